@@ -8,8 +8,8 @@ import (
 // InARow approximates the sum of jobs done one after the other by the lognormal
 // with the same mean and variance (Fenton and Wilkinson). rho, 0 to 1, is the
 // correlation of the logarithms: the same tired hands do all of them. Sigma is
-// not clamped. The mean is exact; high quantiles are good to about 2 % for three
-// jobs of like size. At least one job is needed.
+// not clamped. The mean is exact; high quantiles are good to 2.5 % for three
+// jobs of like spread. At least one job is needed.
 func InARow(rho float64, jobs ...Lognormal) (Lognormal, error) {
 	if err := checkTogether(rho, jobs); err != nil {
 		return Lognormal{}, err

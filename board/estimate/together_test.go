@@ -31,7 +31,7 @@ func TestThreeJobsInARow(t *testing.T) {
 // Series 10/25 + 5/12 + 20/50 with the same tired hands, computed independently
 // by convolution and 4 million draws (± 0.0005, ± 0.1 min). Mean and standard
 // deviation are exact here (the convolution's printed mean, 45.03, is 0.02 short of
-// the sum of the three means); chances and P90 carry the approximation: 0.015, 1 min.
+// the sum of the three means); chances and P90 carry the approximation: 0.015, 2.5 %.
 func TestTiredHandsWidenJobsInARow(t *testing.T) {
 	a, b, c := minutes(t, 10, 25), minutes(t, 5, 12), minutes(t, 20, 50)
 	for _, row := range []struct{ rho, sd, by45, by60, by75, p90 float64 }{
@@ -47,7 +47,7 @@ func TestTiredHandsWidenJobsInARow(t *testing.T) {
 		require.InDelta(t, row.by45, sum.CDF(45*minSec), 0.015, "rho %g", row.rho)
 		require.InDelta(t, row.by60, sum.CDF(60*minSec), 0.015, "rho %g", row.rho)
 		require.InDelta(t, row.by75, sum.CDF(75*minSec), 0.015, "rho %g", row.rho)
-		require.InDelta(t, row.p90, sum.QuantileSec(0.9)/minSec, 1, "rho %g", row.rho)
+		require.InEpsilon(t, row.p90, sum.QuantileSec(0.9)/minSec, 0.025, "rho %g", row.rho)
 	}
 }
 
