@@ -56,7 +56,7 @@ const (
 type TaskPlan struct {
 	State     State
 	Way       int   // index into Task.Ways; -1 unless Kept
-	People    []int // People[h] is hand h of the way's team; empty unless Kept
+	People    []int // People[h] is on hand h of the way's team (as given if running); empty unless Kept
 	StartSec  int32
 	FinishSec int32
 	Cause     Cause // why it ends after its group's deadline or is blocked; else Kind is NoCause
@@ -84,7 +84,8 @@ type Cause struct {
 	Index int
 	// WaitSec is how long the chain waited for it. For ByStock it is how much
 	// longer the way taken lasts than the one the stock did not allow; for
-	// ByClock it is the lateness, for blocked work HorizonSec.
+	// ByClock it is the lateness that no wait explains; for blocked work it is
+	// HorizonSec.
 	WaitSec int32
 }
 

@@ -1,0 +1,180 @@
+package plan
+
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+)
+
+// load is work that a group cannot be ready without.
+type load struct {
+	task     int32
+	headSec  int32 // it cannot start earlier
+	leastSec int32 // least duration
+	tailSec  int32 // after its end the group is not ready for at least so long
+}
+
+// bound returns a time before which group g is not ready in any schedule, with
+// all optional work kept or none of it. HorizonSec if work of it cannot be
+// done at all. It is the greatest of the longest path on shortest ways and,
+// for each pool, room and set of people who alone can do some work, of
+// head + tail + energy / capacity over the work with at least that head and
+// tail.
+func (m *model) bound(g int, optional bool) int32 {
+	loads, ok := m.loads(g, optional)
+	if !ok {
+		return HorizonSec
+	}
+	var best int32
+	for _, l := range loads {
+		best = max(best, l.headSec+l.leastSec+l.tailSec)
+	}
+	slices.SortStableFunc(loads, func(a, b load) int { return cmp.Compare(b.headSec, a.headSec) })
+	for lane := range len(m.p.Pools) + len(m.p.Groups) {
+		energy := func(w *way, _ int32) int64 { return int64(laneOf(w.need, lane)) }
+		best = max(best, m.energyBound(loads, laneOf(m.full, lane), energy))
+	}
+	crew := crew{people: m.p.People}
+	for _, set := range m.specialists(loads, &crew) {
+		energy := func(w *way, i int32) int64 { return m.handsWithin(w, i, set, &crew) }
+		best = max(best, m.energyBound(loads, bits.OnesCount64(set), energy))
+	}
+	return min(best, HorizonSec)
+}
+
+// loads returns the work group g needs, with heads and tails. It is not ok if
+// some of it has no way.
+func (m *model) loads(g int, optional bool) (out []load, ok bool) {
+	n := len(m.tasks)
+	needed := make([]bool, n)
+	tail, head := make([]int32, n), make([]int32, n)
+	for k := n - 1; k >= 0; k-- {
+		i := m.topo[k]
+		t := &m.tasks[i]
+		sure := t.grade == Must || optional
+		needed[i] = needed[i] || sure && int(t.group) == g
+		if !needed[i] {
+			continue
+		}
+		if sure && len(t.ways) == 0 {
+			return nil, false
+		}
+		for _, p := range t.preds {
+			needed[p] = true
+			tail[p] = max(tail[p], min(tail[i]+t.shortest(optional), HorizonSec))
+		}
+	}
+	for _, i := range m.topo {
+		t := &m.tasks[i]
+		if t.grade == Must || optional {
+			head[i] = max(head[i], t.earlySec)
+		}
+		if t.running {
+			head[i] = 0
+		}
+		least := t.shortest(optional)
+		for _, s := range t.succs {
+			head[s] = max(head[s], min(head[i]+least, HorizonSec))
+		}
+		if needed[i] && (t.grade == Must || optional) {
+			out = append(out, load{i, head[i], least, tail[i]})
+		}
+	}
+	return out, true
+}
+
+// energyBound returns the best head + tail + energy / capacity. loads are in
+// falling order of head; use is what a way takes of the resource.
+func (m *model) energyBound(loads []load, capacity int, use func(w *way, task int32) int64) int32 {
+	if capacity == 0 {
+		return 0
+	}
+	energy := make([]int64, len(loads))
+	crowded := m.crowded(loads, capacity, use)
+	for k, l := range loads {
+		t := &m.tasks[l.task]
+		if t.running && crowded {
+			continue
+		}
+		energy[k] = int64(t.ways[0].durSec) * use(&t.ways[0], l.task)
+		for w := range t.ways {
+			energy[k] = min(energy[k], int64(t.ways[w].durSec)*use(&t.ways[w], l.task))
+		}
+	}
+	var best int64
+	for _, from := range loads {
+		var sum int64
+		for k, l := range loads {
+			if l.tailSec < from.tailSec || energy[k] == 0 {
+				continue
+			}
+			sum += energy[k]
+			length := (sum + int64(capacity) - 1) / int64(capacity)
+			best = max(best, int64(l.headSec)+int64(from.tailSec)+length)
+		}
+	}
+	return int32(min(best, int64(HorizonSec)))
+}
+
+// crowded reports whether the running tasks hold more than there is, which
+// they may, or share people.
+func (m *model) crowded(loads []load, capacity int, use func(w *way, task int32) int64) bool {
+	var sum int64
+	var people uint64
+	for _, l := range loads {
+		t := &m.tasks[l.task]
+		if !t.running {
+			continue
+		}
+		w := &t.ways[0]
+		if people&w.core != 0 {
+			return true
+		}
+		people |= w.core
+		sum += use(w, l.task)
+	}
+	return sum > int64(capacity)
+}
+
+// specialists returns the sets of people that hands of the loads ask for, and
+// everyone.
+func (m *model) specialists(loads []load, c *crew) []uint64 {
+	sets := []uint64{c.able(0)}
+	for _, l := range loads {
+		for _, w := range m.tasks[l.task].ways {
+			for _, skills := range m.p.Tasks[l.task].Ways[w.index].Team {
+				sets = append(sets, c.able(skills))
+			}
+		}
+	}
+	slices.Sort(sets)
+	return slices.Compact(sets)
+}
+
+// handsWithin returns how many hands of a way only people of set can fill.
+func (m *model) handsWithin(w *way, i int32, set uint64, c *crew) (hands int64) {
+	if m.tasks[i].running {
+		return int64(bits.OnesCount64(w.core & set))
+	}
+	for _, skills := range m.p.Tasks[i].Ways[w.index].Team {
+		if c.able(skills)&^set == 0 {
+			hands++
+		}
+	}
+	return hands
+}
+
+// goal returns a score that no schedule beats: lateness by the bounds, nothing
+// left off.
+func (m *model) goal() Score {
+	var s Score
+	for g := range m.p.Groups {
+		group := &m.p.Groups[g]
+		if late := m.bound(g, false) - capSec(group.DeadlineSec); late > 0 {
+			s.NotReady++
+			s.LateSec += int64(late) * int64(max(group.Weight, 1))
+		}
+		s.ReadySec += int64(m.bound(g, true))
+	}
+	return s
+}

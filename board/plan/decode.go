@@ -1,0 +1,236 @@
+package plan
+
+// candidate is what the search changes: an order of all tasks, and for each
+// task a way and the team to ask first.
+type candidate struct {
+	list []int32
+	way  []int16 // index into task.ways, or skip, or blocked
+	team []int16 // index into way.teams; of no effect if the way has no such team
+}
+
+func newCandidate(n int) candidate {
+	return candidate{list: make([]int32, n), way: make([]int16, n), team: make([]int16, n)}
+}
+
+func (c *candidate) copyFrom(o *candidate) {
+	copy(c.list, o.list)
+	copy(c.way, o.way)
+	copy(c.team, o.team)
+}
+
+// schedule is what a candidate decodes to, by task.
+type schedule struct {
+	startSec  []int32
+	finishSec []int32
+	way       []int16
+	team      []int16
+	score     Score
+}
+
+func newSchedule(n int) schedule {
+	return schedule{
+		startSec:  make([]int32, n),
+		finishSec: make([]int32, n),
+		way:       make([]int16, n),
+		team:      make([]int16, n),
+	}
+}
+
+func (s *schedule) copyFrom(o *schedule) {
+	copy(s.startSec, o.startSec)
+	copy(s.finishSec, o.finishSec)
+	copy(s.way, o.way)
+	copy(s.team, o.team)
+	s.score = o.score
+}
+
+// trialPercent is how often a task tries its other ways while it is placed.
+const trialPercent = 30
+
+// decoder turns candidates into schedules. It allocates when it is made and
+// never again.
+type decoder struct {
+	m        *model
+	tl       timeline
+	left     []int   // stock not used by the ways in out
+	readySec []int32 // by group, of the schedule scored last
+	never    []bool  // by group
+	keys     []uint64
+	starts   int64 // start times given so far
+	out      schedule
+}
+
+func newDecoder(m *model) *decoder {
+	n := len(m.tasks)
+	return &decoder{
+		m:        m,
+		tl:       newTimeline(m.full, len(m.base.at)+2*n+2),
+		left:     make([]int, len(m.stock)),
+		readySec: make([]int32, len(m.p.Groups)),
+		never:    make([]bool, len(m.p.Groups)),
+		keys:     make([]uint64, 0, n),
+		out:      newSchedule(n),
+	}
+}
+
+// forward decodes c into d.out by serial schedule generation. With r, tasks
+// now and then try their other ways, and optional work that would end past its
+// deadline drops out; without, the ways of c stand. The ways of c must not use
+// more stock than there is.
+func (d *decoder) forward(c *candidate, r *rng) {
+	d.tl.copyFrom(&d.m.base)
+	copy(d.out.way, c.way)
+	copy(d.left, d.m.stock)
+	for i, w := range c.way {
+		if w >= 0 {
+			spend(d.left, d.m.tasks[i].ways[w].uses, 1)
+		}
+	}
+	for _, i := range c.list {
+		d.place(i, c, r)
+	}
+	d.rate()
+}
+
+func spend(left []int, uses []Use, times int) {
+	for _, u := range uses {
+		left[u.Stock] -= times * u.Count
+	}
+}
+
+// place gives task i its start, finish, way and team.
+func (d *decoder) place(i int32, c *candidate, r *rng) {
+	t := &d.m.tasks[i]
+	if t.running {
+		d.starts++
+		d.set(i, 0, 0, t.ways[0].durSec, 0)
+		return
+	}
+	var ready int32
+	for _, p := range t.preds {
+		ready = max(ready, d.out.finishSec[p])
+	}
+	at := d.bestWay(i, max(ready, t.earlySec), c, r)
+	switch {
+	case at.way >= 0:
+		w := &t.ways[at.way]
+		d.tl.take(at.startSec, at.startSec+w.durSec, w.need, w.teams[at.team])
+		d.set(i, at.way, at.startSec, at.startSec+w.durSec, at.team)
+	case t.grade == Must:
+		d.set(i, blocked, HorizonSec, HorizonSec, -1)
+	default:
+		d.set(i, skip, ready, ready, -1)
+	}
+}
+
+func (d *decoder) set(i int32, way int16, startSec, finishSec int32, team int16) {
+	d.out.way[i], d.out.team[i] = way, team
+	d.out.startSec[i], d.out.finishSec[i] = startSec, finishSec
+}
+
+// spot is a place for a task: a way, a start and a team. way is skip if there
+// is none.
+type spot struct {
+	way       int16
+	team      int16
+	startSec  int32
+	finishSec int32
+}
+
+// bestWay returns where task i goes if it may start at from: by its way in c,
+// or by the way that ends first if it tries the others.
+func (d *decoder) bestWay(i int32, from int32, c *candidate, r *rng) spot {
+	t := &d.m.tasks[i]
+	now := c.way[i]
+	best := d.try(t, now, from, int(c.team[i]))
+	if r == nil || now < 0 || len(t.ways) == 1 && t.grade == Must || !r.chance(trialPercent) {
+		return d.spendFor(t, now, best)
+	}
+	for w := range t.ways {
+		if int16(w) == now || !d.affords(&t.ways[now], &t.ways[w]) {
+			continue
+		}
+		if s := d.try(t, int16(w), from, -1); s.way >= 0 && (best.way < 0 || s.finishSec < best.finishSec) {
+			best = s
+		}
+	}
+	if t.grade != Must && best.way >= 0 && best.finishSec > capSec(d.m.p.Groups[t.group].DeadlineSec) {
+		best.way = skip
+	}
+	return d.spendFor(t, now, best)
+}
+
+// spendFor settles the stock when task t takes s instead of way now.
+func (d *decoder) spendFor(t *task, now int16, s spot) spot {
+	if now >= 0 && s.way != now {
+		spend(d.left, t.ways[now].uses, -1)
+		if s.way >= 0 {
+			spend(d.left, t.ways[s.way].uses, 1)
+		}
+	}
+	return s
+}
+
+func (d *decoder) try(t *task, w int16, from int32, pref int) spot {
+	d.starts++
+	if w < 0 {
+		return spot{way: skip}
+	}
+	if pref >= len(t.ways[w].teams) {
+		pref = -1
+	}
+	start, team, ok := d.tl.earliest(from, &t.ways[w], pref)
+	if !ok {
+		return spot{way: skip}
+	}
+	return spot{way: w, team: int16(team), startSec: start, finishSec: start + t.ways[w].durSec}
+}
+
+// affords reports whether the stock left allows a task to change from way old
+// to way w.
+func (d *decoder) affords(old, w *way) bool {
+	for _, u := range w.uses {
+		have := d.left[u.Stock]
+		for _, o := range old.uses {
+			if o.Stock == u.Stock {
+				have += o.Count
+			}
+		}
+		if u.Count > have {
+			return false
+		}
+	}
+	return true
+}
+
+// rate fills in d.out.score, d.readySec and d.never.
+func (d *decoder) rate() {
+	clear(d.readySec)
+	clear(d.never)
+	var s Score
+	for i := range d.m.tasks {
+		t := &d.m.tasks[i]
+		switch d.out.way[i] {
+		case skip:
+			if t.grade == Should {
+				s.ShouldOff++
+			} else {
+				s.CouldOff++
+			}
+			continue
+		case blocked:
+			d.never[t.group] = true
+		}
+		d.readySec[t.group] = max(d.readySec[t.group], d.out.finishSec[i])
+	}
+	for g, ready := range d.readySec {
+		group := &d.m.p.Groups[g]
+		late := max(ready-capSec(group.DeadlineSec), 0)
+		if late > 0 || d.never[g] {
+			s.NotReady++
+		}
+		s.LateSec += int64(late) * int64(max(group.Weight, 1))
+		s.ReadySec += int64(ready)
+	}
+	d.out.score = s
+}

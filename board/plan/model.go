@@ -1,0 +1,276 @@
+package plan
+
+// Ways of a task beside the indices into task.ways.
+const (
+	skip    = -1 // left off
+	blocked = -2 // cannot be done
+)
+
+// model is a problem made ready for decoding: lanes packed, teams written out,
+// ways that can never be done dropped, running tasks and absences placed.
+type model struct {
+	p       *Problem
+	words   int      // words of lanes
+	full    []uint64 // capacity of every lane, guards set
+	tasks   []task
+	topo    []int32 // tasks, each after those it waits for
+	stock   []int   // count of each stock
+	base    timeline
+	lftSec  []int32 // latest finish of each task by the deadlines, may be negative
+	unitSec int32   // a fifth of the mean duration, at least 1: the grain of sampling
+}
+
+// task is a compiled Task.
+type task struct {
+	group    int32
+	grade    Grade
+	earlySec int32
+	preds    []int32
+	succs    []int32
+	ways     []way
+	running  bool
+	assigned bool
+}
+
+// way is a compiled Way.
+type way struct {
+	index  int // in Task.Ways
+	durSec int32
+	need   []uint64
+	teams  []uint64 // masks of people, best first; one empty team if no hands are asked for
+	core   uint64   // people who are in every team
+	uses   []Use    // at most one entry a stock
+}
+
+func capSec(sec int32) int32 { return min(sec, HorizonSec) }
+
+func compile(p *Problem) *model {
+	m := &model{p: p, tasks: make([]task, len(p.Tasks))}
+	m.layLanes()
+	for _, s := range p.Stocks {
+		m.stock = append(m.stock, s.Count)
+	}
+	crew := newCrew(p)
+	for i := range p.Tasks {
+		m.tasks[i] = m.compileTask(&p.Tasks[i], crew)
+	}
+	m.linkTasks()
+	m.placeFixed()
+	m.setLatestFinish()
+	return m
+}
+
+// layLanes gives a lane to each pool and to the room of each group.
+func (m *model) layLanes() {
+	lanes := len(m.p.Pools) + len(m.p.Groups)
+	m.words = (lanes + lanesWord - 1) / lanesWord
+	m.full = make([]uint64, m.words)
+	for i := range m.full {
+		m.full[i] = guardBits
+	}
+	for i, pool := range m.p.Pools {
+		addLane(m.full, i, pool.Capacity)
+	}
+	for i, g := range m.p.Groups {
+		addLane(m.full, len(m.p.Pools)+i, g.Room)
+	}
+}
+
+func addLane(words []uint64, lane, count int) {
+	words[lane/lanesWord] += uint64(count) << (lane % lanesWord * laneBits)
+}
+
+func laneOf(words []uint64, lane int) int {
+	return int(words[lane/lanesWord] >> (lane % lanesWord * laneBits) & 0x7fff)
+}
+
+func (m *model) roomLane(group int) int { return len(m.p.Pools) + group }
+
+func (m *model) compileTask(t *Task, crew *crew) task {
+	out := task{
+		group:    int32(t.Group),
+		grade:    t.Grade,
+		earlySec: capSec(t.EarliestSec),
+		running:  t.Running != nil,
+		assigned: len(t.Assigned) > 0,
+	}
+	if out.running {
+		out.grade = Must
+		out.ways = []way{m.runningWay(t)}
+		return out
+	}
+	for i := range t.Ways {
+		if w, ok := m.compileWay(t, i, crew); ok {
+			out.ways = append(out.ways, w)
+		}
+	}
+	return out
+}
+
+func (m *model) runningWay(t *Task) way {
+	var team uint64
+	for _, person := range t.Running.People {
+		team |= 1 << person
+	}
+	w := &t.Ways[t.Running.Way]
+	need, _ := m.packNeed(t.Group, w, len(t.Running.People))
+	return way{
+		index:  t.Running.Way,
+		durSec: capSec(t.Running.LeftSec),
+		need:   need,
+		teams:  []uint64{team},
+		core:   team,
+	}
+}
+
+// compileWay is not ok for a way that asks for more than there ever is.
+func (m *model) compileWay(t *Task, index int, crew *crew) (way, bool) {
+	w := &t.Ways[index]
+	out := way{index: index, durSec: capSec(w.DurationSec), teams: crew.teams(w.Team, t.Assigned)}
+	var fits bool
+	if out.need, fits = m.packNeed(t.Group, w, len(w.Team)); !fits || len(out.teams) == 0 {
+		return out, false
+	}
+	out.core = ^uint64(0)
+	for _, team := range out.teams {
+		out.core &= team
+	}
+	for _, u := range w.Uses {
+		out.addUse(u)
+	}
+	for _, u := range out.uses {
+		if u.Count > m.stock[u.Stock] {
+			return out, false
+		}
+	}
+	return out, true
+}
+
+func (w *way) addUse(u Use) {
+	if u.Count == 0 {
+		return
+	}
+	for i := range w.uses {
+		if w.uses[i].Stock == u.Stock {
+			w.uses[i].Count += u.Count
+			return
+		}
+	}
+	w.uses = append(w.uses, u)
+}
+
+// packNeed returns the lanes that hands people need for a way, and whether
+// there is ever so much. Lanes are cut at what they can hold.
+func (m *model) packNeed(group int, w *Way, hands int) (need []uint64, fits bool) {
+	lanes := make([]int, len(m.p.Pools)+len(m.p.Groups))
+	for _, n := range w.Needs {
+		lanes[n.Pool] += n.Count
+	}
+	switch w.Place {
+	case In:
+		lanes[m.roomLane(group)] = hands
+	case Whole:
+		lanes[m.roomLane(group)] = m.p.Groups[group].Room
+	}
+	need, fits = make([]uint64, m.words), true
+	for lane, n := range lanes {
+		if n > laneOf(m.full, lane) {
+			n, fits = min(n, MaxCapacity), false
+		}
+		addLane(need, lane, n)
+	}
+	return need, fits
+}
+
+// linkTasks fills in who waits for whom. Running tasks wait for nobody.
+func (m *model) linkTasks() {
+	waiting := make([]int, len(m.tasks))
+	for i := range m.tasks {
+		t := &m.tasks[i]
+		if t.running {
+			continue
+		}
+		for _, a := range m.p.Tasks[i].After {
+			t.preds = append(t.preds, int32(a))
+			m.tasks[a].succs = append(m.tasks[a].succs, int32(i))
+		}
+		waiting[i] = len(t.preds)
+	}
+	for i := range m.tasks {
+		if waiting[i] == 0 {
+			m.topo = append(m.topo, int32(i))
+		}
+	}
+	for k := 0; k < len(m.topo); k++ {
+		for _, s := range m.tasks[m.topo[k]].succs {
+			if waiting[s]--; waiting[s] == 0 {
+				m.topo = append(m.topo, s)
+			}
+		}
+	}
+}
+
+// placeFixed builds the timeline that every schedule starts from.
+func (m *model) placeFixed() {
+	m.base = newTimeline(m.full, 16)
+	none := make([]uint64, m.words)
+	for i, who := range m.p.People {
+		for _, w := range who.Away {
+			m.takeBase(w, none, 1<<i)
+		}
+	}
+	for i, pool := range m.p.Pools {
+		for _, t := range pool.Taken {
+			need := make([]uint64, m.words)
+			addLane(need, i, t.Count)
+			m.takeBase(t.Window, need, 0)
+		}
+	}
+	for i := range m.tasks {
+		if t := &m.tasks[i]; t.running {
+			w := &t.ways[0]
+			m.takeBase(Window{0, w.durSec}, w.need, w.teams[0])
+		}
+	}
+}
+
+func (m *model) takeBase(w Window, need []uint64, team uint64) {
+	tl := &m.base
+	if n := len(tl.at) + 2; n > cap(tl.at) {
+		wider := newTimeline(m.full, 2*n)
+		wider.copyFrom(tl)
+		*tl = wider
+	}
+	tl.takeAll(capSec(w.FromSec), capSec(w.ToSec), need, team)
+}
+
+// shortest returns the least duration of a task over its ways: 0 if it may be
+// left off and optional is false, or if it has no way at all.
+func (t *task) shortest(optional bool) int32 {
+	if len(t.ways) == 0 || t.grade != Must && !optional {
+		return 0
+	}
+	least := t.ways[0].durSec
+	for i := range t.ways {
+		least = min(least, t.ways[i].durSec)
+	}
+	return least
+}
+
+// setLatestFinish computes the latest finish times from the deadlines of all
+// groups, backwards over shortest ways.
+func (m *model) setLatestFinish() {
+	m.lftSec = make([]int32, len(m.tasks))
+	total := int64(0)
+	for k := len(m.topo) - 1; k >= 0; k-- {
+		i := m.topo[k]
+		t := &m.tasks[i]
+		lft := int64(capSec(m.p.Groups[t.group].DeadlineSec))
+		for _, s := range t.succs {
+			lft = min(lft, int64(m.lftSec[s])-int64(m.tasks[s].shortest(true)))
+		}
+		m.lftSec[i] = int32(max(lft, -1<<30))
+		total += int64(t.shortest(true))
+	}
+	m.unitSec = int32(max(total/int64(max(len(m.tasks), 1))/5, 1))
+}

@@ -1,0 +1,69 @@
+package plan
+
+import (
+	"slices"
+)
+
+// Solve returns the best plan for p that it finds within budget. The same
+// problem, budget and seed give the same plan. It panics if p is not valid: ask
+// Problem.Validate first where the problem comes from outside.
+func Solve(p Problem, budget Budget, seed uint64) Plan {
+	if err := p.Validate(); err != nil {
+		panic("plan: solve an invalid problem: " + err.Error())
+	}
+	m := compile(&p)
+	s := newSearch(m, budget, seed)
+	if len(m.tasks) > 0 {
+		s.run()
+	}
+	return m.answer(s)
+}
+
+func (m *model) answer(s *search) Plan {
+	out := Plan{
+		Score:  s.plan.score,
+		Tasks:  make([]TaskPlan, len(m.tasks)),
+		Groups: make([]GroupPlan, len(m.p.Groups)),
+	}
+	if n := int64(len(m.tasks)); n > 0 {
+		out.Schedules = int((s.d.starts + n - 1) / n)
+	}
+	for i := range m.tasks {
+		out.Tasks[i] = m.taskPlan(i, &s.plan)
+	}
+	for g := range out.Groups {
+		out.Groups[g].BoundSec = m.bound(g, false)
+	}
+	for i := range out.Tasks {
+		t, g := &out.Tasks[i], &out.Groups[m.tasks[i].group]
+		if t.State != Skipped {
+			g.ReadySec = max(g.ReadySec, t.FinishSec)
+		}
+		g.Never = g.Never || t.State == Blocked
+	}
+	for g := range out.Groups {
+		out.Groups[g].LateSec = max(out.Groups[g].ReadySec-capSec(m.p.Groups[g].DeadlineSec), 0)
+	}
+	newTracer(m, &s.plan).explain(&out)
+	return out
+}
+
+func (m *model) taskPlan(i int, s *schedule) TaskPlan {
+	out := TaskPlan{Way: -1, StartSec: s.startSec[i], FinishSec: s.finishSec[i]}
+	switch w := s.way[i]; w {
+	case skip:
+		out.State = Skipped
+	case blocked:
+		out.State = Blocked
+	default:
+		t := &m.tasks[i]
+		out.Way = t.ways[w].index
+		if t.running {
+			out.People = slices.Clone(m.p.Tasks[i].Running.People)
+			break
+		}
+		crew := crew{people: m.p.People}
+		out.People = crew.seats(m.p.Tasks[i].Ways[out.Way].Team, t.ways[w].teams[s.team[i]])
+	}
+	return out
+}

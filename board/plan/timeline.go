@@ -1,0 +1,205 @@
+package plan
+
+// Pools and rooms are counted in lanes of 16 bits, four to a word. The top bit
+// of a lane is its guard: it is set in what is free and survives a subtraction
+// exactly if the lane had enough, so one subtraction tests four lanes.
+const (
+	laneBits  = 16
+	lanesWord = 64 / laneBits
+	guardBits = uint64(0x8000_8000_8000_8000)
+)
+
+// timeline is what is free when: segments that begin at at[i] and last until
+// at[i+1], the last one for ever. busy[i] has a bit for each person who is not
+// available, free[i*words:] the lanes. at[0] is 0 and at is strictly rising.
+type timeline struct {
+	words int
+	at    []int32
+	busy  []uint64
+	free  []uint64
+}
+
+func newTimeline(full []uint64, capacity int) timeline {
+	tl := timeline{
+		words: len(full),
+		at:    make([]int32, 1, capacity),
+		busy:  make([]uint64, 1, capacity),
+		free:  make([]uint64, len(full), capacity*len(full)),
+	}
+	copy(tl.free, full)
+	return tl
+}
+
+func (tl *timeline) copyFrom(o *timeline) {
+	tl.at = append(tl.at[:0], o.at...)
+	tl.busy = append(tl.busy[:0], o.busy...)
+	tl.free = append(tl.free[:0], o.free...)
+}
+
+// find returns the segment that holds the moment t >= 0.
+func (tl *timeline) find(t int32) int {
+	lo, hi := 0, len(tl.at)
+	for hi-lo > 1 {
+		mid := int(uint(lo+hi) >> 1)
+		if tl.at[mid] <= t {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// split makes t the beginning of a segment and returns that segment.
+func (tl *timeline) split(t int32) int {
+	i := tl.find(t)
+	if tl.at[i] == t {
+		return i
+	}
+	i++
+	n, w := len(tl.at), tl.words
+	tl.at = append(tl.at, 0)
+	copy(tl.at[i+1:], tl.at[i:n])
+	tl.at[i] = t
+	tl.busy = append(tl.busy, 0)
+	copy(tl.busy[i:], tl.busy[i-1:n])
+	tl.free = tl.free[:(n+1)*w]
+	copy(tl.free[i*w:], tl.free[(i-1)*w:n*w])
+	return i
+}
+
+// take holds need and team from from to to. What is not there must not be
+// asked for.
+func (tl *timeline) take(from, to int32, need []uint64, team uint64) {
+	if from >= to {
+		return
+	}
+	first := tl.split(from)
+	last := tl.split(to)
+	for i := first; i < last; i++ {
+		tl.busy[i] |= team
+		seg := tl.free[i*tl.words:]
+		for k, n := range need {
+			seg[k] -= n
+		}
+	}
+}
+
+// takeAll is take for what happens whether or not there is enough: a lane that
+// falls short is left with nothing.
+func (tl *timeline) takeAll(from, to int32, need []uint64, team uint64) {
+	if from >= to {
+		return
+	}
+	first := tl.split(from)
+	last := tl.split(to)
+	for i := first; i < last; i++ {
+		tl.busy[i] |= team
+		for k, n := range need {
+			tl.free[i*tl.words+k] = drain(tl.free[i*tl.words+k], n)
+		}
+	}
+}
+
+// drain subtracts lane by lane and stops at nothing.
+func drain(free, need uint64) uint64 {
+	out := guardBits
+	for lane := 0; lane < lanesWord; lane++ {
+		shift := lane * laneBits
+		f, n := free>>shift&0x7fff, need>>shift&0x7fff
+		if f > n {
+			out |= (f - n) << shift
+		}
+	}
+	return out
+}
+
+// enough reports whether segment i has need free.
+func (tl *timeline) enough(i int, need []uint64) bool {
+	seg := tl.free[i*tl.words:]
+	for k, n := range need {
+		if (seg[k]-n)&guardBits != guardBits {
+			return false
+		}
+	}
+	return true
+}
+
+// earliest returns the first start from from on at which way can be done, and
+// which of its teams then does it: teams[pref] if it is free, else the first
+// that is. ok is false if it would not end by HorizonSec.
+func (tl *timeline) earliest(from int32, w *way, pref int) (start int32, team int, ok bool) {
+	if w.durSec == 0 {
+		return from, max(pref, 0), from <= HorizonSec
+	}
+	i := tl.find(from)
+	for start = from; start <= HorizonSec-w.durSec; start = tl.at[i] {
+		clash, busy := tl.scan(i, start+w.durSec, w.need, w.core)
+		if clash < 0 {
+			if team = w.freeTeam(busy, pref); team >= 0 {
+				return start, team, true
+			}
+			clash = i
+		}
+		if i = clash + 1; i == len(tl.at) {
+			break
+		}
+	}
+	return 0, 0, false
+}
+
+// scan looks from segment i up to the moment end. It returns the first segment
+// that has not need free or in which one of core is busy, -1 if there is none,
+// and everyone who is busy at some time.
+func (tl *timeline) scan(i int, end int32, need []uint64, core uint64) (clash int, busy uint64) {
+	for ; i < len(tl.at) && tl.at[i] < end; i++ {
+		if tl.busy[i]&core != 0 || !tl.enough(i, need) {
+			return i, busy
+		}
+		busy |= tl.busy[i]
+	}
+	return -1, busy
+}
+
+// latest returns the last start, not before lo, at which need and team are
+// free for durSec and all is over by hi. Without one it returns lo.
+func (tl *timeline) latest(lo, hi, durSec int32, need []uint64, team uint64) int32 {
+	if durSec == 0 {
+		return max(lo, hi)
+	}
+	for end := hi; end-durSec > lo; {
+		clash := tl.lastClash(end-durSec, end, need, team)
+		if clash < 0 {
+			return end - durSec
+		}
+		end = tl.at[clash]
+	}
+	return lo
+}
+
+// lastClash returns the last segment between from and to that has not need and
+// team free, -1 if all have.
+func (tl *timeline) lastClash(from, to int32, need []uint64, team uint64) int {
+	for i := tl.find(to - 1); ; i-- {
+		if tl.busy[i]&team != 0 || !tl.enough(i, need) {
+			return i
+		}
+		if tl.at[i] <= from {
+			return -1
+		}
+	}
+}
+
+// freeTeam returns the index of the team to use when busy are not available,
+// -1 if every team has someone in busy.
+func (w *way) freeTeam(busy uint64, pref int) int {
+	if pref >= 0 && w.teams[pref]&busy == 0 {
+		return pref
+	}
+	for i, t := range w.teams {
+		if t&busy == 0 {
+			return i
+		}
+	}
+	return -1
+}
