@@ -1,0 +1,189 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+const maxNamed = 20 // findings of one sort spelled out in a report
+
+// Report is what an examination found.
+type Report struct {
+	Format   int
+	Program  string // that wrote the file last in a new format
+	Created  time.Time
+	Rev      uint64
+	Bytes    int64
+	Nouns    int
+	Lines    int
+	IDs      int
+	Sessions int
+
+	// Damage: the file's structure does not hold; it can't be used.
+	Damage []string
+	// Faults: journal and nouns disagree. The board can be used, but someone
+	// should know.
+	Faults []string
+}
+
+// Err returns nil for a clean report, else all it found in one error.
+func (r Report) Err() error {
+	all := append(append([]string{}, r.Damage...), r.Faults...)
+	if len(all) == 0 {
+		return nil
+	}
+	if len(r.Damage) > 0 {
+		return fmt.Errorf("%w: %s", ErrDamaged, strings.Join(all, "; "))
+	}
+	return errors.New(strings.Join(all, "; "))
+}
+
+// damaged returns nil unless the file can't be used.
+func (r Report) damaged() error {
+	if len(r.Damage) == 0 {
+		return nil
+	}
+	return fmt.Errorf("%w, restore a backup: %s", ErrDamaged, strings.Join(r.Damage, "; "))
+}
+
+// Check examines the file at path, which no board may hold: bbolt's own check
+// of every page; the journal gapless up to the revision; its lines folded give
+// the nouns stored; no noun newer than the revision. The error is for a file
+// that could not be examined; what was found is in the report.
+func Check(path string) (Report, error) {
+	r, err := inspect(path, len(migrations))
+	if err != nil {
+		return r, fmt.Errorf("check %s: %w", path, err)
+	}
+	return r, nil
+}
+
+// Check examines a copy of the running board, so that commits go on meanwhile.
+func (s *Store) Check() (Report, error) {
+	s.copying.Lock()
+	defer s.copying.Unlock()
+	temp := s.path + ".check"
+	err := s.view(func(tx *bolt.Tx) error { return writeTx(tx, temp) })
+	if err != nil {
+		return Report{}, fmt.Errorf("check %s: %w", s.path, err)
+	}
+	r, err := Check(temp)
+	return r, errors.Join(err, os.Remove(temp))
+}
+
+// inspect examines the file at path. Every page is walked here first, under
+// guard, because bbolt's check runs in a goroutine of its own, where a fault
+// in mapped memory could not be caught.
+func inspect(path string, format int) (Report, error) {
+	db, err := openReadOnly(path)
+	if err != nil {
+		return Report{}, err
+	}
+	defer db.Close()
+	var r Report
+	var found findings
+	err = guard(func() error {
+		return db.View(func(tx *bolt.Tx) error { return examine(tx, &r, &found, format) })
+	})
+	var p *panicError
+	if errors.As(err, &p) {
+		found.damage("%v", p)
+		err = nil
+	}
+	r.Damage, r.Faults = found.damages.texts(), found.faults.texts()
+	return r, err
+}
+
+func examine(tx *bolt.Tx, r *Report, found *findings, format int) error {
+	r.Bytes = tx.Size()
+	for _, name := range buckets() {
+		if tx.Bucket(name) == nil {
+			found.damage("bucket %s is missing", name)
+		}
+	}
+	if found.damages.n > 0 {
+		return nil
+	}
+	if err := readMeta(tx, r, found); err != nil {
+		return err
+	}
+	if r.Format > format {
+		return fmt.Errorf("format %d by program %q, this one knows %d: %w", r.Format, r.Program, format, ErrNewer)
+	}
+	r.Sessions = walk(tx.Bucket(bucketSess))
+	walk(tx.Bucket(bucketSecret))
+	checkIDs(tx, r, found)
+	checkJournal(tx, r, found)
+	for err := range tx.Check() {
+		found.damage("%v", err)
+	}
+	return nil
+}
+
+func readMeta(tx *bolt.Tx, r *Report, found *findings) error {
+	meta := tx.Bucket(bucketMeta)
+	r.Format = int(number(meta.Get(metaSchema)))
+	r.Program = string(meta.Get(metaProgram))
+	r.Rev = number(meta.Get(metaRev))
+	var err error
+	if r.Created, err = time.Parse(time.RFC3339Nano, string(meta.Get(metaCreated))); err != nil {
+		found.damage("created: %v", err)
+	}
+	if r.Format == 0 {
+		found.damage("no format number")
+	}
+	return nil
+}
+
+func walk(b *bolt.Bucket) int {
+	n := 0
+	c := b.Cursor()
+	for k, _ := c.First(); k != nil; k, _ = c.Next() {
+		n++
+	}
+	return n
+}
+
+func checkIDs(tx *bolt.Tx, r *Report, found *findings) {
+	c := tx.Bucket(bucketIDs).Cursor()
+	for k, v := c.First(); k != nil; k, v = c.Next() {
+		r.IDs++
+		d, err := decodeDone(v)
+		switch {
+		case len(k) != 16 || err != nil:
+			found.damage("command id %x can't be read", k)
+		case d.Rev == 0 || d.Rev > r.Rev:
+			found.fault("command id %x has revision %d of %d", k, d.Rev, r.Rev)
+		}
+	}
+}
+
+// findings of an examination.
+type findings struct{ damages, faults list }
+
+func (f *findings) damage(format string, args ...any) { f.damages.add(format, args...) }
+func (f *findings) fault(format string, args ...any)  { f.faults.add(format, args...) }
+
+// list spells out its first lines and counts the rest.
+type list struct {
+	n     int
+	named []string
+}
+
+func (l *list) add(format string, args ...any) {
+	if l.n++; l.n <= maxNamed {
+		l.named = append(l.named, fmt.Sprintf(format, args...))
+	}
+}
+
+func (l *list) texts() []string {
+	if more := l.n - len(l.named); more > 0 {
+		return append(l.named, fmt.Sprintf("and %d more", more))
+	}
+	return l.named
+}

@@ -1,0 +1,128 @@
+package store
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	bolt "go.etcd.io/bbolt"
+)
+
+func TestABackupTakenWhileCommittingIsWhole(t *testing.T) {
+	s, path := fresh(t, Options{})
+	commit(t, s, entries(1, 100)...)
+	stop, stopped := make(chan struct{}), make(chan error)
+	go func() {
+		for {
+			select {
+			case <-stop:
+				stopped <- nil
+				return
+			default:
+			}
+			if err := s.Commit(entries(s.rev+1, 5)); err != nil { // the only one that commits
+				stopped <- err
+				return
+			}
+		}
+	}()
+	last := uint64(100)
+	for range 5 {
+		backup := path + ".backup"
+		r, err := s.Backup(backup)
+		require.NoError(t, err)
+		require.NoError(t, r.Err())
+		require.GreaterOrEqual(t, r.Rev, last)
+		last = r.Rev
+		again, err := Check(backup)
+		require.NoError(t, err)
+		require.Equal(t, r, again)
+	}
+	close(stop)
+	require.NoError(t, <-stopped)
+	require.Equal(t, []string{"board.db", "board.db.backup", "board.db.lock"}, leftovers(t, path))
+}
+
+func TestARunningBoardIsCheckedWithoutATrace(t *testing.T) {
+	s, path := fresh(t, Options{})
+	commit(t, s, entries(1, 10)...)
+	r, err := s.Check()
+	require.NoError(t, err)
+	require.NoError(t, r.Err())
+	require.EqualValues(t, 10, r.Rev)
+	require.Equal(t, 10, r.Lines)
+	require.Equal(t, 10, r.IDs)
+	require.Equal(t, []string{"board.db", "board.db.lock"}, leftovers(t, path))
+}
+
+func TestABackupNeverFallsOnTheBoardItself(t *testing.T) {
+	s, path := fresh(t, Options{})
+	_, err := s.Backup(path)
+	require.ErrorContains(t, err, "that is the board itself")
+	link := filepath.Join(t.TempDir(), "other.db")
+	if os.Symlink(path, link) == nil {
+		_, err = s.Backup(link)
+		require.ErrorContains(t, err, "that is the board itself")
+	}
+	_, err = Restore(path, path)
+	require.ErrorContains(t, err, "that is the board itself")
+}
+
+func TestABackupIntoAMissingFolderNamesIt(t *testing.T) {
+	s, path := fresh(t, Options{})
+	_, err := s.Backup(filepath.Join(filepath.Dir(path), "stick", "board.db"))
+	require.ErrorIs(t, err, os.ErrNotExist)
+	require.ErrorContains(t, err, "stick")
+	commit(t, s, entry(1))
+}
+
+func TestRestorePutsTheBackupInPlaceAndKeepsTheOld(t *testing.T) {
+	path := temporary(t)
+	s := opened(t, path, Options{})
+	commit(t, s, entries(1, 4)...)
+	backup := filepath.Join(t.TempDir(), "board.backup")
+	_, err := s.Backup(backup)
+	require.NoError(t, err)
+	commit(t, s, entries(5, 3)...)
+	require.NoError(t, s.Close())
+
+	r, err := Restore(backup, path)
+	require.NoError(t, err)
+	require.EqualValues(t, 4, r.Rev)
+	again := opened(t, path, Options{})
+	require.EqualValues(t, 4, load(t, again).Rev)
+	require.False(t, again.Recovered(), "it was flushed and examined just now")
+	old, err := Check(path + ".replaced")
+	require.NoError(t, err)
+	require.EqualValues(t, 7, old.Rev)
+	require.Equal(t, []string{"board.db", "board.db.lock", "board.db.replaced"}, leftovers(t, path))
+}
+
+func TestRestoreIntoAnEmptyFolder(t *testing.T) {
+	path := temporary(t)
+	_, err := Restore("testdata/format1.db", path)
+	require.NoError(t, err)
+	require.EqualValues(t, 9, load(t, opened(t, path, Options{})).Rev)
+}
+
+func TestADamagedBackupIsNotRestored(t *testing.T) {
+	path := temporary(t)
+	s := opened(t, path, Options{})
+	commit(t, s, entry(1))
+	require.NoError(t, s.Close())
+	whole, err := os.ReadFile("testdata/format1.db")
+	require.NoError(t, err)
+	cut := filepath.Join(t.TempDir(), "cut.db")
+	require.NoError(t, os.WriteFile(cut, whole[:len(whole)-pageBytes], 0o600))
+	noEnd := meddled(t, func(tx *bolt.Tx) error { return tx.Bucket(bucketLines).Delete(bigEndian(10)) })
+
+	for _, bad := range []string{cut, noEnd} {
+		_, err := Restore(bad, path)
+		require.ErrorIs(t, err, ErrDamaged)
+	}
+	_, err = Restore(filepath.Join(t.TempDir(), "none.db"), path)
+	require.ErrorIs(t, err, os.ErrNotExist)
+	require.EqualValues(t, 1, load(t, opened(t, path, Options{})).Rev)
+	require.Equal(t, []string{"board.db", "board.db.lock"}, leftovers(t, path))
+}

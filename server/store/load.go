@@ -1,0 +1,100 @@
+package store
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// MaxLines is how many journal lines one call of Journal returns at most.
+const MaxLines = 500
+
+// Line is one line of the journal.
+type Line struct {
+	Rev  uint64
+	Data []byte // JSON
+}
+
+// Snapshot is all that a store holds, except the older journal and the command
+// ids, which Done answers for.
+type Snapshot struct {
+	Rev      uint64
+	Created  time.Time
+	Nouns    []KV              // by key
+	Lines    []Line            // the newest, oldest of them first
+	Sessions map[string][]byte // by the hash of the token
+	Secrets  map[string][]byte
+}
+
+// Load reads the board as it stands, with the newest lines of its journal.
+// Nothing in the snapshot is shared with the store.
+func (s *Store) Load(lines int) (Snapshot, error) {
+	var snap Snapshot
+	err := s.view(func(tx *bolt.Tx) error {
+		meta := tx.Bucket(bucketMeta)
+		snap.Rev = number(meta.Get(metaRev))
+		created, err := time.Parse(time.RFC3339Nano, string(meta.Get(metaCreated)))
+		if err != nil {
+			return fmt.Errorf("created: %w", err)
+		}
+		snap.Created = created
+		snap.Nouns = pairs(tx.Bucket(bucketNouns))
+		snap.Lines = newest(tx.Bucket(bucketLines), lines)
+		snap.Sessions = asMap(pairs(tx.Bucket(bucketSess)))
+		snap.Secrets = asMap(pairs(tx.Bucket(bucketSecret)))
+		return nil
+	})
+	if err != nil {
+		return Snapshot{}, fmt.Errorf("load %s: %w", s.path, err)
+	}
+	return snap, nil
+}
+
+// Journal returns the lines after the revision given, in order, at most limit
+// and never more than MaxLines of them.
+func (s *Store) Journal(after uint64, limit int) ([]Line, error) {
+	var lines []Line
+	err := s.view(func(tx *bolt.Tx) error {
+		c := tx.Bucket(bucketLines).Cursor()
+		for k, v := c.Seek(bigEndian(after)); k != nil && len(lines) < min(limit, MaxLines); k, v = c.Next() {
+			if rev := number(k); rev > after {
+				lines = append(lines, Line{Rev: rev, Data: bytes.Clone(v)})
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("journal after %d: %w", after, err)
+	}
+	return lines, nil
+}
+
+func newest(b *bolt.Bucket, n int) []Line {
+	var lines []Line
+	c := b.Cursor()
+	for k, v := c.Last(); k != nil && len(lines) < n; k, v = c.Prev() {
+		lines = append(lines, Line{Rev: number(k), Data: bytes.Clone(v)})
+	}
+	slices.Reverse(lines)
+	return lines
+}
+
+func pairs(b *bolt.Bucket) []KV {
+	var kvs []KV
+	c := b.Cursor()
+	for k, v := c.First(); k != nil; k, v = c.Next() {
+		kvs = append(kvs, KV{Key: string(k), Value: bytes.Clone(v)})
+	}
+	return kvs
+}
+
+func asMap(kvs []KV) map[string][]byte {
+	m := make(map[string][]byte, len(kvs))
+	for _, kv := range kvs {
+		m[kv.Key] = kv.Value
+	}
+	return m
+}

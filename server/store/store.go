@@ -1,0 +1,305 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"runtime"
+	"sync"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+	bolterrors "go.etcd.io/bbolt/errors"
+)
+
+const (
+	lockWait        = 2 * time.Second
+	initialMapBytes = 256 << 20
+	defaultMaxBytes = 1<<31 - 1
+	defaultMinFree  = 64 << 20
+	pageBytes       = 4096
+)
+
+// Options of a store. The zero value is right for a board.
+type Options struct {
+	// Program is the version written into the file, for the people who find
+	// it later.
+	Program string
+
+	// Created is written into a new file; zero means now.
+	Created time.Time
+
+	// MaxBytes is the size the file may reach; 0 means 2 GiB less a byte.
+	MaxBytes int
+
+	// MinFreeBytes is the free space below which writes are refused with
+	// ErrLowDisk; 0 means 64 MiB, less than 0 switches the guard off. Systems
+	// other than Linux, macOS and FreeBSD have no guard.
+	MinFreeBytes int64
+
+	noSync bool // lets a test show that its crash images see a missing flush
+}
+
+func (o Options) withDefaults() Options {
+	if o.Created.IsZero() {
+		o.Created = time.Now()
+	}
+	if o.MaxBytes == 0 {
+		o.MaxBytes = defaultMaxBytes
+	}
+	if o.MinFreeBytes == 0 {
+		o.MinFreeBytes = defaultMinFree
+	}
+	return o
+}
+
+// Store is an open board file. Its methods may be called from any goroutine;
+// entries are committed in the order of their revisions, so by one owner.
+type Store struct {
+	path      string
+	minFree   int64
+	lock      *lockFile
+	report    Report
+	recovered bool
+
+	copying sync.Mutex // one copy at a time: copies share their temporary name
+
+	mu   sync.Mutex // held through a write, and while a reader begins
+	db   *bolt.DB
+	file *os.File // of db
+	down error    // ErrBroken or ErrClosed with its cause
+	rev  uint64
+	ids  ids
+}
+
+// Open opens the board at path, and creates it where there is none: under
+// another name first, so that a power cut leaves a whole file or none. It
+// examines the file, after an unclean stop on a fresh copy that takes its
+// place, and brings an older format up to date with a backup beside it.
+//
+// Errors: *HeldError after two seconds, ErrNewer, ErrDamaged, those of the
+// file system.
+func Open(path string, o Options) (*Store, error) {
+	return open(path, o.withDefaults(), migrations)
+}
+
+func open(path string, o Options, list []migration) (*Store, error) {
+	lock, err := takeLock(path, lockWait)
+	if err != nil {
+		return nil, fmt.Errorf("open board: %w", err)
+	}
+	s := &Store{path: path, minFree: o.MinFreeBytes, lock: lock, ids: ids{max: MaxIDs}}
+	if err := s.start(o, list); err != nil {
+		lock.release()
+		return nil, fmt.Errorf("open board: %w", err)
+	}
+	return s, nil
+}
+
+func (s *Store) start(o Options, list []migration) error {
+	if err := s.settle(o, list); err != nil {
+		return err
+	}
+	if err := s.lock.markOpen(); err != nil {
+		return err
+	}
+	var err error
+	if s.db, s.file, err = openBolt(s.path, o); err != nil {
+		return err
+	}
+	err = migrate(s.db, s.path, o.Program, list)
+	if err == nil {
+		err = guard(func() error { return s.db.View(s.readState) })
+	}
+	if err != nil {
+		return errors.Join(err, s.db.Close())
+	}
+	return nil
+}
+
+// settle leaves a file at s.path that may be trusted: new, examined after a
+// clean stop, or else a copy. Where the file itself does not hold, a copy may,
+// since it takes only the pages in use.
+func (s *Store) settle(o Options, list []migration) error {
+	_, err := os.Stat(s.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		s.lock.unclean = false
+		err = create(s.path, o, list)
+	}
+	if err != nil {
+		return err
+	}
+	if !s.lock.unclean {
+		s.report, err = inspect(s.path, len(list))
+		if err != nil || len(s.report.Damage) == 0 {
+			return err
+		}
+	}
+	s.recovered = true
+	s.report, err = renew(s.path, len(list))
+	return err
+}
+
+func (s *Store) readState(tx *bolt.Tx) error {
+	s.rev = number(tx.Bucket(bucketMeta).Get(metaRev))
+	return s.ids.read(tx)
+}
+
+// Recovered reports whether Open found no mark of a clean stop, or damage, and
+// took a copy of the file.
+func (s *Store) Recovered() bool { return s.recovered }
+
+// Report is what the examination at Open found. Damage is empty; Faults may
+// not be, and the operator should hear of them.
+func (s *Store) Report() Report { return s.report }
+
+// Healthy returns nil when the next write would be tried; else why not.
+func (s *Store) Healthy() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.ready()
+}
+
+// Close gives the file back. A store that is whole leaves the mark of a clean
+// stop; a broken one does not, so that the next Open takes a copy. It waits
+// for readers.
+func (s *Store) Close() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if errors.Is(s.down, ErrClosed) {
+		return nil
+	}
+	defer s.lock.release()
+	clean := s.down == nil
+	err := s.closeBolt()
+	s.down = ErrClosed
+	if err == nil && clean {
+		err = s.lock.markClosed()
+	}
+	if err != nil {
+		return fmt.Errorf("close %s: %w", s.path, err)
+	}
+	return nil
+}
+
+// closeBolt closes the handle. One that panicked may hold its own locks for
+// ever: there only the file is closed, which frees its lock.
+func (s *Store) closeBolt() error {
+	var p *panicError
+	if errors.As(s.down, &p) {
+		return s.file.Close()
+	}
+	return s.db.Close()
+}
+
+func (s *Store) ready() error {
+	if s.down != nil {
+		return s.down
+	}
+	if s.minFree < 0 {
+		return nil
+	}
+	free, known := freeBytes(s.path)
+	if known && free < s.minFree {
+		return fmt.Errorf("%d MiB free where %d are needed: %w", free>>20, s.minFree>>20, ErrLowDisk)
+	}
+	return nil
+}
+
+// update runs f in the one transaction that writes; s.mu is held.
+func (s *Store) update(f func(*bolt.Tx) error) error {
+	err := guard(func() error { return s.db.Update(f) })
+	if err != nil {
+		s.down = fmt.Errorf("%w: %w", ErrBroken, err)
+		return s.down
+	}
+	return nil
+}
+
+// view runs f in a transaction that reads. It begins between writes, never
+// after one that failed.
+func (s *Store) view(f func(*bolt.Tx) error) error {
+	s.mu.Lock()
+	if s.down != nil {
+		s.mu.Unlock()
+		return s.down
+	}
+	tx, err := s.db.Begin(false)
+	s.mu.Unlock()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	return guard(func() error { return f(tx) })
+}
+
+// openBolt opens the file at path for writing.
+func openBolt(path string, o Options) (*bolt.DB, *os.File, error) {
+	var file *os.File
+	bo := &bolt.Options{
+		Timeout:         lockWait,
+		FreelistType:    bolt.FreelistMapType,
+		InitialMmapSize: initialMapBytes,
+		PageSize:        pageBytes,
+		MaxSize:         o.MaxBytes,
+		NoSync:          o.noSync,
+		OpenFile: func(name string, flag int, perm os.FileMode) (*os.File, error) {
+			var err error
+			file, err = os.OpenFile(name, flag, perm)
+			return file, err
+		},
+	}
+	if runtime.GOOS == "windows" {
+		bo.InitialMmapSize = 0 // else the file itself grows to it
+	}
+	db, err := boltOpen(path, bo)
+	return db, file, err
+}
+
+// openReadOnly opens the file at path beside other readers. A file cut short
+// is refused before anything reads past its end.
+func openReadOnly(path string) (*bolt.DB, error) {
+	if err := wholeFile(path, 2*pageBytes); err != nil {
+		return nil, err
+	}
+	db, err := boltOpen(path, &bolt.Options{Timeout: lockWait, ReadOnly: true})
+	if err != nil {
+		return nil, err
+	}
+	err = db.View(func(tx *bolt.Tx) error { return wholeFile(path, tx.Size()) })
+	if err = errors.Join(err, db.Close()); err != nil {
+		return nil, err
+	}
+	return boltOpen(path, &bolt.Options{Timeout: lockWait, ReadOnly: true, PreLoadFreelist: true})
+}
+
+func wholeFile(path string, wantBytes int64) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	if info.Size() < wantBytes {
+		return fmt.Errorf("%s: %d of %d bytes there: %w", path, info.Size(), wantBytes, ErrDamaged)
+	}
+	return nil
+}
+
+func boltOpen(path string, bo *bolt.Options) (db *bolt.DB, err error) {
+	err = guard(func() error {
+		var err error
+		db, err = bolt.Open(path, 0o600, bo)
+		return err
+	})
+	var p *panicError
+	switch {
+	case err == nil:
+		return db, nil
+	case errors.Is(err, bolterrors.ErrTimeout):
+		return nil, &HeldError{Path: path, PID: holder(path)}
+	case errors.As(err, &p), errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrChecksum),
+		errors.Is(err, bolterrors.ErrVersionMismatch):
+		return nil, fmt.Errorf("%s: %w: %w", path, ErrDamaged, err)
+	}
+	return nil, err
+}
