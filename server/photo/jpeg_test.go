@@ -29,7 +29,7 @@ func TestTheOrientationIsReadOnlyWhereTheStandardPutsIt(t *testing.T) {
 		{"behind fill bytes", bytes.Join([][]byte{photo[:2], {0xff, 0xff}, with(orientationField(5))[2:]}, nil), 5},
 		{"0 is reserved", with(orientationField(0)), 1},
 		{"9 is reserved", with(orientationField(9)), 1},
-		{"of type LONG", with(field{0x0112, 4, 1, 6}), 1},
+		{"of type LONG", with(field{0x0112, 4, 1, 6 << 16}), 1},
 		{"two values", with(field{0x0112, 3, 2, 6}), 1},
 		{"another tag", with(field{0x0113, 3, 1, 6}), 1},
 		{"no directory", withSegment(photo, markerAPP1, []byte("Exif\x00\x00MM\x00*\x00\x00\x00\x08")), 1},
@@ -38,6 +38,7 @@ func TestTheOrientationIsReadOnlyWhereTheStandardPutsIt(t *testing.T) {
 		{"entry just whole", withSegment(photo, markerAPP1, short[:len(short)-4]), 6},
 		{"wrong magic", withSegment(photo, markerAPP1, []byte("Exif\x00\x00MM\x00+\x00\x00\x00\x08")), 1},
 		{"in the comment segment", withSegment(photo, 0xfe, exifOf(big, []field{orientationField(6)}, "")), 1},
+		{"between scan and end", bytes.Join([][]byte{photo[:len(photo)-2], with(orientationField(6))[2:]}, nil), 1},
 		{"behind the picture", append(bytes.Clone(photo), with(orientationField(6))[2:]...), 1},
 		{"nothing", nil, 1},
 	} {

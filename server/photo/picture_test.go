@@ -107,8 +107,8 @@ func TestALargePictureIsScaledToItsLongSide(t *testing.T) {
 		sent        image.Point
 		full, thumb image.Point
 	}{
-		{"wide", image.Pt(2000, 750), image.Pt(1600, 600), image.Pt(320, 120)},
-		{"high", image.Pt(750, 2000), image.Pt(600, 1600), image.Pt(120, 320)},
+		{"wide", image.Pt(2000, 250), image.Pt(1600, 200), image.Pt(320, 40)},
+		{"high", image.Pt(250, 2000), image.Pt(200, 1600), image.Pt(40, 320)},
 		{"exactly as large as kept", image.Pt(1600, 200), image.Pt(1600, 200), image.Pt(320, 40)},
 		{"one pixel more", image.Pt(1601, 200), image.Pt(1600, 200), image.Pt(320, 40)},
 		{"small stays small", image.Pt(200, 100), image.Pt(200, 100), image.Pt(200, 100)},
