@@ -1,0 +1,166 @@
+package board
+
+// Circuit is a mains circuit that chargers share. Its figures come from whoever
+// answers for the wiring; the board has no default.
+type Circuit struct {
+	ID CircuitID `json:"id"`
+	V  Rev       `json:"v"`
+	CircuitFields
+	Retired bool `json:"retired,omitzero"`
+}
+
+// CircuitFields are what the venue says of a circuit.
+type CircuitFields struct {
+	Name       string  `json:"name"`
+	Volts      float64 `json:"volts"`
+	RatingAmps float64 `json:"ratingAmps"`
+	// OtherAmps is what else runs on it.
+	OtherAmps float64 `json:"otherAmps,omitzero"`
+	SaidBy    string  `json:"saidBy"`
+}
+
+func (c Circuit) Key() Key         { return KeyOf(KindCircuit, c.ID) }
+func (c Circuit) Rev() Rev         { return c.V }
+func (c Circuit) stamp(r Rev) Noun { c.V = r; return c }
+
+func (c Circuit) valid(s State) *Refusal {
+	r := first(
+		checkName("name", c.Name),
+		checkRange("volts", c.Volts, 10, 500, "V"),
+		checkRange("ratingAmps", c.RatingAmps, 0.5, 400, "A"),
+		checkRange("otherAmps", c.OtherAmps, 0, 400, "A"),
+		checkName("saidBy", c.SaidBy),
+	)
+	if r == nil && !c.Retired && sameName(s.Circuits, c.ID, c.Name, func(o Circuit) (string, bool) { return o.Name, !o.Retired }) {
+		r = nameTaken(c.Name)
+	}
+	return r
+}
+
+// Channel is one output of a charger.
+type Channel struct {
+	ID ChannelID `json:"id"`
+	V  Rev       `json:"v"`
+	ChannelFields
+	Retired bool `json:"retired,omitzero"`
+}
+
+// ChannelFields are what the captain says of a channel.
+type ChannelFields struct {
+	Name    string  `json:"name"`
+	Charger string  `json:"charger"`
+	MaxAmps float64 `json:"maxAmps"`
+	// MaxWatts is the channel's limit, ChargerWatts that of all the charger's
+	// channels together.
+	MaxWatts     float64   `json:"maxWatts"`
+	ChargerWatts float64   `json:"chargerWatts"`
+	CellsMost    int       `json:"cellsMost"`
+	Circuit      CircuitID `json:"circuit,omitzero"`
+	Place        PlaceID   `json:"place,omitzero"`
+}
+
+func (c Channel) Key() Key         { return KeyOf(KindChannel, c.ID) }
+func (c Channel) Rev() Rev         { return c.V }
+func (c Channel) stamp(r Rev) Noun { c.V = r; return c }
+
+func (c Channel) valid(s State) *Refusal {
+	r := first(
+		checkName("name", c.Name),
+		checkName("charger", c.Charger),
+		checkRange("maxAmps", c.MaxAmps, 0.01, 200, "A"),
+		checkRange("maxWatts", c.MaxWatts, 0.1, 10000, "W"),
+		checkRange("chargerWatts", c.ChargerWatts, 0.1, 20000, "W"),
+		checkRange("cellsMost", c.CellsMost, 1, 24, "cells"),
+	)
+	if r != nil {
+		return r
+	}
+	if _, ok := s.Circuits[c.Circuit]; c.Circuit != "" && !ok {
+		return missing("circuit", "circuit")
+	}
+	if _, ok := s.Places[c.Place]; c.Place != "" && !ok {
+		return missing("place", "place")
+	}
+	if !c.Retired && sameName(s.Channels, c.ID, c.Name, func(o Channel) (string, bool) { return o.Name, !o.Retired }) {
+		return nameTaken(c.Name)
+	}
+	return nil
+}
+
+// CircuitAdd enters a circuit.
+type CircuitAdd struct{ CircuitFields }
+
+func (c CircuitAdd) do(t *turn) *Refusal {
+	t.put(Circuit{ID: CircuitID(t.id(KindCircuit, c.Name)), CircuitFields: c.CircuitFields})
+	return nil
+}
+
+// CircuitChange replaces what is said of a circuit.
+type CircuitChange struct {
+	Circuit CircuitID `json:"circuit"`
+	CircuitFields
+}
+
+func (c CircuitChange) do(t *turn) *Refusal {
+	k, ok := t.s().Circuits[c.Circuit]
+	if !ok {
+		return missing("circuit", "circuit")
+	}
+	k.CircuitFields = c.CircuitFields
+	t.put(k)
+	return nil
+}
+
+// CircuitRetire takes a circuit off the board.
+type CircuitRetire struct {
+	Circuit CircuitID `json:"circuit"`
+}
+
+func (c CircuitRetire) do(t *turn) *Refusal {
+	k, ok := t.s().Circuits[c.Circuit]
+	if !ok {
+		return missing("circuit", "circuit")
+	}
+	k.Retired = true
+	t.put(k)
+	return nil
+}
+
+// ChannelAdd enters a charger's channel.
+type ChannelAdd struct{ ChannelFields }
+
+func (c ChannelAdd) do(t *turn) *Refusal {
+	t.put(Channel{ID: ChannelID(t.id(KindChannel, c.Name)), ChannelFields: c.ChannelFields})
+	return nil
+}
+
+// ChannelChange replaces what is said of a channel.
+type ChannelChange struct {
+	Channel ChannelID `json:"channel"`
+	ChannelFields
+}
+
+func (c ChannelChange) do(t *turn) *Refusal {
+	k, ok := t.s().Channels[c.Channel]
+	if !ok {
+		return missing("channel", "channel")
+	}
+	k.ChannelFields = c.ChannelFields
+	t.put(k)
+	return nil
+}
+
+// ChannelRetire takes a channel off the board.
+type ChannelRetire struct {
+	Channel ChannelID `json:"channel"`
+}
+
+func (c ChannelRetire) do(t *turn) *Refusal {
+	k, ok := t.s().Channels[c.Channel]
+	if !ok {
+		return missing("channel", "channel")
+	}
+	k.Retired = true
+	t.put(k)
+	return nil
+}

@@ -1,0 +1,176 @@
+package board
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Command is something a person asks of the board. The interface is sealed.
+type Command interface {
+	// do makes the command's change on t, or says why not.
+	do(t *turn) *Refusal
+}
+
+// Ask is what comes with a command besides its fields.
+type Ask struct {
+	ID CommandID
+	// At is when the person did it by the device's corrected clock, for a command
+	// that waited on a phone; 0 means now.
+	At Moment
+	// Seen holds the revision of each noun the person had before them.
+	Seen map[Key]Rev
+}
+
+// Actor is who asks, as the server knows it: nothing here comes from the command.
+type Actor struct {
+	Person PersonID // "" for a screen nobody has claimed and for the board itself
+	Role   Role
+	// Proved holds the people who proved to be there with their own PIN.
+	Proved []PersonID
+}
+
+// Itself is the board as an actor: what time brings, and the program's start.
+func Itself() Actor { return Actor{Role: RoleSystem} }
+
+// proves tells whether p stands behind the request: the device is p's own, or p
+// has typed the PIN.
+func (a Actor) proves(p PersonID) bool {
+	return p != "" && (a.Person == p || slices.Contains(a.Proved, p))
+}
+
+// offlineMost is how far back a waiting phone may date what was done.
+const offlineMost = 12 * hour
+
+// turn is one command's go at the board.
+type turn struct {
+	ask  Ask
+	by   Actor
+	now  Moment // the desk's clock
+	when Moment // when the person did it: never later than now
+
+	before State
+	draft  *draft
+	did    map[Key]bool
+	// path holds the power states each robot went through.
+	path map[RobotID][]PowerState
+	// undoing marks a command that takes another back.
+	undoing bool
+}
+
+// s is the state as changed so far.
+func (t *turn) s() State { return t.draft.state }
+
+// late tells that the command waited on a device before it came.
+func (t *turn) late() bool { return t.when < t.now-10*second }
+
+func (t *turn) put(n Noun) {
+	n = n.stamp(t.before.Rev + 1)
+	t.draft.put(n)
+	t.did[n.Key()] = true
+}
+
+func (t *turn) del(k Key) {
+	t.draft.del(k)
+	t.did[k] = true
+}
+
+// id makes the id of a noun this command brings into being.
+func (t *turn) id(k Kind, name string) string { return NewID(t.ask.ID, k, name) }
+
+// Apply asks the board whether by may do c at now. It answers with the change or
+// with a refusal, never with both and never with neither.
+func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal) {
+	t := &turn{ask: ask, by: by, now: now, when: now, before: s, draft: newDraft(s), did: map[Key]bool{}, path: map[RobotID][]PowerState{}}
+	if ask.At != 0 {
+		t.when = min(now, max(ask.At, now-offlineMost))
+	}
+	row, ok := rowOf(c)
+	if !ok {
+		panic("board: command is not in the table")
+	}
+	if r := first(row.allows(by), t.fresh(row, c)); r != nil {
+		return Change{}, r
+	}
+	t.dueByNow()
+	if r := c.do(t); r != nil {
+		return Change{}, r
+	}
+	t.settle()
+	if r := first(t.valid(), t.rules()); r != nil {
+		return Change{}, r
+	}
+	return t.change(row), nil
+}
+
+// fresh refuses a command whose sender saw nouns that have changed since, and a
+// command that gives energy back without saying what was seen.
+func (t *turn) fresh(row row, c Command) *Refusal {
+	if g, ok := c.(guarded); ok && t.by.Role != RoleSystem {
+		for _, key := range g.guards(t.before) {
+			if _, saw := t.ask.Seen[key]; !saw {
+				return &Refusal{Code: CodeStale, Rule: 19, Field: "seen", Now: key,
+					Sentence: "This gives power or a guard back, so it must say which state of the robot it saw. Look at the robot again and repeat."}
+			}
+		}
+	}
+	for _, key := range sortedKeys(t.ask.Seen) {
+		n, ok := t.before.Get(key)
+		var v Rev
+		if ok {
+			v = n.Rev()
+		}
+		if v != t.ask.Seen[key] {
+			return &Refusal{Code: CodeStale, Rule: 19, Field: "seen", Now: key,
+				Sentence: "Someone changed this since you looked. Read what it says now, then repeat if it still holds."}
+		}
+	}
+	return nil
+}
+
+// guarded is a command that releases a guard: it must carry the revision of each
+// noun that guards names.
+type guarded interface{ guards(State) []Key }
+
+func (t *turn) valid() *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		if n, ok := t.s().Get(key); ok {
+			if r := n.valid(t.s()); r != nil {
+				return r
+			}
+		}
+	}
+	return nil
+}
+
+func (t *turn) change(row row) Change {
+	rev := t.before.Rev + 1
+	c := Change{Rev: rev, Done: Done{
+		ID: t.ask.ID, Rev: rev, At: t.now, By: t.by.Person, Role: t.by.Role, Do: row.name, Final: row.final,
+	}}
+	for _, key := range sortedKeys(t.did) {
+		was, had := t.before.Get(key)
+		is, has := t.s().Get(key)
+		if had {
+			c.Done.Was = append(c.Done.Was, was)
+		}
+		switch {
+		case has:
+			c.Put = append(c.Put, is)
+			if !had {
+				c.Done.Made = append(c.Done.Made, key)
+			}
+		case had:
+			c.Del = append(c.Del, key)
+		}
+	}
+	return c
+}
+
+func sortedKeys[V any](m map[Key]V) []Key {
+	keys := make([]Key, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.SortFunc(keys, cmp.Compare[Key])
+	return keys
+}

@@ -1,0 +1,146 @@
+package board
+
+import "slices"
+
+// Grade says what a damage asks for (trade reference §6.5).
+type Grade string
+
+// The grades. GX hurts people if wrong: it is never deferred, never patched, and
+// the clock cannot overrule it.
+const (
+	G0 Grade = "G0"
+	G1 Grade = "G1"
+	G2 Grade = "G2"
+	G3 Grade = "G3"
+	G4 Grade = "G4"
+	GX Grade = "GX"
+)
+
+func knownGrade(g Grade) *Refusal { return oneOf("grade", g, G0, G1, G2, G3, G4, GX) }
+
+// Severity is how hard a hit looked.
+type Severity string
+
+// The severities.
+const (
+	Glancing Severity = "glancing"
+	Solid    Severity = "solid"
+	Hard     Severity = "hard"
+)
+
+// Damage is what the strip and the inspection found.
+type Damage struct {
+	ID     DamageID `json:"id"`
+	V      Rev      `json:"v"`
+	Number int      `json:"number"`
+	DamageFields
+	By      PersonID  `json:"by,omitzero"`
+	At      Moment    `json:"at"`
+	Photos  []PhotoID `json:"photos,omitempty"`
+	Dropped bool      `json:"dropped,omitzero"`
+}
+
+// DamageFields are what the finder says.
+type DamageFields struct {
+	Robot RobotID `json:"robot"`
+	Part  string  `json:"part"`
+	What  string  `json:"what,omitzero"`
+	Grade Grade   `json:"grade"`
+	// Fight and Hit say where it came from: the fight, and which hit of it.
+	Fight    FightID  `json:"fight,omitzero"`
+	Hit      int      `json:"hit,omitzero"`
+	Severity Severity `json:"severity,omitzero"`
+	// Stuck members are jammed into each other and will not come apart.
+	Stuck   bool     `json:"stuck,omitzero"`
+	Touches []System `json:"touches,omitempty"`
+}
+
+func (d Damage) Key() Key         { return KeyOf(KindDamage, d.ID) }
+func (d Damage) Rev() Rev         { return d.V }
+func (d Damage) stamp(r Rev) Noun { d.V = r; return d }
+
+func (d Damage) valid(s State) *Refusal {
+	r := first(
+		checkName("part", d.Part),
+		checkShort("what", d.What),
+		knownGrade(d.Grade),
+		checkRange("hit", d.Hit, 0, 99, ""),
+		each(d.Touches, func(y System) *Refusal { return knownSystem("touches", y) }),
+		checkRange("photos", len(d.Photos), 0, 12, "photos"),
+	)
+	if r != nil {
+		return r
+	}
+	if d.Severity != "" {
+		if r := oneOf("severity", d.Severity, Glancing, Solid, Hard); r != nil {
+			return r
+		}
+	}
+	if _, ok := s.Robots[d.Robot]; !ok {
+		return missing("robot", "robot")
+	}
+	if f, ok := s.Fights[d.Fight]; d.Fight != "" && (!ok || f.Robot != d.Robot) {
+		return badField("fight", "That is not a fight of this robot's. Choose one, or leave it open.")
+	}
+	return nil
+}
+
+// DamageReport enters a damage.
+type DamageReport struct{ DamageFields }
+
+func (c DamageReport) do(t *turn) *Refusal {
+	n := 1
+	for _, d := range t.s().Damages {
+		n = max(n, d.Number+1)
+	}
+	t.put(Damage{
+		ID: DamageID(t.id(KindDamage, "")), Number: n, DamageFields: c.DamageFields, By: t.by.Person, At: t.when,
+	})
+	return nil
+}
+
+// DamageRegrade gives a damage another grade, or drops it as no damage.
+type DamageRegrade struct {
+	Damage DamageID `json:"damage"`
+	Grade  Grade    `json:"grade"`
+	What   string   `json:"what,omitzero"`
+	Drop   bool     `json:"drop,omitzero"`
+}
+
+func (c DamageRegrade) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	if d.Grade == GX && (c.Grade != GX || c.Drop) && t.by.Role == RoleCrew {
+		return refuse(CodeForbidden, "A damage that can hurt people is graded down only by the captain or the safety lead, who looks at it first.")
+	}
+	d.Grade, d.Dropped = c.Grade, c.Drop
+	if c.What != "" {
+		d.What = c.What
+	}
+	t.put(d)
+	return nil
+}
+
+// DamagePhoto hangs a photo, already stored, on a damage.
+type DamagePhoto struct {
+	Damage DamageID `json:"damage"`
+	Photo  PhotoID  `json:"photo"`
+}
+
+func (c DamagePhoto) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	if !isID(string(c.Photo)) {
+		return badField("photo", "That is not the id of a stored photo.")
+	}
+	if slices.Contains(d.Photos, c.Photo) {
+		return refuse(CodeNothingToDo, "The photo hangs on this damage already.")
+	}
+	d.Photos = append(slices.Clone(d.Photos), c.Photo)
+	t.put(d)
+	return nil
+}

@@ -1,0 +1,179 @@
+package board
+
+import "slices"
+
+// eventID is the id of the one Event.
+const eventID = "event"
+
+// Event is what the organisers and the captain set for the day. Rule sets differ,
+// so nothing that bears on safety has a silent default.
+type Event struct {
+	V Rev `json:"v"`
+	EventFields
+	Entered Entered `json:"entered"`
+}
+
+// EventFields are the settings that event.set replaces.
+type EventFields struct {
+	Name string `json:"name"`
+	// OffsetMin is the event's time in minutes east of UTC, −840 to 840.
+	OffsetMin int `json:"offsetMin,omitzero"`
+	// ActivationOrder and DeactivationOrder are the event's own steps, in order.
+	ActivationOrder   []string `json:"activationOrder,omitempty"`
+	DeactivationOrder []string `json:"deactivationOrder,omitempty"`
+	// SpinDownSec is the longest time a weapon may take to stop by itself.
+	SpinDownSec int `json:"spinDownSec,omitzero"`
+	// LeadFights and LeadSec say how early a robot must be at staging: so many
+	// fights before its own, and so many seconds before that.
+	LeadFights int `json:"leadFights,omitzero"`
+	LeadSec    int `json:"leadSec,omitzero"`
+	// RestSec is the promised gap between two fights of one robot, counted from
+	// RestFrom to RestTo.
+	RestSec  int     `json:"restSec,omitzero"`
+	RestFrom RestEnd `json:"restFrom,omitzero"`
+	RestTo   RestEnd `json:"restTo,omitzero"`
+	// PostponeSec is the one postponement a competitor may ask for in a day.
+	PostponeSec int `json:"postponeSec,omitzero"`
+	// FightMeanSec is the captain's guess of the time from one fight's start to
+	// the next, worth FightMeanWorth fights seen.
+	FightMeanSec   int     `json:"fightMeanSec,omitzero"`
+	FightMeanWorth int     `json:"fightMeanWorth,omitzero"`
+	Breaks         []Break `json:"breaks,omitempty"`
+	// FailsafeAt says where the failsafe may be proven.
+	FailsafeAt []FailsafePlace `json:"failsafeAt,omitempty"`
+	// EmergencyContact is whom to reach, as the event gives it.
+	EmergencyContact string    `json:"emergencyContact,omitzero"`
+	ChargingPlaces   []PlaceID `json:"chargingPlaces,omitempty"`
+	// AttendantMost is how many charges one person may attend.
+	AttendantMost int `json:"attendantMost,omitzero"`
+	// RepairerMaySign relaxes rule 12. It prints on the board.
+	RepairerMaySign bool `json:"repairerMaySign,omitzero"`
+	Card            Card `json:"card,omitzero"`
+}
+
+// Card is the officials' emergency card. The board has no such text of its own.
+type Card struct {
+	Text       string `json:"text"`
+	ApprovedBy string `json:"approvedBy"`
+}
+
+// Break is a pause in the running order.
+type Break struct {
+	From Moment `json:"from"`
+	To   Moment `json:"to"`
+}
+
+// RestEnd is one end of the promised gap.
+type RestEnd string
+
+// The ends of the promised gap.
+const (
+	RestMatchEnd  RestEnd = "match-end"
+	RestLeftArena RestEnd = "left-arena"
+	RestAtBench   RestEnd = "at-bench"
+	RestCall      RestEnd = "call"
+	RestStart     RestEnd = "fight-start"
+)
+
+// FailsafePlace is where an event lets the failsafe be proven.
+type FailsafePlace string
+
+// The places for the failsafe.
+const (
+	FailsafeTestBox   FailsafePlace = "test-box"
+	FailsafeArena     FailsafePlace = "arena-slot"
+	FailsafeOfficials FailsafePlace = "officials-check"
+)
+
+// Entered says when the settings that rule 20 asks for were last entered.
+type Entered struct {
+	ActivationOrder  Moment `json:"activationOrder,omitzero"`
+	SpinDown         Moment `json:"spinDown,omitzero"`
+	ChargingPlaces   Moment `json:"chargingPlaces,omitzero"`
+	EmergencyContact Moment `json:"emergencyContact,omitzero"`
+	Card             Moment `json:"card,omitzero"`
+}
+
+// Key is event/event.
+func (e Event) Key() Key         { return KeyOf(KindEvent, eventID) }
+func (e Event) Rev() Rev         { return e.V }
+func (e Event) stamp(r Rev) Noun { e.V = r; return e }
+
+func (e Event) valid(s State) *Refusal {
+	return first(
+		checkName("name", e.Name),
+		checkRange("offsetMin", e.OffsetMin, -840, 840, "minutes"),
+		checkRange("spinDownSec", e.SpinDownSec, 0, 600, "seconds"),
+		checkRange("leadFights", e.LeadFights, 0, 20, "fights"),
+		checkRange("leadSec", e.LeadSec, 0, 7200, "seconds"),
+		checkRange("restSec", e.RestSec, 0, 6*3600, "seconds"),
+		checkRange("postponeSec", e.PostponeSec, 0, 6*3600, "seconds"),
+		checkRange("fightMeanSec", e.FightMeanSec, 0, 7200, "seconds"),
+		checkRange("fightMeanWorth", e.FightMeanWorth, 0, 100, "fights"),
+		checkRange("attendantMost", e.AttendantMost, 0, 50, "charges"),
+		e.validRest(),
+		each(e.Breaks, func(b Break) *Refusal {
+			if b.To <= b.From {
+				return badField("breaks", "A break ends before it begins. Turn the times round.")
+			}
+			return nil
+		}),
+		each(e.ActivationOrder, func(step string) *Refusal { return checkName("activationOrder", step) }),
+		each(e.DeactivationOrder, func(step string) *Refusal { return checkName("deactivationOrder", step) }),
+		each(e.FailsafeAt, func(p FailsafePlace) *Refusal {
+			return oneOf("failsafeAt", p, FailsafeTestBox, FailsafeArena, FailsafeOfficials)
+		}),
+		each(e.ChargingPlaces, func(p PlaceID) *Refusal {
+			if _, ok := s.Places[p]; !ok {
+				return missing("place", "chargingPlaces")
+			}
+			return nil
+		}),
+		checkShort("emergencyContact", e.EmergencyContact),
+		checkNote("card", e.Card.Text),
+		checkShort("card", e.Card.ApprovedBy),
+	)
+}
+
+func (e Event) validRest() *Refusal {
+	var r *Refusal
+	if e.RestFrom != "" {
+		r = oneOf("restFrom", e.RestFrom, RestMatchEnd, RestLeftArena, RestAtBench)
+	}
+	if r == nil && e.RestTo != "" {
+		r = oneOf("restTo", e.RestTo, RestCall, RestStart)
+	}
+	if r == nil && e.Card.Text != "" && e.Card.ApprovedBy == "" {
+		r = badField("card", "The officials' card needs the name of the official who approved it.")
+	}
+	return r
+}
+
+// EventSet replaces the event's settings.
+type EventSet struct{ EventFields }
+
+func (c EventSet) do(t *turn) *Refusal {
+	e := t.s().Event()
+	e.Entered = e.Entered.after(e.EventFields, c.EventFields, t.now)
+	e.EventFields = c.EventFields
+	t.put(e)
+	return nil
+}
+
+func (at Entered) after(was, is EventFields, now Moment) Entered {
+	date := func(m *Moment, same, there bool) {
+		switch {
+		case !there:
+			*m = 0
+		case !same || *m == 0:
+			*m = now
+		}
+	}
+	date(&at.ActivationOrder, slices.Equal(was.ActivationOrder, is.ActivationOrder) && slices.Equal(was.DeactivationOrder, is.DeactivationOrder),
+		len(is.ActivationOrder) > 0 && len(is.DeactivationOrder) > 0)
+	date(&at.SpinDown, was.SpinDownSec == is.SpinDownSec, is.SpinDownSec > 0)
+	date(&at.ChargingPlaces, slices.Equal(was.ChargingPlaces, is.ChargingPlaces), len(is.ChargingPlaces) > 0)
+	date(&at.EmergencyContact, was.EmergencyContact == is.EmergencyContact, is.EmergencyContact != "")
+	date(&at.Card, was.Card == is.Card, is.Card.Text != "")
+	return at
+}

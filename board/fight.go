@@ -1,0 +1,268 @@
+package board
+
+// FightState is where one of our fights stands.
+type FightState string
+
+// The states of a fight.
+const (
+	FightPlanned FightState = "planned"
+	FightOn      FightState = "on"
+	FightDone    FightState = "done"
+	FightDropped FightState = "dropped"
+)
+
+// Result is how a fight of ours ended.
+type Result string
+
+// The results. A forfeit from the bench was not fought.
+const (
+	Won        Result = "won"
+	Lost       Result = "lost"
+	Drawn      Result = "drawn"
+	Forfeited  Result = "forfeited"
+	WonForfeit Result = "won-by-forfeit"
+)
+
+// fought tells whether the robot was in the arena with power on.
+func (r Result) fought() bool { return r == Won || r == Lost || r == Drawn }
+
+func (r Result) wins() bool { return r == Won || r == WonForfeit }
+
+// Fight is a fight of ours in the running order.
+type Fight struct {
+	ID FightID `json:"id"`
+	V  Rev     `json:"v"`
+	FightFields
+	State  FightState `json:"state"`
+	Result Result     `json:"result,omitzero"`
+	OnAt   Moment     `json:"onAt,omitzero"`
+	EndAt  Moment     `json:"endAt,omitzero"`
+}
+
+// FightFields are what people say of a fight.
+type FightFields struct {
+	Robot RobotID `json:"robot"`
+	Arena string  `json:"arena"`
+	// Number is its place in the arena's running order.
+	Number    int    `json:"number"`
+	Opponent  string `json:"opponent,omitzero"`
+	NotBefore Moment `json:"notBefore,omitzero"`
+	// After and If: the fight exists only if fight After ends so: "won" or "lost".
+	After FightID `json:"after,omitzero"`
+	If    Result  `json:"if,omitzero"`
+}
+
+// Sighting is someone's word that a fight of the running order, ours or not, is
+// on now.
+type Sighting struct {
+	ID     SightingID `json:"id"`
+	V      Rev        `json:"v"`
+	Arena  string     `json:"arena"`
+	Number int        `json:"number"`
+	At     Moment     `json:"at"`
+	By     PersonID   `json:"by,omitzero"`
+}
+
+func (f Fight) Key() Key         { return KeyOf(KindFight, f.ID) }
+func (f Fight) Rev() Rev         { return f.V }
+func (f Fight) stamp(r Rev) Noun { f.V = r; return f }
+
+func (g Sighting) Key() Key         { return KeyOf(KindSighting, g.ID) }
+func (g Sighting) Rev() Rev         { return g.V }
+func (g Sighting) stamp(r Rev) Noun { g.V = r; return g }
+
+const fightMost = 9999
+
+func (f Fight) valid(s State) *Refusal {
+	r := first(
+		checkName("arena", f.Arena),
+		checkRange("number", f.Number, 1, fightMost, ""),
+		checkShort("opponent", f.Opponent),
+	)
+	if r != nil {
+		return r
+	}
+	if _, ok := s.Robots[f.Robot]; !ok {
+		return missing("robot", "robot")
+	}
+	if (f.After == "") != (f.If == "") {
+		return badField("if", "A fight that depends on another needs both: which fight, and whether it is won or lost.")
+	}
+	if f.After != "" {
+		if _, ok := s.Fights[f.After]; !ok || f.After == f.ID {
+			return missing("fight", "after")
+		}
+		if r := oneOf("if", f.If, Won, Lost); r != nil {
+			return r
+		}
+	}
+	return f.alone(s)
+}
+
+// alone refuses a robot's second fight at one place in the running order. Two
+// branches of one fight, won and lost, may share it.
+func (f Fight) alone(s State) *Refusal {
+	for _, o := range s.Fights {
+		same := o.ID != f.ID && o.Robot == f.Robot && o.Arena == f.Arena && o.Number == f.Number
+		if same && o.State != FightDropped && f.State != FightDropped && (o.After != f.After || o.If == f.If) {
+			return &Refusal{Code: CodeTaken, Field: "number", Sentence: "This robot has a fight at that place in the running order already."}
+		}
+	}
+	return nil
+}
+
+func (g Sighting) valid(State) *Refusal {
+	return first(checkName("arena", g.Arena), checkRange("number", g.Number, 1, fightMost, ""))
+}
+
+// Open tells whether the fight may still come: planned, and not ruled out by the
+// result it depends on.
+func (f Fight) Open(s State) bool {
+	if f.State != FightPlanned {
+		return false
+	}
+	if f.After == "" {
+		return true
+	}
+	was := s.Fights[f.After]
+	switch was.State {
+	case FightDone:
+		return was.Result.wins() == (f.If == Won) && was.Result != Drawn
+	case FightDropped:
+		return false
+	}
+	return true
+}
+
+// FightAdd enters a fight of ours.
+type FightAdd struct{ FightFields }
+
+func (c FightAdd) do(t *turn) *Refusal {
+	t.put(Fight{ID: FightID(t.id(KindFight, c.name())), FightFields: c.FightFields, State: FightPlanned})
+	return nil
+}
+
+func (c FightAdd) name() string {
+	return c.Arena + " " + itoa(c.Number) + " " + string(c.Robot) + " " + string(c.If)
+}
+
+// FightChange replaces what is said of a fight.
+type FightChange struct {
+	Fight FightID `json:"fight"`
+	FightFields
+}
+
+func (c FightChange) do(t *turn) *Refusal {
+	f, r := t.fight(c.Fight)
+	if r != nil {
+		return r
+	}
+	f.FightFields = c.FightFields
+	t.put(f)
+	return nil
+}
+
+// FightMove puts a fight at another place in the running order.
+type FightMove struct {
+	Fight     FightID `json:"fight"`
+	Arena     string  `json:"arena"`
+	Number    int     `json:"number"`
+	NotBefore Moment  `json:"notBefore,omitzero"`
+}
+
+func (c FightMove) do(t *turn) *Refusal {
+	f, r := t.fight(c.Fight)
+	if r != nil {
+		return r
+	}
+	if f.State != FightPlanned {
+		return refuse(CodeState, "That fight is %s: only a fight to come can move.", f.State)
+	}
+	f.Arena, f.Number, f.NotBefore = c.Arena, c.Number, c.NotBefore
+	t.put(f)
+	return nil
+}
+
+// FightDrop takes a fight out of the running order.
+type FightDrop struct {
+	Fight FightID `json:"fight"`
+}
+
+func (c FightDrop) do(t *turn) *Refusal {
+	f, r := t.fight(c.Fight)
+	if r != nil {
+		return r
+	}
+	if f.State != FightPlanned {
+		return refuse(CodeState, "That fight is %s: only a fight to come can be dropped.", f.State)
+	}
+	f.State = FightDropped
+	t.put(f)
+	return nil
+}
+
+// FightNow says that fight Number of an arena's running order is on now. Not
+// every fight needs it, and it need not be ours. When it is ours, the robot is
+// taken to be in the arena: on the board as live, or else unknown.
+type FightNow struct {
+	Arena  string `json:"arena"`
+	Number int    `json:"number"`
+}
+
+func (c FightNow) do(t *turn) *Refusal {
+	t.put(Sighting{ID: SightingID(t.id(KindSighting, "")), Arena: c.Arena, Number: c.Number, At: t.when, By: t.by.Person})
+	for _, f := range sortedBy(t.s().Fights, func(f Fight) string { return string(f.ID) }) {
+		if f.Arena == c.Arena && f.Number == c.Number && f.Open(t.s()) {
+			f.State, f.OnAt = FightOn, t.when
+			t.put(f)
+			t.overridden(f.Robot, "its fight is on and the board never heard it was live")
+		}
+	}
+	return nil
+}
+
+// overridden lets a fight override the paper: a robot that is in the arena
+// without having been declared live is unknown, with an alarm.
+func (t *turn) overridden(id RobotID, why string) {
+	if w := t.s().Powers[id]; w.State != Live && w.State != "" {
+		t.becomeUnknown(w, why, true)
+	}
+}
+
+// FightEnd enters the result. A robot that fought is unknown, whatever the paper
+// says, with its packs in it.
+type FightEnd struct {
+	Fight  FightID `json:"fight"`
+	Result Result  `json:"result"`
+}
+
+func (c FightEnd) do(t *turn) *Refusal {
+	f, r := t.fight(c.Fight)
+	if r != nil {
+		return r
+	}
+	if r := oneOf("result", c.Result, Won, Lost, Drawn, Forfeited, WonForfeit); r != nil {
+		return r
+	}
+	if f.State == FightDropped {
+		return refuse(CodeState, "That fight was dropped. Add it again first.")
+	}
+	first := f.State != FightDone
+	f.State, f.Result = FightDone, c.Result
+	if first {
+		f.EndAt = t.when
+	}
+	t.put(f)
+	if c.Result.fought() && first {
+		t.becomeUnknown(t.s().Powers[f.Robot], "back from fight "+f.Arena+" "+itoa(f.Number), false)
+	}
+	return nil
+}
+
+func (t *turn) fight(id FightID) (Fight, *Refusal) {
+	f, ok := t.s().Fights[id]
+	if !ok {
+		return Fight{}, missing("fight", "fight")
+	}
+	return f, nil
+}

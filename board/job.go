@@ -1,0 +1,420 @@
+package board
+
+import "slices"
+
+// Triage says how much a job matters.
+type Triage string
+
+// The triage words: cannot fight safely or legally without it; will cost us the
+// fight; nice to have.
+const (
+	Must   Triage = "must"
+	Should Triage = "should"
+	Could  Triage = "could"
+)
+
+func knownTriage(field string, g Triage) *Refusal { return oneOf(field, g, Must, Should, Could) }
+
+// JobState is how far a job is.
+type JobState string
+
+// The states of a job. Finished: the hands are done, successors may start.
+// Closed: every check it owes is answered too.
+const (
+	JobOpen     JobState = "open"
+	JobRunning  JobState = "running"
+	JobHeld     JobState = "held"
+	JobFinished JobState = "finished"
+	JobClosed   JobState = "closed"
+	JobDropped  JobState = "dropped"
+	JobDeferred JobState = "deferred"
+)
+
+// handsDone tells that nobody needs to work on it any more.
+func (s JobState) handsDone() bool { return s == JobFinished || s == JobClosed }
+
+// live tells that there is still work to do.
+func (s JobState) live() bool { return s == JobOpen || s == JobRunning || s == JobHeld }
+
+// jobMoves are the only steps between a job's states.
+var jobMoves = [][2]JobState{
+	{JobOpen, JobRunning}, {JobOpen, JobDropped}, {JobOpen, JobDeferred},
+	{JobRunning, JobHeld}, {JobRunning, JobFinished}, {JobRunning, JobClosed},
+	{JobHeld, JobRunning}, {JobHeld, JobFinished}, {JobHeld, JobClosed}, {JobHeld, JobDropped}, {JobHeld, JobDeferred},
+	{JobFinished, JobClosed}, {JobFinished, JobOpen}, {JobClosed, JobOpen}, {JobDropped, JobOpen}, {JobDeferred, JobOpen},
+}
+
+// HoldWhy says what a held job waits for.
+type HoldWhy string
+
+// The reasons to hold. HoldLockout is the board's own: the robot left work.
+const (
+	HoldPart    HoldWhy = "part"
+	HoldPerson  HoldWhy = "person"
+	HoldStation HoldWhy = "station"
+	HoldClock   HoldWhy = "clock"
+	HoldLockout HoldWhy = "lockout"
+)
+
+// Stint is one stretch of work on a job.
+type Stint struct {
+	Span
+	By PersonID `json:"by"`
+	// Held says why it ended, when it ended by a hold.
+	Held HoldWhy `json:"held,omitzero"`
+	// Fix is the fix that was being done.
+	Fix int `json:"fix,omitzero"`
+}
+
+// Job is a piece of work on a robot.
+type Job struct {
+	ID     JobID `json:"id"`
+	V      Rev   `json:"v"`
+	Number int   `json:"number"`
+	JobFields
+	// Chosen is the fix to be done, an index into Fixes.
+	Chosen   int        `json:"chosen,omitzero"`
+	Assigned []PersonID `json:"assigned,omitempty"`
+	State    JobState   `json:"state"`
+	HeldFor  HoldWhy    `json:"heldFor,omitzero"`
+	HeldText string     `json:"heldText,omitzero"`
+	Stints   []Stint    `json:"stints,omitempty"`
+	// Started is when the robot was first worked on for this job.
+	Started    Moment   `json:"started,omitzero"`
+	FinishedBy PersonID `json:"finishedBy,omitzero"`
+	FinishedAt Moment   `json:"finishedAt,omitzero"`
+	ClosedAt   Moment   `json:"closedAt,omitzero"`
+	// Reinspected is the lead's word for time that no lockout covers.
+	Reinspected Reinspection `json:"reinspected,omitzero"`
+	// Acceptor answers for a deferred job.
+	Acceptor PersonID `json:"acceptor,omitzero"`
+	Reason   string   `json:"reason,omitzero"`
+	By       PersonID `json:"by,omitzero"`
+	At       Moment   `json:"at"`
+}
+
+// Reinspection is the lead's look at work that no lockout covered.
+type Reinspection struct {
+	By PersonID `json:"by"`
+	At Moment   `json:"at"`
+}
+
+// JobFields are what people say of a job.
+type JobFields struct {
+	Robot    RobotID    `json:"robot"`
+	Name     string     `json:"name"`
+	Triage   Triage     `json:"triage"`
+	Fixes    []Fix      `json:"fixes"`
+	Damages  []DamageID `json:"damages,omitempty"`
+	Template TemplateID `json:"template,omitzero"`
+	// After lists the jobs whose hands must be done first.
+	After []JobID `json:"after,omitempty"`
+	// FollowUpOf is the patch that this job puts right.
+	FollowUpOf JobID `json:"followUpOf,omitzero"`
+}
+
+func (j Job) Key() Key         { return KeyOf(KindJob, j.ID) }
+func (j Job) Rev() Rev         { return j.V }
+func (j Job) stamp(r Rev) Noun { j.V = r; return j }
+
+// Fix is the chosen fix.
+func (j Job) Fix() Fix { return j.Fixes[j.Chosen] }
+
+// Blocking tells whether the robot may not be signed before this job is closed:
+// a must, or any job already started.
+func (j Job) Blocking() bool {
+	if j.State == JobDropped || j.State == JobDeferred || j.State == JobClosed {
+		return false
+	}
+	return j.Triage == Must || j.Started != 0
+}
+
+// WorkedSec is how long hands were on the job until now, in seconds.
+func (j Job) WorkedSec(now Moment) int {
+	var ms Moment
+	for _, st := range j.Stints {
+		ms += st.end(now) - st.From
+	}
+	return int(ms / second)
+}
+
+func (j Job) valid(s State) *Refusal {
+	r := first(
+		checkName("name", j.Name),
+		knownTriage("triage", j.Triage),
+		validFixes(s, j.Fixes),
+		checkRange("chosen", j.Chosen, 0, len(j.Fixes)-1, ""),
+		checkShort("heldText", j.HeldText),
+		checkShort("reason", j.Reason),
+		each(j.Assigned, func(p PersonID) *Refusal { return s.knowsPerson("people", p) }),
+	)
+	if r != nil {
+		return r
+	}
+	if _, ok := s.Robots[j.Robot]; !ok {
+		return missing("robot", "robot")
+	}
+	for _, id := range j.Damages {
+		if d, ok := s.Damages[id]; !ok || d.Robot != j.Robot {
+			return badField("damages", "That damage is not on this robot. Choose one that is.")
+		}
+	}
+	return first(j.validAfter(s), j.ruleGX(s))
+}
+
+func (j Job) validAfter(s State) *Refusal {
+	for _, id := range j.After {
+		if a, ok := s.Jobs[id]; !ok || a.Robot != j.Robot {
+			return badField("after", "A job can only come after another job of the same robot.")
+		}
+	}
+	seen := map[JobID]bool{}
+	var reaches func(JobID) bool
+	reaches = func(id JobID) bool {
+		if id == j.ID {
+			return true
+		}
+		if seen[id] {
+			return false
+		}
+		seen[id] = true
+		return slices.ContainsFunc(s.Jobs[id].After, reaches)
+	}
+	if slices.ContainsFunc(j.After, reaches) {
+		return badField("after", "These jobs would wait for each other in a ring. Take one of them out.")
+	}
+	return nil
+}
+
+// ruleGX keeps what can hurt people from being patched or put off.
+func (j Job) ruleGX(s State) *Refusal {
+	if !slices.ContainsFunc(j.Damages, func(id DamageID) bool { return s.Damages[id].Grade == GX && !s.Damages[id].Dropped }) {
+		return nil
+	}
+	if j.State == JobDeferred || (j.State == JobDropped && j.Started == 0) {
+		return breaks(11, "This damage can hurt people: the job is done before the robot fights, and the clock does not overrule that.")
+	}
+	if j.Fix().Way == WayPatch && j.State != JobDropped {
+		return breaks(11, "This damage can hurt people: no patch. Choose a swap or a mend.")
+	}
+	if j.Triage != Must {
+		return badField("triage", "This damage can hurt people: its job is a must.")
+	}
+	return nil
+}
+
+// JobAdd enters a job: from a template, whose name, triage and fixes it takes
+// where none are given, or free.
+type JobAdd struct{ JobFields }
+
+func (c JobAdd) do(t *turn) *Refusal {
+	f := c.JobFields
+	if f.Template != "" {
+		m, ok := t.s().Templates[f.Template]
+		if !ok {
+			return missing("job template", "template")
+		}
+		f = m.fill(f)
+	}
+	t.put(Job{ID: JobID(t.id(KindJob, "")), Number: t.nextJob(), JobFields: f, State: JobOpen, By: t.by.Person, At: t.when})
+	return nil
+}
+
+func (m Template) fill(f JobFields) JobFields {
+	if f.Name == "" {
+		f.Name = m.Name
+	}
+	if f.Triage == "" {
+		f.Triage = m.Triage
+	}
+	if len(f.Fixes) == 0 {
+		f.Fixes = slices.Clone(m.Fixes)
+	}
+	return f
+}
+
+func (t *turn) nextJob() int {
+	n := 1
+	for _, j := range t.s().Jobs {
+		n = max(n, j.Number+1)
+	}
+	return n
+}
+
+// JobChange replaces what is said of a job that is not closed.
+type JobChange struct {
+	Job JobID `json:"job"`
+	JobFields
+}
+
+func (c JobChange) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	if c.Robot != j.Robot {
+		return badField("robot", "A job stays with its robot. Drop it and add one to the other robot.")
+	}
+	if !j.State.live() {
+		return refuse(CodeState, "Job %d is %s. Reopen it first.", j.Number, j.State)
+	}
+	if j.State == JobRunning && !slices.EqualFunc(c.Fixes, j.Fixes, sameFix) {
+		return refuse(CodeState, "Job %d is running: hold it before its fixes change.", j.Number)
+	}
+	j.JobFields = c.JobFields
+	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
+	t.put(j)
+	return nil
+}
+
+func sameFix(a, b Fix) bool {
+	return a.Name == b.Name && a.Way == b.Way && a.LikelySec == b.LikelySec && a.BadSec == b.BadSec &&
+		a.Station == b.Station && a.Where == b.Where && a.Lockout == b.Lockout && a.PackOut == b.PackOut && a.Limits == b.Limits &&
+		slices.Equal(a.Hands, b.Hands) && slices.Equal(a.Stock, b.Stock) && slices.Equal(a.Touches, b.Touches)
+}
+
+// JobFix chooses the fix to be done.
+type JobFix struct {
+	Job    JobID `json:"job"`
+	Chosen int   `json:"chosen"`
+}
+
+func (c JobFix) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	if j.State != JobOpen && j.State != JobHeld {
+		return refuse(CodeState, "Job %d is %s: its fix is chosen before it starts, or while it is held.", j.Number, j.State)
+	}
+	if c.Chosen < 0 || c.Chosen >= len(j.Fixes) {
+		return badField("chosen", "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes))
+	}
+	j.Chosen = c.Chosen
+	t.put(j)
+	return nil
+}
+
+// JobAssign says who is to do a job; nobody is fine.
+type JobAssign struct {
+	Job    JobID      `json:"job"`
+	People []PersonID `json:"people"`
+}
+
+func (c JobAssign) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	if len(c.People) > 4 {
+		return badField("people", "At most four people fit on one job.")
+	}
+	for i, p := range c.People {
+		if slices.Contains(c.People[:i], p) {
+			return badField("people", "One person is named twice.")
+		}
+	}
+	j.Assigned = c.People
+	t.put(j)
+	return nil
+}
+
+// JobDrop takes a job off as not needed.
+type JobDrop struct {
+	Job    JobID  `json:"job"`
+	Reason string `json:"reason,omitzero"`
+}
+
+func (c JobDrop) do(t *turn) *Refusal {
+	return t.end(c.Job, JobDropped, func(j Job) (Job, *Refusal) {
+		j.Reason = c.Reason
+		return j, nil
+	})
+}
+
+// JobDefer leaves a fault as it is for now, with someone who answers for it.
+type JobDefer struct {
+	Job      JobID    `json:"job"`
+	Acceptor PersonID `json:"acceptor"`
+	Reason   string   `json:"reason"`
+}
+
+func (c JobDefer) do(t *turn) *Refusal {
+	return t.end(c.Job, JobDeferred, func(j Job) (Job, *Refusal) {
+		p, ok := t.s().People[c.Acceptor]
+		if !ok || p.Minor || p.Guest || p.Retired {
+			return j, badField("acceptor", "A fault that is left needs a named member of the team who accepts it.")
+		}
+		j.Acceptor, j.Reason = c.Acceptor, c.Reason
+		return j, checkName("reason", c.Reason)
+	})
+}
+
+func (t *turn) end(id JobID, to JobState, with func(Job) (Job, *Refusal)) *Refusal {
+	j, r := t.job(id)
+	if r != nil {
+		return r
+	}
+	if r := j.may(to); r != nil {
+		return r
+	}
+	if j, r = with(j); r != nil {
+		return r
+	}
+	j.State, j.HeldFor, j.HeldText = to, "", ""
+	t.put(j)
+	return nil
+}
+
+// JobReopen takes a job up again that was finished, closed, dropped or deferred.
+type JobReopen struct {
+	Job    JobID  `json:"job"`
+	Reason string `json:"reason,omitzero"`
+}
+
+func (c JobReopen) do(t *turn) *Refusal {
+	return t.end(c.Job, JobOpen, func(j Job) (Job, *Refusal) {
+		j.FinishedBy, j.FinishedAt, j.ClosedAt, j.Acceptor = "", 0, 0, ""
+		j.Reason = c.Reason
+		return j, nil
+	})
+}
+
+func (t *turn) job(id JobID) (Job, *Refusal) {
+	j, ok := t.s().Jobs[id]
+	if !ok {
+		return Job{}, missing("job", "job")
+	}
+	return j, nil
+}
+
+// may refuses a step that is not among the job's moves.
+func (j Job) may(to JobState) *Refusal {
+	if slices.Contains(jobMoves, [2]JobState{j.State, to}) {
+		return nil
+	}
+	return refuse(CodeState, "Job %d, %s, is %s: it cannot become %s from there.", j.Number, j.Name, j.State, to)
+}
+
+// blockedBy refuses while a blocking job of the robot is not done as asked.
+func (s State) blockedBy(robot RobotID, done func(Job) bool) *Refusal {
+	for _, j := range sortedBy(s.Jobs, func(j Job) string { return jobOrder(j) }) {
+		if j.Robot == robot && j.Blocking() && !done(j) {
+			return breaks(11, "Job %d, %s, is %s and must be done first: finish it, or leave it off with a named acceptor.", j.Number, j.Name, j.State)
+		}
+	}
+	return nil
+}
+
+func jobOrder(j Job) string { return itoa(100000 + j.Number) }
+
+// lastRepairer is who finished the robot's last blocking repair.
+func (s State) lastRepairer(robot RobotID) PersonID {
+	var last Job
+	for _, j := range s.Jobs {
+		if j.Robot == robot && j.FinishedAt > last.FinishedAt && j.State.handsDone() {
+			last = j
+		}
+	}
+	return last.FinishedBy
+}

@@ -1,0 +1,341 @@
+package board
+
+import "slices"
+
+// JobStart puts a person to work on a job.
+type JobStart struct {
+	Job JobID `json:"job"`
+}
+
+func (c JobStart) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	return t.begin(j, JobOpen)
+}
+
+// JobResume takes a held job up again.
+type JobResume struct {
+	Job JobID `json:"job"`
+}
+
+func (c JobResume) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	return t.begin(j, JobHeld)
+}
+
+func (t *turn) begin(j Job, from JobState) *Refusal {
+	p, r := t.own("")
+	if r != nil {
+		return r
+	}
+	if j.State != from {
+		return refuse(CodeState, "Job %d, %s, is %s.", j.Number, j.Name, j.State)
+	}
+	if r := first(t.comesAfter(j), t.mayWork(j, p)); r != nil {
+		return r
+	}
+	if !slices.Contains(j.Assigned, p.ID) {
+		j.Assigned = append(slices.Clone(j.Assigned), p.ID)
+	}
+	from2 := t.when
+	if n := len(j.Stints); n > 0 {
+		from2 = max(from2, j.Stints[n-1].To)
+	}
+	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from2}, By: p.ID, Fix: j.Chosen})
+	j.State, j.HeldFor, j.HeldText = JobRunning, "", ""
+	if j.Started == 0 {
+		j.Started = from2
+	}
+	t.put(j)
+	return nil
+}
+
+func (t *turn) comesAfter(j Job) *Refusal {
+	for _, id := range j.After {
+		a := t.s().Jobs[id]
+		if !a.State.handsDone() && a.State != JobDropped && a.State != JobDeferred {
+			return refuse(CodeNotYet, "Job %d comes after job %d, %s, which is %s.", j.Number, a.Number, a.Name, a.State)
+		}
+	}
+	return nil
+}
+
+// mayWork refuses work on a robot that is not locked out for it, or has a pack
+// in it that must be out.
+func (t *turn) mayWork(j Job, p Person) *Refusal {
+	robot := t.s().Robots[j.Robot]
+	w := t.s().Powers[j.Robot]
+	if w.State.energised() && j.Fix().Where != OffRobot {
+		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, w.State)
+	}
+	if j.Fix().Lockout {
+		if w.State != Work && !(t.late() && Span{From: t.when, To: t.when}.coveredBy(w.Covered, t.now)) {
+			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, w.State, j.Number)
+		}
+		_, tagged := t.s().tagOf(robot.ID, p.ID)
+		_, near := t.s().handsOf(robot.ID, p.ID)
+		if !tagged && !near && !t.late() {
+			return breaks(3, "Put your own tag on %s first; a minor or guest marks hands near.", robot.Name)
+		}
+		if r := t.firstInDone(robot); r != nil {
+			return r
+		}
+	}
+	if j.Fix().PackOut && !t.s().packsOut(robot.ID) {
+		return breaks(9, "Job %d needs every pack out of %s and its place on the board. Say where each one is.", j.Number, robot.Name)
+	}
+	return nil
+}
+
+// packsOut tells whether every pack that belongs in the robot's matter is
+// recorded out of it.
+func (s State) packsOut(robot RobotID) bool {
+	for _, p := range s.Packs {
+		if p.Robot == robot && !p.Retired {
+			return false
+		}
+	}
+	return true
+}
+
+// JobHold stops a job for now and says what it waits for.
+type JobHold struct {
+	Job  JobID   `json:"job"`
+	Why  HoldWhy `json:"why"`
+	Text string  `json:"text,omitzero"`
+}
+
+func (c JobHold) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	if r := first(oneOf("why", c.Why, HoldPart, HoldPerson, HoldStation, HoldClock), checkShort("text", c.Text)); r != nil {
+		return r
+	}
+	if j.State == JobHeld && j.HeldFor == HoldLockout {
+		j.HeldFor, j.HeldText = c.Why, c.Text
+		t.put(j)
+		return nil
+	}
+	if r := j.may(JobHeld); r != nil {
+		return r
+	}
+	t.put(t.stop(j, JobHeld, c.Why, c.Text, t.when))
+	return nil
+}
+
+// stop ends a job's running stint at a moment.
+func (t *turn) stop(j Job, to JobState, why HoldWhy, text string, at Moment) Job {
+	j.Stints = slices.Clone(j.Stints)
+	if n := len(j.Stints); n > 0 && j.Stints[n-1].To == 0 {
+		last := &j.Stints[n-1]
+		last.To = max(last.From+1, min(at, t.now))
+		last.Held = why
+	}
+	j.State, j.HeldFor, j.HeldText = to, why, text
+	return j
+}
+
+// JobFinish says that the hands are done. The board closes the job by itself as
+// soon as every check it owes is answered.
+type JobFinish struct {
+	Job JobID `json:"job"`
+}
+
+func (c JobFinish) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	p, r := t.own("")
+	if r != nil {
+		return r
+	}
+	if r := j.may(JobFinished); r != nil {
+		return r
+	}
+	held := j.HeldFor
+	j = t.stop(j, JobFinished, "", "", t.when)
+	if n := len(j.Stints); held == HoldLockout && t.late() && t.when < j.Stints[n-1].To {
+		j.Stints[n-1].To = max(j.Stints[n-1].From+1, t.when)
+	}
+	j.FinishedBy, j.FinishedAt = p.ID, t.when
+	t.put(j)
+	t.takeStock(j)
+	t.followUp(j)
+	return nil
+}
+
+// takeStock counts the spares a finished fix used.
+func (t *turn) takeStock(j Job) {
+	for _, n := range j.Fix().Stock {
+		k := t.s().Stocks[n.Stock]
+		k.Count = max(0, k.Count-n.Count)
+		t.put(k)
+	}
+}
+
+// followUp opens the job that puts a patch right: a patch is closed and at once
+// entered again as a fault that says a temporary repair was made.
+func (t *turn) followUp(j Job) {
+	f := j.Fix()
+	if f.Way != WayPatch {
+		return
+	}
+	later := f
+	later.Name, later.Way, later.Limits = "Put right: "+cut(j.Name, nameMost-12), WayMend, ""
+	t.put(Job{
+		ID: JobID(t.id(KindJob, "follow-up")), Number: t.nextJob(), State: JobOpen, By: t.by.Person, At: t.when,
+		JobFields: JobFields{
+			Robot: j.Robot, Name: later.Name, Triage: Could, Fixes: []Fix{later}, Damages: j.Damages, FollowUpOf: j.ID,
+		},
+		Reason: "a patch leaves: " + cut(f.Limits, nameMost-18),
+	})
+}
+
+func cut(text string, most int) string {
+	if r := []rune(text); len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return text
+}
+
+// JobReinspect is the lead's look at work that no lockout covered.
+type JobReinspect struct {
+	Job JobID `json:"job"`
+}
+
+func (c JobReinspect) do(t *turn) *Refusal {
+	j, r := t.job(c.Job)
+	if r != nil {
+		return r
+	}
+	if r := t.leadOnly(t.s().Robots[j.Robot], "re-inspect work"); r != nil {
+		return r
+	}
+	if j.State != JobFinished {
+		return refuse(CodeState, "Job %d is %s. The lead looks at it again when it is finished.", j.Number, j.State)
+	}
+	if t.by.Person == "" || t.by.Person == j.FinishedBy {
+		return refuse(CodeForbidden, "Someone else than %s must look at it again.", t.s().People[j.FinishedBy].Name)
+	}
+	j.Reinspected = Reinspection{By: t.by.Person, At: t.now}
+	t.put(j)
+	return nil
+}
+
+// Owes lists what a finished job waits for before it closes, in words.
+func (s State) Owes(j Job, now Moment) []string {
+	var owed []string
+	for _, r := range []*Refusal{s.uncovered(j, now), s.packWasIn(j, now), s.guardOpen(j)} {
+		if r != nil {
+			owed = append(owed, r.Sentence)
+		}
+	}
+	return owed
+}
+
+// uncovered is rule 8 for one job.
+func (s State) uncovered(j Job, now Moment) *Refusal {
+	w := s.Powers[j.Robot]
+	for _, st := range j.Stints {
+		if s.fixOf(j, st).Lockout && !st.coveredBy(w.Covered, now) && j.Reinspected.At == 0 {
+			return breaks(8, "Job %d was worked on while %s was not locked out. Its lead looks at the work again, then it closes.", j.Number, s.Robots[j.Robot].Name)
+		}
+	}
+	return nil
+}
+
+// packWasIn is rule 9 for one job.
+func (s State) packWasIn(j Job, now Moment) *Refusal {
+	w := s.Powers[j.Robot]
+	for _, st := range j.Stints {
+		if s.fixOf(j, st).PackOut && !st.coveredBy(w.PackOut, now) && j.Reinspected.At == 0 {
+			return breaks(9, "Job %d was worked on while a pack was in %s or had no place on the board. Its lead looks at the work again, then it closes.", j.Number, s.Robots[j.Robot].Name)
+		}
+	}
+	return nil
+}
+
+func (s State) fixOf(j Job, st Stint) Fix {
+	if st.Fix < len(j.Fixes) {
+		return j.Fixes[st.Fix]
+	}
+	return j.Fix()
+}
+
+// guardOpen is rule 10 for one job: the make-safe and first-in lines of weapon
+// power that are due, and the packs that came back.
+func (s State) guardOpen(j Job) *Refusal {
+	name := s.Robots[j.Robot].Name
+	w := s.Powers[j.Robot]
+	if !slices.Contains([]PowerState{Verified, Work, ClosingUp, Ready}, w.State) {
+		return breaks(10, "Job %d closes when %s, which is %s, has been made safe and verified.", j.Number, name, w.State)
+	}
+	if h, ok := s.Sheet(j.Robot, ListFirstIn); ok && h.State == SheetOpen {
+		l, _ := h.OpenLine()
+		return breaks(10, "Job %d closes when this is answered: %s", j.Number, l.Ask)
+	}
+	for _, p := range s.packsIn(j.Robot) {
+		if p.CameBack {
+			return breaks(10, "Job %d closes when pack %s, which came back in %s, has a place or is set aside.", j.Number, p.Name, name)
+		}
+	}
+	return nil
+}
+
+// rule8, rule9 and rule10 keep a job from closing with something owed.
+func rule8(t *turn) *Refusal { return t.closing(t.s().uncoveredNow(t.now)) }
+
+func rule9(t *turn) *Refusal {
+	return t.closing(func(j Job) *Refusal { return t.s().packWasIn(j, t.now) })
+}
+
+func rule10(t *turn) *Refusal { return t.closing(t.s().guardOpen) }
+
+func (s State) uncoveredNow(now Moment) func(Job) *Refusal {
+	return func(j Job) *Refusal { return s.uncovered(j, now) }
+}
+
+// closing asks check of every job that this command closes.
+func (t *turn) closing(check func(Job) *Refusal) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindJob {
+			continue
+		}
+		was, is := t.before.Jobs[JobID(id)], t.s().Jobs[JobID(id)]
+		if is.State == JobClosed && was.State != JobClosed {
+			if r := check(is); r != nil {
+				return r
+			}
+		}
+	}
+	return nil
+}
+
+// ruleJobMoves keeps every job to its table of moves. Taking a step back by an
+// undo is the one exception, and it may never make a job closed.
+func ruleJobMoves(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindJob {
+			continue
+		}
+		was, had := t.before.Jobs[JobID(id)]
+		is, has := t.s().Jobs[JobID(id)]
+		if !had || !has || was.State == is.State || t.undoing && is.State != JobClosed {
+			continue
+		}
+		if r := was.may(is.State); r != nil {
+			return r
+		}
+	}
+	return nil
+}

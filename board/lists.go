@@ -1,0 +1,55 @@
+package board
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// sortedBy is a table's nouns in the order of key.
+func sortedBy[ID comparable, N any](table map[ID]N, key func(N) string) []N {
+	list := make([]N, 0, len(table))
+	for _, n := range table {
+		list = append(list, n)
+	}
+	slices.SortFunc(list, func(a, b N) int { return cmp.Compare(key(a), key(b)) })
+	return list
+}
+
+// listNames joins names as a sentence does: "Ada, Ben and Dee".
+func listNames(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// listOr joins words as a choice does: "verified or work".
+func listOr(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// isAre begins a sentence about some people: "Ada is", "Ada and Ben are".
+func isAre(names []string) string {
+	if len(names) == 1 {
+		return names[0] + " is"
+	}
+	return listNames(names) + " are"
+}
+
+func sortedNames[V any](set map[string]V) []string {
+	names := make([]string, 0, len(set))
+	for n := range set {
+		names = append(names, n)
+	}
+	slices.Sort(names)
+	return names
+}

@@ -1,0 +1,75 @@
+package board
+
+// TeamLoad fills an empty board with a team: event settings, places, people,
+// robots, stations, spares, circuits, channels, packs, job templates and the
+// running order, all or nothing. The ids of what it loads are those NewID makes
+// from the command's id, the kind and the name.
+type TeamLoad struct {
+	Event     EventFields `json:"event"`
+	Places    []Place     `json:"places,omitempty"`
+	People    []Person    `json:"people,omitempty"`
+	Robots    []Robot     `json:"robots,omitempty"`
+	Stations  []Station   `json:"stations,omitempty"`
+	Stocks    []Stock     `json:"stocks,omitempty"`
+	Circuits  []Circuit   `json:"circuits,omitempty"`
+	Channels  []Channel   `json:"channels,omitempty"`
+	Packs     []Pack      `json:"packs,omitempty"`
+	Templates []Template  `json:"templates,omitempty"`
+	Fights    []Fight     `json:"fights,omitempty"`
+}
+
+func (c TeamLoad) do(t *turn) *Refusal {
+	if s := t.s(); len(s.Robots)+len(s.People)+len(s.Jobs)+len(s.Packs)+len(s.Fights) > 0 {
+		return refuse(CodeState, "The board holds a team already. A team is loaded into an empty board: start with another data folder.")
+	}
+	for _, n := range c.nouns() {
+		if _, id := n.Key().Split(); !isID(id) {
+			return badField("team", "%s has no proper id.", n.Key())
+		}
+		if _, there := t.s().Get(n.Key()); there {
+			return badField("team", "%s is there twice.", n.Key())
+		}
+		t.put(n)
+	}
+	for _, r := range c.Robots {
+		t.becomeUnknown(Power{Robot: r.ID, State: Unknown}, "new on the board", false)
+	}
+	return EventSet{c.Event}.do(t)
+}
+
+// nouns lists what is loaded as it begins its day: packs unread, people not yet
+// claimed.
+func (c TeamLoad) nouns() []Noun {
+	var all []Noun
+	for _, n := range c.Places {
+		all = append(all, Place{ID: n.ID, PlaceFields: n.PlaceFields})
+	}
+	for _, n := range c.People {
+		all = append(all, Person{ID: n.ID, PersonFields: n.PersonFields})
+	}
+	for _, n := range c.Robots {
+		all = append(all, Robot{ID: n.ID, RobotFields: n.RobotFields})
+	}
+	for _, n := range c.Stations {
+		all = append(all, Station{ID: n.ID, StationFields: n.StationFields})
+	}
+	for _, n := range c.Stocks {
+		all = append(all, Stock{ID: n.ID, StockFields: n.StockFields})
+	}
+	for _, n := range c.Circuits {
+		all = append(all, Circuit{ID: n.ID, CircuitFields: n.CircuitFields})
+	}
+	for _, n := range c.Channels {
+		all = append(all, Channel{ID: n.ID, ChannelFields: n.ChannelFields})
+	}
+	for _, n := range c.Packs {
+		all = append(all, Pack{ID: n.ID, PackFields: n.PackFields, Place: n.Place, State: PackUnread})
+	}
+	for _, n := range c.Templates {
+		all = append(all, Template{ID: n.ID, TemplateFields: n.TemplateFields})
+	}
+	for _, n := range c.Fights {
+		all = append(all, Fight{ID: n.ID, FightFields: n.FightFields, State: FightPlanned})
+	}
+	return all
+}

@@ -1,0 +1,368 @@
+package board
+
+// PackState is what a battery is known to be.
+type PackState string
+
+// The states of a pack (safety reference §1.3). From suspect only quarantined
+// and gone follow.
+const (
+	PackUnread      PackState = "unread"
+	PackCharged     PackState = "charged"
+	PackInRobot     PackState = "in-robot"
+	PackCooling     PackState = "cooling"
+	PackWaiting     PackState = "waiting"
+	PackCharging    PackState = "charging"
+	PackStorage     PackState = "storage"
+	PackSuspect     PackState = "suspect"
+	PackQuarantined PackState = "quarantined"
+	PackGone        PackState = "gone"
+)
+
+// setAside tells whether the state is one that use and charge are shut to.
+func (s PackState) setAside() bool {
+	return s == PackSuspect || s == PackQuarantined || s == PackGone
+}
+
+// Chemistry of a pack's cells.
+type Chemistry string
+
+// The chemistries, by the limit voltage that goes with them.
+const (
+	LiPo   Chemistry = "lipo"
+	LiPoHV Chemistry = "lipo-hv"
+	LiIon  Chemistry = "li-ion"
+	LiFe   Chemistry = "life"
+	NiMH   Chemistry = "nimh"
+	AGM    Chemistry = "agm"
+)
+
+// PackUse says what a pack drives.
+type PackUse string
+
+// The uses of packs.
+const (
+	UseMain        PackUse = "main"
+	UseWeapon      PackUse = "weapon"
+	UseTransmitter PackUse = "transmitter"
+	UseTool        PackUse = "tool"
+)
+
+// Pack is one battery.
+type Pack struct {
+	ID PackID `json:"id"`
+	V  Rev    `json:"v"`
+	PackFields
+	State PackState `json:"state"`
+	// Place is where it lies; Robot is what it is in. At most one is set; neither
+	// means that nobody has said.
+	Place PlaceID `json:"place,omitzero"`
+	Robot RobotID `json:"robot,omitzero"`
+	// CameBack holds from the robot's return until the pack is placed or suspect.
+	CameBack bool    `json:"cameBack,omitzero"`
+	Reading  Reading `json:"reading,omitzero"`
+	Since    Moment  `json:"since,omitzero"`
+	Retired  bool    `json:"retired,omitzero"`
+}
+
+// PackFields are what the captain says of a pack.
+type PackFields struct {
+	Name       string    `json:"name"`
+	Chemistry  Chemistry `json:"chemistry"`
+	Cells      int       `json:"cells"`
+	Parallel   int       `json:"parallel"`
+	CapacityAh float64   `json:"capacityAh"`
+	// MaxChargeAmps is the label's limit.
+	MaxChargeAmps float64 `json:"maxChargeAmps"`
+	Use           PackUse `json:"use"`
+	// Fits lists the robots it is for.
+	Fits []RobotID `json:"fits,omitempty"`
+}
+
+// Reading is what a person read off a pack.
+type Reading struct {
+	At Moment   `json:"at"`
+	By PersonID `json:"by"`
+	// CellVolts holds a figure a cell, at rest.
+	CellVolts []float64 `json:"cellVolts,omitempty"`
+	TempC     *float64  `json:"tempC,omitempty"`
+	MilliOhm  float64   `json:"milliOhm,omitzero"`
+	// Charged says that the charger had ended the charge.
+	Charged bool `json:"charged,omitzero"`
+}
+
+// Limits of a cell. Floors are those below which a cell at rest is suspect,
+// ceilings those above which the figure cannot be true. LiPo 3.00 V: a university
+// club's handling page; LiFe 2.50 V and the ceilings: our decision.
+func (c Chemistry) restVolts() (floor, ceiling float64) {
+	switch c {
+	case LiPoHV:
+		return 3.00, 4.40
+	case LiFe:
+		return 2.50, 3.80
+	case NiMH:
+		return 0.80, 1.70
+	case AGM:
+		return 1.75, 2.60
+	}
+	return 3.00, 4.30
+}
+
+// Above this a pack is too hot to hold and suspect (a university club's handling
+// page); spread of cells that blocks: our decision.
+const (
+	packHotC       = 60.0
+	cellSpreadMost = 0.10
+)
+
+func (p Pack) Key() Key         { return KeyOf(KindPack, p.ID) }
+func (p Pack) Rev() Rev         { return p.V }
+func (p Pack) stamp(r Rev) Noun { p.V = r; return p }
+
+func (p Pack) valid(s State) *Refusal {
+	r := first(
+		checkName("name", p.Name),
+		oneOf("chemistry", p.Chemistry, LiPo, LiPoHV, LiIon, LiFe, NiMH, AGM),
+		checkRange("cells", p.Cells, 1, 24, "cells"),
+		checkRange("parallel", p.Parallel, 1, 50, "cells"),
+		checkRange("capacityAh", p.CapacityAh, 0.01, 200, "Ah"),
+		checkRange("maxChargeAmps", p.MaxChargeAmps, 0.01, 200, "A"),
+		oneOf("use", p.Use, UseMain, UseWeapon, UseTransmitter, UseTool),
+		each(p.Fits, func(id RobotID) *Refusal {
+			if _, ok := s.Robots[id]; !ok {
+				return missing("robot", "fits")
+			}
+			return nil
+		}),
+	)
+	if r == nil && !p.Retired && sameName(s.Packs, p.ID, p.Name, func(o Pack) (string, bool) { return o.Name, !o.Retired }) {
+		r = nameTaken(p.Name)
+	}
+	return r
+}
+
+// PackAdd enters a pack; nobody has read it yet.
+type PackAdd struct{ PackFields }
+
+func (c PackAdd) do(t *turn) *Refusal {
+	t.put(Pack{ID: PackID(t.id(KindPack, c.Name)), PackFields: c.PackFields, State: PackUnread, Since: t.when})
+	return nil
+}
+
+// PackChange replaces what is said of a pack.
+type PackChange struct {
+	Pack PackID `json:"pack"`
+	PackFields
+}
+
+func (c PackChange) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	p.PackFields = c.PackFields
+	t.put(p)
+	return nil
+}
+
+// PackRetire takes a pack off the board: sold, or at home.
+type PackRetire struct {
+	Pack PackID `json:"pack"`
+}
+
+func (c PackRetire) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	if p.Robot != "" {
+		return refuse(CodeState, "Pack %s is in %s. Take it out first.", p.Name, t.s().Robots[p.Robot].Name)
+	}
+	p.Retired = true
+	t.put(p)
+	return nil
+}
+
+// PackMove says where a pack now is: at a place, or in a robot.
+type PackMove struct {
+	Pack  PackID  `json:"pack"`
+	Place PlaceID `json:"place,omitzero"`
+	Robot RobotID `json:"robot,omitzero"`
+}
+
+func (c PackMove) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	if (c.Place == "") == (c.Robot == "") {
+		return badField("place", "Say where the pack is: one place, or one robot.")
+	}
+	if c.Robot != "" {
+		return t.packIn(p, c.Robot)
+	}
+	if _, ok := t.s().Places[c.Place]; !ok {
+		return missing("place", "place")
+	}
+	t.packOut(p, c.Place)
+	return nil
+}
+
+// packOut places p. What came out of a robot, or off a charger, is unread until
+// someone reads it.
+func (t *turn) packOut(p Pack, to PlaceID) {
+	if p.Robot != "" || p.State == PackCharging || p.State == PackInRobot {
+		if !p.State.setAside() {
+			p.State = PackUnread
+		}
+		p.Since = t.when
+	}
+	p.Robot, p.Place, p.CameBack = "", to, false
+	t.put(p)
+}
+
+func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
+	r, ok := t.s().Robots[robot]
+	if !ok {
+		return missing("robot", "robot")
+	}
+	if p.State.setAside() {
+		return breaks(13, "Pack %s is %s. It is not for use any more: take another.", p.Name, p.State)
+	}
+	if r.Retired {
+		return refuse(CodeState, "%s is off the board.", r.Name)
+	}
+	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when
+	t.put(p)
+	return nil
+}
+
+// PackSet says what state a pack is in, as a person declares it.
+type PackSet struct {
+	Pack  PackID    `json:"pack"`
+	State PackState `json:"state"`
+	Why   string    `json:"why,omitzero"`
+}
+
+func (c PackSet) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	if r := first(
+		oneOf("state", c.State, PackUnread, PackCooling, PackWaiting, PackStorage, PackSuspect, PackQuarantined, PackGone),
+		checkShort("why", c.Why),
+	); r != nil {
+		return r
+	}
+	p.State, p.Since = c.State, t.when
+	if c.State.setAside() {
+		p.CameBack = false
+	}
+	t.put(p)
+	return nil
+}
+
+// PackRead enters what a person read off a pack. Only a reading makes a pack
+// charged; a reading out of limits makes it suspect.
+type PackRead struct {
+	Pack      PackID    `json:"pack"`
+	CellVolts []float64 `json:"cellVolts,omitempty"`
+	TempC     *float64  `json:"tempC,omitempty"`
+	MilliOhm  float64   `json:"milliOhm,omitzero"`
+	Charged   bool      `json:"charged,omitzero"`
+}
+
+func (c PackRead) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	if r := c.believable(p); r != nil {
+		return r
+	}
+	if p.State.setAside() {
+		return breaks(13, "Pack %s is %s: no reading brings it back. Leave it where it is.", p.Name, p.State)
+	}
+	p.Reading = Reading{At: t.when, By: t.by.Person, CellVolts: c.CellVolts, TempC: c.TempC, MilliOhm: c.MilliOhm, Charged: c.Charged}
+	p.State, p.Since = p.stateFrom(c), t.when
+	t.put(p)
+	return nil
+}
+
+func (c PackRead) believable(p Pack) *Refusal {
+	if len(c.CellVolts) == 0 && c.TempC == nil && c.MilliOhm == 0 {
+		return badField("cellVolts", "A reading needs volts, a temperature or milliohms.")
+	}
+	if n := len(c.CellVolts); n != 0 && n != p.Cells {
+		return badField("cellVolts", "Pack %s has %d cells, the reading has %d. Count the balance lead.", p.Name, p.Cells, n)
+	}
+	if c.Charged && len(c.CellVolts) == 0 {
+		return badField("cellVolts", "A full pack is known by its cells: read the volts of each.")
+	}
+	_, ceiling := p.Chemistry.restVolts()
+	for _, v := range c.CellVolts {
+		if r := checkRange("cellVolts", v, 0, ceiling, "V"); r != nil {
+			return r
+		}
+	}
+	if c.TempC != nil {
+		if r := checkRange("tempC", *c.TempC, -20, 150, "°C"); r != nil {
+			return r
+		}
+	}
+	return checkRange("milliOhm", c.MilliOhm, 0, 10000, "mΩ")
+}
+
+func (p Pack) stateFrom(c PackRead) PackState {
+	floor, _ := p.Chemistry.restVolts()
+	low, high := spread(c.CellVolts)
+	switch {
+	case c.TempC != nil && *c.TempC > packHotC,
+		len(c.CellVolts) > 0 && low < floor,
+		len(c.CellVolts) > 0 && high-low >= cellSpreadMost && p.Chemistry != LiFe:
+		return PackSuspect
+	case p.Robot != "":
+		return PackInRobot
+	case c.Charged:
+		return PackCharged
+	case p.State == PackUnread && len(c.CellVolts) > 0:
+		return PackWaiting
+	}
+	return p.State
+}
+
+func spread(volts []float64) (low, high float64) {
+	for i, v := range volts {
+		if i == 0 {
+			low, high = v, v
+		}
+		low, high = min(low, v), max(high, v)
+	}
+	return low, high
+}
+
+// rule13 keeps a pack that was set aside from ever coming back into use.
+func rule13(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindPack {
+			continue
+		}
+		was, had := t.before.Packs[PackID(id)]
+		is, has := t.s().Packs[PackID(id)]
+		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "")) {
+			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone.", was.Name, was.State)
+		}
+	}
+	return nil
+}
+
+func follows(was, is PackState) bool {
+	switch was {
+	case PackSuspect:
+		return is == PackSuspect || is == PackQuarantined || is == PackGone
+	case PackQuarantined:
+		return is == PackQuarantined || is == PackGone
+	}
+	return is == PackGone
+}

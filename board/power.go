@@ -1,0 +1,417 @@
+package board
+
+import "slices"
+
+// PowerState is how far a robot is from being able to hurt someone, as people
+// declared it. Unknown is the default and is treated as live.
+type PowerState string
+
+// The power states (safety reference §1.3).
+const (
+	Unknown     PowerState = "unknown"
+	Live        PowerState = "live"
+	PoweredDown PowerState = "powered-down"
+	Isolated    PowerState = "isolated"
+	Verified    PowerState = "verified"
+	Work        PowerState = "work"
+	ClosingUp   PowerState = "closing-up"
+	Test        PowerState = "test"
+	Ready       PowerState = "ready"
+)
+
+// Move is a step from one power state to another.
+type Move struct{ From, To PowerState }
+
+// moves are the only steps there are, besides any state to unknown.
+var moves = []Move{
+	{Unknown, PoweredDown}, {PoweredDown, Isolated}, {Isolated, Verified},
+	{Verified, Work}, {Work, Verified},
+	{Verified, ClosingUp}, {Work, ClosingUp}, {ClosingUp, Verified},
+	{ClosingUp, Test}, {ClosingUp, Ready}, {Ready, Live},
+}
+
+func allowed(from, to PowerState) bool {
+	return to == Unknown || from == to || slices.Contains(moves, Move{from, to})
+}
+
+// energised tells whether hands must be nowhere near.
+func (s PowerState) energised() bool { return s == Live || s == Test }
+
+// Power is one robot's power state with who declared it.
+type Power struct {
+	Robot RobotID    `json:"robot"`
+	V     Rev        `json:"v"`
+	State PowerState `json:"state"`
+	Since Moment     `json:"since,omitzero"`
+	By    PersonID   `json:"by,omitzero"`
+	// Why says why the state is unknown; Conflict that people may have been in
+	// reach when it became so.
+	Why      string `json:"why,omitzero"`
+	Conflict bool   `json:"conflict,omitzero"`
+	// Day is the event day on which a person declared the state.
+	Day        string   `json:"day,omitzero"`
+	Place      PlaceID  `json:"place,omitzero"`
+	IsolatedBy PersonID `json:"isolatedBy,omitzero"`
+	VerifiedBy PersonID `json:"verifiedBy,omitzero"`
+	VerifiedAt Moment   `json:"verifiedAt,omitzero"`
+	ReadyBy    PersonID `json:"readyBy,omitzero"`
+	Test       TestRun  `json:"test,omitzero"`
+	// FailsafeOwed says that the failsafe is to be shown at the officials' check.
+	FailsafeOwed bool `json:"failsafeOwed,omitzero"`
+	// Covered lists when the robot was in work under a verified lockout, PackOut
+	// when every pack of it was recorded out of it, oldest first.
+	Covered []Span `json:"covered,omitempty"`
+	PackOut []Span `json:"packOut,omitempty"`
+}
+
+// TestRun is power on for one named test, at one place, until a set time.
+type TestRun struct {
+	What  string   `json:"what"`
+	Place PlaceID  `json:"place"`
+	Until Moment   `json:"until"`
+	By    PersonID `json:"by"`
+}
+
+func (w Power) Key() Key         { return KeyOf(KindPower, w.Robot) }
+func (w Power) Rev() Rev         { return w.V }
+func (w Power) stamp(r Rev) Noun { w.V = r; return w }
+
+func (w Power) valid(s State) *Refusal {
+	if _, ok := s.Robots[w.Robot]; !ok {
+		return missing("robot", "robot")
+	}
+	if _, ok := s.Places[w.Place]; w.Place != "" && !ok {
+		return missing("place", "place")
+	}
+	return oneOf("state", w.State, Unknown, Live, PoweredDown, Isolated, Verified, Work, ClosingUp, Test, Ready)
+}
+
+// step moves a robot along the table. A move that is not there is the program's
+// own fault when a command asks for it, so commands look first.
+func (t *turn) step(w Power, to PowerState) Power {
+	if !allowed(w.State, to) {
+		panic("board: no move from " + string(w.State) + " to " + string(to))
+	}
+	w.State, w.Since = to, t.now
+	if t.by.Person != "" {
+		w.By = t.by.Person
+	}
+	w.Day = t.now.Day(t.s().Event().OffsetMin)
+	w.Why, w.Conflict = "", w.Conflict && to != Verified
+	t.path[w.Robot] = append(t.path[w.Robot], to)
+	t.put(w)
+	return w
+}
+
+// becomeUnknown takes back all that was declared: open sheets end unanswered,
+// running jobs are held, packs inside owe their look again, and a new make-safe
+// sheet begins. Tags and hands near stay.
+func (t *turn) becomeUnknown(w Power, why string, conflict bool) {
+	t.path[w.Robot] = append(t.path[w.Robot], Unknown)
+	t.put(Power{
+		Robot: w.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (w.State == Unknown && w.Conflict),
+		Place: w.Place, Covered: w.Covered, PackOut: w.PackOut,
+	})
+	for _, h := range sortedBy(t.s().Sheets, sheetOrder) {
+		if h.Robot == w.Robot && h.State == SheetOpen {
+			h.State, h.EndedAt = SheetUnanswered, t.now
+			t.put(h)
+		}
+	}
+	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		if p.Robot == w.Robot && !p.State.setAside() {
+			p.CameBack = true
+			t.put(p)
+		}
+	}
+	t.openSheet(t.s().Robots[w.Robot], ListMakeSafe)
+}
+
+// RobotDoubt sets a robot unknown. Anyone may, at any time.
+type RobotDoubt struct {
+	Robot RobotID `json:"robot"`
+	Why   string  `json:"why"`
+}
+
+func (c RobotDoubt) do(t *turn) *Refusal {
+	w, _, r := t.power(c.Robot)
+	if r == nil {
+		r = checkName("why", c.Why)
+	}
+	if r != nil {
+		return r
+	}
+	t.becomeUnknown(w, c.Why, false)
+	return nil
+}
+
+// RobotPlace says where a robot is. One that is put into the arena without
+// having been declared live is unknown there.
+type RobotPlace struct {
+	Robot RobotID `json:"robot"`
+	Place PlaceID `json:"place"`
+}
+
+func (c RobotPlace) do(t *turn) *Refusal {
+	w, _, r := t.power(c.Robot)
+	if r != nil {
+		return r
+	}
+	p, ok := t.s().Places[c.Place]
+	if !ok {
+		return missing("place", "place")
+	}
+	from := t.s().Places[w.Place]
+	w.Place = c.Place
+	t.put(w)
+	switch {
+	case p.Kind == PlaceArena && w.State != Live:
+		t.becomeUnknown(w, "in "+p.Name+" without having been declared live", true)
+	case w.State.energised() && p.ID != from.ID:
+		t.becomeUnknown(w, "back from "+from.Name, false)
+	}
+	return nil
+}
+
+// RobotCloseUp begins the closing-up sheet, at the lead's word, when the
+// blocking jobs are finished.
+type RobotCloseUp struct {
+	Robot RobotID `json:"robot"`
+}
+
+func (c RobotCloseUp) do(t *turn) *Refusal {
+	w, robot, r := t.power(c.Robot)
+	if r == nil {
+		r = t.leadOnly(robot, "close it up")
+	}
+	if r == nil {
+		r = w.must(robot, "close up", Verified, Work)
+	}
+	if r == nil {
+		r = t.s().blockedBy(robot.ID, func(j Job) bool { return j.State.handsDone() })
+	}
+	if r == nil {
+		r = t.firstInDone(robot)
+	}
+	if r != nil {
+		return r
+	}
+	t.step(w, ClosingUp)
+	t.openSheet(robot, ListCloseUp)
+	return nil
+}
+
+// RobotReopen goes back from closing up to work: the lock and the link are
+// looked at anew.
+type RobotReopen struct {
+	Robot RobotID `json:"robot"`
+}
+
+func (c RobotReopen) do(t *turn) *Refusal {
+	w, robot, r := t.power(c.Robot)
+	if r == nil {
+		r = t.leadOnly(robot, "open it again")
+	}
+	if r == nil {
+		r = w.must(robot, "open again", ClosingUp)
+	}
+	if r != nil {
+		return r
+	}
+	t.endSheets(robot.ID, ListCloseUp, ListReady)
+	t.openSheet(robot, ListReopen)
+	return nil
+}
+
+// testMost is the longest a test may be asked for.
+const testMostMin = 30
+
+// RobotTest turns power on for one test at a test box or the arena.
+type RobotTest struct {
+	Robot   RobotID `json:"robot"`
+	What    string  `json:"what"`
+	Place   PlaceID `json:"place"`
+	Minutes int     `json:"minutes"`
+}
+
+func (c RobotTest) guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
+
+func (c RobotTest) do(t *turn) *Refusal {
+	w, robot, r := t.power(c.Robot)
+	if r == nil {
+		r = t.leadOnly(robot, "start a test")
+	}
+	if r == nil {
+		r = w.must(robot, "be tested", ClosingUp)
+	}
+	if r == nil {
+		r = first(checkName("what", c.What), t.sheetDone(robot, ListCloseUp))
+	}
+	if r != nil {
+		return r
+	}
+	if c.Minutes < 1 || c.Minutes > testMostMin {
+		return &Refusal{Code: CodeSafety, Rule: 17, Field: "minutes", Sentence: "A test needs an end: say how many minutes, 1 to 30."}
+	}
+	p, ok := t.s().Places[c.Place]
+	if !ok || !p.powered() {
+		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "Power for a test is only for a test box or the arena. Choose one of them."}
+	}
+	w.Place = p.ID
+	w.Test = TestRun{What: c.What, Place: p.ID, Until: t.now + Moment(c.Minutes)*minute, By: t.by.Person}
+	t.endSheets(robot.ID, ListReady)
+	t.step(w, Test)
+	return nil
+}
+
+// RobotTestEnd ends a test early. The robot is unknown, as after every test.
+type RobotTestEnd struct {
+	Robot RobotID `json:"robot"`
+}
+
+func (c RobotTestEnd) do(t *turn) *Refusal {
+	w, robot, r := t.power(c.Robot)
+	if r == nil {
+		r = w.must(robot, "end its test", Test)
+	}
+	if r != nil {
+		return r
+	}
+	t.becomeUnknown(w, "test ended: "+w.Test.What, false)
+	return nil
+}
+
+// RobotLive declares a ready robot energised, in the arena, on the call.
+type RobotLive struct {
+	Robot RobotID `json:"robot"`
+	Place PlaceID `json:"place"`
+}
+
+func (c RobotLive) guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
+
+func (c RobotLive) do(t *turn) *Refusal {
+	w, robot, r := t.power(c.Robot)
+	if r == nil && !t.leads(robot) && t.by.Person != robot.Driver {
+		r = t.leadOnly(robot, "declare it live")
+	}
+	if r == nil {
+		r = w.must(robot, "go live", Ready)
+	}
+	if r != nil {
+		return r
+	}
+	p, ok := t.s().Places[c.Place]
+	if !ok || p.Kind != PlaceArena {
+		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "A robot goes live in the arena and nowhere else. Choose the arena it is in."}
+	}
+	w.Place = p.ID
+	t.step(w, Live)
+	return nil
+}
+
+// power looks a robot and its power state up.
+func (t *turn) power(id RobotID) (Power, Robot, *Refusal) {
+	robot, ok := t.s().Robots[id]
+	if !ok || robot.Retired {
+		return Power{}, Robot{}, missing("robot", "robot")
+	}
+	return t.s().Powers[id], robot, nil
+}
+
+// must refuses unless the robot is in one of states.
+func (w Power) must(r Robot, what string, states ...PowerState) *Refusal {
+	if slices.Contains(states, w.State) {
+		return nil
+	}
+	want := make([]string, len(states))
+	for i, s := range states {
+		want[i] = string(s)
+	}
+	return &Refusal{Code: CodeSafety, Rule: 3, Sentence: r.Name + " is " + string(w.State) + ". To " + what + " it must be " + listOr(want) + ": walk its sheets first."}
+}
+
+// ruleMoves keeps every robot to the table of moves, whatever command it was.
+func ruleMoves(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindPower {
+			continue
+		}
+		is, ok := t.s().Powers[RobotID(id)]
+		if !ok {
+			continue
+		}
+		at := t.before.Powers[is.Robot].State
+		for _, to := range t.path[is.Robot] {
+			if at != "" && !allowed(at, to) {
+				return breaks(3, "There is no way from %s to %s: walk the sheets.", at, to)
+			}
+			at = to
+		}
+		if at != is.State {
+			return breaks(18, "A power state changes by its sheets only, not by an undo or a load.")
+		}
+	}
+	return nil
+}
+
+// rule1 keeps a robot unknown until a person has declared it today.
+func rule1(t *turn) *Refusal {
+	today := t.now.Day(t.s().Event().OffsetMin)
+	for _, w := range t.s().Powers {
+		if w.State != Unknown && (w.Day != today || w.By == "") {
+			return breaks(1, "%s has not been declared by a person today: it is unknown. Begin with make-safe.", t.s().Robots[w.Robot].Name)
+		}
+	}
+	return nil
+}
+
+// rule2 makes a robot that comes back from arena or test unknown.
+func rule2(t *turn) *Refusal {
+	for id, was := range t.before.Powers {
+		is := t.s().Powers[id]
+		if was.State.energised() && is.State != was.State && is.State != Unknown {
+			return breaks(2, "%s comes back from power: it is unknown until it is made safe.", t.s().Robots[id].Name)
+		}
+		if was.State == Live && was.Place != is.Place && is.State != Unknown {
+			return breaks(2, "%s has left the arena: it is unknown until it is made safe.", t.s().Robots[id].Name)
+		}
+	}
+	return nil
+}
+
+// rule7 keeps power from a robot that people are on.
+func rule7(t *turn) *Refusal {
+	for id, is := range t.s().Powers {
+		if was := t.before.Powers[id].State; is.State == was {
+			continue
+		}
+		if !is.State.energised() && is.State != Ready {
+			continue
+		}
+		if names := t.s().namesOn(id); len(names) > 0 {
+			return breaks(7, "%s still on %s: no power while anyone is. They take their own off first.", isAre(names), t.s().Robots[id].Name)
+		}
+	}
+	return nil
+}
+
+// rule16 keeps power to the arena and the test box.
+func rule16(t *turn) *Refusal {
+	for _, w := range t.s().Powers {
+		if w.State.energised() && !t.s().Places[w.Place].powered() {
+			return breaks(16, "Power is for the arena or a test box only.")
+		}
+	}
+	return nil
+}
+
+// rule17 gives every test an end.
+func rule17(t *turn) *Refusal {
+	for _, w := range t.s().Powers {
+		if w.State == Test && w.Test.Until <= t.now {
+			return breaks(17, "A test needs an end that is still to come.")
+		}
+	}
+	return nil
+}

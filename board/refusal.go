@@ -1,0 +1,66 @@
+package board
+
+import "fmt"
+
+// Code says in one word why a command was refused. Codes are part of the wire.
+type Code string
+
+// The codes.
+const (
+	CodeMalformed   Code = "malformed"    // the command could not be read
+	CodeUnknown     Code = "unknown"      // no such command, or no such noun
+	CodeForbidden   Code = "forbidden"    // not for this role or person
+	CodeBadField    Code = "bad-field"    // a field's value cannot be
+	CodeTaken       Code = "taken"        // a name, number or place is in use
+	CodeState       Code = "state"        // not from the state it is in
+	CodeStale       Code = "stale"        // the noun has changed since it was seen
+	CodeSafety      Code = "safety"       // a numbered safety rule forbids it
+	CodeTooLate     Code = "too-late"     // the time for it is over
+	CodeIDReused    Code = "id-reused"    // the command id was used for something else
+	CodeReadOnly    Code = "read-only"    // the board cannot write to its disk
+	CodeTooMany     Code = "too-many"     // slow down
+	CodeRestarting  Code = "restarting"   // the board is shutting down
+	CodeNeedProof   Code = "need-pin"     // the person must prove to be there
+	CodeNotYet      Code = "not-yet"      // something else comes first
+	CodeNothingToDo Code = "nothing-done" // it is so already
+)
+
+// Refusal is the answer to a command that may not happen. It is an answer, not a
+// fault of the program, and so is not an error.
+type Refusal struct {
+	Code Code `json:"code"`
+	// Rule is the number of the safety rule that speaks, or 0.
+	Rule int `json:"rule,omitzero"`
+	// Field is the wire name of the field at fault, or "".
+	Field string `json:"field,omitzero"`
+	// Sentence says what is wrong and what to do now, in the user's words.
+	Sentence string `json:"sentence"`
+	// Now holds, for CodeStale, the key of the noun that changed.
+	Now Key `json:"now,omitzero"`
+}
+
+func refuse(code Code, sentence string, args ...any) *Refusal {
+	return &Refusal{Code: code, Sentence: fmt.Sprintf(sentence, args...)}
+}
+
+func badField(field, sentence string, args ...any) *Refusal {
+	return &Refusal{Code: CodeBadField, Field: field, Sentence: fmt.Sprintf(sentence, args...)}
+}
+
+func breaks(rule int, sentence string, args ...any) *Refusal {
+	return &Refusal{Code: CodeSafety, Rule: rule, Sentence: fmt.Sprintf(sentence, args...)}
+}
+
+func missing(what, field string) *Refusal {
+	return &Refusal{Code: CodeUnknown, Field: field, Sentence: fmt.Sprintf("There is no such %s on the board. It may have been taken off: look again.", what)}
+}
+
+// first is the first refusal that is not nil.
+func first(list ...*Refusal) *Refusal {
+	for _, r := range list {
+		if r != nil {
+			return r
+		}
+	}
+	return nil
+}

@@ -1,0 +1,239 @@
+package board
+
+import "slices"
+
+// EnergyKind is one way a robot can hurt.
+type EnergyKind string
+
+// The kinds of energy.
+const (
+	EnergyWeapon    EnergyKind = "weapon-power"
+	EnergyDrive     EnergyKind = "drive-power"
+	EnergyGas       EnergyKind = "gas"
+	EnergyHydraulic EnergyKind = "hydraulic"
+	EnergySpring    EnergyKind = "spring"
+	EnergySpin      EnergyKind = "spinning-mass"
+	EnergyArm       EnergyKind = "raised-arm"
+	EnergyCapacitor EnergyKind = "capacitor"
+	EnergyHeat      EnergyKind = "hot-parts"
+)
+
+func knownEnergy(field string, k EnergyKind) *Refusal {
+	return oneOf(field, k, EnergyWeapon, EnergyDrive, EnergyGas, EnergyHydraulic, EnergySpring, EnergySpin, EnergyArm, EnergyCapacitor, EnergyHeat)
+}
+
+// Reach says from where an energy can be isolated.
+type Reach string
+
+// Outside can be isolated with the covers on; Inside only once they are off, and
+// then has a first-in line.
+const (
+	Outside Reach = "outside"
+	Inside  Reach = "inside"
+)
+
+// Energy is one energy source of a robot with its isolating point.
+type Energy struct {
+	Kind EnergyKind `json:"kind"`
+	// Isolator is what isolates it: "removable link, rear left".
+	Isolator string `json:"isolator"`
+	Reach    Reach  `json:"reach"`
+	// Moves says what moves when this energy goes: "the arm drops".
+	Moves string `json:"moves,omitzero"`
+}
+
+// Class is a weight class. The limit is kept and compared in the rule's own unit.
+type Class struct {
+	Name    string   `json:"name"`
+	Limit   float64  `json:"limit"`
+	Unit    MassUnit `json:"unit"`
+	RuleSet string   `json:"ruleSet"`
+}
+
+// MassUnit is a unit of a class limit.
+type MassUnit string
+
+// The units of class limits.
+const (
+	Gram     MassUnit = "g"
+	Kilogram MassUnit = "kg"
+	Pound    MassUnit = "lb"
+)
+
+// grams a unit has; a pound is 453.59237 g by definition (international
+// yard and pound agreement, 1959).
+func (u MassUnit) grams() float64 {
+	switch u {
+	case Pound:
+		return 453.59237
+	case Kilogram:
+		return 1000
+	}
+	return 1
+}
+
+// LimitGrams is the class limit in grams.
+func (c Class) LimitGrams() float64 { return c.Limit * c.Unit.grams() }
+
+// Size chooses between the two sets of job templates.
+type Size string
+
+// The sizes.
+const (
+	Heavy Size = "heavy"
+	Light Size = "light"
+)
+
+// Robot is one of the team's robots.
+type Robot struct {
+	ID RobotID `json:"id"`
+	V  Rev     `json:"v"`
+	RobotFields
+	Retired bool `json:"retired,omitzero"`
+}
+
+// RobotFields are what the captain says of a robot.
+type RobotFields struct {
+	Name string `json:"name"`
+	// Number is the short number people shout.
+	Number   int      `json:"number"`
+	Class    Class    `json:"class"`
+	Size     Size     `json:"size"`
+	Energies []Energy `json:"energies,omitempty"`
+	Lead     PersonID `json:"lead,omitzero"`
+	Driver   PersonID `json:"driver,omitzero"`
+	// Hands is how many people can work at it at once.
+	Hands int `json:"hands"`
+	// BeforeSec and AfterSec are the overheads that do not shrink: from the end of
+	// a fight to the first job, and from the last job to the call.
+	BeforeSec int `json:"beforeSec"`
+	AfterSec  int `json:"afterSec"`
+	// SecondVerifier asks that someone else verifies than who isolated.
+	SecondVerifier bool `json:"secondVerifier,omitzero"`
+	// PackInOutside lets outside-only jobs run with the pack in.
+	PackInOutside bool `json:"packInOutside,omitzero"`
+	// Weight is how much the captain weighs this robot's calls, 1 to 9.
+	Weight int `json:"weight"`
+	// Withdrawn robots have no calls any more; they keep their lockout.
+	Withdrawn bool `json:"withdrawn,omitzero"`
+}
+
+func (r Robot) Key() Key           { return KeyOf(KindRobot, r.ID) }
+func (r Robot) Rev() Rev           { return r.V }
+func (r Robot) stamp(rev Rev) Noun { r.V = rev; return r }
+
+func (r Robot) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", r.Name),
+		checkRange("number", r.Number, 1, 99, ""),
+		checkName("class", r.Class.Name),
+		checkRange("class", r.Class.Limit, 0.001, 1000000, ""),
+		oneOf("class", r.Class.Unit, Gram, Kilogram, Pound),
+		checkName("class", r.Class.RuleSet),
+		oneOf("size", r.Size, Heavy, Light),
+		checkRange("hands", r.Hands, 1, 8, "people"),
+		checkRange("beforeSec", r.BeforeSec, 0, 7200, "seconds"),
+		checkRange("afterSec", r.AfterSec, 0, 7200, "seconds"),
+		checkRange("weight", r.Weight, 1, 9, ""),
+		each(r.Energies, Energy.valid),
+		s.knowsPerson("lead", r.Lead),
+		s.knowsPerson("driver", r.Driver),
+	)
+	if bad != nil {
+		return bad
+	}
+	for _, o := range s.Robots {
+		if o.ID != r.ID && !o.Retired && !r.Retired && o.Number == r.Number {
+			return &Refusal{Code: CodeTaken, Field: "number", Sentence: "Another robot has this number. Choose another."}
+		}
+	}
+	if !r.Retired && sameName(s.Robots, r.ID, r.Name, func(o Robot) (string, bool) { return o.Name, !o.Retired }) {
+		return nameTaken(r.Name)
+	}
+	return nil
+}
+
+func (e Energy) valid() *Refusal {
+	return first(
+		knownEnergy("energies", e.Kind),
+		checkName("energies", e.Isolator),
+		oneOf("energies", e.Reach, Outside, Inside),
+		checkShort("energies", e.Moves),
+	)
+}
+
+// knowsPerson refuses the id of nobody; "" passes.
+func (s State) knowsPerson(field string, id PersonID) *Refusal {
+	if id == "" {
+		return nil
+	}
+	if _, ok := s.People[id]; !ok {
+		return missing("person", field)
+	}
+	return nil
+}
+
+// leads tells whether the actor leads r: the captain, and the robot's lead.
+func (t *turn) leads(r Robot) bool {
+	return t.by.Role == RoleCaptain || (r.Lead != "" && r.Lead == t.by.Person)
+}
+
+func (t *turn) leadOnly(r Robot, what string) *Refusal {
+	if t.leads(r) {
+		return nil
+	}
+	lead := "the captain"
+	if p, ok := t.s().People[r.Lead]; ok {
+		lead = p.Name + " or the captain"
+	}
+	return refuse(CodeForbidden, "Only the lead for %s can %s: ask %s.", r.Name, what, lead)
+}
+
+// RobotAdd enters a robot. Its power is unknown, as everything is at first.
+type RobotAdd struct{ RobotFields }
+
+func (c RobotAdd) do(t *turn) *Refusal {
+	r := Robot{ID: RobotID(t.id(KindRobot, c.Name)), RobotFields: c.RobotFields}
+	t.put(r)
+	t.becomeUnknown(Power{Robot: r.ID, State: Unknown}, "new on the board", false)
+	return nil
+}
+
+// RobotChange replaces what is said of a robot. A change of its energies makes
+// its power unknown: the old answers were about another list.
+type RobotChange struct {
+	Robot RobotID `json:"robot"`
+	RobotFields
+}
+
+func (c RobotChange) do(t *turn) *Refusal {
+	r, ok := t.s().Robots[c.Robot]
+	if !ok {
+		return missing("robot", "robot")
+	}
+	energies := !slices.Equal(r.Energies, c.Energies)
+	r.RobotFields = c.RobotFields
+	t.put(r)
+	if energies {
+		t.becomeUnknown(t.s().Powers[r.ID], "its list of energies changed", false)
+	}
+	return nil
+}
+
+// RobotRetire takes a robot off the board; the record keeps it.
+type RobotRetire struct {
+	Robot RobotID `json:"robot"`
+}
+
+func (c RobotRetire) do(t *turn) *Refusal {
+	r, ok := t.s().Robots[c.Robot]
+	if !ok {
+		return missing("robot", "robot")
+	}
+	if names := t.s().namesOn(r.ID); len(names) > 0 {
+		return refuse(CodeState, "%s still has %s on it. Everyone must come off first.", r.Name, listNames(names))
+	}
+	r.Retired = true
+	t.put(r)
+	return nil
+}

@@ -1,0 +1,137 @@
+package board
+
+import "slices"
+
+// spansMost is how many stretches of cover a robot keeps; a day has fewer.
+const spansMost = 64
+
+// settle does what follows from a command by itself: the first tag on and the
+// last tag off, the time a robot is covered, jobs held when it leaves work, jobs
+// closed when all they owe is answered.
+func (t *turn) settle() {
+	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
+		w = t.settleTags(w)
+		t.settleSpans(w)
+	}
+	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+		switch {
+		case j.State == JobRunning && !t.s().workable(j):
+			t.put(t.stop(j, JobHeld, HoldLockout, "the robot left work", t.now))
+		case j.State == JobFinished && len(t.s().Owes(j, t.now)) == 0:
+			j.State, j.ClosedAt = JobClosed, t.now
+			t.put(j)
+		}
+	}
+}
+
+func (t *turn) settleTags(w Power) Power {
+	on := len(t.s().tagsOn(w.Robot))
+	switch {
+	case w.State == Verified && on > 0:
+		return t.step(w, Work)
+	case w.State == Work && on == 0:
+		return t.step(w, Verified)
+	}
+	return w
+}
+
+// settleSpans opens and ends the stretches in which the robot was in work, and
+// in which its packs were out.
+func (t *turn) settleSpans(w Power) {
+	from := t.now
+	if on := t.s().tagsOn(w.Robot); len(on) > 0 {
+		from = min(from, max(on[0].At, w.VerifiedAt))
+	}
+	covered := span(w.Covered, w.State == Work, from, t.now)
+	out := span(w.PackOut, t.s().packsOut(w.Robot), t.when, t.now)
+	if !slices.Equal(covered, w.Covered) || !slices.Equal(out, w.PackOut) {
+		w.Covered, w.PackOut = covered, out
+		t.put(w)
+	}
+}
+
+// span is spans with one begun at from when there is none and it holds, or ended
+// at now when it holds no more.
+func span(spans []Span, holds bool, from, now Moment) []Span {
+	last := len(spans) - 1
+	running := last >= 0 && spans[last].To == 0
+	switch {
+	case holds && !running:
+		if last >= 0 {
+			from = max(from, spans[last].To)
+		}
+		spans = append(slices.Clone(spans), Span{From: from})
+		return spans[max(0, len(spans)-spansMost):]
+	case !holds && running:
+		spans = slices.Clone(spans)
+		spans[last].To = max(now, spans[last].From+1)
+	}
+	return spans
+}
+
+// workable tells whether a running job may go on in the state its robot is in.
+func (s State) workable(j Job) bool {
+	w := s.Powers[j.Robot]
+	if j.Fix().Lockout {
+		return w.State == Work
+	}
+	return j.Fix().Where == OffRobot || !w.State.energised()
+}
+
+// dueByNow does what time brought since the last command: tests that ended and
+// the start of a new day.
+func (t *turn) dueByNow() {
+	today := t.now.Day(t.s().Event().OffsetMin)
+	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
+		switch {
+		case w.State == Test && w.Test.Until <= t.now:
+			t.becomeUnknown(w, "the time of the test is over: "+w.Test.What, false)
+		case w.State != Unknown && w.Day != today:
+			t.becomeUnknown(w, "a new day has begun", false)
+		}
+	}
+}
+
+// Due is the next moment at which time changes the board by itself, or 0. The
+// desk then gives BoardTick.
+func Due(s State, now Moment) Moment {
+	due := Moment(0)
+	sooner := func(m Moment) {
+		if due == 0 || m < due {
+			due = m
+		}
+	}
+	for _, w := range s.Powers {
+		if w.State == Test {
+			sooner(w.Test.Until)
+		}
+		if w.State != Unknown {
+			sooner(now.nextDay(s.Event().OffsetMin))
+		}
+	}
+	return due
+}
+
+// BoardTick lets what time brings happen. The desk gives it.
+type BoardTick struct{}
+
+func (BoardTick) do(*turn) *Refusal { return nil }
+
+// BoardStart is given once when the program starts or restores, before anyone is
+// let in: every robot is unknown, tags and hands near stay.
+type BoardStart struct {
+	Why string `json:"why"`
+}
+
+func (c BoardStart) do(t *turn) *Refusal {
+	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
+		t.becomeUnknown(w, c.Why, false)
+	}
+	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		if p.State == PackCharging {
+			p.State, p.Since = PackUnread, t.now
+			t.put(p)
+		}
+	}
+	return nil
+}

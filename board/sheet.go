@@ -1,0 +1,386 @@
+package board
+
+import "slices"
+
+// SheetList names one of the sheets a robot passes from cart to call.
+type SheetList string
+
+// The sheets.
+const (
+	ListMakeSafe SheetList = "make-safe"
+	ListFirstIn  SheetList = "first-in"
+	ListInspect  SheetList = "inspect"
+	ListCloseUp  SheetList = "close-up"
+	ListReopen   SheetList = "reopen"
+	ListReady    SheetList = "ready"
+)
+
+// SheetState says whether a sheet is being walked.
+type SheetState string
+
+// The states of a sheet. One that the robot left behind ends unanswered.
+const (
+	SheetOpen       SheetState = "open"
+	SheetComplete   SheetState = "complete"
+	SheetUnanswered SheetState = "unanswered"
+)
+
+// Said is what a person answered to a line.
+type Said string
+
+// The answers. SaidNo keeps the line open; SaidSuspect sets a pack aside.
+const (
+	SaidDone      Said = "done"
+	SaidNo        Said = "no"
+	SaidNotFitted Said = "not-fitted"
+	SaidSuspect   Said = "suspect"
+	SaidOwed      Said = "owed"
+)
+
+// LineKind says what an answer carries besides the word.
+type LineKind string
+
+// The kinds of line.
+const (
+	LineDo     LineKind = "do"
+	LineLook   LineKind = "look"   // a pack looked at: done or suspect
+	LineNumber LineKind = "number" // a value with unit and limits
+	LinePlace  LineKind = "place"  // where a pack was put
+	LinePack   LineKind = "pack"   // which pack was put in
+	LineTold   LineKind = "told"   // who was told
+	LineProof  LineKind = "proof"  // done here, or owed to the officials
+	LineSign   LineKind = "sign"
+)
+
+// Line is one question of a sheet.
+type Line struct {
+	ID   string   `json:"id"`
+	Part string   `json:"part"`
+	Kind LineKind `json:"kind"`
+	// Ask is the question, Touch what to put a hand on while answering.
+	Ask   string `json:"ask"`
+	Touch string `json:"touch,omitzero"`
+	// Say and Not are the words on the two buttons.
+	Say string `json:"say"`
+	Not string `json:"not,omitzero"`
+	// NotFitted tells that "not fitted" is an answer.
+	NotFitted bool       `json:"notFitted,omitzero"`
+	Covers    []System   `json:"covers,omitempty"`
+	Energy    EnergyKind `json:"energy,omitzero"`
+	Pack      PackID     `json:"pack,omitzero"`
+	Unit      string     `json:"unit,omitzero"`
+	Most      float64    `json:"most,omitzero"`
+}
+
+// Answer is one person's answer to one line. Answers are appended, never changed.
+type Answer struct {
+	Line   string   `json:"line"`
+	Said   Said     `json:"said"`
+	Number float64  `json:"number,omitzero"`
+	Place  PlaceID  `json:"place,omitzero"`
+	Pack   PackID   `json:"pack,omitzero"`
+	Told   PersonID `json:"told,omitzero"`
+	By     PersonID `json:"by"`
+	At     Moment   `json:"at"`
+	// Standing marks a "not fitted" that was answered earlier the same day.
+	Standing bool `json:"standing,omitzero"`
+	// Paper marks an answer first given on paper.
+	Paper bool `json:"paper,omitzero"`
+}
+
+// Sheet is one walk of one list.
+type Sheet struct {
+	ID       SheetID    `json:"id"`
+	V        Rev        `json:"v"`
+	List     SheetList  `json:"list"`
+	Version  int        `json:"version"`
+	Robot    RobotID    `json:"robot"`
+	State    SheetState `json:"state"`
+	OpenedAt Moment     `json:"openedAt"`
+	EndedAt  Moment     `json:"endedAt,omitzero"`
+	Lines    []Line     `json:"lines"`
+	Answers  []Answer   `json:"answers,omitempty"`
+}
+
+func (h Sheet) Key() Key         { return KeyOf(KindSheet, h.ID) }
+func (h Sheet) Rev() Rev         { return h.V }
+func (h Sheet) stamp(r Rev) Noun { h.V = r; return h }
+
+func (h Sheet) valid(State) *Refusal { return nil }
+
+func sheetOrder(h Sheet) string { return h.OpenedAt.String() + string(h.ID) }
+
+// Answered gives the answer that stands for a line; "no" leaves it open.
+func (h Sheet) Answered(line string) (Answer, bool) {
+	for _, a := range slices.Backward(h.Answers) {
+		if a.Line == line {
+			return a, a.Said != SaidNo
+		}
+	}
+	return Answer{}, false
+}
+
+// OpenLine is the first line that is not answered; false when there is none.
+func (h Sheet) OpenLine() (Line, bool) {
+	for _, l := range h.Lines {
+		if _, ok := h.Answered(l.ID); !ok {
+			return l, true
+		}
+	}
+	return Line{}, false
+}
+
+func (h Sheet) line(id string) (Line, bool) {
+	i := slices.IndexFunc(h.Lines, func(l Line) bool { return l.ID == id })
+	if i < 0 {
+		return Line{}, false
+	}
+	return h.Lines[i], true
+}
+
+// partDone tells whether every line of a part is answered.
+func (h Sheet) partDone(part string) bool {
+	for _, l := range h.Lines {
+		if _, ok := h.Answered(l.ID); l.Part == part && !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// Sheet finds a robot's newest sheet of a list.
+func (s State) Sheet(robot RobotID, list SheetList) (Sheet, bool) {
+	var newest Sheet
+	found := false
+	for _, h := range s.Sheets {
+		if h.Robot == robot && h.List == list && (!found || sheetOrder(h) > sheetOrder(newest)) {
+			newest, found = h, true
+		}
+	}
+	return newest, found
+}
+
+// openLine is the question of a robot's open sheet of a list that waits for an
+// answer, or "".
+func (t *turn) openLine(robot RobotID, list SheetList) string {
+	h, ok := t.s().Sheet(robot, list)
+	if !ok || h.State != SheetOpen {
+		return ""
+	}
+	l, _ := h.OpenLine()
+	return l.Ask
+}
+
+func (t *turn) firstInDone(r Robot) *Refusal {
+	if open := t.openLine(r.ID, ListFirstIn); open != "" {
+		return breaks(3, "First in on %s: answer this before anything else: %s", r.Name, open)
+	}
+	return nil
+}
+
+func (t *turn) sheetDone(r Robot, list SheetList) *Refusal {
+	h, ok := t.s().Sheet(r.ID, list)
+	if ok && h.State == SheetComplete {
+		return nil
+	}
+	open := "it has not been begun"
+	if l, ok := h.OpenLine(); ok {
+		open = l.Ask
+	}
+	return breaks(3, "The %s sheet of %s is not done: %s", list, r.Name, open)
+}
+
+// openSheet begins a robot's sheet. Lines that were answered "not fitted" today
+// keep that answer.
+func (t *turn) openSheet(r Robot, list SheetList) {
+	t.endSheets(r.ID, list)
+	lines := t.s().linesOf(r, list)
+	if len(lines) == 0 {
+		return
+	}
+	h := Sheet{
+		ID: SheetID(t.id(KindSheet, string(r.ID)+" "+string(list))), List: list, Version: sheetVersion,
+		Robot: r.ID, State: SheetOpen, OpenedAt: t.now, Lines: lines,
+	}
+	h.Answers = t.standing(h)
+	t.put(h)
+}
+
+// endSheets ends a robot's open sheets of the lists unanswered.
+func (t *turn) endSheets(robot RobotID, lists ...SheetList) {
+	for _, h := range sortedBy(t.s().Sheets, sheetOrder) {
+		if h.Robot == robot && h.State == SheetOpen && slices.Contains(lists, h.List) {
+			h.State, h.EndedAt = SheetUnanswered, t.now
+			t.put(h)
+		}
+	}
+}
+
+// standing finds today's "not fitted" answers to the lines of h.
+func (t *turn) standing(h Sheet) []Answer {
+	var stand []Answer
+	offset := t.s().Event().OffsetMin
+	old, ok := t.s().Sheet(h.Robot, h.List)
+	if !ok {
+		return nil
+	}
+	for _, l := range h.Lines {
+		was, known := old.line(l.ID)
+		a, answered := old.Answered(l.ID)
+		if known && answered && a.Said == SaidNotFitted && was.Ask == l.Ask && a.At.Day(offset) == t.now.Day(offset) {
+			a.Standing = true
+			stand = append(stand, a)
+		}
+	}
+	return stand
+}
+
+// SheetAnswer answers one line of a sheet. The last answer of a part moves the
+// robot's state by itself.
+type SheetAnswer struct {
+	Sheet  SheetID  `json:"sheet"`
+	Line   string   `json:"line"`
+	Said   Said     `json:"said"`
+	Number float64  `json:"number,omitzero"`
+	Place  PlaceID  `json:"place,omitzero"`
+	Pack   PackID   `json:"pack,omitzero"`
+	Told   PersonID `json:"told,omitzero"`
+	// Person answers on someone else's device, proved by PIN.
+	Person PersonID `json:"person,omitzero"`
+	Paper  bool     `json:"paper,omitzero"`
+}
+
+func (c SheetAnswer) guards(s State) []Key {
+	h, ok := s.Sheets[c.Sheet]
+	if !ok {
+		return nil
+	}
+	if l, ok := h.line(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
+		return []Key{KeyOf(KindPower, h.Robot), h.Key()}
+	}
+	return nil
+}
+
+func (c SheetAnswer) do(t *turn) *Refusal {
+	h, ok := t.s().Sheets[c.Sheet]
+	if !ok {
+		return missing("sheet", "sheet")
+	}
+	l, ok := h.line(c.Line)
+	if !ok {
+		return missing("line on this sheet", "line")
+	}
+	w, robot, r := t.power(h.Robot)
+	if r != nil {
+		return r
+	}
+	if h.State == SheetUnanswered {
+		return refuse(CodeTooLate, "This sheet ended when %s left it. Answer the one that is open now.", robot.Name)
+	}
+	p, r := t.own(c.Person)
+	if r == nil {
+		r = first(c.fits(t.s(), l), t.inTurn(h, l, w), t.mayAnswer(p, robot, h, l, w))
+	}
+	if r != nil {
+		return r
+	}
+	h.Answers = append(slices.Clone(h.Answers), Answer{
+		Line: l.ID, Said: c.Said, Number: c.Number, Place: c.Place, Pack: c.Pack, Told: c.Told, By: p.ID, At: t.when, Paper: c.Paper,
+	})
+	return t.answered(h, l, w, robot, p)
+}
+
+// fits refuses an answer that the line does not take.
+func (c SheetAnswer) fits(s State, l Line) *Refusal {
+	takes := []Said{SaidDone, SaidNo}
+	if l.NotFitted {
+		takes = append(takes, SaidNotFitted)
+	}
+	switch l.Kind {
+	case LineLook:
+		takes = []Said{SaidDone, SaidSuspect}
+	case LineProof:
+		if slices.Contains(s.Event().FailsafeAt, FailsafeOfficials) {
+			takes = append(takes, SaidOwed)
+		}
+	}
+	if r := oneOf("said", c.Said, takes...); r != nil || c.Said != SaidDone {
+		return r
+	}
+	switch l.Kind {
+	case LinePlace:
+		if _, ok := s.Places[c.Place]; !ok {
+			return missing("place", "place")
+		}
+	case LinePack:
+		if _, ok := s.Packs[c.Pack]; !ok {
+			return missing("pack", "pack")
+		}
+	case LineTold:
+		if _, ok := s.People[c.Told]; !ok {
+			return badField("told", "Say who was told, by name.")
+		}
+	case LineNumber:
+		return c.inLimits(l)
+	}
+	return nil
+}
+
+func (c SheetAnswer) inLimits(l Line) *Refusal {
+	if c.Number < 0 {
+		return badField("number", "The figure cannot be below 0.")
+	}
+	if l.Most == 0 && l.Unit != massUnit && c.Number != 0 {
+		return badField("number", "It must read 0 %s, and reads %g. Bleed it first, then answer.", l.Unit, c.Number)
+	}
+	if l.Unit == massUnit && (c.Number == 0 || c.Number > l.Most) {
+		return badField("number", "%s g read, the limit is %s g: over by %s g.", grams(c.Number), grams(l.Most), grams(c.Number-l.Most))
+	}
+	return nil
+}
+
+// inTurn keeps the parts of a sheet in their order.
+func (t *turn) inTurn(h Sheet, l Line, w Power) *Refusal {
+	for _, o := range h.Lines {
+		if o.Part == l.Part {
+			break
+		}
+		if _, ok := h.Answered(o.ID); !ok {
+			return breaks(3, "This comes first: %s", o.Ask)
+		}
+	}
+	if l.Part == partVerify && w.State != Isolated && h.State == SheetOpen {
+		return breaks(4, "Verifying comes after isolating, as a step of its own.")
+	}
+	return nil
+}
+
+// mayAnswer says who may answer which line.
+func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
+	if len(r.Energies) == 0 {
+		return breaks(3, "%s has no list of energies. Its lead enters which it has, before anyone works on it.", r.Name)
+	}
+	if p.Minor || p.Guest {
+		return breaks(4, "%s is a minor or guest on the roster and answers no safety line. Ask one of the crew.", p.Name)
+	}
+	switch {
+	case l.Kind == LineSign:
+		return t.maySign(p, r)
+	case h.List == ListMakeSafe || h.List == ListReopen || h.List == ListFirstIn:
+		if !p.authorisedFor(r) {
+			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)
+		}
+	}
+	if l.Part == partVerify && r.SecondVerifier && p.ID == w.IsolatedBy {
+		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, p.Name)
+	}
+	if h.List == ListFirstIn {
+		if _, on := t.s().tagOf(r.ID, p.ID); !on {
+			return breaks(3, "First in is for the one whose tag is on. Put your tag on first.")
+		}
+	}
+	return nil
+}
+
+// grams prints a mass without an exponent.
+func grams(g float64) string { return itoa(int(g + 0.5)) }

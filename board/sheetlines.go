@@ -1,0 +1,216 @@
+package board
+
+import "strings"
+
+// sheetVersion numbers the wording below. A sheet keeps the lines it was begun
+// with.
+const sheetVersion = 1
+
+// The parts of the make-safe sheet, in their order.
+const (
+	partDown    = "down"
+	partIsolate = "isolate"
+	partVerify  = "verify"
+	partSign    = "sign"
+)
+
+const massUnit = "g"
+
+// linesOf writes a robot's sheet. The steps and their order follow 29 CFR
+// 1910.147(d) and (e) in our own words; the wording is ours.
+func (s State) linesOf(r Robot, list SheetList) []Line {
+	switch list {
+	case ListMakeSafe:
+		return s.makeSafeLines(r)
+	case ListFirstIn:
+		return s.firstInLines(r)
+	case ListInspect:
+		return inspectLines()
+	case ListReopen:
+		return append(lockLines(r, partDown), linkLines(r, partDown)...)
+	case ListCloseUp:
+		return closeUpLines(r)
+	case ListReady:
+		return readyLines(r)
+	}
+	return nil
+}
+
+func (s State) makeSafeLines(r Robot) []Line {
+	lines := append(lockLines(r, partDown), linkLines(r, partDown)...)
+	lines = append(lines, Line{
+		ID: "radio", Part: partDown, Kind: LineDo, Ask: "Transmitter: off, and in whose hands?", Touch: "the transmitter",
+		Say: "OFF, HELD", Not: "still on", Covers: []System{SysRadio},
+	})
+	for i, e := range r.Energies {
+		if l, ok := energyLine(e, i); ok && e.Reach == Outside {
+			l.Part = partIsolate
+			lines = append(lines, l)
+		}
+	}
+	for _, p := range s.packsIn(r.ID) {
+		lines = append(lines, Line{
+			ID: "look-" + string(p.ID), Part: partIsolate, Kind: LineLook, Pack: p.ID,
+			Ask: "Pack " + p.Name + " from outside: whole, no smoke, swelling or smell?", Touch: "nothing yet",
+			Say: "LOOKS WHOLE", Not: "set aside", Covers: []System{SysPack},
+		})
+	}
+	return append(lines,
+		Line{ID: "blocks", Part: partIsolate, Kind: LineDo, Ask: "Blocked up, nothing raised or loaded left to move?", Touch: "the blocks",
+			Say: "BLOCKED UP", Not: "not yet"},
+		Line{ID: "try", Part: partVerify, Kind: LineDo, Ask: "People away, tried to start by transmitter: did all stay still?", Touch: "nothing",
+			Say: "STAYED STILL", Not: "it moved", Covers: []System{SysWeapon, SysDrive}},
+		Line{ID: "light", Part: partVerify, Kind: LineDo, Ask: "Power light: dark?", Touch: "the light",
+			Say: "DARK", Not: "lit", NotFitted: true, Covers: []System{SysLight}},
+	)
+}
+
+func lockLines(r Robot, part string) []Line {
+	if !r.has(EnergyWeapon) && !r.has(EnergySpin) {
+		return nil
+	}
+	return []Line{{
+		ID: "lock", Part: part, Kind: LineDo, Ask: "Weapon lock: in, and it stops the weapon by hand?", Touch: "the lock",
+		Say: "LOCK IN", Not: "not in", Covers: []System{SysLock}, Energy: EnergyWeapon,
+	}}
+}
+
+// linkLines asks once for each isolator of electric power, in the robot's order.
+func linkLines(r Robot, part string) []Line {
+	var lines []Line
+	seen := map[string]bool{}
+	for _, e := range r.Energies {
+		if (e.Kind != EnergyWeapon && e.Kind != EnergyDrive) || e.Reach != Outside || seen[e.Isolator] {
+			continue
+		}
+		seen[e.Isolator] = true
+		lines = append(lines, Line{
+			ID: "link-" + itoa(len(lines)+1), Part: part, Kind: LineDo, Ask: upper(e.Isolator) + ": out, and in a pocket?", Touch: "the link",
+			Say: "LINK OUT", Not: "not out", Covers: []System{SysLink}, Energy: e.Kind,
+		})
+	}
+	return lines
+}
+
+// energyLine asks for one stored energy. Electric power has its link line unless
+// it can only be reached inside.
+func energyLine(e Energy, i int) (Line, bool) {
+	l := Line{ID: string(e.Kind) + "-" + itoa(i+1), Kind: LineDo, Touch: e.Isolator, Energy: e.Kind}
+	switch e.Kind {
+	case EnergyWeapon, EnergyDrive:
+		if e.Reach == Outside {
+			return Line{}, false
+		}
+		l.Ask, l.Say, l.Not = upper(e.Isolator)+": unplugged?", "UNPLUGGED", "still in"
+	case EnergyGas:
+		l.Kind, l.Unit = LineNumber, "bar"
+		l.Ask, l.Say, l.Not = "Gas shut off and bled: what does the gauge read?", "THE GAUGE READS", "not bled"
+	case EnergyHydraulic:
+		l.Kind, l.Unit = LineNumber, "bar"
+		l.Ask, l.Say, l.Not = "Hydraulics bled: what does the gauge read?", "THE GAUGE READS", "not bled"
+	case EnergySpring:
+		l.Ask, l.Say, l.Not = "Spring: relaxed or pinned?", "RELAXED OR PINNED", "still loaded"
+	case EnergySpin:
+		l.Ask, l.Say, l.Not = "Rotor: at rest, seen by eye?", "AT REST", "still turning"
+	case EnergyArm:
+		l.Ask, l.Say, l.Not = "Arm: down, or propped?", "DOWN OR PROPPED", "still up"
+	case EnergyCapacitor:
+		l.Ask, l.Say, l.Not = "Capacitors: waited out as the maker says?", "WAITED OUT", "not yet"
+	case EnergyHeat:
+		l.Ask, l.Say, l.Not = "Hot parts: marked, or cool by now?", "MARKED OR COOL", "not yet"
+	}
+	return l, true
+}
+
+func (s State) firstInLines(r Robot) []Line {
+	var lines []Line
+	for i, e := range r.Energies {
+		if l, ok := energyLine(e, i); ok && e.Reach == Inside {
+			l.Part = "first-in"
+			lines = append(lines, l)
+		}
+	}
+	for _, p := range s.packsIn(r.ID) {
+		lines = append(lines, Line{
+			ID: "out-" + string(p.ID), Part: "first-in", Kind: LinePlace, Pack: p.ID,
+			Ask: "Pack " + p.Name + ": unplugged and out. Where is it now?", Touch: "the pack",
+			Say: "PACK OUT", Not: "still in", Covers: []System{SysPack},
+		})
+	}
+	return lines
+}
+
+// inspectLines are the five groups of the inspection, in a fixed order; what
+// they find becomes damage.
+func inspectLines() []Line {
+	group := func(id, ask, touch string, covers ...System) Line {
+		return Line{ID: id, Part: "inspect", Kind: LineDo, Ask: ask, Touch: touch, Say: "LOOKED AT", Not: "not yet", Covers: covers}
+	}
+	return []Line{
+		group("weapon", "Weapon, hub, bearings, belt and motor: looked at for cracks?", "root and bolt holes", SysWeapon),
+		group("frame", "Frame flat, joints, welds and inserts: looked at?", "each corner", SysStructure),
+		group("drive", "Wheels, shafts, gearboxes and chains: turned by hand?", "each wheel", SysDrive),
+		group("electrics", "Wires, connectors, controllers and radio: pulled gently?", "each connector", SysRadio, SysLight),
+		group("lock", "Armour, fasteners, and does the lock still fit?", "the lock", SysLock, SysStructure),
+	}
+}
+
+func closeUpLines(r Robot) []Line {
+	line := func(id, ask, touch, say, not string, covers ...System) Line {
+		return Line{ID: id, Part: "close-up", Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, Covers: covers}
+	}
+	lines := []Line{
+		line("inside", "Inside: no tool, swarf or loose bolt left?", "the floor of the robot", "NOTHING LEFT", "something there", SysStructure),
+		{ID: "pack", Part: "close-up", Kind: LinePack, Ask: "Charged pack in, strapped, connector pulled: which one?", Touch: "the strap",
+			Say: "PACK IN", Not: "not in", Covers: []System{SysPack}},
+		line("bolts", "Bolts: tight, and each one marked?", "each marked bolt", "ALL MARKED", "not all", SysStructure),
+		line("tools", "Tools counted: all back in their places?", "the tool roll", "ALL BACK", "one missing", SysStructure),
+		line("covers", "Covers: on, all their bolts in?", "each cover", "COVERS ON", "not on", SysStructure),
+	}
+	lines = append(lines, lockLines(r, "close-up")...)
+	lines = append(lines, linkLines(r, "close-up")...)
+	return append(lines, Line{
+		ID: "told", Part: "close-up", Kind: LineTold, Ask: "Who at the bench was told that it is closed up?", Touch: "nothing", Say: "TOLD", Not: "nobody",
+	})
+}
+
+func readyLines(r Robot) []Line {
+	return []Line{
+		{ID: "failsafe", Part: "ready", Kind: LineProof, Ask: "Failsafe: proven with this radio, or owed to the officials?", Touch: "the transmitter",
+			Say: "PROVEN", Not: "not yet", Covers: []System{SysRadio, SysDrive, SysWeapon}},
+		{ID: "mass", Part: "ready", Kind: LineNumber, Unit: massUnit, Most: r.Class.LimitGrams(), Ask: "On the scale as it will fight: how many grams?", Touch: "the scale",
+			Say: "THE SCALE READS", Not: "not weighed", Covers: []System{SysMass}},
+		{ID: "strap", Part: "ready", Kind: LineDo, Ask: "Lock in, link out, lifted or strapped for the way?", Touch: "the lock",
+			Say: "LOCK IN, LINK OUT", Not: "not yet", Covers: []System{SysLock, SysLink}},
+		{ID: "sign", Part: partSign, Kind: LineSign, Ask: "Looked it over with your own eyes: sign " + r.Name + " ready?", Touch: r.Name,
+			Say: "SIGN " + strings.ToUpper(r.Name), Not: "not ready"},
+	}
+}
+
+func (r Robot) has(k EnergyKind) bool {
+	for _, e := range r.Energies {
+		if e.Kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+// packsIn lists the packs recorded in a robot that are still for use.
+func (s State) packsIn(robot RobotID) []Pack {
+	var in []Pack
+	for _, p := range sortedBy(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
+		if p.Robot == robot && !p.Retired {
+			in = append(in, p)
+		}
+	}
+	return in
+}
+
+// upper makes the first letter a capital.
+func upper(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}

@@ -1,0 +1,279 @@
+package board
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+)
+
+// row is one command: its name on the wire, who may give it, and how it is read.
+type row struct {
+	name  string
+	what  string
+	roles []Role
+	// final marks what cannot be undone.
+	final  bool
+	typ    reflect.Type
+	decode func([]byte) (Command, error)
+}
+
+var (
+	anyone    = []Role{RoleCaptain, RoleCrew, RoleSafety}
+	captain   = []Role{RoleCaptain}
+	leading   = []Role{RoleCaptain, RoleSafety}
+	boardOnly = []Role{RoleSystem}
+)
+
+// table lists every command, in the order in which Commands prints them.
+var table = []row{
+	command[EventSet]("event.set", "set what the organisers say of the day", captain),
+	command[TeamLoad]("team.load", "fill an empty board with a team", captain).forGood(),
+
+	command[PersonAdd]("person.add", "enter a person", captain),
+	command[PersonChange]("person.change", "change what is said of a person", captain),
+	command[PersonRetire]("person.retire", "take a person off the roster", captain),
+	command[PersonClaim]("person.claim", "a device takes a name", boardOnly).forGood(),
+	command[RobotAdd]("robot.add", "enter a robot", captain).forGood(),
+	command[RobotChange]("robot.change", "change what is said of a robot", captain).forGood(),
+	command[RobotRetire]("robot.retire", "take a robot off the board", captain),
+	command[PlaceAdd]("place.add", "enter a place", captain),
+	command[PlaceChange]("place.change", "change what is said of a place", captain),
+	command[PlaceRetire]("place.retire", "take a place off the board", captain),
+	command[StationAdd]("station.add", "enter a station", captain),
+	command[StationChange]("station.change", "change what is said of a station", captain),
+	command[StationRetire]("station.retire", "take a station off the board", captain),
+	command[StockAdd]("stock.add", "enter a kind of spare", captain),
+	command[StockChange]("stock.change", "change what is said of a spare", captain),
+	command[StockRetire]("stock.retire", "take a kind of spare off the board", captain),
+	command[StockUse]("stock.use", "take pieces out of the box", anyone),
+	command[StockCount]("stock.count", "correct the number after counting", anyone),
+	command[CircuitAdd]("circuit.add", "enter a mains circuit", captain),
+	command[CircuitChange]("circuit.change", "change what is said of a circuit", captain),
+	command[CircuitRetire]("circuit.retire", "take a circuit off the board", captain),
+	command[ChannelAdd]("channel.add", "enter a charger's channel", captain),
+	command[ChannelChange]("channel.change", "change what is said of a channel", captain),
+	command[ChannelRetire]("channel.retire", "take a channel off the board", captain),
+	command[TemplateAdd]("template.add", "enter a kind of job", captain),
+	command[TemplateChange]("template.change", "change what is said of a kind of job", captain),
+	command[TemplateRetire]("template.retire", "take a kind of job off the board", captain),
+
+	command[PackAdd]("pack.add", "enter a pack", captain),
+	command[PackChange]("pack.change", "change what is said of a pack", captain),
+	command[PackRetire]("pack.retire", "take a pack off the board", captain),
+	command[PackMove]("pack.move", "say where a pack is", anyone).forGood(),
+	command[PackSet]("pack.set", "say what state a pack is in", anyone).forGood(),
+	command[PackRead]("pack.read", "enter what was read off a pack", anyone).forGood(),
+
+	command[FightAdd]("fight.add", "enter a fight of ours", captain),
+	command[FightChange]("fight.change", "change what is said of a fight", captain),
+	command[FightMove]("fight.move", "put a fight at another place in the running order", anyone),
+	command[FightDrop]("fight.drop", "take a fight out of the running order", captain),
+	command[FightNow]("fight.now", "say which fight is on now", anyone),
+	command[FightEnd]("fight.end", "enter how a fight of ours ended", anyone),
+
+	command[DamageReport]("damage.report", "report a damage", anyone),
+	command[DamageRegrade]("damage.regrade", "give a damage another grade", anyone),
+	command[DamagePhoto]("damage.photo", "hang a photo on a damage", anyone),
+
+	command[JobAdd]("job.add", "enter a job", anyone),
+	command[JobChange]("job.change", "change what is said of a job", anyone),
+	command[JobFix]("job.fix", "choose how a job is done", anyone),
+	command[JobAssign]("job.assign", "say who is to do a job", anyone),
+	command[JobStart]("job.start", "start work on a job", anyone),
+	command[JobHold]("job.hold", "hold a job and say why", anyone),
+	command[JobResume]("job.resume", "take a held job up again", anyone),
+	command[JobFinish]("job.finish", "say that the hands are done", anyone),
+	command[JobReinspect]("job.reinspect", "look again at work no lockout covered", leading),
+	command[JobReopen]("job.reopen", "take up again what was finished or left off", anyone),
+	command[JobDrop]("job.drop", "take a job off as not needed", leading),
+	command[JobDefer]("job.defer", "leave a fault, with someone who answers for it", leading),
+
+	command[TagOn]("tag.on", "put a person's own tag on a robot", anyone).forGood(),
+	command[TagOff]("tag.off", "take a person's own tag off", anyone).forGood(),
+	command[HandsOn]("hands.on", "say that hands are near a robot", anyone).forGood(),
+	command[HandsOff]("hands.off", "say that the hands are away", anyone).forGood(),
+	command[SheetAnswer]("sheet.answer", "answer one line of a safety sheet", anyone).forGood(),
+	command[RobotDoubt]("robot.doubt", "set a robot unknown", anyone).forGood(),
+	command[RobotPlace]("robot.place", "say where a robot is", anyone).forGood(),
+	command[RobotCloseUp]("robot.close-up", "begin closing a robot up", anyone).forGood(),
+	command[RobotReopen]("robot.reopen", "open a robot again", anyone).forGood(),
+	command[RobotTest]("robot.test", "power on for one test", anyone).forGood(),
+	command[RobotTestEnd]("robot.test-end", "end a test", anyone).forGood(),
+	command[RobotLive]("robot.live", "declare a robot energised in the arena", anyone).forGood(),
+
+	command[NoteAdd]("note.add", "write a note", anyone),
+	command[Undo]("undo", "take back what you did in the last ten minutes", anyone).forGood(),
+
+	command[BoardStart]("board.start", "the program has started", boardOnly).forGood(),
+	command[BoardTick]("board.tick", "what time brings", boardOnly).forGood(),
+}
+
+func command[C Command](name, what string, roles []Role) row {
+	return row{name: name, what: what, roles: roles, typ: reflect.TypeFor[C](), decode: func(data []byte) (Command, error) {
+		var c C
+		err := json.Unmarshal(data, &c, json.RejectUnknownMembers(true))
+		return c, err
+	}}
+}
+
+func (r row) forGood() row { r.final = true; return r }
+
+func rowOf(c Command) (row, bool) {
+	i := slices.IndexFunc(table, func(r row) bool { return r.typ == reflect.TypeOf(c) })
+	if i < 0 {
+		return row{}, false
+	}
+	return table[i], true
+}
+
+// Name is the command's name on the wire.
+func Name(c Command) string {
+	r, _ := rowOf(c)
+	return r.name
+}
+
+func (r row) allows(by Actor) *Refusal {
+	if slices.Contains(r.roles, by.Role) {
+		return nil
+	}
+	if by.Role == RoleViewer {
+		return refuse(CodeForbidden, "This screen only shows the board. Join with another code to change something.")
+	}
+	names := make([]string, len(r.roles))
+	for i, role := range r.roles {
+		names[i] = string(role)
+	}
+	return refuse(CodeForbidden, "%q is for the %s. Ask there.", r.name, listOr(names))
+}
+
+// depthMost is how deep a command's JSON may nest.
+const depthMost = 16
+
+// Decode reads a command by its name. Unknown and repeated fields, wrong types,
+// data behind the object and deep nesting are refused by name.
+func Decode(name string, data []byte) (Command, *Refusal) {
+	i := slices.IndexFunc(table, func(r row) bool { return r.name == name })
+	if i < 0 {
+		return nil, &Refusal{Code: CodeUnknown, Field: "do", Sentence: fmt.Sprintf("There is no command %q. The page may be older than the board: load it again.", name)}
+	}
+	if len(bytes.TrimSpace(data)) == 0 {
+		data = []byte("{}")
+	}
+	if r := shallow(data); r != nil {
+		return nil, r
+	}
+	c, err := table[i].decode(data)
+	if err != nil {
+		return nil, malformed(err)
+	}
+	return c, nil
+}
+
+func shallow(data []byte) *Refusal {
+	dec := jsontext.NewDecoder(bytes.NewReader(data))
+	for {
+		if dec.StackDepth() > depthMost {
+			return &Refusal{Code: CodeMalformed, Sentence: "The command nests too deep to be one."}
+		}
+		if _, err := dec.ReadToken(); err != nil {
+			return nil
+		}
+	}
+}
+
+func malformed(err error) *Refusal {
+	r := &Refusal{Code: CodeMalformed, Sentence: "The command could not be read: " + err.Error() + "."}
+	var semantic *json.SemanticError
+	var syntax *jsontext.SyntacticError
+	switch {
+	case errors.As(err, &semantic):
+		r.Field = field(semantic.JSONPointer)
+		r.Sentence = "The field does not fit."
+		if errors.Is(err, json.ErrUnknownName) {
+			r.Sentence = fmt.Sprintf("There is no field %q in this command. Take it out.", r.Field)
+		} else if semantic.GoType != nil {
+			r.Sentence = fmt.Sprintf("The field %q does not take this value.", r.Field)
+		}
+	case errors.As(err, &syntax):
+		r.Field = field(syntax.JSONPointer)
+		r.Sentence = "This is not one JSON object with each field once: " + syntax.Err.Error() + "."
+	}
+	return r
+}
+
+func field(p jsontext.Pointer) string { return strings.TrimPrefix(string(p), "/") }
+
+// Described is one command as /api/commands lists it.
+type Described struct {
+	Do     string           `json:"do"`
+	What   string           `json:"what"`
+	Roles  []Role           `json:"roles"`
+	Undo   bool             `json:"undo"`
+	Seen   bool             `json:"seen"`
+	Fields []DescribedField `json:"fields"`
+}
+
+// DescribedField is one field of a command: its wire name, its JSON type, and
+// whether it may be left out.
+type DescribedField struct {
+	Name     string `json:"name"`
+	Type     string `json:"type"`
+	Optional bool   `json:"optional"`
+}
+
+// Commands lists every command a device can give, with its fields and types.
+func Commands() []Described {
+	var list []Described
+	guard := reflect.TypeFor[guarded]()
+	for _, r := range table {
+		if slices.Equal(r.roles, boardOnly) {
+			continue
+		}
+		list = append(list, Described{
+			Do: r.name, What: r.what, Roles: r.roles, Undo: !r.final, Seen: r.typ.Implements(guard), Fields: describe(r.typ),
+		})
+	}
+	return list
+}
+
+func describe(typ reflect.Type) []DescribedField {
+	fields := []DescribedField{}
+	for i := range typ.NumField() {
+		f := typ.Field(i)
+		if f.Anonymous {
+			fields = append(fields, describe(f.Type)...)
+			continue
+		}
+		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+		fields = append(fields, DescribedField{Name: name, Type: wireType(f.Type), Optional: options != ""})
+	}
+	return fields
+}
+
+func wireType(typ reflect.Type) string {
+	switch {
+	case typ == reflect.TypeFor[Moment]():
+		return "time"
+	case typ == reflect.TypeFor[CommandID]() || strings.HasSuffix(typ.Name(), "ID"):
+		return "id"
+	}
+	switch typ.Kind() {
+	case reflect.String:
+		return "text"
+	case reflect.Bool:
+		return "boolean"
+	case reflect.Int, reflect.Float64:
+		return "number"
+	case reflect.Pointer:
+		return wireType(typ.Elem())
+	case reflect.Slice:
+		return "list of " + wireType(typ.Elem())
+	}
+	return "object"
+}

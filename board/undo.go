@@ -1,0 +1,94 @@
+package board
+
+// Undo takes back a command that its author gave within the last ten minutes,
+// unless someone has changed the same nouns since. A safety answer is never
+// undone: a new answer corrects it.
+type Undo struct {
+	Command CommandID `json:"command"`
+}
+
+func (c Undo) do(t *turn) *Refusal {
+	d, ok := t.s().done(c.Command)
+	if !ok || t.now-d.At > undoFor {
+		return refuse(CodeTooLate, "Only what was done in the last ten minutes can be taken back.")
+	}
+	if d.By != t.by.Person || d.Role != t.by.Role {
+		return refuse(CodeForbidden, "Only whoever did it can take it back.")
+	}
+	if d.Final {
+		return &Refusal{Code: CodeSafety, Rule: 21, Sentence: "This cannot be taken back: safety answers stand for ever. Answer the line again to correct it."}
+	}
+	t.undoing = true
+	for _, key := range d.Made {
+		if n, ok := t.s().Get(key); !ok || n.Rev() != d.Rev {
+			return changedSince(key)
+		}
+		t.del(key)
+	}
+	for _, was := range d.Was {
+		if n, ok := t.s().Get(was.Key()); ok && n.Rev() != d.Rev {
+			return changedSince(was.Key())
+		}
+		t.put(was)
+	}
+	return nil
+}
+
+func changedSince(key Key) *Refusal {
+	return &Refusal{Code: CodeStale, Now: key, Sentence: "Someone has changed it since, so it is not taken back. Change it by hand."}
+}
+
+func (s State) done(id CommandID) (Done, bool) {
+	for _, d := range s.recent {
+		if d.ID == id {
+			return d, true
+		}
+	}
+	return Done{}, false
+}
+
+// rule21 keeps answers, tags and the rest of the safety record from being edited
+// in place: answers only grow.
+func rule21(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindSheet {
+			continue
+		}
+		was, had := t.before.Sheets[SheetID(id)]
+		is, has := t.s().Sheets[SheetID(id)]
+		if !had {
+			continue
+		}
+		if !has || len(is.Answers) < len(was.Answers) || (was.State != SheetOpen && is.State != was.State) {
+			return breaks(21, "The safety record is never changed or taken back: a new answer corrects it.")
+		}
+		for i, a := range was.Answers {
+			if is.Answers[i] != a {
+				return breaks(21, "The safety record is never changed: a new answer corrects it.")
+			}
+		}
+	}
+	return nil
+}
+
+// rule22 keeps one command to one line: no bulk, no default.
+func rule22(t *turn) *Refusal {
+	given := 0
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindSheet {
+			continue
+		}
+		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
+		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
+			if !a.Standing {
+				given++
+			}
+		}
+	}
+	if given > 1 {
+		return breaks(22, "A safety line is answered one at a time.")
+	}
+	return nil
+}
