@@ -3,6 +3,7 @@ package photo
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"errors"
 	"io"
 	"io/fs"
@@ -77,6 +78,7 @@ func TestABadUploadIsRefusedAndItsTwinIsKept(t *testing.T) {
 		{"cut in half", good[:len(good)/2], good, CannotRead, "cut short"},
 		{"a PNG with a wrong checksum", broken(pngOf(t, fourColours(8, 8)), 20), pngOf(t, fourColours(8, 8)), CannotRead, "damaged"},
 		{"a PNG 0 wide", blankPNG(t, 0, 1), blankPNG(t, 1, 1), CannotRead, "damaged"},
+		{"a JPEG of no lines", withHeight(good, 0), withHeight(good, 48), CannotRead, "damaged"},
 		{"one scan too many", withScans(good, maxScans+1), withScans(good, maxScans), CannotRead, "damaged"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -95,6 +97,14 @@ func TestABadUploadIsRefusedAndItsTwinIsKept(t *testing.T) {
 func broken(file []byte, at int) []byte {
 	file = bytes.Clone(file)
 	file[at] ^= 0x40
+	return file
+}
+
+// withHeight writes the number of lines into a baseline JPEG's frame header.
+func withHeight(file []byte, lines uint16) []byte {
+	file = bytes.Clone(file)
+	at := bytes.Index(file, []byte{0xff, 0xc0})
+	binary.BigEndian.PutUint16(file[at+5:], lines)
 	return file
 }
 
