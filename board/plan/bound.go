@@ -34,9 +34,8 @@ func (m *model) bound(g int, optional bool) int32 {
 		energy := func(w *way, _ int32) int64 { return int64(laneOf(w.need, lane)) }
 		best = max(best, m.energyBound(loads, laneOf(m.full, lane), energy))
 	}
-	crew := crew{people: m.p.People}
-	for _, set := range m.specialists(loads, &crew) {
-		energy := func(w *way, i int32) int64 { return m.handsWithin(w, i, set, &crew) }
+	for _, set := range m.specialists(loads) {
+		energy := func(w *way, i int32) int64 { return m.handsWithin(w, i, set) }
 		best = max(best, m.energyBound(loads, bits.OnesCount64(set), energy))
 	}
 	return min(best, HorizonSec)
@@ -138,12 +137,12 @@ func (m *model) crowded(loads []load, capacity int, use func(w *way, task int32)
 
 // specialists returns the sets of people that hands of the loads ask for, and
 // everyone.
-func (m *model) specialists(loads []load, c *crew) []uint64 {
-	sets := []uint64{c.able(0)}
+func (m *model) specialists(loads []load) []uint64 {
+	sets := []uint64{m.crew.able(0)}
 	for _, l := range loads {
 		for _, w := range m.tasks[l.task].ways {
 			for _, skills := range m.p.Tasks[l.task].Ways[w.index].Team {
-				sets = append(sets, c.able(skills))
+				sets = append(sets, m.crew.able(skills))
 			}
 		}
 	}
@@ -152,12 +151,12 @@ func (m *model) specialists(loads []load, c *crew) []uint64 {
 }
 
 // handsWithin returns how many hands of a way only people of set can fill.
-func (m *model) handsWithin(w *way, i int32, set uint64, c *crew) (hands int64) {
+func (m *model) handsWithin(w *way, i int32, set uint64) (hands int64) {
 	if m.tasks[i].running {
 		return int64(bits.OnesCount64(w.core & set))
 	}
 	for _, skills := range m.p.Tasks[i].Ways[w.index].Team {
-		if c.able(skills)&^set == 0 {
+		if m.crew.able(skills)&^set == 0 {
 			hands++
 		}
 	}
@@ -170,10 +169,15 @@ func (m *model) goal() Score {
 	var s Score
 	for g := range m.p.Groups {
 		group := &m.p.Groups[g]
-		if late := m.bound(g, false) - capSec(group.DeadlineSec); late > 0 {
-			s.NotReady++
-			s.LateSec += int64(late) * int64(max(group.Weight, 1))
+		_, possible := m.loads(g, false)
+		late := max(m.bound(g, false)-capSec(group.DeadlineSec), 0)
+		if !possible {
+			s.Never++
 		}
+		if !possible || late > 0 {
+			s.NotReady++
+		}
+		s.LateSec += int64(late) * int64(max(group.Weight, 1))
 		s.ReadySec += int64(m.bound(g, true))
 	}
 	return s

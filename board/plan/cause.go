@@ -220,15 +220,14 @@ func (tr *tracer) bindingPeople(tl *timeline, j int, from int32) (Cause, uint64)
 			return Cause{ByPerson, bits.TrailingZeros64(one), whole}, one
 		}
 	}
-	crew := crew{people: tr.m.p.People}
 	for _, skills := range tr.m.p.Tasks[j].Ways[w.index].Team {
-		able := crew.able(skills)
+		able := tr.m.crew.able(skills)
 		var ones []uint64
 		for left := able; left != 0; left &= left - 1 {
 			ones = append(ones, left&-left)
 		}
 		if skills != 0 && heldBack(tl, from, w.durSec, none, ones) == whole {
-			return Cause{BySkill, crew.rarest(skills), whole}, able
+			return Cause{BySkill, tr.m.crew.rarest(skills), whole}, able
 		}
 	}
 	return best, people
@@ -296,13 +295,12 @@ func (tr *tracer) blockedCause(i int) Cause {
 
 // impossible returns why way w of task i can never be done.
 func (tr *tracer) impossible(i int, w *Way) Cause {
-	crew := crew{people: tr.m.p.People}
 	for _, skills := range w.Team {
-		if crew.able(skills) == 0 {
-			return Cause{BySkill, crew.rarest(skills), HorizonSec}
+		if tr.m.crew.able(skills) == 0 {
+			return Cause{BySkill, tr.m.crew.rarest(skills), HorizonSec}
 		}
 	}
-	if teams := crew.teams(w.Team, nil); len(teams) == 0 {
+	if teams := tr.m.crew.teams(w.Team, nil); len(teams) == 0 {
 		return Cause{ByHands, -1, HorizonSec}
 	}
 	group := int(tr.m.tasks[i].group)

@@ -56,6 +56,9 @@ func (c *checker) task(i int) error {
 	if a.StartSec < min(t.EarliestSec, HorizonSec) {
 		return fmt.Errorf("starts at %d s, before its earliest start %d s", a.StartSec, t.EarliestSec)
 	}
+	if a.StartSec >= HorizonSec {
+		return errors.New("kept, but does not start before the horizon")
+	}
 	if a.FinishSec-a.StartSec != min(t.Ways[a.Way].DurationSec, HorizonSec) || a.FinishSec > HorizonSec {
 		return fmt.Errorf("from %d s to %d s, but way %d lasts %d s", a.StartSec, a.FinishSec, a.Way, t.Ways[a.Way].DurationSec)
 	}
@@ -282,6 +285,9 @@ func (c *checker) figures() error {
 	}
 	for k, g := range groups {
 		g.LateSec = max(0, g.ReadySec-min(c.p.Groups[k].DeadlineSec, HorizonSec))
+		if g.Never {
+			s.Never++
+		}
 		if g.LateSec > 0 || g.Never {
 			s.NotReady++
 		}

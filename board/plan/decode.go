@@ -226,6 +226,9 @@ func (d *decoder) rate() {
 	for g, ready := range d.readySec {
 		group := &d.m.p.Groups[g]
 		late := max(ready-capSec(group.DeadlineSec), 0)
+		if d.never[g] {
+			s.Never++
+		}
 		if late > 0 || d.never[g] {
 			s.NotReady++
 		}

@@ -10,6 +10,7 @@ const (
 // ways that can never be done dropped, running tasks and absences placed.
 type model struct {
 	p       *Problem
+	crew    *crew
 	words   int      // words of lanes
 	full    []uint64 // capacity of every lane, guards set
 	tasks   []task
@@ -45,14 +46,13 @@ type way struct {
 func capSec(sec int32) int32 { return min(sec, HorizonSec) }
 
 func compile(p *Problem) *model {
-	m := &model{p: p, tasks: make([]task, len(p.Tasks))}
+	m := &model{p: p, crew: newCrew(p), tasks: make([]task, len(p.Tasks))}
 	m.layLanes()
 	for _, s := range p.Stocks {
 		m.stock = append(m.stock, s.Count)
 	}
-	crew := newCrew(p)
 	for i := range p.Tasks {
-		m.tasks[i] = m.compileTask(&p.Tasks[i], crew)
+		m.tasks[i] = m.compileTask(&p.Tasks[i])
 	}
 	m.linkTasks()
 	m.placeFixed()
@@ -86,7 +86,7 @@ func laneOf(words []uint64, lane int) int {
 
 func (m *model) roomLane(group int) int { return len(m.p.Pools) + group }
 
-func (m *model) compileTask(t *Task, crew *crew) task {
+func (m *model) compileTask(t *Task) task {
 	out := task{
 		group:    int32(t.Group),
 		grade:    t.Grade,
@@ -100,7 +100,7 @@ func (m *model) compileTask(t *Task, crew *crew) task {
 		return out
 	}
 	for i := range t.Ways {
-		if w, ok := m.compileWay(t, i, crew); ok {
+		if w, ok := m.compileWay(t, i); ok {
 			out.ways = append(out.ways, w)
 		}
 	}
@@ -124,9 +124,9 @@ func (m *model) runningWay(t *Task) way {
 }
 
 // compileWay is not ok for a way that asks for more than there ever is.
-func (m *model) compileWay(t *Task, index int, crew *crew) (way, bool) {
+func (m *model) compileWay(t *Task, index int) (way, bool) {
 	w := &t.Ways[index]
-	out := way{index: index, durSec: capSec(w.DurationSec), teams: crew.teams(w.Team, t.Assigned)}
+	out := way{index: index, durSec: capSec(w.DurationSec), teams: m.crew.teams(w.Team, t.Assigned)}
 	var fits bool
 	if out.need, fits = m.packNeed(t.Group, w, len(w.Team)); !fits || len(out.teams) == 0 {
 		return out, false

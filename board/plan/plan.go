@@ -17,6 +17,7 @@ type Plan struct {
 
 // Score is what a plan is judged by, field by field, less is better.
 type Score struct {
+	Never     int   // groups with a must that is blocked
 	NotReady  int   // groups not ready by their deadline, or never
 	LateSec   int64 // sum of lateness times weight over groups
 	ShouldOff int   // tasks of grade Should left off
@@ -28,6 +29,7 @@ type Score struct {
 // positive number if o is better.
 func (s Score) Compare(o Score) int {
 	return cmp.Or(
+		cmp.Compare(s.Never, o.Never),
 		cmp.Compare(s.NotReady, o.NotReady),
 		cmp.Compare(s.LateSec, o.LateSec),
 		cmp.Compare(s.ShouldOff, o.ShouldOff),

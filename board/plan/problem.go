@@ -90,7 +90,7 @@ type Task struct {
 	Grade       Grade
 	After       []int // tasks that must be finished first; through a skipped one its own After count
 	EarliestSec int32 // not before; does not hold for the task when it is skipped
-	Ways        []Way // at least one; a way that cannot be done at all is ignored
+	Ways        []Way // at least one; a way that asks for more than there ever is is ignored, however short
 	// Assigned names people a human put on the task. For a way whose team can
 	// hold all of them in fitting hands (or, where more are named than it has
 	// hands, can be formed from them alone) only such teams are used. For any

@@ -110,7 +110,7 @@ func (s *search) restart() {
 	}
 	s.list.sample(s.cur.list, &s.r)
 	copy(s.cur.way, s.best.way)
-	s.curS = Score{NotReady: len(s.m.p.Groups) + 1}
+	s.curS = Score{Never: len(s.m.p.Groups) + 1}
 }
 
 // step changes the current list, ways and teams and keeps the result if it is

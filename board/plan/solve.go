@@ -62,8 +62,7 @@ func (m *model) taskPlan(i int, s *schedule) TaskPlan {
 			out.People = slices.Clone(m.p.Tasks[i].Running.People)
 			break
 		}
-		crew := crew{people: m.p.People}
-		out.People = crew.seats(m.p.Tasks[i].Ways[out.Way].Team, t.ways[w].teams[s.team[i]])
+		out.People = m.crew.seats(m.p.Tasks[i].Ways[out.Way].Team, t.ways[w].teams[s.team[i]])
 	}
 	return out
 }

@@ -127,10 +127,10 @@ func (tl *timeline) enough(i int, need []uint64) bool {
 
 // earliest returns the first start from from on at which way can be done, and
 // which of its teams then does it: teams[pref] if it is free, else the first
-// that is. ok is false if it would not end by HorizonSec.
+// that is. ok is false if it would not start before and end by HorizonSec.
 func (tl *timeline) earliest(from int32, w *way, pref int) (start int32, team int, ok bool) {
 	if w.durSec == 0 {
-		return from, max(pref, 0), from <= HorizonSec
+		return from, max(pref, 0), from < HorizonSec
 	}
 	i := tl.find(from)
 	for start = from; start <= HorizonSec-w.durSec; start = tl.at[i] {
