@@ -1,0 +1,72 @@
+package fightclock
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The grid against plain draws from the model's own words: draw a rate, draw
+// intervals and hold-ups, keep the runs whose first interval outlasts what has
+// gone by. Tolerances are about four standard errors.
+func TestTheGridAgreesWithSimulation(t *testing.T) {
+	for _, c := range []struct {
+		k                   int
+		gone                float64
+		tol10, tol50, tol90 float64
+	}{
+		{1, 12, 0.3, 0.5, 1.5},
+		{3, 8, 0.2, 0.3, 1},
+		{5, 8, 0.3, 0.4, 1},
+		{5, 15, 0.8, 1, 2.5},
+	} {
+		after := fiveSeen(withHoldUps(sixMinutes()))
+		left := simulate(after, c.k, c.gone*60, 150000)
+		require.Greater(t, len(left), 2000)
+		w := after.wait(c.k, c.gone*60)
+		at := func(p float64) float64 { return left[int(p*float64(len(left)))] / 60 }
+		require.InDelta(t, at(0.1), w.minutes(0.1), c.tol10, "k %d after %g", c.k, c.gone)
+		require.InDelta(t, at(0.5), w.minutes(0.5), c.tol50, "k %d after %g", c.k, c.gone)
+		require.InDelta(t, at(0.9), w.minutes(0.9), c.tol90, "k %d after %g", c.k, c.gone)
+	}
+}
+
+func simulate(p pace, k int, goneSec float64, n int) []float64 {
+	rng := rand.New(rand.NewPCG(1, 2))
+	interval := func(rate float64) float64 {
+		sec := gamma(rng, p.shape) / rate
+		if rng.Float64() < p.hold.share {
+			sec += rng.ExpFloat64() * p.hold.meanSec
+		}
+		return sec
+	}
+	var left []float64
+	for range n {
+		rate := gamma(rng, p.a) / p.b
+		sum := interval(rate)
+		if sum <= goneSec {
+			continue
+		}
+		for range k - 1 {
+			sum += interval(rate)
+		}
+		left = append(left, sum-goneSec)
+	}
+	slices.Sort(left)
+	return left
+}
+
+// gamma draws by Marsaglia and Tsang, ACM TOMS 26 (2000) 363–372, for shape ≥ 1.
+func gamma(rng *rand.Rand, shape float64) float64 {
+	d := shape - 1.0/3
+	for {
+		x := rng.NormFloat64()
+		v := math.Pow(1+x/math.Sqrt(9*d), 3)
+		if v > 0 && math.Log(rng.Float64()) < x*x/2+d*(1-v+math.Log(v)) {
+			return d * v
+		}
+	}
+}
