@@ -184,6 +184,53 @@ func TestSilenceCountsOnlyWhereEveryStartIsReported(t *testing.T) {
 	require.Equal(t, watched.Call, predict(t, in).Call, "a repeated sighting says the same as silence when watched")
 }
 
+func TestLunchIsNoHoldUp(t *testing.T) {
+	in := day()
+	in.Watched = true
+	in.Now = at("14:42")
+	in.Breaks = []fightclock.Window{{From: at("14:03"), To: at("14:45")}}
+	a := predict(t, in)
+	require.Less(t, a.Pace.HoldUpChance, 0.1)
+	require.True(t, a.Call.P10.After(at("14:45")))
+}
+
+func TestExtremesStillGiveMomentsInOrder(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*fightclock.Input)
+	}{
+		{"a week of silence", func(in *fightclock.Input) { in.Now = in.Now.Add(7 * 24 * time.Hour) }},
+		{"a week of silence, no hold-ups", func(in *fightclock.Input) {
+			in.Prior.HoldUpShare = 0
+			in.Now = in.Now.Add(7 * 24 * time.Hour)
+		}},
+		{"clockwork", func(in *fightclock.Input) { in.Prior.Shape = 1000 }},
+		{"no rhythm", func(in *fightclock.Input) { in.Prior.Shape = 2 }},
+		{"a sure captain", func(in *fightclock.Input) { in.Prior.Worth = 1e4 }},
+		{"a guessing captain", func(in *fightclock.Input) { in.Prior.Worth = 1 }},
+		{"mostly hold-ups", func(in *fightclock.Input) { in.Prior.HoldUpShare = 0.95 }},
+		{"far ahead", func(in *fightclock.Input) { in.Wanted[0].Fight = 600 }},
+		{"next", func(in *fightclock.Input) { in.Wanted[0].Fight = 10 }},
+		{"two at one moment", func(in *fightclock.Input) { in.Sightings = append(in.Sightings, on(10, "14:00")) }},
+	} {
+		for _, watched := range []bool{false, true} {
+			t.Run(c.name, func(t *testing.T) {
+				in := day()
+				in.Watched = watched
+				c.change(&in)
+				a := predict(t, in)
+				ordered(t, a.Start)
+				ordered(t, a.Call)
+				require.False(t, a.Start.P10.Before(in.Now))
+				require.True(t, a.Start.P90.After(in.Now))
+				require.True(t, a.Start.P90.Before(in.Now.Add(2000*time.Hour)))
+				require.Greater(t, a.Pace.MeanSec, 0.0)
+				require.True(t, a.Pace.HoldUpChance >= 0 && a.Pace.HoldUpChance <= 1, "%g", a.Pace.HoldUpChance)
+			})
+		}
+	}
+}
+
 func TestUnseenFightsMakeTheCallDue(t *testing.T) {
 	in := day()
 	in.Now = at("14:40")
@@ -234,7 +281,7 @@ func TestInputThatContradictsItselfIsRefused(t *testing.T) {
 		says   string
 	}{
 		{"no mean", func(in *fightclock.Input) { in.Prior.MeanSec = 0 }, "mean interval 0 s"},
-		{"no worth", func(in *fightclock.Input) { in.Prior.Worth = -1 }, "worth -1"},
+		{"no worth", func(in *fightclock.Input) { in.Prior.Worth = 0.5 }, "worth 0.5"},
 		{"shape", func(in *fightclock.Input) { in.Prior.Shape = 0 }, "8 if unsure"},
 		{"hold-up share", func(in *fightclock.Input) { in.Prior.HoldUpShare = 1 }, "below 1"},
 		{"hold-up length", func(in *fightclock.Input) { in.Prior.HoldUpSec = 0 }, "hold-up of 0 s"},

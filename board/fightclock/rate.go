@@ -10,8 +10,8 @@ import (
 // Prior is what is believed of the pace before anything is seen.
 type Prior struct {
 	MeanSec     float64 // mean interval between starts without hold-ups, seconds, > 0
-	Worth       float64 // how many seen intervals that belief counts as, > 0
-	Shape       float64 // gamma shape, 1 to 1000; spread of an interval is 1/√Shape
+	Worth       float64 // how many seen intervals that belief counts as, 1 to 1e6
+	Shape       float64 // gamma shape, 2 to 1000; spread of an interval is 1/√Shape
 	HoldUpShare float64 // chance that an interval carries a hold-up, 0 (none) to below 1
 	HoldUpSec   float64 // mean length of a hold-up, seconds, > 0 unless the share is 0
 }
@@ -26,10 +26,10 @@ func (p Prior) check() error {
 	switch {
 	case !(p.MeanSec > 0) || math.IsInf(p.MeanSec, 1):
 		return fmt.Errorf("prior: mean interval %g s: give a time above 0", p.MeanSec)
-	case !(p.Worth > 0) || math.IsInf(p.Worth, 1):
-		return fmt.Errorf("prior: worth %g intervals: give a number above 0", p.Worth)
-	case !(p.Shape >= 1 && p.Shape <= 1000):
-		return fmt.Errorf("prior: shape %g: give 1 to 1000, 8 if unsure", p.Shape)
+	case !(p.Worth >= 1 && p.Worth <= 1e6):
+		return fmt.Errorf("prior: worth %g intervals: give 1 to 1e6, 3 if unsure", p.Worth)
+	case !(p.Shape >= 2 && p.Shape <= 1000):
+		return fmt.Errorf("prior: shape %g: give 2 to 1000, 8 if unsure", p.Shape)
 	case !(p.HoldUpShare >= 0 && p.HoldUpShare < 1):
 		return fmt.Errorf("prior: hold-up share %g: give 0 to below 1", p.HoldUpShare)
 	case p.HoldUpShare > 0 && (!(p.HoldUpSec > 0) || math.IsInf(p.HoldUpSec, 1)):
