@@ -278,7 +278,7 @@ func (tr *tracer) releases(j int, at int32, need []uint64, people uint64) int {
 func (tr *tracer) blockedCause(i int) Cause {
 	t := &tr.m.tasks[i]
 	for _, p := range t.preds {
-		if tr.s.way[p] == blocked {
+		if tr.s.finishSec[p] == HorizonSec {
 			return tr.blockedCause(int(p))
 		}
 	}

@@ -44,7 +44,7 @@ func TestCheckNamesTheBrokenConstraint(t *testing.T) {
 		"skill":           {func(p *plan.Plan) { at(p, "b1").People = []int{2} }, "lacks skills"},
 		"number of hands": {func(p *plan.Plan) { at(p, "b1").People = nil }, "0 people for 1 hands"},
 		"one seat each":   {func(p *plan.Plan) { at(p, "a2").People = []int{1, 1} }, "has another hand already"},
-		"person":          {func(p *plan.Plan) { at(p, "b2").People = at(p, "a2").People[:1] }, ": task 1 at"},
+		"person":          {func(p *plan.Plan) { at(p, "b2").People = at(p, "a2").People[:1] }, "person 0: task 4 at 420 s: 2 in use"},
 		"pool":            {func(p *plan.Plan) { move(p, "a2", 360) }, "pool 0: task"},
 		"stock": {func(p *plan.Plan) {
 			b2 := at(p, "b2")

@@ -55,6 +55,7 @@ func compile(p *Problem) *model {
 		m.tasks[i] = m.compileTask(&p.Tasks[i])
 	}
 	m.linkTasks()
+	m.dropDoomed()
 	m.placeFixed()
 	m.setLatestFinish()
 	return m
@@ -207,6 +208,22 @@ func (m *model) linkTasks() {
 				m.topo = append(m.topo, s)
 			}
 		}
+	}
+}
+
+// dropDoomed takes the ways from all work that comes after a must without any:
+// it cannot be done, and must not hold stock.
+func (m *model) dropDoomed() {
+	doomed := make([]bool, len(m.tasks))
+	for _, i := range m.topo {
+		t := &m.tasks[i]
+		for _, p := range t.preds {
+			doomed[i] = doomed[i] || doomed[p]
+		}
+		if doomed[i] {
+			t.ways = nil
+		}
+		doomed[i] = doomed[i] || t.grade == Must && len(t.ways) == 0
 	}
 }
 

@@ -11,7 +11,7 @@ import (
 )
 
 func TestTinyDaysAreSolvedToTheOptimum(t *testing.T) {
-	const days = 400
+	const days = 250
 	optimal := 0
 	for seed := range uint64(days) {
 		p := day(seededDraw(seed), tinyDay)

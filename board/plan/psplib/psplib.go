@@ -71,6 +71,9 @@ const (
 	amounts
 )
 
+// mostJobs is far above the largest published instance.
+const mostJobs = 10_000
+
 type parser struct {
 	out        Instance
 	line       int
@@ -137,7 +140,7 @@ func (p *parser) header(text string) error {
 		return fmt.Errorf("%s: no number", name)
 	}
 	v, err := strconv.Atoi(fields[0])
-	if err != nil || v < 0 {
+	if err != nil || v < 0 || to == &jobs && v > mostJobs {
 		return fmt.Errorf("%s: %q is not a count", name, fields[0])
 	}
 	*to = v
