@@ -1,0 +1,67 @@
+package forecast
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"mendline/board"
+)
+
+// Entries holds derived nouns by their keys, each as its bytes on the wire.
+type Entries map[board.Key]jsontext.Value
+
+// Entries encodes the forecast's nouns.
+func (f Forecast) Entries() Entries {
+	out := Entries{}
+	add := func(kind, id string, noun any) {
+		b, err := json.Marshal(noun)
+		if err != nil {
+			panic(fmt.Sprintf("forecast: encode %s/%s: %v", kind, id, err))
+		}
+		out[board.Key(kind+"/"+id)] = b
+	}
+	for _, n := range f.Calls {
+		add("call", string(n.Robot), n)
+	}
+	for _, n := range f.Lanes {
+		add("lane", string(n.Robot), n)
+	}
+	for _, n := range f.Plans {
+		add("plan", string(n.Job), n)
+	}
+	for _, n := range f.Todos {
+		add("todo", string(n.Person), n)
+	}
+	for _, n := range f.Strips {
+		add("strip", string(n.Robot), n)
+	}
+	for _, n := range f.Packs {
+		add("packview", string(n.Pack), n)
+	}
+	for _, n := range f.Alarms {
+		add("alarm", n.Slug, n)
+	}
+	return out
+}
+
+// Diff says what turns old into new: the entries that came or changed, and the
+// keys, in order, of those that are gone.
+func Diff(old, new Entries) (put Entries, del []board.Key) {
+	put = Entries{}
+	for key, is := range new {
+		if !bytes.Equal(is, old[key]) {
+			put[key] = is
+		}
+	}
+	for key := range old {
+		if _, stays := new[key]; !stays {
+			del = append(del, key)
+		}
+	}
+	slices.Sort(del)
+	return put, del
+}

@@ -1,0 +1,243 @@
+package forecast
+
+import (
+	"mendline/board"
+	"mendline/board/plan"
+)
+
+// Forecast is all that is computed from a board at a moment. Every list is in a
+// fixed order: robots by call, jobs by number, people by name.
+type Forecast struct {
+	// At is the moment it is for, Of the revision of the board it saw.
+	At     board.Moment
+	Of     board.Rev
+	Calls  []Call
+	Lanes  []Lane
+	Plans  []JobPlan
+	Todos  []Todo
+	Strips []Strip
+	Packs  []PackView
+	Alarms []Alarm
+}
+
+// Flag says whether work is done by the call.
+type Flag string
+
+// The flags. Tight: the bad case is past the call. WontFinish: the planned finish
+// is. NoCall: there is nothing to be ready for, or its time is not known.
+const (
+	FlagNone       Flag = "none"
+	FlagTight      Flag = "tight"
+	FlagWontFinish Flag = "wont-finish"
+	FlagNoCall     Flag = "no-call"
+)
+
+// CauseKind is what holds work up.
+type CauseKind string
+
+// The kinds of cause.
+const (
+	NoCause       CauseKind = ""
+	CausePerson   CauseKind = "person"
+	CauseStation  CauseKind = "station"
+	CausePart     CauseKind = "part"
+	CauseClock    CauseKind = "clock"
+	CauseOfCharge CauseKind = "charge"
+)
+
+// Cause is the one thing that matters most, in a sentence.
+type Cause struct {
+	Kind CauseKind `json:"kind"`
+	Text string    `json:"text"`
+}
+
+// Spread is a moment with its uncertainty: 1 in 10 is before Early, 9 in 10
+// before Late.
+type Spread struct {
+	Early  board.Moment `json:"early"`
+	Median board.Moment `json:"median"`
+	Late   board.Moment `json:"late"`
+}
+
+// Call is a robot's next fight and whether it will be ready (call/<robotID>).
+type Call struct {
+	Robot    board.RobotID `json:"robot"`
+	Fight    board.FightID `json:"fight,omitzero"`
+	Arena    string        `json:"arena,omitzero"`
+	Number   int           `json:"number,omitzero"`
+	Opponent string        `json:"opponent,omitzero"`
+	// If says that the fight exists only if another ends so.
+	If      board.Result `json:"if,omitzero"`
+	StartAt Spread       `json:"startAt,omitzero"`
+	CallAt  Spread       `json:"callAt,omitzero"`
+	// CallNow: the call is due or past. OnNow: the robot is in the arena.
+	CallNow bool `json:"callNow"`
+	OnNow   bool `json:"onNow"`
+	// HandsOnSec is what is left to work in before the call, overheads taken off;
+	// NeedSec what the plan takes from the first job to the end of the last.
+	HandsOnSec int `json:"handsOnSec"`
+	NeedSec    int `json:"needSec"`
+	// ReadyAt is the planned moment at which the robot is ready for the call,
+	// ReadyBadAt the bad case; none if a job cannot be done at all.
+	ReadyAt    board.Moment `json:"readyAt,omitzero"`
+	ReadyBadAt board.Moment `json:"readyBadAt,omitzero"`
+	Flag       Flag         `json:"flag"`
+	Cause      Cause        `json:"cause"`
+	// Uninspected: it has fought since it was last inspected, so that nobody knows
+	// yet what there is to do.
+	Uninspected bool `json:"uninspected"`
+	// ShortSec is how far ReadyAt is past the call.
+	ShortSec int `json:"shortSec"`
+	// Branches are the fights that depend on a result that is still out, each with
+	// its own countdown.
+	Branches []Branch `json:"branches"`
+}
+
+// Branch is a fight that comes only if another is won, or lost.
+type Branch struct {
+	Fight  board.FightID `json:"fight"`
+	If     board.Result  `json:"if"`
+	CallAt Spread        `json:"callAt,omitzero"`
+}
+
+// Lane is a robot's row on the wall (lane/<robotID>).
+type Lane struct {
+	Robot board.RobotID `json:"robot"`
+	Bars  []Bar         `json:"bars"`
+}
+
+// Bar is one job on a lane: solid to EndAt, broken to BadAt.
+type Bar struct {
+	Job     board.JobID    `json:"job"`
+	Number  int            `json:"number"`
+	Name    string         `json:"name"`
+	Who     []string       `json:"who"`
+	State   board.JobState `json:"state"`
+	StartAt board.Moment   `json:"startAt"`
+	EndAt   board.Moment   `json:"endAt"`
+	BadAt   board.Moment   `json:"badAt"`
+	Late    bool           `json:"late"`
+}
+
+// JobPlan is what the plan says of one job (plan/<jobID>): of every job still to
+// be done, and of those that are finished and owe something.
+type JobPlan struct {
+	Job board.JobID `json:"job"`
+	// Fix is the fix planned, an index into the job's fixes; -1 if it is left off
+	// or cannot be done. StartAt, EndAt and BadAt are none then.
+	Fix     int              `json:"fix"`
+	StartAt board.Moment     `json:"startAt,omitzero"`
+	EndAt   board.Moment     `json:"endAt,omitzero"`
+	BadAt   board.Moment     `json:"badAt,omitzero"`
+	People  []board.PersonID `json:"people"`
+	Station string           `json:"station,omitzero"`
+	Flag    Flag             `json:"flag"`
+	Cause   Cause            `json:"cause"`
+	// Owes lists what a finished job waits for before it closes.
+	Owes []string `json:"owes"`
+}
+
+// Act is the one thing a person does next.
+type Act string
+
+// The acts. HandsNear, TagOff and CloseUp are moves of the pit that are neither
+// a job nor a sheet's line.
+const (
+	ActTag       Act = "tag"
+	ActHandsNear Act = "hands"
+	ActStart     Act = "start"
+	ActResume    Act = "resume"
+	ActFinish    Act = "finish"
+	ActSheet     Act = "sheet"
+	ActFirstIn   Act = "first-in"
+	ActCloseUp   Act = "close-up"
+	ActTagOff    Act = "tag-off"
+	ActWait      Act = "wait"
+	ActNone      Act = "none"
+)
+
+// Todo is a person's next move: one thing (todo/<personID>).
+type Todo struct {
+	Person board.PersonID `json:"person"`
+	Act    Act            `json:"act"`
+	Robot  board.RobotID  `json:"robot,omitzero"`
+	Job    board.JobID    `json:"job,omitzero"`
+	Sheet  board.SheetID  `json:"sheet,omitzero"`
+	Line   string         `json:"line,omitzero"`
+	Title  string         `json:"title"`
+	Where  string         `json:"where,omitzero"`
+	Why    string         `json:"why,omitzero"`
+	// Until is the latest finish that still makes the call.
+	Until board.Moment `json:"until,omitzero"`
+	// LikelySec and BadSec are the two times of the fix, from its start.
+	LikelySec int `json:"likelySec,omitzero"`
+	BadSec    int `json:"badSec,omitzero"`
+}
+
+// Strip is where a robot is between cart and call (strip/<robotID>).
+type Strip struct {
+	Robot board.RobotID `json:"robot"`
+	Phase Phase         `json:"phase"`
+	Sheet board.SheetID `json:"sheet,omitzero"`
+	// Line is the open line, counted from 1, of Lines.
+	Line  int    `json:"line,omitzero"`
+	Lines int    `json:"lines,omitzero"`
+	Ask   string `json:"ask,omitzero"`
+	// Who answered last on the sheet, or else leads the robot.
+	Who string `json:"who,omitzero"`
+	// Said is the state with who declared it and when.
+	Said string `json:"said"`
+}
+
+// Phase is a stretch of the strip.
+type Phase string
+
+// The phases, from cart to call.
+const (
+	PhaseMakeSafe Phase = "make safe"
+	PhaseFirstIn  Phase = "first in"
+	PhaseInspect  Phase = "inspect"
+	PhaseWork     Phase = "work"
+	PhaseReopen   Phase = "open again"
+	PhaseCloseUp  Phase = "close up"
+	PhaseTest     Phase = "test"
+	PhaseSign     Phase = "weigh and sign"
+	PhaseReady    Phase = "ready"
+	PhaseArena    Phase = "arena"
+)
+
+// PackView is a pack in one word (packview/<packID>).
+type PackView struct {
+	Pack board.PackID  `json:"pack"`
+	Word string        `json:"word"`
+	For  board.RobotID `json:"for,omitzero"`
+}
+
+// Class says how much an alarm matters.
+type Class string
+
+// The classes: people; a fight at risk; do soon.
+const (
+	ClassA Class = "A"
+	ClassB Class = "B"
+	ClassC Class = "C"
+)
+
+// Alarm is something abnormal that needs one person's act (alarm/<slug>).
+type Alarm struct {
+	// Slug names the alarm while it lasts.
+	Slug  string        `json:"-"`
+	Class Class         `json:"class"`
+	Robot board.RobotID `json:"robot,omitzero"`
+	What  string        `json:"what"`
+	// Act begins with the name of who does it.
+	Act string `json:"act"`
+	// Since is none where the board does not say since when it holds.
+	Since board.Moment `json:"since,omitzero"`
+}
+
+// Make computes the forecast of s at at. The same board, moment, seed and budget
+// give the same forecast. Budget is the planner's work, in schedules.
+func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forecast {
+	return Forecast{At: at, Of: s.Rev}
+}
