@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -111,6 +112,12 @@ func TestNothingFinishedIsNothingLearnt(t *testing.T) {
 }
 
 func TestEqualTimesDoNotBreakTheFit(t *testing.T) {
+	same, err := estimate.FitCensored(worked([]float64{10, 10, 10}))
+	require.NoError(t, err)
+	require.Equal(t, 0.05, same.Sigma)
+	many, err := estimate.FitCensored(worked(slices.Repeat([]float64{10}, 3000), 2000))
+	require.NoError(t, err)
+	require.InDelta(t, 10, many.QuantileSec(0.5)/minSec, 0.1, "one open job among thousands, far out")
 	l, err := estimate.FitCensored(worked([]float64{10, 10, 10}, 2000))
 	require.NoError(t, err)
 	require.False(t, math.IsNaN(l.Mu) || math.IsNaN(l.Sigma))

@@ -69,6 +69,14 @@ func TestStudentQuantileMeetsItsClosedFormsForOneAndTwoDegrees(t *testing.T) {
 	})
 }
 
+func TestStudentQuantileIsExactAboutItsMiddle(t *testing.T) {
+	for _, off := range []float64{0, 1e-12, 1e-9, 1e-4} {
+		p := 0.5 - off
+		two := (2*p - 1) / math.Sqrt(2*p*(1-p))
+		require.InDelta(t, two, estimate.StudentQuantile(p, 2), 1e-15+1e-6*off)
+	}
+}
+
 func TestStudentQuantileNearsTheNormalWithManyDegrees(t *testing.T) {
 	require.InDelta(t, estimate.NormalQuantile(0.9), estimate.StudentQuantile(0.9, 1e7), 1e-6)
 }

@@ -106,6 +106,19 @@ func TestLeadInSecondsComesOffTheStart(t *testing.T) {
 	require.Equal(t, 5*time.Minute, a.Start.P90.Sub(a.Call.P90))
 }
 
+func TestLeadInFightsAndSecondsAddUp(t *testing.T) {
+	in := day()
+	plain := predict(t, in)
+	in.Wanted[0].Lead.Sec = 120
+	a := predict(t, in)
+	require.Equal(t, 2*time.Minute, plain.Call.P50.Sub(a.Call.P50))
+	require.Equal(t, plain.Start, a.Start)
+
+	in.Sightings = append(in.Sightings, on(12, "14:18"))
+	in.Now = at("14:18")
+	require.Equal(t, at("14:16"), predict(t, in).Call.P50, "the fight that gives the call is on")
+}
+
 func TestNotBeforeHoldsStartAndCallBack(t *testing.T) {
 	in := day()
 	in.Wanted[0].NotBefore = at("15:30")
@@ -202,6 +215,17 @@ func TestExtremesStillGiveMomentsInOrder(t *testing.T) {
 		{"a week of silence", func(in *fightclock.Input) { in.Now = in.Now.Add(7 * 24 * time.Hour) }},
 		{"a week of silence, no hold-ups", func(in *fightclock.Input) {
 			in.Prior.HoldUpShare = 0
+			in.Now = in.Now.Add(7 * 24 * time.Hour)
+		}},
+		{"a week of silence after a long day", func(in *fightclock.Input) {
+			in.Prior.HoldUpShare = 0
+			in.Sightings = nil
+			for i := range 100 {
+				in.Sightings = append(in.Sightings, fightclock.Sighting{
+					Arena: "main", Fight: i + 1, At: at("04:00").Add(time.Duration(i) * 6 * time.Minute),
+				})
+			}
+			in.Wanted[0].Fight = 101
 			in.Now = in.Now.Add(7 * 24 * time.Hour)
 		}},
 		{"clockwork", func(in *fightclock.Input) { in.Prior.Shape = 1000 }},

@@ -64,9 +64,9 @@ func TestSumsOfIntervalsHaveTheirClosedForm(t *testing.T) {
 	}
 }
 
-// moments sums quantiles at 20,000 evenly spaced chances, in minutes.
+// moments sums quantiles at 2,000 evenly spaced chances, in minutes.
 func moments(w wait) (mean, sd float64) {
-	const n = 20000
+	const n = 2000
 	var sum, sumSq float64
 	for i := range n {
 		x := w.minutes((float64(i) + 0.5) / n)
@@ -174,4 +174,35 @@ func TestABreakStopsTheClock(t *testing.T) {
 	require.InDelta(t, 55.0, s.P10.Sub(now).Minutes(), 0.051)
 	require.InDelta(t, 62.5, s.P50.Sub(now).Minutes(), 0.051)
 	require.InDelta(t, 72.0, s.P90.Sub(now).Minutes(), 0.051)
+}
+
+// The posterior chance of a hold-up in a finished interval, from the slope of the
+// distributions with and without hold-ups, against the rule's odds.
+func TestAnIntervalIsSetAsideOnceAHoldUpIsMoreLikelyThanNot(t *testing.T) {
+	after := fiveSeen(withHoldUps(sixMinutes()))
+	w := after.wait(1, 0)
+	slope := func(over func(float64) float64, sec float64) float64 { return (over(sec-20) - over(sec+20)) / 40 }
+	var aside, kept int
+	for _, m := range []float64{8, 10, 11, 12, 13, 14, 16, 20} {
+		plain := (1 - after.hold.share) * slope(func(s float64) float64 { return after.beyond(1, s) }, m*60)
+		chance := 1 - plain/slope(w.over, m*60)
+		doubt := after.doubt(span{1, m * 60})
+		require.InDelta(t, chance, 1/(1+math.Exp(-doubt)), 0.02, "%g minutes", m)
+		if doubt > 0 {
+			aside++
+		} else {
+			kept++
+		}
+	}
+	require.Positive(t, aside)
+	require.Positive(t, kept)
+}
+
+func TestASpanDoesNotVouchForItself(t *testing.T) {
+	prior := withHoldUps(sixMinutes()).pace()
+	for m := 8.0; m < 40; m += 0.25 {
+		long := span{1, m * 60}
+		_, used := prior.learn([]span{long})
+		require.Equal(t, prior.doubt(long) <= 0, len(used) == 1, "%g minutes", m)
+	}
 }

@@ -13,20 +13,22 @@ import (
 // intervals and hold-ups, keep the runs whose first interval outlasts what has
 // gone by. Tolerances are about four standard errors.
 func TestTheGridAgreesWithSimulation(t *testing.T) {
+	rare := fiveSeen(withHoldUps(sixMinutes()))
+	often := Prior{MeanSec: 360, Worth: 1, Shape: 8, HoldUpShare: 0.9, HoldUpSec: 60}.pace()
 	for _, c := range []struct {
+		pace                pace
 		k                   int
 		gone                float64
 		tol10, tol50, tol90 float64
 	}{
-		{1, 12, 0.3, 0.5, 1.5},
-		{3, 8, 0.2, 0.3, 1},
-		{5, 8, 0.3, 0.4, 1},
-		{5, 15, 0.8, 1, 2.5},
+		{rare, 1, 12, 0.5, 1, 3},
+		{rare, 3, 8, 0.3, 0.4, 1.2},
+		{rare, 5, 15, 1.2, 1.5, 4},
+		{often, 5, 8, 0.4, 0.5, 1},
 	} {
-		after := fiveSeen(withHoldUps(sixMinutes()))
-		left := simulate(after, c.k, c.gone*60, 150000)
-		require.Greater(t, len(left), 2000)
-		w := after.wait(c.k, c.gone*60)
+		left := simulate(c.pace, c.k, c.gone*60, 70000)
+		require.Greater(t, len(left), 700)
+		w := c.pace.wait(c.k, c.gone*60)
 		at := func(p float64) float64 { return left[int(p*float64(len(left)))] / 60 }
 		require.InDelta(t, at(0.1), w.minutes(0.1), c.tol10, "k %d after %g", c.k, c.gone)
 		require.InDelta(t, at(0.5), w.minutes(0.5), c.tol50, "k %d after %g", c.k, c.gone)
