@@ -106,7 +106,7 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 // command that gives energy back without saying what was seen.
 func (t *turn) fresh(row row, c Command) *Refusal {
 	if g, ok := c.(guarded); ok && t.by.Role != RoleSystem {
-		for _, key := range g.guards(t.before) {
+		for _, key := range g.Guards(t.before) {
 			if _, saw := t.ask.Seen[key]; !saw {
 				return &Refusal{Code: CodeStale, Rule: 19, Field: "seen", Now: key,
 					Sentence: "This gives power or a guard back, so it must say which state of the robot it saw. Look at the robot again and repeat."}
@@ -128,8 +128,8 @@ func (t *turn) fresh(row row, c Command) *Refusal {
 }
 
 // guarded is a command that releases a guard: it must carry the revision of each
-// noun that guards names.
-type guarded interface{ guards(State) []Key }
+// noun that Guards names.
+type guarded interface{ Guards(State) []Key }
 
 func (t *turn) valid() *Refusal {
 	for _, key := range sortedKeys(t.did) {

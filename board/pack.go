@@ -285,6 +285,7 @@ func (c PackRead) do(t *turn) *Refusal {
 	}
 	p.Reading = Reading{At: t.when, By: t.by.Person, CellVolts: c.CellVolts, TempC: c.TempC, MilliOhm: c.MilliOhm, Charged: c.Charged}
 	p.State, p.Since = p.stateFrom(c), t.when
+	p.CameBack = p.CameBack && !p.State.setAside()
 	t.put(p)
 	return nil
 }

@@ -234,7 +234,7 @@ type RobotTest struct {
 	Minutes int     `json:"minutes"`
 }
 
-func (c RobotTest) guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
+func (c RobotTest) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
 
 func (c RobotTest) do(t *turn) *Refusal {
 	w, robot, r := t.power(c.Robot)
@@ -287,7 +287,7 @@ type RobotLive struct {
 	Place PlaceID `json:"place"`
 }
 
-func (c RobotLive) guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
+func (c RobotLive) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
 
 func (c RobotLive) do(t *turn) *Refusal {
 	w, robot, r := t.power(c.Robot)

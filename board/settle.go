@@ -88,8 +88,17 @@ func (t *turn) dueByNow() {
 			t.becomeUnknown(w, "the time of the test is over: "+w.Test.What, false)
 		case w.State != Unknown && w.Day != today:
 			t.becomeUnknown(w, "a new day has begun", false)
+		case w.State == Unknown && t.stale(w.Robot, today):
+			t.openSheet(t.s().Robots[w.Robot], ListMakeSafe)
 		}
 	}
+}
+
+// stale tells whether an unknown robot's make-safe sheet was begun on an earlier
+// day: its answers were about that day.
+func (t *turn) stale(robot RobotID, today string) bool {
+	h, ok := t.s().Sheet(robot, ListMakeSafe)
+	return ok && len(h.Answers) > 0 && h.OpenedAt.Day(t.s().Event().OffsetMin) != today
 }
 
 // Due is the next moment at which time changes the board by itself, or 0. The

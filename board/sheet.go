@@ -90,8 +90,10 @@ type Answer struct {
 
 // Sheet is one walk of one list.
 type Sheet struct {
-	ID       SheetID    `json:"id"`
-	V        Rev        `json:"v"`
+	ID SheetID `json:"id"`
+	V  Rev     `json:"v"`
+	// Number counts a robot's sheets from 1, in the order in which they began.
+	Number   int        `json:"number"`
 	List     SheetList  `json:"list"`
 	Version  int        `json:"version"`
 	Robot    RobotID    `json:"robot"`
@@ -108,7 +110,7 @@ func (h Sheet) stamp(r Rev) Noun { h.V = r; return h }
 
 func (h Sheet) valid(State) *Refusal { return nil }
 
-func sheetOrder(h Sheet) string { return h.OpenedAt.String() + string(h.ID) }
+func sheetOrder(h Sheet) string { return string(h.Robot) + itoa(1_000_000+h.Number) }
 
 // Answered gives the answer that stands for a line; "no" leaves it open.
 func (h Sheet) Answered(line string) (Answer, bool) {
@@ -153,7 +155,7 @@ func (s State) Sheet(robot RobotID, list SheetList) (Sheet, bool) {
 	var newest Sheet
 	found := false
 	for _, h := range s.Sheets {
-		if h.Robot == robot && h.List == list && (!found || sheetOrder(h) > sheetOrder(newest)) {
+		if h.Robot == robot && h.List == list && h.Number > newest.Number {
 			newest, found = h, true
 		}
 	}
@@ -199,11 +201,23 @@ func (t *turn) openSheet(r Robot, list SheetList) {
 		return
 	}
 	h := Sheet{
-		ID: SheetID(t.id(KindSheet, string(r.ID)+" "+string(list))), List: list, Version: sheetVersion,
+		Number: t.s().lastSheet(r.ID) + 1,
+		ID:     SheetID(t.id(KindSheet, string(r.ID)+" "+string(list))), List: list, Version: sheetVersion,
 		Robot: r.ID, State: SheetOpen, OpenedAt: t.now, Lines: lines,
 	}
 	h.Answers = t.standing(h)
 	t.put(h)
+}
+
+// lastSheet is the number of the sheet that a robot got last.
+func (s State) lastSheet(robot RobotID) int {
+	last := 0
+	for _, h := range s.Sheets {
+		if h.Robot == robot {
+			last = max(last, h.Number)
+		}
+	}
+	return last
 }
 
 // endSheets ends a robot's open sheets of the lists unanswered.
@@ -250,7 +264,7 @@ type SheetAnswer struct {
 	Paper  bool     `json:"paper,omitzero"`
 }
 
-func (c SheetAnswer) guards(s State) []Key {
+func (c SheetAnswer) Guards(s State) []Key {
 	h, ok := s.Sheets[c.Sheet]
 	if !ok {
 		return nil

@@ -148,7 +148,7 @@ type TagOff struct {
 	Tag TagID `json:"tag"`
 }
 
-func (c TagOff) guards(s State) []Key { return []Key{KeyOf(KindTag, c.Tag)} }
+func (c TagOff) Guards(s State) []Key { return []Key{KeyOf(KindTag, c.Tag)} }
 
 func (c TagOff) do(t *turn) *Refusal {
 	g, ok := t.s().Tags[c.Tag]
@@ -194,7 +194,7 @@ type HandsOff struct {
 	Hands HandsID `json:"hands"`
 }
 
-func (c HandsOff) guards(s State) []Key { return []Key{KeyOf(KindHands, c.Hands)} }
+func (c HandsOff) Guards(s State) []Key { return []Key{KeyOf(KindHands, c.Hands)} }
 
 func (c HandsOff) do(t *turn) *Refusal {
 	h, ok := t.s().Hands[c.Hands]

@@ -10,8 +10,10 @@ import (
 	"mendline/board/plan"
 )
 
+// The share need not be 1: enumeration may also give up a must of a group that
+// is never ready anyway to keep optional work, which the planner does not.
 func TestTinyDaysAreSolvedToTheOptimum(t *testing.T) {
-	const days = 250
+	const days = 150
 	optimal := 0
 	for seed := range uint64(days) {
 		p := day(seededDraw(seed), tinyDay)

@@ -1,0 +1,262 @@
+package board_test
+
+import (
+	"encoding/binary"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// pit is a board under test with a clock that the test moves. Names are
+// invented.
+type pit struct {
+	t   testing.TB
+	s   State
+	now Moment
+	n   uint64
+
+	ada, ben, dee, kit, gus, nia PersonID
+	moth                         RobotID
+	bench, box, arena, watch     PlaceID
+	p1, p2                       PackID
+	blade                        StockID
+}
+
+var morning = MomentOf(time.Date(2026, 5, 9, 9, 0, 0, 0, time.UTC))
+
+func newID(now Moment, n uint64) CommandID {
+	var id CommandID
+	binary.BigEndian.PutUint64(id[:8], uint64(now)<<16)
+	id[6] = 0x70
+	binary.BigEndian.PutUint64(id[8:], n)
+	id[8] = 0x80 | id[8]&0x3f
+	return id
+}
+
+// newPit has a captain, two crew, a minor, a guest, a neighbour who signs, one
+// robot with two packs, and the places they need.
+func newPit(t testing.TB) *pit {
+	p := &pit{t: t, now: morning}
+	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}
+	p.bench = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "bench 1", Kind: PlaceBench}})))
+	p.box = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "test box", Kind: PlaceTestBox}})))
+	p.arena = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "arena", Kind: PlaceArena}})))
+	p.watch = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "watch shelf", Kind: PlaceWatch}})))
+	p.ada = p.person(PersonFields{Name: "Ada", Role: RoleCaptain, Authorised: all, Skills: []Skill{SkillMechanical}})
+	p.ben = p.person(PersonFields{Name: "Ben", Role: RoleCrew, Authorised: all, Skills: []Skill{SkillElectrical}})
+	p.dee = p.person(PersonFields{Name: "Dee", Role: RoleSafety, Authorised: all, Signer: true})
+	p.kit = p.person(PersonFields{Name: "Kit", Role: RoleCrew, Minor: true})
+	p.gus = p.person(PersonFields{Name: "Gus", Role: RoleCrew, Guest: true})
+	p.nia = p.person(PersonFields{Name: "Nia", Role: RoleCrew, Signer: true, From: "the next bench"})
+	p.moth = RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields{
+		Name: "Tin Moth", Number: 1, Class: Class{Name: "beetleweight", Limit: 3, Unit: Pound, RuleSet: "house rules 2"}, Size: Light,
+		Energies: []Energy{
+			{Kind: EnergyWeapon, Isolator: "removable link", Reach: Outside},
+			{Kind: EnergyDrive, Isolator: "removable link", Reach: Outside},
+			{Kind: EnergySpin, Isolator: "rotor", Reach: Outside},
+		},
+		Lead: p.ada, Driver: p.ada, Hands: 2, BeforeSec: 540, AfterSec: 300, Weight: 1,
+	}})))
+	p.blade = StockID(p.made(p.captain(StockAdd{StockFields{Name: "blade", Count: 2}})))
+	p.p1, p.p2 = p.pack("P1"), p.pack("P2")
+	p.ok(p.as(p.ada), PackMove{Pack: p.p1, Robot: p.moth})
+	p.ok(p.as(p.ada), PackMove{Pack: p.p2, Place: p.watch})
+	return p
+}
+
+func (p *pit) person(f PersonFields) PersonID {
+	return PersonID(p.made(p.captain(PersonAdd{f})))
+}
+
+func (p *pit) pack(name string) PackID {
+	return PackID(p.made(p.captain(PackAdd{PackFields{
+		Name: name, Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, MaxChargeAmps: 0.65, Use: UseMain,
+	}})))
+}
+
+func (p *pit) captain(c Command) Change {
+	p.t.Helper()
+	return p.ok(Actor{Person: p.ada, Role: RoleCaptain}, c)
+}
+
+// as is a person's own device, with the role the roster gives.
+func (p *pit) as(id PersonID) Actor {
+	return Actor{Person: id, Role: p.s.People[id].Role}
+}
+
+// try asks the board and adopts what it allows. It says what it has seen, as a
+// screen that is up to date would.
+func (p *pit) try(by Actor, c Command) (Change, *Refusal) {
+	p.n++
+	p.now += 1000
+	return p.tryAsk(by, c, Ask{ID: newID(p.now, p.n), Seen: p.seen(c)})
+}
+
+func (p *pit) tryAsk(by Actor, c Command, ask Ask) (Change, *Refusal) {
+	ch, r := Apply(p.s, c, ask, by, p.now)
+	if r == nil {
+		p.s = p.s.With(ch)
+	}
+	return ch, r
+}
+
+func (p *pit) seen(c Command) map[Key]Rev {
+	g, ok := c.(interface{ Guards(State) []Key })
+	if !ok {
+		return nil
+	}
+	seen := map[Key]Rev{}
+	for _, k := range g.Guards(p.s) {
+		if n, ok := p.s.Get(k); ok {
+			seen[k] = n.Rev()
+		}
+	}
+	return seen
+}
+
+func (p *pit) ok(by Actor, c Command) Change {
+	p.t.Helper()
+	ch, r := p.try(by, c)
+	if r != nil {
+		require.FailNow(p.t, fmt.Sprintf("%s refused: %s (%s, rule %d, field %s)", Name(c), r.Sentence, r.Code, r.Rule, r.Field))
+	}
+	return ch
+}
+
+func (p *pit) refused(by Actor, c Command, rule int) *Refusal {
+	p.t.Helper()
+	_, r := p.try(by, c)
+	require.NotNil(p.t, r, "%s was accepted", Name(c))
+	require.Equal(p.t, rule, r.Rule, r.Sentence)
+	require.NotEmpty(p.t, r.Sentence)
+	return r
+}
+
+func (p *pit) made(ch Change) string {
+	_, id := ch.Done.Made[0].Split()
+	return id
+}
+
+func (p *pit) madeKind(k Kind, ch Change) string {
+	p.t.Helper()
+	for _, key := range ch.Done.Made {
+		if kind, id := key.Split(); kind == k {
+			return id
+		}
+	}
+	p.t.Fatalf("no %s was made", k)
+	return ""
+}
+
+func (p *pit) state() PowerState { return p.s.Powers[p.moth].State }
+
+// answer gives the open line of a sheet its plain answer.
+func (p *pit) answer(by Actor, list SheetList) {
+	p.t.Helper()
+	h, ok := p.s.Sheet(p.moth, list)
+	require.True(p.t, ok, "no %s sheet", list)
+	l, ok := h.OpenLine()
+	require.True(p.t, ok, "%s has no open line", list)
+	c := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}
+	switch l.Kind {
+	case LinePlace:
+		c.Place = p.watch
+	case LinePack:
+		c.Pack = p.p2
+	case LineTold:
+		c.Told = p.ben
+	case LineNumber:
+		c.Number = l.Most
+	}
+	p.ok(by, c)
+}
+
+// walk answers a whole sheet.
+func (p *pit) walk(by Actor, list SheetList) {
+	p.t.Helper()
+	for {
+		h, ok := p.s.Sheet(p.moth, list)
+		require.True(p.t, ok, "no %s sheet", list)
+		if _, open := h.OpenLine(); !open {
+			return
+		}
+		p.answer(by, list)
+	}
+}
+
+// makeSafe walks a robot to verified.
+func (p *pit) makeSafe() {
+	p.t.Helper()
+	p.walk(p.as(p.ben), ListMakeSafe)
+	require.Equal(p.t, Verified, p.state())
+}
+
+// open brings the robot to work with Ben's tag on and its packs out.
+func (p *pit) open() {
+	p.t.Helper()
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	if h, ok := p.s.Sheet(p.moth, ListFirstIn); ok && h.State == SheetOpen {
+		p.walk(p.as(p.ben), ListFirstIn)
+	}
+	require.Equal(p.t, Work, p.state())
+}
+
+func (p *pit) tagOff(by Actor, owner PersonID) (Change, *Refusal) {
+	return p.try(by, TagOff{Tag: p.tagOf(owner)})
+}
+
+func (p *pit) tagOf(owner PersonID) TagID {
+	for id, g := range p.s.Tags {
+		if g.Person == owner {
+			return id
+		}
+	}
+	return ""
+}
+
+func swapBlade(blade StockID) Fix {
+	return Fix{
+		Name: "swap blade", Way: WaySwap, LikelySec: 300, BadSec: 720, Hands: []Skill{SkillMechanical}, Station: StationBench, Where: AtRobot,
+		Stock: []Need{{Stock: blade, Count: 1}}, Touches: []System{SysWeapon, SysMass}, Lockout: true, PackOut: true,
+	}
+}
+
+// job adds a job to swap the blade.
+func (p *pit) job() JobID {
+	p.t.Helper()
+	return JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+		Robot: p.moth, Name: "swap blade", Triage: Must, Fixes: []Fix{swapBlade(p.blade)},
+	}})))
+}
+
+func (p *pit) jobState(id JobID) JobState { return p.s.Jobs[id].State }
+
+// ready walks the robot from work, with Ben's tag on, to ready.
+func (p *pit) ready() {
+	p.t.Helper()
+	p.walk(p.as(p.ben), ListInspect)
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(p.t, r)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	for p.state() != Ready {
+		h, _ := p.s.Sheet(p.moth, ListReady)
+		l, _ := h.OpenLine()
+		by := p.as(p.ben)
+		if l.Kind == LineSign {
+			by = p.as(p.dee)
+		}
+		p.answer(by, ListReady)
+	}
+}
+
+func sentenceHas(t *testing.T, r *Refusal, word string) {
+	t.Helper()
+	require.True(t, strings.Contains(r.Sentence, word), "%q does not name %q", r.Sentence, word)
+}

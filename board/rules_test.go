@@ -1,0 +1,385 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// Each rule of the safety reference stands here with what it refuses and, beside
+// it, the twin that differs in that one point and is accepted.
+
+func TestRule1ARobotIsUnknownUntilDeclaredToday(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	require.Equal(t, Work, p.state())
+	p.now = morning + 18*3600_000 + 59*60_000 // 03:59 the next day
+	p.ok(Itself(), BoardTick{})
+	require.Equal(t, Work, p.state(), "still the same event day")
+	p.now = morning + 19*3600_000 // 04:00
+	p.ok(Itself(), BoardTick{})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestRule1AnyCommandAfterFourFindsTheRobotUnknown(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.now = morning + 24*3600_000
+	p.ok(p.as(p.ben), NoteAdd{Text: "morning"})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestRule2BackFromTestIsUnknown(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+	require.Equal(t, Test, p.state())
+	p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestRule2LeavingTheArenaIsUnknown(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.ready()
+	p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+	p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.bench})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestRule3StatesRestOnTheirSheets(t *testing.T) {
+	p := newPit(t)
+	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 3)
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "try", Said: SaidDone}, 3)
+	p.refused(p.as(p.ada), RobotCloseUp{Robot: p.moth}, 3)
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+}
+
+func TestRule3ARobotWithoutAListOfEnergiesStaysUnknown(t *testing.T) {
+	p := newPit(t)
+	fields := p.s.Robots[p.moth].RobotFields
+	fields.Energies = nil
+	p.captain(RobotChange{Robot: p.moth, RobotFields: fields})
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	l, _ := h.OpenLine()
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}, 3)
+}
+
+func TestRule4VerifyingNeedsAuthorityForEachEnergy(t *testing.T) {
+	p := newPit(t)
+	fay := p.person(PersonFields{Name: "Fay", Role: RoleCrew, Authorised: []EnergyKind{EnergyDrive}})
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.refused(p.as(fay), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone}, 4)
+	p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone})
+}
+
+func TestRule4ASecondVerifierIsAskedForWhereTheRobotWantsOne(t *testing.T) {
+	p := newPit(t)
+	fields := p.s.Robots[p.moth].RobotFields
+	fields.SecondVerifier = true
+	p.captain(RobotChange{Robot: p.moth, RobotFields: fields})
+	for p.state() != Isolated {
+		p.answer(p.as(p.ben), ListMakeSafe)
+	}
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "try", Said: SaidDone}, 4)
+	p.ok(p.as(p.dee), SheetAnswer{Sheet: h.ID, Line: "try", Said: SaidDone})
+}
+
+func TestRule5ATagBelongsToWhoProvesToBeThere(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	p.refused(Actor{Role: RoleCrew}, TagOn{Robot: p.moth}, 5)
+	p.refused(p.as(p.ben), TagOn{Robot: p.moth, Person: p.dee}, 5)
+	p.refused(p.as(p.kit), TagOn{Robot: p.moth}, 5)
+	shared := p.as(p.ben)
+	shared.Proved = []PersonID{p.dee}
+	p.ok(shared, TagOn{Robot: p.moth, Person: p.dee})
+	require.NotEmpty(t, p.tagOf(p.dee))
+}
+
+func TestRule5OnlyItsOwnerTakesATagOff(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	_, r := p.tagOff(p.as(p.ada), p.ben)
+	require.NotNil(t, r)
+	require.Equal(t, 5, r.Rule)
+	sentenceHas(t, r, "Ben")
+	shared := p.as(p.ada)
+	shared.Proved = []PersonID{p.ben}
+	_, r = p.tagOff(shared, p.ben)
+	require.Nil(t, r)
+}
+
+func TestRule7NoPowerWhileAMinorsHandsAreNear(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	near := HandsID(p.made(p.ok(p.as(p.kit), HandsOn{Robot: p.moth})))
+	r := p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 7)
+	sentenceHas(t, r, "Kit")
+	p.ok(p.as(p.kit), HandsOff{Hands: near})
+	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+}
+
+func TestRule7NoSignatureOrLiveWhileATagIsOn(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	for {
+		h, _ := p.s.Sheet(p.moth, ListReady)
+		if l, _ := h.OpenLine(); l.Kind == LineSign {
+			p.refused(p.as(p.dee), SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}, 7)
+			break
+		}
+		p.answer(p.as(p.ben), ListReady)
+	}
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.answer(p.as(p.dee), ListReady)
+	require.Equal(t, Ready, p.state())
+}
+
+func TestRule7ATagThatComesLateFromAPhoneMakesTheRobotUnknown(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.ready()
+	at := p.now - 60_000
+	_, r := p.tryAsk(p.as(p.ben), TagOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<20)})
+	require.NotNil(t, r, "at once it is refused")
+	require.Equal(t, 7, r.Rule)
+	_, r = p.tryAsk(p.as(p.ben), TagOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<20), At: at})
+	require.Nil(t, r)
+	require.Equal(t, Unknown, p.state())
+	require.True(t, p.s.Powers[p.moth].Conflict)
+}
+
+func TestRule7HandsNearAreNeverRefused(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.ready()
+	p.ok(p.as(p.gus), HandsOn{Robot: p.moth})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestRule8WorkOutsideALockoutNeedsTheLeadsLook(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	start := p.now - 3600_000 // an hour ago the robot was unknown
+	p.now += 1000
+	_, r := p.tryAsk(p.as(p.ben), JobStart{Job: job}, Ask{ID: newID(p.now, 1<<21), At: start})
+	require.Nil(t, r)
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.Equal(t, JobFinished, p.jobState(job), "finished, and not closed")
+	require.NotEmpty(t, p.s.Owes(p.s.Jobs[job], p.now))
+	_, r = p.try(p.as(p.ben), JobReinspect{Job: job})
+	require.NotNil(t, r)
+	p.ok(p.as(p.ada), JobReinspect{Job: job})
+	require.Equal(t, JobClosed, p.jobState(job))
+}
+
+func TestRule8CoveredWorkClosesByItself(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.Equal(t, JobClosed, p.jobState(job))
+}
+
+func TestRule9APackInTheRobotKeepsTheJobOpen(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	p.refused(p.as(p.ben), JobStart{Job: job}, 9)
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.Equal(t, JobFinished, p.jobState(job))
+	sentence := p.s.Owes(p.s.Jobs[job], p.now)[0]
+	require.Contains(t, sentence, "pack")
+}
+
+func TestRule10HoldsBackClosedAndNeverFinished(t *testing.T) {
+	p := newPit(t)
+	off := swapBlade(p.blade)
+	off.Where, off.Lockout, off.PackOut, off.Station = OffRobot, false, false, StationGrind
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+		Robot: p.moth, Name: "dress the burrs", Triage: Should, Fixes: []Fix{off},
+	}})))
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.Equal(t, JobFinished, p.jobState(job), "its sheets are open")
+	p.open()
+	require.Equal(t, JobClosed, p.jobState(job), "it closes by itself when they are answered")
+}
+
+func TestRule10APackThatCameBackHasToBePlacedOrSetAside(t *testing.T) {
+	for name, place := range map[string]func(p *pit){
+		"placed":    func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p1, Place: p.watch}) },
+		"set aside": func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p1, State: PackSuspect, Why: "swollen"}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			job := p.job()
+			p.captain(JobChange{Job: job, JobFields: p.offRobot(job)})
+			p.ok(p.as(p.ben), JobStart{Job: job})
+			p.ok(p.as(p.ben), JobFinish{Job: job})
+			p.makeSafe()
+			require.Equal(t, JobFinished, p.jobState(job))
+			p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+			place(p)
+			p.walk(p.as(p.ben), ListFirstIn)
+			require.Equal(t, JobClosed, p.jobState(job))
+		})
+	}
+}
+
+func (p *pit) offRobot(id JobID) JobFields {
+	f := p.s.Jobs[id].JobFields
+	fix := f.Fixes[0]
+	fix.Where, fix.Lockout, fix.PackOut = OffRobot, false, false
+	f.Fixes = []Fix{fix}
+	return f
+}
+
+func TestRule11NothingBlockingIsOpenAtTheSignature(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.job()
+	p.refused(p.as(p.ada), RobotCloseUp{Robot: p.moth}, 11)
+}
+
+func TestRule12TheLastRepairerDoesNotSign(t *testing.T) {
+	p := newPit(t)
+	p.captain(PersonChange{Person: p.ben, PersonFields: PersonFields{
+		Name: "Ben", Role: RoleCrew, Signer: true, Authorised: []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin},
+	}})
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	p.walk(p.as(p.ben), ListInspect)
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	for i := 0; i < 3; i++ {
+		p.answer(p.as(p.ben), ListReady)
+	}
+	h, _ := p.s.Sheet(p.moth, ListReady)
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "sign", Said: SaidDone}, 12)
+	p.ok(p.as(p.nia), SheetAnswer{Sheet: h.ID, Line: "sign", Said: SaidDone})
+	require.Equal(t, Ready, p.state())
+}
+
+func TestRule13ASuspectPackNeverComesBack(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect, Why: "dented"})
+	p.refused(p.as(p.ada), PackSet{Pack: p.p2, State: PackWaiting}, 13)
+	p.refused(p.as(p.ada), PackMove{Pack: p.p2, Robot: p.moth}, 13)
+	p.refused(p.as(p.ada), PackRead{Pack: p.p2, CellVolts: []float64{4.1, 4.1, 4.1, 4.1}, Charged: true}, 13)
+	p.ok(p.as(p.ada), PackSet{Pack: p.p2, State: PackQuarantined})
+	p.refused(p.as(p.ada), PackSet{Pack: p.p2, State: PackSuspect}, 13)
+	p.ok(p.as(p.ada), PackSet{Pack: p.p2, State: PackGone})
+}
+
+func TestRule16And17ATestHasAPlaceAndAnEnd(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.bench, Minutes: 5}, 16)
+	p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 0}, 17)
+	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+	require.Equal(t, p.now+5*60_000, Due(p.s, p.now))
+	p.now += 5 * 60_000
+	p.ok(Itself(), BoardTick{})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestRule18NothingMovesARobotTowardEnergyByItself(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.ready()
+	for name, c := range map[string]Command{
+		"restart": BoardStart{Why: "restart"},
+		"tick":    BoardTick{},
+	} {
+		ch, r := Apply(p.s, c, Ask{ID: newID(p.now, 1<<22)}, Itself(), p.now)
+		require.Nil(t, r, name)
+		w := p.s.With(ch).Powers[p.moth]
+		require.Contains(t, []PowerState{Unknown, Ready}, w.State, name)
+	}
+	p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+	p.ok(Itself(), BoardStart{Why: "restart"})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestRule19AReleaseSaysWhatItSaw(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	tag := p.tagOf(p.ben)
+	_, r := p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23)})
+	require.NotNil(t, r)
+	require.Equal(t, CodeStale, r.Code)
+	_, r = p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23), Seen: map[Key]Rev{KeyOf(KindTag, tag): 1}})
+	require.Equal(t, CodeStale, r.Code)
+	require.Equal(t, KeyOf(KindTag, tag), r.Now)
+	_, r = p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23), Seen: map[Key]Rev{KeyOf(KindTag, tag): p.s.Tags[tag].V}})
+	require.Nil(t, r)
+}
+
+func TestRule21ASafetyAnswerIsNeverTakenBack(t *testing.T) {
+	p := newPit(t)
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	ch := p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone})
+	p.refused(p.as(p.ben), Undo{Command: ch.Done.ID}, 21)
+	p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidNo})
+	again := p.s.Sheets[h.ID]
+	require.Len(t, again.Answers, 2)
+	require.Equal(t, SaidDone, again.Answers[0].Said, "a new answer corrects, the old one stands")
+	note := p.ok(p.as(p.ben), NoteAdd{Text: "typo"})
+	p.ok(p.as(p.ben), Undo{Command: note.Done.ID})
+}
+
+func TestRule22OneCommandAnswersOneLine(t *testing.T) {
+	p := newPit(t)
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone})
+	require.Len(t, p.s.Sheets[h.ID].Answers, 1)
+	_, r := Decode("sheet.answer", []byte(`{"sheet":"x","line":["lock","link-1"],"said":"done"}`))
+	require.NotNil(t, r)
+	require.Equal(t, "line", r.Field)
+	_, r = Decode("sheet.answer", []byte(`{"sheet":"x","line":"lock"}`))
+	require.Nil(t, r)
+	c, _ := Decode("sheet.answer", []byte(`{"sheet":"`+string(h.ID)+`","line":"link-1"}`))
+	_, r = p.try(p.as(p.ben), c)
+	require.NotNil(t, r, "there is no default answer")
+}
+
+func TestRule25AScheduleChangeMovesNoSafetyState(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+	before := p.s.Powers[p.moth]
+	p.ok(p.as(p.ben), FightMove{Fight: f, Arena: "south", Number: 2})
+	p.ok(p.as(p.ben), FightNow{Arena: "south", Number: 1})
+	require.Equal(t, before, p.s.Powers[p.moth])
+}
+
+// closedUp walks the robot to closing-up with that sheet answered and no tag on.
+func (p *pit) closedUp() {
+	p.t.Helper()
+	p.open()
+	p.walk(p.as(p.ben), ListInspect)
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(p.t, r)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+}
