@@ -25,6 +25,7 @@ type walker struct {
 func TestNoSequenceOfCommandsBreaksARule(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		w := &walker{pit: newPit(t), rt: rt, wit: &witness{seen: map[RobotID][]glimpse{}}}
+		w.begin()
 		w.wit.look(w.s, w.now)
 		for i := 0; i < *steps; i++ {
 			w.now += Moment(rapid.SampledFrom([]int{0, 1, 1000, 30_000, 200_000, 900_000}).Draw(rt, "ms"))
@@ -33,9 +34,28 @@ func TestNoSequenceOfCommandsBreaksARule(t *testing.T) {
 	})
 }
 
+// begin brings the robot somewhere along its strip before chance takes over.
+func (w *walker) begin() {
+	switch rapid.IntRange(0, 4).Draw(w.rt, "begin") {
+	case 1:
+		w.open()
+	case 2:
+		w.closedUp()
+	case 3:
+		w.open()
+		w.ready()
+	case 4:
+		w.open()
+		w.ok(w.as(w.ben), JobStart{Job: w.job()})
+	}
+}
+
 func (w *walker) once() {
 	c := w.command()
 	by := w.actor()
+	if _, line := c.(SheetAnswer); line && rapid.Bool().Draw(w.rt, "fit") {
+		by = w.as(rapid.SampledFrom([]PersonID{w.ben, w.dee}).Draw(w.rt, "hand"))
+	}
 	switch c.(type) {
 	case BoardStart, BoardTick:
 		by = Itself()
