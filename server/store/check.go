@@ -76,9 +76,7 @@ func (s *Store) Check() (Report, error) {
 	return r, errors.Join(err, os.Remove(temp))
 }
 
-// inspect examines the file at path. Every page is walked here first, under
-// guard, because bbolt's check runs in a goroutine of its own, where a fault
-// in mapped memory could not be caught.
+// inspect examines the file at path.
 func inspect(path string, format int) (Report, error) {
 	db, err := openReadOnly(path)
 	if err != nil {

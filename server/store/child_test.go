@@ -94,7 +94,7 @@ func started(t testing.TB, mode, path string, groups int, seed uint64, before ..
 	t.Helper()
 	args := append(before, os.Args[0], path, strconv.Itoa(groups), strconv.FormatUint(seed, 10))
 	cmd := exec.Command(args[0], args[1:]...)
-	cmd.Env = append(os.Environ(), childEnv+"="+mode)
+	cmd.Env = append(os.Environ(), childEnv+"="+mode, "GORACE=atexit_sleep_ms=0")
 	cmd.Stderr = os.Stderr
 	stdin, err := cmd.StdinPipe()
 	require.NoError(t, err)

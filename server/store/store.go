@@ -257,8 +257,8 @@ func openBolt(path string, o Options) (*bolt.DB, *os.File, error) {
 	return db, file, err
 }
 
-// openReadOnly opens the file at path beside other readers. A file cut short
-// is refused before anything reads past its end.
+// openReadOnly opens the file at path beside other readers, once it is known
+// that bbolt may walk its pages.
 func openReadOnly(path string) (*bolt.DB, error) {
 	if err := wholeFile(path, 2*pageBytes); err != nil {
 		return nil, err
@@ -267,7 +267,7 @@ func openReadOnly(path string) (*bolt.DB, error) {
 	if err != nil {
 		return nil, err
 	}
-	err = db.View(func(tx *bolt.Tx) error { return wholeFile(path, tx.Size()) })
+	err = db.View(func(tx *bolt.Tx) error { return checkTree(tx, path, db.Info().PageSize) })
 	if err = errors.Join(err, db.Close()); err != nil {
 		return nil, err
 	}
