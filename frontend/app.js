@@ -1,0 +1,166 @@
+// App: the page. It chooses the screen by role and hash, loads what that screen
+// needs, and says what every screen must say: an old board, a board that takes no
+// changes, a command that waited and was refused.
+
+import { Board } from "./board.js";
+import { clock } from "./clock.js";
+import { start } from "./live.js";
+import { div, h2, p, render, section, tap } from "./tags.js";
+
+/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./wire.d.ts").Mount} Mount */
+/** @typedef {import("./wire.d.ts").Role} Role */
+/** @typedef {{load: () => Promise<{mount: Mount}>, sheets: string[]}} Screen */
+
+/** @type {Record<string, Screen>} */
+const screens = {
+  join: { load: () => import("./join.js"), sheets: [] },
+  wall: { load: () => import("./wall.js"), sheets: ["wall"] },
+  me: { load: () => import("./phone.js"), sheets: ["phone"] },
+  robot: { load: () => import("./phone.js"), sheets: ["phone"] },
+  sheet: { load: () => import("./sheet.js"), sheets: ["phone"] },
+  damage: { load: () => import("./damage.js"), sheets: ["phone"] },
+  captain: { load: () => import("./captain.js"), sheets: ["phone", "captain"] },
+};
+
+/** Where each role begins. @type {Record<Role, string>} */
+const home = { viewer: "#/wall", captain: "#/captain", crew: "#/me", safety: "#/me" };
+
+/** What a phone may be asked for after its network is gone. */
+const phoneNeeds = ["me", "sheet", "damage"];
+
+/** @param {string} id */
+const place = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+const root = document.documentElement;
+const board = new Board();
+setScheme(localStorage.getItem("scheme") === "dark" ? "dark" : "light");
+const live = start({ board });
+const clearTalk = { timer: /** @type {ReturnType<typeof setTimeout> | undefined} */ (undefined) };
+
+/** @type {Ctx} */
+const ctx = { board, live, clock, go, say, setScheme };
+
+/** @type {{name: string, unmount: () => void} | null} */
+let shown = null;
+/** The screen last asked for: a slower one that arrives later is not shown. */
+let wanted = "";
+
+/** @param {string} hash */
+function go(hash) {
+  if (location.hash === hash) show();
+  else location.hash = hash;
+}
+
+/** @param {"light" | "dark"} scheme */
+function setScheme(scheme) {
+  root.dataset.scheme = scheme;
+  localStorage.setItem("scheme", scheme);
+}
+
+/** @param {string} sentence */
+function say(sentence) {
+  place("said").textContent = sentence;
+  clearTimeout(clearTalk.timer);
+  clearTalk.timer = setTimeout(() => (place("said").textContent = ""), 5000);
+}
+
+/** The hash's parts, with the role's own screen where it names none. */
+function parts() {
+  if (live.status === "ended") return ["join"];
+  const asked = location.hash.startsWith("#/") ? location.hash : "";
+  const role = live.me?.role ?? "viewer";
+  const [name, ...rest] = (asked || home[role]).slice(2).split("/");
+  return name in screens && name !== "join" ? [name, ...rest] : home[role].slice(2).split("/");
+}
+
+/** Shows the screen that the hash and the session ask for. */
+async function show() {
+  const [name, ...args] = parts();
+  const hash = [name, ...args].join("/");
+  if (hash === wanted) return;
+  if (name !== "join" && (!live.me || board.rev === 0)) return;
+  wanted = hash;
+  const screen = screens[name];
+  const [{ mount }] = await Promise.all([screen.load(), ...screen.sheets.map(styled)]);
+  if (wanted !== hash) return;
+  shown?.unmount();
+  const main = place("screen");
+  render(null, main);
+  main.className = name;
+  root.dataset.screen = name;
+  shown = { name, unmount: mount(main, ctx, name, ...args) };
+  scrollTo(0, 0);
+  if (name !== "join") fetchAhead();
+}
+
+/** Loads a style sheet once. @param {string} name @returns {Promise<void>} */
+function styled(name) {
+  if (document.getElementById(`css-${name}`)) return Promise.resolve();
+  const link = document.createElement("link");
+  link.id = `css-${name}`;
+  link.rel = "stylesheet";
+  link.href = `/${name}.css`;
+  document.head.append(link);
+  return new Promise((done) => {
+    link.onload = link.onerror = () => done();
+  });
+}
+
+/** Fetches the other screens of a phone while there is a network. */
+function fetchAhead() {
+  if (live.me?.role === "viewer") return;
+  setTimeout(() => phoneNeeds.forEach((name) => screens[name].load().catch(() => null)), 2000);
+}
+
+/** What every screen must say, above the screen. */
+function notices() {
+  const lines = [];
+  const since = clock.hhmm(live.heardAt);
+  if (live.status === "old") {
+    lines.push(notice("old", "This page is older than the board. Load it again."));
+  } else if (live.me && live.stale >= 60 && shown?.name === "wall") {
+    lines.push(notice("cut", `NOT CONNECTED SINCE ${since}`, "Believe nothing here about power. Ask at the robot."));
+  } else if (live.me && live.stale >= 20) {
+    lines.push(notice("cut", `No connection since ${since}`, "Power states are UNKNOWN to this screen. Times and chances are as of then."));
+  }
+  if (live.readOnly) lines.push(notice("readonly", live.readOnly));
+  if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Load the page again when you can."));
+  for (const { id, words, sentence } of live.refused) {
+    lines.push(
+      section({ class: "notice refusal", key: id },
+        h2(null, `Not done: ${words}`), p(null, sentence), tap({ words: "I have read it", act: () => live.dismiss(id) })),
+    );
+  }
+  render(lines.length ? div({ class: "list" }, lines) : null, place("notices"));
+}
+
+/** @param {string} key @param {string} head @param {string} [rest] */
+const notice = (key, head, rest) => section({ class: `notice ${key}`, key }, h2(null, head), rest ? p(null, rest) : null);
+
+/** Class A alarms are said once each, to ears that cannot see the screen. */
+const told = new Set();
+
+function alarms() {
+  for (const [key, alarm] of board.entries("alarm")) {
+    const id = `${key} ${alarm.since}`;
+    if (told.has(id)) continue;
+    told.add(id);
+    if (alarm.class === "A") place("alert").textContent = `PEOPLE. ${alarm.what}. ${alarm.act}`;
+    if (alarm.class !== "C" && live.me?.role !== "viewer" && navigator.userActivation?.hasBeenActive) {
+      navigator.vibrate?.(alarm.class === "A" ? [400, 100, 400] : 200);
+    }
+  }
+}
+
+live.onStatus(() => {
+  root.dataset.stale = String(live.stale);
+  notices();
+  show();
+});
+board.subscribe(() => {
+  alarms();
+  show();
+});
+addEventListener("hashchange", show);
+show();

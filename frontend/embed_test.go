@@ -1,0 +1,88 @@
+package frontend
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"io/fs"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The hash was taken from preact.mjs of the package preact, version 11.2.0, as
+// its authors published it.
+func TestPreactIsServedAsPublished(t *testing.T) {
+	want, err := os.ReadFile("vendor/SHA256")
+	require.NoError(t, err)
+	served, err := Files.ReadFile("vendor/preact.mjs")
+	require.NoError(t, err)
+	sum := sha256.Sum256(served)
+	require.Equal(t, strings.TrimSpace(string(want)), hex.EncodeToString(sum[:])+"  preact.mjs")
+
+	notice, err := Files.ReadFile("vendor/LICENSE")
+	require.NoError(t, err)
+	require.Contains(t, string(notice), "MIT License")
+}
+
+// own gives the pages, style sheets and modules that are ours.
+func own(t *testing.T) map[string]string {
+	t.Helper()
+	files := map[string]string{}
+	entries, err := fs.ReadDir(Files, ".")
+	require.NoError(t, err)
+	for _, e := range entries {
+		if !e.IsDir() {
+			text, err := Files.ReadFile(e.Name())
+			require.NoError(t, err)
+			files[e.Name()] = string(text)
+		}
+	}
+	require.NotEmpty(t, files)
+	return files
+}
+
+func TestNoModuleWritesMarkup(t *testing.T) {
+	banned := regexp.MustCompile(`innerHTML|outerHTML|insertAdjacentHTML|document\.write|dangerouslySetInnerHTML|\beval\(|new Function`)
+	require.Regexp(t, banned, "x.innerHTML = name", "the pattern finds what it is for")
+	for name, text := range own(t) {
+		require.NotRegexp(t, banned, text, name)
+	}
+}
+
+func TestNoModuleAsksForWhatPlainHTTPLacks(t *testing.T) {
+	banned := regexp.MustCompile(`randomUUID|crypto\.subtle|serviceWorker|navigator\.(wakeLock|clipboard|share|locks|mediaDevices)|location\.reload|location\.(href|assign|replace)\b\s*[=(]`)
+	require.Regexp(t, banned, "location.reload()", "the pattern finds what it is for")
+	for name, text := range own(t) {
+		require.NotRegexp(t, banned, text, name)
+	}
+}
+
+func TestThePageHasNothingInline(t *testing.T) {
+	page := own(t)["index.html"]
+	require.NotRegexp(t, `<style|\sstyle=|\son[a-z]+=|<script(?:[^>]*)>[^<]`, page)
+	require.NotRegexp(t, `https?://`, page, "nothing comes from another server")
+}
+
+// Modules are fetched in two steps at most: the page's own, all named for preload,
+// and those of one screen.
+func TestThePagePreloadsWhatEveryScreenImports(t *testing.T) {
+	imports := regexp.MustCompile(`(?m)^(?:import|export)[^;]*? from "\./([^"]+)"`)
+	files := own(t)
+	page := files["index.html"]
+	seen := map[string]bool{}
+	var follow func(string)
+	follow = func(name string) {
+		for _, m := range imports.FindAllStringSubmatch(files[name], -1) {
+			if dep := m[1]; !seen[dep] {
+				seen[dep] = true
+				require.Contains(t, page, `modulepreload" href="/`+dep+`"`, "%s imports %s", name, dep)
+				follow(dep)
+			}
+		}
+	}
+	follow("app.js")
+	require.True(t, seen["vendor/preact.mjs"], "the walk reaches the library")
+}

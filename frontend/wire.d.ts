@@ -1,0 +1,567 @@
+// What goes over the wire, mirrored by hand from the Go structs of package board
+// and the derived nouns of package board/forecast. Times are RFC 3339 in UTC with
+// milliseconds, "" where there is none.
+
+export type Time = string;
+export type Id = string;
+
+// Words.
+
+export type Role = "captain" | "crew" | "safety" | "viewer";
+export type Skill = "mechanical" | "electrical" | "radio" | "weld" | "pressure" | "fabricate" | "drive" | "any";
+export type EnergyKind =
+  | "weapon-power" | "drive-power" | "gas" | "hydraulic" | "spring" | "spinning-mass" | "raised-arm" | "capacitor" | "hot-parts";
+export type MassUnit = "g" | "kg" | "lb";
+export type Size = "heavy" | "light";
+export type PowerState =
+  | "unknown" | "live" | "powered-down" | "isolated" | "verified" | "work" | "closing-up" | "test" | "ready";
+export type PlaceKind = "bench" | "test-box" | "staging" | "arena" | "away" | "charging" | "watch" | "store";
+export type StationKind = "bench" | "plate" | "grind" | "weld" | "charge" | "scale" | "test" | "gas" | "press" | "none";
+export type PackState =
+  | "unread" | "charged" | "in-robot" | "cooling" | "waiting" | "charging" | "storage" | "suspect" | "quarantined" | "gone";
+export type Chemistry = "lipo" | "lipo-hv" | "li-ion" | "life" | "nimh" | "agm";
+export type PackUse = "main" | "weapon" | "transmitter" | "tool";
+export type FightState = "planned" | "on" | "done" | "dropped";
+export type Result = "won" | "lost" | "drawn" | "forfeited" | "won-by-forfeit";
+export type Grade = "G0" | "G1" | "G2" | "G3" | "G4" | "GX";
+export type Severity = "glancing" | "solid" | "hard";
+export type System = "lock" | "link" | "light" | "radio" | "weapon" | "drive" | "pack" | "structure" | "mass";
+export type Triage = "must" | "should" | "could";
+export type JobState = "open" | "running" | "held" | "finished" | "closed" | "dropped" | "deferred";
+export type HoldWhy = "part" | "person" | "station" | "clock" | "lockout";
+export type Way = "swap" | "mend" | "patch" | "check";
+export type SheetList = "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready";
+export type SheetState = "open" | "complete" | "unanswered";
+export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
+export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "proof" | "sign";
+export type RestFrom = "match-end" | "left-arena" | "at-bench";
+export type RestTo = "call" | "fight-start";
+export type FailsafePlace = "test-box" | "arena-slot" | "officials-check";
+
+// Nouns. `v` is the revision of the last change.
+
+export interface Break { from: Time; to: Time }
+
+export interface EventFields {
+  name: string;
+  /** The event's time in minutes east of UTC. */
+  offsetMin?: number;
+  activationOrder?: string[];
+  deactivationOrder?: string[];
+  /** The longest a weapon may take to stop by itself. */
+  spinDownSec?: number;
+  /** How early a robot must be at staging: so many fights before its own, and so many seconds before that. */
+  leadFights?: number;
+  leadSec?: number;
+  /** The promised gap between two fights of one robot. */
+  restSec?: number;
+  restFrom?: RestFrom;
+  restTo?: RestTo;
+  postponeSec?: number;
+  fightMeanSec?: number;
+  fightMeanWorth?: number;
+  breaks?: Break[];
+  failsafeAt?: FailsafePlace[];
+  emergencyContact?: string;
+  chargingPlaces?: Id[];
+  attendantMost?: number;
+  repairerMaySign?: boolean;
+  /** The officials' emergency card. */
+  card?: { text: string; approvedBy: string };
+}
+export interface Event extends EventFields {
+  v: number;
+  entered: { activationOrder?: Time; spinDown?: Time; chargingPlaces?: Time; emergencyContact?: Time; card?: Time };
+}
+
+export interface PersonFields {
+  name: string;
+  role: Exclude<Role, "viewer">;
+  skills?: Skill[];
+  authorised?: EnergyKind[];
+  minor?: boolean;
+  guest?: boolean;
+  signer?: boolean;
+  from?: string;
+}
+export interface Person extends PersonFields { id: Id; v: number; claimed?: Time; retired?: boolean }
+
+export interface Energy { kind: EnergyKind; isolator: string; reach: "outside" | "inside"; moves?: string }
+export interface RobotFields {
+  name: string;
+  /** The short number people shout. */
+  number: number;
+  class: { name: string; limit: number; unit: MassUnit; ruleSet: string };
+  size: Size;
+  energies?: Energy[];
+  lead?: Id;
+  driver?: Id;
+  /** How many people can work at it at once. */
+  hands: number;
+  beforeSec: number;
+  afterSec: number;
+  secondVerifier?: boolean;
+  packInOutside?: boolean;
+  weight: number;
+  withdrawn?: boolean;
+}
+export interface Robot extends RobotFields { id: Id; v: number; retired?: boolean }
+
+export interface Span { from: Time; to?: Time }
+/** Keyed power/<robot>. */
+export interface Power {
+  robot: Id;
+  v: number;
+  state: PowerState;
+  since?: Time;
+  by?: Id;
+  why?: string;
+  conflict?: boolean;
+  day?: string;
+  place?: Id;
+  isolatedBy?: Id;
+  verifiedBy?: Id;
+  verifiedAt?: Time;
+  readyBy?: Id;
+  test?: { what: string; place: Id; until: Time; by: Id };
+  failsafeOwed?: boolean;
+  covered?: Span[];
+  packOut?: Span[];
+}
+
+export interface PlaceFields { name: string; kind: PlaceKind }
+export interface Place extends PlaceFields { id: Id; v: number; retired?: boolean }
+
+export interface StationFields { name: string; kind: StationKind; count: number }
+export interface Station extends StationFields { id: Id; v: number; retired?: boolean }
+
+export interface StockFields {
+  name: string;
+  count: number;
+  where?: string;
+  massGrams?: number;
+  listCents?: number;
+  paidCents?: number;
+  leadDays?: number;
+}
+export interface Stock extends StockFields { id: Id; v: number; retired?: boolean }
+
+export interface CircuitFields { name: string; volts: number; ratingAmps: number; otherAmps?: number; saidBy: string }
+export interface Circuit extends CircuitFields { id: Id; v: number; retired?: boolean }
+
+export interface ChannelFields {
+  name: string;
+  charger: string;
+  maxAmps: number;
+  maxWatts: number;
+  chargerWatts: number;
+  cellsMost: number;
+  circuit?: Id;
+  place?: Id;
+}
+export interface Channel extends ChannelFields { id: Id; v: number; retired?: boolean }
+
+export interface PackFields {
+  name: string;
+  chemistry: Chemistry;
+  cells: number;
+  parallel: number;
+  capacityAh: number;
+  maxChargeAmps: number;
+  use: PackUse;
+  fits?: Id[];
+}
+export interface Reading { at: Time; by: Id; cellVolts?: number[]; tempC?: number; milliOhm?: number; charged?: boolean }
+export interface Pack extends PackFields {
+  id: Id;
+  v: number;
+  state: PackState;
+  /** Where it lies, or the robot it is in; neither means that nobody has said. */
+  place?: Id;
+  robot?: Id;
+  cameBack?: boolean;
+  reading?: Reading;
+  since?: Time;
+  retired?: boolean;
+}
+
+export interface Fix {
+  name: string;
+  way: Way;
+  likelySec: number;
+  badSec: number;
+  /** A skill for each pair of hands. */
+  hands: Skill[];
+  station: StationKind;
+  where: "in" | "off" | "whole";
+  stock?: { stock: Id; count: number }[];
+  touches?: System[];
+  lockout?: boolean;
+  packOut?: boolean;
+  limits?: string;
+}
+export interface TemplateFields { name: string; size: Size; triage: Triage; fixes: Fix[] }
+export interface Template extends TemplateFields { id: Id; v: number; retired?: boolean }
+
+export interface FightFields {
+  robot: Id;
+  arena: string;
+  number: number;
+  opponent?: string;
+  notBefore?: Time;
+  /** The fight exists only if fight `after` ends so. */
+  after?: Id;
+  if?: "won" | "lost";
+}
+export interface Fight extends FightFields { id: Id; v: number; state: FightState; result?: Result; onAt?: Time; endAt?: Time }
+export interface Sighting { id: Id; v: number; arena: string; number: number; at: Time; by?: Id }
+
+export interface DamageFields {
+  robot: Id;
+  part: string;
+  what?: string;
+  grade: Grade;
+  fight?: Id;
+  hit?: number;
+  severity?: Severity;
+  stuck?: boolean;
+  touches?: System[];
+}
+export interface Damage extends DamageFields { id: Id; v: number; number: number; by?: Id; at: Time; photos?: Id[]; dropped?: boolean }
+
+export interface JobFields {
+  robot: Id;
+  name: string;
+  triage: Triage;
+  fixes: Fix[];
+  damages?: Id[];
+  template?: Id;
+  after?: Id[];
+  followUpOf?: Id;
+}
+export interface Stint extends Span { by: Id; held?: HoldWhy; fix?: number }
+export interface Job extends JobFields {
+  id: Id;
+  v: number;
+  /** The number that can be shouted across a pit. */
+  number: number;
+  /** An index into fixes. */
+  chosen?: number;
+  assigned?: Id[];
+  state: JobState;
+  heldFor?: HoldWhy;
+  heldText?: string;
+  stints?: Stint[];
+  started?: Time;
+  finishedBy?: Id;
+  finishedAt?: Time;
+  closedAt?: Time;
+  reinspected?: { by: Id; at: Time };
+  acceptor?: Id;
+  reason?: string;
+  by?: Id;
+  at: Time;
+}
+
+export interface Line {
+  id: string;
+  part: string;
+  kind: LineKind;
+  ask: string;
+  touch?: string;
+  /** The words on the two buttons. */
+  say: string;
+  not?: string;
+  notFitted?: boolean;
+  covers?: System[];
+  energy?: EnergyKind;
+  pack?: Id;
+  unit?: string;
+  most?: number;
+}
+export interface Answer {
+  line: string;
+  said: Said;
+  number?: number;
+  place?: Id;
+  pack?: Id;
+  told?: Id;
+  by: Id;
+  at: Time;
+  standing?: boolean;
+  paper?: boolean;
+}
+export interface Sheet {
+  id: Id;
+  v: number;
+  list: SheetList;
+  version: number;
+  robot: Id;
+  state: SheetState;
+  openedAt: Time;
+  endedAt?: Time;
+  lines: Line[];
+  answers?: Answer[];
+}
+
+export interface Tag { id: Id; v: number; robot: Id; person: Id; isolator?: string; at: Time }
+export interface Hands { id: Id; v: number; robot: Id; person: Id; at: Time }
+export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
+
+// Derived nouns: the forecast. Rounded, newest wins.
+
+export interface Three { early: Time; median: Time; late: Time }
+export interface Cause { kind?: "person" | "station" | "part" | "clock" | "charge" | ""; text?: string }
+export type Flag = "none" | "tight" | "wont-finish" | "no-call";
+export interface Call {
+  robot: Id;
+  fight?: Id;
+  arena: string;
+  number: number;
+  opponent: string;
+  if?: "won" | "lost";
+  startAt: Three;
+  callAt: Three;
+  callNow: boolean;
+  onNow: boolean;
+  handsOnSec: number;
+  needSec: number;
+  readyAt: Time;
+  readyBadAt: Time;
+  flag: Flag;
+  cause: Cause;
+  uninspected: boolean;
+  shortSec: number;
+  branches: { fight: Id; if: "won" | "lost"; callAt: Three }[] | null;
+}
+export interface Bar {
+  job: Id;
+  number: number;
+  name: string;
+  who: string[] | null;
+  state: JobState;
+  startAt: Time;
+  endAt: Time;
+  badAt: Time;
+  late: boolean;
+}
+export interface Lane { robot: Id; bars: Bar[] | null }
+export interface Plan {
+  job: Id;
+  startAt: Time;
+  endAt: Time;
+  badAt: Time;
+  people: Id[] | null;
+  station: Id;
+  flag: Flag;
+  cause: Cause;
+  owes: string[] | null;
+}
+export interface Todo {
+  person: Id;
+  act: "tag" | "start" | "resume" | "finish" | "sheet" | "first-in" | "wait" | "none";
+  robot: Id;
+  job?: Id;
+  sheet?: Id;
+  line?: string;
+  title: string;
+  where: string;
+  why: string;
+  until?: Time;
+  likelySec?: number;
+  badSec?: number;
+}
+export interface Strip {
+  robot: Id;
+  phase: string;
+  sheet?: Id;
+  line?: number;
+  lines?: number;
+  ask?: string;
+  who?: string;
+  said: string;
+}
+export interface PackView { pack: Id; word: string; for?: Id }
+export interface Alarm { class: "A" | "B" | "C"; robot?: Id; what: string; act: string; since: Time }
+
+/** Every noun by the kind in its key. */
+export interface Nouns {
+  event: Event;
+  person: Person;
+  robot: Robot;
+  power: Power;
+  place: Place;
+  station: Station;
+  stock: Stock;
+  pack: Pack;
+  channel: Channel;
+  circuit: Circuit;
+  template: Template;
+  fight: Fight;
+  sighting: Sighting;
+  damage: Damage;
+  job: Job;
+  sheet: Sheet;
+  tag: Tag;
+  hands: Hands;
+  note: Note;
+  call: Call;
+  lane: Lane;
+  plan: Plan;
+  todo: Todo;
+  strip: Strip;
+  packview: PackView;
+  alarm: Alarm;
+}
+export type Kind = keyof Nouns;
+export type Noun = Nouns[Kind];
+
+// Commands: the fields of `with`, by the name in `do`.
+
+export interface Commands {
+  "event.set": EventFields;
+  "person.add": PersonFields;
+  "person.change": PersonFields & { person: Id };
+  "person.retire": { person: Id };
+  "robot.add": RobotFields;
+  "robot.change": RobotFields & { robot: Id };
+  "robot.retire": { robot: Id };
+  "place.add": PlaceFields;
+  "place.change": PlaceFields & { place: Id };
+  "place.retire": { place: Id };
+  "station.add": StationFields;
+  "station.change": StationFields & { station: Id };
+  "station.retire": { station: Id };
+  "stock.add": StockFields;
+  "stock.change": StockFields & { stock: Id };
+  "stock.retire": { stock: Id };
+  "stock.use": { stock: Id; count: number };
+  "stock.count": { stock: Id; count: number };
+  "circuit.add": CircuitFields;
+  "circuit.change": Omit<CircuitFields, "circuit"> & { circuit: Id };
+  "circuit.retire": { circuit: Id };
+  "channel.add": ChannelFields;
+  "channel.change": ChannelFields & { channel: Id };
+  "channel.retire": { channel: Id };
+  "template.add": TemplateFields;
+  "template.change": TemplateFields & { template: Id };
+  "template.retire": { template: Id };
+  "pack.add": PackFields;
+  "pack.change": PackFields & { pack: Id };
+  "pack.retire": { pack: Id };
+  "pack.move": { pack: Id; place?: Id; robot?: Id };
+  "pack.set": { pack: Id; state: PackState; why?: string };
+  "pack.read": { pack: Id; cellVolts?: number[]; tempC?: number; milliOhm?: number; charged?: boolean };
+  "fight.add": FightFields;
+  "fight.change": FightFields & { fight: Id };
+  "fight.move": { fight: Id; arena: string; number: number; notBefore?: Time };
+  "fight.drop": { fight: Id };
+  "fight.now": { arena: string; number: number };
+  "fight.end": { fight: Id; result: Result };
+  "damage.report": DamageFields;
+  "damage.regrade": { damage: Id; grade: Grade; what?: string; drop?: boolean };
+  /** `photo` is the id of a stored photo; live.js fills it in when it is given the picture itself. */
+  "damage.photo": { damage: Id; photo?: Id };
+  "job.add": Omit<JobFields, "name" | "triage" | "fixes"> & Partial<JobFields>;
+  "job.change": JobFields & { job: Id };
+  "job.fix": { job: Id; chosen: number };
+  "job.assign": { job: Id; people: Id[] };
+  "job.start": { job: Id };
+  "job.hold": { job: Id; why: HoldWhy; text?: string };
+  "job.resume": { job: Id };
+  "job.finish": { job: Id };
+  "job.reinspect": { job: Id };
+  "job.reopen": { job: Id; reason?: string };
+  "job.drop": { job: Id; reason?: string };
+  "job.defer": { job: Id; acceptor: Id; reason: string };
+  "tag.on": { robot: Id; person?: Id; isolator?: string };
+  "tag.off": { tag: Id };
+  "hands.on": { robot: Id; person?: Id };
+  "hands.off": { hands: Id };
+  "sheet.answer": {
+    sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; person?: Id; paper?: boolean;
+  };
+  "robot.doubt": { robot: Id; why: string };
+  "robot.place": { robot: Id; place: Id };
+  "robot.close-up": { robot: Id };
+  "robot.reopen": { robot: Id };
+  "robot.test": { robot: Id; what: string; place: Id; minutes: number };
+  "robot.test-end": { robot: Id };
+  "robot.live": { robot: Id; place: Id };
+  "note.add": { about?: string; text: string };
+  undo: { command: Id };
+}
+export type Do = keyof Commands;
+
+// Messages.
+
+export type Code =
+  | "malformed" | "unknown" | "forbidden" | "bad-field" | "taken" | "state" | "stale" | "safety" | "too-late" | "id-reused"
+  | "read-only" | "too-many" | "restarting" | "need-pin" | "not-yet" | "nothing-done"
+  /** Said by the device itself: there is no connection. */
+  | "offline";
+export interface Refusal { code: Code; rule?: number; field?: string; sentence: string; now?: string }
+
+export interface Hello {
+  t: "hello";
+  proto: string;
+  epoch: Id;
+  rev: number;
+  from: number;
+  now: Time;
+  role: Role;
+  person?: Id;
+  name?: string;
+  readOnly?: string;
+  version: string;
+}
+export interface Whole { t: "board"; epoch: Id; rev: number; at: Time; put: Record<string, unknown> }
+export interface Patch {
+  rev: number;
+  at: Time;
+  by?: Id;
+  do: string;
+  put?: Record<string, unknown>;
+  del?: string[];
+}
+export interface Patches { t: "patches"; list: Patch[] }
+export interface Ack { t: "ack"; id: Id; rev: number }
+export interface Refused { t: "refused"; id: Id; refusal: Refusal; entity?: unknown }
+export interface Beat { t: "beat"; now: Time; readOnly?: string }
+export interface Echo { t: "echo"; sent: number; got: Time; now: Time }
+export interface Forecast {
+  t: "forecast";
+  epoch: Id;
+  seq: number;
+  of: number;
+  at: Time;
+  whole: boolean;
+  put?: Record<string, unknown>;
+  del?: string[];
+}
+export type FromServer = Hello | Whole | Patches | Ack | Refused | Beat | Echo | Forecast;
+
+export interface DoMessage {
+  t: "do";
+  id: Id;
+  do: string;
+  with: unknown;
+  seen?: Record<string, number>;
+  at?: Time;
+  pins?: { person: Id; pin: string }[];
+}
+export type ToServer = { t: "resume"; epoch: Id; rev: number } | { t: "echo"; sent: number } | DoMessage;
+
+/** What a screen is given. */
+export interface Ctx {
+  board: import("./board.js").Board;
+  live: import("./live.js").Live;
+  clock: import("./clock.js").Clock;
+  /** Shows the screen of a hash, such as "#/me". */
+  go(hash: string): void;
+  /** Tells a short sentence, to screen readers too. */
+  say(sentence: string): void;
+  /** Light or dark paper, kept on this device. */
+  setScheme(scheme: "light" | "dark"): void;
+}
+export type Mount = (root: HTMLElement, ctx: Ctx, ...args: string[]) => () => void;

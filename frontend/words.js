@@ -1,0 +1,134 @@
+// Words: what the wire's words are called on the screens, in the trade's words.
+
+/** @typedef {import("./wire.d.ts").PowerState} PowerState */
+/** @typedef {import("./board.js").Board} Board */
+
+/** @type {Record<PowerState, string>} */
+export const powerWords = {
+  unknown: "UNKNOWN",
+  live: "LIVE",
+  "powered-down": "powered down",
+  isolated: "isolated",
+  verified: "verified",
+  work: "WORK",
+  "closing-up": "closing up",
+  test: "TEST, POWER ON",
+  ready: "READY",
+};
+
+/** @type {Record<import("./wire.d.ts").JobState, string>} */
+export const jobWords = {
+  open: "not started",
+  running: "on it",
+  held: "on hold",
+  finished: "finished, checks owed",
+  closed: "closed",
+  dropped: "dropped",
+  deferred: "left off",
+};
+
+/** @type {Record<import("./wire.d.ts").HoldWhy, string>} */
+export const holdWords = {
+  part: "waits for a part",
+  person: "waits for a person",
+  station: "waits for a station",
+  clock: "no time now",
+  lockout: "the robot left work",
+};
+
+/** @type {Record<import("./wire.d.ts").SheetList, string>} */
+export const listWords = {
+  "make-safe": "MAKE SAFE",
+  "first-in": "FIRST IN",
+  inspect: "INSPECT",
+  "close-up": "CLOSE UP",
+  reopen: "REOPEN",
+  ready: "READY",
+};
+
+/** @type {Record<import("./wire.d.ts").Grade, string>} */
+export const gradeWords = {
+  G0: "no action",
+  G1: "can wait",
+  G2: "patch will do",
+  G3: "swap or mend",
+  G4: "not today",
+  GX: "can hurt people",
+};
+
+/** @type {Record<import("./wire.d.ts").PackState, string>} */
+export const packWords = {
+  unread: "not read",
+  charged: "charged",
+  "in-robot": "in a robot",
+  cooling: "cooling",
+  waiting: "waits for a charger",
+  charging: "charging",
+  storage: "at storage volts",
+  suspect: "SET ASIDE, suspect",
+  quarantined: "SET ASIDE, watched",
+  gone: "gone",
+};
+
+/** @type {Record<import("./wire.d.ts").Flag, string>} */
+export const flagWords = {
+  none: "",
+  tight: "TIGHT",
+  "wont-finish": "WON’T FINISH",
+  "no-call": "no call yet",
+};
+
+/** A person's name, or "someone". @param {Board} board @param {string | undefined} id */
+export const nameOf = (board, id) => (id && board.get(`person/${id}`)?.name) || "someone";
+
+/** A robot's name. @param {Board} board @param {string | undefined} id */
+export const robotOf = (board, id) => (id && board.get(`robot/${id}`)?.name) || "a robot";
+
+/** A place's name, or "". @param {Board} board @param {string | undefined} id */
+export const placeOf = (board, id) => (id && board.get(`place/${id}`)?.name) || "";
+
+/** "Ada", "Ada and Ben", "Ada, Ben and Di". @param {readonly string[]} names */
+export function listNames(names) {
+  if (names.length < 2) return names.join("");
+  return `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
+}
+
+/** "1 job", "2 jobs". @param {number} n @param {string} one @param {string} [many] */
+export const count = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
+
+/**
+ * What a command does, for the list of those not sent yet.
+ * @param {Board} board
+ * @param {string} what
+ * @param {any} fields
+ */
+export function commandWords(board, what, fields) {
+  const job = () => {
+    const j = fields.job && board.get(`job/${fields.job}`);
+    return j ? `job ${j.number}, ${j.name}` : "a job";
+  };
+  switch (what) {
+    case "tag.on":
+      return `my tag on ${robotOf(board, fields.robot)}: others can’t see it yet`;
+    case "hands.on":
+      return `hands near ${robotOf(board, fields.robot)}: others can’t see it yet`;
+    case "job.start":
+      return `start ${job()}`;
+    case "job.hold":
+      return `hold ${job()}`;
+    case "job.resume":
+      return `take up ${job()}`;
+    case "job.finish":
+      return `done with ${job()}`;
+    case "damage.report":
+      return `damage on ${robotOf(board, fields.robot)}: ${fields.part}`;
+    case "damage.photo":
+      return "photo of a damage";
+    case "note.add":
+      return `note: ${fields.text}`;
+    case "pack.read":
+      return `reading of pack ${board.get(`pack/${fields.pack}`)?.name ?? ""}`.trim();
+    default:
+      return what;
+  }
+}
