@@ -1,0 +1,242 @@
+package desk
+
+import (
+	"errors"
+	"runtime/debug"
+	"time"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"mendline/board"
+	"mendline/server/store"
+)
+
+// A group takes what waits up to these limits; the last command may go over the
+// second.
+const (
+	groupCommands = 256
+	groupBytes    = 1 << 20
+)
+
+// group is the commands of one transaction, applied one after the other.
+type group struct {
+	state   board.State // as changed so far
+	at      board.Moment
+	changes []board.Change
+	entries []store.Entry
+	patches []patch
+	sizes   []map[board.Key]int // of the nouns put, by change
+	bytes   int
+	first   map[board.CommandID]*verdict // accepted in this group
+	waiting []*verdict
+}
+
+// verdict is the answer to a request, to be given when the group is on disk.
+type verdict struct {
+	*request
+	result Answer
+	again  bool // the id was done before
+}
+
+func (d *Desk) newGroup() *group {
+	return &group{state: d.state, at: d.at, first: map[board.CommandID]*verdict{}}
+}
+
+// serve takes the first request and what waits behind it as one group.
+func (d *Desk) serve(q *request) {
+	g := d.newGroup()
+	d.judge(g, q)
+	for len(g.waiting) < groupCommands && g.bytes < groupBytes {
+		select {
+		case q := <-d.requests:
+			d.judge(g, q)
+			continue
+		default:
+		}
+		break
+	}
+	d.settle(g)
+}
+
+// itself gives the board a command of the desk's own.
+func (d *Desk) itself(c board.Command) error {
+	with, err := json.Marshal(c)
+	if err != nil {
+		return err
+	}
+	q := &request{command: c, own: true, answer: make(chan Answer, 1)}
+	q.Request = Request{ID: newCommandID(d.clock.now()), Do: board.Name(c), With: with, Actor: board.Itself()}
+	g := d.newGroup()
+	d.judge(g, q)
+	err = d.settle(g)
+	if a := <-q.answer; err == nil && a.Refusal != nil {
+		err = errors.New(a.Refusal.Sentence)
+	}
+	return err
+}
+
+// judge answers what needs no commit, and applies the rest to the group.
+func (d *Desk) judge(g *group, q *request) {
+	if a, known := d.known(q); known {
+		d.give(&verdict{request: q, result: a, again: a.Refusal == nil})
+		return
+	}
+	v := &verdict{request: q}
+	g.waiting = append(g.waiting, v)
+	if first, ok := g.first[q.ID]; ok {
+		v.result, v.again = first.sameAgain(q), true
+		return
+	}
+	now := d.clock.now()
+	change, refusal := d.apply(g.state, q, now)
+	if refusal != nil {
+		v.result.Refusal = refusal
+		return
+	}
+	v.result.Rev = change.Rev
+	g.first[q.ID] = v
+	g.add(q, change)
+}
+
+// known answers a request that is settled before it begins: done earlier, too
+// old to know, or no writing at all.
+func (d *Desk) known(q *request) (Answer, bool) {
+	if q.own {
+		return Answer{}, false
+	}
+	if done, ok := d.store.Done(q.ID); ok {
+		if done.Actor != actorOf(q.Actor) || done.Body != q.body {
+			return Answer{Refusal: idReused()}, true
+		}
+		return Answer{Rev: board.Rev(done.Rev)}, true
+	}
+	if d.store.TooOld(q.ID) || q.ID.Moment() < d.clock.now().Add(-store.KeepIDs) {
+		return Answer{Refusal: tooLate()}, true
+	}
+	if d.broken {
+		return Answer{Refusal: d.refuseReadOnly()}, true
+	}
+	return Answer{}, false
+}
+
+// sameAgain is the first request's answer, if q is the same command.
+func (v *verdict) sameAgain(q *request) Answer {
+	if actorOf(v.Actor) != actorOf(q.Actor) || v.body != q.body {
+		return Answer{Refusal: idReused()}
+	}
+	return v.result
+}
+
+// apply asks the board. A fault in the board's own rules must not take the desk
+// down, nor come back with every resend: the state is a value, so dropping the
+// turn is enough.
+func (d *Desk) apply(s board.State, q *request, now board.Moment) (c board.Change, refusal *board.Refusal) {
+	defer func() {
+		if r := recover(); r != nil {
+			d.o.Log.Error("command", "do", q.Do, "id", q.ID.String(), "panic", r, "stack", string(debug.Stack()))
+			c, refusal = board.Change{}, ownFault()
+		}
+	}()
+	return board.Apply(s, q.command, board.Ask{ID: q.ID, At: q.At, Seen: q.Seen}, q.Actor, now)
+}
+
+// add encodes a change, once for disk and for all sockets.
+func (g *group) add(q *request, c board.Change) {
+	e := store.Entry{
+		Rev: uint64(c.Rev), At: c.Done.At.Time(), Actor: actorOf(q.Actor), Body: q.body,
+		Secrets: q.Secrets, Sessions: q.Sessions,
+	}
+	if !q.own {
+		e.ID = q.ID
+	}
+	put := make(map[board.Key]jsontext.Value, len(c.Put))
+	sizes := make(map[board.Key]int, len(c.Put))
+	for _, n := range c.Put {
+		key, b := n.Key(), board.Encode(n)
+		put[key], sizes[key] = b, len(b)
+		e.Put = append(e.Put, store.KV{Key: string(key), Value: b})
+	}
+	was := make(map[board.Key]jsontext.Value, len(c.Done.Was))
+	for _, n := range c.Done.Was {
+		was[n.Key()] = board.Encode(n)
+	}
+	for _, key := range c.Del {
+		e.Del = append(e.Del, string(key))
+	}
+	e.Line = frame(board.JournalLine{
+		Rev: c.Rev, At: c.Done.At, ID: q.ID.String(), By: c.Done.By, Role: c.Done.Role, Do: c.Done.Do,
+		With: q.With, Put: put, Del: c.Del, Was: was,
+	}).Data
+	p := frame(Patch{Rev: c.Rev, At: c.Done.At, By: c.Done.By, Do: c.Done.Do, Put: put, Del: c.Del})
+
+	g.state, g.at = g.state.With(c), c.Done.At
+	g.changes = append(g.changes, c)
+	g.entries = append(g.entries, e)
+	g.patches = append(g.patches, patch{rev: c.Rev, json: p.Data})
+	g.sizes = append(g.sizes, sizes)
+	g.bytes += len(e.Line)
+}
+
+// settle puts the group on disk, and only then adopts it, broadcasts it and
+// answers. When the commit fails nothing of it has happened.
+func (d *Desk) settle(g *group) error {
+	if len(g.entries) > 0 {
+		start := time.Now()
+		if err := d.store.Commit(g.entries); err != nil {
+			d.failed(err)
+			for _, v := range g.waiting {
+				v.result = Answer{Refusal: d.refuseReadOnly()}
+				d.give(v)
+			}
+			return err
+		}
+		d.o.Metrics.Commit(time.Since(start).Seconds(), len(g.entries))
+		d.adopt(g)
+	}
+	for _, v := range g.waiting {
+		if r := v.result.Refusal; r != nil && r.Code == board.CodeStale {
+			v.result.Entity, _ = d.state.Get(r.Now)
+		}
+		d.give(v)
+	}
+	return nil
+}
+
+// adopt makes the group's state the board, and tells the followers.
+func (d *Desk) adopt(g *group) {
+	d.state, d.at = g.state, g.at
+	for i, c := range g.changes {
+		for key, n := range g.sizes[i] {
+			d.bytes += n - d.sizes[key]
+			d.sizes[key] = n
+		}
+		for _, key := range c.Del {
+			d.bytes -= d.sizes[key]
+			delete(d.sizes, key)
+		}
+		d.ring.add(g.patches[i])
+	}
+	d.setReadOnly("")
+	d.publish()
+	b := &batch{patches: g.patches, frame: patchesFrame(g.patches)}
+	for _, f := range d.followers {
+		f.push(b)
+	}
+}
+
+// give answers a request: first in its follower's queue, then to its caller.
+func (d *Desk) give(v *verdict) {
+	result := "done"
+	switch {
+	case v.result.Refusal != nil:
+		result = string(v.result.Refusal.Code)
+	case v.again:
+		result = "again"
+	}
+	d.o.Metrics.Command(v.Do, result)
+	if v.Follower != nil {
+		v.Follower.reply(answerFrame(v.ID, v.result))
+	}
+	v.answer <- v.result
+}

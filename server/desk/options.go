@@ -1,0 +1,78 @@
+package desk
+
+import (
+	"log/slog"
+	"time"
+
+	"mendline/board"
+	"mendline/server/store"
+)
+
+// Options of a desk. Path is needed; the rest has defaults.
+type Options struct {
+	// Path is the board's file, and Store how it is opened. The desk opens it in
+	// New, again in Again, and closes it at the end of Run.
+	Path  string
+	Store store.Options
+
+	// Now is the clock; nil means time.Now. The desk's own never steps back.
+	Now func() time.Time
+
+	// Log takes what an operator should hear of; nil means nobody listens.
+	Log *slog.Logger
+
+	// Forecast computes the derived nouns of a state as JSON, by key. It is called
+	// on a goroutine of its own, one call at a time, and must not keep or change
+	// what it is given. nil means no forecast.
+	Forecast func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte
+	// Seed is handed to Forecast, always the same so that what the screens show
+	// does not flicker.
+	Seed uint64
+
+	Metrics Metrics
+}
+
+// Metrics is told what happens. Fields left nil are not called; the others must
+// return at once, and may be called from the desk, from the forecast's goroutine
+// and from callers of Do.
+type Metrics struct {
+	// Commit is called after a transaction that succeeded, with its duration and
+	// the number of commands in it.
+	Commit func(seconds float64, commands int)
+	// Command is called for every answer: the command's name, "unknown" where
+	// there is no such command, and "done", "again" for a repeated id, or the code
+	// of the refusal.
+	Command func(do, result string)
+	// Forecast is called with the duration of each computation.
+	Forecast func(seconds float64)
+	// Followers is called with their number when it changes.
+	Followers func(n int)
+	// ReadOnly is called when the board becomes so or stops being so.
+	ReadOnly func(readOnly bool)
+}
+
+func (o Options) withDefaults() Options {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	m := &o.Metrics
+	if m.Commit == nil {
+		m.Commit = func(float64, int) {}
+	}
+	if m.Command == nil {
+		m.Command = func(string, string) {}
+	}
+	if m.Forecast == nil {
+		m.Forecast = func(float64) {}
+	}
+	if m.Followers == nil {
+		m.Followers = func(int) {}
+	}
+	if m.ReadOnly == nil {
+		m.ReadOnly = func(bool) {}
+	}
+	return o
+}
