@@ -98,21 +98,25 @@ a2 A must: wash 10 M bench`)
 }
 
 func TestAssignedPeopleAreUsedWhereTheyFit(t *testing.T) {
-	w := read(t, `group A 40/3
+	w := read(t, `group A 90/3
 person P1 M
 person P2 M
 person P3 E
+person P4 A
 a1 A must: mend 10 M
 a2 A must: solder 10 E
-a3 A must: lift 10 M,A`)
+a3 A must: lift 10 M,A
+a4 A must after a1,a2,a3: wire 10 E,A`)
 	w.Tasks[0].Assigned = []int{1}    // fits: must be P2
 	w.Tasks[1].Assigned = []int{0}    // lacks the skill: a wish that cannot be met
 	w.Tasks[2].Assigned = []int{2, 0} // fits as P1 on M, P3 on A
+	w.Tasks[3].Assigned = []int{0, 1} // neither can solder: as many of them as fit, though P4 has time for it
 	got := plan.Solve(w.Problem, 300, 1)
 	require.NoError(t, plan.Check(w.Problem, got))
 	require.Equal(t, []int{1}, got.Tasks[0].People)
 	require.Equal(t, []int{2}, got.Tasks[1].People)
 	require.Equal(t, []int{0, 2}, got.Tasks[2].People)
+	require.Equal(t, []int{2, 0}, got.Tasks[3].People)
 
 	other := got
 	other.Tasks = slices.Clone(got.Tasks)

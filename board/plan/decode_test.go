@@ -53,6 +53,9 @@ func pit(n int, seed uint64) Problem {
 		slow.Uses, slow.DurationSec = nil, 2*quick.DurationSec
 		t.Ways = []Way{quick, slow}
 	}
+	for i := range 3 {
+		p.Tasks[i].Running = &Running{Way: 1, People: []int{i}, LeftSec: int32(3 + i)}
+	}
 	return p
 }
 
@@ -96,6 +99,7 @@ func TestARightJustifiedScheduleIsAPlanWithTheSameScore(t *testing.T) {
 		moved := false
 		for i, start := range s.d.out.startSec {
 			require.GreaterOrEqual(t, start, forward[i])
+			require.True(t, !m.tasks[i].running || start == 0)
 			moved = moved || start > forward[i]
 			if s.d.out.way[i] == skip { // stays where it was for the check: when it ends is not its own matter
 				s.d.out.startSec[i] = afterPreds(m, &s.d.out, i)
