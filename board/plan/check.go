@@ -8,7 +8,7 @@ import (
 )
 
 // Check accepts plan as an answer to p, or names the first constraint it
-// breaks. It shares no code with Solve: it replays starts and finishes against
+// breaks. It shares no code with Solve but Validate: it replays starts and finishes against
 // the problem as given and works out ready times and score anew. It does not
 // judge how good a plan is, nor bounds and causes.
 func Check(p Problem, plan Plan) error {

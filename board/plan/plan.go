@@ -81,7 +81,7 @@ type GroupPlan struct {
 type Cause struct {
 	Kind CauseKind
 	// Index is the pool, stock, group, person, skill (bit number) or, for
-	// Clock, the last task of the chain, as Kind says; -1 for Hands and
+	// ByClock, the last task of the chain, as Kind says; -1 for ByHands and
 	// NoCause.
 	Index int
 	// WaitSec is how long the chain waited for it. For ByStock it is how much
