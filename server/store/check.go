@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"strings"
 	"time"
@@ -125,7 +126,8 @@ func examine(tx *bolt.Tx, r *Report, found *findings, format int) error {
 
 func readMeta(tx *bolt.Tx, r *Report, found *findings) error {
 	meta := tx.Bucket(bucketMeta)
-	r.Format = int(number(meta.Get(metaSchema)))
+	schema := number(meta.Get(metaSchema))
+	r.Format = int(min(schema, math.MaxInt32))
 	r.Program = string(meta.Get(metaProgram))
 	r.Rev = number(meta.Get(metaRev))
 	var err error

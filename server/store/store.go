@@ -108,10 +108,12 @@ func (s *Store) start(o Options, list []migration) error {
 	if s.db, s.file, err = openBolt(s.path, o); err != nil {
 		return err
 	}
-	err = migrate(s.db, s.path, o.Program, list)
-	if err == nil {
-		err = guard(func() error { return s.db.View(s.readState) })
-	}
+	err = guard(func() error {
+		if err := migrate(s.db, s.path, o.Program, list); err != nil {
+			return err
+		}
+		return s.db.View(s.readState)
+	})
 	if err != nil {
 		return errors.Join(err, s.db.Close())
 	}
