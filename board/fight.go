@@ -225,6 +225,7 @@ func (c FightNow) do(t *turn) *Refusal {
 // without having been declared live is unknown, with an alarm.
 func (t *turn) overridden(id RobotID, why string) {
 	if w := t.s().Powers[id]; w.State != Live && w.State != "" {
+		w.FoughtAt = t.now
 		t.becomeUnknown(w, why, true)
 	}
 }
@@ -254,7 +255,9 @@ func (c FightEnd) do(t *turn) *Refusal {
 	}
 	t.put(f)
 	if c.Result.fought() && first {
-		t.becomeUnknown(t.s().Powers[f.Robot], "back from fight "+f.Arena+" "+itoa(f.Number), false)
+		w := t.s().Powers[f.Robot]
+		w.FoughtAt = t.now
+		t.becomeUnknown(w, "back from fight "+f.Arena+" "+itoa(f.Number), false)
 	}
 	return nil
 }

@@ -231,9 +231,24 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	if r.Retired {
 		return refuse(CodeState, "%s is off the board.", r.Name)
 	}
+	before := p.Robot
 	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when
 	t.put(p)
+	if before != robot {
+		t.unlooked(r, p)
+	}
 	return nil
+}
+
+// unlooked lets a pack that is found to be in a robot be looked at with the rest
+// of the make-safe sheet.
+func (t *turn) unlooked(r Robot, p Pack) {
+	switch w := t.s().Powers[r.ID]; w.State {
+	case Unknown:
+		t.openSheet(r, ListMakeSafe)
+	case PoweredDown, Isolated:
+		t.becomeUnknown(w, "pack "+p.Name+" is in it and nobody has looked at it", false)
+	}
 }
 
 // PackSet says what state a pack is in, as a person declares it.

@@ -63,6 +63,7 @@ func newPit(t testing.TB) *pit {
 		Lead: p.ada, Driver: p.ada, Hands: 2, BeforeSec: 540, AfterSec: 300, Weight: 1,
 	}})))
 	p.blade = StockID(p.made(p.captain(StockAdd{StockFields{Name: "blade", Count: 2}})))
+	p.captain(TemplateAdd{TemplateFields{Name: "swap blade", Size: Light, Triage: Must, Fixes: []Fix{swapBlade(p.blade)}}})
 	p.p1, p.p2 = p.pack("P1"), p.pack("P2")
 	p.ok(p.as(p.ada), PackMove{Pack: p.p1, Robot: p.moth})
 	p.ok(p.as(p.ada), PackMove{Pack: p.p2, Place: p.watch})

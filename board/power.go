@@ -56,6 +56,9 @@ type Power struct {
 	VerifiedAt Moment   `json:"verifiedAt,omitzero"`
 	ReadyBy    PersonID `json:"readyBy,omitzero"`
 	Test       TestRun  `json:"test,omitzero"`
+	// FoughtAt is when it was last known to be in a fight: no answer from before
+	// that holds.
+	FoughtAt Moment `json:"foughtAt,omitzero"`
 	// FailsafeOwed says that the failsafe is to be shown at the officials' check.
 	FailsafeOwed bool `json:"failsafeOwed,omitzero"`
 	// Covered lists when the robot was in work under a verified lockout, PackOut
@@ -110,7 +113,7 @@ func (t *turn) becomeUnknown(w Power, why string, conflict bool) {
 	t.path[w.Robot] = append(t.path[w.Robot], Unknown)
 	t.put(Power{
 		Robot: w.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (w.State == Unknown && w.Conflict),
-		Place: w.Place, Covered: w.Covered, PackOut: w.PackOut,
+		Place: w.Place, FoughtAt: w.FoughtAt, Covered: w.Covered, PackOut: w.PackOut,
 	})
 	for _, h := range sortedBy(t.s().Sheets, sheetOrder) {
 		if h.Robot == w.Robot && h.State == SheetOpen {
@@ -119,7 +122,7 @@ func (t *turn) becomeUnknown(w Power, why string, conflict bool) {
 		}
 	}
 	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
-		if p.Robot == w.Robot && !p.State.setAside() {
+		if p.Robot == w.Robot && !p.CameBack && !p.State.setAside() {
 			p.CameBack = true
 			t.put(p)
 		}
@@ -166,6 +169,7 @@ func (c RobotPlace) do(t *turn) *Refusal {
 	t.put(w)
 	switch {
 	case p.Kind == PlaceArena && w.State != Live:
+		w.FoughtAt = t.now
 		t.becomeUnknown(w, "in "+p.Name+" without having been declared live", true)
 	case w.State.energised() && p.ID != from.ID:
 		t.becomeUnknown(w, "back from "+from.Name, false)
@@ -174,7 +178,8 @@ func (c RobotPlace) do(t *turn) *Refusal {
 }
 
 // RobotCloseUp begins the closing-up sheet, at the lead's word, when the
-// blocking jobs are finished.
+// blocking jobs are finished. Where nobody went under the covers since it was
+// verified, the first-in lines are not owed.
 type RobotCloseUp struct {
 	Robot RobotID `json:"robot"`
 }
@@ -190,13 +195,14 @@ func (c RobotCloseUp) do(t *turn) *Refusal {
 	if r == nil {
 		r = t.s().blockedBy(robot.ID, func(j Job) bool { return j.State.handsDone() })
 	}
-	if r == nil {
+	if r == nil && w.State == Work {
 		r = t.firstInDone(robot)
 	}
 	if r != nil {
 		return r
 	}
 	t.step(w, ClosingUp)
+	t.endSheets(robot.ID, ListFirstIn)
 	t.openSheet(robot, ListCloseUp)
 	return nil
 }
@@ -304,7 +310,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 	if !ok || p.Kind != PlaceArena {
 		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "A robot goes live in the arena and nowhere else. Choose the arena it is in."}
 	}
-	w.Place = p.ID
+	w.Place, w.FoughtAt = p.ID, t.now
 	t.step(w, Live)
 	return nil
 }

@@ -20,6 +20,7 @@ var numbered = []func(*turn) *Refusal{
 	rule8,
 	rule9,
 	rule10,
+	rule11,
 	rule13,
 	rule16,
 	rule17,

@@ -82,7 +82,7 @@ type Answer struct {
 	Told   PersonID `json:"told,omitzero"`
 	By     PersonID `json:"by"`
 	At     Moment   `json:"at"`
-	// Standing marks a "not fitted" that was answered earlier the same day.
+	// Standing marks an answer of an earlier sheet that still holds.
 	Standing bool `json:"standing,omitzero"`
 	// Paper marks an answer first given on paper.
 	Paper bool `json:"paper,omitzero"`
@@ -192,8 +192,8 @@ func (t *turn) sheetDone(r Robot, list SheetList) *Refusal {
 	return breaks(3, "The %s sheet of %s is not done: %s", list, r.Name, open)
 }
 
-// openSheet begins a robot's sheet. Lines that were answered "not fitted" today
-// keep that answer.
+// openSheet begins a robot's sheet with the answers that still stand; one that
+// owes nothing is complete at once.
 func (t *turn) openSheet(r Robot, list SheetList) {
 	t.endSheets(r.ID, list)
 	lines := t.s().linesOf(r, list)
@@ -206,6 +206,9 @@ func (t *turn) openSheet(r Robot, list SheetList) {
 		Robot: r.ID, State: SheetOpen, OpenedAt: t.now, Lines: lines,
 	}
 	h.Answers = t.standing(h)
+	if _, open := h.OpenLine(); !open {
+		h.State, h.EndedAt = SheetComplete, t.now
+	}
 	t.put(h)
 }
 
@@ -228,25 +231,6 @@ func (t *turn) endSheets(robot RobotID, lists ...SheetList) {
 			t.put(h)
 		}
 	}
-}
-
-// standing finds today's "not fitted" answers to the lines of h.
-func (t *turn) standing(h Sheet) []Answer {
-	var stand []Answer
-	offset := t.s().Event().OffsetMin
-	old, ok := t.s().Sheet(h.Robot, h.List)
-	if !ok {
-		return nil
-	}
-	for _, l := range h.Lines {
-		was, known := old.line(l.ID)
-		a, answered := old.Answered(l.ID)
-		if known && answered && a.Said == SaidNotFitted && was.Ask == l.Ask && a.At.Day(offset) == t.now.Day(offset) {
-			a.Standing = true
-			stand = append(stand, a)
-		}
-	}
-	return stand
 }
 
 // SheetAnswer answers one line of a sheet. The last answer of a part moves the

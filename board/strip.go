@@ -52,9 +52,7 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 		t.put(p)
 	case l.Kind == LinePack && a.Said == SaidDone:
 		in := t.s().Packs[a.Pack]
-		if in.Robot == r.ID {
-			return nil
-		}
+		in.CameBack = false
 		return t.packIn(in, r.ID)
 	}
 	return nil

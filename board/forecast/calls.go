@@ -182,8 +182,10 @@ type outlook struct {
 	// workFrom is when hands can be in at the earliest, workBy when the last job
 	// must be done, 0 if nothing waits for it.
 	workFrom, workBy board.Moment
-	// certain are the fights of the robot that depend on no open result.
+	// certain are the fights of the robot that depend on no open result, with
+	// clock for their times.
 	certain []board.Fight
+	clock   map[board.FightID]times
 }
 
 // called tells whether there is a call whose time is known.
@@ -211,11 +213,13 @@ func outlooks(s board.State, at board.Moment) []outlook {
 }
 
 func lookAt(s board.State, r board.Robot, clock map[board.FightID]times, at board.Moment) outlook {
-	o := outlook{robot: r, power: s.Powers[r.ID], beforeSec: beforeSec(s, r), afterSec: afterSec(s, r)}
+	o := outlook{robot: r, power: s.Powers[r.ID], clock: clock, beforeSec: beforeSec(s, r), afterSec: afterSec(s, r)}
 	o.leftSec = o.afterSec
 	open := openFights(s, r)
 	o.certain = slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool { return pending(s, f) })
-	now := slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool { return s.Fights[f.After].Robot == r.ID && s.Fights[f.After].State == board.FightPlanned })
+	now := slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool {
+		return s.Fights[f.After].Robot == r.ID && s.Fights[f.After].State == board.FightPlanned
+	})
 	o.fight, o.has = firstOf(now, clock)
 	o.times = clock[o.fight.ID]
 	o.branches = branchesOf(s, open, o.fight, clock)

@@ -239,5 +239,18 @@ type Alarm struct {
 // Make computes the forecast of s at at. The same board, moment, seed and budget
 // give the same forecast. Budget is the planner's work, in schedules.
 func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forecast {
-	return Forecast{At: at, Of: s.Rev}
+	at = forMoment(at)
+	robots := outlooks(s, at)
+	c := makeSchedule(pose(s, at, robots), seed, budget)
+	flags := c.flags()
+	f := Forecast{
+		At: at, Of: s.Rev,
+		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
+		Packs: packViews(s, robots),
+	}
+	for _, o := range robots {
+		f.Strips = append(f.Strips, stripOf(s, o.robot))
+	}
+	f.Alarms = c.alarms(f.Calls)
+	return f
 }

@@ -5,14 +5,14 @@ import "mendline/board"
 // shares of the time before the first job: made safe and verified; covers off
 // and packs out; inspected and decided. In minutes from the end of a fight, by
 // size. Common practice, no source.
-var beforeShares = map[board.Size][3]float64{
+var beforeShares = map[board.Size][]float64{
 	board.Heavy: {14, 8, 8},
 	board.Light: {5, 2, 2},
 }
 
 // shares of the time after the last job: closed up; tested; weighed; queued with
 // lock, strap and signature. Common practice, no source.
-var afterShares = map[board.Size][4]float64{
+var afterShares = map[board.Size][]float64{
 	board.Heavy: {6, 6, 3, 5},
 	board.Light: {1, 2, 1, 1},
 }
@@ -26,7 +26,7 @@ func beforeSec(s board.State, r board.Robot) int {
 	} else if h, ok := s.Sheet(r.ID, board.ListMakeSafe); ok && h.State == board.SheetOpen {
 		done[0] = answeredShare(h)
 	}
-	return remaining(r.BeforeSec, beforeShares[r.Size][:], done[:])
+	return remaining(r.BeforeSec, beforeShares[r.Size], done[:])
 }
 
 // afterSec is what is left of the robot's time after the last job.
@@ -42,7 +42,7 @@ func afterSec(s board.State, r board.Robot) int {
 			done = readyDone(s, r.ID)
 		}
 	}
-	return remaining(r.AfterSec, afterShares[r.Size][:], done[:])
+	return remaining(r.AfterSec, afterShares[r.Size], done[:])
 }
 
 // readyDone is how far the robot is with the phases after closing up, each by

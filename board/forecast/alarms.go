@@ -1,0 +1,236 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+
+	"mendline/board"
+)
+
+// How long until an alarm is due, safety reference §5.2.
+const (
+	noLockoutSec = 3 * 60
+	quietTagSec  = 45 * 60
+)
+
+// alarms lists what needs someone's act now, people first.
+func (c *schedule) alarms(calls []Call) []Alarm {
+	var list []Alarm
+	for g, o := range c.robots {
+		list = append(list, energisedAlarms(c.s, o.robot)...)
+		list = append(list, conflictAlarm(c.s, o.robot)...)
+		list = append(list, c.callAlarms(o, calls[g])...)
+		list = append(list, c.lockoutAlarm(o)...)
+	}
+	list = append(list, packAlarms(c.s)...)
+	list = append(list, c.spareAlarms()...)
+	list = append(list, quietTags(c.s, c.at)...)
+	slices.SortStableFunc(list, func(a, b Alarm) int { return int(a.Class[0]) - int(b.Class[0]) })
+	return list
+}
+
+// on is someone with a tag on a robot, or hands near it.
+type on struct {
+	slug   string
+	person board.Person
+	what   string
+	at     board.Moment
+}
+
+func peopleOn(s board.State, robot board.RobotID) []on {
+	var list []on
+	for _, g := range sorted(s.Tags, func(g board.Tag) string { return g.At.String() }) {
+		if g.Robot == robot {
+			list = append(list, on{"tag-" + string(g.ID), s.People[g.Person], "tag is on", g.At})
+		}
+	}
+	for _, h := range sorted(s.Hands, func(h board.Hands) string { return h.At.String() }) {
+		if h.Robot == robot {
+			list = append(list, on{"hands-" + string(h.ID), s.People[h.Person], "hands are near", h.At})
+		}
+	}
+	return list
+}
+
+func energisedAlarms(s board.State, r board.Robot) []Alarm {
+	w := s.Powers[r.ID]
+	if !energised(w.State) {
+		return nil
+	}
+	var list []Alarm
+	for _, o := range peopleOn(s, r.ID) {
+		list = append(list, Alarm{
+			Slug: "energised-" + o.slug, Class: ClassA, Robot: r.ID, Since: max(o.at, w.Since),
+			What: fmt.Sprintf("%s is declared %s, and %s's %s", r.Name, w.State, o.person.Name, o.what),
+			Act:  fmt.Sprintf("%s: away from %s, now", o.person.Name, r.Name),
+		})
+	}
+	return list
+}
+
+func conflictAlarm(s board.State, r board.Robot) []Alarm {
+	w := s.Powers[r.ID]
+	if w.State != board.Unknown || !w.Conflict {
+		return nil
+	}
+	return []Alarm{{
+		Slug: "conflict-" + string(r.ID), Class: ClassA, Robot: r.ID, Since: w.Since,
+		What: fmt.Sprintf("%s is UNKNOWN: %s", r.Name, w.Why),
+		Act:  leadName(s, r) + ": everyone away from it, then make it safe",
+	}}
+}
+
+// leadName is who acts for a robot: its lead, its driver, or else the captain.
+func leadName(s board.State, r board.Robot) string {
+	for _, id := range []board.PersonID{r.Lead, r.Driver} {
+		if who, ok := s.People[id]; ok && !who.Retired {
+			return who.Name
+		}
+	}
+	return roleName(s, board.RoleCaptain)
+}
+
+// roleName is someone of the role, or the role itself where nobody is entered.
+func roleName(s board.State, role board.Role) string {
+	for _, who := range sorted(s.People, personKey) {
+		if who.Role == role && !who.Retired {
+			return who.Name
+		}
+	}
+	return "The " + string(role)
+}
+
+func packAlarms(s board.State) []Alarm {
+	act := roleName(s, board.RoleSafety) + ": carry it to the watch place and say so"
+	for _, p := range sorted(s.Places, func(p board.Place) string { return p.Name }) {
+		if p.Kind == board.PlaceWatch && !p.Retired {
+			act = fmt.Sprintf("%s: carry it to %s and say so", roleName(s, board.RoleSafety), p.Name)
+			break
+		}
+	}
+	var list []Alarm
+	for _, p := range packsByName(s) {
+		kind := s.Places[p.Place].Kind
+		if (p.State == board.PackSuspect || p.State == board.PackQuarantined) && kind != board.PlaceWatch && kind != board.PlaceAway {
+			list = append(list, Alarm{
+				Slug: "pack-" + string(p.ID), Class: ClassA, Robot: p.Robot, Since: p.Since,
+				What: fmt.Sprintf("Pack %s is %s and not at a watch place", p.Name, p.State), Act: act,
+			})
+		}
+	}
+	return list
+}
+
+func (c *schedule) callAlarms(o outlook, call Call) []Alarm {
+	var list []Alarm
+	ready := o.power.State == board.Ready || o.power.State == board.Live
+	switch {
+	case !o.called() || call.OnNow:
+	case o.times.past:
+		list = append(list, Alarm{
+			Slug: "past-" + string(o.fight.ID), Class: ClassC, Robot: o.robot.ID, Since: call.StartAt.Median,
+			What: fmt.Sprintf("%s of %s seems to be over", upper(fightName(o.fight)), o.robot.Name),
+			Act:  leadName(c.s, o.robot) + ": say how it ended, or move it",
+		})
+	case call.CallNow && !ready:
+		list = append(list, Alarm{
+			Slug: "call-" + string(o.fight.ID), Class: ClassB, Robot: o.robot.ID, Since: call.CallAt.Median,
+			What: fmt.Sprintf("%s is called for %s and is not ready", o.robot.Name, fightName(o.fight)),
+			Act:  leadName(c.s, o.robot) + ": tell the officials how long, or leave work off",
+		})
+	case call.Flag == FlagWontFinish:
+		list = append(list, Alarm{
+			Slug: "wont-finish-" + string(o.robot.ID), Class: ClassB, Robot: o.robot.ID,
+			What: fmt.Sprintf("%s will not be ready for %s. %s", o.robot.Name, fightName(o.fight), call.Cause.Text),
+			Act:  roleName(c.s, board.RoleCaptain) + ": choose what to leave off or do otherwise",
+		})
+	}
+	return list
+}
+
+// lockoutAlarm asks for make-safe where a robot has been back for 3 minutes with
+// work queued.
+func (c *schedule) lockoutAlarm(o outlook) []Alarm {
+	last, fought := lastFight(c.s, o.robot.ID)
+	due := plusSec(max(last.EndAt, o.power.Since), noLockoutSec)
+	queued := slices.ContainsFunc(c.jobs, func(j board.Job) bool { return j.Robot == o.robot.ID })
+	if !fought || o.gone || due > c.at || !queued || madeSafe(o.power.State) || energised(o.power.State) {
+		return nil
+	}
+	return []Alarm{{
+		Slug: "no-lockout-" + string(o.robot.ID), Class: ClassC, Robot: o.robot.ID, Since: due,
+		What: fmt.Sprintf("%s is back with work waiting and is %s", o.robot.Name, o.power.State),
+		Act:  leadName(c.s, o.robot) + ": make it safe and have it verified",
+	}}
+}
+
+// spareAlarms names each must whose chosen fix lacks a spare.
+func (c *schedule) spareAlarms() []Alarm {
+	var list []Alarm
+	for i, j := range c.jobs {
+		if !j.Blocking() || j.State == board.JobRunning {
+			continue
+		}
+		for _, n := range j.Fix().Stock {
+			k := c.s.Stocks[n.Stock]
+			if k.Count < n.Count || k.Retired {
+				list = append(list, Alarm{
+					Slug: "spare-" + string(j.ID) + "-" + string(k.ID), Class: ClassC, Robot: j.Robot, Since: j.At,
+					What: fmt.Sprintf("%s needs %d of %s and there are %d", upper(jobName(j)), n.Count, k.Name, k.Count),
+					Act:  leadName(c.s, c.robots[c.problem.Tasks[i].Group].robot) + ": find one, or choose another fix",
+				})
+			}
+		}
+	}
+	return list
+}
+
+// quietTags names each tag whose owner has done nothing on the board for 45
+// minutes.
+func quietTags(s board.State, at board.Moment) []Alarm {
+	var list []Alarm
+	seen := lastSeen(s)
+	for _, g := range sorted(s.Tags, func(g board.Tag) string { return g.At.String() }) {
+		due := plusSec(max(g.At, seen[g.Person]), quietTagSec)
+		if due > at {
+			continue
+		}
+		who := s.People[g.Person].Name
+		list = append(list, Alarm{
+			Slug: "quiet-" + string(g.ID), Class: ClassC, Robot: g.Robot, Since: due,
+			What: fmt.Sprintf("%s's tag on %s has been quiet for %s", who, s.Robots[g.Robot].Name, minutes(quietTagSec)),
+			Act:  who + ": still on it? Take the tag off when you leave",
+		})
+	}
+	return list
+}
+
+// lastSeen is when each person last did something that the board dates.
+func lastSeen(s board.State) map[board.PersonID]board.Moment {
+	seen := map[board.PersonID]board.Moment{}
+	saw := func(id board.PersonID, at board.Moment) { seen[id] = max(seen[id], at) }
+	for _, j := range s.Jobs {
+		for _, st := range j.Stints {
+			saw(st.By, max(st.From, st.To))
+		}
+		saw(j.FinishedBy, j.FinishedAt)
+	}
+	for _, h := range s.Sheets {
+		for _, a := range h.Answers {
+			saw(a.By, a.At)
+		}
+	}
+	for _, d := range s.Damages {
+		saw(d.By, d.At)
+	}
+	for _, g := range s.Tags {
+		saw(g.Person, g.At)
+	}
+	for _, g := range s.Hands {
+		saw(g.Person, g.At)
+	}
+	for _, n := range s.Notes {
+		saw(n.By, n.At)
+	}
+	return seen
+}

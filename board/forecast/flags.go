@@ -1,0 +1,240 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/plan"
+)
+
+// flagged is a task's flag with its one cause. late: its planned end is past what
+// makes the call.
+type flagged struct {
+	flag  Flag
+	cause Cause
+	late  bool
+}
+
+func (c *schedule) flags() []flagged {
+	list := make([]flagged, len(c.jobs))
+	for i := range c.jobs {
+		list[i] = c.flagOf(i)
+	}
+	return list
+}
+
+func (c *schedule) flagOf(i int) flagged {
+	j, t := c.jobs[i], c.plan.Tasks[i]
+	deadline := c.problem.Groups[c.problem.Tasks[i].Group].DeadlineSec
+	switch {
+	case t.State == plan.Blocked:
+		return flagged{flag: FlagWontFinish, cause: c.blocked(i)}
+	case t.State == plan.Skipped:
+		return flagged{flag: FlagWontFinish, cause: c.leftOff(i)}
+	case t.FinishSec > deadline:
+		return flagged{flag: FlagWontFinish, cause: c.cause(i, t.Cause), late: true}
+	case j.State == board.JobHeld && j.HeldFor == board.HoldPart:
+		return flagged{flag: FlagTight, cause: Cause{CausePart, held(j)}}
+	case deadline < plan.NoDeadline && c.badSec[i] > deadline:
+		return flagged{flag: FlagTight, cause: c.tight(i)}
+	}
+	return flagged{flag: FlagNone}
+}
+
+func held(j board.Job) string {
+	text := upper(jobName(j)) + " is held for a part"
+	if j.HeldText != "" {
+		text += ": " + j.HeldText
+	}
+	return text + "."
+}
+
+// cause says a cause of the planner's in a sentence. i is the task it is about.
+func (c *schedule) cause(i int, why plan.Cause) Cause {
+	never := why.WaitSec >= plan.HorizonSec
+	switch why.Kind {
+	case plan.ByPerson:
+		return Cause{CausePerson, c.personCause(i, why.Index)}
+	case plan.BySkill:
+		return Cause{CausePerson, c.skillCause(i, skillOrder[why.Index], never)}
+	case plan.ByHands:
+		if never {
+			return Cause{CausePerson, fmt.Sprintf("There are not enough people for %s.", jobName(c.jobs[i]))}
+		}
+		return Cause{CausePerson, fmt.Sprintf("No free hands for %s before %s.", jobName(c.jobs[i]), c.startTime(i))}
+	case plan.ByPool:
+		return Cause{CauseStation, c.poolCause(i, why.Index)}
+	case plan.ByRoom:
+		o := c.robots[why.Index]
+		return Cause{CauseStation, fmt.Sprintf("Only %d can have their hands in %s at once.", o.robot.Hands, o.robot.Name)}
+	case plan.ByStock:
+		return Cause{CausePart, c.stockCause(i, why.Index)}
+	}
+	return Cause{CauseClock, c.clockCause(i)}
+}
+
+func (c *schedule) startTime(i int) string {
+	return clockTime(c.s, c.moment(c.plan.Tasks[i].StartSec))
+}
+
+// personCause says what the person is on, or at, before task i.
+func (c *schedule) personCause(i, person int) string {
+	name := c.people[person].Name
+	start := c.plan.Tasks[i].StartSec
+	for _, w := range c.problem.People[person].Away {
+		if w.ToSec == start {
+			return fmt.Sprintf("%s is at a fight until %s.", name, c.startTime(i))
+		}
+	}
+	busy := -1
+	for k, t := range c.plan.Tasks {
+		if k != i && t.State == plan.Kept && slices.Contains(t.People, person) && t.FinishSec <= start &&
+			(busy < 0 || t.FinishSec > c.plan.Tasks[busy].FinishSec) {
+			busy = k
+		}
+	}
+	if busy < 0 {
+		return fmt.Sprintf("Only %s can do %s.", name, jobName(c.jobs[i]))
+	}
+	return fmt.Sprintf("%s is on job %d until %s.", name, c.jobs[busy].Number, clockTime(c.s, c.moment(c.plan.Tasks[busy].FinishSec)))
+}
+
+func (c *schedule) skillCause(i int, k board.Skill, never bool) string {
+	able := 0
+	for _, who := range c.problem.People {
+		if who.Skills&skillBit(k) != 0 {
+			able++
+		}
+	}
+	if able == 0 || never {
+		return fmt.Sprintf("Nobody here can do the %s work of %s.", k, jobName(c.jobs[i]))
+	}
+	return fmt.Sprintf("Nobody for the %s work of %s is free before %s.", k, jobName(c.jobs[i]), c.startTime(i))
+}
+
+func (c *schedule) poolCause(i, pool int) string {
+	word, room := stationWords[c.pools[pool]], c.problem.Pools[pool].Capacity
+	switch room {
+	case 0:
+		return fmt.Sprintf("There is no %s on the board.", word)
+	case 1:
+		return fmt.Sprintf("There is only one %s, taken until %s.", word, c.startTime(i))
+	}
+	return fmt.Sprintf("All %d places at the %s are taken until %s.", room, word, c.startTime(i))
+}
+
+func (c *schedule) stockCause(i, stock int) string {
+	k := c.stocks[stock]
+	if c.problem.Stocks[stock].Count == 0 {
+		return fmt.Sprintf("No spare %s left.", k.Name)
+	}
+	return fmt.Sprintf("Only %d spare %s left, not enough for %s.", c.problem.Stocks[stock].Count, k.Name, jobName(c.jobs[i]))
+}
+
+// clockCause says that the work is too long for what is left.
+func (c *schedule) clockCause(i int) string {
+	o := c.robots[c.problem.Tasks[i].Group]
+	t := c.plan.Tasks[i]
+	have := max(secUntil(o.workFrom, o.workBy), 0)
+	need := max(secUntil(o.workFrom, c.moment(t.FinishSec)), 60)
+	return fmt.Sprintf("%s needs %s of hands-on time, and %s has %d min.", upper(jobName(c.jobs[i])), minutes(need), o.robot.Name, wholeMinutes(have)/60)
+}
+
+// blocked says why a must cannot be done at all.
+func (c *schedule) blocked(i int) Cause {
+	if stock := c.missing(i); stock >= 0 {
+		return Cause{CausePart, c.stockCause(i, stock)}
+	}
+	for _, a := range c.problem.Tasks[i].After {
+		if c.plan.Tasks[a].State == plan.Blocked {
+			return c.blocked(a)
+		}
+	}
+	return c.cause(i, c.plan.Tasks[i].Cause)
+}
+
+// missing is a spare that every fix of task i lacks, -1 if one fix has all its
+// spares.
+func (c *schedule) missing(i int) int {
+	short := -1
+	for _, w := range c.problem.Tasks[i].Ways {
+		lacks := slices.IndexFunc(w.Uses, func(u plan.Use) bool { return u.Count > c.problem.Stocks[u.Stock].Count })
+		if lacks < 0 {
+			return -1
+		}
+		if short < 0 {
+			short = w.Uses[lacks].Stock
+		}
+	}
+	return short
+}
+
+// leftOff says why the plan leaves an optional task off.
+func (c *schedule) leftOff(i int) Cause {
+	if stock := c.missing(i); stock >= 0 {
+		return Cause{CausePart, c.stockCause(i, stock)}
+	}
+	w := c.problem.Tasks[i].Ways[0]
+	for _, hand := range w.Team {
+		if !slices.ContainsFunc(c.problem.People, func(who plan.Person) bool { return who.Skills&hand == hand }) {
+			return Cause{CausePerson, fmt.Sprintf("Nobody here has the skill for %s.", jobName(c.jobs[i]))}
+		}
+	}
+	for _, n := range w.Needs {
+		if c.problem.Pools[n.Pool].Capacity < n.Count {
+			return Cause{CauseStation, c.poolCause(i, n.Pool)}
+		}
+	}
+	if other := c.lastSpare(i); other != "" {
+		return Cause{CausePart, other}
+	}
+	o := c.robots[c.problem.Tasks[i].Group]
+	return Cause{CauseClock, fmt.Sprintf("There is no time for %s before the call of %s.", jobName(c.jobs[i]), o.robot.Name)}
+}
+
+// lastSpare says which job of the plan takes a spare that task i needs, or "".
+func (c *schedule) lastSpare(i int) string {
+	for _, u := range c.problem.Tasks[i].Ways[0].Uses {
+		left, by := c.problem.Stocks[u.Stock].Count, -1
+		for k, t := range c.plan.Tasks {
+			if t.State != plan.Kept || c.problem.Tasks[k].Running != nil {
+				continue
+			}
+			for _, o := range c.problem.Tasks[k].Ways[t.Way].Uses {
+				if o.Stock == u.Stock {
+					left, by = left-o.Count, k
+				}
+			}
+		}
+		if u.Count > left && by >= 0 {
+			return fmt.Sprintf("The last spare %s goes to %s.", c.stocks[u.Stock].Name, jobName(c.jobs[by]))
+		}
+	}
+	return ""
+}
+
+// tight names what task i, planned in time but not in the bad case, waits for
+// before it begins; if nothing, it is the clock.
+func (c *schedule) tight(i int) Cause {
+	t := c.plan.Tasks[i]
+	ready := c.problem.Tasks[i].EarliestSec
+	for _, a := range c.problem.Tasks[i].After {
+		ready = max(ready, c.plan.Tasks[a].FinishSec)
+	}
+	for k, before := range c.plan.Tasks {
+		if t.StartSec <= ready || k == i || before.State != plan.Kept || before.FinishSec != t.StartSec {
+			continue
+		}
+		for _, person := range t.People {
+			if slices.Contains(before.People, person) {
+				return Cause{CausePerson, c.personCause(i, person)}
+			}
+		}
+		if a, b := c.problem.Tasks[i].Ways[t.Way], c.problem.Tasks[k].Ways[before.Way]; sharesPool(a, b) {
+			return Cause{CauseStation, c.poolCause(i, a.Needs[0].Pool)}
+		}
+	}
+	return Cause{CauseClock, fmt.Sprintf("%s may take until %s, and must be done by %s.", upper(jobName(c.jobs[i])),
+		clockTime(c.s, c.moment(c.badSec[i])), clockTime(c.s, c.robots[c.problem.Tasks[i].Group].workBy))}
+}

@@ -1,0 +1,338 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/estimate"
+	"mendline/board/plan"
+)
+
+// posed is a board as a planning problem, with what its indices stand for.
+type posed struct {
+	s       board.State
+	at      board.Moment
+	problem plan.Problem
+	people  []board.Person
+	pools   []board.StationKind
+	stocks  []board.Stock
+	robots  []outlook   // by group
+	jobs    []board.Job // by task
+	fixes   [][]int     // by task and way, the index of the fix
+	// left is the distribution of the time left, by task and way.
+	left [][]estimate.Lognormal
+}
+
+// pose writes the planning problem of a board: each job still to be done is a
+// task of its robot's group, with its fixes as ways.
+func pose(s board.State, at board.Moment, robots []outlook) posed {
+	p := posed{s: s, at: at, robots: robots}
+	p.people = hands(s)
+	p.poseStations()
+	p.poseStocks()
+	for _, o := range robots {
+		p.problem.Groups = append(p.problem.Groups, p.group(o))
+	}
+	for _, j := range sorted(s.Jobs, jobKey) {
+		if live(j) && p.groupOf(j.Robot) >= 0 {
+			p.jobs = append(p.jobs, j)
+		}
+	}
+	for _, j := range p.jobs {
+		p.poseJob(j)
+	}
+	for i, who := range p.people {
+		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who), Away: p.away(p.people[i].ID)})
+	}
+	return p
+}
+
+// hands lists who can be put to work: everyone on the roster but signers of
+// another team.
+func hands(s board.State) []board.Person {
+	var list []board.Person
+	for _, who := range sorted(s.People, personKey) {
+		if !who.Retired && (!who.Signer || who.From == "") {
+			list = append(list, who)
+		}
+	}
+	return list[:min(len(list), plan.MaxPeople)]
+}
+
+// skillOrder gives each skill its bit; any hand needs none.
+var skillOrder = []board.Skill{
+	board.SkillMechanical, board.SkillElectrical, board.SkillRadio, board.SkillWeld,
+	board.SkillPressure, board.SkillFabricate, board.SkillDrive,
+}
+
+// skills of a minor or guest count for nothing: they are any hands.
+func skills(who board.Person) plan.SkillSet {
+	if who.Minor || who.Guest {
+		return 0
+	}
+	var set plan.SkillSet
+	for _, k := range who.Skills {
+		set |= skillBit(k)
+	}
+	return set
+}
+
+func skillBit(k board.Skill) plan.SkillSet {
+	i := slices.Index(skillOrder, k)
+	if i < 0 {
+		return 0
+	}
+	return 1 << i
+}
+
+// poseStations makes a pool of each kind of station; a kind the team has none of
+// is a pool of 0.
+func (p *posed) poseStations() {
+	room := map[board.StationKind]int{}
+	for _, w := range p.s.Stations {
+		if !w.Retired {
+			room[w.Kind] += w.Count
+		}
+	}
+	p.pools = []board.StationKind{
+		board.StationBench, board.StationPlate, board.StationGrind, board.StationWeld, board.StationCharge,
+		board.StationScale, board.StationTest, board.StationGas, board.StationPress,
+	}
+	for _, k := range p.pools {
+		p.problem.Pools = append(p.problem.Pools, plan.Pool{Capacity: min(room[k], plan.MaxCapacity)})
+	}
+}
+
+// poseStocks counts the spares, less those that running jobs hold in their hands.
+func (p *posed) poseStocks() {
+	held := map[board.StockID]int{}
+	for _, j := range p.s.Jobs {
+		if j.State == board.JobRunning {
+			for _, n := range j.Fix().Stock {
+				held[n.Stock] += n.Count
+			}
+		}
+	}
+	for _, k := range sorted(p.s.Stocks, func(k board.Stock) string { return k.Name }) {
+		count := max(0, k.Count-held[k.ID])
+		if k.Retired {
+			count = 0
+		}
+		p.stocks = append(p.stocks, k)
+		p.problem.Stocks = append(p.problem.Stocks, plan.Stock{Count: count})
+	}
+}
+
+func (p *posed) group(o outlook) plan.Group {
+	g := plan.Group{Room: o.robot.Hands, Weight: o.robot.Weight, DeadlineSec: plan.NoDeadline}
+	if o.workBy != 0 {
+		g.DeadlineSec = p.sec(o.workBy)
+	}
+	return g
+}
+
+// sec counts a moment from now as the planner does.
+func (p *posed) sec(m board.Moment) int32 {
+	return int32(min(max(secUntil(p.at, m), 0), int(plan.HorizonSec)))
+}
+
+func (p *posed) groupOf(robot board.RobotID) int {
+	return slices.IndexFunc(p.robots, func(o outlook) bool { return o.robot.ID == robot })
+}
+
+func (p *posed) personOf(id board.PersonID) int {
+	return slices.IndexFunc(p.people, func(who board.Person) bool { return who.ID == id })
+}
+
+func (p *posed) peopleOf(ids []board.PersonID) []int {
+	var list []int
+	for _, id := range ids {
+		if i := p.personOf(id); i >= 0 && !slices.Contains(list, i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+func (p *posed) taskOf(id board.JobID) int {
+	return slices.IndexFunc(p.jobs, func(j board.Job) bool { return j.ID == id })
+}
+
+func (p *posed) poseJob(j board.Job) {
+	t := plan.Task{Group: p.groupOf(j.Robot), Grade: grade(j), Assigned: p.peopleOf(j.Assigned)}
+	for _, id := range j.After {
+		if i := p.taskOf(id); i >= 0 {
+			t.After = append(t.After, i)
+		}
+	}
+	fixes := fixesOf(p.s, j)
+	var left []estimate.Lognormal
+	for _, f := range fixes {
+		l := timeLeft(j, f, p.at)
+		left = append(left, l)
+		t.Ways = append(t.Ways, p.way(j.Fixes[f], l))
+	}
+	t.EarliestSec = p.sec(p.earliest(j, fixes))
+	if j.State == board.JobRunning {
+		t.Running = &plan.Running{People: p.runners(j), LeftSec: t.Ways[0].DurationSec}
+	}
+	p.problem.Tasks = append(p.problem.Tasks, t)
+	p.fixes, p.left = append(p.fixes, fixes), append(p.left, left)
+}
+
+func grade(j board.Job) plan.Grade {
+	switch {
+	case j.Blocking():
+		return plan.Must
+	case j.Triage == board.Should:
+		return plan.Should
+	}
+	return plan.Could
+}
+
+// fixesOf lists the fixes the plan may choose from: the one chosen once work has
+// begun or someone has chosen another than the first, or else all, but no patch
+// on what can hurt people.
+func fixesOf(s board.State, j board.Job) []int {
+	if j.Started != 0 || j.State != board.JobOpen || j.Chosen != 0 || len(j.Fixes) == 1 {
+		return []int{j.Chosen}
+	}
+	hurts := slices.ContainsFunc(j.Damages, func(id board.DamageID) bool {
+		return s.Damages[id].Grade == board.GX && !s.Damages[id].Dropped
+	})
+	var list []int
+	for i, f := range j.Fixes {
+		if !hurts || f.Way != board.WayPatch {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// timeLeft is how long fix f of the job will still take, given the time already
+// spent on that fix.
+func timeLeft(j board.Job, f int, at board.Moment) estimate.Lognormal {
+	l := lognormal(j.Fixes[f].Times())
+	if spent := spentSec(j, f, at); spent > 0 {
+		r := l.After(spent)
+		likely := math.Max(r.LeftSec(0.5), 1)
+		return lognormal(estimate.TwoPoint{LikelySec: likely, BadSec: math.Max(r.LeftSec(0.9), likely)})
+	}
+	return l
+}
+
+func lognormal(e estimate.TwoPoint) estimate.Lognormal {
+	l, err := e.Lognormal()
+	if err != nil {
+		panic("forecast: a fix with impossible times: " + err.Error())
+	}
+	return l
+}
+
+func spentSec(j board.Job, f int, at board.Moment) float64 {
+	var ms board.Moment
+	for _, st := range j.Stints {
+		to := st.To
+		if to == 0 {
+			to = at
+		}
+		if st.Fix == f {
+			ms += max(to-st.From, 0)
+		}
+	}
+	return float64(ms) / 1000
+}
+
+func (p *posed) way(f board.Fix, l estimate.Lognormal) plan.Way {
+	w := plan.Way{
+		DurationSec: int32(min(math.Round(l.QuantileSec(0.5)), float64(plan.HorizonSec))),
+		Place:       map[board.Where]plan.Place{board.AtRobot: plan.In, board.OffRobot: plan.Off, board.AllRobot: plan.Whole}[f.Where],
+	}
+	for _, k := range f.Hands {
+		w.Team = append(w.Team, skillBit(k))
+	}
+	if i := slices.Index(p.pools, f.Station); i >= 0 {
+		w.Needs = []plan.Need{{Pool: i, Count: 1}}
+	}
+	for _, n := range f.Stock {
+		i := slices.IndexFunc(p.stocks, func(k board.Stock) bool { return k.ID == n.Stock })
+		w.Uses = append(w.Uses, plan.Use{Stock: i, Count: n.Count})
+	}
+	return w
+}
+
+// earliest is when hands may be on the job: with lockout or packs out when the
+// overheads are over; else at once, unless the robot is away or energised.
+func (p *posed) earliest(j board.Job, fixes []int) board.Moment {
+	o := p.robots[p.groupOf(j.Robot)]
+	for _, f := range fixes {
+		fix := j.Fixes[f]
+		inside := fix.Lockout || fix.PackOut
+		barred := fix.Where != board.OffRobot && (o.gone || energised(o.power.State))
+		if inside || barred {
+			return o.workFrom
+		}
+	}
+	return p.at
+}
+
+// runners are the people on a running job: whoever works on it now, then those
+// assigned, as many as the fix has hands.
+func (p *posed) runners(j board.Job) []int {
+	ids := slices.Clone(j.Assigned)
+	if n := len(j.Stints); n > 0 {
+		ids = slices.Insert(ids, 0, j.Stints[n-1].By)
+	}
+	on := p.peopleOf(ids)
+	return on[:min(len(on), len(j.Fix().Hands))]
+}
+
+// away lists when a person is at a fight, from its call until the robot is back:
+// fights that depend on an open result are left out. One whose call has passed
+// with the robot still here takes nobody away.
+func (p *posed) away(id board.PersonID) []plan.Window {
+	var list []plan.Window
+	for _, o := range p.robots {
+		if !slices.Contains(fightCrew(p.s, o.robot), id) {
+			continue
+		}
+		for _, f := range o.certain {
+			t := o.clock[f.ID]
+			if !t.known || t.callNow && !o.gone {
+				continue
+			}
+			from := p.sec(t.call.Median)
+			list = append(list, plan.Window{FromSec: from, ToSec: max(from, p.sec(plusSec(t.start.Median, matchSec+returnSec)))})
+		}
+	}
+	return list
+}
+
+// heavyCrewMost is how many go to a fight with a heavyweight: four to move it,
+// and the driver. Common practice, no source.
+const heavyCrewMost = 5
+
+// fightCrew lists who goes to a fight with the robot: its driver and lead, and
+// with a heavyweight those assigned to its jobs.
+func fightCrew(s board.State, r board.Robot) []board.PersonID {
+	var crew []board.PersonID
+	add := func(id board.PersonID) {
+		if id != "" && !slices.Contains(crew, id) {
+			crew = append(crew, id)
+		}
+	}
+	add(r.Driver)
+	add(r.Lead)
+	if r.Size != board.Heavy {
+		return crew
+	}
+	for _, j := range sorted(s.Jobs, jobKey) {
+		if j.Robot == r.ID && j.State != board.JobDropped {
+			for _, id := range j.Assigned {
+				add(id)
+			}
+		}
+	}
+	return crew[:min(len(crew), heavyCrewMost)]
+}

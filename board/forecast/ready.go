@@ -1,0 +1,159 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/plan"
+)
+
+// calls writes each robot's call with the planned moment at which it is ready.
+func (c *schedule) calls(flags []flagged) []Call {
+	list := make([]Call, len(c.robots))
+	for g, o := range c.robots {
+		call := o.call()
+		call.HandsOnSec = o.handsOnSec(c.at)
+		call.Uninspected = uninspected(c.s, o.robot.ID)
+		if o.called() && !call.OnNow {
+			c.readiness(g, &call, flags)
+		}
+		list[g] = call.rounded()
+	}
+	return list
+}
+
+func (o outlook) call() Call {
+	c := Call{Robot: o.robot.ID, Flag: FlagNoCall, Branches: o.branches}
+	switch {
+	case o.robot.Withdrawn:
+		c.Cause = Cause{CauseClock, o.robot.Name + " is withdrawn: no more calls."}
+	case !o.has:
+		c.Cause = Cause{CauseClock, "No fight of " + o.robot.Name + " is in the running order."}
+	case !o.times.known:
+		c.Cause = Cause{CauseClock, o.times.why}
+	default:
+		c.Flag = FlagNone
+	}
+	f := o.fight
+	c.Fight, c.Arena, c.Number, c.Opponent, c.If = f.ID, f.Arena, f.Number, f.Opponent, f.If
+	c.StartAt, c.CallAt, c.CallNow = o.times.start, o.times.call, o.times.callNow
+	c.OnNow = f.State == board.FightOn
+	return c
+}
+
+// handsOnSec is the time to the call less the overheads; 0 when the robot is in
+// the arena, and when there is no call.
+func (o outlook) handsOnSec(at board.Moment) int {
+	switch {
+	case !o.called() || o.fight.State == board.FightOn:
+		return 0
+	case o.gone:
+		return max(secUntil(at, o.times.call.Median)-o.leftSec, 0)
+	}
+	return max(secUntil(o.workFrom, o.workBy), 0)
+}
+
+// readiness fills in when the robot of group g is ready for its call, and the
+// flag with its cause.
+func (c *schedule) readiness(g int, call *Call, flags []flagged) {
+	o := c.robots[g]
+	if o.gone {
+		call.ReadyAt = plusSec(c.at, o.leftSec)
+		call.ReadyBadAt = call.ReadyAt
+		c.judge(g, call, flags)
+		return
+	}
+	end, bad := o.workFrom, o.workFrom
+	for i := range c.jobs {
+		if c.problem.Tasks[i].Group == g && c.kept(i) {
+			end = max(end, c.moment(c.plan.Tasks[i].FinishSec))
+			bad = max(bad, c.moment(c.badSec[i]))
+		}
+	}
+	call.NeedSec = secUntil(o.workFrom, end)
+	if !c.plan.Groups[g].Never {
+		call.ReadyAt, call.ReadyBadAt = plusSec(end, o.afterSec), plusSec(bad, o.afterSec)
+	}
+	c.judge(g, call, flags)
+}
+
+func (c *schedule) judge(g int, call *Call, flags []flagged) {
+	o := c.robots[g]
+	call.ShortSec = max(secUntil(call.CallAt.Median, call.ReadyAt), 0)
+	switch {
+	case !o.gone && c.plan.Groups[g].Never:
+		call.Flag, call.Cause, call.ShortSec = FlagWontFinish, c.never(g), 0
+	case call.ShortSec > 0:
+		call.Flag, call.Cause = FlagWontFinish, c.lateCause(g, *call)
+	case call.ReadyBadAt > call.CallAt.Median || c.heldMust(g, flags) >= 0:
+		call.Flag, call.Cause = FlagTight, c.worstTight(g, flags)
+	}
+	if call.Flag == FlagNone {
+		call.Flag, call.Cause = c.doubts(o, call.Uninspected)
+	}
+}
+
+// never is why a must of group g cannot be done.
+func (c *schedule) never(g int) Cause {
+	for i, t := range c.plan.Tasks {
+		if c.problem.Tasks[i].Group == g && t.State == plan.Blocked {
+			return c.blocked(i)
+		}
+	}
+	return Cause{}
+}
+
+// lateCause is the planner's cause for a late robot; where no job is late it is
+// the sheets alone.
+func (c *schedule) lateCause(g int, call Call) Cause {
+	o := c.robots[g]
+	last := -1
+	for i, t := range c.plan.Tasks {
+		if c.problem.Tasks[i].Group == g && c.kept(i) && (last < 0 || t.FinishSec > c.plan.Tasks[last].FinishSec) {
+			last = i
+		}
+	}
+	if !o.gone && last >= 0 && c.plan.Groups[g].LateSec > 0 {
+		return c.cause(last, c.plan.Groups[g].Cause)
+	}
+	sheets := o.leftSec
+	if !o.gone {
+		sheets += o.beforeSec
+	}
+	left := max(secUntil(c.at, call.CallAt.Median), 0)
+	return Cause{CauseClock, fmt.Sprintf("Its sheets alone take %s, and the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
+}
+
+func (c *schedule) heldMust(g int, flags []flagged) int {
+	return slices.IndexFunc(c.jobs, func(j board.Job) bool {
+		i := c.taskOf(j.ID)
+		return c.problem.Tasks[i].Group == g && !c.robots[g].gone && j.Blocking() && flags[i].cause.Kind == CausePart && flags[i].flag == FlagTight
+	})
+}
+
+// worstTight is the cause of the tight job of group g that may end last.
+func (c *schedule) worstTight(g int, flags []flagged) Cause {
+	worst := -1
+	for i := range c.jobs {
+		if c.problem.Tasks[i].Group == g && flags[i].flag == FlagTight && (worst < 0 || c.badSec[i] > c.badSec[worst]) {
+			worst = i
+		}
+	}
+	if worst < 0 {
+		return Cause{CauseClock, "In the bad case the last job ends past the call."}
+	}
+	return flags[worst].cause
+}
+
+// doubts flags a robot whose plan fits but that nobody should be sure of: hit
+// hard and not inspected, or with no pack to fight with.
+func (c *schedule) doubts(o outlook, uninspected bool) (Flag, Cause) {
+	if uninspected && hitHard(c.s, o.robot.ID) {
+		return FlagTight, Cause{CauseClock, o.robot.Name + " was hit hard and is not inspected: what it broke is not known yet."}
+	}
+	if lacks := packless(c.s, o.robot); lacks != "" {
+		return FlagTight, Cause{CauseOfCharge, lacks}
+	}
+	return FlagNone, Cause{}
+}

@@ -1,0 +1,204 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/estimate"
+	"mendline/board/plan"
+)
+
+// tiredRho is the correlation of the logarithms of times in one chain: the same
+// tired hands do all of them. Our own choice until the team's record says
+// otherwise.
+const tiredRho = 0.2
+
+// schedule is a plan read back, by task.
+type schedule struct {
+	posed
+	plan plan.Plan
+	// badSec is each kept task's end in the bad case, seconds from now.
+	badSec []int32
+}
+
+func makeSchedule(p posed, seed uint64, budget plan.Budget) schedule {
+	c := schedule{posed: p, plan: plan.Solve(p.problem, budget, seed)}
+	c.badSec = badEnds(p.problem, c.plan, p.left)
+	return c
+}
+
+// chain is a row of tasks, each begun when the one before it ended.
+type chain struct {
+	fromSec int32
+	tasks   []estimate.Lognormal
+	badSec  int32
+}
+
+// badEnds gives each kept task its end in the bad case: the 90th percentile of
+// the worst chain of tasks that leads to it. left is by task and way. The bad end
+// is never before that of the task alone.
+func badEnds(p plan.Problem, made plan.Plan, left [][]estimate.Lognormal) []int32 {
+	chains := make([]chain, len(p.Tasks))
+	bad := make([]int32, len(p.Tasks))
+	order := byStart(made)
+	for k, i := range order {
+		t := made.Tasks[i]
+		if t.State != plan.Kept {
+			continue
+		}
+		own := left[i][t.Way]
+		chains[i] = chain{fromSec: t.StartSec}.with(own)
+		for _, j := range order[:k] {
+			if made.Tasks[j].State == plan.Kept && made.Tasks[j].FinishSec == t.StartSec && handsOver(p, made, j, i) {
+				if longer := chains[j].with(own); longer.badSec > chains[i].badSec {
+					chains[i] = longer
+				}
+			}
+		}
+		bad[i] = max(chains[i].badSec, t.FinishSec)
+	}
+	return bad
+}
+
+func (c chain) with(next estimate.Lognormal) chain {
+	c.tasks = append(slices.Clone(c.tasks), next)
+	sum, err := estimate.InARow(tiredRho, c.tasks...)
+	if err != nil {
+		panic("forecast: " + err.Error())
+	}
+	bad := float64(c.fromSec) + sum.QuantileSec(0.9)
+	c.badSec = int32(math.Min(math.Round(bad), float64(plan.HorizonSec)))
+	return c
+}
+
+func byStart(made plan.Plan) []int {
+	order := make([]int, len(made.Tasks))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		x, y := made.Tasks[a], made.Tasks[b]
+		if x.StartSec != y.StartSec {
+			return int(x.StartSec) - int(y.StartSec)
+		}
+		return int(x.FinishSec) - int(y.FinishSec)
+	})
+	return order
+}
+
+// handsOver tells whether task j, which ends as i begins, hands i a person, a
+// station or room, or comes before it.
+func handsOver(p plan.Problem, made plan.Plan, j, i int) bool {
+	if slices.Contains(p.Tasks[i].After, j) || shares(made.Tasks[i].People, made.Tasks[j].People) {
+		return true
+	}
+	a, b := p.Tasks[i].Ways[made.Tasks[i].Way], p.Tasks[j].Ways[made.Tasks[j].Way]
+	if p.Tasks[i].Group == p.Tasks[j].Group && a.Place != plan.Off && b.Place != plan.Off {
+		return true
+	}
+	return sharesPool(a, b)
+}
+
+func shares(a, b []int) bool {
+	return slices.ContainsFunc(a, func(x int) bool { return slices.Contains(b, x) })
+}
+
+func sharesPool(a, b plan.Way) bool {
+	return slices.ContainsFunc(a.Needs, func(n plan.Need) bool {
+		return slices.ContainsFunc(b.Needs, func(o plan.Need) bool { return o.Pool == n.Pool })
+	})
+}
+
+// moment is a time of the planner's as a moment.
+func (c *schedule) moment(sec int32) board.Moment { return plusSec(c.at, int(sec)) }
+
+func (c *schedule) kept(i int) bool { return c.plan.Tasks[i].State == plan.Kept }
+
+func (c *schedule) who(i int) []board.Person {
+	var list []board.Person
+	for _, k := range c.plan.Tasks[i].People {
+		list = append(list, c.people[k])
+	}
+	return list
+}
+
+// station names where a task is done: the one station of its kind, or the kind.
+func (c *schedule) station(i int) string {
+	kind := c.jobs[i].Fixes[c.fixes[i][c.plan.Tasks[i].Way]].Station
+	if kind == board.StationNone {
+		return ""
+	}
+	var names []string
+	for _, w := range sorted(c.s.Stations, func(w board.Station) string { return w.Name }) {
+		if w.Kind == kind && !w.Retired {
+			names = append(names, w.Name)
+		}
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	return stationWords[kind]
+}
+
+// plans writes the plan of every job to be done, and what finished ones owe.
+func (c *schedule) plans(flags []flagged) []JobPlan {
+	var list []JobPlan
+	for _, j := range sorted(c.s.Jobs, jobKey) {
+		if j.State == board.JobFinished && c.groupOf(j.Robot) >= 0 {
+			list = append(list, JobPlan{Job: j.ID, Fix: j.Chosen, People: []board.PersonID{}, Flag: FlagNone, Owes: c.s.Owes(j, c.at)})
+		}
+		if i := c.taskOf(j.ID); i >= 0 {
+			list = append(list, c.planOf(i, flags[i]))
+		}
+	}
+	return list
+}
+
+func (c *schedule) planOf(i int, f flagged) JobPlan {
+	p := JobPlan{Job: c.jobs[i].ID, Fix: -1, People: []board.PersonID{}, Flag: f.flag, Cause: f.cause, Owes: []string{}}
+	if !c.kept(i) {
+		return p
+	}
+	t := c.plan.Tasks[i]
+	p.Fix = c.fixes[i][t.Way]
+	p.StartAt, p.EndAt, p.BadAt = c.begins(i), c.moment(t.FinishSec), c.moment(c.badSec[i])
+	p.Station = c.station(i)
+	for _, who := range c.who(i) {
+		p.People = append(p.People, who.ID)
+	}
+	return p.rounded()
+}
+
+// begins is when a task begins, for a running one when its stint began.
+func (c *schedule) begins(i int) board.Moment {
+	j := c.jobs[i]
+	if n := len(j.Stints); j.State == board.JobRunning && n > 0 {
+		return j.Stints[n-1].From
+	}
+	return c.moment(c.plan.Tasks[i].StartSec)
+}
+
+// lanes draws each robot's row: the jobs the plan keeps, by start.
+func (c *schedule) lanes(flags []flagged) []Lane {
+	lanes := make([]Lane, len(c.robots))
+	for g, o := range c.robots {
+		lanes[g] = Lane{Robot: o.robot.ID, Bars: []Bar{}}
+	}
+	for _, i := range byStart(c.plan) {
+		if !c.kept(i) {
+			continue
+		}
+		j, t := c.jobs[i], c.plan.Tasks[i]
+		bar := Bar{
+			Job: j.ID, Number: j.Number, Name: j.Name, Who: []string{}, State: j.State,
+			StartAt: c.begins(i), EndAt: c.moment(t.FinishSec), BadAt: c.moment(c.badSec[i]), Late: flags[i].late,
+		}
+		for _, who := range c.who(i) {
+			bar.Who = append(bar.Who, who.Name)
+		}
+		lane := &lanes[c.problem.Tasks[i].Group]
+		lane.Bars = append(lane.Bars, bar.rounded())
+	}
+	return lanes
+}

@@ -1,0 +1,94 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+
+	"mendline/board"
+)
+
+// stripOf says where a robot is on its strip, and which line is due.
+func stripOf(s board.State, r board.Robot) Strip {
+	w := s.Powers[r.ID]
+	strip := Strip{Robot: r.ID, Said: said(s, w)}
+	h, ok := dueSheet(s, r.ID)
+	strip.Phase = phase(w.State, h, ok)
+	if lead, there := s.People[r.Lead]; there {
+		strip.Who = lead.Name
+	}
+	if !ok {
+		return strip
+	}
+	strip.Sheet, strip.Lines = h.ID, len(h.Lines)
+	if l, open := h.OpenLine(); open {
+		strip.Line = 1 + slices.IndexFunc(h.Lines, func(o board.Line) bool { return o.ID == l.ID })
+		strip.Ask = l.Ask
+	}
+	if n := len(h.Answers); n > 0 {
+		strip.Who = s.People[h.Answers[n-1].By].Name
+	}
+	return strip
+}
+
+// stripOrder is the order in which a robot's open sheets fall due.
+var stripOrder = []board.SheetList{
+	board.ListMakeSafe, board.ListReopen, board.ListFirstIn, board.ListInspect, board.ListCloseUp, board.ListReady,
+}
+
+// dueSheet is the robot's open sheet that comes first on the strip. The
+// inspection waits until the first-in lines are answered.
+func dueSheet(s board.State, robot board.RobotID) (board.Sheet, bool) {
+	for _, list := range stripOrder {
+		if h, ok := s.Sheet(robot, list); ok && h.State == board.SheetOpen {
+			return h, true
+		}
+	}
+	return board.Sheet{}, false
+}
+
+var sheetPhases = map[board.SheetList]Phase{
+	board.ListMakeSafe: PhaseMakeSafe, board.ListFirstIn: PhaseFirstIn, board.ListInspect: PhaseInspect,
+	board.ListReopen: PhaseReopen, board.ListCloseUp: PhaseCloseUp, board.ListReady: PhaseSign,
+}
+
+func phase(p board.PowerState, h board.Sheet, due bool) Phase {
+	switch {
+	case p == board.Live:
+		return PhaseArena
+	case p == board.Test:
+		return PhaseTest
+	case p == board.Ready:
+		return PhaseReady
+	case due:
+		return sheetPhases[h.List]
+	case madeSafe(p):
+		return PhaseWork
+	}
+	return PhaseMakeSafe
+}
+
+// said is the power state with who declared it and when. It never says more than
+// someone has.
+func said(s board.State, w board.Power) string {
+	since := clockTime(s, w.Since)
+	name := func(id board.PersonID) string {
+		if who, ok := s.People[id]; ok {
+			return who.Name
+		}
+		return "the board"
+	}
+	switch w.State {
+	case board.Unknown:
+		if w.Why == "" {
+			return "unknown since " + since
+		}
+		return fmt.Sprintf("unknown since %s: %s", since, w.Why)
+	case board.Verified, board.Work:
+		return fmt.Sprintf("verified by %s %s", name(w.VerifiedBy), clockTime(s, w.VerifiedAt))
+	case board.Ready:
+		return fmt.Sprintf("signed ready by %s %s", name(w.ReadyBy), since)
+	case board.Test:
+		return fmt.Sprintf("test by %s until %s: %s", name(w.Test.By), clockTime(s, w.Test.Until), w.Test.What)
+	}
+	return fmt.Sprintf("%s, said by %s %s", w.State, name(w.By), since)
+}

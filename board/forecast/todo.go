@@ -1,0 +1,407 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+
+	"mendline/board"
+)
+
+// todos gives each person on the roster their next move.
+func (c *schedule) todos() []Todo {
+	var list []Todo
+	for _, who := range sorted(c.s.People, personKey) {
+		if !who.Retired {
+			list = append(list, c.todo(who))
+		}
+	}
+	return list
+}
+
+// soonSec is how near a planned start must be for the job to be started now.
+const soonSec = 60
+
+// todo is the person's one next thing: an answer that others wait for, the job
+// they are on, the next job of the plan, what their robots need of them as lead,
+// their tag off; else what they wait for.
+func (c *schedule) todo(who board.Person) Todo {
+	ask := asker{schedule: c, who: who}
+	var wait Todo
+	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.inspection, ask.job, ask.closeUp, ask.tagOff} {
+		t, ok := next()
+		if ok && t.Act != ActWait {
+			t.Person = who.ID
+			return t
+		}
+		if ok && wait.Act == "" {
+			wait = t
+		}
+	}
+	if wait.Act == "" {
+		wait = Todo{Act: ActNone, Title: "Nothing for you just now"}
+	}
+	wait.Person = who.ID
+	return wait
+}
+
+// asker finds one person's next move.
+type asker struct {
+	*schedule
+	who board.Person
+}
+
+// tied tells whether the robot is the person's business: they lead or drive it,
+// are on it, or the plan or someone has put them on one of its jobs.
+func (a asker) tied(r board.Robot) bool {
+	if r.Lead == a.who.ID || r.Driver == a.who.ID || a.tagged(r.ID) || a.near(r.ID) {
+		return true
+	}
+	return slices.ContainsFunc(a.jobs, func(j board.Job) bool {
+		return j.Robot == r.ID && (slices.Contains(j.Assigned, a.who.ID) || a.plannedOn(a.taskOf(j.ID)))
+	})
+}
+
+func (a asker) plannedOn(i int) bool {
+	return slices.ContainsFunc(a.schedule.who(i), func(p board.Person) bool { return p.ID == a.who.ID })
+}
+
+func (a asker) tagged(robot board.RobotID) bool {
+	_, ok := tagOf(a.s, robot, a.who.ID)
+	return ok
+}
+
+func (a asker) near(robot board.RobotID) bool {
+	for _, h := range a.s.Hands {
+		if h.Robot == robot && h.Person == a.who.ID {
+			return true
+		}
+	}
+	return false
+}
+
+func tagOf(s board.State, robot board.RobotID, person board.PersonID) (board.Tag, bool) {
+	for _, g := range s.Tags {
+		if g.Robot == robot && g.Person == person {
+			return g, true
+		}
+	}
+	return board.Tag{}, false
+}
+
+// job the person is running, if any.
+func (a asker) runningJob() (board.Job, bool) {
+	for _, j := range a.jobs {
+		if j.State == board.JobRunning && (slices.Contains(j.Assigned, a.who.ID) || j.Stints[len(j.Stints)-1].By == a.who.ID) {
+			return j, true
+		}
+	}
+	return board.Job{}, false
+}
+
+// sheet is a line that holds up others. Who runs a job is asked only about a
+// robot they lead or drive.
+func (a asker) sheet() (Todo, bool) {
+	_, busy := a.runningJob()
+	for _, o := range a.robots {
+		r := o.robot
+		h, due := dueSheet(a.s, r.ID)
+		if !due || h.List == board.ListInspect || busy && r.Lead != a.who.ID && r.Driver != a.who.ID {
+			continue
+		}
+		l, open := h.OpenLine()
+		if open && (a.tied(r) || a.who.Signer && l.Kind == board.LineSign) && a.mayAnswer(r, h, l) {
+			return a.line(r, h, l), true
+		}
+	}
+	return Todo{}, false
+}
+
+// inspection is a line of the inspection: it holds nobody else up.
+func (a asker) inspection() (Todo, bool) {
+	for _, o := range a.robots {
+		h, due := dueSheet(a.s, o.robot.ID)
+		l, open := h.OpenLine()
+		inside := o.power.State == board.Work || o.power.State == board.Verified
+		if due && open && h.List == board.ListInspect && inside && a.tied(o.robot) && a.mayAnswer(o.robot, h, l) {
+			if !a.tagged(o.robot.ID) && a.authorised(o.robot) {
+				return a.tag(o, "Put your tag on, then inspect it."), true
+			}
+			return a.line(o.robot, h, l), true
+		}
+	}
+	return Todo{}, false
+}
+
+func (a asker) line(r board.Robot, h board.Sheet, l board.Line) Todo {
+	t := Todo{Act: ActSheet, Robot: r.ID, Sheet: h.ID, Line: l.ID, Title: l.Ask, Where: a.place(r.ID), Why: lineWhy(h, l)}
+	if h.List == board.ListFirstIn {
+		t.Act = ActFirstIn
+	}
+	if l.Kind != board.LineSign {
+		return t
+	}
+	if on := peopleOn(a.s, r.ID); len(on) > 0 {
+		if a.tagged(r.ID) || a.near(r.ID) {
+			return a.offTag(r)
+		}
+		return Todo{Act: ActWait, Robot: r.ID, Title: "Sign " + r.Name, Why: isAre(namesOf(on)) + " still on it."}
+	}
+	return t
+}
+
+func lineWhy(h board.Sheet, l board.Line) string {
+	n := 1 + slices.IndexFunc(h.Lines, func(o board.Line) bool { return o.ID == l.ID })
+	return fmt.Sprintf("%s, line %d of %d", h.List, n, len(h.Lines))
+}
+
+func namesOf(list []on) []string {
+	var names []string
+	for _, o := range list {
+		if !slices.Contains(names, o.person.Name) {
+			names = append(names, o.person.Name)
+		}
+	}
+	return names
+}
+
+// place is where the robot is, by name.
+func (a asker) place(robot board.RobotID) string {
+	return a.s.Places[a.s.Powers[robot].Place].Name
+}
+
+// mayAnswer foresees the board's own answer to who may answer which line; the
+// board has the last word.
+func (a asker) mayAnswer(r board.Robot, h board.Sheet, l board.Line) bool {
+	if a.who.Minor || a.who.Guest || len(r.Energies) == 0 {
+		return false
+	}
+	w := a.s.Powers[r.ID]
+	switch {
+	case l.Kind == board.LineSign:
+		return a.maySign(r)
+	case h.List == board.ListFirstIn:
+		return a.tagged(r.ID) && a.authorised(r)
+	case h.List == board.ListMakeSafe || h.List == board.ListReopen:
+		second := r.SecondVerifier && w.State == board.Isolated && a.who.ID == w.IsolatedBy
+		return a.authorised(r) && !second
+	}
+	return true
+}
+
+func (a asker) maySign(r board.Robot) bool {
+	if !a.who.Signer && r.Lead != a.who.ID {
+		return false
+	}
+	var last board.Job
+	for _, j := range sorted(a.s.Jobs, jobKey) {
+		done := j.State == board.JobFinished || j.State == board.JobClosed
+		if j.Robot == r.ID && done && j.FinishedAt > last.FinishedAt {
+			last = j
+		}
+	}
+	return last.FinishedBy != a.who.ID || a.s.Event().RepairerMaySign
+}
+
+// authorised tells whether the person may lock the robot out.
+func (a asker) authorised(r board.Robot) bool {
+	if a.who.Minor || a.who.Guest {
+		return false
+	}
+	for _, e := range r.Energies {
+		if !slices.Contains(a.who.Authorised, e.Kind) {
+			return false
+		}
+	}
+	return true
+}
+
+func (a asker) running() (Todo, bool) {
+	j, ok := a.runningJob()
+	if !ok {
+		return Todo{}, false
+	}
+	return a.about(a.taskOf(j.ID), ActFinish), true
+}
+
+// about is an act on a task, with its times.
+func (a asker) about(i int, act Act) Todo {
+	j := a.jobs[i]
+	t := Todo{Act: act, Robot: j.Robot, Job: j.ID, Title: j.Name}
+	fix := j.Fix()
+	if a.kept(i) {
+		fix = j.Fixes[a.fixes[i][a.plan.Tasks[i].Way]]
+		t.Where = a.station(i)
+	}
+	t.LikelySec, t.BadSec = fix.LikelySec, fix.BadSec
+	for _, n := range fix.Stock {
+		k := a.s.Stocks[n.Stock]
+		t.Why = k.Name
+		if k.Where != "" {
+			t.Why += ", " + k.Where
+		}
+	}
+	t.Until = nearest(a.latest(i))
+	return t
+}
+
+// latest is the latest end of task i that still lets what comes after it end by
+// the robot's last moment; none without a call.
+func (a asker) latest(i int) board.Moment {
+	by := a.robots[a.problem.Tasks[i].Group].workBy
+	if by == 0 {
+		return 0
+	}
+	for k := range a.jobs {
+		if a.kept(k) && slices.Contains(a.problem.Tasks[k].After, i) {
+			t := a.plan.Tasks[k]
+			by = min(by, plusSec(a.latest(k), -int(t.FinishSec-t.StartSec)))
+		}
+	}
+	return by
+}
+
+// job is the next job that the plan has the person on.
+func (a asker) job() (Todo, bool) {
+	for _, i := range byStart(a.plan) {
+		if a.kept(i) && a.problem.Tasks[i].Running == nil && a.plannedOn(i) {
+			return a.begin(i), true
+		}
+	}
+	return Todo{}, false
+}
+
+// begin is what stands between the person and task i, or its start.
+func (a asker) begin(i int) Todo {
+	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
+	fix := j.Fixes[a.fixes[i][a.plan.Tasks[i].Way]]
+	if why := a.notYet(i, o, fix); why != "" {
+		t := a.about(i, ActWait)
+		t.Why = why
+		return t
+	}
+	if fix.Lockout && !a.tagged(o.robot.ID) {
+		if a.authorised(o.robot) {
+			t := a.tag(o, "Then "+jobName(j)+".")
+			t.Job = j.ID
+			return t
+		}
+		if !a.near(o.robot.ID) {
+			t := a.about(i, ActHandsNear)
+			t.Title, t.Why = "Say that your hands are near "+o.robot.Name, "Then "+jobName(j)+"."
+			return t
+		}
+	}
+	if j.State == board.JobHeld {
+		return a.about(i, ActResume)
+	}
+	return a.about(i, ActStart)
+}
+
+// notYet says what task i waits for, or "".
+func (a asker) notYet(i int, o outlook, fix board.Fix) string {
+	for _, k := range a.problem.Tasks[i].After {
+		if a.kept(k) {
+			return fmt.Sprintf("It comes after %s.", jobName(a.jobs[k]))
+		}
+	}
+	p := o.power.State
+	switch {
+	case o.gone:
+		return o.robot.Name + " fights first."
+	case fix.Where != board.OffRobot && energised(p):
+		return fmt.Sprintf("%s is %s: hands out.", o.robot.Name, p)
+	case fix.Lockout && p != board.Verified && p != board.Work:
+		return fmt.Sprintf("%s is %s: it is made safe and verified first.", o.robot.Name, p)
+	case fix.Lockout && a.firstInOf(o.robot.ID) != "":
+		return a.firstInOf(o.robot.ID)
+	case fix.PackOut && len(packsIn(a.s, o.robot.ID)) > 0:
+		return fmt.Sprintf("Pack %s is still in %s.", packsIn(a.s, o.robot.ID)[0].Name, o.robot.Name)
+	case a.jobs[i].HeldFor == board.HoldPart:
+		return held(a.jobs[i])
+	}
+	if start := a.plan.Tasks[i].StartSec; start > soonSec && start > a.problem.Tasks[i].EarliestSec {
+		return fmt.Sprintf("Planned for %s. %s", a.startTime(i), a.tightFor(i))
+	}
+	return ""
+}
+
+// tightFor is what holds task i back, where that is a person or a station.
+func (a asker) tightFor(i int) string {
+	if why := a.tight(i); why.Kind != CauseClock {
+		return why.Text
+	}
+	return ""
+}
+
+// firstInOf says whose the open first-in lines of a robot are, or "".
+func (a asker) firstInOf(robot board.RobotID) string {
+	h, ok := a.s.Sheet(robot, board.ListFirstIn)
+	if !ok || h.State != board.SheetOpen {
+		return ""
+	}
+	l, _ := h.OpenLine()
+	for _, o := range peopleOn(a.s, robot) {
+		if o.person.ID != a.who.ID {
+			return fmt.Sprintf("First in is %s's: %s", o.person.Name, l.Ask)
+		}
+	}
+	if a.authorised(a.s.Robots[robot]) {
+		return ""
+	}
+	return "First in comes before anything else: " + l.Ask
+}
+
+func (a asker) tag(o outlook, why string) Todo {
+	return Todo{Act: ActTag, Robot: o.robot.ID, Title: "Put your tag on " + o.robot.Name, Where: a.place(o.robot.ID), Why: why}
+}
+
+// closeUp is for the lead of a robot whose work is done.
+func (a asker) closeUp() (Todo, bool) {
+	for g, o := range a.robots {
+		open := o.power.State == board.Verified || o.power.State == board.Work
+		_, due := dueSheet(a.s, o.robot.ID)
+		if !open || due || !o.called() || o.robot.Lead != a.who.ID || a.workLeft(g) {
+			continue
+		}
+		return Todo{
+			Act: ActCloseUp, Robot: o.robot.ID, Title: "Close " + o.robot.Name + " up", Where: a.place(o.robot.ID),
+			Why: "All its work is done.", Until: nearest(o.workBy),
+		}, true
+	}
+	return Todo{}, false
+}
+
+func (a asker) workLeft(g int) bool {
+	for i, j := range a.jobs {
+		if a.problem.Tasks[i].Group == g && (a.kept(i) || j.Blocking()) {
+			return true
+		}
+	}
+	return false
+}
+
+// tagOff is for someone with a tag on, or hands near, where nothing is left for
+// them to do.
+func (a asker) tagOff() (Todo, bool) {
+	for g, o := range a.robots {
+		if !a.tagged(o.robot.ID) && !a.near(o.robot.ID) {
+			continue
+		}
+		mine := false
+		for i := range a.jobs {
+			mine = mine || a.problem.Tasks[i].Group == g && !o.gone && a.kept(i) && a.plannedOn(i)
+		}
+		if _, due := dueSheet(a.s, o.robot.ID); !mine && !due {
+			return a.offTag(o.robot), true
+		}
+	}
+	return Todo{}, false
+}
+
+func (a asker) offTag(r board.Robot) Todo {
+	title := "Take your tag off " + r.Name
+	if !a.tagged(r.ID) {
+		title = "Hands away from " + r.Name + ": say so"
+	}
+	return Todo{Act: ActTagOff, Robot: r.ID, Title: title, Where: a.place(r.ID), Why: "Nothing is left for you to do on it."}
+}

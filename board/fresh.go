@@ -1,0 +1,105 @@
+package board
+
+import "slices"
+
+// standing finds the earlier answers that still hold for the lines of a new
+// sheet: "not fitted" for the day, and what nothing has touched since (rule 11).
+func (t *turn) standing(h Sheet) []Answer {
+	old, ok := t.s().Sheet(h.Robot, h.List)
+	if !ok {
+		return nil
+	}
+	var stand []Answer
+	for _, l := range h.Lines {
+		was, known := old.line(l.ID)
+		a, answered := old.Answered(l.ID)
+		if known && answered && was.Ask == l.Ask && t.stands(h, l, a) {
+			a.Standing = true
+			stand = append(stand, a)
+		}
+	}
+	return stand
+}
+
+// stands tells whether an answer of an earlier sheet holds for line l of sheet h.
+// Locks, links, people told and signatures are always asked anew. An inspection
+// holds until the next fight: what it found is work, and work has lines of its own.
+func (t *turn) stands(h Sheet, l Line, a Answer) bool {
+	offset := t.s().Event().OffsetMin
+	w := t.s().Powers[h.Robot]
+	switch {
+	case a.At.Day(offset) != t.now.Day(offset):
+		return false
+	case a.Said == SaidNotFitted:
+		return true
+	case a.At <= w.FoughtAt:
+		return false
+	case h.List == ListInspect:
+		return true
+	case t.s().touched(h.Robot, l, a.At):
+		return false
+	}
+	switch h.List {
+	case ListCloseUp:
+		if slices.Contains(l.Covers, SysLock) || slices.Contains(l.Covers, SysLink) || l.Kind == LineTold || w.openedSince(a.At) {
+			return false
+		}
+		return l.Kind != LinePack || t.s().Packs[a.Pack].Robot == h.Robot
+	case ListReady:
+		return l.Kind == LineProof || l.Kind == LineNumber
+	}
+	return false
+}
+
+// openedSince tells whether anyone had a tag on the robot after m.
+func (w Power) openedSince(m Moment) bool {
+	n := len(w.Covered)
+	return n > 0 && (w.Covered[n-1].To == 0 || w.Covered[n-1].To > m)
+}
+
+// touched tells whether a job that touches what the line covers was worked on
+// after m.
+func (s State) touched(robot RobotID, l Line, m Moment) bool {
+	for _, j := range s.Jobs {
+		if j.Robot != robot {
+			continue
+		}
+		for _, st := range j.Stints {
+			if (st.To == 0 || st.To > m) && overlap(s.fixOf(j, st).Touches, l.Covers) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func overlap(a, b []System) bool {
+	return slices.ContainsFunc(a, func(y System) bool { return slices.Contains(b, y) })
+}
+
+// staleLine is the first line of the return list whose answer is older than work
+// on what it covers.
+func (s State) staleLine(robot RobotID) (Line, bool) {
+	for _, list := range []SheetList{ListCloseUp, ListReady} {
+		h, _ := s.Sheet(robot, list)
+		for _, l := range h.Lines {
+			if a, ok := h.Answered(l.ID); ok && s.touched(robot, l, a.At) {
+				return l, true
+			}
+		}
+	}
+	return Line{}, false
+}
+
+// rule11 keeps a robot from being ready on answers that work has overtaken.
+func rule11(t *turn) *Refusal {
+	for id, w := range t.s().Powers {
+		if w.State != Ready || t.before.Powers[id].State == Ready {
+			continue
+		}
+		if l, stale := t.s().staleLine(id); stale {
+			return breaks(11, "Work was done since this was answered. Answer it again: %s", l.Ask)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,182 @@
+package team
+
+import (
+	"slices"
+	"sort"
+
+	"mendline/board"
+)
+
+// judgeMost is how many faults the board is asked for; more help nobody.
+const judgeMost = 50
+
+// judge asks an empty board to take what was read, and names the row of each
+// noun it refuses. A noun that is refused, or whose row could not be read, has a
+// stand-in put in its place, so that those that refer to it are judged by what
+// they are themselves.
+func (d *reading) judge() {
+	for i, e := range d.entries {
+		if e.anyBad() {
+			d.entries[i].noun = d.standIn(e.noun)
+		}
+	}
+	d.entries = slices.DeleteFunc(d.entries, func(e entry) bool { return e.noun == nil })
+	for range judgeMost {
+		if d.refused(d.entries) == nil {
+			return
+		}
+		i := sort.Search(len(d.entries), func(n int) bool { return d.refused(d.entries[:n+1]) != nil })
+		d.blame(i)
+		stand := d.standIn(d.entries[i].noun)
+		if stand == nil {
+			return
+		}
+		d.entries[i].noun = stand
+	}
+}
+
+func (e entry) anyBad() bool {
+	return e.row.bad || slices.ContainsFunc(e.parts, func(w *row) bool { return w.bad })
+}
+
+// refused is what an empty board says to a team of entries, or nil.
+func (d *reading) refused(entries []entry) *board.Refusal {
+	_, r := board.Apply(board.State{}, loadOf(entries), board.Ask{ID: d.cmd}, board.Actor{Role: board.RoleCaptain}, d.cmd.Moment())
+	return r
+}
+
+// blame reports the row of the i-th entry, or the part of it at fault.
+func (d *reading) blame(i int) {
+	e := d.entries[i]
+	w := e.row
+	r := d.refused(d.entries[:i+1])
+	if _, is := e.noun.(board.Event); is {
+		if line := d.eventRow(r.Field); line != nil {
+			line.wrong(value, r.Sentence)
+			return
+		}
+	}
+	if r.Field == e.field && len(e.parts) > 1 {
+		for k, part := range e.parts {
+			one := append(slices.Clone(d.entries[:i]), entry{noun: e.only(k), row: part})
+			if own := d.refused(one); own != nil {
+				w, r = part, own
+				break
+			}
+		}
+	} else if r.Field == e.field && len(e.parts) == 1 {
+		w = e.parts[0]
+	}
+	if name, ok := w.layout.columnOf(r.Field); ok {
+		w.wrong(name, r.Sentence)
+		return
+	}
+	w.bad = true
+	d.fault(RowError{File: w.layout.file, Line: w.line, Want: r.Sentence})
+}
+
+// columnOf is the column that holds a wire field.
+func (l *layout) columnOf(field string) (string, bool) {
+	for _, c := range l.columns {
+		if field != "" && (c.field == field || c.field == "" && c.name == field) {
+			return c.name, true
+		}
+	}
+	return "", false
+}
+
+// standIn is a valid noun under the id of n, with nothing else of it; nil when
+// there can be none.
+func (d *reading) standIn(n board.Noun) board.Noun {
+	_, name := n.Key().Split()
+	switch n := n.(type) {
+	case board.Event:
+		return board.Event{EventFields: board.EventFields{Name: name}}
+	case board.Place:
+		return board.Place{ID: n.ID, PlaceFields: board.PlaceFields{Name: name, Kind: board.PlaceBench}}
+	case board.Person:
+		return board.Person{ID: n.ID, PersonFields: board.PersonFields{Name: name, Role: board.RoleCrew}}
+	case board.Robot:
+		return d.robotStandIn(n.ID)
+	case board.Station:
+		return board.Station{ID: n.ID, StationFields: board.StationFields{Name: name, Kind: board.StationNone, Count: 1}}
+	case board.Stock:
+		return board.Stock{ID: n.ID, StockFields: board.StockFields{Name: name}}
+	case board.Circuit:
+		return board.Circuit{ID: n.ID, CircuitFields: board.CircuitFields{Name: name, Volts: 100, RatingAmps: 1, SaidBy: name}}
+	case board.Channel:
+		return board.Channel{ID: n.ID, ChannelFields: board.ChannelFields{Name: name, Charger: name, MaxAmps: 1, MaxWatts: 1, ChargerWatts: 1, CellsMost: 1}}
+	case board.Pack:
+		return board.Pack{ID: n.ID, PackFields: board.PackFields{
+			Name: name, Chemistry: board.LiPo, Cells: 1, Parallel: 1, CapacityAh: 1, MaxChargeAmps: 1, Use: board.UseMain,
+		}}
+	case board.Template:
+		return board.Template{ID: n.ID, TemplateFields: board.TemplateFields{Name: name, Size: board.Heavy, Triage: board.Could, Fixes: []board.Fix{{
+			Name: name, Way: board.WaySwap, LikelySec: 1, BadSec: 1, Hands: []board.Skill{board.SkillAny}, Station: board.StationNone, Where: board.OffRobot,
+		}}}}
+	case board.Fight:
+		return d.fightStandIn(n)
+	}
+	return nil
+}
+
+// robotStandIn takes a number that no row has.
+func (d *reading) robotStandIn(id board.RobotID) board.Noun {
+	free := 99
+	for free > 1 && slices.ContainsFunc(d.entries, func(e entry) bool {
+		r, is := e.noun.(board.Robot)
+		return is && r.Number == free
+	}) {
+		free--
+	}
+	return board.Robot{ID: id, RobotFields: board.RobotFields{
+		Name: string(id), Number: free, Class: board.Class{Name: string(id), Limit: 1, Unit: board.Gram, RuleSet: string(id)},
+		Size: board.Light, Hands: 1, Weight: 1,
+	}}
+}
+
+func (d *reading) fightStandIn(n board.Fight) board.Noun {
+	robot := n.Robot
+	for _, e := range d.entries {
+		if r, is := e.noun.(board.Robot); is && robot == "" {
+			robot = r.ID
+		}
+	}
+	if robot == "" {
+		return nil
+	}
+	return board.Fight{ID: n.ID, FightFields: board.FightFields{Robot: robot, Arena: string(n.ID), Number: 1}}
+}
+
+// loadOf makes the command of what was read. A team without event settings gets
+// a name, so that the rest can be judged.
+func loadOf(entries []entry) board.TeamLoad {
+	c := board.TeamLoad{Event: board.EventFields{Name: "event"}}
+	for _, e := range entries {
+		switch n := e.noun.(type) {
+		case board.Event:
+			c.Event = n.EventFields
+		case board.Place:
+			c.Places = append(c.Places, n)
+		case board.Person:
+			c.People = append(c.People, n)
+		case board.Robot:
+			c.Robots = append(c.Robots, n)
+		case board.Station:
+			c.Stations = append(c.Stations, n)
+		case board.Stock:
+			c.Stocks = append(c.Stocks, n)
+		case board.Circuit:
+			c.Circuits = append(c.Circuits, n)
+		case board.Channel:
+			c.Channels = append(c.Channels, n)
+		case board.Pack:
+			c.Packs = append(c.Packs, n)
+		case board.Template:
+			c.Templates = append(c.Templates, n)
+		case board.Fight:
+			c.Fights = append(c.Fights, n)
+		}
+	}
+	return c
+}

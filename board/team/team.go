@@ -1,0 +1,137 @@
+package team
+
+import (
+	"errors"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"mendline/board"
+)
+
+// layouts are the files of a team folder, in the order in which they are read.
+var layouts = []*layout{
+	eventFile, placesFile, crewFile, robotsFile, energiesFile, stationsFile, sparesFile,
+	circuitsFile, chargersFile, packsFile, jobsFile, orderFile,
+}
+
+// laterFiles belong to a team folder and are not read yet.
+var laterFiles = []string{"parts.csv", "joints.csv", "setups.csv"}
+
+// reading is one folder being read.
+type reading struct {
+	fsys    fs.FS
+	cmd     board.CommandID
+	errs    []RowError
+	entries []entry
+
+	offsetMin int
+	eventRows []*row
+	places    *index
+	people    *index
+	robots    *index
+	stocks    *index
+	circuits  *index
+}
+
+// entry is a noun with the row it came from.
+type entry struct {
+	noun board.Noun
+	row  *row
+	// parts are rows of the noun's own that make up the field of that wire name;
+	// only gives the noun with the i-th of them alone.
+	field string
+	parts []*row
+	only  func(i int) board.Noun
+}
+
+// Read reads the team folder fsys into the command that loads it. The ids it
+// makes are those of [board.NewID] from cmd, the kind and the name, as if each
+// noun were added by its own command of that id. When anything is wrong, all
+// that is wrong is listed, in the order of the files, and the command is empty.
+// A command that comes without faults is one that an empty board takes.
+func Read(fsys fs.FS, cmd board.CommandID) (board.TeamLoad, []RowError) {
+	d := &reading{fsys: fsys, cmd: cmd}
+	d.folder()
+	if len(d.errs) > 0 {
+		return board.TeamLoad{}, d.errs
+	}
+	event := d.readEvent()
+	d.readPlaces()
+	d.readCrew()
+	d.readRobots()
+	d.readStations()
+	d.readSpares()
+	d.readCharging()
+	d.readJobs()
+	d.readOrder()
+	event()
+	d.judge()
+	if len(d.errs) > 0 {
+		d.sort()
+		return board.TeamLoad{}, d.errs
+	}
+	return loadOf(d.entries), nil
+}
+
+// NotRead lists the files of the folder that belong to a team and that this
+// version does not read yet. Whoever loads a folder should say so.
+func NotRead(fsys fs.FS) []string {
+	var found []string
+	for _, file := range laterFiles {
+		if _, err := fs.Stat(fsys, file); err == nil {
+			found = append(found, file)
+		}
+	}
+	return found
+}
+
+// folder refuses a folder that is no team's, and tables that nobody would read.
+func (d *reading) folder() {
+	files, err := fs.ReadDir(d.fsys, ".")
+	if err != nil {
+		d.fault(RowError{Want: "a folder that can be read: " + err.Error()})
+		return
+	}
+	var known []string
+	for _, l := range layouts {
+		known = append(known, l.file)
+	}
+	for _, f := range files {
+		name := f.Name()
+		if strings.HasPrefix(name, ".") || !strings.HasSuffix(strings.ToLower(name), ".csv") || slices.Contains(laterFiles, name) {
+			continue
+		}
+		if !slices.Contains(known, name) {
+			d.fault(RowError{File: name, Want: "a file of a team folder" + didYouMean(name, known) + "; its files are " + strings.Join(known, ", ")})
+		}
+	}
+	if _, err := fs.Stat(d.fsys, eventFile.file); errors.Is(err, fs.ErrNotExist) {
+		d.fault(RowError{File: eventFile.file, Want: "this file, which is missing: a team folder names its event in it, with the lines setting,value and name,…"})
+	}
+}
+
+func (d *reading) fault(e RowError) { d.errs = append(d.errs, e) }
+
+func (d *reading) faulty(l *layout) bool {
+	return slices.ContainsFunc(d.errs, func(e RowError) bool { return e.File == l.file })
+}
+
+// sort puts the faults in the order of files and lines.
+func (d *reading) sort() {
+	place := func(e RowError) int {
+		return slices.IndexFunc(layouts, func(l *layout) bool { return l.file == e.File })
+	}
+	slices.SortStableFunc(d.errs, func(a, b RowError) int {
+		if a.File != b.File {
+			return place(a) - place(b)
+		}
+		return a.Line - b.Line
+	})
+}
+
+func (d *reading) add(n board.Noun, w *row) {
+	d.entries = append(d.entries, entry{noun: n, row: w})
+}
+
+func (d *reading) id(k board.Kind, name string) string { return board.NewID(d.cmd, k, name) }

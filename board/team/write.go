@@ -1,0 +1,142 @@
+package team
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"slices"
+
+	"mendline/board"
+)
+
+// printing is one board being written out.
+type printing struct {
+	state board.State
+	// wanted are the spares that kinds of job name.
+	wanted map[board.StockID]bool
+}
+
+// Write gives the files of the team on the board, by name. Read takes them into
+// the same team. What was taken off the board is left out, and so is its name
+// where others refer to it; a spare that a kind of job still names is kept. What
+// the day brought (results, jobs, states) is not a team's and is not in it. It is
+// an error when the board holds no event yet.
+func Write(s board.State) (map[string][]byte, error) {
+	if s.Event().Name == "" {
+		return nil, errors.New("write team: the board holds no team yet: load one first")
+	}
+	p := &printing{state: s, wanted: map[board.StockID]bool{}}
+	for _, m := range s.Templates {
+		for _, f := range m.Fixes {
+			for _, n := range f.Stock {
+				p.wanted[n.Stock] = p.wanted[n.Stock] || !m.Retired
+			}
+		}
+	}
+	p.dropTwins()
+	files := map[string][]byte{}
+	for _, f := range []struct {
+		layout *layout
+		rows   [][]string
+	}{
+		{eventFile, p.event()}, {placesFile, p.places()}, {crewFile, p.crew()}, {robotsFile, p.robots()}, {energiesFile, p.energies()},
+		{stationsFile, p.stations()}, {sparesFile, p.spares()}, {circuitsFile, p.circuits()}, {chargersFile, p.chargers()},
+		{packsFile, p.packs()}, {jobsFile, p.jobs()}, {orderFile, p.order()},
+	} {
+		data, err := encode(f.layout, f.rows)
+		if err != nil {
+			return nil, fmt.Errorf("write team: %s: %w", f.layout.file, err)
+		}
+		files[f.layout.file] = data
+	}
+	return files, nil
+}
+
+// dropTwins leaves a retired spare out when one in use has its name, which then
+// stands for it.
+func (p *printing) dropTwins() {
+	taken := map[string]bool{}
+	for _, k := range p.state.Stocks {
+		if !k.Retired {
+			taken[fold(k.Name)] = true
+		}
+	}
+	for _, k := range live(p.state.Stocks, func(k board.Stock) (string, bool) { return k.Name, !p.wanted[k.ID] }) {
+		if key := fold(k.Name); k.Retired && taken[key] {
+			p.wanted[k.ID] = false
+		} else {
+			taken[key] = true
+		}
+	}
+}
+
+func encode(l *layout, rows [][]string) ([]byte, error) {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = true
+	if err := w.Write(l.names()); err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		for i := range r {
+			r[i] = guard(r[i])
+		}
+		if err := w.Write(r); err != nil {
+			return nil, err
+		}
+	}
+	w.Flush()
+	return b.Bytes(), w.Error()
+}
+
+// live lists a table's nouns that are not off the board, by name.
+func live[ID cmp.Ordered, N any](table map[ID]N, of func(N) (name string, off bool)) []N {
+	type named struct {
+		name string
+		id   ID
+		noun N
+	}
+	var all []named
+	for id, n := range table {
+		if name, off := of(n); !off {
+			all = append(all, named{name, id, n})
+		}
+	}
+	slices.SortFunc(all, func(a, b named) int { return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.id, b.id)) })
+	list := make([]N, len(all))
+	for i, n := range all {
+		list[i] = n.noun
+	}
+	return list
+}
+
+// place, person, robot and circuit name what is on the board; "" for what is not.
+func (p *printing) place(id board.PlaceID) string {
+	if n := p.state.Places[id]; !n.Retired {
+		return n.Name
+	}
+	return ""
+}
+
+func (p *printing) person(id board.PersonID) string {
+	if n := p.state.People[id]; !n.Retired {
+		return n.Name
+	}
+	return ""
+}
+
+func (p *printing) robot(id board.RobotID) string {
+	if n := p.state.Robots[id]; !n.Retired {
+		return n.Name
+	}
+	return ""
+}
+
+func (p *printing) circuit(id board.CircuitID) string {
+	if n := p.state.Circuits[id]; !n.Retired {
+		return n.Name
+	}
+	return ""
+}
