@@ -20,12 +20,32 @@ type schedule struct {
 	plan plan.Plan
 	// badSec is each kept task's end in the bad case, seconds from now.
 	badSec []int32
+	// latest is the latest end of each kept task that still lets what comes after
+	// it end by the robot's last moment; none without a call.
+	latest []board.Moment
 }
 
 func makeSchedule(p posed, seed uint64, budget plan.Budget) schedule {
 	c := schedule{posed: p, plan: plan.Solve(p.problem, budget, seed)}
 	c.badSec = badEnds(p.problem, c.plan, p.left)
+	c.latest = make([]board.Moment, len(p.jobs))
+	for _, i := range slices.Backward(byStart(c.plan)) {
+		c.latest[i] = c.latestEnd(i)
+	}
 	return c
+}
+
+func (c *schedule) latestEnd(i int) board.Moment {
+	by := c.robots[c.problem.Tasks[i].Group].workBy
+	if by == 0 {
+		return 0
+	}
+	for k, t := range c.plan.Tasks {
+		if t.State == plan.Kept && slices.Contains(c.problem.Tasks[k].After, i) {
+			by = min(by, plusSec(c.latest[k], -int(t.FinishSec-t.StartSec)))
+		}
+	}
+	return by
 }
 
 // chain is a row of tasks, each begun when the one before it ended.

@@ -105,7 +105,7 @@ func (a asker) sheet() (Todo, bool) {
 	for _, o := range a.robots {
 		r := o.robot
 		h, due := dueSheet(a.s, r.ID)
-		if !due || h.List == board.ListInspect || busy && r.Lead != a.who.ID && r.Driver != a.who.ID {
+		if !due || h.List == board.ListInspect || o.fight.State == board.FightOn || busy && r.Lead != a.who.ID && r.Driver != a.who.ID {
 			continue
 		}
 		l, open := h.OpenLine()
@@ -240,24 +240,8 @@ func (a asker) about(i int, act Act) Todo {
 			t.Why += ", " + k.Where
 		}
 	}
-	t.Until = nearest(a.latest(i))
+	t.Until = nearest(a.latest[i])
 	return t
-}
-
-// latest is the latest end of task i that still lets what comes after it end by
-// the robot's last moment; none without a call.
-func (a asker) latest(i int) board.Moment {
-	by := a.robots[a.problem.Tasks[i].Group].workBy
-	if by == 0 {
-		return 0
-	}
-	for k := range a.jobs {
-		if a.kept(k) && slices.Contains(a.problem.Tasks[k].After, i) {
-			t := a.plan.Tasks[k]
-			by = min(by, plusSec(a.latest(k), -int(t.FinishSec-t.StartSec)))
-		}
-	}
-	return by
 }
 
 // job is the next job that the plan has the person on.
