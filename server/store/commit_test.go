@@ -2,6 +2,7 @@ package store
 
 import (
 	"maps"
+	"path/filepath"
 	"slices"
 	"testing"
 	"time"
@@ -182,7 +183,7 @@ func TestAClaimAndItsPINAreOneWrite(t *testing.T) {
 // TestTheStoreAgreesWithAMap drives store and plain maps side by side.
 func TestTheStoreAgreesWithAMap(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		path := temporary(t)
+		path := filepath.Join(memoryFolder(t), "board.db")
 		s, err := Open(path, Options{noSync: true})
 		require.NoError(t, err)
 		nouns, done, rev := map[string]string{}, map[[16]byte]uint64{}, uint64(0)
@@ -207,6 +208,7 @@ func TestTheStoreAgreesWithAMap(t *testing.T) {
 			requireHolds(t, s, rev, nouns, done)
 		}
 		require.NoError(t, s.Close())
+		requireSound(t, path)
 	})
 }
 

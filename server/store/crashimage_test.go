@@ -21,7 +21,7 @@ const sectorBytes = 512
 // or a random part in pages or sectors. MENDLINE_IMAGES sets how many.
 func TestAPowerCutLosesNothingAcknowledged(t *testing.T) {
 	t.Parallel()
-	images := times(t, "MENDLINE_IMAGES", 800)
+	images := times(t, "MENDLINE_IMAGES", 400)
 	bad := crashes(t, "commit", images)
 	require.Empty(t, bad, "%d of %d images", len(bad), images)
 }
@@ -30,7 +30,7 @@ func TestAPowerCutLosesNothingAcknowledged(t *testing.T) {
 // child that never flushes must be bad in great number, in rev and in pages.
 func TestWithoutFlushesThePowerCutIsSeen(t *testing.T) {
 	t.Parallel()
-	const images = 100
+	const images = 60
 	bad := crashes(t, "nosync", images)
 	require.Greater(t, len(bad), images/2)
 	lost := slices.IndexFunc(bad, func(err error) bool { return errors.Is(err, errLost) })

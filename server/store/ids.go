@@ -27,8 +27,8 @@ type Done struct {
 	Answer []byte
 }
 
-// Done returns the answer to the command id, from memory: whoever asks never
-// waits for the disk, and a broken store still answers.
+// Done returns the answer to the command id, from memory, so that a broken
+// store still answers. It waits for a write under way.
 func (s *Store) Done(id [16]byte) (Done, bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

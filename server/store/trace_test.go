@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -189,9 +188,6 @@ func unhex(quoted string) ([]byte, error) {
 }
 
 func TestATraceIsReadInTheOrderThingsHappened(t *testing.T) {
-	if _, err := exec.LookPath("true"); err != nil {
-		t.Skip("not a system that strace knows")
-	}
 	calls, err := parseTrace([]byte(`10 openat(AT_FDCWD, "\x62", O_RDWR|O_CLOEXEC, 0600) = 7
 10 pwrite64(7, "\x01\x02", 2, 4096) = 2
 10 fdatasync(7 <unfinished ...>
