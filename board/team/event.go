@@ -230,8 +230,10 @@ func (d *reading) addEvent(rows []*row, lines map[string]*row) {
 		all[i].read(d, w, &e)
 		top.bad = top.bad || w.bad
 	}
-	if lines["name"] == nil && !d.faulty(eventFile) {
-		d.fault(RowError{File: eventFile.file, Want: "a line that names the event: name,…"})
+	if lines["name"] == nil {
+		if !d.faulty(eventFile) {
+			d.fault(RowError{File: eventFile.file, Want: "a line that names the event: name,…"})
+		}
 		top.bad = true
 	}
 	d.eventRows = rows
