@@ -28,7 +28,9 @@ func one[T any](t *rapid.T, list ...T) T { return rapid.SampledFrom(list).Draw(t
 
 func number(t *rapid.T, low, high int) int { return rapid.IntRange(low, high).Draw(t, "number") }
 
-func figure(t *rapid.T, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, "figure") }
+func figure(t *rapid.T, low, high float64) float64 {
+	return rapid.Float64Range(low, high).Draw(t, "figure")
+}
 
 func maybe[T any](t *rapid.T, list []T) T {
 	var none T
@@ -188,4 +190,3 @@ func FuzzFile(f *testing.F) {
 		require.Equal(t, nouns(s), nouns(onBoard(t, inFolder(written))))
 	})
 }
-
