@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"sync"
+
 	"github.com/go-json-experiment/json/jsontext"
 
 	"mendline/board"
@@ -8,7 +10,19 @@ import (
 
 // Frame is one message of the wire, JSON, ready to be sent. One Frame may go to
 // many followers, so that whoever prepares it for a socket can do so once.
-type Frame struct{ Data []byte }
+type Frame struct {
+	Data []byte
+
+	once     sync.Once
+	prepared any
+}
+
+// Prepared is what make makes of the frame's data, made when first asked for and
+// then kept with the frame. All callers must ask for the same thing.
+func (f *Frame) Prepared(make func(data []byte) any) any {
+	f.once.Do(func() { f.prepared = make(f.Data) })
+	return f.prepared
+}
 
 // BoardMessage is the whole board at one revision.
 type BoardMessage struct {
