@@ -1,0 +1,300 @@
+// What the captain can enter, described once a kind: the forms are made from this.
+
+/**
+ * One field of a form. `per` is how many wire units one typed unit is: 60 where
+ * minutes are typed and seconds kept, 100 where money is typed and cents kept.
+ * @typedef {object} Field
+ * @property {string} name wire name
+ * @property {string} label
+ * @property {"text"|"note"|"whole"|"number"|"choice"|"many"|"flag"|"ref"|"refs"|"lines"|"rows"|"row"|"time"} type
+ * @property {string} [unit]
+ * @property {number} [per]
+ * @property {Option[]} [options] of a choice, of many, and of lines that are chosen
+ * @property {string} [kind] of the nouns that a ref chooses from
+ * @property {(noun: any, draft: any) => boolean} [only] which of those nouns are offered
+ * @property {Field[]} [fields] of a row
+ * @property {() => Record<string, unknown>} [fresh] a new row
+ * @property {string} [hint]
+ * @property {boolean} [zero] 0, false or nothing is sent as it is, not left out
+ */
+
+/** @typedef {[value: string, label: string]} Option */
+
+/**
+ * A kind of noun with its form.
+ * @typedef {object} Kind
+ * @property {string} kind as in keys
+ * @property {string} title
+ * @property {string} one
+ * @property {string} id name of the id's field in commands
+ * @property {Field[]} fields
+ * @property {(noun: any) => string} says one line under the name
+ * @property {() => Record<string, unknown>} fresh
+ */
+
+/** @type {Option[]} */
+export const triages = [["must", "must: cannot fight without it"], ["should", "should: will cost us the fight"], ["could", "could: nice to have"]];
+
+/** @type {Option[]} */
+export const sizes = [["light", "light"], ["heavy", "heavy"]];
+
+/** @type {Option[]} */
+export const ways = [["swap", "swap"], ["mend", "mend"], ["patch", "patch, for now"], ["check", "check"]];
+
+/** @type {Option[]} */
+export const wheres = [["in", "hands in the robot"], ["off", "off the robot"], ["whole", "takes the whole robot"]];
+
+/** @type {Option[]} */
+export const systems = [["lock", "weapon lock"], ["link", "link"], ["light", "power light"], ["radio", "radio"], ["weapon", "weapon"], ["drive", "drive"], ["pack", "pack"], ["structure", "structure"], ["mass", "mass"]];
+
+/** @type {Option[]} */
+export const skills = [["any", "anyone"], ["mechanical", "mechanical"], ["electrical", "electrical"], ["radio", "radio"], ["weld", "weld"], ["pressure", "pressure"], ["fabricate", "fabricate"], ["drive", "drive"]];
+
+/** @type {Option[]} */
+export const stationKinds = [["bench", "bench"], ["plate", "flat plate"], ["grind", "grind"], ["weld", "weld"], ["charge", "charge"], ["scale", "scale"], ["test", "test"], ["gas", "gas"], ["press", "press"], ["none", "no station"]];
+
+/** @type {Option[]} */
+export const energies = [["weapon-power", "weapon power"], ["drive-power", "drive power"], ["gas", "gas"], ["hydraulic", "hydraulic"], ["spring", "spring"], ["spinning-mass", "spinning mass"], ["raised-arm", "raised arm"], ["capacitor", "capacitors"], ["hot-parts", "hot parts"]];
+
+/** @type {Option[]} */
+const placeKinds = [["bench", "bench"], ["test-box", "test box"], ["staging", "staging"], ["arena", "arena"], ["away", "away"], ["charging", "charging"], ["watch", "watch: warm packs"], ["store", "store"]];
+
+/** @type {Option[]} */
+const chemistries = [["lipo", "LiPo"], ["lipo-hv", "LiPo HV"], ["li-ion", "Li-ion"], ["life", "LiFe"], ["nimh", "NiMH"], ["agm", "AGM"]];
+
+/** @type {Option[]} */
+const packUses = [["main", "main"], ["weapon", "weapon"], ["transmitter", "transmitter"], ["tool", "tool"]];
+
+/** @type {Option[]} */
+const roles = [["crew", "crew"], ["safety", "safety lead"], ["captain", "captain"]];
+
+/** @type {Field} */
+const name = { name: "name", label: "name", type: "text" };
+
+/**
+ * The fields of one way to do a job.
+ * @type {Field[]}
+ */
+export const fixFields = [
+  { name: "name", label: "what is done", type: "text" },
+  { name: "way", label: "way", type: "choice", options: ways },
+  { name: "likelySec", label: "likely", type: "number", per: 60, unit: "min", hint: "half of such jobs are done by then" },
+  { name: "badSec", label: "bad case", type: "number", per: 60, unit: "min", hint: "nine in ten are done by then" },
+  { name: "hands", label: "hands, each with its skill", type: "lines", options: skills },
+  { name: "station", label: "station", type: "choice", options: stationKinds },
+  { name: "where", label: "where", type: "choice", options: wheres },
+  { name: "stock", label: "spares it takes", type: "rows", fresh: () => ({ stock: "", count: 1 }), fields: [
+    { name: "stock", label: "spare", type: "ref", kind: "stock" },
+    { name: "count", label: "pieces", type: "whole" },
+  ] },
+  { name: "touches", label: "touches", type: "many", options: systems, hint: "checks of these are owed again afterwards" },
+  { name: "lockout", label: "the robot must be locked out", type: "flag" },
+  { name: "packOut", label: "its packs must be out", type: "flag" },
+  { name: "limits", label: "limits that a patch leaves", type: "text" },
+];
+
+/** A fix as it starts in a form: one pair of hands at a bench, locked out. */
+export const freshFix = () => ({ name: "", way: "swap", likelySec: 600, badSec: 1200, hands: ["any"], station: "bench", where: "in", lockout: true });
+
+/**
+ * The fields of a job.
+ * @type {Field[]}
+ */
+export const jobFields = [
+  { name: "robot", label: "robot", type: "ref", kind: "robot" },
+  { name: "template", label: "kind of job", type: "ref", kind: "template", hint: "its ways and times are taken where none are entered here" },
+  { ...name, hint: "empty takes the name of the kind of job" },
+  { name: "triage", label: "triage", type: "choice", options: triages, hint: "none takes that of the kind of job" },
+  { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix },
+  { name: "after", label: "comes after", type: "refs", kind: "job", only: (j, draft) => j.robot === draft.robot && j.id !== draft.job && ["open", "running", "held"].includes(j.state) },
+  { name: "damages", label: "puts right", type: "refs", kind: "damage", only: (d, draft) => d.robot === draft.robot && !d.dropped },
+];
+
+/** @type {Kind} */
+export const robotKind = {
+  kind: "robot", title: "robots", one: "robot", id: "robot",
+  says: (r) => `${r.class.name} · ${r.class.limit} ${r.class.unit} · calls weigh ${r.weight}`,
+  fresh: () => ({ name: "", number: 1, class: { name: "", limit: 0, unit: "kg", ruleSet: "" }, size: "light", energies: [], hands: 2, beforeSec: 300, afterSec: 300, weight: 5 }),
+  fields: [
+    name,
+    { name: "number", label: "number", type: "whole", hint: "the short number people shout" },
+    { name: "class", label: "class", type: "row", fields: [
+      { name: "name", label: "name", type: "text" },
+      { name: "limit", label: "limit", type: "number" },
+      { name: "unit", label: "unit", type: "choice", options: [["g", "g"], ["kg", "kg"], ["lb", "lb"]] },
+      { name: "ruleSet", label: "rule set", type: "text" },
+    ] },
+    { name: "size", label: "size", type: "choice", options: sizes, hint: "chooses the kinds of job that are offered" },
+    { name: "energies", label: "energies: every way it can hurt", type: "rows", fresh: () => ({ kind: "weapon-power", isolator: "", reach: "outside" }), fields: [
+      { name: "kind", label: "energy", type: "choice", options: energies },
+      { name: "isolator", label: "what isolates it", type: "text", hint: "as: removable link, rear left" },
+      { name: "reach", label: "reached", type: "choice", options: [["outside", "with the covers on"], ["inside", "with the covers off"]] },
+      { name: "moves", label: "what moves when it goes", type: "text" },
+    ] },
+    { name: "lead", label: "lead", type: "ref", kind: "person", only: (p) => !p.retired },
+    { name: "driver", label: "driver", type: "ref", kind: "person", only: (p) => !p.retired },
+    { name: "hands", label: "people who fit at it", type: "whole", zero: true },
+    { name: "beforeSec", label: "from the fight's end to the first job", type: "number", per: 60, unit: "min", zero: true },
+    { name: "afterSec", label: "from the last job to the call", type: "number", per: 60, unit: "min", zero: true },
+    { name: "weight", label: "how much its calls weigh", type: "whole", hint: "1 to 9" },
+    { name: "secondVerifier", label: "someone else verifies than who isolated", type: "flag" },
+    { name: "packInOutside", label: "jobs from outside may run with the pack in", type: "flag" },
+    { name: "withdrawn", label: "withdrawn: no calls any more", type: "flag" },
+  ],
+};
+
+/** @type {Kind} */
+export const personKind = {
+  kind: "person", title: "people", one: "person", id: "person",
+  says: (p) => [p.role, p.minor && "minor", p.guest && "guest", p.signer && "signer", p.from, p.claimed ? "has a phone here" : "no phone yet"].filter(Boolean).join(" · "),
+  fresh: () => ({ name: "", role: "crew", skills: [], authorised: [] }),
+  fields: [
+    name,
+    { name: "role", label: "role", type: "choice", options: roles },
+    { name: "skills", label: "skills", type: "many", options: skills },
+    { name: "authorised", label: "may lock out and verify", type: "many", options: energies },
+    { name: "minor", label: "minor: hands near only", type: "flag" },
+    { name: "guest", label: "guest: hands near only", type: "flag" },
+    { name: "signer", label: "may sign a robot ready", type: "flag" },
+    { name: "from", label: "from another team or the event", type: "text" },
+  ],
+};
+
+/** @type {Kind} */
+export const packKind = {
+  kind: "pack", title: "packs", one: "pack", id: "pack",
+  says: (p) => `${p.cells} cells · ${p.capacityAh} Ah · ${p.use}`,
+  fresh: () => ({ name: "", chemistry: "lipo", cells: 4, parallel: 1, capacityAh: 1, maxChargeAmps: 1, use: "main", fits: [] }),
+  fields: [
+    name,
+    { name: "chemistry", label: "chemistry", type: "choice", options: chemistries },
+    { name: "cells", label: "cells in series", type: "whole" },
+    { name: "parallel", label: "cells side by side", type: "whole" },
+    { name: "capacityAh", label: "capacity", type: "number", unit: "Ah" },
+    { name: "maxChargeAmps", label: "charge at most, from the label", type: "number", unit: "A" },
+    { name: "use", label: "drives", type: "choice", options: packUses },
+    { name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired },
+  ],
+};
+
+/** @type {Kind} */
+export const stockKind = {
+  kind: "stock", title: "spares", one: "spare", id: "stock",
+  says: (k) => `${k.count} left${k.where ? ` · ${k.where}` : ""}`,
+  fresh: () => ({ name: "", count: 1 }),
+  fields: [
+    name,
+    { name: "count", label: "how many", type: "whole", zero: true },
+    { name: "where", label: "where it lies", type: "text" },
+    { name: "massGrams", label: "mass of one", type: "whole", unit: "g" },
+    { name: "listCents", label: "price by the list", type: "number", per: 100 },
+    { name: "paidCents", label: "paid for one", type: "number", per: 100 },
+    { name: "leadDays", label: "days to get one", type: "whole", unit: "days" },
+  ],
+};
+
+/** @type {Kind} */
+const stationKind = {
+  kind: "station", title: "stations", one: "station", id: "station",
+  says: (w) => `${w.kind} · ${w.count} at once`,
+  fresh: () => ({ name: "", kind: "bench", count: 1 }),
+  fields: [name, { name: "kind", label: "kind", type: "choice", options: stationKinds }, { name: "count", label: "jobs at once", type: "whole" }],
+};
+
+/** @type {Kind} */
+const placeKind = {
+  kind: "place", title: "places", one: "place", id: "place",
+  says: (p) => p.kind,
+  fresh: () => ({ name: "", kind: "bench" }),
+  fields: [name, { name: "kind", label: "what it is for", type: "choice", options: placeKinds }],
+};
+
+/** @type {Kind} */
+const templateKind = {
+  kind: "template", title: "kinds of job", one: "kind of job", id: "template",
+  says: (m) => `${m.size} · ${m.triage} · ${m.fixes.length === 1 ? "1 way" : `${m.fixes.length} ways`}`,
+  fresh: () => ({ name: "", size: "light", triage: "should", fixes: [freshFix()] }),
+  fields: [name, { name: "size", label: "robots", type: "choice", options: sizes }, { name: "triage", label: "triage", type: "choice", options: triages },
+    { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix }],
+};
+
+/** @type {Kind} */
+const circuitKind = {
+  kind: "circuit", title: "circuits", one: "circuit", id: "circuit",
+  says: (c) => `${c.volts} V · ${c.ratingAmps} A, as ${c.saidBy} said`,
+  fresh: () => ({ name: "", volts: 0, ratingAmps: 0, saidBy: "" }),
+  fields: [
+    name,
+    { name: "volts", label: "volts", type: "number", unit: "V" },
+    { name: "ratingAmps", label: "rated for", type: "number", unit: "A" },
+    { name: "otherAmps", label: "what else runs on it", type: "number", unit: "A" },
+    { name: "saidBy", label: "who said so", type: "text", hint: "whoever answers for the wiring" },
+  ],
+};
+
+/** @type {Kind} */
+const channelKind = {
+  kind: "channel", title: "chargers", one: "charger channel", id: "channel",
+  says: (c) => `${c.charger} · ${c.maxAmps} A · ${c.maxWatts} W`,
+  fresh: () => ({ name: "", charger: "", maxAmps: 0, maxWatts: 0, chargerWatts: 0, cellsMost: 6 }),
+  fields: [
+    name,
+    { name: "charger", label: "charger", type: "text" },
+    { name: "maxAmps", label: "channel at most", type: "number", unit: "A" },
+    { name: "maxWatts", label: "channel at most", type: "number", unit: "W" },
+    { name: "chargerWatts", label: "all its channels at most", type: "number", unit: "W" },
+    { name: "cellsMost", label: "cells at most", type: "whole" },
+    { name: "circuit", label: "mains circuit", type: "ref", kind: "circuit" },
+    { name: "place", label: "place", type: "ref", kind: "place" },
+  ],
+};
+
+/** The kinds that are plain lists, in the order of their tabs. */
+export const listed = [personKind, packKind, stockKind, stationKind, placeKind, templateKind, channelKind, circuitKind];
+
+/**
+ * The fields of a fight.
+ * @type {Field[]}
+ */
+export const fightFields = [
+  { name: "robot", label: "robot", type: "ref", kind: "robot", only: (r) => !r.retired },
+  { name: "arena", label: "arena", type: "text" },
+  { name: "number", label: "place in the running order", type: "whole" },
+  { name: "opponent", label: "opponent", type: "text" },
+  { name: "notBefore", label: "not before", type: "time" },
+  { name: "after", label: "only after fight", type: "ref", kind: "fight", only: (f, draft) => f.state !== "dropped" && f.id !== draft.fight },
+  { name: "if", label: "if that one is", type: "choice", options: [["won", "won"], ["lost", "lost"]] },
+];
+
+/**
+ * The event's settings.
+ * @type {Field[]}
+ */
+export const eventFields = [
+  name,
+  { name: "offsetMin", label: "event's time, east of UTC", type: "whole", unit: "min" },
+  { name: "activationOrder", label: "steps to switch on, in the event's order", type: "lines" },
+  { name: "deactivationOrder", label: "steps to switch off, in the event's order", type: "lines" },
+  { name: "spinDownSec", label: "a weapon stops by itself within", type: "whole", unit: "s" },
+  { name: "leadFights", label: "be at staging this many fights early", type: "whole" },
+  { name: "leadSec", label: "and this long before that", type: "number", per: 60, unit: "min" },
+  { name: "restSec", label: "promised gap between two fights", type: "number", per: 60, unit: "min" },
+  { name: "restFrom", label: "the gap is counted from", type: "choice", options: [["match-end", "end of the fight"], ["left-arena", "out of the arena"], ["at-bench", "back at the bench"]] },
+  { name: "restTo", label: "to", type: "choice", options: [["call", "the call"], ["fight-start", "start of the fight"]] },
+  { name: "postponeSec", label: "one postponement a day, of", type: "number", per: 60, unit: "min" },
+  { name: "fightMeanSec", label: "from one fight's start to the next, at a guess", type: "number", per: 60, unit: "min" },
+  { name: "fightMeanWorth", label: "the guess is worth this many fights seen", type: "whole" },
+  { name: "breaks", label: "breaks", type: "rows", fresh: () => ({ from: "", to: "" }), fields: [
+    { name: "from", label: "from", type: "time" },
+    { name: "to", label: "to", type: "time" },
+  ] },
+  { name: "failsafeAt", label: "the failsafe may be proven at", type: "many", options: [["test-box", "test box"], ["arena-slot", "arena slot"], ["officials-check", "officials' check"]] },
+  { name: "emergencyContact", label: "whom to reach in an emergency, as the event says", type: "text" },
+  { name: "chargingPlaces", label: "charging is allowed at", type: "refs", kind: "place", only: (p) => !p.retired },
+  { name: "attendantMost", label: "charges one person may attend", type: "whole" },
+  { name: "repairerMaySign", label: "who did the last repair may sign (this prints on the board)", type: "flag" },
+  { name: "card", label: "the officials' emergency card", type: "row", fields: [
+    { name: "text", label: "its text, word for word", type: "note" },
+    { name: "approvedBy", label: "official who approved it", type: "text" },
+  ] },
+];

@@ -1,0 +1,282 @@
+// Behind "more": all robots and their jobs, my tags and hands, the running order,
+// notes, and leaving.
+
+import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "./tags.js";
+import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./words.js";
+import { pad, sawOf } from "./act.js";
+import { handsButton, jobButton, tagButton, unhandsButton, untagButton } from "./phone-buttons.js";
+import { byName, flagView, minutes, powerLine, robotFacts, robotName, robots } from "./screen.js";
+
+/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("./wire.d.ts").Job} Job */
+/** @typedef {import("./wire.d.ts").Robot} Robot */
+/** @typedef {import("./wire.d.ts").Fight} Fight */
+
+const atWork = ["running", "held", "open", "finished", "deferred"];
+const live = ["open", "running", "held"];
+const triageOrder = ["must", "should", "could"];
+
+/** @param {Phone} phone */
+export function morePage(phone) {
+  const { board, me } = phone;
+  const tags = board.all("tag").filter((t) => t.person === me);
+  const near = board.all("hands").filter((n) => n.person === me);
+  return phone.frame(
+    undefined,
+    phone.ctx.live.me?.name ?? "",
+    [
+      tags.length + near.length ? h2(null, "my tags and hands") : null,
+      div({ class: "stack held" }, tags.map((tag) => untagButton(phone, tag)), near.map((n) => unhandsButton(phone, n))),
+      h2(null, "robots"),
+      div({ class: "stack" }, robots(phone.ctx).map((r) => robotButton(phone, r))),
+      h2(null, "the rest"),
+      div({ class: "grid" },
+        phone.to("#/me/order", "running order"),
+        phone.to("#/me/packs", "packs"),
+        phone.to("#/me/notes", "notes"),
+        phone.to("#/me/trouble", "trouble"),
+        phone.ctx.live.me?.role === "captain" ? phone.to("#/captain", "captain’s screen") : null,
+        tap({ words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen", act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); } })),
+      div({ class: "gap" }),
+      hold({ robot: "this phone", words: "leave, or join as someone else, on this phone", act: () => phone.ctx.live.leave() }),
+      div({ class: "gap" }),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"),
+  );
+}
+
+/** @param {Phone} phone @param {Robot} robot */
+function robotButton(phone, robot) {
+  const jobs = phone.board.all("job").filter((j) => j.robot === robot.id && live.includes(j.state));
+  return div({ class: "item", key: robot.id },
+    phone.to(`#/robot/${robot.id}`, robotName(phone.ctx, robot.id)),
+    p({ class: "fact" }, `${powerLine(phone.ctx, robot.id)} · ${count(jobs.length, "job")} to do`));
+}
+
+/** A robot: who is on it, its sheets, its jobs. @param {Phone} phone */
+export function robotPage(phone) {
+  const robot = phone.board.get(`robot/${phone.about}`);
+  if (!robot) return morePage(phone);
+  const jobs = phone.board.all("job").filter((j) => j.robot === robot.id && atWork.includes(j.state)).sort(byUrgency);
+  const strip = phone.board.get(`strip/${robot.id}`);
+  return phone.frame(
+    robot.id,
+    "",
+    [
+      div({ class: "facts" }, robotFacts(phone.ctx, robot.id), strip?.said ? p({ class: "fact" }, strip.said) : null, placeLine(phone, robot)),
+      ownView(phone, robot),
+      sheetsView(phone, robot),
+      h2(null, "jobs"),
+      div({ class: "stack" }, jobs.length ? jobs.map((j) => jobRow(phone, j)) : p({ class: "fact" }, "none on the board")),
+      leadView(phone, robot),
+      h2(null, "something new"),
+      div({ class: "grid" }, phone.to(`#/damage/${robot.id}`, "report damage"), phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"), phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt")),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"),
+  );
+}
+
+/** @param {Phone} phone @param {Robot} robot */
+function placeLine(phone, robot) {
+  const place = phone.board.get(`place/${phone.board.get(`power/${robot.id}`)?.place ?? ""}`);
+  return p({ class: "fact" }, place ? `at ${place.name}` : "nobody has said where it is");
+}
+
+/** @param {Job} x @param {Job} y */
+function byUrgency(x, y) {
+  return atWork.indexOf(x.state) - atWork.indexOf(y.state) || triageOrder.indexOf(x.triage) - triageOrder.indexOf(y.triage) || x.number - y.number;
+}
+
+/** My own tag and hands on one robot. @param {Phone} phone @param {Robot} robot */
+function ownView(phone, robot) {
+  const tag = phone.board.all("tag").find((t) => t.robot === robot.id && t.person === phone.me);
+  const near = phone.board.all("hands").find((n) => n.robot === robot.id && n.person === phone.me);
+  return div({ class: "stack held" },
+    tag ? untagButton(phone, tag) : phone.nearOnly ? null : tagButton(phone, robot.id),
+    near ? unhandsButton(phone, near) : handsButton(phone, robot.id));
+}
+
+/** @param {Phone} phone @param {Robot} robot */
+function sheetsView(phone, robot) {
+  const open = phone.board.all("sheet").filter((h) => h.robot === robot.id && h.state === "open");
+  if (open.length === 0) return null;
+  return [h2(null, "sheets"), div({ class: "stack" }, open.map((h) => {
+    const done = h.lines.filter((l) => (h.answers ?? []).some((x) => x.line === l.id && x.said !== "no")).length;
+    return phone.to(`#/sheet/${h.id}`, `${listWords[h.list].toLowerCase()}: ${done} of ${h.lines.length} answered`);
+  }))];
+}
+
+/** What only the robot's lead, the captain or the driver is asked. @param {Phone} phone @param {Robot} robot */
+function leadView(phone, robot) {
+  const leads = robot.lead === phone.me || phone.ctx.live.me?.role === "captain";
+  if (!leads && robot.driver !== phone.me) return null;
+  const name = robotName(phone.ctx, robot.id);
+  const state = phone.board.get(`power/${robot.id}`)?.state;
+  const ask = (/** @type {"robot.close-up" | "robot.reopen" | "robot.test-end"} */ what, /** @type {string} */ words) =>
+    tap({ key: what, words, act: () => phone.acts.ask({ do: what, with: { robot: robot.id }, says: `${words}: ${name}` }) });
+  return [
+    h2(null, "for its lead"),
+    div({ class: "stack held" },
+      state === "verified" || state === "work" ? ask("robot.close-up", "begin closing up") : null,
+      state === "closing-up" ? [ask("robot.reopen", "open it again"), phone.to(`#/me/test/${robot.id}`, "test it with power")] : null,
+      state === "test" ? ask("robot.test-end", "end the test now") : null,
+      state === "ready" ? arenas(phone).map((arena) => hold({ key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`, act: () => phone.acts.ask({ do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(phone.ctx, `power/${robot.id}`), says: `${name} is live in ${arena.name}` }) })) : null),
+  ];
+}
+
+/** @param {Phone} phone */
+const arenas = (phone) => byName(phone.board.all("place").filter((p) => !p.retired && p.kind === "arena"));
+
+/** @param {Phone} phone @param {Job} job */
+function jobRow(phone, job) {
+  const who = listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id)));
+  const state = job.state === "held" && job.heldFor ? holdWords[job.heldFor] : jobWords[job.state];
+  return div({ class: "item", key: job.id },
+    phone.to(`#/me/job/${job.id}`, `${job.number} ${job.name}`),
+    p({ class: "fact" }, `${job.triage} · ${state}${who ? ` · ${who}` : " · nobody yet"} `, flagView(phone.board.get(`plan/${job.id}`)?.flag)));
+}
+
+/** One job: what it is, and what I can do about it. @param {Phone} phone */
+export function jobPage(phone) {
+  const job = phone.board.get(`job/${phone.about}`);
+  if (!job) return morePage(phone);
+  const fix = job.fixes[job.chosen ?? 0];
+  const owes = phone.board.get(`plan/${job.id}`)?.owes ?? [];
+  const mine = (job.assigned ?? []).includes(phone.me);
+  const people = mine ? (job.assigned ?? []).filter((id) => id !== phone.me) : [...(job.assigned ?? []), phone.me];
+  return phone.frame(
+    job.robot,
+    `${job.number} ${job.name}`,
+    [
+      p({ class: "fact" }, `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]}${job.heldText ? ` · ${job.heldText}` : ""}`),
+      p({ class: "fact" }, `${fix.name}: likely ${minutes(fix.likelySec)} min, bad case ${minutes(fix.badSec)}`),
+      p({ class: "fact" }, [fix.station === "none" ? "" : fix.station, ...(fix.stock ?? []).map((n) => spareWords(phone, n)), fix.lockout ? "locked out" : "", fix.packOut ? "packs out" : ""].filter(Boolean).join(" · ")),
+      p({ class: "fact" }, listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id))) || "nobody is on it yet"),
+      owes.length ? ul({ class: "owes" }, owes.map((sentence) => li({ key: sentence }, sentence))) : null,
+      damagePhotos(phone, job),
+    ],
+    [
+      div({ class: "row" },
+        live.includes(job.state) ? tap({ words: mine ? "not me" : "I take it", act: () => phone.acts.ask({ do: "job.assign", with: { job: job.id, people }, says: mine ? `off ${job.number}` : `on ${job.number}`, undo: true }) }) : null,
+        job.state === "running" ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
+        ["finished", "closed"].includes(job.state) ? tap({ words: "take it up again", act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `took up ${job.number} again`, undo: true }) }) : null,
+        phone.to(`#/robot/${job.robot}`, "back")),
+      div({ class: "gap" }),
+      job.state === "open" ? jobButton(phone, "job.start", job.id, "START", `started ${job.number}`)
+        : job.state === "held" ? jobButton(phone, "job.resume", job.id, "RESUME", `took up ${job.number}`)
+        : job.state === "running" ? jobButton(phone, "job.finish", job.id, "DONE", `done with ${job.number}`)
+        : phone.to("#/me", "MY NEXT MOVE", "main"),
+    ],
+  );
+}
+
+/** @param {Phone} phone @param {{stock: string, count: number}} need */
+function spareWords(phone, need) {
+  const spare = phone.board.get(`stock/${need.stock}`);
+  return spare ? `${need.count} × ${spare.name}${spare.where ? `, ${spare.where}` : ""} (${spare.count} left)` : "";
+}
+
+/** @param {Phone} phone @param {Job} job */
+function damagePhotos(phone, job) {
+  const photos = (job.damages ?? []).flatMap((id) => phone.board.get(`damage/${id}`)?.photos ?? []);
+  return photos.length ? div({ class: "photos" }, photos.map((id) => photoView(id))) : null;
+}
+
+/** @param {string} id */
+const photoView = (id) => a({ key: id, href: `/photos/${id}` }, img({ src: `/photos/${id}/thumb`, alt: "photo of the damage", width: 160, loading: "lazy" }));
+
+/** Where the robot is now. @param {Phone} phone */
+export function placePage(phone) {
+  const robot = phone.about;
+  const name = robotName(phone.ctx, robot);
+  const places = byName(phone.board.all("place").filter((p) => !p.retired && !["charging", "watch", "store"].includes(p.kind)));
+  return phone.frame(robot, `Where is ${name} now?`,
+    div({ class: "choices" }, places.map((place) => tap({ key: place.id, class: "choice", words: place.name, act: async () => {
+      const answer = await phone.acts.ask({ do: "robot.place", with: { robot, place: place.id }, says: `${name} is at ${place.name}` });
+      if (!answer.refusal) phone.ctx.go(`#/robot/${robot}`);
+    } }))),
+    phone.to(`#/robot/${robot}`, "BACK", "main"));
+}
+
+/** Power on for one named test, at a place, until a time. @param {Phone} phone */
+export function testPage(phone) {
+  const robot = phone.about;
+  const name = robotName(phone.ctx, robot);
+  const what = (phone.typed.what ?? "").trim();
+  const min = Number(phone.typed.minutes ?? "");
+  const places = byName(phone.board.all("place").filter((p) => !p.retired && (p.kind === "test-box" || p.kind === "arena")));
+  return phone.frame(robot, "Test with power on",
+    [
+      phone.field("what", "what is tested"),
+      pad({ id: "minutes", label: "minutes, 1 to 30", value: phone.typed.minutes ?? "", set: (text) => phone.type("minutes", text) }),
+      places.length ? null : p({ class: "lead" }, "No test box and no arena is on the board. The captain enters one."),
+    ],
+    [
+      div({ class: "row" }, phone.to(`#/robot/${robot}`, "back")),
+      div({ class: "gap" }),
+      div({ class: "stack held" }, places.map((place) => hold({ key: place.id, class: "main", robot: name, words: `POWER ON in ${place.name}: ${name}`, off: !what || !min, act: async () => {
+        const answer = await phone.acts.ask({ do: "robot.test", with: { robot, what, place: place.id, minutes: min }, seen: sawOf(phone.ctx, `power/${robot}`), says: `test of ${name}: ${what}` });
+        if (!answer.refusal) phone.ctx.go(`#/robot/${robot}`);
+      } }))),
+    ]);
+}
+
+/** The running order: which fight is on now, and how ours ended. @param {Phone} phone */
+export function orderPage(phone) {
+  const fights = [...phone.board.all("fight")].filter((f) => f.state !== "dropped").sort((x, y) => x.arena.localeCompare(y.arena) || x.number - y.number);
+  const names = [...new Set([...fights.map((f) => f.arena), ...phone.board.all("sighting").map((s) => s.arena)])].sort();
+  return phone.frame(undefined, "Running order",
+    [
+      names.map((arena) => arenaView(phone, arena)),
+      h2(null, "our fights"),
+      div({ class: "stack" }, fights.map((f) => fightView(phone, f))),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"));
+}
+
+/** @param {Phone} phone @param {string} arena */
+function arenaView(phone, arena) {
+  const last = phone.board.all("sighting").filter((s) => s.arena === arena).sort((x, y) => (x.at < y.at ? 1 : -1))[0];
+  const number = Number(phone.typed[`on ${arena}`] ?? "");
+  const now = (/** @type {number} */ n) => phone.acts.ask({ do: "fight.now", with: { arena, number: n }, says: `${arena}: fight ${n} is on now`, undo: true });
+  return div({ class: "arena", key: arena },
+    h2(null, arena),
+    p({ class: "fact" }, last ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(phone.board, last.by)}`] : "nobody has said which fight is on"),
+    last ? tap({ class: "wide", words: `fight ${last.number + 1} is on now`, act: () => now(last.number + 1) }) : null,
+    div({ class: "row" },
+      div({ class: "number" }, phone.figures(`on ${arena}`, "another fight")),
+      tap({ words: number ? `fight ${number} is on now` : "is on now", off: !number, act: () => now(number) })));
+}
+
+const results = /** @type {const} */ ([["won", "won"], ["lost", "lost"], ["drawn", "drawn"], ["forfeited", "forfeited"], ["won-by-forfeit", "won by forfeit"]]);
+
+/** @param {Phone} phone @param {Fight} fight */
+function fightView(phone, fight) {
+  const ended = fight.result ? results.find(([r]) => r === fight.result)?.[1] : fight.state === "on" ? "on now" : "";
+  const asked = phone.typed.fight === fight.id;
+  return div({ class: "item", key: fight.id },
+    p(null, b(null, `${fight.arena} ${fight.number}`), ` ${robotName(phone.ctx, fight.robot)}${fight.opponent ? ` against ${fight.opponent}` : ""}${fight.if ? `, if ${fight.if} before` : ""}`, ended ? span(null, " · ", b(null, ended)) : null),
+    asked
+      ? div({ class: "choices" }, results.map(([result, words]) => tap({ key: result, class: "choice", words, act: async () => {
+          await phone.acts.ask({ do: "fight.end", with: { fight: fight.id, result }, says: `fight ${fight.number}: ${words}`, undo: true });
+          phone.type("fight", "");
+        } })))
+      : fight.state === "done" ? null : tap({ words: "it is over", act: () => phone.type("fight", fight.id) }));
+}
+
+/** @param {Phone} phone */
+export function notesPage(phone) {
+  const notes = [...phone.board.all("note")].sort((x, y) => (x.at < y.at ? 1 : -1)).slice(0, 20);
+  const text = (phone.typed.note ?? "").trim();
+  const act = async () => {
+    const answer = await phone.acts.ask({ do: "note.add", with: { text }, says: "noted", undo: true });
+    if (!answer.refusal) phone.type("note", "");
+  };
+  return phone.frame(undefined, "Notes",
+    [
+      phone.field("note", "a note for everyone"),
+      tap({ class: "wide", words: "write it down", off: !text, act }),
+      ul({ class: "notes" }, notes.map((n) => li({ key: n.id }, p(null, n.text), p({ class: "fact" }, `${nameOf(phone.board, n.by)}, `, ago({ since: n.at }), " ago")))),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"));
+}

@@ -1,0 +1,271 @@
+// Phone: my next move, one thing with one big button; behind it what goes wrong
+// with it, and more.
+
+import { ago, b, div, h1, input, label, left, p, span, tap } from "./tags.js";
+import { holdWords } from "./words.js";
+import { Acts } from "./act.js";
+import { flagView, minutes, robotFacts, robotHead, robotName, robots, screen } from "./screen.js";
+import { jobButton, tagButton } from "./phone-buttons.js";
+import * as more from "./phone-more.js";
+import * as packs from "./pack.js";
+
+/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./wire.d.ts").Todo} Todo */
+/** @typedef {import("./wire.d.ts").Job} Job */
+/** @typedef {import("./tags.js").Node} Node */
+
+/** Why a person may hold a job; the board's own reason is not among them. */
+const holdWhys = /** @type {const} */ (["part", "person", "station", "clock"]);
+
+/** One phone's screen: a page and what is typed on it. */
+export class Phone {
+  /** What is typed on this page, by field. @type {Record<string, string>} */
+  typed = {};
+
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string[]} path name of the page and what it is about */
+  constructor(root, ctx, path) {
+    this.ctx = ctx;
+    [this.page = "", this.about = ""] = path;
+    this.screen = screen(root, ctx, () => this.view());
+    this.acts = new Acts(ctx, this.screen.redraw);
+    this.screen.redraw();
+  }
+
+  get board() {
+    return this.ctx.board;
+  }
+
+  /** This device's person. */
+  get me() {
+    return this.ctx.live.me?.person ?? "";
+  }
+
+  /** Minors and guests mark hands near; a tag is not for them. */
+  get nearOnly() {
+    const person = this.board.get(`person/${this.me}`);
+    return Boolean(person?.minor || person?.guest);
+  }
+
+  get todo() {
+    return this.board.get(`todo/${this.me}`);
+  }
+
+  /** @param {string} name @param {string} text */
+  type(name, text) {
+    this.typed[name] = text;
+    this.screen.redraw();
+  }
+
+  /** The same command waits on this device already. @param {string} what @param {string} id */
+  waits(what, id) {
+    return this.ctx.live.waiting.some((w) => w.do === what && (w.with.job === id || w.with.robot === id));
+  }
+
+  view() {
+    const page = pages[this.page] ?? nextPage;
+    return page(this);
+  }
+
+  /**
+   * A page: head, body, what happened, buttons at the bottom.
+   * @param {string | undefined} robot
+   * @param {string} title
+   * @param {import("./tags.js").Children} body
+   * @param {import("./tags.js").Children} foot
+   */
+  frame(robot, title, body, foot) {
+    return div(
+      { class: "phone" },
+      robotHead(this.ctx, robot),
+      title ? h1({ class: "title" }, title) : null,
+      body,
+      div({ class: "spring" }),
+      this.acts.view(),
+      div({ class: "foot" }, foot),
+    );
+  }
+
+  /** @param {string} hash @param {string} words @param {string} [cls] */
+  to(hash, words, cls = "") {
+    return tap({ key: hash, class: cls, words, act: () => this.ctx.go(hash) });
+  }
+
+  /** A field for a few figures. @param {string} name @param {string} words */
+  figures(name, words) {
+    return div({ class: "text-field" }, label({ for: name }, words),
+      input({ id: name, type: "text", inputMode: "numeric", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
+  }
+
+  /** A field for a few words. @param {string} name @param {string} words */
+  field(name, words) {
+    return div({ class: "text-field" }, label({ for: name }, words),
+      input({ id: name, type: "text", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
+  }
+}
+
+/** @param {Phone} phone */
+function nextPage(phone) {
+  const { todo } = phone;
+  if (!phone.me) return phone.frame(undefined, "This device has no name yet", p({ class: "lead" }, "Join with your name to get work."), phone.to("#/me/more", "MORE", "main"));
+  if (!todo || todo.act === "none") return idlePage(phone, todo);
+  const job = todo.job ? phone.board.get(`job/${todo.job}`) : undefined;
+  return phone.frame(
+    todo.robot,
+    "",
+    [
+      p({ class: "overline" }, "my next move"),
+      h1({ class: "move" }, todo.title),
+      todo.where ? p({ class: "where" }, todo.where) : null,
+      timeView(phone, todo, job),
+      job ? flagView(phone.board.get(`plan/${job.id}`)?.flag) : null,
+      todo.why ? p({ class: "why" }, todo.why) : null,
+      div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null),
+    ],
+    [
+      div({ class: "row" },
+        phone.to(`#/me/trouble/${todo.robot}`, "trouble"),
+        job && ["running", "held"].includes(job.state) ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
+        phone.to("#/me/more", "more")),
+      div({ class: "gap" }),
+      bigButton(phone, todo),
+    ],
+  );
+}
+
+/** @param {Phone} phone @param {Todo | undefined} todo */
+function idlePage(phone, todo) {
+  return phone.frame(
+    todo?.robot,
+    "",
+    [p({ class: "overline" }, "my next move"), h1({ class: "move" }, todo?.title || "Nothing for you right now"), p({ class: "why" }, todo?.why || "Other work and all robots are behind the button.")],
+    [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), div({ class: "gap" }), phone.to("#/me/more", "MORE", "main")],
+  );
+}
+
+/** Minutes left for the job and minutes so far. @param {Phone} phone @param {Todo} todo @param {Job | undefined} job */
+function timeView(phone, todo, job) {
+  const soFar = job ? workedView(job) : null;
+  const guess = todo.likelySec ? `likely ${minutes(todo.likelySec)} min, bad case ${minutes(todo.badSec ?? todo.likelySec)}` : "";
+  if (!todo.until) return guess || soFar ? p({ class: "time" }, soFar, soFar && guess ? " · " : null, guess) : null;
+  return div(
+    { class: "time" },
+    div({ class: "figure" }, left({ until: todo.until }), span({ class: "left-word" }, "left")),
+    p(null, "by ", b(null, phone.ctx.clock.hhmm(todo.until)), soFar ? [" · ", soFar] : null, guess ? ` · ${guess}` : null),
+  );
+}
+
+/** How long hands were on a job until now; it counts on while the job runs. @param {Job} job */
+function workedView(job) {
+  const stints = job.stints ?? [];
+  const ended = stints.filter((s) => s.to).reduce((ms, s) => ms + Date.parse(/** @type {string} */ (s.to)) - Date.parse(s.from), 0);
+  const running = stints.find((s) => !s.to);
+  if (running) return [ago({ since: new Date(Date.parse(running.from) - ended).toISOString() }), " so far"];
+  return ended ? `${Math.round(ended / 60000)} min so far` : null;
+}
+
+/** The one big button. @param {Phone} phone @param {Todo} todo */
+function bigButton(phone, todo) {
+  const { robot, job = "", sheet } = todo;
+  const number = phone.board.get(`job/${job}`)?.number ?? "";
+  switch (todo.act) {
+    case "tag": return tagButton(phone, robot, "main");
+    case "start": return jobButton(phone, "job.start", job, "START", `started ${number}`);
+    case "resume": return jobButton(phone, "job.resume", job, "RESUME", `took up ${number}`);
+    case "finish": return jobButton(phone, "job.finish", job, "DONE", `done with ${number}`);
+    case "sheet":
+    case "first-in": return phone.to(`#/sheet/${sheet}`, "OPEN THE SHEET", "main");
+  }
+  return phone.to("#/me/more", "OTHER WORK", "main");
+}
+
+/** @param {Phone} phone */
+function troublePage(phone) {
+  const robot = phone.about;
+  if (!robot) {
+    return phone.frame(undefined, "Trouble with which robot?", div({ class: "choices" }, robots(phone.ctx).map((r) => phone.to(`#/me/trouble/${r.id}`, robotName(phone.ctx, r.id), "choice"))), phone.to("#/me", "BACK", "main"));
+  }
+  const job = phone.todo?.robot === robot && phone.todo.job ? phone.board.get(`job/${phone.todo.job}`) : undefined;
+  return phone.frame(
+    robot,
+    "What is the trouble?",
+    div({ class: "stack" },
+      phone.to(`#/damage/${robot}`, "something is damaged"),
+      job?.state === "running" ? holdWhys.map((why) => holdButton(phone, job, why)) : null,
+      phone.to(`#/me/doubt/${robot}`, "its power is not as the board says")),
+    phone.to("#/me", "BACK", "main"),
+  );
+}
+
+/** @param {Phone} phone @param {Job} job @param {typeof holdWhys[number]} why */
+function holdButton(phone, job, why) {
+  const act = async () => {
+    const text = (phone.typed.hold ?? "").trim();
+    const answer = await phone.acts.ask({ do: "job.hold", with: { job: job.id, why, ...(text ? { text } : {}) }, says: `held ${job.number}: ${holdWords[why]}`, undo: true });
+    if (!answer.refusal) leavePage(phone);
+  };
+  return tap({ key: why, words: `hold ${job.number}: ${holdWords[why]}`, act });
+}
+
+/** Goes back to my next move and keeps the undo in sight. @param {Phone} phone */
+function leavePage(phone) {
+  phone.page = "";
+  phone.typed = {};
+  history.replaceState(null, "", "#/me");
+  phone.screen.redraw();
+}
+
+/** @param {Phone} phone */
+function holdPage(phone) {
+  const job = phone.board.get(`job/${phone.about}`);
+  if (!job) return nextPage(phone);
+  return phone.frame(
+    job.robot,
+    `Hold ${job.number} ${job.name}: why?`,
+    div({ class: "stack" }, phone.field("hold", "a few words, if you like"), holdWhys.map((why) => holdButton(phone, job, why))),
+    phone.to("#/me", "BACK", "main"),
+  );
+}
+
+/** @param {Phone} phone */
+function doubtPage(phone) {
+  const robot = phone.about;
+  const why = (phone.typed.doubt ?? "").trim();
+  const name = robotName(phone.ctx, robot);
+  const act = async () => {
+    const answer = await phone.acts.ask({ do: "robot.doubt", with: { robot, why }, says: `${name} is unknown` });
+    if (!answer.refusal) leavePage(phone);
+  };
+  return phone.frame(
+    robot,
+    `${name} is not as the board says`,
+    [p({ class: "lead" }, "The board then treats it as live. Everyone keeps hands out until it has been made safe anew. Shout, too."), phone.field("doubt", "what you saw")],
+    [div({ class: "row" }, phone.to("#/me", "back")), div({ class: "gap" }), tap({ class: "main", words: `SET ${name.toUpperCase()} UNKNOWN`, off: !why, act })],
+  );
+}
+
+/** @type {Record<string, (phone: Phone) => Node>} */
+const pages = {
+  trouble: troublePage,
+  hold: holdPage,
+  doubt: doubtPage,
+  more: more.morePage,
+  robot: more.robotPage,
+  job: more.jobPage,
+  place: more.placePage,
+  test: more.testPage,
+  order: more.orderPage,
+  notes: more.notesPage,
+  packs: packs.listPage,
+  pack: packs.packPage,
+  read: packs.readPage,
+  move: packs.movePage,
+};
+
+/** Shows my next move, or a page behind it; "robot" is one of them. @type {import("./wire.d.ts").Mount} */
+export function mount(root, ctx, name = "me", ...path) {
+  const phone = new Phone(root, ctx, name === "robot" ? ["robot", ...path] : path);
+  return () => {
+    phone.acts.stop();
+    phone.screen.end();
+  };
+}

@@ -1,0 +1,324 @@
+// Sheet: one safety line at a time. Every answer is one person's, to one line.
+
+import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
+import { listWords, nameOf, packWords, placeOf } from "./words.js";
+import { Acts, pad, sawOf } from "./act.js";
+import { byName, robotHead, robotName, screen } from "./screen.js";
+
+/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./wire.d.ts").Line} Line */
+/** @typedef {import("./wire.d.ts").Sheet} Sheet */
+/** @typedef {import("./wire.d.ts").Answer} Answer */
+/** @typedef {import("./wire.d.ts").Said} Said */
+
+/** How long the buttons of the next line stay inert, so that a double tap answers one line. */
+const REST_MS = 700;
+const PIN_FIGURES = 6;
+const placeOrder = ["watch", "charging", "store", "bench", "test-box", "staging", "arena", "away"];
+
+/** The answer that stands for a line; "no" leaves it open. @param {Sheet} sheet @param {Line} line */
+const lastAnswer = (sheet, line) => [...(sheet.answers ?? [])].reverse().find((a) => a.line === line.id);
+
+/** @param {Sheet} sheet @param {Line} line */
+const isOpen = (sheet, line) => (lastAnswer(sheet, line)?.said ?? "no") === "no";
+
+/** What an answer said, in the line's own words. @param {Ctx} ctx @param {Line} line @param {Answer} a */
+function answerWords(ctx, line, a) {
+  switch (a.said) {
+    case "no": return line.not ?? "not";
+    case "not-fitted": return a.standing ? "not fitted, as said earlier today" : "not fitted";
+    case "suspect": return "set aside";
+    case "owed": return "owed to the officials";
+  }
+  if (line.kind === "number") return `${line.say} ${a.number ?? 0} ${line.unit ?? ""}`.trim();
+  if (a.place) return `${line.say}, ${placeOf(ctx.board, a.place)}`;
+  if (a.pack) return `${line.say}, ${ctx.board.get(`pack/${a.pack}`)?.name ?? ""}`;
+  if (a.told) return `${line.say}, ${nameOf(ctx.board, a.told)}`;
+  return line.say;
+}
+
+class Walk {
+  number = "";
+  /** @type {"line" | "earlier" | "person" | "pin"} */
+  page = "line";
+  /** @type {string | null} a line that is answered again */
+  again = null;
+  /** @type {{person: string, pin: string} | null} someone else who answers on this device, for one part */
+  other = null;
+  /** @type {{person: string, pin: string}} */
+  proving = { person: "", pin: "" };
+  /** @type {string} */
+  shown = "";
+  part = "";
+  /** @type {HTMLElement | null} */
+  question = null;
+
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} id */
+  constructor(root, ctx, id) {
+    this.root = root;
+    this.ctx = ctx;
+    this.id = id;
+    this.screen = screen(root, ctx, () => this.view());
+    this.acts = new Acts(ctx, this.screen.redraw);
+    this.screen.redraw();
+  }
+
+  /** @param {"line" | "earlier" | "person" | "pin"} page */
+  show(page) {
+    this.page = page;
+    this.screen.redraw();
+  }
+
+  /** @returns {Sheet | undefined} */
+  get sheet() {
+    return this.ctx.board.get(`sheet/${this.id}`);
+  }
+
+  get me() {
+    return this.other?.person ?? this.ctx.live.me?.person;
+  }
+
+  view() {
+    const { sheet } = this;
+    if (!sheet) return div({ class: "phone sheet" }, robotHead(this.ctx, undefined), p({ class: "lead" }, "This sheet is not on the board."), this.homeView());
+    if (this.page === "earlier") return this.earlierPage(sheet);
+    if (this.page === "person") return this.personPage(sheet);
+    if (this.page === "pin") return this.pinPage(sheet);
+    const line = sheet.lines.find((l) => (this.again ? l.id === this.again : isOpen(sheet, l)));
+    if (!line || (sheet.state === "unanswered")) return this.overPage(sheet);
+    this.follow(line);
+    return this.linePage(sheet, line);
+  }
+
+  /** Forgets what was typed and who stood in when another line comes up. @param {Line} line */
+  follow(line) {
+    if (this.shown === line.id) return;
+    const had = this.shown !== "" && this.root.contains(document.activeElement);
+    this.shown = line.id;
+    this.number = "";
+    if (this.part !== line.part) this.other = null;
+    this.part = line.part;
+    if (had) queueMicrotask(() => this.question?.focus({ preventScroll: true }));
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  linePage(sheet, line) {
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
+      div({ class: "question" },
+        h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
+        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch)) : null,
+        this.lastNoView(sheet, line)),
+      this.doneView(sheet, line),
+      this.acts.view(),
+      div({ class: "spring" }),
+      this.answersView(sheet, line),
+    );
+  }
+
+  /** @param {Sheet} sheet @param {string} where */
+  titleView(sheet, where) {
+    return div({ class: "sheet-title" }, span(null, listWords[sheet.list]), b(null, where));
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  lastNoView(sheet, line) {
+    const a = lastAnswer(sheet, line);
+    if (!a) return null;
+    const who = nameOf(this.ctx.board, a.by);
+    if (a.said !== "no") return p({ class: "hint" }, `${who} answered: ${answerWords(this.ctx, line, a)}`);
+    return p({ class: "not-yet" }, `${who} answered “${line.not ?? "not"}” `, ago({ since: a.at }), " ago. Put it right, or call the lead; then answer.");
+  }
+
+  /** Who answered the lines before, oldest first; hidden from whoever looks a second time. @param {Sheet} sheet @param {Line} line */
+  doneView(sheet, line) {
+    const secondLook = line.kind === "sign" || (line.part === "verify" && this.ctx.board.get(`robot/${sheet.robot}`)?.secondVerifier);
+    const answered = sheet.lines.filter((l) => l !== line && !isOpen(sheet, l));
+    const last = [...(sheet.answers ?? [])].pop();
+    return div(
+      { class: "so-far" },
+      secondLook
+        ? p(null, "Look for yourself: the earlier answers are shown once you have answered.")
+        : last && answered.length
+          ? p(null, `${answered.length === 1 ? "1 line" : `${answered.length} lines`} answered, the last by ${nameOf(this.ctx.board, last.by)}, `, ago({ since: last.at }), " ago")
+          : p(null, "nothing answered yet"),
+      div({ class: "row" },
+        secondLook || answered.length === 0 ? null : tap({ words: "earlier answers", act: () => this.show("earlier") }),
+        tap({ words: this.other ? "only I answer" : "someone else answers", act: () => { if (this.other) { this.other = null; this.screen.redraw(); } else this.show("person"); } })),
+      this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
+    );
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  answersView(sheet, line) {
+    const small = this.smallButtons(sheet, line);
+    const row = div({ class: "row" }, small);
+    switch (line.kind) {
+      case "number": return div({ class: "answers", key: line.id }, this.numberView(line), row, div({ class: "gap" }), this.numberButton(sheet, line));
+      case "place": return div({ class: "answers", key: line.id }, this.placesView(sheet, line), div({ class: "gap" }), row);
+      case "pack": return div({ class: "answers", key: line.id }, this.packsView(sheet, line), div({ class: "gap" }), row);
+      case "told": return div({ class: "answers", key: line.id }, this.peopleView(sheet, line), div({ class: "gap" }), row);
+      case "sign": return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
+        hold({ class: "main", robot: robotName(this.ctx, sheet.robot), words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+    }
+    return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
+      tap({ class: "main", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  smallButtons(sheet, line) {
+    const words = line.not ?? "not";
+    if (line.kind === "look") {
+      const pack = this.ctx.board.get(`pack/${line.pack}`)?.name ?? "pack";
+      return [hold({ key: "aside", class: "aside", robot: pack, words: `${words}: ${pack}`, restMs: REST_MS, act: () => this.answer(sheet, line, "suspect") })];
+    }
+    const owed = line.kind === "proof" && this.ctx.board.get("event/event")?.failsafeAt?.includes("officials-check");
+    return [
+      tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
+      line.notFitted ? tap({ key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") }) : null,
+      owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") }) : null,
+    ];
+  }
+
+  /** @param {Line} line */
+  numberView(line) {
+    const most = line.most ? `at most ${Math.round(line.most)} ${line.unit}` : "";
+    return div(null,
+      pad({ id: "number", label: `${line.unit ?? ""} ${most && `· ${most}`}`.trim(), value: this.number, point: true, set: (text) => { this.number = text; this.screen.redraw(); } }));
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  numberButton(sheet, line) {
+    const n = Number(this.number);
+    const ready = this.number !== "" && !Number.isNaN(n);
+    return tap({ class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { number: n }) });
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  placesView(sheet, line) {
+    const places = byName(this.ctx.board.all("place").filter((p) => !p.retired)).sort((x, y) => placeOrder.indexOf(x.kind) - placeOrder.indexOf(y.kind));
+    return div({ class: "choices" }, places.map((place) =>
+      tap({ key: place.id, class: "choice", words: place.name, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { place: place.id }) })));
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  packsView(sheet, line) {
+    const rank = (/** @type {import("./wire.d.ts").Pack} */ p) => (p.robot === sheet.robot ? 0 : p.state === "charged" ? 1 : 2);
+    const packs = byName(this.ctx.board.all("pack").filter((p) => !p.retired && (!p.fits?.length || p.fits.includes(sheet.robot)))).sort((x, y) => rank(x) - rank(y));
+    return div({ class: "choices" }, packs.map((pack) =>
+      tap({ key: pack.id, class: "choice", words: `${pack.name}: ${this.ctx.board.get(`packview/${pack.id}`)?.word ?? packWords[pack.state]}`, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { pack: pack.id }) })));
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  peopleView(sheet, line) {
+    const people = byName(this.ctx.board.all("person").filter((p) => !p.retired && p.id !== this.me));
+    return div({ class: "choices" }, people.map((person) =>
+      tap({ key: person.id, class: "choice", words: person.name, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { told: person.id }) })));
+  }
+
+  /**
+   * @param {Sheet} sheet
+   * @param {Line} line
+   * @param {Said} said
+   * @param {{number?: number, place?: string, pack?: string, told?: string}} [more]
+   */
+  async answer(sheet, line, said, more = {}) {
+    const guarded = line.kind === "sign" || line.part === "verify";
+    const { other } = this;
+    const answer = await this.acts.ask({
+      do: "sheet.answer",
+      with: { sheet: sheet.id, line: line.id, said, ...more, ...(other ? { person: other.person } : {}) },
+      seen: guarded ? sawOf(this.ctx, `power/${sheet.robot}`, `sheet/${sheet.id}`) : undefined,
+      pins: other ? [other] : undefined,
+      says: said === "done" ? line.say : said === "no" ? (line.not ?? "not") : said === "not-fitted" ? "not fitted" : said,
+    });
+    if (!answer.refusal) this.again = null;
+    else if (answer.refusal.code === "need-pin" || answer.refusal.code === "forbidden") this.other = null;
+    this.screen.redraw();
+  }
+
+  /** @param {Sheet} sheet */
+  earlierPage(sheet) {
+    const rows = sheet.lines.filter((line) => !isOpen(sheet, line) || lastAnswer(sheet, line));
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, "earlier answers"),
+      ol({ class: "earlier" }, rows.map((line) => {
+        const a = /** @type {Answer} */ (lastAnswer(sheet, line));
+        return li({ key: line.id },
+          p(null, line.ask),
+          p(null, b(null, answerWords(this.ctx, line, a)), ` · ${nameOf(this.ctx.board, a.by)}, `, ago({ since: a.at }), " ago"),
+          sheet.state === "unanswered" ? null : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
+      })),
+      div({ class: "spring" }),
+      tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
+    );
+  }
+
+  /** @param {Sheet} sheet */
+  personPage(sheet) {
+    const people = byName(this.ctx.board.all("person").filter((p) => !p.retired && p.claimed && p.id !== this.ctx.live.me?.person));
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, "who answers?"),
+      people.length === 0 ? p({ class: "lead" }, "Nobody else has a PIN on this board yet: they join once on any device.") : null,
+      div({ class: "choices" }, people.map((person) =>
+        tap({ key: person.id, class: "choice", words: person.name, act: () => { this.proving = { person: person.id, pin: "" }; this.show("pin"); } }))),
+      div({ class: "spring" }),
+      tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
+    );
+  }
+
+  /** @param {Sheet} sheet */
+  pinPage(sheet) {
+    const { person, pin } = this.proving;
+    const set = (/** @type {string} */ text) => { this.proving.pin = text.replace(/\D/g, "").slice(0, PIN_FIGURES); this.screen.redraw(); };
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, "PIN"),
+      h2({ class: "lead" }, `${nameOf(this.ctx.board, person)} types their own PIN`),
+      pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
+      div({ class: "spring" }),
+      div({ class: "row" }, tap({ words: "back", act: () => this.show("line") })),
+      tap({ class: "main", words: `${nameOf(this.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES, act: () => { this.other = this.proving; this.proving = { person: "", pin: "" }; this.show("line"); } }),
+    );
+  }
+
+  /** @param {Sheet} sheet */
+  overPage(sheet) {
+    const next = this.ctx.board.all("sheet").find((h) => h.robot === sheet.robot && h.state === "open" && h.id !== sheet.id);
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, sheet.state === "unanswered" ? "ended" : "all answered"),
+      h1({ class: "lead" }, sheet.state === "unanswered" ? "This sheet ended when the robot left it. Its answers stay on record." : "Every line of this sheet is answered."),
+      this.acts.view(),
+      div({ class: "spring" }),
+      div({ class: "row" },
+        tap({ words: "earlier answers", act: () => this.show("earlier") }),
+        next ? tap({ words: `open ${listWords[next.list].toLowerCase()}`, act: () => this.ctx.go(`#/sheet/${next.id}`) }) : null),
+      this.homeView(),
+    );
+  }
+
+  homeView() {
+    return tap({ class: "main", words: "MY NEXT MOVE", act: () => this.ctx.go("#/me") });
+  }
+
+  end() {
+    this.other = null;
+    this.acts.stop();
+    this.screen.end();
+  }
+}
+
+/** Shows the sheet with this id. @type {import("./wire.d.ts").Mount} */
+export function mount(root, ctx, _name, id = "") {
+  const walk = new Walk(root, ctx, id);
+  return () => walk.end();
+}
