@@ -29,13 +29,13 @@ func clock(t *testing.T, text string) board.Moment {
 
 // pit is a board with people giving it commands.
 type pit struct {
-	t   *testing.T
+	t   testing.TB
 	s   board.State
 	now board.Moment
 	n   uint64
 }
 
-func newPit(t *testing.T) *pit {
+func newPit(t testing.TB) *pit {
 	p := &pit{t: t, now: noon}
 	p.captain(board.EventSet{EventFields: board.EventFields{
 		Name: "Harbour Hall Open", LeadFights: 2, FightMeanSec: 360, FightMeanWorth: 20,
@@ -285,7 +285,7 @@ func (p *pit) todo(who board.PersonID) forecast.Todo {
 	return find(p.t, p.make().Todos, func(c forecast.Todo) bool { return c.Person == who })
 }
 
-func find[T any](t *testing.T, list []T, is func(T) bool) T {
+func find[T any](t testing.TB, list []T, is func(T) bool) T {
 	t.Helper()
 	i := slices.IndexFunc(list, is)
 	require.GreaterOrEqual(t, i, 0, "not in %+v", list)

@@ -27,7 +27,7 @@ const soonSec = 60
 func (c *schedule) todo(who board.Person) Todo {
 	ask := asker{schedule: c, who: who}
 	var wait Todo
-	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.inspection, ask.job, ask.closeUp, ask.tagOff} {
+	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff} {
 		t, ok := next()
 		if ok && t.Act != ActWait {
 			t.Person = who.ID
@@ -112,6 +112,23 @@ func (a asker) sheet() (Todo, bool) {
 		if open && (a.tied(r) || a.who.Signer && l.Kind == board.LineSign) && a.mayAnswer(r, h, l) {
 			return a.line(r, h, l), true
 		}
+	}
+	return Todo{}, false
+}
+
+// goFirst asks one person to go in first where nobody is on a robot whose first-in
+// lines are open: its lead, or else whoever may.
+func (a asker) goFirst() (Todo, bool) {
+	for _, o := range a.robots {
+		h, due := dueSheet(a.s, o.robot.ID)
+		if !due || h.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.authorised(o.robot) {
+			continue
+		}
+		lead, ok := a.s.People[o.robot.Lead]
+		if ok && lead.ID != a.who.ID && (asker{a.schedule, lead}).authorised(o.robot) {
+			continue
+		}
+		return a.tag(o, "You go in first."), true
 	}
 	return Todo{}, false
 }
@@ -365,7 +382,7 @@ func (a asker) workLeft(g int) bool {
 }
 
 // tagOff is for someone with a tag on, or hands near, where nothing is left for
-// them to do.
+// them to do: no line is due, or only the signature, which no tag may outlast.
 func (a asker) tagOff() (Todo, bool) {
 	for g, o := range a.robots {
 		if !a.tagged(o.robot.ID) && !a.near(o.robot.ID) {
@@ -375,7 +392,9 @@ func (a asker) tagOff() (Todo, bool) {
 		for i := range a.jobs {
 			mine = mine || a.problem.Tasks[i].Group == g && !o.gone && a.kept(i) && a.plannedOn(i)
 		}
-		if _, due := dueSheet(a.s, o.robot.ID); !mine && !due {
+		h, due := dueSheet(a.s, o.robot.ID)
+		l, _ := h.OpenLine()
+		if !mine && (!due || l.Kind == board.LineSign) {
 			return a.offTag(o.robot), true
 		}
 	}

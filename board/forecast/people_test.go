@@ -1,0 +1,179 @@
+package forecast_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/forecast"
+)
+
+func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 1)
+	p.place("watch table", board.PlaceWatch)
+	ada := p.person("Ada", board.SkillMechanical)
+	neighbour := board.PersonID(p.made(board.KindPerson, board.PersonAdd{PersonFields: board.PersonFields{
+		Name: "Zoe", Role: board.RoleCrew, Signer: true, From: "the next table",
+	}}, captain))
+	r := p.light("Sprat", 1, ada)
+	inside, spare := p.pack("P1", r), p.pack("P2", r)
+	p.charged(inside)
+	p.charged(spare)
+	p.captain(board.PackMove{Pack: inside, Robot: r})
+	p.fought(r)
+	p.calledAt(r, p.now.Add(40*time.Minute))
+	job := p.job(board.JobFields{Robot: r, Name: "Swap the belt", Fixes: []board.Fix{using(fix(10, 20, board.SkillMechanical), p.stock("belt", 2))}})
+
+	// Do what the board says, one thing at a time, and write the acts down.
+	var acts []forecast.Act
+	for range 60 {
+		next := p.todo(ada)
+		if n := len(acts); n == 0 || acts[n-1] != next.Act {
+			acts = append(acts, next.Act)
+		}
+		switch next.Act {
+		case forecast.ActSheet, forecast.ActFirstIn:
+			h := p.s.Sheets[next.Sheet]
+			l, open := h.OpenLine()
+			require.True(t, open)
+			require.Equal(t, l.ID, next.Line)
+			p.by(ada, p.answer(h, l, ada))
+		case forecast.ActTag:
+			p.by(ada, board.TagOn{Robot: next.Robot})
+		case forecast.ActTagOff:
+			for _, g := range p.s.Tags {
+				p.by(ada, board.TagOff{Tag: g.ID})
+			}
+		case forecast.ActStart:
+			require.Equal(t, job, next.Job)
+			require.Equal(t, 10*60, next.LikelySec)
+			require.Contains(t, next.Why, "drawer 3")
+			require.Equal(t, noon.Add(35*time.Minute), next.Until)
+			p.by(ada, board.JobStart{Job: next.Job})
+		case forecast.ActFinish:
+			p.by(ada, board.JobFinish{Job: next.Job})
+		case forecast.ActCloseUp:
+			p.by(ada, board.RobotCloseUp{Robot: next.Robot})
+		}
+	}
+
+	require.Equal(t, []forecast.Act{
+		forecast.ActSheet, forecast.ActTag, forecast.ActFirstIn, forecast.ActSheet, forecast.ActStart, forecast.ActFinish,
+		forecast.ActCloseUp, forecast.ActSheet, forecast.ActTagOff, forecast.ActNone,
+	}, acts)
+	// Ada made the last repair, so the neighbour signs.
+	next := p.todo(neighbour)
+	require.Equal(t, forecast.ActSheet, next.Act)
+	require.Equal(t, "sign", next.Line)
+	h := p.s.Sheets[next.Sheet]
+	l, _ := h.OpenLine()
+	p.by(neighbour, p.answer(h, l, neighbour))
+	require.Equal(t, board.Ready, p.s.Powers[r].State)
+	require.Equal(t, forecast.ActNone, p.todo(neighbour).Act)
+}
+
+func TestAMinorIsAskedForHandsNearAndForNoSheet(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 1)
+	ada := p.person("Ada", board.SkillElectrical)
+	kim := board.PersonID(p.made(board.KindPerson, board.PersonAdd{PersonFields: board.PersonFields{Name: "Kim", Role: board.RoleCrew, Minor: true}}, captain))
+	r := p.light("Sprat", 1, ada)
+	job := p.job(board.JobFields{Robot: r, Name: "Wheel", Fixes: []board.Fix{fix(5, 10, board.SkillAny)}})
+	p.captain(board.JobAssign{Job: job, People: []board.PersonID{kim}})
+	require.Equal(t, forecast.ActWait, p.todo(kim).Act)
+	require.Contains(t, p.todo(kim).Why, "made safe and verified first")
+
+	p.open(r, ada)
+	require.Equal(t, forecast.ActHandsNear, p.todo(kim).Act)
+	p.by(kim, board.HandsOn{Robot: r})
+	require.Equal(t, forecast.ActStart, p.todo(kim).Act)
+	p.by(kim, board.JobStart{Job: job})
+	p.by(kim, board.JobHold{Job: job, Why: board.HoldPerson})
+	require.Equal(t, forecast.ActResume, p.todo(kim).Act)
+}
+
+func TestTheStripSaysWhichLineIsDueAndWhoSaidWhat(t *testing.T) {
+	p := newPit(t)
+	ada := p.person("Ada")
+	r := p.light("Sprat", 1, ada)
+	strip := func() forecast.Strip { return p.make().Strips[0] }
+
+	require.Equal(t, forecast.PhaseMakeSafe, strip().Phase)
+	require.Equal(t, 1, strip().Line)
+	require.Contains(t, strip().Said, "unknown since 12:00")
+	h, _ := p.s.Sheet(r, board.ListMakeSafe)
+	l, _ := h.OpenLine()
+	p.by(ada, p.answer(h, l, ada))
+	require.Equal(t, 2, strip().Line)
+	require.Equal(t, "Ada", strip().Who)
+
+	p.wait(5 * time.Minute)
+	p.walk(r, board.ListMakeSafe, ada)
+	require.Equal(t, forecast.PhaseInspect, strip().Phase)
+	require.Equal(t, "verified by Ada 12:05", strip().Said)
+	p.walk(r, board.ListInspect, ada)
+	require.Equal(t, forecast.PhaseWork, strip().Phase)
+	require.Zero(t, strip().Line)
+}
+
+func TestEveryAlarmNamesOnePersonsAct(t *testing.T) {
+	cases := []struct {
+		name  string
+		class forecast.Class
+		act   string
+		set   func(p *pit, ada board.PersonID, r board.RobotID)
+	}{
+		{"a conflict in the arena", forecast.ClassA, "Ada: everyone away", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.open(r, ada)
+			p.fight(board.FightFields{Robot: r, Number: 3})
+			p.made("", board.FightNow{Arena: "A", Number: 3}, captain)
+		}},
+		{"a suspect pack with no watch place", forecast.ClassA, "Sam: carry it to watch table", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.place("watch table", board.PlaceWatch)
+			p.captain(board.PersonAdd{PersonFields: board.PersonFields{Name: "Sam", Role: board.RoleSafety}})
+			p.captain(board.PackSet{Pack: p.pack("P1", r), State: board.PackSuspect})
+		}},
+		{"a call that will not be made", forecast.ClassB, "The captain: choose", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.fought(r)
+			p.calledAt(r, p.now.Add(12*time.Minute))
+		}},
+		{"called and not ready", forecast.ClassB, "Ada: tell the officials", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.fight(board.FightFields{Robot: r, Number: 3})
+			p.made("", board.FightNow{Arena: "A", Number: 1}, captain)
+		}},
+		{"no lockout three minutes after return", forecast.ClassC, "Ada: make it safe", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.fought(r)
+			p.job(board.JobFields{Robot: r, Name: "Belt", Fixes: []board.Fix{fix(10, 20, board.SkillAny)}})
+			p.wait(3 * time.Minute)
+		}},
+		{"a must without its spare", forecast.ClassC, "Ada: find one", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.job(board.JobFields{Robot: r, Name: "Belt", Fixes: []board.Fix{using(fix(10, 20, board.SkillAny), p.stock("belt", 0))}})
+		}},
+		{"a tag quiet for 45 minutes", forecast.ClassC, "Ada: still on it?", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.open(r, ada)
+			p.wait(45 * time.Minute)
+		}},
+		{"a fight that seems to be over", forecast.ClassC, "Ada: say how it ended", func(p *pit, ada board.PersonID, r board.RobotID) {
+			p.fight(board.FightFields{Robot: r, Number: 3})
+			p.made("", board.FightNow{Arena: "A", Number: 5}, captain)
+		}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			p := newPit(t)
+			ada := p.person("Ada")
+			r := p.light("Sprat", 1, ada)
+			require.Empty(t, p.make().Alarms)
+			c.set(p, ada, r)
+
+			alarms := p.make().Alarms
+
+			require.Len(t, alarms, 1, "%+v", alarms)
+			require.Equal(t, c.class, alarms[0].Class)
+			require.Contains(t, alarms[0].Act, c.act)
+		})
+	}
+}
