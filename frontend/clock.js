@@ -178,6 +178,7 @@ class Left extends Shown {
     if (!until) return "–";
     const ms = Date.parse(until) - clock.now();
     this.mark("data-past", ms <= 0 ? "" : null);
+    this.mark("data-sec", ms > 0 && ms <= 10 * MINUTE ? "" : null);
     const words = leftWords(ms);
     return this.hasAttribute("bare") ? words.replace(/ min$/, "") : words;
   }

@@ -1,0 +1,107 @@
+// Band: one robot on the wall. Left: power state, who said so, where it is and who
+// is on it. Middle: its lane, from now to the call and past it. Right: minutes to
+// the call, hands-on minutes, and what is wrong in words.
+
+import { lane } from "./lane.js";
+import { b, div, left, p, section, span } from "./tags.js";
+import { flagWords, nameOf, placeOf, powerWords } from "./words.js";
+
+/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./wire.d.ts").Robot} Robot */
+/** @typedef {import("./wire.d.ts").Call} Call */
+/** @typedef {{lines: number, width: number, em: number, line: number}} Room how many lines a band has; the wall's width, a line's font size and height, in pixels */
+
+/** From this age on, states are UNKNOWN to this screen. */
+const STALE_SEC = 20;
+/** Keeps two words on one line. */
+const NBSP = "\u00a0";
+
+/** @param {Ctx} ctx @param {Robot} robot @param {Room} room */
+export function band(ctx, robot, room) {
+  const { board, live } = ctx;
+  const call = board.get(`call/${robot.id}`);
+  const people = board.all("alarm").some((a) => a.class === "A" && a.robot === robot.id);
+  const doubt = live.stale >= STALE_SEC || (board.get(`power/${robot.id}`)?.state ?? "unknown") === "unknown";
+  const edge = people ? "edge people" : doubt ? "edge hatch-unknown" : "edge";
+  const tight = room.lines < 3;
+  return section({ class: "band", key: robot.id },
+    div({ class: edge, "aria-hidden": "true" }),
+    div({ class: "who" },
+      p({ class: "name" }, `${robot.number} ${robot.name}`),
+      p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight))),
+    lane(ctx, robot, call, { ...room, width: room.width * 0.44 }, tight ? wrong(ctx, call) : null),
+    div({ class: "right" },
+      div({ class: "figures" }, toCall(call), hands(call)),
+      tight ? null : (wrong(ctx, call) ?? which(call))));
+}
+
+/** @param {Ctx} ctx @param {string} robot */
+function stateWord({ board }, robot) {
+  return powerWords[board.get(`power/${robot}`)?.state ?? "unknown"];
+}
+
+/** Who is on it and where it is; then who said so and when. @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {boolean} tight */
+function stateRest(ctx, robot, doubt, tight) {
+  const { board } = ctx;
+  const power = board.get(`power/${robot}`);
+  const on = board.all("tag").filter((t) => t.robot === robot).map((t) => nameOf(board, t.person));
+  const near = board.all("hands").filter((h) => h.robot === robot).map((h) => nameOf(board, h.person)).filter((n) => !on.includes(n));
+  const names = [...on, ...near.map((n) => `${n}${NBSP}near`)].join(", ");
+  const place = placeOf(board, power?.place).replaceAll(" ", NBSP);
+  const said = saidBy(ctx, robot, doubt);
+  const parts = tight ? [names || place] : doubt ? [names, place, said] : [names, said, place];
+  const rest = parts.filter(Boolean);
+  return rest.length ? ` ${rest.join(`${NBSP}· `)}` : "";
+}
+
+/** @param {Ctx} ctx @param {string} robot @param {boolean} doubt */
+function saidBy({ board, clock, live }, robot, doubt) {
+  const power = board.get(`power/${robot}`);
+  if (!power) return "";
+  if (live.stale >= STALE_SEC) return `to this screen since ${clock.hhmm(live.heardAt)}`;
+  if (doubt) return power.since ? `since${NBSP}${clock.hhmm(power.since)}` : "";
+  switch (power.state) {
+    case "verified":
+    case "work":
+    case "closing-up":
+      return `checked by ${nameOf(board, power.verifiedBy)} ${clock.hhmm(power.verifiedAt)}`;
+    case "ready":
+      return `signed by ${nameOf(board, power.readyBy)} ${clock.hhmm(power.since)}`;
+    case "test":
+      return `${power.test?.what ?? ""} until ${clock.hhmm(power.test?.until)}`;
+    default:
+      return `by ${nameOf(board, power.by)} ${clock.hhmm(power.since)}`;
+  }
+}
+
+/** @param {Call | undefined} call */
+function toCall(call) {
+  if (!call || call.flag === "no-call") return div({ class: "to-call words" }, "no call");
+  if (call.onNow) return div({ class: "to-call words" }, "fight is on");
+  return div({ class: "to-call" }, left({ until: call.callAt.median, bare: "" }));
+}
+
+/** @param {Call | undefined} call */
+function hands(call) {
+  if (!call || call.flag === "no-call" || call.onNow) return null;
+  return div({ class: "hands" }, String(Math.max(0, Math.floor(call.handsOnSec / 60))));
+}
+
+/** What is wrong, in words, with its one cause. @param {Ctx} ctx @param {Call | undefined} call */
+function wrong({ live, board, clock }, call) {
+  if (!call || call.onNow) return null;
+  const asOf = live.stale >= STALE_SEC ? ` as of ${clock.hhmm(board.forecastAt)}` : "";
+  if (call.flag === "tight" || call.flag === "wont-finish") {
+    const cause = call.cause.text ? `: ${call.cause.text}` : "";
+    return p({ class: "flag class-b" },
+      span({ class: "risk-mark", "aria-hidden": "true" }), " ", b(null, flagWords[call.flag]), asOf, cause);
+  }
+  return call.uninspected && call.flag !== "no-call" ? p({ class: "flag plain" }, `not inspected${asOf}`) : null;
+}
+
+/** Which fight it is. @param {Call | undefined} call */
+function which(call) {
+  if (!call || call.flag === "no-call") return null;
+  const opponent = call.opponent ? ` v ${call.opponent}` : "";
+  return p({ class: "flag plain" }, `${call.arena} ${call.number}${opponent}${call.if ? `, if ${call.if}` : ""}`);
+}

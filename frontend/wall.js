@@ -1,0 +1,209 @@
+// Wall: the pit's monitor, read from 4 m. A band a robot in the order of the calls,
+// the packs and the alarms under them. Every size follows from the screen's
+// diagonal and the reader's distance, asked once.
+
+import { Bell } from "./bell.js";
+import { age, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "./tags.js";
+import { band } from "./band.js";
+
+/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./wire.d.ts").Alarm} Alarm */
+/** @typedef {{inches: number, metres: number}} Seen */
+
+const PAGE_SEC = 10;
+const REDRAW_SEC = 5;
+const ALARM_LINES = 3;
+const BAND_LINES_MOST = 7;
+/** Capital height over font size, and the room a line takes. */
+const CAPITAL = 0.7;
+const LINE = 1.16;
+
+/** CSS pixels in a minute of arc. @param {Seen} seen */
+export function pixelsPerMinute({ inches, metres }) {
+  const width = Math.max(screen.width, innerWidth);
+  const height = Math.max(screen.height, innerHeight);
+  return (Math.hypot(width, height) / (inches * 25.4)) * metres * 1000 * Math.tan(Math.PI / 180 / 60);
+}
+
+/** @returns {Seen | null} */
+function stored() {
+  try {
+    const seen = JSON.parse(localStorage.getItem("wall") ?? "null");
+    return seen?.inches > 0 && seen?.metres > 0 ? seen : null;
+  } catch {
+    return null;
+  }
+}
+
+/** @type {import("./wire.d.ts").Mount} */
+export function mount(root, ctx) {
+  const { board, live, clock } = ctx;
+  const bell = new Bell();
+  const sheet = document.documentElement.style;
+  let seen = stored();
+  let setting = seen === null;
+  let page = 0;
+  let sec = 0;
+
+  function draw() {
+    if (setting) return render(setUp(ctx, seen ?? { inches: 43, metres: 4 }, keepSeen, bell), root);
+    const alarms = alarmLines(ctx);
+    const room = measure(root.clientHeight, alarms.length + 1, seen ?? { inches: 43, metres: 4 });
+    const robots = inOrder(ctx);
+    const shown = onPage(robots, room.bands, page);
+    const lines = Math.min(BAND_LINES_MOST, Math.floor((room.height / Math.max(shown.length, 1) - room.pad) / room.line));
+    sheet.setProperty("--lines", String(lines));
+    return render(
+      div({ class: "board" },
+        head(ctx, bell, () => { setting = true; draw(); }, draw),
+        div({ class: lines > 2 ? "bands" : "bands tight" },
+          robots.length === 0 ? p({ class: "empty" }, "No robots on the board yet.") : null,
+          shown.map((robot) => band(ctx, robot, { lines, width: root.clientWidth, em: room.em, line: room.line })),
+          shown.length < robots.length ? p({ class: "paging" }, `${robots.length - shown.length} more robots in ${PAGE_SEC} s`) : null),
+        footer(null, packsLine(ctx), alarms)),
+      root);
+  }
+
+  /** @param {Seen} next */
+  function keepSeen(next) {
+    seen = next;
+    localStorage.setItem("wall", JSON.stringify(seen));
+    size();
+    setting = false;
+    draw();
+  }
+
+  function size() {
+    if (seen) sheet.setProperty("--am", String(pixelsPerMinute(seen)));
+  }
+
+  function second() {
+    sec++;
+    if (sec % PAGE_SEC === 0) page++;
+    if (sec % REDRAW_SEC === 0) draw();
+    bell.ring(board.entries("alarm"));
+  }
+
+  const resized = new ResizeObserver(() => {
+    size();
+    draw();
+  });
+  size();
+  resized.observe(root);
+  const stops = [board.subscribe(draw), live.onStatus(draw), clock.each(second), () => resized.disconnect()];
+  draw();
+  return () => {
+    for (const stop of stops) stop();
+    bell.stop();
+    sheet.removeProperty("--am");
+    render(null, root);
+  };
+}
+
+/** How much fits: the bands' number and height, and a line's height and font size. @param {number} height @param {number} footLines @param {Seen} seen */
+function measure(height, footLines, seen) {
+  const am = pixelsPerMinute(seen);
+  const em = (16 * am) / CAPITAL;
+  const line = em * LINE;
+  const pad = 8 * am;
+  const left = height - line * (1 + footLines) - 4 * am;
+  const least = (20 / 16) * line + line + pad / 2;
+  return { height: left, line, pad: pad / 2, em, bands: Math.max(1, Math.floor(left / least)) };
+}
+
+/** The robots by their calls, the soonest first; those without a call last. @param {Ctx} ctx */
+function inOrder({ board }) {
+  const callOf = (/** @type {string} */ id) => {
+    const call = board.get(`call/${id}`);
+    return !call || call.flag === "no-call" ? "~" : call.callAt.median;
+  };
+  return board.all("robot").filter((r) => !r.retired && !r.withdrawn)
+    .sort((x, y) => (callOf(x.id) < callOf(y.id) ? -1 : callOf(x.id) > callOf(y.id) ? 1 : x.number - y.number));
+}
+
+/**
+ * What fits: the soonest call always, the others in turn.
+ * @template T
+ * @param {T[]} robots @param {number} room @param {number} page
+ */
+function onPage(robots, room, page) {
+  if (robots.length <= room) return robots;
+  const [first, ...rest] = robots;
+  const step = Math.max(1, room - 1);
+  const at = (page % Math.ceil(rest.length / step)) * step;
+  return [first, ...rest.slice(at, at + step)].slice(0, room);
+}
+
+/** @param {Ctx} ctx @param {Bell} bell @param {() => void} set @param {() => void} redraw */
+function head({ live }, bell, set, redraw) {
+  return header(null,
+    button({ class: "hour", type: "button", "aria-label": "set this screen up", onClick: set }, hourNow({})),
+    age({}),
+    bell.on ? null : button({ class: "sound", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
+    live.readOnly ? span({ class: "only" }, "READ ONLY") : null,
+    span({ class: "col call" }, "to call"),
+    span({ class: "col on" }, "hands-on"));
+}
+
+const rank = { A: 0, B: 1, C: 2 };
+const classWords = { A: "PEOPLE", B: "AT RISK", C: "soon" };
+const marks = { A: "people-mark", B: "risk-mark", C: "soon-mark" };
+
+/** One line a robot, class A before B before C; the rest is counted. @param {Ctx} ctx */
+function alarmLines({ board }) {
+  /** @type {Map<string, {key: string, alarm: Alarm, n: number}>} */
+  const byRobot = new Map();
+  const all = board.entries("alarm").sort(([, x], [, y]) => rank[x.class] - rank[y.class] || (x.since < y.since ? -1 : 1));
+  for (const [key, alarm] of all) {
+    const at = `${alarm.class === "A" ? "A" : ""}${alarm.robot ?? key}`;
+    const line = byRobot.get(at);
+    if (line) line.n++;
+    else byRobot.set(at, { key, alarm, n: 1 });
+  }
+  const lines = [...byRobot.values()];
+  const more = lines.length - ALARM_LINES;
+  return lines.slice(0, ALARM_LINES).map(({ key, alarm, n }, i) => {
+    const number = alarm.robot && board.get(`robot/${alarm.robot}`)?.number;
+    const rest = i === ALARM_LINES - 1 && more > 0 ? ` · and ${more} more` : "";
+    return p({ key, class: `alarm class-${alarm.class.toLowerCase()}` },
+      span({ class: marks[alarm.class], "aria-hidden": "true" }),
+      span({ class: "what" }, span({ class: "class" }, classWords[alarm.class]),
+        `${number ? ` R${number}` : ""} ${alarm.what}. ${alarm.act}${n > 1 ? ` (${n})` : ""}${rest}`));
+  });
+}
+
+/** The packs: how many are ready, then those that are not, what is set aside first. @param {Ctx} ctx */
+function packsLine({ board }) {
+  const views = board.all("packview");
+  const aside = (/** @type {string} */ word) => word.startsWith("SET ASIDE");
+  const ready = views.filter((v) => v.word === "ready").length;
+  const named = views.filter((v) => !["ready", "in robot", "unread"].includes(v.word))
+    .map((v) => ({ text: `${board.get(`pack/${v.pack}`)?.name ?? "?"} ${aside(v.word) ? "SET ASIDE" : v.word}`, aside: aside(v.word) }))
+    .sort((x, y) => Number(y.aside) - Number(x.aside) || (x.text < y.text ? -1 : 1));
+  const unread = views.filter((v) => v.word === "unread").length;
+  const parts = [`ready ${ready}`, ...named.map((n) => n.text), ...(unread ? [`not read ${unread}`] : [])];
+  return p({ class: "packs" }, span({ class: "class" }, "PACKS "), parts.join(" · "));
+}
+
+/** Asks once how large the screen is and from where it is read. @param {Ctx} ctx @param {Seen} seen @param {(s: Seen) => void} keep @param {Bell} bell */
+function setUp(ctx, seen, keep, bell) {
+  const next = { ...seen };
+  const dark = document.documentElement.dataset.scheme === "dark";
+  return section({ class: "set-up" },
+    h1(null, "Set this screen up"),
+    p(null, "All sizes follow from these two figures, so that the wall can be read from where people stand."),
+    form({
+      onSubmit: (e) => {
+        e.preventDefault();
+        bell.allow();
+        keep(next);
+      },
+    },
+      label({ for: "inches" }, "Diagonal of the screen, inches"),
+      input({ id: "inches", type: "number", min: 5, max: 120, step: 0.5, required: true, value: seen.inches, onInput: (e) => { next.inches = e.currentTarget.valueAsNumber; } }),
+      label({ for: "metres" }, "Farthest reader, metres"),
+      input({ id: "metres", type: "number", min: 0.3, max: 15, step: 0.1, required: true, value: seen.metres, onInput: (e) => { next.metres = e.currentTarget.valueAsNumber; } }),
+      label(null, input({ type: "checkbox", checked: dark, onChange: (e) => ctx.setScheme(e.currentTarget.checked ? "dark" : "light") }), " Dark hall: light letters on dark"),
+      p(null, "Turn the screen away from the lamps and set full brightness. This button also allows sound."),
+      button({ class: "press main", type: "submit" }, "SHOW THE BOARD")));
+}
