@@ -217,10 +217,14 @@ func (d *Desk) startForecast() (stop func()) {
 // publish makes the desk's state what everyone reads.
 func (d *Desk) publish() {
 	v := &View{State: d.state, At: d.at, Epoch: d.epoch, From: d.ring.from(d.state.Rev), ReadOnly: d.readOnly, snapshot: &snapshot{}}
-	if old := d.view.Load(); old != nil && old.Epoch == v.Epoch && old.State.Rev == v.State.Rev {
+	old := d.View()
+	if old != nil && old.Epoch == v.Epoch && old.State.Rev == v.State.Rev {
 		v.snapshot = old.snapshot
 	}
 	d.view.Store(v)
+	if readOnly := v.ReadOnly != ""; readOnly != (old != nil && old.ReadOnly != "") {
+		d.o.Metrics.ReadOnly(readOnly)
+	}
 	select {
 	case <-d.newest:
 	default:

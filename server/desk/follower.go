@@ -7,8 +7,8 @@ import (
 	"sync"
 )
 
-// A follower that lets more than this wait is cut. One group of commands always
-// has room when nothing else waits, however large it is.
+// A follower that lets this much wait is cut when more comes. So a group of
+// commands that is larger by itself cuts nobody who keeps up.
 const (
 	followerPatches = 64
 	followerBytes   = 256 << 10
@@ -135,12 +135,13 @@ func joined(batches []*batch) []*Frame {
 
 func (f *Follower) push(b *batch) {
 	f.put(func() {
-		patches, bytes := f.patches+len(b.patches), f.bytes+len(b.frame.Data)
-		if len(f.batches) > 0 && (patches > followerPatches || bytes > followerBytes) {
+		if f.patches >= followerPatches || f.bytes >= followerBytes {
 			f.drop(ErrSlow)
 			return
 		}
-		f.batches, f.patches, f.bytes = append(f.batches, b), patches, bytes
+		f.batches = append(f.batches, b)
+		f.patches += len(b.patches)
+		f.bytes += len(b.frame.Data)
 	})
 }
 

@@ -217,7 +217,7 @@ func (d *Desk) adopt(g *group) {
 		}
 		d.ring.add(g.patches[i])
 	}
-	d.setReadOnly("")
+	d.readOnly = ""
 	d.publish()
 	b := &batch{patches: g.patches, frame: patchesFrame(g.patches)}
 	for _, f := range d.followers {

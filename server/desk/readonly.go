@@ -20,9 +20,9 @@ func (d *Desk) failed(err error) {
 	d.o.Log.Error("the board is read-only", "rev", d.state.Rev, "error", err)
 	d.broken = !errors.Is(err, store.ErrLowDisk)
 	if d.broken {
-		d.setReadOnly(saidBroken)
+		d.readOnly = saidBroken
 	} else {
-		d.setReadOnly(saidLowDisk)
+		d.readOnly = saidLowDisk
 	}
 	if v := d.View(); v != nil && v.Epoch == d.epoch { // not before the start is through
 		d.publish()
@@ -37,16 +37,9 @@ func (d *Desk) look() {
 	case err != nil && d.readOnly == "":
 		d.failed(err)
 	case err == nil && d.readOnly != "":
-		d.setReadOnly("")
+		d.readOnly = ""
 		d.publish()
 	}
-}
-
-func (d *Desk) setReadOnly(why string) {
-	if (why == "") != (d.readOnly == "") {
-		d.o.Metrics.ReadOnly(why != "")
-	}
-	d.readOnly = why
 }
 
 func (d *Desk) refuseReadOnly() *board.Refusal {
@@ -82,12 +75,11 @@ func (d *Desk) again() error {
 	if err := d.open("the board was taken from its file again"); err != nil {
 		d.core = before
 		d.broken = true
-		d.setReadOnly(saidBroken)
+		d.readOnly = saidBroken
 		d.publish()
 		d.o.Log.Error("try again", "error", err)
 		return fmt.Errorf("try again: %w", err)
 	}
-	d.o.Metrics.ReadOnly(false)
 	for _, f := range d.followers {
 		f.cut(ErrRestored)
 	}

@@ -1,0 +1,156 @@
+package desk
+
+import (
+	"fmt"
+	"sync/atomic"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// byStock derives a noun from every spare.
+func byStock(s board.State, _ board.Moment, seed uint64) map[board.Key][]byte {
+	all := map[board.Key][]byte{}
+	for id, n := range s.Stocks {
+		if !n.Retired {
+			all[board.KeyOf("left", id)] = fmt.Appendf(nil, `{"left":%d,"seed":%d}`, n.Count, seed)
+		}
+	}
+	return all
+}
+
+func settleForecast() {
+	time.Sleep(2 * forecastSettle)
+	synctest.Wait()
+}
+
+func TestAForecastSendsOnlyWhatChanged(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{Forecast: byStock, Seed: 7})
+		tyre := board.StockID(p.made(p.captain(board.StockAdd{StockFields: board.StockFields{Name: "tyre", Count: 4}})))
+		settleForecast()
+		f := p.join("", 0)
+		m := next(t, f)
+		require.Equal(t, []string{"board", "forecast"}, kinds(m))
+		first := m[1]
+		require.True(t, first.Whole)
+		require.Len(t, first.Put, 2)
+		require.Equal(t, p.state().Rev, first.Of)
+		require.Equal(t, p.d.View().Epoch, first.Epoch)
+		require.JSONEq(t, `{"left":4,"seed":7}`, string(first.Put[board.KeyOf("left", tyre)]))
+		require.Equal(t, string(p.d.Forecast().Data), string(p.d.derived.Load().frame(true).Data))
+
+		p.ok(p.asBen(), board.StockCount{Stock: tyre, Count: 3})
+		settleForecast()
+		m = next(t, f)
+		require.Equal(t, []string{"patches", "forecast"}, kinds(m))
+		require.False(t, m[1].Whole)
+		require.Equal(t, first.Seq+1, m[1].Seq)
+		require.Equal(t, []board.Key{board.KeyOf("left", tyre)}, sortedKeys(m[1].Put))
+
+		p.captain(board.StockRetire{Stock: tyre})
+		settleForecast()
+		m = next(t, f)
+		require.Empty(t, m[1].Put)
+		require.Equal(t, []board.Key{board.KeyOf("left", tyre)}, m[1].Del)
+
+		p.note("changes no spare")
+		settleForecast()
+		require.Equal(t, []string{"patches"}, kinds(next(t, f)), "what says nothing new is not sent")
+	})
+}
+
+func TestAForecastThatWasNotTakenIsFollowedByAWholeOne(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{Forecast: byStock})
+		tyre := board.StockID(p.made(p.captain(board.StockAdd{StockFields: board.StockFields{Name: "tyre", Count: 4}})))
+		settleForecast()
+		f := p.join("", 0)
+		next(t, f)
+		for _, id := range []board.StockID{p.blade, tyre} {
+			p.ok(p.asBen(), board.StockCount{Stock: id, Count: 1})
+			settleForecast()
+		}
+		m := next(t, f)
+		require.Equal(t, []string{"patches", "forecast"}, kinds(m), "the newest wins")
+		require.True(t, m[1].Whole)
+		require.Len(t, m[1].Put, 2)
+	})
+}
+
+func TestManyChangesMakeOneForecast(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var made atomic.Int64
+		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
+			made.Add(1)
+			return byStock(s, at, seed)
+		}})
+		settleForecast()
+		before := made.Load()
+		for i := range 20 {
+			p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: i})
+		}
+		settleForecast()
+		require.Equal(t, before+1, made.Load())
+		require.Equal(t, p.state().Rev, p.d.derived.Load().of)
+	})
+}
+
+func TestTimeAloneMakesAForecastEveryTenSeconds(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{Forecast: func(_ board.State, at board.Moment, _ uint64) map[board.Key][]byte {
+			return map[board.Key][]byte{"clock/now": fmt.Appendf(nil, `{"at":%q}`, at)}
+		}})
+		settleForecast()
+		seq, rev := p.d.derived.Load().seq, p.state().Rev
+		time.Sleep(6 * forecastEvery)
+		synctest.Wait()
+		require.Equal(t, seq+6, p.d.derived.Load().seq)
+		require.Equal(t, rev, p.state().Rev, "the board's revision is the journal's alone")
+	})
+}
+
+func TestASlowForecastDelaysNoCommand(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		begun, finish := make(chan struct{}, 100), make(chan struct{})
+		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
+			begun <- struct{}{}
+			<-finish
+			return byStock(s, at, seed)
+		}})
+		<-begun
+		for i := range 50 {
+			p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: i})
+		}
+		require.Nil(t, p.d.Forecast())
+		close(finish)
+		settleForecast()
+		require.Equal(t, p.state().Rev, p.d.derived.Load().of, "the newest state follows")
+	})
+}
+
+func TestAForecastThatFailsLeavesTheBoardAndTheLastForecast(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var bad atomic.Bool
+		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
+			if bad.Load() {
+				panic("a plan of no jobs")
+			}
+			return byStock(s, at, seed)
+		}})
+		settleForecast()
+		last := p.d.Forecast()
+		bad.Store(true)
+		p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 9})
+		settleForecast()
+		require.Same(t, last, p.d.Forecast())
+		bad.Store(false)
+		p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 8})
+		settleForecast()
+		require.Contains(t, string(p.d.Forecast().Data), `"left":8`)
+	})
+}

@@ -1,0 +1,143 @@
+package desk
+
+import (
+	"sync/atomic"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+func TestARestartMakesEveryRobotUnknownWhileTagsStandAndJobsAreHeld(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{})
+		p.open()
+		job := p.running()
+		epoch, rev := p.d.View().Epoch, p.state().Rev
+		tags := p.state().Tags
+
+		p = p.again(Options{})
+		require.NotEqual(t, epoch, p.d.View().Epoch)
+		require.Equal(t, rev+1, p.state().Rev)
+		require.Equal(t, "board.start", p.line(rev+1).Do)
+		require.Equal(t, board.Unknown, p.power().State)
+		require.Len(t, p.state().Tags, 1)
+		require.Equal(t, tags, p.state().Tags)
+		require.Equal(t, board.JobHeld, p.state().Jobs[job].State)
+		require.Equal(t, board.HoldLockout, p.state().Jobs[job].HeldFor)
+	})
+}
+
+func TestAnEmptyBoardStartsWithoutACommand(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := emptyPit(t, Options{})
+		require.Zero(t, p.state().Rev)
+		require.Zero(t, p.again(Options{}).state().Rev)
+	})
+}
+
+func TestWhatWasDoneBeforeARestartCanStillBeUndone(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{})
+		count := p.request(p.asBen(), board.StockCount{Stock: p.blade, Count: 6})
+		p.accepted(count)
+		note := p.request(p.asBen(), board.NoteAdd{Text: "borrowed a vice"})
+		p.accepted(note)
+		move := p.request(p.asBen(), board.PackMove{Pack: p.pack, Place: p.bench})
+		p.accepted(move)
+
+		p = p.again(Options{})
+		p.refused(p.request(p.asAda(), board.Undo{Command: count.ID}), board.CodeForbidden)
+		p.refused(p.request(p.asBen(), board.Undo{Command: move.ID}), board.CodeSafety)
+		p.ok(p.asBen(), board.Undo{Command: count.ID})
+		p.ok(p.asBen(), board.Undo{Command: note.ID})
+		require.Equal(t, 2, p.state().Stocks[p.blade].Count)
+		require.Empty(t, p.state().Notes)
+	})
+}
+
+func TestATestEndsByItselfAtItsTime(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{})
+		p.open()
+		p.test(3)
+		until := p.power().Test.Until
+		time.Sleep(until.Sub(p.d.Now()) - time.Millisecond)
+		synctest.Wait()
+		require.Equal(t, board.Test, p.power().State)
+		rev := p.state().Rev
+		time.Sleep(time.Millisecond)
+		synctest.Wait()
+		require.Equal(t, board.Unknown, p.power().State)
+		require.Equal(t, until, p.power().Since)
+		require.Equal(t, rev+1, p.state().Rev)
+		line := p.line(rev + 1)
+		require.Equal(t, "board.tick", line.Do)
+		require.Equal(t, board.RoleSystem, line.Role)
+	})
+}
+
+func TestANewDayMakesEveryRobotUnknownOnce(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{})
+		p.walk(p.asBen(), board.ListMakeSafe)
+		rev := p.state().Rev
+		time.Sleep(72 * time.Hour)
+		synctest.Wait()
+		require.Equal(t, board.Unknown, p.power().State)
+		require.Equal(t, rev+1, p.state().Rev, "one tick, and then nothing is due")
+		require.Equal(t, "04:00:00", p.power().Since.Time().Format(time.TimeOnly))
+	})
+}
+
+// wall is a machine's clock that a test can set.
+type wall struct{ off atomic.Int64 }
+
+func (w *wall) now() time.Time { return time.Now().Add(time.Duration(w.off.Load())) }
+
+func (w *wall) set(off time.Duration) { w.off.Store(int64(off)) }
+
+func TestTheClockNeverStepsBack(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var w wall
+		p := newPit(t, Options{Now: w.now})
+		first := p.line(p.ok(p.asBen(), board.NoteAdd{Text: "one"}).Rev).At
+		w.set(-time.Hour)
+		second := p.line(p.ok(p.asBen(), board.NoteAdd{Text: "two"}).Rev).At
+		require.Equal(t, first, second)
+		require.Equal(t, first, p.d.Now())
+
+		p = p.again(Options{Now: w.now})
+		require.GreaterOrEqual(t, p.line(p.state().Rev).At, first, "nor at a restart")
+	})
+}
+
+func TestATestEndsInTimeThoughTheMachinesClockSteppedBack(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var w wall
+		p := newPit(t, Options{Now: w.now})
+		p.open()
+		p.test(3)
+		w.set(-time.Hour)
+		p.ok(p.asBen(), board.NoteAdd{Text: "the clock was set"})
+		time.Sleep(3 * time.Minute)
+		synctest.Wait()
+		require.Equal(t, board.Unknown, p.power().State)
+	})
+}
+
+func TestATestEndsAtOnceWhenTheMachineWakesTooLate(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var w wall
+		p := newPit(t, Options{Now: w.now})
+		p.open()
+		p.test(3)
+		w.set(time.Hour) // its timers slept too
+		time.Sleep(beatEvery)
+		synctest.Wait()
+		require.Equal(t, board.Unknown, p.power().State)
+	})
+}
