@@ -73,6 +73,87 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 	p.by(neighbour, p.answer(h, l, neighbour))
 	require.Equal(t, board.Ready, p.s.Powers[r].State)
 	require.Equal(t, forecast.ActNone, p.todo(neighbour).Act)
+	require.Equal(t, "Take Sprat to staging", p.todo(ada).Title)
+	require.Contains(t, p.todo(ada).Why, "expected at 12:40")
+}
+
+func TestOnlyThePersonOnTheRobotGoesInFirst(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 2)
+	p.place("watch table", board.PlaceWatch)
+	ada, ben := p.person("Ada", board.SkillMechanical), p.person("Ben", board.SkillMechanical)
+	r := p.heavy("Bramble", 1, ada)
+	pack := p.pack("P1", r)
+	p.charged(pack)
+	p.captain(board.PackMove{Pack: pack, Robot: r})
+	p.walk(r, board.ListMakeSafe, ada)
+	job := p.job(board.JobFields{Robot: r, Name: "Rail", Fixes: []board.Fix{fix(20, 55, board.SkillMechanical)}})
+	p.captain(board.JobAssign{Job: job, People: []board.PersonID{ben}})
+	require.Equal(t, forecast.ActTag, p.todo(ada).Act, "the lead goes in first")
+	require.Equal(t, forecast.ActWait, p.todo(ben).Act)
+
+	p.by(ada, board.TagOn{Robot: r})
+
+	require.Equal(t, forecast.ActFirstIn, p.todo(ada).Act)
+	require.Equal(t, forecast.ActWait, p.todo(ben).Act)
+	require.Contains(t, p.todo(ben).Why, "First in is Ada's: Pack P1")
+}
+
+func TestAJobHeldForAPartSaysWhichAndItsPersonWaits(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 1)
+	ada := p.person("Ada", board.SkillMechanical)
+	r := p.light("Sprat", 1, ada)
+	p.fought(r)
+	p.open(r, ada)
+	p.calledAt(r, p.now.Add(60*time.Minute))
+	job := p.job(board.JobFields{Robot: r, Name: "Belt", Fixes: []board.Fix{fix(10, 12, board.SkillMechanical)}})
+	p.by(ada, board.JobStart{Job: job})
+	p.wait(time.Minute)
+	require.Equal(t, forecast.FlagNone, p.call(r).Flag)
+
+	p.by(ada, board.JobHold{Job: job, Why: board.HoldPart, Text: "belt from the van"})
+
+	c := p.call(r)
+	require.Equal(t, forecast.FlagTight, c.Flag)
+	require.Equal(t, forecast.Cause{Kind: forecast.CausePart, Text: "Job 1, Belt is held for a part: belt from the van."}, c.Cause)
+	require.Equal(t, forecast.ActWait, p.todo(ada).Act)
+}
+
+func TestThePhaseFollowsThePowerState(t *testing.T) {
+	robot := board.Robot{ID: "r", RobotFields: board.RobotFields{Name: "Sprat", Number: 1, Size: board.Light, Hands: 1}}
+	for state, want := range map[board.PowerState]forecast.Phase{
+		board.Unknown: forecast.PhaseMakeSafe, board.PoweredDown: forecast.PhaseMakeSafe, board.Isolated: forecast.PhaseMakeSafe,
+		board.Verified: forecast.PhaseWork, board.Work: forecast.PhaseWork, board.ClosingUp: forecast.PhaseCloseUp,
+		board.Test: forecast.PhaseTest, board.Ready: forecast.PhaseReady, board.Live: forecast.PhaseArena,
+	} {
+		s := board.FromNouns(1, []board.Noun{robot, board.Power{Robot: "r", State: state, Since: noon}}, nil)
+		strip := forecast.Make(s, noon, 1, budget).Strips[0]
+		require.Equal(t, want, strip.Phase, state)
+		require.NotEmpty(t, strip.Said)
+	}
+}
+
+// The board refuses power while anyone is on a robot, so this one was built by
+// hand: the forecast does not rely on it.
+func TestATagOnARobotDeclaredLiveIsAnAlarmForPeople(t *testing.T) {
+	nouns := []board.Noun{
+		board.Robot{ID: "r", RobotFields: board.RobotFields{Name: "Sprat", Number: 1, Size: board.Light, Hands: 1}},
+		board.Person{ID: "ada", PersonFields: board.PersonFields{Name: "Ada", Role: board.RoleCrew}},
+		board.Tag{ID: "g", Robot: "r", Person: "ada", At: noon},
+		board.Hands{ID: "h", Robot: "r", Person: "ada", At: noon},
+	}
+	for _, state := range []board.PowerState{board.Live, board.Test, board.Work} {
+		s := board.FromNouns(1, append(nouns, board.Power{Robot: "r", State: state, Since: noon}), nil)
+		alarms := forecast.Make(s, noon, 1, budget).Alarms
+		if state == board.Work {
+			require.Empty(t, alarms)
+			continue
+		}
+		require.Len(t, alarms, 2, state)
+		require.Equal(t, forecast.ClassA, alarms[0].Class)
+		require.Equal(t, "Ada: away from Sprat, now", alarms[0].Act)
+	}
 }
 
 func TestAMinorIsAskedForHandsNearAndForNoSheet(t *testing.T) {
@@ -147,7 +228,9 @@ func TestEveryAlarmNamesOnePersonsAct(t *testing.T) {
 		{"no lockout three minutes after return", forecast.ClassC, "Ada: make it safe", func(p *pit, ada board.PersonID, r board.RobotID) {
 			p.fought(r)
 			p.job(board.JobFields{Robot: r, Name: "Belt", Fixes: []board.Fix{fix(10, 20, board.SkillAny)}})
-			p.wait(3 * time.Minute)
+			p.wait(3*time.Minute - 10*time.Second)
+			require.Empty(p.t, p.make().Alarms)
+			p.wait(10 * time.Second)
 		}},
 		{"a must without its spare", forecast.ClassC, "Ada: find one", func(p *pit, ada board.PersonID, r board.RobotID) {
 			p.job(board.JobFields{Robot: r, Name: "Belt", Fixes: []board.Fix{using(fix(10, 20, board.SkillAny), p.stock("belt", 0))}})
@@ -176,4 +259,39 @@ func TestEveryAlarmNamesOnePersonsAct(t *testing.T) {
 			require.Contains(t, alarms[0].Act, c.act)
 		})
 	}
+}
+
+func TestWhoIsolatedIsNotAskedToVerifyWhereTheRobotWantsASecond(t *testing.T) {
+	p := newPit(t)
+	ada, ben := p.person("Ada"), p.person("Ben")
+	r := p.light("Sprat", 1, ada)
+	f := p.s.Robots[r].RobotFields
+	f.SecondVerifier, f.Driver = true, ben
+	p.captain(board.RobotChange{Robot: r, RobotFields: f})
+	for p.s.Powers[r].State != board.Isolated {
+		h, _ := p.s.Sheet(r, board.ListMakeSafe)
+		l, _ := h.OpenLine()
+		p.by(ada, p.answer(h, l, ada))
+	}
+
+	require.NotEqual(t, forecast.ActSheet, p.todo(ada).Act)
+	require.Equal(t, forecast.ActSheet, p.todo(ben).Act)
+}
+
+func TestAJobMustEndInTimeForWhatComesAfterIt(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 1)
+	ada := p.person("Ada", board.SkillMechanical)
+	r := p.light("Sprat", 1, ada)
+	p.fought(r)
+	p.open(r, ada)
+	p.calledAt(r, p.now.Add(60*time.Minute))
+	first := p.job(board.JobFields{Robot: r, Name: "Hub", Fixes: []board.Fix{fix(10, 20, board.SkillMechanical)}})
+	p.job(board.JobFields{Robot: r, Name: "Blade", Fixes: []board.Fix{fix(15, 30, board.SkillMechanical)}, After: []board.JobID{first}})
+
+	next := p.todo(ada)
+
+	require.Equal(t, first, next.Job)
+	// The call less 5 minutes of closing up and 15 of the blade.
+	require.Equal(t, p.now.Add(40*time.Minute), next.Until)
 }

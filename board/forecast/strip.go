@@ -61,6 +61,8 @@ func phase(p board.PowerState, h board.Sheet, due bool) Phase {
 		return PhaseReady
 	case due:
 		return sheetPhases[h.List]
+	case p == board.ClosingUp:
+		return PhaseCloseUp
 	case madeSafe(p):
 		return PhaseWork
 	}

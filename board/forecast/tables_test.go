@@ -39,6 +39,12 @@ func TestTheOverheadsShrinkAsTheStripIsAnswered(t *testing.T) {
 			p.by(ada, board.RobotCloseUp{Robot: r})
 			p.walk(r, board.ListCloseUp, ada)
 		}, 36},
+		{"failsafe shown and weighed: 1 after", func() {
+			h, _ := p.s.Sheet(r, board.ListReady)
+			for _, l := range h.Lines[:2] {
+				p.by(ada, p.answer(h, l, ada))
+			}
+		}, 39},
 		{"signed: none after", func() {
 			for _, g := range p.s.Tags {
 				p.by(ada, board.TagOff{Tag: g.ID})
@@ -306,4 +312,52 @@ func TestARobotWithNoPackReadyIsTightForItsCharge(t *testing.T) {
 
 	p.charged(pack)
 	require.Equal(t, forecast.FlagNone, p.call(r).Flag)
+}
+
+func TestASpareInTheHandsOfARunningJobIsNotPlannedAgain(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 2)
+	ada := p.person("Ada", board.SkillMechanical)
+	p.person("Ben", board.SkillMechanical)
+	r := p.heavy("Bramble", 1, ada)
+	p.open(r, ada)
+	belt := p.stock("belt", 1)
+	first := p.job(board.JobFields{Robot: r, Name: "Belt", Fixes: []board.Fix{using(fix(10, 20, board.SkillMechanical), belt)}})
+	second := p.job(board.JobFields{Robot: r, Name: "Other belt", Triage: board.Could, Fixes: []board.Fix{using(fix(10, 20, board.SkillMechanical), belt)}})
+	p.by(ada, board.JobStart{Job: first})
+
+	require.Equal(t, forecast.FlagNone, p.plan(first).Flag)
+	require.Equal(t, "No spare belt left.", p.plan(second).Cause.Text)
+}
+
+func TestAResultThatComesLateDoesNotTurnTheClockBack(t *testing.T) {
+	p := newPit(t)
+	r := p.light("Sprat", 1, p.person("Ada"))
+	first := p.fight(board.FightFields{Robot: r, Number: 9})
+	p.fight(board.FightFields{Robot: r, Number: 16})
+	p.made("", board.FightNow{Arena: "A", Number: 11}, captain)
+	p.wait(6 * time.Minute)
+	before := p.call(r).CallAt
+	require.Equal(t, 9, p.call(r).Number)
+
+	p.captain(board.FightEnd{Fight: first, Result: board.Lost})
+
+	after := p.call(r)
+	require.Equal(t, 16, after.Number)
+	require.Greater(t, after.CallAt.Median, before.Median)
+	// From 11, seen 6 minutes ago, to 14: three intervals less what has gone by.
+	require.InDelta(t, 12, after.CallAt.Median.Sub(p.now).Minutes(), 3)
+}
+
+func TestAFightNobodySawBeginBeganAMatchBeforeItsEnd(t *testing.T) {
+	p := newPit(t)
+	r := p.light("Sprat", 1, p.person("Ada"))
+	first := p.fight(board.FightFields{Robot: r, Number: 9})
+	p.fight(board.FightFields{Robot: r, Number: 16})
+	require.Equal(t, forecast.FlagNoCall, p.call(r).Flag)
+	require.Contains(t, p.call(r).Cause.Text, "No fight was seen")
+
+	p.captain(board.FightEnd{Fight: first, Result: board.Lost})
+
+	require.InDelta(t, 5*6-3, p.call(r).CallAt.Median.Sub(p.now).Minutes(), 3)
 }

@@ -27,7 +27,7 @@ const soonSec = 60
 func (c *schedule) todo(who board.Person) Todo {
 	ask := asker{schedule: c, who: who}
 	var wait Todo
-	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff} {
+	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff, ask.staging} {
 		t, ok := next()
 		if ok && t.Act != ActWait {
 			t.Person = who.ID
@@ -407,4 +407,21 @@ func (a asker) offTag(r board.Robot) Todo {
 		title = "Hands away from " + r.Name + ": say so"
 	}
 	return Todo{Act: ActTagOff, Robot: r.ID, Title: title, Where: a.place(r.ID), Why: "Nothing is left for you to do on it."}
+}
+
+// staging tells driver and lead of a robot that is ready when to go.
+func (a asker) staging() (Todo, bool) {
+	for _, o := range a.robots {
+		mine := o.robot.Lead == a.who.ID || o.robot.Driver == a.who.ID
+		if !mine || o.power.State != board.Ready || !o.called() {
+			continue
+		}
+		t := Todo{Act: ActWait, Robot: o.robot.ID, Title: "Take " + o.robot.Name + " to staging", Where: a.place(o.robot.ID)}
+		t.Why = fmt.Sprintf("Called for %s.", fightName(o.fight))
+		if !o.times.callNow {
+			t.Why = fmt.Sprintf("Its call for %s is expected at %s.", fightName(o.fight), clockTime(a.s, nearest(o.times.call.Median)))
+		}
+		return t, true
+	}
+	return Todo{}, false
 }
