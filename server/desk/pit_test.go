@@ -18,6 +18,8 @@ type pit struct {
 	t    testing.TB
 	d    *Desk
 	stop func() // ends Run and waits for it
+	sent func(Request)
+	got  func(Request, Answer)
 
 	ada, ben         board.PersonID
 	moth             board.RobotID
@@ -26,13 +28,24 @@ type pit struct {
 	blade            board.StockID
 }
 
-// emptyPit is a desk on a new file. At cleanup the desk stops, and its file must
-// open and pass the check.
+// emptyPit is a desk on a new file, or one at o.Path. At cleanup the desk stops,
+// and its file must pass the check.
 func emptyPit(t testing.TB, o Options) *pit {
 	t.Helper()
 	if o.Path == "" {
 		o.Path = filepath.Join(t.TempDir(), "board.db")
 	}
+	t.Cleanup(func() {
+		r, err := store.Check(o.Path)
+		require.NoError(t, err)
+		require.NoError(t, r.Err())
+	})
+	return served(t, o)
+}
+
+// served is a desk that runs until stop or cleanup.
+func served(t testing.TB, o Options) *pit {
+	t.Helper()
 	if o.Store.MinFreeBytes == 0 {
 		o.Store.MinFreeBytes = -1 // the tests do not ask for a roomy disk
 	}
@@ -52,12 +65,7 @@ func emptyPit(t testing.TB, o Options) *pit {
 		cancel()
 		require.NoError(t, <-done)
 	}
-	t.Cleanup(func() {
-		p.stop()
-		r, err := store.Check(o.Path)
-		require.NoError(t, err)
-		require.NoError(t, r.Err())
-	})
+	t.Cleanup(p.stop)
 	return p
 }
 
@@ -128,8 +136,14 @@ func (p *pit) request(by board.Actor, c board.Command) Request {
 
 func (p *pit) do(r Request) Answer {
 	p.t.Helper()
+	if p.sent != nil {
+		p.sent(r)
+	}
 	a, err := p.d.Do(context.Background(), r)
 	require.NoError(p.t, err)
+	if p.got != nil {
+		p.got(r, a)
+	}
 	return a
 }
 

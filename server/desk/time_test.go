@@ -85,7 +85,7 @@ func TestANewDayMakesEveryRobotUnknownOnce(t *testing.T) {
 		p := newPit(t, Options{})
 		p.walk(p.asBen(), board.ListMakeSafe)
 		rev := p.state().Rev
-		time.Sleep(72 * time.Hour)
+		time.Sleep(30 * time.Hour)
 		synctest.Wait()
 		require.Equal(t, board.Unknown, p.power().State)
 		require.Equal(t, rev+1, p.state().Rev, "one tick, and then nothing is due")
