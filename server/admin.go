@@ -1,0 +1,88 @@
+package server
+
+import (
+	"crypto/sha256"
+	"crypto/subtle"
+	"net/http"
+	"os"
+	"path/filepath"
+	"time"
+
+	"mendline/board"
+	"mendline/server/desk"
+	"mendline/server/store"
+)
+
+// adminWait bounds what the administrator asks for: a copy of a large board.
+const adminWait = 5 * time.Minute
+
+// admin lets in who has the administrator's token, from this machine only.
+func (s *Server) admin(h http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		switch {
+		case !isLoopback(r):
+			refuse(w, forbidden("This is done on the board's own machine only."))
+		case !s.isAdmin(r):
+			refuse(w, noSession())
+		default:
+			patience(w, adminWait)
+			h(w, r)
+		}
+	}
+}
+
+func (s *Server) isAdmin(r *http.Request) bool {
+	given, own := sha256.Sum256([]byte(bearer(r))), sha256.Sum256([]byte(s.o.AdminToken))
+	return s.o.AdminToken != "" && subtle.ConstantTimeCompare(given[:], own[:]) == 1
+}
+
+// adminLoad fills an empty board: a team.load, as the captain, of any size.
+func (s *Server) adminLoad(w http.ResponseWriter, r *http.Request) {
+	var ask Ask
+	if refusal := readJSON(r, &ask); refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	id, ok := board.ParseCommandID(ask.ID)
+	switch load := board.Name(board.TeamLoad{}); {
+	case !ok:
+		refuse(w, badCommandID())
+	case ask.Do != load:
+		refuse(w, &board.Refusal{Code: board.CodeBadField, Field: "do", Sentence: "Here a team is loaded: " + load + " and nothing else."})
+	default:
+		s.answer(w, r, desk.Request{ID: id, Do: ask.Do, With: ask.With, Actor: board.Actor{Role: board.RoleCaptain}})
+	}
+}
+
+// adminBackup answers with a copy of the board's file, examined before it is
+// sent. It holds sessions and secrets.
+func (s *Server) adminBackup(w http.ResponseWriter, r *http.Request) {
+	dir, err := os.MkdirTemp("", "mendline-backup-")
+	if err == nil {
+		defer os.RemoveAll(dir)
+		path := filepath.Join(dir, "board.db")
+		if _, err = s.desk.Store().Backup(path); err == nil {
+			w.Header().Set("Content-Type", "application/octet-stream")
+			http.ServeFile(w, r, path)
+			return
+		}
+	}
+	s.log.Error("backup", "error", err)
+	refuseWith(w, http.StatusInternalServerError, &board.Refusal{Code: board.CodeReadOnly, Sentence: "The copy could not be made: " + err.Error() + "."})
+}
+
+// CheckAnswer is what an examination of the board's file found.
+type CheckAnswer struct {
+	OK     bool         `json:"ok"`
+	Report store.Report `json:"report"`
+}
+
+func (s *Server) adminCheck(w http.ResponseWriter, _ *http.Request) {
+	report, err := s.desk.Store().Check()
+	if err != nil {
+		s.log.Error("check", "error", err)
+		refuse(w, cannotRead())
+		return
+	}
+	writeJSON(w, http.StatusOK, CheckAnswer{OK: report.Err() == nil, Report: report})
+}

@@ -1,0 +1,124 @@
+package server
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"path"
+	"strings"
+
+	"mendline/board"
+)
+
+// asset is one file of the pages, ready to be sent.
+type asset struct {
+	contentType string
+	plain, gzip variant
+}
+
+// variant is a file's bytes with the ETag that their hash makes.
+type variant struct {
+	data []byte
+	etag string
+}
+
+// assetTypes by the end of a name. What is not here is plain text.
+var assetTypes = map[string]string{
+	".html": "text/html; charset=utf-8",
+	".css":  "text/css; charset=utf-8",
+	".js":   "text/javascript; charset=utf-8",
+	".mjs":  "text/javascript; charset=utf-8",
+	".svg":  "image/svg+xml",
+	".png":  "image/png",
+	".json": "application/json",
+}
+
+// readAssets reads and compresses all files once, by their paths from the root.
+func readAssets(files fs.FS) (map[string]asset, error) {
+	all := map[string]asset{}
+	err := fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(files, name)
+		if err != nil {
+			return err
+		}
+		all["/"+name] = makeAsset(name, data)
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("read pages: %w", err)
+	}
+	index, ok := all["/index.html"]
+	if !ok {
+		return nil, errors.New("read pages: there is no index.html")
+	}
+	all["/"] = index
+	return all, nil
+}
+
+func makeAsset(name string, data []byte) asset {
+	a := asset{contentType: assetTypes[path.Ext(name)], plain: variantOf(data)}
+	if a.contentType == "" {
+		a.contentType = "text/plain; charset=utf-8"
+	}
+	var b bytes.Buffer
+	z, _ := gzip.NewWriterLevel(&b, gzip.BestCompression) // the level is one there is
+	z.Write(data)
+	z.Close()
+	if b.Len() < len(data) {
+		a.gzip = variantOf(b.Bytes())
+	}
+	return a
+}
+
+func variantOf(data []byte) variant {
+	sum := sha256.Sum256(data)
+	return variant{data: data, etag: `"` + hex.EncodeToString(sum[:12]) + `"`}
+}
+
+// page answers with a file of the pages. A browser asks each time whether its
+// copy still holds, so that a new program shows at the next load.
+func (s *Server) page(w http.ResponseWriter, r *http.Request) {
+	a, ok := s.assets[r.URL.Path]
+	if !ok {
+		s.member(noPage)(w, r)
+		return
+	}
+	v := a.plain
+	h := w.Header()
+	h.Set("Content-Type", a.contentType)
+	h.Set("Cache-Control", "no-cache")
+	h.Set("Vary", "Accept-Encoding")
+	if a.gzip.data != nil && takesGzip(r) {
+		v = a.gzip
+		h.Set("Content-Encoding", "gzip")
+	}
+	h.Set("ETag", v.etag)
+	if hasETag(r.Header.Get("If-None-Match"), v.etag) {
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	w.Write(v.data)
+}
+
+func noPage(w http.ResponseWriter, _ *http.Request, _ caller) {
+	refuse(w, &board.Refusal{Code: board.CodeUnknown, Sentence: "There is nothing at this address. Go to the board's first page."})
+}
+
+// hasETag reads If-None-Match (RFC 9110 §13.1.2).
+func hasETag(list, etag string) bool {
+	for part := range strings.SplitSeq(list, ",") {
+		part = strings.TrimPrefix(strings.TrimSpace(part), "W/")
+		if part == etag || part == "*" {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,150 @@
+package server
+
+import (
+	"net/http"
+	"slices"
+
+	"mendline/board"
+	"mendline/server/store"
+)
+
+// sessionsAnswer lists the devices that have joined.
+type sessionsAnswer struct {
+	Sessions []sessionEntry `json:"sessions"`
+}
+
+type sessionEntry struct {
+	ID     string         `json:"id"`
+	Role   board.Role     `json:"role"` // now, on the roster
+	Person board.PersonID `json:"person,omitzero"`
+	Name   string         `json:"name,omitzero"`
+	Since  board.Moment   `json:"since"`
+	// Seen is when it last asked or connected, Sockets how many it has open.
+	Seen    board.Moment `json:"seen"`
+	Sockets int          `json:"sockets"`
+	// Mine is the session that asks.
+	Mine bool `json:"mine"`
+}
+
+func (s *Server) listSessions(w http.ResponseWriter, _ *http.Request, by caller) {
+	now := s.o.Now()
+	a := sessionsAnswer{Sessions: []sessionEntry{}}
+	for _, n := range s.sessions.where(func(n *session) bool { return !n.over(now) }) {
+		e := sessionEntry{
+			ID: n.ID, Role: n.Role, Person: n.Person, Since: n.Since, Seen: board.Moment(n.seen.Load()),
+			Sockets: s.sessions.socketsOf(n), Mine: n == by.session,
+		}
+		if p, ok := s.desk.View().State.People[n.Person]; ok {
+			e.Role, e.Name = p.Role, p.Name
+		}
+		a.Sessions = append(a.Sessions, e)
+	}
+	writeJSON(w, http.StatusOK, a)
+}
+
+func (s *Server) endSession(w http.ResponseWriter, r *http.Request, _ caller) {
+	var ask struct {
+		Session string `json:"session"`
+	}
+	if refusal := readJSON(r, &ask); refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	found := s.sessions.where(func(n *session) bool { return n.ID == ask.Session })
+	if len(found) == 0 {
+		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "session", Sentence: "There is no such session: it may have ended. Look again."})
+		return
+	}
+	if err := s.end(found[0]); err != nil {
+		s.log.Error("end session", "error", err)
+		refuse(w, notWritten())
+		return
+	}
+	writeJSON(w, http.StatusOK, struct{}{})
+}
+
+// codesAnswer lists the join codes.
+type codesAnswer struct {
+	Codes []codeEntry `json:"codes"`
+}
+
+type codeEntry struct {
+	Role board.Role `json:"role"`
+	Code string     `json:"code"`
+}
+
+func (s *Server) listCodes(w http.ResponseWriter, _ *http.Request, _ caller) {
+	all := s.codes.all()
+	a := codesAnswer{}
+	for _, role := range joinRoles {
+		a.Codes = append(a.Codes, codeEntry{Role: role, Code: all[role]})
+	}
+	writeJSON(w, http.StatusOK, a)
+}
+
+// changeCode gives a role another code. Whoever has joined stays.
+func (s *Server) changeCode(w http.ResponseWriter, r *http.Request, by caller) {
+	var ask struct {
+		Role board.Role `json:"role"`
+	}
+	if refusal := readJSON(r, &ask); refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	if !slices.Contains(joinRoles[:], ask.Role) {
+		refuse(w, &board.Refusal{Code: board.CodeBadField, Field: "role", Sentence: "Say whose code: one of captain, safety, crew, viewer."})
+		return
+	}
+	code, err := s.codes.change(ask.Role)
+	if err != nil {
+		s.log.Error("change code", "error", err)
+		refuse(w, notWritten())
+		return
+	}
+	s.joins.resume()
+	s.log.Info("join code changed", "role", ask.Role, "by", by.actor.Person)
+	writeJSON(w, http.StatusOK, codeEntry{Role: ask.Role, Code: code})
+}
+
+// forgetPIN lets a person set a new PIN at the next join, and ends the person's
+// sessions.
+func (s *Server) forgetPIN(w http.ResponseWriter, r *http.Request, by caller) {
+	var ask struct {
+		Person board.PersonID `json:"person"`
+	}
+	if refusal := readJSON(r, &ask); refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	if !s.pins.has(ask.Person) {
+		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "person", Sentence: "This person has set no PIN. There is nothing to forget."})
+		return
+	}
+	if err := s.keepSecrets(store.KV{Key: pinKey(ask.Person)}); err != nil {
+		s.log.Error("forget PIN", "error", err)
+		refuse(w, notWritten())
+		return
+	}
+	s.pins.forget(ask.Person)
+	for _, n := range s.sessions.where(func(n *session) bool { return n.Person == ask.Person && n != by.session }) {
+		if err := s.end(n); err != nil {
+			s.log.Error("forget PIN", "error", err)
+		}
+	}
+	s.log.Info("PIN forgotten", "person", ask.Person, "by", by.actor.Person)
+	writeJSON(w, http.StatusOK, struct{}{})
+}
+
+// again leaves read-only.
+func (s *Server) again(w http.ResponseWriter, r *http.Request, _ caller) {
+	err := s.desk.Again(r.Context())
+	if err == nil {
+		err = s.reconcile()
+	}
+	if err != nil {
+		s.log.Error("try again", "error", err)
+		refuse(w, &board.Refusal{Code: board.CodeReadOnly, Sentence: "The board still cannot write to its disk. Make room or put the disk right, then try again."})
+		return
+	}
+	writeJSON(w, http.StatusOK, struct{}{})
+}

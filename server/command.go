@@ -1,0 +1,125 @@
+package server
+
+import (
+	"context"
+	"net/http"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"mendline/board"
+	"mendline/server/desk"
+)
+
+// pinsMost is how many people can sign one command besides its sender.
+const pinsMost = 4
+
+// Ask is one command as a device sends it, by POST /api/do or over the socket.
+type Ask struct {
+	ID   string                  `json:"id"` // UUID, version 7
+	Do   string                  `json:"do"`
+	With jsontext.Value          `json:"with,omitzero"`
+	Seen map[board.Key]board.Rev `json:"seen,omitempty"`
+	// At is when the person did it, by the device's corrected clock.
+	At   board.Moment `json:"at,omitzero"`
+	Pins []Pin        `json:"pins,omitempty"`
+}
+
+// Pin is a person's PIN, typed on a device that may be another's.
+type Pin struct {
+	Person board.PersonID `json:"person"`
+	PIN    string         `json:"pin"`
+}
+
+// DoneAnswer says that a command is done and on disk.
+type DoneAnswer struct {
+	ID  board.CommandID `json:"id"`
+	Rev board.Rev       `json:"rev"`
+}
+
+func (s *Server) do(w http.ResponseWriter, r *http.Request, by caller) {
+	var ask Ask
+	if refusal := readJSON(r, &ask); refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	q, refusal := s.request(r.Context(), by, ask)
+	if refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	s.answer(w, r, q)
+}
+
+func (s *Server) answer(w http.ResponseWriter, r *http.Request, q desk.Request) {
+	a, err := s.give(r.Context(), q)
+	switch {
+	case err != nil:
+		refuse(w, restarting())
+	case a.Refusal != nil:
+		answer := refusedAnswer{Refusal: a.Refusal}
+		if a.Entity != nil {
+			answer.Entity = board.Encode(a.Entity)
+		}
+		writeJSON(w, statusOf(a.Refusal.Code), answer)
+	default:
+		writeJSON(w, http.StatusOK, DoneAnswer{ID: q.ID, Rev: a.Rev})
+	}
+}
+
+// request makes what the desk is asked of what a device asks: the actor is the
+// session's, and who signed with a PIN has been checked. PINs end here.
+func (s *Server) request(ctx context.Context, by caller, ask Ask) (desk.Request, *board.Refusal) {
+	id, ok := board.ParseCommandID(ask.ID)
+	switch {
+	case by.actor.Role == board.RoleViewer:
+		return desk.Request{}, forbidden("This screen only shows the board. Join with another code to change something.")
+	case !ok:
+		return desk.Request{}, badCommandID()
+	case !by.session.speed.AllowN(s.o.Now(), 1):
+		return desk.Request{}, slowDown("This device sends commands faster than the board takes them. Wait a moment, then send it again.")
+	}
+	proved, refusal := s.proved(ctx, ask.Pins)
+	if refusal != nil {
+		return desk.Request{}, refusal
+	}
+	by.actor.Proved = proved
+	return desk.Request{ID: id, Do: ask.Do, With: ask.With, Seen: ask.Seen, At: ask.At, Actor: by.actor}, nil
+}
+
+func badCommandID() *board.Refusal {
+	return &board.Refusal{Code: board.CodeBadField, Field: "id", Sentence: "The id of a command is a version 7 UUID in lower case."}
+}
+
+// proved lists the people whose PINs are right. One wrong one refuses all.
+func (s *Server) proved(ctx context.Context, list []Pin) ([]board.PersonID, *board.Refusal) {
+	if len(list) > pinsMost {
+		return nil, &board.Refusal{Code: board.CodeBadField, Field: "pins", Sentence: "Four people at most sign one command."}
+	}
+	var people []board.PersonID
+	for _, given := range list {
+		p, ok := s.desk.View().State.People[given.Person]
+		if !ok || p.Retired {
+			return nil, &board.Refusal{Code: board.CodeUnknown, Field: "pins", Sentence: "There is no such person on the roster. Look again."}
+		}
+		if refusal := s.pins.verify(ctx, p, given.PIN, s.o.Now()); refusal != nil {
+			refusal.Field = "pins"
+			return nil, refusal
+		}
+		people = append(people, p.ID)
+	}
+	return people, nil
+}
+
+// give asks the desk, unless the server is closing: then its answer is as the
+// desk's own would be.
+func (s *Server) give(ctx context.Context, q desk.Request) (desk.Answer, error) {
+	if !s.commands.enter() {
+		a := desk.Answer{Refusal: restarting()}
+		if q.Follower != nil {
+			q.Follower.Reply(refusedFrame(q.ID.String(), a.Refusal))
+		}
+		return a, nil
+	}
+	defer s.commands.leave()
+	return s.desk.Do(ctx, q)
+}

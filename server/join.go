@@ -1,0 +1,205 @@
+package server
+
+import (
+	"cmp"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/go-json-experiment/json"
+	"github.com/google/uuid"
+
+	"mendline/board"
+	"mendline/server/desk"
+	"mendline/server/store"
+)
+
+// joinAsk is what a device says to join: first the code alone, then with a name
+// and that name's PIN.
+type joinAsk struct {
+	Code string `json:"code"`
+	Name string `json:"name,omitzero"`
+	PIN  string `json:"pin,omitzero"`
+}
+
+// rosterAnswer follows a code without a name: who may join with it.
+type rosterAnswer struct {
+	Role   board.Role    `json:"role"`
+	People []rosterEntry `json:"people"`
+}
+
+type rosterEntry struct {
+	ID      board.PersonID `json:"id"`
+	Name    string         `json:"name"`
+	Claimed bool           `json:"claimed"`
+}
+
+// joinedAnswer is a session: its token for scripts, and who it is.
+type joinedAnswer struct {
+	Token string `json:"token"`
+	whoAnswer
+}
+
+func (s *Server) join(w http.ResponseWriter, r *http.Request) {
+	var ask joinAsk
+	if refusal := readJSON(r, &ask); refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	role, refusal := s.roleFor(r, ask.Code)
+	ask.Name = strings.TrimSpace(ask.Name)
+	switch {
+	case refusal != nil:
+		refuse(w, refusal)
+	case role != board.RoleViewer && ask.Name == "":
+		writeJSON(w, http.StatusOK, s.roster(role))
+	default:
+		s.enter(w, r, role, ask)
+	}
+}
+
+func (s *Server) roleFor(r *http.Request, code string) (board.Role, *board.Refusal) {
+	if s.closing() {
+		return "", restarting()
+	}
+	var role board.Role
+	right, refusal := s.joins.guess(addressOf(r.RemoteAddr), s.o.Now(), func() (ok bool) {
+		role, ok = s.codes.role(code)
+		return ok
+	})
+	if refusal == nil && !right {
+		s.log.Warn("join refused: wrong code", "address", r.RemoteAddr)
+		refusal = forbidden("This is no join code of this board. Read it again from the start screen.")
+		refusal.Field = "code"
+	}
+	return role, refusal
+}
+
+// roster lists the people whose role on the roster is role.
+func (s *Server) roster(role board.Role) rosterAnswer {
+	a := rosterAnswer{Role: role, People: []rosterEntry{}}
+	for _, p := range s.desk.View().State.People {
+		if !p.Retired && p.Role == role {
+			a.People = append(a.People, rosterEntry{ID: p.ID, Name: p.Name, Claimed: p.Claimed != 0 && s.pins.has(p.ID)})
+		}
+	}
+	slices.SortFunc(a.People, func(x, y rosterEntry) int {
+		return cmp.Or(strings.Compare(x.Name, y.Name), strings.Compare(string(x.ID), string(y.ID)))
+	})
+	return a
+}
+
+// enter gives a device a session, as the person it names.
+func (s *Server) enter(w http.ResponseWriter, r *http.Request, role board.Role, ask joinAsk) {
+	joined, refusal := s.admit(r, role, ask)
+	if refusal != nil {
+		s.log.Warn("join refused", "role", role, "code", refusal.Code, "address", r.RemoteAddr)
+		refuse(w, refusal)
+		return
+	}
+	s.log.Info("joined", "role", joined.Role, "person", joined.Person, "address", r.RemoteAddr)
+	s.setCookie(w, joined.Token)
+	writeJSON(w, http.StatusOK, joined)
+}
+
+func (s *Server) admit(r *http.Request, role board.Role, ask joinAsk) (joinedAnswer, *board.Refusal) {
+	if role == board.RoleViewer {
+		return s.open(role, board.Person{})
+	}
+	s.claiming.Lock()
+	defer s.claiming.Unlock()
+	p, known := s.personCalled(ask.Name)
+	switch {
+	case known && p.Role != role:
+		return joinedAnswer{}, forbidden("%s is %s on the roster. Use that code, or ask the captain.", p.Name, p.Role)
+	case ask.PIN == "":
+		return joinedAnswer{}, needPIN("Type a PIN of six digits for %s: the first device to take a name sets it.", ask.Name)
+	case !isPIN(ask.PIN):
+		return joinedAnswer{}, needPIN("A PIN has six digits. Type it again.")
+	case p.Claimed != 0 && s.pins.has(p.ID):
+		if refusal := s.pins.verify(r.Context(), p, ask.PIN, s.o.Now()); refusal != nil {
+			s.joins.failed(addressOf(r.RemoteAddr), s.o.Now())
+			return joinedAnswer{}, refusal
+		}
+		return s.open(role, p)
+	}
+	return s.claim(r, role, p, ask)
+}
+
+func (s *Server) personCalled(name string) (board.Person, bool) {
+	for _, p := range s.desk.View().State.People {
+		if !p.Retired && strings.EqualFold(p.Name, name) {
+			return p, true
+		}
+	}
+	return board.Person{}, false
+}
+
+// open makes a session and keeps it.
+func (s *Server) open(role board.Role, p board.Person) (joinedAnswer, *board.Refusal) {
+	n, token := issue(role, p.ID, s.o.Now())
+	if !s.sessions.add(n, s.o.Now()) {
+		return joinedAnswer{}, houseFull()
+	}
+	if err := s.desk.Store().SetSessions(n.pair()); err != nil {
+		s.sessions.remove(n)
+		s.log.Error("keep session", "error", err)
+		return joinedAnswer{}, notWritten()
+	}
+	return joinedAnswer{Token: token, whoAnswer: whoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
+}
+
+// claim takes a name for the first time: the claim, the PIN and the session are
+// one transaction. A name that the captain had the PIN forgotten of is claimed on
+// the board already and only gets a new PIN.
+func (s *Server) claim(r *http.Request, role board.Role, p board.Person, ask joinAsk) (joinedAnswer, *board.Refusal) {
+	rec, err := s.pins.make(r.Context(), ask.PIN)
+	if err != nil {
+		return joinedAnswer{}, restarting()
+	}
+	forgotten := p.Claimed != 0
+	if p.ID == "" {
+		p = board.Person{ID: board.PersonID(uuid.NewString()), PersonFields: board.PersonFields{Name: ask.Name}}
+	}
+	n, token := issue(role, p.ID, s.o.Now())
+	if !s.sessions.add(n, s.o.Now()) {
+		return joinedAnswer{}, houseFull()
+	}
+	refusal := s.keepClaim(role, p, rec, n, forgotten)
+	if refusal != nil {
+		s.sessions.remove(n)
+		return joinedAnswer{}, refusal
+	}
+	s.pins.set(p.ID, rec)
+	return joinedAnswer{Token: token, whoAnswer: whoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
+}
+
+func (s *Server) keepClaim(role board.Role, p board.Person, rec pinRecord, n *session, forgotten bool) *board.Refusal {
+	if forgotten {
+		if err := s.keepSecrets(rec.pair(p.ID)); err != nil {
+			s.log.Error("keep PIN", "error", err)
+			return notWritten()
+		}
+		if err := s.desk.Store().SetSessions(n.pair()); err != nil {
+			s.log.Error("keep session", "error", err)
+			return notWritten()
+		}
+		return nil
+	}
+	with, err := json.Marshal(board.PersonClaim{Person: p.ID, Name: p.Name, Role: role})
+	if err != nil {
+		panic("server: encode claim: " + err.Error())
+	}
+	a, err := s.give(s.life, desk.Request{
+		ID: s.desk.NewCommandID(), Do: board.Name(board.PersonClaim{}), With: with, Actor: board.Itself(),
+		Secrets: []store.KV{rec.pair(p.ID)}, Sessions: []store.KV{n.pair()},
+	})
+	if err != nil {
+		return restarting()
+	}
+	return a.Refusal
+}
+
+func houseFull() *board.Refusal {
+	return slowDown("The board has as many devices as it takes. The captain can end sessions that nobody uses.")
+}

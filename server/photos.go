@@ -1,0 +1,85 @@
+package server
+
+import (
+	"errors"
+	"io/fs"
+	"net/http"
+	"time"
+
+	"github.com/google/uuid"
+
+	"mendline/board"
+	"mendline/server/photo"
+)
+
+const photoWait = 60 * time.Second
+
+// photoAnswer names a photo that is on disk.
+type photoAnswer struct {
+	Photo board.PhotoID `json:"photo"`
+}
+
+func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, by caller) {
+	switch {
+	case by.actor.Role == board.RoleViewer:
+		refuse(w, forbidden("This screen only shows the board. Join with another code to send photos."))
+		return
+	case !by.session.speed.AllowN(s.o.Now(), 1):
+		refuse(w, slowDown("This device sends more than the board takes at once. Wait a moment, then send it again."))
+		return
+	case s.desk.Store().Healthy() != nil:
+		refuse(w, notWritten())
+		return
+	}
+	patience(w, photoWait)
+	id := uuid.NewString()
+	_, err := s.o.Photos.Add(r.Context(), id, r.Body)
+	if err != nil {
+		s.refusePhoto(w, err)
+		return
+	}
+	writeJSON(w, http.StatusOK, photoAnswer{Photo: board.PhotoID(id)})
+}
+
+// patience gives a slow request longer than the server's own limits.
+func patience(w http.ResponseWriter, wait time.Duration) {
+	c := http.NewResponseController(w)
+	c.SetReadDeadline(time.Now().Add(wait))
+	c.SetWriteDeadline(time.Now().Add(wait + writeWait))
+}
+
+func (s *Server) refusePhoto(w http.ResponseWriter, err error) {
+	var refused *photo.Refused
+	switch {
+	case errors.As(err, &refused):
+		refuse(w, &board.Refusal{Code: board.Code(refused.Code), Field: "photo", Sentence: refused.Sentence})
+	case tooBig(err):
+		refuse(w, &board.Refusal{Code: codeTooBig, Field: "photo", Sentence: "This photo is over 12 MiB. Send a screenshot of it, or take it again at a lower resolution."})
+	case errors.Is(err, fs.ErrNotExist):
+		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "photo", Sentence: "There is no such photo."})
+	default:
+		s.log.Error("photo", "error", err)
+		refuse(w, notWritten())
+	}
+}
+
+func (s *Server) photo(w http.ResponseWriter, r *http.Request, _ caller) {
+	s.sendPhoto(w, r, photo.Full)
+}
+
+func (s *Server) thumb(w http.ResponseWriter, r *http.Request, _ caller) {
+	s.sendPhoto(w, r, photo.Thumb)
+}
+
+// sendPhoto answers with a kept picture. A photo never changes.
+func (s *Server) sendPhoto(w http.ResponseWriter, r *http.Request, size photo.Size) {
+	file, err := s.o.Photos.Open(r.PathValue("id"), size)
+	if err != nil {
+		s.refusePhoto(w, err)
+		return
+	}
+	defer file.Close()
+	w.Header().Set("Content-Type", "image/jpeg")
+	w.Header().Set("Cache-Control", "private, max-age=57600, immutable")
+	http.ServeContent(w, r, "", time.Time{}, file)
+}

@@ -1,0 +1,46 @@
+package server
+
+import (
+	"net/http"
+
+	"mendline/board"
+)
+
+// routes lists every route with who may take it.
+func (s *Server) routes() http.Handler {
+	const captain, safety = board.RoleCaptain, board.RoleSafety
+	m := http.NewServeMux()
+
+	// Anyone: the pages hold no data.
+	m.HandleFunc("GET /", s.page)
+	m.HandleFunc("GET /healthz", s.healthz)
+	m.HandleFunc("POST /api/join", s.join)
+	m.HandleFunc("GET /live", s.live) // says for itself who may not
+
+	// A session.
+	m.HandleFunc("GET /api/me", s.member(s.me))
+	m.HandleFunc("POST /api/leave", s.member(s.leave))
+	m.HandleFunc("POST /api/do", s.member(s.do))
+	m.HandleFunc("GET /api/board", s.member(s.board))
+	m.HandleFunc("GET /api/forecast", s.member(s.forecast))
+	m.HandleFunc("GET /api/commands", s.member(s.listCommands))
+	m.HandleFunc("POST /api/photos", s.member(s.addPhoto))
+	m.HandleFunc("GET /photos/{id}", s.member(s.photo))
+	m.HandleFunc("GET /photos/{id}/thumb", s.member(s.thumb))
+
+	// A role.
+	m.HandleFunc("GET /api/journal", s.only(s.journal, captain, safety))
+	m.HandleFunc("GET /api/sessions", s.only(s.listSessions, captain))
+	m.HandleFunc("POST /api/sessions/end", s.only(s.endSession, captain))
+	m.HandleFunc("GET /api/codes", s.only(s.listCodes, captain))
+	m.HandleFunc("POST /api/codes/change", s.only(s.changeCode, captain))
+	m.HandleFunc("POST /api/pins/forget", s.only(s.forgetPIN, captain))
+	m.HandleFunc("POST /api/again", s.only(s.again, captain))
+
+	// The administrator.
+	m.HandleFunc("POST /admin/load", s.admin(s.adminLoad))
+	m.HandleFunc("GET /admin/backup", s.admin(s.adminBackup))
+	m.HandleFunc("POST /admin/check", s.admin(s.adminCheck))
+	m.HandleFunc("GET /metrics", s.metrics)
+	return m
+}
