@@ -67,8 +67,9 @@ func TestLinesAreCountedThroughCellsOfSeveralLines(t *testing.T) {
 	require.Equal(t, "two", errs[len(errs)-1].Value)
 }
 
-// The cells are those of the OWASP Foundation's "CSV Injection" page, as our
-// security notes give it: a cell must not begin with = + - @, tab, CR or LF.
+// The characters are those that OWASP names for CSV injection (www-community
+// issue 1116) and of CVE-2021-41270:
+// a cell must not begin with = + - @, tab, CR or LF.
 func TestADumpHoldsNoCellThatASpreadsheetWouldRun(t *testing.T) {
 	for _, c := range []struct{ name, cell string }{
 		{"=1+2", "'=1+2"},
