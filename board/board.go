@@ -26,6 +26,7 @@ type State struct {
 	Tags      map[TagID]Tag
 	Hands     map[HandsID]Hands
 	Notes     map[NoteID]Note
+	Notices   map[NoticeID]Notice
 
 	// recent holds the commands that may still be undone, oldest first.
 	recent []Done

@@ -64,6 +64,9 @@ func (t *turn) s() State { return t.draft.state }
 func (t *turn) late() bool { return t.when < t.now-10*second }
 
 func (t *turn) put(n Noun) {
+	if p, ok := n.(Pack); ok {
+		n = p.unplugged()
+	}
 	n = n.stamp(t.before.Rev + 1)
 	t.draft.put(n)
 	t.did[n.Key()] = true

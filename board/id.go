@@ -27,6 +27,7 @@ type (
 	TagID      string
 	HandsID    string
 	NoteID     string
+	NoticeID   string
 	PhotoID    string
 )
 

@@ -35,6 +35,7 @@ const (
 	KindTag      Kind = "tag"
 	KindHands    Kind = "hands"
 	KindNote     Kind = "note"
+	KindNotice   Kind = "notice"
 )
 
 // Key is where a noun stands on the wire and on disk: kind/id.
@@ -123,6 +124,7 @@ var kinds = []kind{
 	kindOf(KindTag, func(s *State) *map[TagID]Tag { return &s.Tags }),
 	kindOf(KindHands, func(s *State) *map[HandsID]Hands { return &s.Hands }),
 	kindOf(KindNote, func(s *State) *map[NoteID]Note { return &s.Notes }),
+	kindOf(KindNotice, func(s *State) *map[NoticeID]Notice { return &s.Notices }),
 }
 
 func kindRow(k Kind) (kind, bool) {

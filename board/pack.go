@@ -60,8 +60,11 @@ type Pack struct {
 	// CameBack holds from the robot's return until the pack is placed or suspect.
 	CameBack bool    `json:"cameBack,omitzero"`
 	Reading  Reading `json:"reading,omitzero"`
-	Since    Moment  `json:"since,omitzero"`
-	Retired  bool    `json:"retired,omitzero"`
+	// Channel and Attendant hold while it charges.
+	Channel   ChannelID `json:"channel,omitzero"`
+	Attendant PersonID  `json:"attendant,omitzero"`
+	Since     Moment    `json:"since,omitzero"`
+	Retired   bool      `json:"retired,omitzero"`
 }
 
 // PackFields are what the captain says of a pack.

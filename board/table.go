@@ -69,6 +69,8 @@ var table = []row{
 	command[PackMove]("pack.move", "say where a pack is", anyone).forGood(),
 	command[PackSet]("pack.set", "say what state a pack is in", anyone).forGood(),
 	command[PackRead]("pack.read", "enter what was read off a pack", anyone).forGood(),
+	command[PackCharge]("pack.charge", "put a pack on a charger, with someone who stays", anyone).forGood(),
+	command[PackOff]("pack.off", "take a pack off its charger", anyone).forGood(),
 
 	command[FightAdd]("fight.add", "enter a fight of ours", captain),
 	command[FightChange]("fight.change", "change what is said of a fight", captain),
@@ -98,6 +100,9 @@ var table = []row{
 	command[TagOff]("tag.off", "take a person's own tag off", anyone).forGood(),
 	command[HandsOn]("hands.on", "say that hands are near a robot", anyone).forGood(),
 	command[HandsOff]("hands.off", "say that the hands are away", anyone).forGood(),
+	command[TagOverride]("tag.override", "take an absent person's tag off, as two", anyone).forGood(),
+	command[HandsOverride]("hands.override", "lift an absent person's hands near, as two", anyone).forGood(),
+	command[NoticeTake]("notice.take", "acknowledge a notice", anyone).forGood(),
 	command[SheetAnswer]("sheet.answer", "answer one line of a safety sheet", anyone).forGood(),
 	command[RobotDoubt]("robot.doubt", "set a robot unknown", anyone).forGood(),
 	command[RobotPlace]("robot.place", "say where a robot is", anyone).forGood(),

@@ -112,7 +112,7 @@ func (c TagOn) do(t *turn) *Refusal {
 	if _, on := t.s().tagOf(robot.ID, p.ID); on {
 		return refuse(CodeNothingToDo, "%s's tag is on %s already.", p.Name, robot.Name)
 	}
-	if r := first(checkShort("isolator", c.Isolator), t.mayTag(w, robot)); r != nil {
+	if r := first(checkShort("isolator", c.Isolator), t.noticed(p), t.mayTag(w, robot)); r != nil {
 		return r
 	}
 	t.put(Tag{ID: TagID(t.id(KindTag, "")), Robot: robot.ID, Person: p.ID, Isolator: c.Isolator, At: t.when})
@@ -227,7 +227,8 @@ func (t *turn) own(id PersonID) (Person, *Refusal) {
 func rule5(t *turn) *Refusal {
 	for key := range t.did {
 		person, moved := t.owner(key)
-		if moved && !t.by.proves(person) {
+		_, overridden := t.notice(person)
+		if moved && !t.by.proves(person) && !overridden {
 			return breaks(5, "A tag or hands near is put on and taken off by its owner only.")
 		}
 	}

@@ -1,0 +1,144 @@
+package board
+
+import "slices"
+
+// Limits of a charge. 45 °C is the generic guide's upper limit for lithium packs,
+// 5 °C below its lower one; cells counted, contained and attended follow a hobby
+// vendor's and a school event's pages (battery reference §9).
+const (
+	chargeHotC  = 45.0
+	chargeColdC = 5.0
+)
+
+// PackCharge puts a pack on a charger's channel, with a named person who stays
+// with it.
+type PackCharge struct {
+	Pack      PackID    `json:"pack"`
+	Channel   ChannelID `json:"channel"`
+	Attendant PersonID  `json:"attendant"`
+	// Cells is how many were counted by hand on the balance lead.
+	Cells int     `json:"cells"`
+	Amps  float64 `json:"amps"`
+	// Contained says that it lies in fire-resistant containment, clear of what burns.
+	Contained bool `json:"contained"`
+}
+
+func (c PackCharge) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok || p.Retired {
+		return missing("pack", "pack")
+	}
+	ch, ok := t.s().Channels[c.Channel]
+	if !ok || ch.Retired {
+		return missing("channel", "channel")
+	}
+	if r := first(p.mayCharge(), c.fitsPack(p, ch), t.s().freeChannel(p, ch)); r != nil {
+		return r
+	}
+	p.State, p.Since = PackCharging, t.when
+	p.Place, p.Channel, p.Attendant, p.CameBack = ch.Place, ch.ID, c.Attendant, false
+	t.put(p)
+	return nil
+}
+
+// mayCharge refuses what must not be charged, whoever stays with it.
+func (p Pack) mayCharge() *Refusal {
+	switch {
+	case p.State.setAside():
+		return breaks(13, "Pack %s is %s: it is not charged, topped up or revived.", p.Name, p.State)
+	case p.Robot != "":
+		return breaks(14, "Pack %s is in a robot. It is charged outside, at a charging place.", p.Name)
+	case p.State == PackCharging:
+		return refuse(CodeNothingToDo, "Pack %s is charging already.", p.Name)
+	case p.State == PackUnread || len(p.Reading.CellVolts) == 0:
+		return refuse(CodeNotYet, "Nobody has read pack %s since it was last used. Read its cells first.", p.Name)
+	case p.Reading.TempC != nil && *p.Reading.TempC > chargeHotC:
+		return refuse(CodeNotYet, "Pack %s was read at %.0f °C. Let it cool below %.0f °C and read it again.", p.Name, *p.Reading.TempC, chargeHotC)
+	case p.Reading.TempC != nil && *p.Reading.TempC < chargeColdC:
+		return refuse(CodeNotYet, "Pack %s was read at %.0f °C. Let it warm to %.0f °C and read it again.", p.Name, *p.Reading.TempC, chargeColdC)
+	}
+	return nil
+}
+
+func (c PackCharge) fitsPack(p Pack, ch Channel) *Refusal {
+	switch most := min(p.MaxChargeAmps, ch.MaxAmps); {
+	case c.Cells != p.Cells:
+		return badField("cells", "%d cells counted, and pack %s has %d. Count the balance lead again; do not charge until they agree.", c.Cells, p.Name, p.Cells)
+	case p.Cells > ch.CellsMost:
+		return badField("channel", "Channel %s takes %d cells at most, and pack %s has %d.", ch.Name, ch.CellsMost, p.Name, p.Cells)
+	case c.Amps <= 0 || c.Amps > most:
+		return badField("amps", "%g A is not for pack %s on channel %s: more than 0 and at most %g A, the lower of the two limits.", c.Amps, p.Name, ch.Name, most)
+	case !c.Contained:
+		return breaks(14, "Put pack %s into fire-resistant containment, clear of anything that burns, and say so.", p.Name)
+	}
+	return nil
+}
+
+func (s State) freeChannel(p Pack, ch Channel) *Refusal {
+	for _, o := range s.Packs {
+		if o.ID != p.ID && o.State == PackCharging && o.Channel == ch.ID {
+			return &Refusal{Code: CodeTaken, Field: "channel", Sentence: "Pack " + o.Name + " is on channel " + ch.Name + ". Take it off first, or choose another."}
+		}
+	}
+	return nil
+}
+
+// PackOff takes a pack off its charger. It is unread until somebody reads it:
+// elapsed time makes no pack charged.
+type PackOff struct {
+	Pack PackID `json:"pack"`
+}
+
+func (c PackOff) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	if p.State != PackCharging {
+		return refuse(CodeNothingToDo, "Pack %s is not charging.", p.Name)
+	}
+	p.State, p.Since = PackUnread, t.when
+	t.put(p)
+	return nil
+}
+
+// unplugged is p without the charger it is no longer on.
+func (p Pack) unplugged() Pack {
+	if p.State != PackCharging {
+		p.Channel, p.Attendant = "", ""
+	}
+	return p
+}
+
+// rule14 lets no pack charge without a named attendant who may, at a place on the
+// event's list, within the number one person may attend.
+func rule14(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		is := t.s().Packs[PackID(id)]
+		if k != KindPack || is.State != PackCharging {
+			continue
+		}
+		who, ok := t.s().People[is.Attendant]
+		if !ok || who.Retired || who.Minor || who.Guest {
+			return breaks(14, "A charge needs a named attendant who stays with it: one of the crew, no minor or guest.")
+		}
+		if !slices.Contains(t.s().Event().ChargingPlaces, is.Place) {
+			return breaks(14, "Packs are charged only at a charging place on the event's list. The captain enters it with the event's settings.")
+		}
+		if most := t.s().Event().AttendantMost; t.s().attended(who.ID) > most {
+			return breaks(14, "%s attends %d charges already, and the event's limit is %d. Another person attends this one.", who.Name, t.s().attended(who.ID)-1, most)
+		}
+	}
+	return nil
+}
+
+func (s State) attended(who PersonID) int {
+	n := 0
+	for _, p := range s.Packs {
+		if p.State == PackCharging && p.Attendant == who {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,214 @@
+package board
+
+import "slices"
+
+// Notice tells a person that their tag or hands near were taken off by others.
+// Until they acknowledge it they can put on no tag.
+type Notice struct {
+	ID     NoticeID `json:"id"`
+	V      Rev      `json:"v"`
+	Person PersonID `json:"person"`
+	Robot  RobotID  `json:"robot"`
+	Override
+	By     PersonID `json:"by"`
+	Second PersonID `json:"second"`
+	At     Moment   `json:"at"`
+	// Taken is when the person acknowledged it.
+	Taken Moment `json:"taken,omitzero"`
+}
+
+// Override holds the typed answers that 29 CFR 1910.147(e)(3) asks for in its
+// exception, in our words: the owner is not here, everything was done to reach
+// them, and the robot was looked at.
+type Override struct {
+	LookedWhere string `json:"lookedWhere"`
+	CalledHow   string `json:"calledHow"`
+	CalledAt    Moment `json:"calledAt"`
+	// CheckedBy is who looked at the robot by eye.
+	CheckedBy PersonID `json:"checkedBy"`
+	Reason    string   `json:"reason"`
+}
+
+func (n Notice) Key() Key           { return KeyOf(KindNotice, n.ID) }
+func (n Notice) Rev() Rev           { return n.V }
+func (n Notice) stamp(rev Rev) Noun { n.V = rev; return n }
+
+func (n Notice) valid(s State) *Refusal {
+	r := first(
+		checkName("lookedWhere", n.LookedWhere),
+		checkName("calledHow", n.CalledHow),
+		checkName("reason", n.Reason),
+		s.knowsPerson("checkedBy", n.CheckedBy),
+	)
+	switch {
+	case r != nil:
+		r.Rule = 6
+	case n.CheckedBy == "":
+		r = &Refusal{Code: CodeSafety, Rule: 6, Field: "checkedBy", Sentence: "Say who looked at the robot by eye."}
+	case n.CalledAt == 0:
+		r = &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: "Say when the owner was called."}
+	}
+	return r
+}
+
+// TagOverride takes an absent person's tag off: two named people, one of them the
+// robot's lead, with typed answers. There is no shorter way.
+type TagOverride struct {
+	Tag TagID `json:"tag"`
+	// Second is the second person, who types their own PIN.
+	Second PersonID `json:"second"`
+	Override
+}
+
+func (c TagOverride) Guards(State) []Key { return []Key{KeyOf(KindTag, c.Tag)} }
+
+func (c TagOverride) do(t *turn) *Refusal {
+	g, ok := t.s().Tags[c.Tag]
+	if !ok {
+		return missing("tag", "tag")
+	}
+	t.del(g.Key())
+	return t.override(g.Robot, g.Person, c.Second, c.Override)
+}
+
+// HandsOverride lifts the hands near of someone who has gone, in the same way.
+type HandsOverride struct {
+	Hands  HandsID  `json:"hands"`
+	Second PersonID `json:"second"`
+	Override
+}
+
+func (c HandsOverride) Guards(State) []Key { return []Key{KeyOf(KindHands, c.Hands)} }
+
+func (c HandsOverride) do(t *turn) *Refusal {
+	h, ok := t.s().Hands[c.Hands]
+	if !ok {
+		return missing("hands near", "hands")
+	}
+	t.del(h.Key())
+	return t.override(h.Robot, h.Person, c.Second, c.Override)
+}
+
+func (t *turn) override(robot RobotID, absent, second PersonID, o Override) *Refusal {
+	t.put(Notice{
+		ID: NoticeID(t.id(KindNotice, "")), Person: absent, Robot: robot, Override: o, By: t.by.Person, Second: second, At: t.now,
+	})
+	return nil
+}
+
+// NoticeTake acknowledges a notice. Only the person it is for can.
+type NoticeTake struct {
+	Notice NoticeID `json:"notice"`
+}
+
+func (c NoticeTake) do(t *turn) *Refusal {
+	n, ok := t.s().Notices[c.Notice]
+	if !ok {
+		return missing("notice", "notice")
+	}
+	if !t.by.proves(n.Person) {
+		return breaks(6, "This is for %s, who reads it and acknowledges it.", t.s().People[n.Person].Name)
+	}
+	if n.Taken != 0 {
+		return refuse(CodeNothingToDo, "It was acknowledged already.")
+	}
+	n.Taken = t.now
+	t.put(n)
+	return nil
+}
+
+// noticed refuses a tag to someone who has a notice to acknowledge.
+func (t *turn) noticed(p Person) *Refusal {
+	for _, n := range t.s().Notices {
+		if n.Person == p.ID && n.Taken == 0 {
+			return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others.", p.Name, t.s().Robots[n.Robot].Name)
+		}
+	}
+	return nil
+}
+
+// rule6 lets nobody else take a tag or hands near off without two people who
+// proved to be there, one of them the lead, and a notice to the owner.
+func rule6(t *turn) *Refusal {
+	for key := range t.did {
+		owner, gone := t.gone(key)
+		if !gone || t.by.proves(owner) {
+			continue
+		}
+		n, ok := t.notice(owner)
+		robot := t.s().Robots[n.Robot]
+		switch {
+		case !ok:
+			return breaks(5, "A tag or hands near comes off by its owner, or by an override with a notice.")
+		case n.By == "" || n.By == n.Second || n.By == owner || n.Second == owner:
+			return &Refusal{Code: CodeSafety, Rule: 6, Field: "second", Sentence: "An override takes two people, and neither is the one who is absent."}
+		case !t.by.proves(n.Second):
+			return &Refusal{Code: CodeNeedProof, Rule: 6, Field: "second", Sentence: t.s().People[n.Second].Name + " types their own PIN: an override takes two people who are here."}
+		case !t.leader(robot, n.By) && !t.leader(robot, n.Second):
+			return breaks(6, "One of the two must be the lead for %s or the captain.", robot.Name)
+		}
+		for _, id := range []PersonID{n.By, n.Second} {
+			if p := t.s().People[id]; p.Minor || p.Guest || p.Retired || p.ID == "" {
+				return breaks(6, "An override is for members of the team: no minors or guests.")
+			}
+		}
+	}
+	return nil
+}
+
+func (t *turn) leader(r Robot, p PersonID) bool {
+	return r.Lead == p || t.s().People[p].Role == RoleCaptain
+}
+
+// gone finds whose tag or hands near stood under key and stands no more.
+func (t *turn) gone(key Key) (PersonID, bool) {
+	if _, still := t.s().Get(key); still {
+		return "", false
+	}
+	return t.owner(key)
+}
+
+// notice is the one this command makes for a person.
+func (t *turn) notice(owner PersonID) (Notice, bool) {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindNotice {
+			continue
+		}
+		if _, before := t.before.Notices[NoticeID(id)]; before {
+			continue
+		}
+		if n := t.s().Notices[NoticeID(id)]; n.Person == owner {
+			return n, true
+		}
+	}
+	return Notice{}, false
+}
+
+// rule6Kept keeps a notice until the person it is for has acknowledged it.
+func rule6Kept(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		was, had := t.before.Notices[NoticeID(id)]
+		if k != KindNotice || !had {
+			continue
+		}
+		is, has := t.s().Notices[NoticeID(id)]
+		was.V, was.Taken, is.V = 0, is.Taken, 0
+		if !has || was != is || (t.before.Notices[NoticeID(id)].Taken == 0 && is.Taken != 0 && !t.by.proves(is.Person)) {
+			return breaks(6, "A notice stands as it was written until its person acknowledges it.")
+		}
+	}
+	return nil
+}
+
+// OpenNotices lists the notices that wait for a person, oldest first.
+func (s State) OpenNotices(p PersonID) []Notice {
+	var open []Notice
+	for _, n := range sortedBy(s.Notices, func(n Notice) string { return n.At.String() + string(n.ID) }) {
+		if n.Person == p && n.Taken == 0 {
+			open = append(open, n)
+		}
+	}
+	return slices.Clip(open)
+}

@@ -1,0 +1,141 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+func (p *pit) answers() Override {
+	return Override{LookedWhere: "bench, hall, car park", CalledHow: "phone, twice", CalledAt: p.now, CheckedBy: p.dee, Reason: "went home"}
+}
+
+func TestRule6AnOverrideTakesTwoNamedPeopleAndLeavesANotice(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	c := TagOverride{Tag: p.tagOf(p.ben), Second: p.dee, Override: p.answers()}
+	two := p.as(p.ada)
+	two.Proved = []PersonID{p.dee}
+
+	p.refused(p.as(p.ada), c, 6) // the second has typed no PIN
+	alone := c
+	alone.Second = p.ada
+	p.refused(p.as(p.ada), alone, 6)
+	noLead := p.as(p.nia)
+	noLead.Proved = []PersonID{p.dee}
+	p.refused(noLead, c, 6)
+	child := two
+	child.Proved = []PersonID{p.kit}
+	withChild := c
+	withChild.Second = p.kit
+	p.refused(child, withChild, 6)
+	for _, leave := range []func(o *Override){
+		func(o *Override) { o.LookedWhere = "" }, func(o *Override) { o.CalledHow = "" }, func(o *Override) { o.CalledAt = 0 },
+		func(o *Override) { o.CheckedBy = "" }, func(o *Override) { o.Reason = "" },
+	} {
+		short := c
+		leave(&short.Override)
+		p.refused(two, short, 6)
+	}
+
+	p.ok(two, c)
+	require.Empty(t, p.tagOf(p.ben))
+	require.Len(t, p.s.OpenNotices(p.ben), 1)
+	require.Equal(t, Verified, p.state())
+
+	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 6)
+	p.refused(p.as(p.ada), NoticeTake{Notice: p.s.OpenNotices(p.ben)[0].ID}, 6)
+	p.ok(p.as(p.ben), NoticeTake{Notice: p.s.OpenNotices(p.ben)[0].ID})
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+}
+
+func TestRule6ADepartedGuestsHandsAreLiftedTheSameWay(t *testing.T) {
+	p := newPit(t)
+	near := HandsID(p.made(p.ok(p.as(p.gus), HandsOn{Robot: p.moth})))
+	two := p.as(p.dee)
+	two.Proved = []PersonID{p.ada}
+	p.refused(p.as(p.ada), HandsOff{Hands: near}, 5)
+	p.ok(two, HandsOverride{Hands: near, Second: p.ada, Override: p.answers()})
+	require.Empty(t, p.s.Hands)
+}
+
+func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
+	p := newPit(t)
+	shelf := PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "charging table", Kind: PlaceCharging}})))
+	ch := func(name string, at PlaceID) ChannelID {
+		return ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: name, Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: at}})))
+	}
+	listed, other, elsewhere := ch("A1", shelf), ch("A2", shelf), ch("B1", p.bench)
+	p.captain(EventSet{EventFields{Name: "Shed Meet", ChargingPlaces: []PlaceID{shelf}, AttendantMost: 1}})
+	good := PackCharge{Pack: p.p2, Channel: listed, Attendant: p.ben, Cells: 4, Amps: 0.65, Contained: true}
+
+	_, r := p.try(p.as(p.ben), good)
+	require.Equal(t, CodeNotYet, r.Code, "nobody has read it")
+	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
+
+	for name, bad := range map[string]func(c *PackCharge){
+		"no attendant":    func(c *PackCharge) { c.Attendant = "" },
+		"a minor attends": func(c *PackCharge) { c.Attendant = p.kit },
+		"a guest attends": func(c *PackCharge) { c.Attendant = p.gus },
+		"place not listed": func(c *PackCharge) {
+			c.Channel = elsewhere
+		},
+		"not contained": func(c *PackCharge) { c.Contained = false },
+	} {
+		c := good
+		bad(&c)
+		_, r := p.try(p.as(p.ben), c)
+		require.NotNil(t, r, name)
+		require.Equal(t, 14, r.Rule, name)
+	}
+	for field, bad := range map[string]func(c *PackCharge){
+		"cells": func(c *PackCharge) { c.Cells = 3 },
+		"amps":  func(c *PackCharge) { c.Amps = 0.66 },
+	} {
+		c := good
+		bad(&c)
+		_, r := p.try(p.as(p.ben), c)
+		require.NotNil(t, r, field)
+		require.Equal(t, field, r.Field)
+	}
+	p.ok(p.as(p.ben), good)
+	require.Equal(t, shelf, p.s.Packs[p.p2].Place)
+
+	p3 := p.pack("P3")
+	p.ok(p.as(p.ben), PackRead{Pack: p3, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
+	second := good
+	second.Pack = p3
+	_, r = p.try(p.as(p.ben), second)
+	require.Equal(t, CodeTaken, r.Code, "the channel is in use")
+	second.Channel = other
+	p.refused(p.as(p.ben), second, 14) // one person, one charge
+	second.Attendant = p.dee
+	p.ok(p.as(p.ben), second)
+
+	p.ok(p.as(p.ben), PackOff{Pack: p.p2})
+	require.Equal(t, PackUnread, p.s.Packs[p.p2].State, "elapsed time charges nothing")
+	require.Empty(t, p.s.Packs[p.p2].Channel)
+	p.ok(Itself(), BoardStart{Why: "restart"})
+	require.Equal(t, PackUnread, p.s.Packs[p3].State)
+}
+
+func TestNoPackIsChargedHotColdOrInARobot(t *testing.T) {
+	p := newPit(t)
+	shelf := PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "charging table", Kind: PlaceCharging}})))
+	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "A1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: shelf}})))
+	p.captain(EventSet{EventFields{Name: "Shed Meet", ChargingPlaces: []PlaceID{shelf}, AttendantMost: 2}})
+	for _, c := range []struct {
+		tempC float64
+		ok    bool
+	}{{45.1, false}, {45, true}, {5, true}, {4.9, false}} {
+		p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &c.tempC})
+		_, r := p.try(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+		require.Equal(t, c.ok, r == nil, "%v °C", c.tempC)
+		if r == nil {
+			p.ok(p.as(p.ben), PackOff{Pack: p.p2})
+		}
+	}
+	p.refused(p.as(p.ben), PackCharge{Pack: p.p1, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}, 14)
+}
