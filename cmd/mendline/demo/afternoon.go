@@ -30,12 +30,14 @@ func (d *day) afternoon() {
 	d.answer(beetleWalk("N3"), board.ListReady)
 }
 
-// packsAtCharge says where the packs of the last fights lie.
+// packsAtCharge says where the packs of the last fights lie, and puts two of them
+// on charge.
 func (d *day) packsAtCharge() {
-	for _, at := range [][2]string{{"G1", "Charging table"}, {"N1", "Charging shelf"}, {"V1", "Charging shelf"}, {"N2", "Charging shelf"}, {"G3", "Big bench"}} {
+	for _, at := range [][2]string{{"V1", "Charging shelf"}, {"N2", "Charging shelf"}, {"G3", "Big bench"}} {
 		d.movePack("Juno", at[0], at[1])
 	}
 	d.read("Juno", "N1", 3.92, 24, false)
 	d.read("Juno", "N4", 4.17, 22, true)
-	d.do("Juno", board.PackSet{Pack: d.pack("G1"), State: board.PackCooling})
+	d.charge("Juno", "G1", "Kettle 1", 12)
+	d.charge("Juno", "N1", "Thimble 1", 1.5)
 }

@@ -172,8 +172,8 @@ func (d *day) goIn(w walk) {
 	d.answerAll(w, board.ListInspect)
 }
 
-// closeUp closes the robot up as far as the ready sheet, unless it is inspected
-// no more.
+// closeUp answers what is left of the inspection and closes the robot up, as far
+// as the ready sheet.
 func (d *day) closeUp(w walk) {
 	d.answerAll(w, board.ListInspect)
 	lead := find(d, "robot", w.robot, d.load.Robots, func(n board.Robot) string { return n.Name }).Lead
@@ -238,6 +238,13 @@ func (d *day) read(who, pack string, volts, tempC float64, charged bool) {
 
 func (d *day) movePack(who, pack, to string) {
 	d.do(who, board.PackMove{Pack: d.pack(pack), Place: d.place(to)})
+}
+
+// charge puts a pack on a channel, with who does it as its attendant.
+func (d *day) charge(who, pack, channel string, amps float64) {
+	p := find(d, "pack", pack, d.load.Packs, func(n board.Pack) string { return n.Name })
+	ch := find(d, "channel", channel, d.load.Channels, func(n board.Channel) string { return n.Name })
+	d.do(who, board.PackCharge{Pack: p.ID, Channel: ch.ID, Attendant: d.person(who).ID, Cells: p.Cells, Amps: amps, Contained: true})
 }
 
 func (d *day) damage(who string, f board.DamageFields) board.DamageID {

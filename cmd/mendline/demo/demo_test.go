@@ -218,7 +218,7 @@ func TestPacksAreInEveryStateThatTheDayBrings(t *testing.T) {
 		}
 	}
 	for _, state := range []board.PackState{
-		board.PackUnread, board.PackCharged, board.PackInRobot, board.PackCooling, board.PackWaiting, board.PackStorage, board.PackSuspect,
+		board.PackUnread, board.PackCharged, board.PackInRobot, board.PackCooling, board.PackWaiting, board.PackCharging, board.PackStorage, board.PackSuspect,
 	} {
 		require.NotZero(t, states[state], state)
 	}

@@ -4,6 +4,8 @@ import (
 	"encoding/binary"
 	"fmt"
 
+	"github.com/go-json-experiment/json"
+
 	"mendline/board"
 	"mendline/board/team"
 )
@@ -31,6 +33,13 @@ func (p Step) Ask(s board.State) board.Ask {
 		}
 	}
 	return ask
+}
+
+// Wire is the step's command as a device sends it: its name and its fields as
+// JSON.
+func (p Step) Wire() (do string, with []byte, err error) {
+	with, err = json.Marshal(p.Command)
+	return board.Name(p.Command), with, err
 }
 
 // Play gives the day's steps to apply, in the order of their moments, and stops
