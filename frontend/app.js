@@ -122,7 +122,7 @@ function notices() {
   } else if (live.me && live.stale >= 60 && shown?.name === "wall") {
     lines.push(notice("cut", `NOT CONNECTED SINCE ${since}`, "Believe nothing here about power. Ask at the robot."));
   } else if (live.me && live.stale >= 20) {
-    lines.push(notice("cut", `No connection since ${since}`, "Power states are UNKNOWN to this screen. Times and chances are as of then."));
+    lines.push(notice("cut", `No connection since ${since}`, `Power states are UNKNOWN to this screen, all else is as of ${since}`));
   }
   if (live.readOnly) lines.push(notice("readonly", live.readOnly));
   if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Load the page again when you can."));

@@ -13,6 +13,8 @@ import { flagWords, nameOf, placeOf, powerWords } from "./words.js";
 
 /** From this age on, states are UNKNOWN to this screen. */
 const STALE_SEC = 20;
+/** @type {Record<import("./wire.d.ts").Cause["kind"], string>} */
+const causeWords = { person: "a person", station: "a station", part: "a part", clock: "the clock", charge: "a charge", "": "" };
 /** Keeps two words on one line. */
 const NBSP = "\u00a0";
 
@@ -29,10 +31,10 @@ export function band(ctx, robot, room) {
     div({ class: "who" },
       p({ class: "name" }, `${robot.number} ${robot.name}`),
       p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight))),
-    lane(ctx, robot, call, { ...room, width: room.width * 0.44 }, tight ? wrong(ctx, call) : null),
+    lane(ctx, robot, call, { ...room, width: room.width * 0.44 }, note(ctx, call, tight)),
     div({ class: "right" },
       div({ class: "figures" }, toCall(call), hands(call)),
-      tight ? null : (wrong(ctx, call) ?? which(call))));
+      tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "") ?? which(call))));
 }
 
 /** @param {Ctx} ctx @param {string} robot */
@@ -46,12 +48,13 @@ function stateRest(ctx, robot, doubt, tight) {
   const power = board.get(`power/${robot}`);
   const on = board.all("tag").filter((t) => t.robot === robot).map((t) => nameOf(board, t.person));
   const near = board.all("hands").filter((h) => h.robot === robot).map((h) => nameOf(board, h.person)).filter((n) => !on.includes(n));
-  const names = [...on, ...near.map((n) => `${n}${NBSP}near`)].join(", ");
-  const place = placeOf(board, power?.place).replaceAll(" ", NBSP);
+  const names = [...on, ...near.map((n) => `${n}${NBSP}near`)].join(tight ? "," : ", ");
+  const place = placeOf(board, power?.place);
   const said = saidBy(ctx, robot, doubt);
-  const parts = tight ? [names || place] : doubt ? [names, place, said] : [names, said, place];
-  const rest = parts.filter(Boolean);
-  return rest.length ? ` ${rest.join(`${NBSP}· `)}` : "";
+  if (tight) return ` ${names || place}`;
+  const glued = (/** @type {string} */ text) => text && span({ class: "bit" }, text);
+  const parts = doubt ? [glued(names), glued(place), said] : [glued(names), said, glued(place)];
+  return parts.filter(Boolean).map((part, i) => [i === 0 ? " " : ` ·${NBSP}`, part]);
 }
 
 /** @param {Ctx} ctx @param {string} robot @param {boolean} doubt */
@@ -76,8 +79,8 @@ function saidBy({ board, clock, live }, robot, doubt) {
 
 /** @param {Call | undefined} call */
 function toCall(call) {
-  if (!call || call.flag === "no-call") return div({ class: "to-call words" }, "no call");
-  if (call.onNow) return div({ class: "to-call words" }, "fight is on");
+  if (call?.onNow) return div({ class: "to-call words" }, "fight is on");
+  if (!call?.callAt || call.flag === "no-call") return div({ class: "to-call words" }, "no call");
   return div({ class: "to-call" }, left({ until: call.callAt.median, bare: "" }));
 }
 
@@ -87,21 +90,29 @@ function hands(call) {
   return div({ class: "hands" }, String(Math.max(0, Math.floor(call.handsOnSec / 60))));
 }
 
-/** What is wrong, in words, with its one cause. @param {Ctx} ctx @param {Call | undefined} call */
-function wrong({ live, board, clock }, call) {
-  if (!call || call.onNow) return null;
+/** @param {Call} call */
+const flagged = (call) => !call.onNow && (call.flag === "tight" || call.flag === "wont-finish");
+
+/** What is wrong, in words, and of which kind its one cause is. @param {Ctx} ctx @param {Call | undefined} call @param {string} cause */
+function wrong({ live, board, clock }, call, cause) {
   const asOf = live.stale >= STALE_SEC ? ` as of ${clock.hhmm(board.forecastAt)}` : "";
-  if (call.flag === "tight" || call.flag === "wont-finish") {
-    const cause = call.cause.text ? `: ${call.cause.text}` : "";
+  if (!call) return null;
+  if (flagged(call)) {
     return p({ class: "flag class-b" },
-      span({ class: "risk-mark", "aria-hidden": "true" }), " ", b(null, flagWords[call.flag]), asOf, cause);
+      span({ class: "risk-mark", "aria-hidden": "true" }), " ", b(null, flagWords[call.flag]), cause && `: ${cause}`, asOf);
   }
-  return call.uninspected && call.flag !== "no-call" ? p({ class: "flag plain" }, `not inspected${asOf}`) : null;
+  return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "flag plain" }, `not inspected${asOf}`) : null;
+}
+
+/** What stands in the lane: in a band of two lines the flag with its cause, else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight */
+function note(ctx, call, tight) {
+  if (tight) return wrong(ctx, call, call?.cause.text ?? "");
+  return call && flagged(call) && call.cause.text ? p({ class: "flag plain" }, call.cause.text) : null;
 }
 
 /** Which fight it is. @param {Call | undefined} call */
 function which(call) {
-  if (!call || call.flag === "no-call") return null;
+  if (!call?.number) return null;
   const opponent = call.opponent ? ` v ${call.opponent}` : "";
   return p({ class: "flag plain" }, `${call.arena} ${call.number}${opponent}${call.if ? `, if ${call.if}` : ""}`);
 }

@@ -21,18 +21,19 @@ const LETTER = 0.72;
  * @param {import("./wire.d.ts").Robot} robot
  * @param {Call | undefined} call
  * @param {Room} room
- * @param {import("./tags.js").Node | null} note takes the top line, where there is one
+ * @param {import("./tags.js").Node | null} note takes the top of it, where there is one
  */
 export function lane({ board, clock }, robot, call, room, note) {
   const now = clock.now();
-  const due = call && call.flag !== "no-call" && !call.onNow ? call : undefined;
-  const callAt = due ? Date.parse(due.callAt.median) : 0;
+  const due = call && call.flag !== "no-call" && !call.onNow ? call.callAt : undefined;
+  const callAt = due ? Date.parse(due.median) : 0;
   const span = due ? Math.max(callAt - now, SPAN_LEAST_MS) / CALL_AT : SPAN_WITHOUT_CALL_MS;
   const x = (/** @type {number} */ t) => Math.min(1, Math.max(0, (t - now) / span));
   const bars = (board.get(`lane/${robot.id}`)?.bars ?? []).filter((bar) => Date.parse(bar.badAt) > now && x(Date.parse(bar.startAt)) < 1);
   const { rows, of } = stacked(bars);
-  const height = Math.min((room.lines - (note ? 1 : 0)) / of, 2) * room.line;
-  return div({ class: "lane" },
+  const noteLines = !note ? 0 : room.lines > 3 ? 2 : 1;
+  const height = Math.min((room.lines - noteLines) / of, 2) * room.line;
+  return div({ class: `lane noted-${noteLines}` },
     due ? past(x(callAt)) : null,
     div({ class: "bars", style: { "--rows": of, "--row": height } },
       rows.map(({ bar, row, until }) => barView(bar, { top: row / of, height: 1 / of, until, lines: Math.floor(height / room.line), x, room }))),
@@ -59,13 +60,13 @@ function stacked(bars) {
 /** @param {number} at */
 const past = (at) => div({ class: "past hatch-late", style: { left: per(at) }, "aria-hidden": "true" });
 
-/** @param {Call} call @param {(t: number) => number} x */
-function line(call, x) {
-  const early = x(Date.parse(call.callAt.early));
-  const late = x(Date.parse(call.callAt.late));
+/** @param {import("./wire.d.ts").Three} callAt @param {(t: number) => number} x */
+function line(callAt, x) {
+  const early = x(Date.parse(callAt.early));
+  const late = x(Date.parse(callAt.late));
   return [
     div({ class: "bracket", key: "bracket", style: { left: per(early), width: per(late - early) }, "aria-hidden": "true" }),
-    div({ class: "call-line", key: "line", style: { left: per(x(Date.parse(call.callAt.median))) }, "aria-hidden": "true" }),
+    div({ class: "call-line", key: "line", style: { left: per(x(Date.parse(callAt.median))) }, "aria-hidden": "true" }),
   ];
 }
 
@@ -80,7 +81,7 @@ function barView(bar, { top, height, until, lines, x, room }) {
   const stop = Math.min(bad, x(Date.parse(until)));
   const along = (/** @type {number} */ a, /** @type {number} */ z) => ({ top: per(top), height: per(height), left: per(a), width: per(z - a) });
   const label = lines > 0 ? fitting(bar, lines, (stop - from) * room.width, room.em) : "";
-  const what = `job ${bar.number} ${bar.name}, ${(bar.who ?? []).join(", ")}`;
+  const what = `job ${bar.number} ${bar.name}, ${(bar.who).join(", ")}`;
   return [
     div({ class: "bad", key: `${bar.job} bad`, style: along(end, bad), "aria-hidden": "true" }),
     div({ class: bar.state === "running" ? "bar running" : "bar", key: bar.job, style: along(from, end), role: "img", "aria-label": what }),
@@ -89,13 +90,14 @@ function barView(bar, { top, height, until, lines, x, room }) {
   ];
 }
 
-/** Number and owner, with the job's name under them; or the number; or nothing: what fits the bar. @param {Bar} bar @param {number} lines @param {number} width @param {number} em */
+/** Number and owner, with the job's name under them where there is room; or the number; or nothing. @param {Bar} bar @param {number} lines @param {number} width @param {number} em */
 function fitting(bar, lines, width, em) {
   const room = width / (LETTER * em) - (bar.late ? 2 : 0.7);
-  const owner = bar.state === "held" ? "hold" : (bar.who?.[0] ?? "");
+  const owner = bar.state === "held" ? "hold" : (bar.who[0] ?? "");
   const full = `${bar.number} ${owner}`.trim();
-  if (full.length > room) return String(bar.number).length <= room ? String(bar.number) : "";
-  return lines > 1 && bar.name.length <= room ? `${full}\n${bar.name}` : full;
+  if (full.length <= room) return lines > 1 && bar.name.length <= room ? `${full}\n${bar.name}` : full;
+  if (String(bar.number).length > room) return "";
+  return lines > 1 && owner.length <= room ? `${bar.number}\n${owner}` : String(bar.number);
 }
 
 /** @param {number} share */

@@ -269,7 +269,6 @@ export class Live {
 
   /** @param {import("./wire.d.ts").FromServer} message */
   #hear(message) {
-    hear();
     this.#after("silence", SILENT_MS, () => this.#retry());
     clearTimeout(this.#timers.probe);
     switch (message.t) {
@@ -294,6 +293,8 @@ export class Live {
         clock.offsetMin = this.#board.get("event/event")?.offsetMin ?? 0;
         if (message.t === "board" || message.t === "patches") this.#caughtUp();
     }
+    if (this.status !== "live") return;
+    hear();
     this.heardAt = clock.now();
     if (this.stale) this.#second();
   }

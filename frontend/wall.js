@@ -3,8 +3,9 @@
 // diagonal and the reader's distance, asked once.
 
 import { Bell } from "./bell.js";
-import { age, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "./tags.js";
+import { age, b, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "./tags.js";
 import { band } from "./band.js";
+import { robotOf } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Alarm} Alarm */
@@ -47,20 +48,20 @@ export function mount(root, ctx) {
 
   function draw() {
     if (setting) return render(setUp(ctx, seen ?? { inches: 43, metres: 4 }, keepSeen, bell), root);
-    const alarms = alarmLines(ctx);
-    const room = measure(root.clientHeight, alarms.length + 1, seen ?? { inches: 43, metres: 4 });
     const robots = inOrder(ctx);
+    const size = seen ?? { inches: 43, metres: 4 };
+    const fits = (/** @type {boolean} */ roomy) => measure(root.clientHeight, 1 + alarmRoom(ctx, roomy), size, robots.length);
+    const roomy = fits(true).lines >= 3;
+    const room = fits(roomy);
     const shown = onPage(robots, room.bands, page);
-    const lines = Math.min(BAND_LINES_MOST, Math.floor((room.height / Math.max(shown.length, 1) - room.pad) / room.line));
-    sheet.setProperty("--lines", String(lines));
+    sheet.setProperty("--lines", String(room.lines));
     return render(
       div({ class: "board" },
-        head(ctx, bell, () => { setting = true; draw(); }, draw),
-        div({ class: lines > 2 ? "bands" : "bands tight" },
+        head(ctx, bell, robots.length - shown.length, () => { setting = true; draw(); }, draw),
+        div({ class: room.lines > 2 ? "bands" : "bands tight" },
           robots.length === 0 ? p({ class: "empty" }, "No robots on the board yet.") : null,
-          shown.map((robot) => band(ctx, robot, { lines, width: root.clientWidth, em: room.em, line: room.line })),
-          shown.length < robots.length ? p({ class: "paging" }, `${robots.length - shown.length} more robots in ${PAGE_SEC} s`) : null),
-        footer(null, packsLine(ctx), alarms)),
+          shown.map((robot) => band(ctx, robot, { ...room, width: root.clientWidth }))),
+        footer(null, packsLine(ctx), alarmLines(ctx, roomy))),
       root);
   }
 
@@ -100,22 +101,25 @@ export function mount(root, ctx) {
   };
 }
 
-/** How much fits: the bands' number and height, and a line's height and font size. @param {number} height @param {number} footLines @param {Seen} seen */
-function measure(height, footLines, seen) {
+/**
+ * How much fits: bands on a page, lines in a band; a line's height and font size.
+ * @param {number} height @param {number} footLines @param {Seen} seen @param {number} robots
+ */
+function measure(height, footLines, seen, robots) {
   const am = pixelsPerMinute(seen);
   const em = (16 * am) / CAPITAL;
   const line = em * LINE;
-  const pad = 8 * am;
-  const left = height - line * (1 + footLines) - 4 * am;
-  const least = (20 / 16) * line + line + pad / 2;
-  return { height: left, line, pad: pad / 2, em, bands: Math.max(1, Math.floor(left / least)) };
+  const pad = 4 * am;
+  const left = height - line * (1 + footLines) - pad;
+  const bands = Math.max(1, Math.min(robots, Math.floor(left / (2.25 * line + pad))));
+  return { bands, lines: Math.min(BAND_LINES_MOST, Math.floor((left / bands - pad) / line)), line, em };
 }
 
 /** The robots by their calls, the soonest first; those without a call last. @param {Ctx} ctx */
 function inOrder({ board }) {
   const callOf = (/** @type {string} */ id) => {
     const call = board.get(`call/${id}`);
-    return !call || call.flag === "no-call" ? "~" : call.callAt.median;
+    return call?.callAt && call.flag !== "no-call" ? call.callAt.median : "~";
   };
   return board.all("robot").filter((r) => !r.retired && !r.withdrawn)
     .sort((x, y) => (callOf(x.id) < callOf(y.id) ? -1 : callOf(x.id) > callOf(y.id) ? 1 : x.number - y.number));
@@ -134,41 +138,53 @@ function onPage(robots, room, page) {
   return [first, ...rest.slice(at, at + step)].slice(0, room);
 }
 
-/** @param {Ctx} ctx @param {Bell} bell @param {() => void} set @param {() => void} redraw */
-function head({ live }, bell, set, redraw) {
+/** @param {Ctx} ctx @param {Bell} bell @param {number} more robots that are shown in turn @param {() => void} set @param {() => void} redraw */
+function head({ live }, bell, more, set, redraw) {
   return header(null,
     button({ class: "hour", type: "button", "aria-label": "set this screen up", onClick: set }, hourNow({})),
     age({}),
     bell.on ? null : button({ class: "sound", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
-    live.readOnly ? span({ class: "only" }, "READ ONLY") : null,
-    span({ class: "col call" }, "to call"),
-    span({ class: "col on" }, "hands-on"));
+    live.readOnly || more ? span({ class: "only" }, live.readOnly ? "READ ONLY" : `+ ${more}`) : null,
+    div({ class: "heads" }, span(null, "to call"), span(null, "hands-on")));
 }
 
 const rank = { A: 0, B: 1, C: 2 };
 const classWords = { A: "PEOPLE", B: "AT RISK", C: "soon" };
 const marks = { A: "people-mark", B: "risk-mark", C: "soon-mark" };
 
-/** One line a robot, class A before B before C; the rest is counted. @param {Ctx} ctx */
-function alarmLines({ board }) {
+/** How many lines the alarms take. @param {Ctx} ctx @param {boolean} roomy */
+function alarmRoom(ctx, roomy) {
+  return byRobot(ctx).slice(0, ALARM_LINES).reduce((sum, { alarm }) => sum + (alarm.class === "A" || roomy ? 2 : 1), 0);
+}
+
+/** The worst alarm of each robot with their number, class A apart and before B. @param {Ctx} ctx */
+function byRobot({ board }) {
   /** @type {Map<string, {key: string, alarm: Alarm, n: number}>} */
-  const byRobot = new Map();
-  const all = board.entries("alarm").sort(([, x], [, y]) => rank[x.class] - rank[y.class] || (x.since < y.since ? -1 : 1));
+  const lines = new Map();
+  const all = board.entries("alarm").sort(([, x], [, y]) => rank[x.class] - rank[y.class] || ((x.since ?? "") < (y.since ?? "") ? -1 : 1));
   for (const [key, alarm] of all) {
     const at = `${alarm.class === "A" ? "A" : ""}${alarm.robot ?? key}`;
-    const line = byRobot.get(at);
+    const line = lines.get(at);
     if (line) line.n++;
-    else byRobot.set(at, { key, alarm, n: 1 });
+    else lines.set(at, { key, alarm, n: 1 });
   }
-  const lines = [...byRobot.values()];
+  return [...lines.values()];
+}
+
+/** One entry a robot; those that do not fit are counted. @param {Ctx} ctx @param {boolean} roomy two lines each */
+function alarmLines(ctx, roomy) {
+  const { board } = ctx;
+  const lines = byRobot(ctx);
   const more = lines.length - ALARM_LINES;
   return lines.slice(0, ALARM_LINES).map(({ key, alarm, n }, i) => {
-    const number = alarm.robot && board.get(`robot/${alarm.robot}`)?.number;
     const rest = i === ALARM_LINES - 1 && more > 0 ? ` · and ${more} more` : "";
-    return p({ key, class: `alarm class-${alarm.class.toLowerCase()}` },
+    const two = alarm.class === "A" || roomy;
+    // One line has room for the robot and who acts; the band says what it is.
+    const what = two || !alarm.robot ? alarm.what : robotOf(board, alarm.robot);
+    return p({ key, class: `alarm class-${alarm.class.toLowerCase()}${two ? " two" : ""}` },
       span({ class: marks[alarm.class], "aria-hidden": "true" }),
       span({ class: "what" }, span({ class: "class" }, classWords[alarm.class]),
-        `${number ? ` R${number}` : ""} ${alarm.what}. ${alarm.act}${n > 1 ? ` (${n})` : ""}${rest}`));
+        ` ${what}. `, b(null, alarm.act), n > 1 ? ` (${n})` : "", rest));
   });
 }
 
@@ -177,7 +193,7 @@ function packsLine({ board }) {
   const views = board.all("packview");
   const aside = (/** @type {string} */ word) => word.startsWith("SET ASIDE");
   const ready = views.filter((v) => v.word === "ready").length;
-  const named = views.filter((v) => !["ready", "in robot", "unread"].includes(v.word))
+  const named = views.filter((v) => !["ready", "in robot", "unread", "gone"].includes(v.word))
     .map((v) => ({ text: `${board.get(`pack/${v.pack}`)?.name ?? "?"} ${aside(v.word) ? "SET ASIDE" : v.word}`, aside: aside(v.word) }))
     .sort((x, y) => Number(y.aside) - Number(x.aside) || (x.text < y.text ? -1 : 1));
   const unread = views.filter((v) => v.word === "unread").length;

@@ -311,78 +311,93 @@ export interface Note { id: Id; v: number; about?: string; text: string; by?: Id
 // Derived nouns: the forecast. Rounded, newest wins.
 
 export interface Three { early: Time; median: Time; late: Time }
-export interface Cause { kind?: "person" | "station" | "part" | "clock" | "charge" | ""; text?: string }
+export interface Cause { kind: "person" | "station" | "part" | "clock" | "charge" | ""; text: string }
 export type Flag = "none" | "tight" | "wont-finish" | "no-call";
 export interface Call {
   robot: Id;
   fight?: Id;
-  arena: string;
-  number: number;
-  opponent: string;
+  arena?: string;
+  number?: number;
+  opponent?: string;
+  /** The fight exists only if another ends so. */
   if?: "won" | "lost";
-  startAt: Three;
-  callAt: Three;
+  startAt?: Three;
+  callAt?: Three;
+  /** The call is due or past; the robot is in the arena. */
   callNow: boolean;
   onNow: boolean;
+  /** What is left to work in before the call; what the plan takes. */
   handsOnSec: number;
   needSec: number;
-  readyAt: Time;
-  readyBadAt: Time;
+  readyAt?: Time;
+  readyBadAt?: Time;
   flag: Flag;
   cause: Cause;
   uninspected: boolean;
   shortSec: number;
-  branches: { fight: Id; if: "won" | "lost"; callAt: Three }[] | null;
+  branches: { fight: Id; if: "won" | "lost"; callAt?: Three }[];
 }
+export interface Lane { robot: Id; bars: Bar[] }
+/** One job on a lane: solid to endAt, broken to badAt. */
 export interface Bar {
   job: Id;
   number: number;
   name: string;
-  who: string[] | null;
+  who: string[];
   state: JobState;
   startAt: Time;
   endAt: Time;
   badAt: Time;
   late: boolean;
 }
-export interface Lane { robot: Id; bars: Bar[] | null }
 export interface Plan {
   job: Id;
-  startAt: Time;
-  endAt: Time;
-  badAt: Time;
-  people: Id[] | null;
-  station: Id;
+  /** An index into the job's fixes; -1 if it is left off or cannot be done. */
+  fix: number;
+  startAt?: Time;
+  endAt?: Time;
+  badAt?: Time;
+  people: Id[];
+  station?: string;
   flag: Flag;
   cause: Cause;
-  owes: string[] | null;
+  /** What a finished job waits for before it closes. */
+  owes: string[];
 }
+export type Act =
+  | "tag" | "hands" | "start" | "resume" | "finish" | "sheet" | "first-in" | "close-up" | "tag-off" | "wait" | "none";
 export interface Todo {
   person: Id;
-  act: "tag" | "start" | "resume" | "finish" | "sheet" | "first-in" | "wait" | "none";
-  robot: Id;
+  act: Act;
+  robot?: Id;
   job?: Id;
   sheet?: Id;
   line?: string;
   title: string;
-  where: string;
-  why: string;
+  where?: string;
+  why?: string;
+  /** The latest finish that still makes the call. */
   until?: Time;
   likelySec?: number;
   badSec?: number;
 }
+export type Phase =
+  | "make safe" | "first in" | "inspect" | "work" | "open again" | "close up" | "test" | "weigh and sign" | "ready" | "arena";
 export interface Strip {
   robot: Id;
-  phase: string;
+  phase: Phase;
   sheet?: Id;
+  /** The open line, counted from 1. */
   line?: number;
   lines?: number;
   ask?: string;
   who?: string;
+  /** The state with who declared it and when. */
   said: string;
 }
 export interface PackView { pack: Id; word: string; for?: Id }
-export interface Alarm { class: "A" | "B" | "C"; robot?: Id; what: string; act: string; since: Time }
+/** `act` begins with the name of who does it. */
+export interface Alarm { class: "A" | "B" | "C"; robot?: Id; what: string; act: string; since?: Time }
 
 /** Every noun by the kind in its key. */
 export interface Nouns {
