@@ -30,7 +30,7 @@ const UNDO_MS = 8000;
  * it is read, wherever the person has gone meanwhile.
  * @typedef {object} Went
  * @property {{says: string, refusal: Refusal} | null} refused
- * @property {{id: string, says: string, until: number} | null} undoable until: by performance.now
+ * @property {{says: string, id: string, until: number} | null} done shown until then, by performance.now; id: of the command that can be taken back, or ""
  */
 
 /** @type {WeakMap<Ctx, Went>} */
@@ -46,7 +46,7 @@ export class Acts {
     this.ctx = ctx;
     this.redraw = redraw;
     /** @type {Went} */
-    this.went = wents.get(ctx) ?? { refused: null, undoable: null };
+    this.went = wents.get(ctx) ?? { refused: null, done: null };
     wents.set(ctx, this.went);
     this.#awaitEnd();
   }
@@ -57,14 +57,14 @@ export class Acts {
     this.redraw = () => {};
   }
 
-  /** Draws again when the time to take back is over. */
+  /** Draws again when what was done has been shown long enough. */
   #awaitEnd() {
     clearTimeout(this.#timer);
-    if (!this.went.undoable) return;
+    if (!this.went.done) return;
     this.#timer = setTimeout(() => {
-      this.went.undoable = null;
+      this.went.done = null;
       this.redraw();
-    }, Math.max(0, this.went.undoable.until - performance.now()));
+    }, Math.max(0, this.went.done.until - performance.now()));
   }
 
   /**
@@ -74,24 +74,29 @@ export class Acts {
    * @returns {Promise<Outcome>}
    */
   async ask(deed) {
-    this.went.undoable = null;
+    this.went.done = null;
     const { seen, pins, photo } = deed;
     const answer = await this.ctx.live.send(deed.do, deed.with, { seen, pins, photo });
     if (answer.refusal) {
       if (!deed.quiet) this.went.refused = { says: deed.says, refusal: answer.refusal };
     } else {
       this.went.refused = null;
-      if (!answer.waits) this.ctx.say(deed.says);
-      if (deed.undo && !answer.waits) this.went.undoable = { id: answer.id, says: deed.says, until: performance.now() + UNDO_MS };
-      this.#awaitEnd();
+      if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "");
     }
     this.redraw();
     return answer;
   }
 
+  /** @param {string} says @param {string} id */
+  #tell(says, id) {
+    this.ctx.say(says);
+    this.went.done = { says, id, until: performance.now() + UNDO_MS };
+    this.#awaitEnd();
+  }
+
   /** The lines that tell how it went: they stand above the screen's buttons. */
   view() {
-    return div({ class: "acts" }, this.#waitingView(), this.#refusedView(), this.#undoView());
+    return div({ class: "acts" }, this.#waitingView(), this.#refusedView(), this.#doneView());
   }
 
   #refusedView() {
@@ -106,13 +111,13 @@ export class Acts {
     );
   }
 
-  #undoView() {
-    const { undoable } = this.went;
-    if (!undoable) return null;
+  #doneView() {
+    const { done } = this.went;
+    if (!done) return null;
     return div(
-      { class: "undo" },
-      span(null, undoable.says),
-      tap({ words: "undo", act: () => this.ask({ do: "undo", with: { command: undoable.id }, says: `took back: ${undoable.says}` }) }),
+      { class: "done", "aria-hidden": done.id ? undefined : "true" },
+      span(null, done.says),
+      done.id ? tap({ words: "undo", act: () => this.ask({ do: "undo", with: { command: done.id }, says: `took back: ${done.says}` }) }) : null,
     );
   }
 

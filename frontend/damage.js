@@ -2,7 +2,7 @@
 // goes first; the photo follows and holds nothing up.
 
 import { div, h, h1, h2, label, input, p, tap } from "./tags.js";
-import { Acts, pad } from "./act.js";
+import { Acts } from "./act.js";
 import { madeId } from "./board.js";
 import { byName, minutes, robotHead, robotName, robots, screen } from "./screen.js";
 
@@ -28,6 +28,9 @@ const systems = [["weapon", "weapon"], ["drive", "drive"], ["structure", "struct
 const ways = [["swap", "swap"], ["mend", "mend"], ["patch", "patch"], ["check", "check"]];
 /** @type {["must" | "should" | "could", string][]} */
 const triages = [["must", "must"], ["should", "should"], ["could", "could"]];
+
+/** @type {[string, string][]} */
+const minuteChoices = ["5", "10", "15", "20", "30", "45", "60", "90"].map((min) => [min, min]);
 
 const PHOTO_PX = 1600;
 const PHOTO_QUALITY = 0.8;
@@ -278,7 +281,6 @@ class Report {
 
   freePage() {
     const { name = "", way, likely = "", bad = "", triage, limits = "" } = this.typed;
-    const figures = (/** @type {string} */ id, /** @type {string} */ words) => pad({ id, label: words, value: this.typed[id] ?? "", set: (text) => this.type(id, text) });
     const ready = name.trim() && way && Number(likely) > 0 && Number(bad) > 0 && triage && (way !== "patch" || limits.trim());
     return this.frame("A job in my words",
       [
@@ -288,8 +290,10 @@ class Report {
         way === "patch" ? this.field("limits", "what limits the patch leaves") : null,
         h2(null, "how much it matters"),
         this.choice("triage", triages, "choices three"),
-        figures("likely", "likely, minutes"),
-        figures("bad", "bad case, minutes"),
+        h2(null, "likely, in minutes"),
+        this.choice("likely", minuteChoices, "choices four"),
+        h2(null, "bad case, in minutes"),
+        this.choice("bad", minuteChoices.filter(([min]) => Number(min) >= Number(likely || 0)), "choices four"),
         h2(null, "what it touches"),
         div({ class: "choices" }, systems.map(([value, words]) => this.toggle(value, words, this.touches.includes(value), () => {
           this.touches = this.touches.includes(value) ? this.touches.filter((x) => x !== value) : [...this.touches, value];

@@ -35,14 +35,14 @@ export function handsButton(phone, robot, cls = "") {
   return tap({ key: `hands${robot}`, class: cls, words: `${cls ? words.toUpperCase() : words} · ${name}`, off: waits, act: () => phone.acts.ask({ do: "hands.on", with: { robot }, says: `my hands are near ${name}` }) });
 }
 
-/** Takes my own tag off, by a hold. @param {Phone} phone @param {import("./wire.d.ts").Tag} tag */
-export function untagButton(phone, tag) {
+/** Takes my own tag off, by a hold. @param {Phone} phone @param {import("./wire.d.ts").Tag} tag @param {string} [cls] */
+export function untagButton(phone, tag, cls = "") {
   const robot = robotName(phone.ctx, tag.robot);
-  return hold({ key: tag.id, robot, words: `take my tag off ${robot}`, act: () => phone.acts.ask({ do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}` }) });
+  return hold({ key: tag.id, class: cls, robot, words: `${cls ? "TAKE MY TAG OFF" : "take my tag off"} ${robot}`, act: () => phone.acts.ask({ do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}` }) });
 }
 
-/** @param {Phone} phone @param {import("./wire.d.ts").Hands} near */
-export function unhandsButton(phone, near) {
+/** @param {Phone} phone @param {import("./wire.d.ts").Hands} near @param {string} [cls] */
+export function unhandsButton(phone, near, cls = "") {
   const robot = robotName(phone.ctx, near.robot);
-  return hold({ key: near.id, robot, words: `my hands are away from ${robot}`, act: () => phone.acts.ask({ do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), says: `my hands are away from ${robot}` }) });
+  return hold({ key: near.id, class: cls, robot, words: `${cls ? "MY HANDS ARE AWAY FROM" : "my hands are away from"} ${robot}`, act: () => phone.acts.ask({ do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), says: `my hands are away from ${robot}` }) });
 }

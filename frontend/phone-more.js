@@ -5,7 +5,7 @@ import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "./tags.js";
 import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./words.js";
 import { pad, sawOf } from "./act.js";
 import { handsButton, jobButton, tagButton, unhandsButton, untagButton } from "./phone-buttons.js";
-import { byName, flagView, minutes, powerLine, robotFacts, robotName, robots } from "./screen.js";
+import { byName, flagView, minutes, openSheets, powerLine, robotFacts, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Job} Job */
@@ -98,7 +98,7 @@ function ownView(phone, robot) {
 
 /** @param {Phone} phone @param {Robot} robot */
 function sheetsView(phone, robot) {
-  const open = phone.board.all("sheet").filter((h) => h.robot === robot.id && h.state === "open");
+  const open = openSheets(phone.ctx, robot.id);
   if (open.length === 0) return null;
   return [h2(null, "sheets"), div({ class: "stack" }, open.map((h) => {
     const done = h.lines.filter((l) => (h.answers ?? []).some((x) => x.line === l.id && x.said !== "no")).length;
@@ -114,8 +114,9 @@ function leadView(phone, robot) {
   const state = phone.board.get(`power/${robot.id}`)?.state;
   const ask = (/** @type {"robot.close-up" | "robot.reopen" | "robot.test-end"} */ what, /** @type {string} */ words) =>
     tap({ key: what, words, act: () => phone.acts.ask({ do: what, with: { robot: robot.id }, says: `${words}: ${name}` }) });
+  if (!["verified", "work", "closing-up", "test", "ready"].includes(state ?? "")) return null;
   return [
-    h2(null, "for its lead"),
+    h2(null, leads ? "for its lead" : "for its driver"),
     div({ class: "stack held" },
       state === "verified" || state === "work" ? ask("robot.close-up", "begin closing up") : null,
       state === "closing-up" ? [ask("robot.reopen", "open it again"), phone.to(`#/me/test/${robot.id}`, "test it with power")] : null,
@@ -236,7 +237,7 @@ export function orderPage(phone) {
 
 /** @param {Phone} phone @param {string} arena */
 function arenaView(phone, arena) {
-  const last = phone.board.all("sighting").filter((s) => s.arena === arena).sort((x, y) => (x.at < y.at ? 1 : -1))[0];
+  const last = phone.board.all("sighting").filter((s) => s.arena === arena).sort((x, y) => (x.at < y.at || (x.at === y.at && x.number < y.number) ? 1 : -1))[0];
   const number = Number(phone.typed[`on ${arena}`] ?? "");
   const now = (/** @type {number} */ n) => phone.acts.ask({ do: "fight.now", with: { arena, number: n }, says: `${arena}: fight ${n} is on now`, undo: true });
   return div({ class: "arena", key: arena },

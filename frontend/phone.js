@@ -4,8 +4,8 @@
 import { ago, b, div, h1, input, label, left, p, span, tap } from "./tags.js";
 import { holdWords } from "./words.js";
 import { Acts } from "./act.js";
-import { flagView, minutes, robotFacts, robotHead, robotName, robots, screen } from "./screen.js";
-import { jobButton, tagButton } from "./phone-buttons.js";
+import { alarmsView, flagView, minutes, robotFacts, robotHead, robotName, robots, screen } from "./screen.js";
+import { handsButton, jobButton, tagButton, unhandsButton, untagButton } from "./phone-buttons.js";
 import * as more from "./phone-more.js";
 import * as packs from "./pack.js";
 
@@ -77,6 +77,7 @@ export class Phone {
     return div(
       { class: "phone" },
       robotHead(this.ctx, robot),
+      alarmsView(this.ctx, "A"),
       title ? h1({ class: "title" }, title) : null,
       body,
       div({ class: "spring" }),
@@ -114,16 +115,16 @@ function nextPage(phone) {
     "",
     [
       p({ class: "overline" }, "my next move"),
-      h1({ class: "move" }, todo.title),
+      h1({ class: "move" }, job ? `${job.number} ${todo.title}` : todo.title),
       todo.where ? p({ class: "where" }, todo.where) : null,
       timeView(phone, todo, job),
-      job ? flagView(phone.board.get(`plan/${job.id}`)?.flag) : null,
+      job ? flagLine(phone, job) : null,
       todo.why ? p({ class: "why" }, todo.why) : null,
       div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null),
     ],
     [
       div({ class: "row" },
-        phone.to(`#/me/trouble/${todo.robot}`, "trouble"),
+        phone.to(`#/me/trouble/${todo.robot ?? ""}`, "trouble"),
         job && ["running", "held"].includes(job.state) ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
         phone.to("#/me/more", "more")),
       div({ class: "gap" }),
@@ -154,21 +155,31 @@ function timeView(phone, todo, job) {
   );
 }
 
+/** The job's own flag with the one cause that matters most. @param {Phone} phone @param {Job} job */
+function flagLine(phone, job) {
+  const plan = phone.board.get(`plan/${job.id}`);
+  if (!plan || plan.flag === "none" || plan.flag === "no-call") return null;
+  return p({ class: "flag-line" }, flagView(plan.flag), span(null, plan.cause?.text ?? ""));
+}
+
 /** How long hands were on a job until now; it counts on while the job runs. @param {Job} job */
 function workedView(job) {
   const stints = job.stints ?? [];
   const ended = stints.filter((s) => s.to).reduce((ms, s) => ms + Date.parse(/** @type {string} */ (s.to)) - Date.parse(s.from), 0);
   const running = stints.find((s) => !s.to);
   if (running) return [ago({ since: new Date(Date.parse(running.from) - ended).toISOString() }), " so far"];
-  return ended ? `${Math.round(ended / 60000)} min so far` : null;
+  return ended >= 60_000 ? `${Math.round(ended / 60_000)} min so far` : null;
 }
 
 /** The one big button. @param {Phone} phone @param {Todo} todo */
 function bigButton(phone, todo) {
-  const { robot, job = "", sheet } = todo;
+  const { robot = "", job = "", sheet } = todo;
   const number = phone.board.get(`job/${job}`)?.number ?? "";
   switch (todo.act) {
     case "tag": return tagButton(phone, robot, "main");
+    case "hands": return handsButton(phone, robot, "main");
+    case "tag-off": return offButton(phone, robot);
+    case "close-up": return tap({ class: "main", words: "BEGIN CLOSING UP", act: () => phone.acts.ask({ do: "robot.close-up", with: { robot }, says: `closing up ${robotName(phone.ctx, robot)}` }) });
     case "start": return jobButton(phone, "job.start", job, "START", `started ${number}`);
     case "resume": return jobButton(phone, "job.resume", job, "RESUME", `took up ${number}`);
     case "finish": return jobButton(phone, "job.finish", job, "DONE", `done with ${number}`);
@@ -176,6 +187,14 @@ function bigButton(phone, todo) {
     case "first-in": return phone.to(`#/sheet/${sheet}`, "OPEN THE SHEET", "main");
   }
   return phone.to("#/me/more", "OTHER WORK", "main");
+}
+
+/** My tag off this robot, or my hands away from it. @param {Phone} phone @param {string} robot */
+function offButton(phone, robot) {
+  const tag = phone.board.all("tag").find((t) => t.robot === robot && t.person === phone.me);
+  const near = phone.board.all("hands").find((n) => n.robot === robot && n.person === phone.me);
+  if (tag) return untagButton(phone, tag, "main");
+  return near ? unhandsButton(phone, near, "main") : phone.to("#/me/more", "OTHER WORK", "main");
 }
 
 /** @param {Phone} phone */

@@ -59,7 +59,7 @@ export function robotHead(ctx, id) {
 }
 
 /** @param {import("./wire.d.ts").Call} call */
-function callView(call) {
+export function callView(call) {
   if (call.onNow) return span(null, `fight ${call.number} is on now`);
   if (call.flag === "no-call" || !call.callAt?.median) return null;
   if (call.callNow) return span({ class: "call-now" }, "CALL NOW");
@@ -99,6 +99,29 @@ function powerClass(ctx, id) {
   const state = ctx.live.stale >= 20 ? "unknown" : ctx.board.get(`power/${id}`)?.state;
   if (state === "unknown") return "fact unknown";
   return state === "live" || state === "test" ? "fact class-a" : "fact";
+}
+
+/** The order in which a robot's sheets fall due. */
+const sheetOrder = ["make-safe", "reopen", "first-in", "inspect", "close-up", "ready"];
+
+/** A robot's open sheets, the one due first at the front. @param {Ctx} ctx @param {string} robot */
+export const openSheets = (ctx, robot) =>
+  ctx.board.all("sheet").filter((h) => h.robot === robot && h.state === "open").sort((x, y) => sheetOrder.indexOf(x.list) - sheetOrder.indexOf(y.list));
+
+const classWords = { A: "PEOPLE", B: "AT RISK", C: "soon" };
+
+/**
+ * The alarms of these classes, people first: what is wrong and who acts.
+ * @param {Ctx} ctx
+ * @param {string} classes such as "AB"
+ */
+export function alarmsView(ctx, classes) {
+  const list = ctx.board.all("alarm").filter((x) => classes.includes(x.class)).sort((x, y) => (x.class < y.class ? -1 : x.class > y.class ? 1 : x.what.localeCompare(y.what)));
+  if (list.length === 0) return null;
+  return div({ class: "alarms" }, list.map((x) => p(
+    { class: `alarm class-${x.class.toLowerCase()}`, key: `${x.class}${x.what}` },
+    span({ class: { A: "people-mark", B: "risk-mark", C: "soon-mark" }[x.class], "aria-hidden": "true" }),
+    b(null, ` ${classWords[x.class]} `), `${x.what}. ${x.act}`)));
 }
 
 /** Robots in the order of their numbers. @param {Ctx} ctx */

@@ -1,9 +1,9 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
-import { listWords, nameOf, packWords, placeOf } from "./words.js";
+import { count, listWords, nameOf, packWords, placeOf } from "./words.js";
 import { Acts, pad, sawOf } from "./act.js";
-import { byName, robotHead, robotName, screen } from "./screen.js";
+import { byName, openSheets, robotHead, robotName, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Line} Line */
@@ -142,12 +142,14 @@ class Walk {
       secondLook
         ? p(null, "Look for yourself: the earlier answers are shown once you have answered.")
         : last && answered.length
-          ? p(null, `${answered.length === 1 ? "1 line" : `${answered.length} lines`} answered, the last by ${nameOf(this.ctx.board, last.by)}, `, ago({ since: last.at }), " ago")
+          ? p(null, `${count(answered.length, "line")} answered, the last by ${nameOf(this.ctx.board, last.by)}, `, ago({ since: last.at }), " ago")
           : p(null, "nothing answered yet"),
+      this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
       div({ class: "row" },
         secondLook || answered.length === 0 ? null : tap({ words: "earlier answers", act: () => this.show("earlier") }),
-        tap({ words: this.other ? "only I answer" : "someone else answers", act: () => { if (this.other) { this.other = null; this.screen.redraw(); } else this.show("person"); } })),
-      this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
+        this.other
+          ? tap({ words: `not ${nameOf(this.ctx.board, this.other.person)} any more`, act: () => { this.other = null; this.screen.redraw(); } })
+          : tap({ words: "someone else answers", act: () => this.show("person") })),
     );
   }
 
@@ -245,7 +247,7 @@ class Walk {
     return div(
       { class: "phone sheet" },
       robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, "earlier answers"),
+      this.titleView(sheet, "answers"),
       ol({ class: "earlier" }, rows.map((line) => {
         const a = /** @type {Answer} */ (lastAnswer(sheet, line));
         return li({ key: line.id },
@@ -285,13 +287,14 @@ class Walk {
       pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
       div({ class: "spring" }),
       div({ class: "row" }, tap({ words: "back", act: () => this.show("line") })),
+      div({ class: "gap" }),
       tap({ class: "main", words: `${nameOf(this.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES, act: () => { this.other = this.proving; this.proving = { person: "", pin: "" }; this.show("line"); } }),
     );
   }
 
   /** @param {Sheet} sheet */
   overPage(sheet) {
-    const next = this.ctx.board.all("sheet").find((h) => h.robot === sheet.robot && h.state === "open" && h.id !== sheet.id);
+    const next = openSheets(this.ctx, sheet.robot).find((h) => h.id !== sheet.id);
     return div(
       { class: "phone sheet" },
       robotHead(this.ctx, sheet.robot),
@@ -302,6 +305,7 @@ class Walk {
       div({ class: "row" },
         tap({ words: "earlier answers", act: () => this.show("earlier") }),
         next ? tap({ words: `open ${listWords[next.list].toLowerCase()}`, act: () => this.ctx.go(`#/sheet/${next.id}`) }) : null),
+      div({ class: "gap" }),
       this.homeView(),
     );
   }

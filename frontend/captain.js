@@ -1,0 +1,99 @@
+// Captain: robots, jobs, and one of the lists beside them; forms lie over it.
+
+import { age, b, div, header, nav, section, tap } from "./tags.js";
+import { Acts } from "./act.js";
+import { Form } from "./captain-forms.js";
+import { listed } from "./captain-kinds.js";
+import { alarmsView, screen } from "./screen.js";
+import { robotsView } from "./captain-robots.js";
+import { jobsView } from "./captain-jobs.js";
+import { orderView } from "./captain-order.js";
+import { eventView, listView } from "./captain-lists.js";
+import { Access } from "./captain-access.js";
+
+/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+
+/** The lists that stand beside robots and jobs. @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */
+const beside = [
+  ["order", "order", orderView],
+  .../** @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */ (listed.map((kind) => [kind.kind, kind.title, (/** @type {Captain} */ captain) => listView(captain, kind)])),
+  ["event", "event", eventView],
+  ["access", "codes", (captain) => captain.access.view()],
+];
+
+/** The captain's screen and what is open on it. */
+export class Captain {
+  /** @type {Form | null} */
+  form = null;
+  /** The job whose acts are shown, by id. */
+  openJob = "";
+  /** The robot whose rarer acts are shown, by id. */
+  openRobot = "";
+  /** The robot whose jobs alone are shown, or "". */
+  onlyRobot = "";
+
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} tab */
+  constructor(root, ctx, tab) {
+    this.ctx = ctx;
+    this.tab = tab;
+    this.screen = screen(root, ctx, () => this.view());
+    this.acts = new Acts(ctx, () => this.screen.redraw());
+    this.access = new Access(this);
+    this.screen.redraw();
+  }
+
+  get board() {
+    return this.ctx.board;
+  }
+
+  redraw() {
+    this.screen.redraw();
+  }
+
+  /** Opens a form over the screen. @param {import("./captain-forms.js").Ask} ask */
+  open(ask) {
+    this.form = new Form(ask, this.acts, () => { this.form = null; this.redraw(); });
+    this.redraw();
+    /** @type {HTMLElement | null} */ (document.querySelector(".form input, .form select"))?.focus();
+  }
+
+  view() {
+    const shown = beside.find(([id]) => id === this.tab) ?? beside[0];
+    return div(
+      { class: `captain tab-${this.tab}` },
+      div({ class: "under", inert: this.form ? true : undefined },
+        this.headView(shown[0]),
+        alarmsView(this.ctx, "AB"),
+        this.acts.view(),
+        div({ class: "columns" },
+          section({ class: "column robots", "aria-label": "robots" }, robotsView(this)),
+          section({ class: "column jobs", "aria-label": "jobs" }, jobsView(this)),
+          section({ class: "column beside", "aria-label": shown[1] }, shown[2](this)))),
+      this.form ? div({ class: "over", role: "dialog", "aria-modal": "true", "aria-label": this.form.ask.title }, this.form.view()) : null,
+    );
+  }
+
+  /** @param {string} shown */
+  headView(shown) {
+    const tab = (/** @type {string} */ id, /** @type {string} */ words, /** @type {string} */ cls) =>
+      tap({ key: id, class: `${cls}${(cls === "narrow" ? this.tab : shown) === id ? " here" : ""}`, words, act: () => this.ctx.go(`#/captain/${id}`) });
+    return header(
+      { class: "captain-head" },
+      div({ class: "event-name" }, b(null, this.board.get("event/event")?.name || "Mendline"), age({})),
+      nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), beside.map(([id, words]) => tab(id, words, "")),
+        tap({ key: "me", class: "away", words: "my phone screen", act: () => this.ctx.go("#/me") }),
+        tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") })),
+    );
+  }
+
+  end() {
+    this.acts.stop();
+    this.screen.end();
+  }
+}
+
+/** Shows the captain's screen with one list beside robots and jobs. @type {import("./wire.d.ts").Mount} */
+export function mount(root, ctx, _name, tab = "robots") {
+  const captain = new Captain(root, ctx, tab);
+  return () => captain.end();
+}
