@@ -98,8 +98,12 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	if r := c.do(t); r != nil {
 		return Change{}, r
 	}
+	if r := t.valid(); r != nil {
+		return Change{}, r
+	}
+	t.dueByNow()
 	t.settle()
-	if r := first(t.valid(), t.rules()); r != nil {
+	if r := t.rules(); r != nil {
 		return Change{}, r
 	}
 	return t.change(row), nil
@@ -134,6 +138,9 @@ func (t *turn) fresh(row row, c Command) *Refusal {
 // noun that Guards names.
 type guarded interface{ Guards(State) []Key }
 
+// valid asks of the nouns that the command put. It comes before what follows by
+// itself: a job that is held because its robot left work must never stand in the
+// way of a tag that comes off, of a doubt or of a restart.
 func (t *turn) valid() *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		if n, ok := t.s().Get(key); ok {

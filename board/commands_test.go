@@ -215,6 +215,7 @@ func TestAReadingOutOfLimitsSetsAPackAside(t *testing.T) {
 
 func TestSettingsOfRule20AreDatedWhenEntered(t *testing.T) {
 	p := newPit(t)
+	p.captain(EventSet{EventFields{Name: "Shed Meet"}})
 	f := EventFields{Name: "Shed Meet", SpinDownSec: 60, EmergencyContact: "desk by the door"}
 	p.captain(EventSet{f})
 	e := p.s.Event()

@@ -177,3 +177,45 @@ func (at Entered) after(was, is EventFields, now Moment) Entered {
 	date(&at.Card, was.Card == is.Card, is.Card.Text != "")
 	return at
 }
+
+// missing20 names the first setting that rule 20 asks for and that nobody has
+// entered, or "".
+func (e Event) missing20() string {
+	for _, want := range []struct {
+		at   Moment
+		what string
+	}{
+		{e.Entered.ActivationOrder, "the order in which robots are switched on and off"},
+		{e.Entered.SpinDown, "how long a weapon may spin down"},
+		{e.Entered.ChargingPlaces, "where packs may be charged"},
+		{e.Entered.EmergencyContact, "who to reach in an emergency"},
+	} {
+		if want.at == 0 {
+			return want.what
+		}
+	}
+	return ""
+}
+
+// rule20 allows no power and no charge at an event whose own settings for them
+// are not entered: rule sets differ, and nothing has a silent default.
+func rule20(t *turn) *Refusal {
+	missing := t.s().Event().missing20()
+	if missing == "" {
+		return nil
+	}
+	for key := range t.did {
+		switch k, id := key.Split(); k {
+		case KindPower:
+			is := t.s().Powers[RobotID(id)].State
+			if is != t.before.Powers[RobotID(id)].State && (is.energised() || is == Ready) {
+				return breaks(20, "The captain has not entered %s at this event. Enter it in the event's settings first.", missing)
+			}
+		case KindPack:
+			if t.s().Packs[PackID(id)].State == PackCharging && t.before.Packs[PackID(id)].State != PackCharging {
+				return breaks(20, "The captain has not entered %s at this event. Enter it in the event's settings first.", missing)
+			}
+		}
+	}
+	return nil
+}

@@ -248,13 +248,13 @@ func (c FightEnd) do(t *turn) *Refusal {
 	if f.State == FightDropped {
 		return refuse(CodeState, "That fight was dropped. Add it again first.")
 	}
-	first := f.State != FightDone
+	first, fought := f.State != FightDone, f.Result.fought()
 	f.State, f.Result = FightDone, c.Result
 	if first {
 		f.EndAt = t.when
 	}
 	t.put(f)
-	if c.Result.fought() && first {
+	if c.Result.fought() && !fought {
 		w := t.s().Powers[f.Robot]
 		w.FoughtAt = t.now
 		t.becomeUnknown(w, "back from fight "+f.Arena+" "+itoa(f.Number), false)

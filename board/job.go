@@ -191,6 +191,9 @@ func (j Job) ruleGX(s State) *Refusal {
 	if !slices.ContainsFunc(j.Damages, func(id DamageID) bool { return s.Damages[id].Grade == GX && !s.Damages[id].Dropped }) {
 		return nil
 	}
+	if j.State == JobHeld {
+		return nil // nobody works on it; it is asked again when it is taken up
+	}
 	if j.State == JobDeferred || (j.State == JobDropped && j.Started == 0) {
 		return breaks(11, "This damage can hurt people: the job is done before the robot fights, and the clock does not overrule that.")
 	}
@@ -198,7 +201,7 @@ func (j Job) ruleGX(s State) *Refusal {
 		return breaks(11, "This damage can hurt people: no patch. Choose a swap or a mend.")
 	}
 	if j.Triage != Must {
-		return badField("triage", "This damage can hurt people: its job is a must.")
+		return badField("triage", "This damage can hurt people: job %d is a must. Change its triage first.", j.Number)
 	}
 	return nil
 }
@@ -261,10 +264,25 @@ func (c JobChange) do(t *turn) *Refusal {
 	if j.State == JobRunning && !slices.EqualFunc(c.Fixes, j.Fixes, sameFix) {
 		return refuse(CodeState, "Job %d is running: hold it before its fixes change.", j.Number)
 	}
+	if !j.keepsWorked(c.Fixes) {
+		return refuse(CodeState, "Job %d was worked on by a fix that this takes away or that would ask for less lockout. Leave it as it is and add another fix behind it.", j.Number)
+	}
 	j.JobFields = c.JobFields
 	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
 	t.put(j)
 	return nil
+}
+
+// keepsWorked tells whether fixes still ask of each stint of work what was asked
+// of it when it was done.
+func (j Job) keepsWorked(fixes []Fix) bool {
+	return !slices.ContainsFunc(j.Stints, func(st Stint) bool {
+		if st.Fix >= len(fixes) {
+			return true
+		}
+		was, is := j.Fixes[st.Fix], fixes[st.Fix]
+		return was.Lockout != is.Lockout || was.PackOut != is.PackOut || !slices.Equal(was.Touches, is.Touches)
+	})
 }
 
 func sameFix(a, b Fix) bool {
@@ -375,6 +393,7 @@ type JobReopen struct {
 func (c JobReopen) do(t *turn) *Refusal {
 	return t.end(c.Job, JobOpen, func(j Job) (Job, *Refusal) {
 		j.FinishedBy, j.FinishedAt, j.ClosedAt, j.Acceptor = "", 0, 0, ""
+		j.Reinspected = Reinspection{} // what was seen then says nothing of what comes
 		j.Reason = c.Reason
 		return j, nil
 	})
@@ -393,7 +412,20 @@ func (j Job) may(to JobState) *Refusal {
 	if slices.Contains(jobMoves, [2]JobState{j.State, to}) {
 		return nil
 	}
-	return refuse(CodeState, "Job %d, %s, is %s: it cannot become %s from there.", j.Number, j.Name, j.State, to)
+	return refuse(CodeState, "Job %d, %s, is %s: it cannot become %s from there. %s", j.Number, j.Name, j.State, to, j.State.first())
+}
+
+// first is the step that leads on from a state, as a sentence.
+func (s JobState) first() string {
+	switch s {
+	case JobOpen:
+		return "Start it first."
+	case JobRunning:
+		return "Hold it first."
+	case JobHeld:
+		return "Resume it first."
+	}
+	return "Reopen it first."
 }
 
 // blockedBy refuses while a blocking job of the robot is not done as asked.

@@ -34,7 +34,7 @@ func (t *turn) begin(j Job, from JobState) *Refusal {
 		return r
 	}
 	if j.State != from {
-		return refuse(CodeState, "Job %d, %s, is %s.", j.Number, j.Name, j.State)
+		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first())
 	}
 	if r := first(t.comesAfter(j), t.mayWork(j, p)); r != nil {
 		return r

@@ -63,12 +63,11 @@ func TestRule6ADepartedGuestsHandsAreLiftedTheSameWay(t *testing.T) {
 
 func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 	p := newPit(t)
-	shelf := PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "charging table", Kind: PlaceCharging}})))
+	shelf := p.shelf
 	ch := func(name string, at PlaceID) ChannelID {
 		return ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: name, Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: at}})))
 	}
 	listed, other, elsewhere := ch("A1", shelf), ch("A2", shelf), ch("B1", p.bench)
-	p.captain(EventSet{EventFields{Name: "Shed Meet", ChargingPlaces: []PlaceID{shelf}, AttendantMost: 1}})
 	good := PackCharge{Pack: p.p2, Channel: listed, Attendant: p.ben, Cells: 4, Amps: 0.65, Contained: true}
 
 	_, r := p.try(p.as(p.ben), good)
@@ -123,9 +122,8 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 
 func TestNoPackIsChargedHotColdOrInARobot(t *testing.T) {
 	p := newPit(t)
-	shelf := PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "charging table", Kind: PlaceCharging}})))
+	shelf := p.shelf
 	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "A1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: shelf}})))
-	p.captain(EventSet{EventFields{Name: "Shed Meet", ChargingPlaces: []PlaceID{shelf}, AttendantMost: 2}})
 	for _, c := range []struct {
 		tempC float64
 		ok    bool
@@ -138,4 +136,24 @@ func TestNoPackIsChargedHotColdOrInARobot(t *testing.T) {
 		}
 	}
 	p.refused(p.as(p.ben), PackCharge{Pack: p.p1, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}, 14)
+}
+
+func TestRule20NothingIsPoweredOrChargedBeforeTheEventsOwnSettings(t *testing.T) {
+	for what, leave := range map[string]func(f *EventFields){
+		"switched on and off": func(f *EventFields) { f.ActivationOrder = nil },
+		"switched on":         func(f *EventFields) { f.DeactivationOrder = nil },
+		"spin down":           func(f *EventFields) { f.SpinDownSec = 0 },
+		"charged":             func(f *EventFields) { f.ChargingPlaces = nil },
+		"emergency":           func(f *EventFields) { f.EmergencyContact = "" },
+	} {
+		p := newPit(t)
+		p.closedUp()
+		f := p.settings()
+		leave(&f)
+		p.captain(EventSet{f})
+		r := p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 20)
+		sentenceHas(t, r, what)
+		p.captain(EventSet{p.settings()})
+		p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+	}
 }

@@ -231,8 +231,8 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	if p.State.setAside() {
 		return breaks(13, "Pack %s is %s. It is not for use any more: take another.", p.Name, p.State)
 	}
-	if r.Retired {
-		return refuse(CodeState, "%s is off the board.", r.Name)
+	if r.Retired || p.Retired {
+		return refuse(CodeState, "Pack %s or %s is off the board. Enter it again first.", p.Name, r.Name)
 	}
 	before := p.Robot
 	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when

@@ -23,6 +23,7 @@ type pit struct {
 	ada, ben, dee, kit, gus, nia PersonID
 	moth                         RobotID
 	bench, box, arena, watch     PlaceID
+	shelf                        PlaceID
 	p1, p2                       PackID
 	blade                        StockID
 }
@@ -47,6 +48,8 @@ func newPit(t testing.TB) *pit {
 	p.box = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "test box", Kind: PlaceTestBox}})))
 	p.arena = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "arena", Kind: PlaceArena}})))
 	p.watch = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "watch shelf", Kind: PlaceWatch}})))
+	p.shelf = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "charging table", Kind: PlaceCharging}})))
+	p.captain(EventSet{p.settings()})
 	p.ada = p.person(PersonFields{Name: "Ada", Role: RoleCaptain, Authorised: all, Skills: []Skill{SkillMechanical}})
 	p.ben = p.person(PersonFields{Name: "Ben", Role: RoleCrew, Authorised: all, Skills: []Skill{SkillElectrical}})
 	p.dee = p.person(PersonFields{Name: "Dee", Role: RoleSafety, Authorised: all, Signer: true})
@@ -68,6 +71,14 @@ func newPit(t testing.TB) *pit {
 	p.ok(p.as(p.ada), PackMove{Pack: p.p1, Robot: p.moth})
 	p.ok(p.as(p.ada), PackMove{Pack: p.p2, Place: p.watch})
 	return p
+}
+
+// settings are the event's, with all that rule 20 asks for.
+func (p *pit) settings() EventFields {
+	return EventFields{
+		Name: "Shed Meet", SpinDownSec: 60, EmergencyContact: "desk by the door", ChargingPlaces: []PlaceID{p.shelf}, AttendantMost: 1,
+		ActivationOrder: []string{"place", "link in", "radio on"}, DeactivationOrder: []string{"radio off", "link out"},
+	}
 }
 
 func (p *pit) person(f PersonFields) PersonID {

@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // PowerState is how far a robot is from being able to hurt someone, as people
 // declared it. Unknown is the default and is treated as live.
@@ -130,7 +133,8 @@ func (t *turn) becomeUnknown(w Power, why string, conflict bool) {
 	t.openSheet(t.s().Robots[w.Robot], ListMakeSafe)
 }
 
-// RobotDoubt sets a robot unknown. Anyone may, at any time.
+// RobotDoubt sets a robot unknown. Anyone may, at any time; no wording of Why
+// stands in the way.
 type RobotDoubt struct {
 	Robot RobotID `json:"robot"`
 	Why   string  `json:"why"`
@@ -138,13 +142,14 @@ type RobotDoubt struct {
 
 func (c RobotDoubt) do(t *turn) *Refusal {
 	w, _, r := t.power(c.Robot)
-	if r == nil {
-		r = checkName("why", c.Why)
-	}
 	if r != nil {
 		return r
 	}
-	t.becomeUnknown(w, c.Why, false)
+	why := strings.TrimSpace(c.Why)
+	if checkName("why", why) != nil {
+		why = "someone is not sure"
+	}
+	t.becomeUnknown(w, why, false)
 	return nil
 }
 
@@ -226,7 +231,17 @@ func (c RobotReopen) do(t *turn) *Refusal {
 	}
 	t.endSheets(robot.ID, ListCloseUp, ListReady)
 	t.openSheet(robot, ListReopen)
+	if len(t.s().linesOf(robot, ListReopen)) == 0 {
+		t.reopened(w, robot)
+	}
 	return nil
+}
+
+// reopened brings a robot back from closing up. What is reached under the covers
+// is first in again.
+func (t *turn) reopened(w Power, r Robot) {
+	t.step(w, Verified)
+	t.openSheet(r, ListFirstIn)
 }
 
 // testMost is the longest a test may be asked for.
@@ -252,6 +267,9 @@ func (c RobotTest) do(t *turn) *Refusal {
 	}
 	if r == nil {
 		r = first(checkName("what", c.What), t.sheetDone(robot, ListCloseUp))
+	}
+	if open := t.openLine(robot.ID, ListReopen); r == nil && open != "" {
+		r = breaks(3, "%s is being opened again. Answer this, then close it up anew: %s", robot.Name, open)
 	}
 	if r != nil {
 		return r
@@ -297,11 +315,14 @@ func (c RobotLive) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)}
 
 func (c RobotLive) do(t *turn) *Refusal {
 	w, robot, r := t.power(c.Robot)
-	if r == nil && !t.leads(robot) && t.by.Person != robot.Driver {
+	if r == nil && (t.by.Person == "" || t.by.Person != robot.Driver) {
 		r = t.leadOnly(robot, "declare it live")
 	}
 	if r == nil {
 		r = w.must(robot, "go live", Ready)
+	}
+	if r == nil {
+		r = t.s().fitToFight(robot)
 	}
 	if r != nil {
 		return r

@@ -179,6 +179,9 @@ func (t *turn) leads(r Robot) bool {
 }
 
 func (t *turn) leadOnly(r Robot, what string) *Refusal {
+	if t.by.Person == "" {
+		return breaks(5, "To %s is one named person's word. Join with a name first.", what)
+	}
 	if t.leads(r) {
 		return nil
 	}

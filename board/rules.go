@@ -27,6 +27,7 @@ var numbered = []func(*turn) *Refusal{
 	rule14,
 	rule16,
 	rule17,
+	rule20,
 	rule21,
 	rule22,
 	ruleJobMoves,

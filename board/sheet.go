@@ -116,10 +116,16 @@ func sheetOrder(h Sheet) string { return string(h.Robot) + itoa(1_000_000+h.Numb
 func (h Sheet) Answered(line string) (Answer, bool) {
 	for _, a := range slices.Backward(h.Answers) {
 		if a.Line == line {
-			return a, a.Said != SaidNo
+			return a, a.Said != SaidNo && !slices.ContainsFunc(h.Answers, a.overtaken)
 		}
 	}
 	return Answer{}, false
+}
+
+// overtaken tells whether b is a "no" that was said after a: a phone that was
+// offline may bring an old answer in late.
+func (a Answer) overtaken(b Answer) bool {
+	return b.Line == a.Line && b.Said == SaidNo && b.At > a.At
 }
 
 // OpenLine is the first line that is not answered; false when there is none.
@@ -331,7 +337,10 @@ func (c SheetAnswer) inLimits(l Line) *Refusal {
 	if l.Most == 0 && l.Unit != massUnit && c.Number != 0 {
 		return badField("number", "It must read 0 %s, and reads %g. Bleed it first, then answer.", l.Unit, c.Number)
 	}
-	if l.Unit == massUnit && (c.Number == 0 || c.Number > l.Most) {
+	if l.Unit == massUnit && c.Number == 0 {
+		return badField("number", "Type what the scale reads, in grams.")
+	}
+	if l.Unit == massUnit && c.Number > l.Most {
 		return badField("number", "%s g read, the limit is %s g: over by %s g.", grams(c.Number), grams(l.Most), grams(c.Number-l.Most))
 	}
 	return nil

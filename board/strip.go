@@ -8,7 +8,7 @@ func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
 	was := h.State
 	t.put(h)
 	if a.Said == SaidNo {
-		if was == SheetComplete {
+		if was == SheetComplete || w.restsOn(h, l) {
 			t.becomeUnknown(w, p.Name+" answered \""+l.Not+"\" to: "+l.Ask, true)
 		}
 		return nil
@@ -29,7 +29,7 @@ func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
 	t.put(h)
 	switch h.List {
 	case ListReopen:
-		t.step(w, Verified)
+		t.reopened(w, r)
 	case ListCloseUp:
 		t.openSheet(r, ListReady)
 	case ListReady:
@@ -41,11 +41,23 @@ func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
 	return nil
 }
 
+// restsOn tells whether the robot's state rests on a line of an open sheet, so
+// that "no" to it means that the lockout does not hold.
+func (w Power) restsOn(h Sheet, l Line) bool {
+	switch {
+	case w.State == Unknown || h.List == ListFirstIn:
+		return false
+	case l.Part == partIsolate:
+		return w.State != PoweredDown
+	}
+	return l.Part == partDown || l.Part == partVerify || (h.List == ListCloseUp && l.Energy != "")
+}
+
 // moved does what an answer says of a pack.
 func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 	p := t.s().Packs[l.Pack]
 	switch {
-	case l.Kind == LinePlace && a.Said == SaidDone:
+	case l.Kind == LinePlace && a.Said == SaidDone && (p.Robot == "" || p.Robot == r.ID):
 		t.packOut(p, a.Place)
 	case l.Kind == LineLook && a.Said == SaidSuspect:
 		p.State, p.Since, p.CameBack = PackSuspect, a.At, false
@@ -89,18 +101,25 @@ func (t *turn) maySign(p Person, r Robot) *Refusal {
 	if bad := t.sheetDone(r, ListInspect); bad != nil {
 		return bad
 	}
-	if bad := t.s().blockedBy(r.ID, func(j Job) bool { return j.State == JobClosed }); bad != nil {
-		return bad
-	}
 	if t.s().lastRepairer(r.ID) == p.ID && !t.s().Event().RepairerMaySign {
 		return breaks(12, "%s finished the last repair that counts, so another signs. A neighbour or an official can.", p.Name)
 	}
-	for _, in := range t.s().packsIn(r.ID) {
-		if in.State.setAside() {
-			return breaks(11, "Pack %s in %s is %s. Take it out first.", in.Name, r.Name, in.State)
+	return t.s().fitToFight(r)
+}
+
+// fitToFight refuses a robot with a blocking job open, or without a pack that is
+// for use: at the signature, and again when it goes live.
+func (s State) fitToFight(r Robot) *Refusal {
+	if bad := s.blockedBy(r.ID, func(j Job) bool { return j.State == JobClosed }); bad != nil {
+		return bad
+	}
+	in := s.packsIn(r.ID)
+	for _, p := range in {
+		if p.State.setAside() {
+			return breaks(11, "Pack %s in %s is %s. Take it out first.", p.Name, r.Name, p.State)
 		}
 	}
-	if len(t.s().packsIn(r.ID)) == 0 {
+	if len(in) == 0 {
 		return breaks(11, "The board knows of no pack in %s. Say which one is fitted.", r.Name)
 	}
 	return nil

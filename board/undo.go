@@ -16,7 +16,7 @@ func (c Undo) do(t *turn) *Refusal {
 		return refuse(CodeForbidden, "Only whoever did it can take it back.")
 	}
 	if d.Final {
-		return &Refusal{Code: CodeSafety, Rule: 21, Sentence: "This cannot be taken back: safety answers stand for ever. Answer the line again to correct it."}
+		return &Refusal{Code: CodeSafety, Rule: 21, Sentence: "This is not taken back: it stands in the record. Enter what holds now, as a new entry."}
 	}
 	t.undoing = true
 	for _, key := range d.Made {
@@ -30,6 +30,17 @@ func (c Undo) do(t *turn) *Refusal {
 			return changedSince(was.Key())
 		}
 		t.put(was)
+	}
+	return t.leaned()
+}
+
+// leaned refuses an undo that would leave something else on the board without
+// what it names: a tag without its person, a job without its damage.
+func (t *turn) leaned() *Refusal {
+	for _, n := range t.s().Nouns() {
+		if n.valid(t.s()) != nil && n.valid(t.before) == nil {
+			return refuse(CodeState, "Something else on the board uses it by now, so it is not taken back. Change or retire it by hand.")
+		}
 	}
 	return nil
 }

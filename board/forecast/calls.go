@@ -86,7 +86,7 @@ func clockInput(s board.State, at board.Moment) (fightclock.Input, []board.Fight
 func sightings(s board.State) []fightclock.Sighting {
 	var seen []fightclock.Sighting
 	highest := map[string]int{}
-	for _, g := range sorted(s.Sightings, func(g board.Sighting) string { return g.At.String() }) {
+	for _, g := range sorted(s.Sightings, sightingOrder) {
 		seen = append(seen, fightclock.Sighting{Arena: g.Arena, Fight: g.Number, At: g.At.Time()})
 		highest[g.Arena] = max(highest[g.Arena], g.Number)
 	}
@@ -99,6 +99,10 @@ func sightings(s board.State) []fightclock.Sighting {
 	}
 	return seen
 }
+
+// sightingOrder is by time, and of one time by revision: what was said later
+// corrects what was said before.
+func sightingOrder(g board.Sighting) string { return fmt.Sprintf("%s %020d", g.At, g.V) }
 
 // arenas lists every arena that fights or sightings name. Until a fight is seen
 // in one, its timetable counts: the earliest first start that a not-before gives

@@ -37,8 +37,11 @@ type pit struct {
 
 func newPit(t testing.TB) *pit {
 	p := &pit{t: t, now: noon}
+	shelf := p.made(board.KindPlace, board.PlaceAdd{PlaceFields: board.PlaceFields{Name: "charging shelf", Kind: board.PlaceCharging}}, captain)
 	p.captain(board.EventSet{EventFields: board.EventFields{
 		Name: "Harbour Hall Open", LeadFights: 2, FightMeanSec: 360, FightMeanWorth: 20,
+		SpinDownSec: 60, EmergencyContact: "the desk", ChargingPlaces: []board.PlaceID{board.PlaceID(shelf)},
+		ActivationOrder: []string{"link in", "radio on"}, DeactivationOrder: []string{"radio off", "link out"},
 	}})
 	return p
 }

@@ -276,3 +276,38 @@ func replace(t testing.TB, files fstest.MapFS, file, old, new string) {
 	require.Equal(t, 1, strings.Count(text, old), "%s in %s", old, file)
 	files[file] = &fstest.MapFile{Data: bytes.Replace([]byte(text), []byte(old), []byte(new), 1)}
 }
+
+func TestASpareEnteredAgainStandsForTheOneTakenOff(t *testing.T) {
+	load, errs := team.Read(folder(t), loadID(t))
+	require.Empty(t, errs)
+	s := apply(t, load)
+	for i, c := range []board.Command{
+		board.StockRetire{Stock: load.Stocks[1].ID},
+		board.StockAdd{StockFields: board.StockFields{Name: load.Stocks[1].Name, Count: 2}},
+	} {
+		id := loadID(t)
+		id[15] += byte(i + 1)
+		change, refusal := board.Apply(s, c, board.Ask{ID: id}, board.Actor{Role: board.RoleCaptain}, id.Moment())
+		require.Nil(t, refusal)
+		s = s.With(change)
+	}
+	files, err := team.Write(s)
+	require.NoError(t, err)
+	again, errs := team.Read(inFolder(files), loadID(t))
+	require.Empty(t, errs)
+	require.Len(t, again.Stocks, 2)
+	require.Equal(t, load.Templates, again.Templates, "jobs need the spare of that name")
+}
+
+func TestFightsThatHangOnEachOtherAreNoPartOfADump(t *testing.T) {
+	load, errs := team.Read(folder(t), loadID(t))
+	require.Empty(t, errs)
+	load.Fights[0].After, load.Fights[0].If = load.Fights[1].ID, board.Lost
+
+	files, err := team.Write(apply(t, load))
+
+	require.NoError(t, err)
+	again, errs := team.Read(inFolder(files), loadID(t))
+	require.Empty(t, errs)
+	require.Empty(t, again.Fights, "none of them can ever take place")
+}

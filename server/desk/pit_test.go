@@ -97,6 +97,10 @@ func (p *pit) fill() {
 	p.bench = p.place("bench 1", board.PlaceBench)
 	p.box = p.place("test box", board.PlaceTestBox)
 	p.away = p.place("watch shelf", board.PlaceWatch)
+	p.captain(board.EventSet{EventFields: board.EventFields{
+		Name: "Shed Meet", SpinDownSec: 60, EmergencyContact: "desk by the door", ChargingPlaces: []board.PlaceID{p.away},
+		ActivationOrder: []string{"link in", "radio on"}, DeactivationOrder: []string{"radio off", "link out"},
+	}})
 	p.moth = board.RobotID(p.madeKind(board.KindRobot, p.captain(board.RobotAdd{RobotFields: board.RobotFields{
 		Name: "Tin Moth", Number: 1, Class: board.Class{Name: "beetleweight", Limit: 3, Unit: board.Pound, RuleSet: "house rules 2"}, Size: board.Light,
 		Energies: []board.Energy{

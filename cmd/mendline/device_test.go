@@ -1,0 +1,242 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// pitName is the name the browsers use: not localhost, which browsers trust more
+// than any address on a LAN.
+const pitName = "pit.test"
+
+// patience is how long a screen may take to show what it must: far longer than
+// it does, so that a busy machine fails no test.
+const patience = 30 * time.Second
+
+// chromium finds a browser, or skips the test with one line; the gate does not
+// let it skip.
+func chromium(t testing.TB) string {
+	t.Helper()
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	if os.Getenv("MENDLINE_REQUIRE_BROWSER") != "" {
+		t.Fatal("no Chromium found, and the browser tests are required")
+	}
+	t.Skip("no Chromium found: the browser tests are skipped")
+	return ""
+}
+
+// newBrowser starts one browser; each device is a context of its own in it.
+func newBrowser(t testing.TB) context.Context {
+	t.Helper()
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(),
+		chromedp.ExecPath(chromium(t)), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+		chromedp.Flag("host-resolver-rules", "MAP "+pitName+" 127.0.0.1"),
+	)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate("about:blank")))
+	return ctx
+}
+
+// device is one phone, tablet or wall with a session of its own.
+type device struct {
+	t    testing.TB
+	name string
+	ctx  context.Context
+
+	mu       sync.Mutex
+	problems []string
+}
+
+// newDevice opens a device of a size in CSS pixels. At the end of the test its
+// console must hold no error.
+func newDevice(t testing.TB, browser context.Context, name string, width, height int64, mobile bool) *device {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+	d := &device{t: t, name: name, ctx: ctx}
+	options := []chromedp.EmulateViewportOption{}
+	if mobile {
+		options = append(options, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch)
+	}
+	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, height, options...)))
+	console := chromedp.Console(ctx)
+	ended := make(chan struct{})
+	go func() { // ends with the device's context
+		defer close(ended)
+		for m, err := range console {
+			if err != nil {
+				return
+			}
+			if m.Type == chromedp.ConsoleError || m.IsException() {
+				d.mu.Lock()
+				d.problems = append(d.problems, m.String())
+				d.mu.Unlock()
+			}
+		}
+	}()
+	t.Cleanup(func() {
+		cancel()
+		<-ended
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		require.Empty(t, d.problems, "%s: errors on the console", name)
+	})
+	return d
+}
+
+// forgive drops console errors that a test caused on purpose.
+func (d *device) forgive(words string) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	kept := d.problems[:0]
+	for _, p := range d.problems {
+		if !strings.Contains(p, words) {
+			kept = append(kept, p)
+		}
+	}
+	d.problems = kept
+}
+
+func (d *device) do(steps ...chromedp.Action[chromedp.Void]) {
+	d.t.Helper()
+	ctx, cancel := context.WithTimeout(d.ctx, patience)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		d.fail("%v", err)
+	}
+}
+
+// fail ends the test with a picture of the screen.
+func (d *device) fail(format string, args ...any) {
+	d.t.Helper()
+	text, _ := chromedp.Run(d.ctx, chromedp.Evaluate[string](`document.body.innerText`))
+	path := d.shot("failed-" + strings.ReplaceAll(d.t.Name(), "/", "-") + "-" + d.name)
+	d.mu.Lock()
+	problems := strings.Join(d.problems, "\n")
+	d.mu.Unlock()
+	d.t.Fatalf("%s: %s\npicture: %s\nconsole: %s\nthe screen says:\n%s", d.name, fmt.Sprintf(format, args...), path, problems, text)
+}
+
+func (d *device) open(url string) {
+	d.t.Helper()
+	d.do(chromedp.Navigate(url))
+}
+
+// waits until a JavaScript expression holds.
+func (d *device) waits(expression, what string) {
+	d.t.Helper()
+	ctx, cancel := context.WithTimeout(d.ctx, patience)
+	defer cancel()
+	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](expression, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(patience))); err != nil {
+		d.fail("waited for %s: %v", what, err)
+	}
+}
+
+// sees waits for words on the screen, letters' case aside.
+func (d *device) sees(words string) {
+	d.t.Helper()
+	d.waits(fmt.Sprintf(`document.body.innerText.toLowerCase().includes(%q)`, strings.ToLower(words)), fmt.Sprintf("%q", words))
+}
+
+// seesNot waits until words are gone.
+func (d *device) seesNot(words string) {
+	d.t.Helper()
+	d.waits(fmt.Sprintf(`!document.body.innerText.toLowerCase().includes(%q)`, strings.ToLower(words)), fmt.Sprintf("no %q", words))
+}
+
+// control finds the control whose words hold the ones given: the shortest such.
+const control = `((words) => [...document.querySelectorAll("button, a, summary, label, [role=button], [role=tab], option")]
+  .filter((e) => !e.disabled && !e.closest("[inert]") && e.offsetParent !== null && (e.innerText + " " + (e.ariaLabel ?? "")).toLowerCase().includes(words.toLowerCase()))
+  .sort((a, b) => a.innerText.length - b.innerText.length)[0])`
+
+type point struct{ X, Y float64 }
+
+// find waits for a control and gives its middle.
+func (d *device) find(words string) point {
+	d.t.Helper()
+	d.waits(fmt.Sprintf(`!!%s(%q)`, control, words), fmt.Sprintf("a control %q", words))
+	p, err := chromedp.Run(d.ctx, chromedp.Evaluate[point](fmt.Sprintf(
+		`(() => { const e = %s(%q); e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return {X: r.x + r.width / 2, Y: r.y + r.height / 2}; })()`, control, words)))
+	if err != nil {
+		d.fail("find %q: %v", words, err)
+	}
+	return p
+}
+
+// press taps the control with these words.
+func (d *device) press(words string) {
+	d.t.Helper()
+	p := d.find(words)
+	d.do(chromedp.MouseClickXY(p.X, p.Y))
+}
+
+// hold presses a control and lets go when done holds.
+func (d *device) hold(words, done string) {
+	d.t.Helper()
+	p := d.find(words)
+	d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	d.waits(done, "the hold on "+words)
+	d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+}
+
+// types puts text into the field with an id.
+func (d *device) types(id, text string) {
+	d.t.Helper()
+	d.do(chromedp.WaitVisible(chromedp.ID(id)), chromedp.Focus(chromedp.ID(id)), chromedp.SendKeys(chromedp.ID(id), text))
+}
+
+// offline cuts the device off, or lets it back: what is sent is lost, and the
+// sockets it has fall silent without a word.
+func (d *device) offline(cut bool) {
+	d.t.Helper()
+	conditions := &network.Conditions{Offline: cut, Latency: 0, DownloadThroughput: -1, UploadThroughput: -1}
+	_, err := chromedp.Call(d.ctx, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{
+		MatchedNetworkConditions: []*network.Conditions{conditions},
+	})
+	require.NoError(d.t, err)
+}
+
+// dark switches the device's preference.
+func (d *device) dark() {
+	d.t.Helper()
+	_, err := chromedp.Call(d.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}},
+	})
+	require.NoError(d.t, err)
+}
+
+// shot takes a picture into MENDLINE_SHOTS, or into the test's own folder.
+func (d *device) shot(name string) string {
+	d.t.Helper()
+	dir := os.Getenv("MENDLINE_SHOTS")
+	if dir == "" {
+		dir = d.t.TempDir()
+	}
+	png, err := chromedp.Run(d.ctx, chromedp.CaptureScreenshot())
+	if err != nil {
+		return "none: " + err.Error()
+	}
+	path := filepath.Join(dir, name+".png")
+	require.NoError(d.t, os.MkdirAll(dir, 0o755))
+	require.NoError(d.t, os.WriteFile(path, png, 0o644))
+	return path
+}

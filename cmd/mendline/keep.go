@@ -1,0 +1,142 @@
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"mendline/server/store"
+)
+
+// backup copies the board and its photos, also while it runs.
+func backup(ctx context.Context, t terminal, args []string) error {
+	f := flag.NewFlagSet("backup", flag.ContinueOnError)
+	data := dataFlag(f)
+	args, err := parse(f, args, "FILE")
+	if err != nil {
+		return err
+	}
+	d := dataDir(*data)
+	if err := d.mustHoldBoard(); err != nil {
+		return err
+	}
+	if _, err := os.Stat(args[0]); err == nil {
+		return fmt.Errorf("%s is there already: a backup replaces nothing, choose another name", args[0])
+	}
+	if err := d.backupTo(ctx, args[0]); err != nil {
+		return err
+	}
+	photos, err := copyPhotos(d.photos(), args[0]+"-photos")
+	if err != nil {
+		return err
+	}
+	report, err := store.Check(args[0])
+	if err != nil {
+		return fmt.Errorf("examine the backup: %w", err)
+	}
+	if err := report.Err(); err != nil {
+		return fmt.Errorf("examine the backup: %w", err)
+	}
+	fmt.Fprintf(t.out, "%s holds the board at revision %d, and %d photos beside it\n", args[0], report.Rev, photos)
+	return nil
+}
+
+func copyPhotos(from, to string) (int, error) {
+	if _, err := os.Stat(from); err != nil {
+		return 0, nil // a board without photos has no folder for them
+	}
+	n := 0
+	err := filepath.WalkDir(from, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || filepath.Ext(path) != ".jpg" {
+			return err
+		}
+		n++
+		return copyFile(path, filepath.Join(to, entry.Name()))
+	})
+	if err != nil {
+		return n, fmt.Errorf("copy the photos: %w", err)
+	}
+	return n, nil
+}
+
+func copyFile(from, to string) error {
+	if err := os.MkdirAll(filepath.Dir(to), 0o700); err != nil {
+		return err
+	}
+	in, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
+	if err != nil {
+		return err
+	}
+	if _, err := io.Copy(out, in); err != nil {
+		out.Close()
+		return err
+	}
+	if err := out.Sync(); err != nil {
+		out.Close()
+		return err
+	}
+	return out.Close()
+}
+
+// restore puts a backup in the place of the board.
+func restore(_ context.Context, t terminal, args []string) error {
+	f := flag.NewFlagSet("restore", flag.ContinueOnError)
+	data := dataFlag(f)
+	args, err := parse(f, args, "FILE")
+	if err != nil {
+		return err
+	}
+	d := dataDir(*data)
+	if running, ok := d.running(); ok {
+		return fmt.Errorf("the board of %s runs as process %d: stop it, then restore", d, running.PID)
+	}
+	if err := d.make(); err != nil {
+		return err
+	}
+	report, err := store.Restore(args[0], d.board())
+	if err != nil {
+		return whoHolds(err)
+	}
+	photos, err := copyPhotos(args[0]+"-photos", d.photos())
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(t.out, "%s now holds the board at revision %d, with %d photos; every robot will be unknown\n", d, report.Rev, photos)
+	return nil
+}
+
+// check examines a board's file.
+func check(ctx context.Context, t terminal, args []string) error {
+	f := flag.NewFlagSet("check", flag.ContinueOnError)
+	data := dataFlag(f)
+	args, err := parse(f, args, "[FILE]")
+	if err != nil {
+		return err
+	}
+	if len(args) == 1 {
+		return examine(t, args[0], args[0])
+	}
+	d := dataDir(*data)
+	return d.copied(ctx, func(path string) error { return examine(t, d.board(), path) })
+}
+
+func examine(t terminal, name, path string) error {
+	report, err := store.Check(path)
+	if err != nil {
+		return fmt.Errorf("examine %s: %w", name, whoHolds(err))
+	}
+	if err := report.Err(); err != nil {
+		return fmt.Errorf("%s is damaged: %w", name, err)
+	}
+	fmt.Fprintf(t.out, "%s is sound: revision %d, %d nouns, %d journal lines, %d bytes\n", name, report.Rev, report.Nouns, report.Lines, report.Bytes)
+	return nil
+}

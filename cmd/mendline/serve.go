@@ -1,0 +1,252 @@
+package main
+
+import (
+	"context"
+	"crypto/tls"
+	"errors"
+	"flag"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"strings"
+	"time"
+
+	"mendline/board"
+	"mendline/board/forecast"
+	"mendline/board/plan"
+	"mendline/frontend"
+	"mendline/server"
+	"mendline/server/desk"
+	"mendline/server/photo"
+	"mendline/server/store"
+)
+
+// forecastBudget is how many schedules one forecast may try: work, not time, so
+// that the same board has the same forecast on any machine.
+const forecastBudget plan.Budget = 2000
+
+// stopWithin is how long an orderly stop may take.
+const stopWithin = 10 * time.Second
+
+// settings are what serve and demo are asked for.
+type settings struct {
+	addr      string
+	data      dataDir
+	team      string
+	hosts     []string
+	cert, key string
+	codes     map[board.Role]string
+	now       func() time.Time
+}
+
+// codeRoles are the roles that join by a code.
+var codeRoles = []board.Role{board.RoleCaptain, board.RoleCrew, board.RoleSafety, board.RoleViewer}
+
+// serve serves the board of a data folder until ctx ends.
+func serve(ctx context.Context, t terminal, args []string) error {
+	f := flag.NewFlagSet("serve", flag.ContinueOnError)
+	s := settings{codes: map[board.Role]string{}, now: time.Now}
+	data := dataFlag(f)
+	f.StringVar(&s.team, "team", "", "")
+	f.StringVar(&s.cert, "cert", "", "")
+	f.StringVar(&s.key, "key", "", "")
+	f.Func("host", "", func(name string) error { s.hosts = append(s.hosts, name); return nil })
+	s.hostFlags(f, t)
+	if _, err := parse(f, args); err != nil {
+		return err
+	}
+	if (s.cert == "") != (s.key == "") {
+		return misuse("-cert and -key go together")
+	}
+	s.data = dataDir(*data)
+	h, err := open(t, s)
+	if err != nil {
+		return err
+	}
+	return h.run(ctx, func(ctx context.Context) error { return s.loadTeam(ctx, t, h.desk) })
+}
+
+// hostFlags are the flags that serve and demo share.
+func (s *settings) hostFlags(f *flag.FlagSet, t terminal) {
+	f.StringVar(&s.addr, "addr", ":8080", "")
+	for _, role := range codeRoles {
+		if code := t.env["MENDLINE_"+strings.ToUpper(string(role))+"_CODE"]; code != "" {
+			s.codes[role] = code
+		}
+		f.Func(string(role)+"-code", "", func(code string) error { s.codes[role] = code; return nil })
+	}
+}
+
+// loadTeam loads the team that -team names, if the board is still empty.
+func (s settings) loadTeam(ctx context.Context, t terminal, own *desk.Desk) error {
+	if s.team == "" {
+		return nil
+	}
+	if len(own.View().State.Robots) > 0 {
+		fmt.Fprintf(t.err, "the board in %s holds a team already; %s is not loaded\n", s.data, s.team)
+		return nil
+	}
+	id, cmd, err := readTeam(t.err, s.team)
+	if err != nil {
+		return err
+	}
+	return giveTeam(ctx, own, id, cmd)
+}
+
+// host is a board being served.
+type host struct {
+	settings
+	t        terminal
+	log      *slog.Logger
+	desk     *desk.Desk
+	photos   *photo.Store
+	server   *server.Server
+	listener net.Listener
+	admin    string
+}
+
+// open opens the board, its photos and the address. Nothing is served yet.
+func open(t terminal, s settings) (*host, error) {
+	h := &host{settings: s, t: t, admin: newToken(), log: slog.New(slog.NewJSONHandler(t.err, nil))}
+	if err := s.data.make(); err != nil {
+		return nil, err
+	}
+	metrics := server.NewMetrics(version())
+	var err error
+	h.desk, err = desk.New(desk.Options{
+		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: derive, Metrics: metrics.Desk(),
+	})
+	if err != nil {
+		return nil, whoHolds(err)
+	}
+	if h.photos, err = photo.OpenStore(s.data.photos()); err != nil {
+		return nil, errors.Join(err, h.closeDesk())
+	}
+	h.server, err = server.New(server.Options{
+		Desk: h.desk, Photos: h.photos, Files: frontend.Files, Hosts: s.hosts, TLS: s.cert != "", Codes: s.codes,
+		AdminToken: h.admin, Version: version(), Metrics: metrics, Log: h.log, Now: s.now,
+	})
+	if err != nil {
+		return nil, errors.Join(err, h.photos.Close(), h.closeDesk())
+	}
+	l, err := net.Listen("tcp", s.addr)
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("listen at %s: %w (choose another with -addr)", s.addr, err), h.photos.Close(), h.closeDesk())
+	}
+	h.listener = server.Limited(l)
+	return h, nil
+}
+
+// derive is the forecast as the desk wants it.
+func derive(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
+	entries := map[board.Key][]byte{}
+	for key, value := range forecast.Make(s, at, seed, forecastBudget).Entries() {
+		entries[key] = value
+	}
+	return entries
+}
+
+// closeDesk lets a desk that never ran close its file.
+func (h *host) closeDesk() error {
+	ended, cancel := context.WithCancel(context.Background())
+	cancel()
+	return h.desk.Run(ended)
+}
+
+// run serves until ctx ends, then stops in the order in which nothing is lost:
+// joins and commands, sockets, pages, the desk with its file. before is called
+// when the desk answers and nobody can join yet.
+func (h *host) run(ctx context.Context, before func(context.Context) error) error {
+	deskCtx, stopDesk := context.WithCancel(context.WithoutCancel(ctx))
+	defer stopDesk()
+	deskEnded := make(chan error, 1)
+	go func() { deskEnded <- h.desk.Run(deskCtx) }() // ended by stopDesk, waited for below
+	err := before(ctx)
+	if err == nil {
+		err = h.pages(ctx)
+	}
+	stopDesk()
+	return errors.Join(err, <-deskEnded, h.photos.Close())
+}
+
+// pages answers requests until ctx ends.
+func (h *host) pages(ctx context.Context) error {
+	urls, err := reachable(h.listener.Addr(), h.scheme())
+	if err != nil {
+		return err
+	}
+	remove, err := h.data.leaveNote(runningBoard{URL: h.own(urls), Token: h.admin, PID: os.Getpid()})
+	if err != nil {
+		return err
+	}
+	defer remove()
+	web := h.server.HTTP(h.addr)
+	if h.cert != "" {
+		pair, err := tls.LoadX509KeyPair(h.cert, h.key)
+		if err != nil {
+			return fmt.Errorf("read the certificate: %w", err)
+		}
+		web.TLSConfig = &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS12}
+		h.listener = tls.NewListener(h.listener, web.TLSConfig)
+	}
+	served := make(chan error, 1)
+	go func() { served <- web.Serve(h.listener) }() // ended by Shutdown below
+	if err := banner(h.t.out, urls, h.server.Codes()); err != nil {
+		return err
+	}
+	select {
+	case err = <-served:
+	case <-ctx.Done():
+	}
+	patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)
+	defer cancel()
+	if errors.Is(err, http.ErrServerClosed) {
+		err = nil
+	}
+	return errors.Join(err, h.server.Close(patience), web.Shutdown(patience))
+}
+
+func (h *host) scheme() string {
+	if h.cert != "" {
+		return "https"
+	}
+	return "http"
+}
+
+// own is the address at which this machine itself reaches the board.
+func (h *host) own(urls []string) string {
+	_, port, _ := net.SplitHostPort(h.listener.Addr().String())
+	local := h.scheme() + "://127.0.0.1:" + port
+	if ip := net.ParseIP(hostOf(h.listener.Addr().String())); ip != nil && !ip.IsUnspecified() {
+		return urls[0]
+	}
+	return local
+}
+
+func hostOf(addr string) string {
+	h, _, _ := net.SplitHostPort(addr)
+	return h
+}
+
+// healthy asks a board on this machine whether it is well.
+func healthy(ctx context.Context, _ terminal, args []string) error {
+	f := flag.NewFlagSet("healthy", flag.ContinueOnError)
+	addr := f.String("addr", ":8080", "")
+	if _, err := parse(f, args); err != nil {
+		return err
+	}
+	at := *addr
+	if strings.HasPrefix(at, ":") {
+		at = "127.0.0.1" + at
+	}
+	ctx, cancel := context.WithTimeout(ctx, 5*time.Second)
+	defer cancel()
+	res, err := runningBoard{URL: "http://" + at}.ask(ctx, http.MethodGet, "/healthz", nil)
+	if err != nil {
+		return fmt.Errorf("ask the board: %w", err)
+	}
+	defer res.Body.Close()
+	return refusalOf(res)
+}

@@ -1,0 +1,121 @@
+package main
+
+// Every word of help stands here. Rules: plain sentences, one example each, no
+// flag that is not explained.
+
+const usage = `mendline is a pit board for a combat-robot team on an event day: the repair queue,
+the packs, the running order and the safety sheets, live on every phone in the pit.
+
+  mendline [serve] [-addr :8080] [-data DIR] [-team DIR]   serve the board
+  mendline demo [-addr :8080] [-dump DIR]                  an invented team, mid-event
+  mendline load DIR                                        a team folder into an empty board
+  mendline dump DIR                                        the team out into a folder
+  mendline backup FILE                                     copy the board while it runs
+  mendline restore FILE                                    put a backup in its place
+  mendline check [FILE]                                    examine the board's file
+  mendline healthy [-addr :8080]                           exit 0 if a board answers there
+  mendline version
+
+mendline COMMAND -h explains each. For example, on the laptop in the pit:
+
+  mendline serve -data ./event -team ./ourteam
+
+The board senses nothing: it shows who declared what, and when. It replaces no lock,
+no link, no cover and no safety officer. The event's rules and officials come first.
+`
+
+const usageServe = `mendline serve [-addr :8080] [-data DIR] [-team DIR] [-host NAME] [-cert FILE -key FILE]
+
+Serves the board until it is interrupted, and prints every address a phone can reach
+it at, the join codes and a QR code with the crew's.
+
+  -addr    where to listen; :8080 is every address of this machine
+  -data    the folder that holds the board; ./mendline-data if not given
+  -team    a team folder to load, if the board is still empty
+  -host    another name this machine is reached by; may be given again
+  -cert    a certificate and its key, for https: only where every phone trusts it
+  -key
+  -captain-code, -crew-code, -safety-code, -viewer-code
+           join codes to use instead of those the board made; 6 to 64 letters and
+           digits. The environment may hold them: MENDLINE_CAPTAIN_CODE and so on.
+
+For example:
+
+  mendline serve -data ./event -team ./ourteam
+
+On plain http anyone on the same Wi-Fi can read along: use a router of your own with
+a password.
+`
+
+const usageDemo = `mendline demo [-addr :8080] [-dump DIR]
+
+Serves an invented team in the middle of its event day, with the clock set to now, from
+a temporary folder that goes when it ends. Names and figures are made up.
+
+  -addr   where to listen
+  -dump   write the team's folder of CSV files to DIR and stop, to see what one looks like
+
+For example:
+
+  mendline demo -dump ./ourteam
+`
+
+const usageLoad = `mendline load [-data DIR] TEAMDIR
+
+Reads a team folder of CSV files into a board that is still empty, all of it or nothing.
+Every bad row is named by file, line and column. If a board runs on the data folder, it
+is loaded there.
+
+For example:
+
+  mendline load -data ./event ./ourteam
+`
+
+const usageDump = `mendline dump [-data DIR] TEAMDIR
+
+Writes the board's team as a folder of CSV files that load reads back. TEAMDIR is made;
+files in it are replaced only with -over.
+
+For example:
+
+  mendline dump -data ./event ./ourteam-after
+`
+
+const usageBackup = `mendline backup [-data DIR] FILE
+
+Copies the board to FILE, also while it runs, and examines the copy. Keep it on another
+device. Photos are copied beside it, to FILE-photos.
+
+For example:
+
+  mendline backup -data ./event /media/stick/saturday.db
+`
+
+const usageRestore = `mendline restore [-data DIR] FILE
+
+Puts a backup in the place of the board, which must not be running. The old file stays
+beside it. Every robot is unknown afterwards; tags and hands near stay.
+
+For example:
+
+  mendline restore -data ./event /media/stick/saturday.db
+`
+
+const usageCheck = `mendline check [-data DIR] [FILE]
+
+Examines the board's file, or FILE: its pages, its journal without gaps, and every noun
+against the journal. Exit 1 if anything is wrong.
+
+For example:
+
+  mendline check /media/stick/saturday.db
+`
+
+const usageHealthy = `mendline healthy [-addr :8080]
+
+Asks a board on this machine whether it is well; exit 0 if so. For container health checks.
+
+For example:
+
+  mendline healthy -addr :8080
+`
