@@ -302,9 +302,10 @@ func TestASpareEnteredAgainStandsForTheOneTakenOff(t *testing.T) {
 func TestFightsThatHangOnEachOtherAreNoPartOfADump(t *testing.T) {
 	load, errs := team.Read(folder(t), loadID(t))
 	require.Empty(t, errs)
-	load.Fights[0].After, load.Fights[0].If = load.Fights[1].ID, board.Lost
+	ring := load.Fights[0]
+	ring.After, ring.If = load.Fights[1].ID, board.Lost
 
-	files, err := team.Write(apply(t, load))
+	files, err := team.Write(board.FromNouns(1, append(apply(t, load).Nouns(), ring), nil))
 
 	require.NoError(t, err)
 	again, errs := team.Read(inFolder(files), loadID(t))
