@@ -125,6 +125,8 @@ export interface Power {
   readyBy?: Id;
   test?: { what: string; place: Id; until: Time; by: Id };
   failsafeOwed?: boolean;
+  /** When it was last known to be in a fight. */
+  foughtAt?: Time;
   covered?: Span[];
   packOut?: Span[];
 }
@@ -179,6 +181,9 @@ export interface Pack extends PackFields {
   /** Where it lies, or the robot it is in; neither means that nobody has said. */
   place?: Id;
   robot?: Id;
+  /** Held while it charges. */
+  channel?: Id;
+  attendant?: Id;
   cameBack?: boolean;
   reading?: Reading;
   since?: Time;
@@ -306,6 +311,10 @@ export interface Sheet {
 
 export interface Tag { id: Id; v: number; robot: Id; person: Id; isolator?: string; at: Time }
 export interface Hands { id: Id; v: number; robot: Id; person: Id; at: Time }
+/** What two people answer when they take an absent person's tag off. */
+export interface Override { lookedWhere: string; calledHow: string; calledAt: Time; checkedBy: Id; reason: string }
+/** For the person whose tag it was; `taken` is when they acknowledged it. */
+export interface Notice extends Override { id: Id; v: number; person: Id; robot: Id; by: Id; second: Id; at: Time; taken?: Time }
 export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
 
 // Derived nouns: the forecast. Rounded, newest wins.
@@ -420,6 +429,7 @@ export interface Nouns {
   tag: Tag;
   hands: Hands;
   note: Note;
+  notice: Notice;
   call: Call;
   lane: Lane;
   plan: Plan;
@@ -466,6 +476,8 @@ export interface Commands {
   "pack.retire": { pack: Id };
   "pack.move": { pack: Id; place?: Id; robot?: Id };
   "pack.set": { pack: Id; state: PackState; why?: string };
+  "pack.charge": { pack: Id; channel: Id; attendant: Id; cells: number; amps: number; contained: boolean };
+  "pack.off": { pack: Id };
   "pack.read": { pack: Id; cellVolts?: number[]; tempC?: number; milliOhm?: number; charged?: boolean };
   "fight.add": FightFields;
   "fight.change": FightFields & { fight: Id };
@@ -493,6 +505,9 @@ export interface Commands {
   "tag.off": { tag: Id };
   "hands.on": { robot: Id; person?: Id };
   "hands.off": { hands: Id };
+  "tag.override": Override & { tag: Id; second: Id };
+  "hands.override": Override & { hands: Id; second: Id };
+  "notice.take": { notice: Id };
   "sheet.answer": {
     sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; person?: Id; paper?: boolean;
   };
