@@ -185,6 +185,41 @@ func TestAFightDependsOnAResultAndIsRuledOutByTheOther(t *testing.T) {
 	require.True(t, p.s.Fights[lost].Open(p.s))
 }
 
+func TestFightsDoNotDependOnEachOtherInARing(t *testing.T) {
+	p := newPit(t)
+	a := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 3}})))
+	b := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 9, After: a, If: Won}})))
+	_, r := p.try(p.as(p.ada), FightChange{Fight: a, FightFields: FightFields{Robot: p.moth, Arena: "north", Number: 3, After: b, If: Lost}})
+	require.NotNil(t, r)
+	require.Equal(t, "after", r.Field)
+}
+
+func TestALateStartOfAJobWhoseRobotHasLeftWorkIsHeldAndKept(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p.now += 60_000
+	at := p.now
+	p.now += 600_000
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.now += 60_000
+	_, r = p.tryAsk(p.as(p.ben), JobStart{Job: job}, Ask{ID: newID(p.now, 1<<40), At: at})
+	require.Nil(t, r, "what a waiting phone says was done is a fact")
+	require.Equal(t, JobHeld, p.jobState(job))
+	require.Equal(t, at, p.s.Jobs[job].Started)
+}
+
+func TestAJobCanWaitForAPartBeforeItStarts(t *testing.T) {
+	p := newPit(t)
+	job := p.job()
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart, Text: "blade on its way"})
+	require.Equal(t, JobHeld, p.jobState(job))
+	require.Empty(t, p.s.Jobs[job].Stints)
+	p.open()
+	p.ok(p.as(p.ben), JobResume{Job: job})
+}
+
 func TestAReadingOutOfLimitsSetsAPackAside(t *testing.T) {
 	hot, cold := 61.0, 30.0
 	for name, c := range map[string]struct {

@@ -92,11 +92,23 @@ func (f Fight) valid(s State) *Refusal {
 		if _, ok := s.Fights[f.After]; !ok || f.After == f.ID {
 			return missing("fight", "after")
 		}
-		if r := oneOf("if", f.If, Won, Lost); r != nil {
+		if r := first(oneOf("if", f.If, Won, Lost), f.noRing(s)); r != nil {
 			return r
 		}
 	}
 	return f.alone(s)
+}
+
+// noRing refuses fights that would depend on each other in a ring.
+func (f Fight) noRing(s State) *Refusal {
+	seen := map[FightID]bool{f.ID: true}
+	for id := f.After; id != ""; id = s.Fights[id].After {
+		if seen[id] {
+			return badField("after", "These fights would depend on each other in a ring. Change one of them.")
+		}
+		seen[id] = true
+	}
+	return nil
 }
 
 // alone refuses a robot's second fight at one place in the running order. Two

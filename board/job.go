@@ -38,7 +38,7 @@ func (s JobState) live() bool { return s == JobOpen || s == JobRunning || s == J
 
 // jobMoves are the only steps between a job's states.
 var jobMoves = [][2]JobState{
-	{JobOpen, JobRunning}, {JobOpen, JobDropped}, {JobOpen, JobDeferred},
+	{JobOpen, JobRunning}, {JobOpen, JobHeld}, {JobOpen, JobDropped}, {JobOpen, JobDeferred},
 	{JobRunning, JobHeld}, {JobRunning, JobFinished}, {JobRunning, JobClosed},
 	{JobHeld, JobRunning}, {JobHeld, JobFinished}, {JobHeld, JobClosed}, {JobHeld, JobDropped}, {JobHeld, JobDeferred},
 	{JobFinished, JobClosed}, {JobFinished, JobOpen}, {JobClosed, JobOpen}, {JobDropped, JobOpen}, {JobDeferred, JobOpen},
