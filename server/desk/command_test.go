@@ -2,6 +2,7 @@ package desk
 
 import (
 	"context"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"testing/synctest"
@@ -80,6 +81,33 @@ func TestALongQueueIsCutIntoGroups(t *testing.T) {
 		}
 		g.behind(p, many...)
 		require.Equal(t, []int{1, groupCommands, 4}, g.commits[done:])
+
+		done = len(g.commits)
+		long := many[:120]
+		for i := range long {
+			long[i] = p.request(p.asBen(), board.NoteAdd{Text: strings.Repeat("日", 2000)})
+		}
+		g.behind(p, long...)
+		groups := g.commits[done:]
+		require.Len(t, groups, 3, "by bytes too")
+		require.Equal(t, 120, groups[1]+groups[2])
+		last, err := p.d.Store().Journal(uint64(p.state().Rev-1), 1)
+		require.NoError(t, err)
+		line := len(last[0].Data)
+		require.Equal(t, (groupBytes+line-1)/line, groups[1])
+	})
+}
+
+func TestAFaultOfTheBoardsOwnTakesNothingDown(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{})
+		rev := p.state().Rev
+		q := &request{Request: p.request(p.asBen(), board.NoteAdd{Text: "x"}), answer: make(chan Answer, 1)} // no command: Apply panics
+		p.d.requests <- q
+		a := <-q.answer
+		require.Equal(t, board.CodeState, a.Refusal.Code)
+		require.Equal(t, rev, p.state().Rev)
+		p.note("it goes on")
 	})
 }
 

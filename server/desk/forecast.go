@@ -136,7 +136,13 @@ func (d *Desk) compute(s board.State, at board.Moment) (all map[board.Key][]byte
 			err = fmt.Errorf("panic: %v", r)
 		}
 	}()
-	return d.o.Forecast(s, at, d.o.Seed), nil
+	all = d.o.Forecast(s, at, d.o.Seed)
+	for key, v := range all {
+		if !jsontext.Value(v).IsValid() {
+			return nil, fmt.Errorf("%s is not JSON", key)
+		}
+	}
+	return all, nil
 }
 
 // difference lists the keys of is that are new or changed, and those that only

@@ -135,20 +135,26 @@ func TestASlowForecastDelaysNoCommand(t *testing.T) {
 
 func TestAForecastThatFailsLeavesTheBoardAndTheLastForecast(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		var bad atomic.Bool
+		var bad atomic.Pointer[string]
 		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
-			if bad.Load() {
+			fault := bad.Load()
+			switch {
+			case fault == nil:
+				return byStock(s, at, seed)
+			case *fault == "panic":
 				panic("a plan of no jobs")
 			}
-			return byStock(s, at, seed)
+			return map[board.Key][]byte{"left/x": []byte(`{"left":`)}
 		}})
 		settleForecast()
 		last := p.d.Forecast()
-		bad.Store(true)
-		p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 9})
-		settleForecast()
-		require.Same(t, last, p.d.Forecast())
-		bad.Store(false)
+		for i, fault := range []string{"panic", "no JSON"} {
+			bad.Store(&fault)
+			p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 9 + i})
+			settleForecast()
+			require.Same(t, last, p.d.Forecast(), fault)
+		}
+		bad.Store(nil)
 		p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 8})
 		settleForecast()
 		require.Contains(t, string(p.d.Forecast().Data), `"left":8`)

@@ -80,6 +80,7 @@ func TestAFullFileMakesTheBoardReadOnlyAndAgainBringsItBack(t *testing.T) {
 		p.d.o.Store.MinFreeBytes = 1 << 62
 		require.ErrorIs(t, p.d.Again(t.Context()), store.ErrLowDisk)
 		requireSameView(t, v, p.d.View())
+		require.Empty(t, atOnce(t, late), "nobody hears of it")
 		p.refused(lost, board.CodeReadOnly)
 		p.accepted(done)
 

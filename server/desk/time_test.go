@@ -39,6 +39,24 @@ func TestAnEmptyBoardStartsWithoutACommand(t *testing.T) {
 	})
 }
 
+func TestWhatIsLoadedIsWhatWasThere(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{})
+		p.open()
+		p.running()
+		time.Sleep(9 * time.Minute)
+		p.note("a note")
+		time.Sleep(2 * time.Minute)
+		p.note("what went before can no longer be undone")
+		h, err := load(p.d.Store(), p.d.o.Log)
+		require.NoError(t, err)
+		require.Equal(t, p.state(), h.state)
+		require.Equal(t, p.d.View().At, h.at)
+		p.stop()
+		require.Equal(t, p.d.sizes, h.sizes)
+	})
+}
+
 func TestWhatWasDoneBeforeARestartCanStillBeUndone(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := newPit(t, Options{})
