@@ -79,7 +79,7 @@ async function show() {
   const [name, ...args] = parts();
   const hash = [name, ...args].join("/");
   if (hash === wanted) return;
-  if (name !== "join" && (!live.me || board.rev === 0)) return;
+  if (name !== "join" && (!live.me || board.epoch === "")) return;
   wanted = hash;
   const screen = screens[name];
   const [{ mount }] = await Promise.all([screen.load(), ...screen.sheets.map(styled)]);

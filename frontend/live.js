@@ -137,7 +137,7 @@ export class Live {
     const done = new Promise((/** @type {(o: Outcome) => void} */ answer) => (w.answer = answer));
     this.#line.push(w);
     if (keep) this.#keep.put(w);
-    if (this.status !== "live") this.#settleWaiting();
+    if (this.status !== "live" || this.readOnly) this.#settleWaiting();
     this.#next();
     this.#tell();
     return done;
@@ -242,7 +242,10 @@ export class Live {
   /** After sleep, or back in sight: is the socket still alive? */
   #probe() {
     if (this.status === "ended" || this.status === "old") return;
-    if (!this.#ready) return this.#timers.retry && this.status === "lost" ? this.#connect() : undefined;
+    if (!this.#ready) {
+      if (!this.#socket) this.#connect();
+      return;
+    }
     this.#echo();
     this.#after("probe", PROBE_MS, () => this.#connect());
   }
@@ -304,7 +307,8 @@ export class Live {
     clearTimeout(this.#timers.connect);
     if (hello.proto !== PROTOCOL) {
       this.#drop();
-      return this.#ended("old");
+      this.#ended("old");
+      return;
     }
     this.#page ||= hello.version;
     this.newer = this.#page !== hello.version;
@@ -319,7 +323,6 @@ export class Live {
     // A client whose revision is the server's own gets no patch: it is up to date.
     if (hello.epoch === this.#board.epoch && hello.rev === this.#board.rev) this.#caughtUp();
     this.#tell();
-    return undefined;
   }
 
   #resume() {
@@ -348,6 +351,7 @@ export class Live {
   #writable(why) {
     if (why === this.readOnly) return;
     this.readOnly = why;
+    if (why) this.#settleWaiting();
     this.#tell();
     this.#next();
   }

@@ -141,7 +141,8 @@ function onPage(robots, room, page) {
 /** @param {Ctx} ctx @param {Bell} bell @param {number} more robots that are shown in turn @param {() => void} set @param {() => void} redraw */
 function head({ live }, bell, more, set, redraw) {
   return header(null,
-    button({ class: "hour", type: "button", "aria-label": "set this screen up", onClick: set }, hourNow({})),
+    h1({ class: "unseen" }, "The board"),
+    button({ class: "hour", type: "button", onClick: set }, hourNow({}), span({ class: "unseen" }, ", set this screen up")),
     age({}),
     bell.on ? null : button({ class: "sound", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
     live.readOnly || more ? span({ class: "only" }, live.readOnly ? "READ ONLY" : `+ ${more}`) : null,
