@@ -138,13 +138,20 @@ func (c *crowd) level(ctx context.Context) (bool, error) {
 	})
 }
 
-// settled tells whether every device has the forecast of the revision it has.
-func (c *crowd) settled() bool {
-	return !slices.ContainsFunc(c.devices, func(d *device) bool {
-		d.mu.Lock()
-		defer d.mu.Unlock()
-		return d.forecastOf < d.copy.rev
+// settle waits until each device has had a beat more, so that the forecast after
+// the joins is out of the way.
+func (c *crowd) settle(ctx context.Context) error {
+	had := map[*device]int{}
+	for _, d := range c.devices {
+		had[d] = d.beaten()
+	}
+	ok, err := until(ctx, silentMost, func() bool {
+		return !slices.ContainsFunc(c.devices, func(d *device) bool { return d.beaten() == had[d] })
 	})
+	if err == nil && !ok {
+		err = fmt.Errorf("the board did not beat within %s", silentMost)
+	}
+	return err
 }
 
 func (c *crowd) collect() {

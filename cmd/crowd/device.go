@@ -44,10 +44,9 @@ type device struct {
 	pending  map[board.CommandID][]byte // sent and not answered
 	receipts []receipt
 	answers  []answer
-	// forecastOf is the revision that the newest forecast was computed from.
-	forecastOf board.Rev
-	cuts       int
-	bytes      int64 // received in frames
+	beats    int
+	cuts     int
+	bytes    int64 // received in frames
 }
 
 // receipt is a revision's arrival: its patch, or nil when it came in a snapshot
@@ -178,8 +177,8 @@ func (d *device) take(m *message, at time.Time) error {
 		if m.Proto != protocol {
 			return &wrong{fmt.Sprintf("the board says hello in %q, not %q", m.Proto, protocol)}
 		}
-	case "forecast":
-		d.forecastOf = max(d.forecastOf, m.Of)
+	case "beat":
+		d.beats++
 	case "board":
 		if m.Epoch == d.copy.epoch {
 			for rev := d.copy.rev + 1; rev <= m.Rev; rev++ {
@@ -282,4 +281,11 @@ func (d *device) traffic() (cuts int, bytes int64) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.cuts, d.bytes
+}
+
+// beaten is how many beats the device has had.
+func (d *device) beaten() int {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.beats
 }

@@ -11,10 +11,9 @@ import (
 )
 
 const (
-	stretchMost = 5 * time.Second  // of load, between two of the floor
-	settleMost  = 10 * time.Second // for the forecast after the joins
-	joinMost    = 3 * time.Second  // a device, for the limit of the whole run
-	spareMost   = 2 * time.Minute  // for the rest of it
+	stretchMost = 5 * time.Second // of load, between two of the floor
+	joinMost    = 3 * time.Second // a device, for the limit of the whole run
+	spareMost   = 2 * time.Minute // for the rest of it
 )
 
 // measure is one whole run. Its error is a run that could not be made; what the
@@ -84,7 +83,7 @@ func (t *trial) stretches(ctx context.Context) error {
 		return err
 	}
 	fmt.Fprintf(t.progress, "%d devices have the board; loading it for %d s\n", t.devices, t.seconds)
-	if _, err := until(ctx, settleMost, t.crowd.settled); err != nil {
+	if err := t.crowd.settle(ctx); err != nil {
 		return errors.Join(err, floor.close())
 	}
 	rng := rand.New(rand.NewPCG(t.seed, 1))

@@ -26,8 +26,6 @@ type message struct {
 	ID      string         `json:"id"` // ack, refused
 	Refusal *board.Refusal `json:"refusal"`
 
-	Of board.Rev `json:"of"` // forecast
-
 	patches []*patch
 }
 
