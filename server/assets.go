@@ -83,10 +83,18 @@ func variantOf(data []byte) variant {
 	return variant{data: data, etag: `"` + hex.EncodeToString(sum[:12]) + `"`}
 }
 
+// joinPage is where a QR code leads: the first page, with the code in the
+// fragment, which no browser sends.
+const joinPage = "/j"
+
 // page answers with a file of the pages. A browser asks each time whether its
 // copy still holds, so that a new program shows at the next load.
 func (s *Server) page(w http.ResponseWriter, r *http.Request) {
-	a, ok := s.assets[r.URL.Path]
+	path := r.URL.Path
+	if path == joinPage {
+		path = "/"
+	}
+	a, ok := s.assets[path]
 	if !ok {
 		s.member(noPage)(w, r)
 		return

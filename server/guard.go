@@ -92,6 +92,9 @@ func (l hostList) allows(hostport string) bool {
 	if _, err := netip.ParseAddr(host); err == nil {
 		return true
 	}
+	if strings.HasPrefix(hostport, "[") {
+		return false // brackets are for addresses
+	}
 	return l[strings.ToLower(strings.TrimSuffix(host, "."))]
 }
 

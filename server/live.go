@@ -96,9 +96,9 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	defer conn.Close()
 	code := s.receive(k, refusal != nil)
 	if code != 0 {
+		s.o.Metrics.closed(code)
 		k.hangUp(code)
 		k.drain()
-		s.o.Metrics.closed(code)
 		return
 	}
 	s.o.Metrics.clients.Inc()
@@ -279,7 +279,7 @@ func (k *socket) write(f *desk.Follower, written chan struct{}) {
 		}
 		if !time.Now().Before(ping) {
 			ping = time.Now().Add(pingEvery)
-			if k.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(writeWait)) != nil {
+			if k.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(k.s.o.writeWait)) != nil {
 				k.conn.Close()
 				return
 			}
@@ -314,7 +314,7 @@ func codeFor(err error) closeCode {
 
 func (k *socket) send(f *desk.Frame) error {
 	m := f.Prepared(prepare).(*websocket.PreparedMessage)
-	k.conn.SetWriteDeadline(time.Now().Add(writeWait))
+	k.conn.SetWriteDeadline(time.Now().Add(k.s.o.writeWait))
 	return k.conn.WritePreparedMessage(m)
 }
 

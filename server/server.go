@@ -49,7 +49,8 @@ type Options struct {
 	// Now is the clock of sessions and limits; nil means time.Now.
 	Now func() time.Time
 
-	pinRounds int // of the PIN's hash, fewer in tests
+	pinRounds int           // of the PIN's hash, fewer in tests
+	writeWait time.Duration // for a client that does not read, longer in a test
 }
 
 func (o Options) withDefaults() Options {
@@ -64,6 +65,9 @@ func (o Options) withDefaults() Options {
 	}
 	if o.pinRounds == 0 {
 		o.pinRounds = pinRounds
+	}
+	if o.writeWait == 0 {
+		o.writeWait = writeWait
 	}
 	return o
 }

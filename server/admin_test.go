@@ -1,0 +1,64 @@
+package server
+
+import (
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/server/store"
+)
+
+func (p *pit) administrator() device { return device{p: p, token: adminToken} }
+
+func TestABackupOfTheRunningBoardOpensAndChecks(t *testing.T) {
+	p := newPit(t)
+	p.crew().do(note("kept")).ok()
+	a := p.administrator().get("/admin/backup").ok()
+	require.Equal(t, "application/octet-stream", a.header.Get("Content-Type"))
+	path := filepath.Join(t.TempDir(), "copy.db")
+	require.NoError(t, os.WriteFile(path, a.body, 0o600))
+	report, err := store.Check(path)
+	require.NoError(t, err)
+	require.NoError(t, report.Err())
+	require.Equal(t, uint64(p.d.View().State.Rev), report.Rev)
+}
+
+func TestTheRunningBoardIsChecked(t *testing.T) {
+	p := newPit(t)
+	a := decode[CheckAnswer](t, p.administrator().post("/admin/check", "{}").ok().body)
+	require.True(t, a.OK)
+	require.Equal(t, uint64(p.d.View().State.Rev), a.Report.Rev)
+}
+
+// A team of some hundred packs is larger than what a device may send at once.
+func TestALargeTeamIsLoadedByTheAdministratorAlone(t *testing.T) {
+	p := newPit(t)
+	load := board.TeamLoad{Event: board.EventFields{Name: "spring meeting"}}
+	for range 600 {
+		id := board.PackID(uuid.NewString())
+		load.Packs = append(load.Packs, board.Pack{ID: id, PackFields: board.PackFields{
+			Name: "pack " + string(id), Chemistry: board.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, MaxChargeAmps: 0.65, Use: board.UseMain,
+		}})
+	}
+	ask := p.command(load)
+	require.Greater(t, len(encode(t, ask)), bodyMost)
+	admin := p.administrator()
+	p.captain().post("/admin/load", ask).refused(http.StatusUnauthorized, codeNoSession)
+	p.captain().post("/api/do", ask).refused(http.StatusRequestEntityTooLarge, codeTooBig)
+	r := admin.post("/admin/load", ask).refused(http.StatusConflict, board.CodeState)
+	require.Contains(t, r.Sentence, "empty board", "the pit holds a team already")
+	admin.post("/admin/load", p.command(note("no load"))).refused(http.StatusUnprocessableEntity, board.CodeBadField)
+	admin.post("/admin/load", strings.Repeat(" ", 1000)+"{").refused(http.StatusBadRequest, board.CodeMalformed)
+
+	empty := newEmptyPit(t)
+	ask = empty.command(load)
+	empty.administrator().post("/admin/load", ask).ok()
+	require.Len(t, empty.d.View().State.Packs, 600)
+	empty.administrator().post("/admin/load", ask).ok() // the same id: the same answer
+}

@@ -1,0 +1,82 @@
+package server
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"net/http"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/server/photo"
+)
+
+func picture(t *testing.T, widthPx, heightPx int, encode func(io.Writer, image.Image) error) []byte {
+	t.Helper()
+	m := image.NewGray(image.Rect(0, 0, widthPx, heightPx))
+	m.SetGray(widthPx/2, heightPx/2, color.Gray{Y: 200})
+	var b bytes.Buffer
+	require.NoError(t, encode(&b, m))
+	return b.Bytes()
+}
+
+func asJPEG(w io.Writer, m image.Image) error { return jpeg.Encode(w, m, nil) }
+
+func (d device) send(body []byte, typ string) answer {
+	d.p.t.Helper()
+	return d.ask("POST", "/api/photos", body, header("Content-Type", typ))
+}
+
+func TestAPhotoIsKeptAndShown(t *testing.T) {
+	p := newPit(t)
+	ben := p.crew()
+	a := decode[photoAnswer](t, ben.send(picture(t, 2000, 1000, asJPEG), "image/jpeg").ok().body)
+	for path, longest := range map[string]int{"": 1600, "/thumb": 320} {
+		shown := ben.get("/photos/" + string(a.Photo) + path).ok()
+		require.Equal(t, "image/jpeg", shown.header.Get("Content-Type"))
+		require.Equal(t, "private, max-age=57600, immutable", shown.header.Get("Cache-Control"))
+		c, err := jpeg.DecodeConfig(bytes.NewReader(shown.body))
+		require.NoError(t, err)
+		require.Equal(t, longest, c.Width)
+	}
+	p.wall().get("/photos/" + string(a.Photo)).ok()
+	ben.send(picture(t, 20, 10, png.Encode), "image/png").ok()
+}
+
+func TestAPhotoThatCannotBeKeptIsRefusedInWords(t *testing.T) {
+	p := newPit(t)
+	ben, wall := p.crew(), p.wall()
+	good := picture(t, 40, 30, asJPEG)
+	for name, tt := range map[string]struct {
+		bad    func() answer
+		status int
+		code   board.Code
+	}{
+		"text":        {func() answer { return ben.send([]byte("<svg/>"), "image/jpeg") }, 415, board.Code(photo.NotAPicture)},
+		"cut short":   {func() answer { return ben.send(good[:len(good)/2], "image/jpeg") }, 422, board.Code(photo.CannotRead)},
+		"a wide one":  {func() answer { return ben.send(picture(t, 10_001, 1, png.Encode), "image/png") }, 413, board.Code(photo.TooManyPixels)},
+		"too long":    {func() answer { return ben.send(append(good, make([]byte, photo.MaxBodyBytes)...), "image/jpeg") }, 413, codeTooBig},
+		"far longer":  {func() answer { return ben.send(append(good, make([]byte, 2*photo.MaxBodyBytes)...), "image/jpeg") }, 413, codeTooBig},
+		"of a screen": {func() answer { return wall.send(good, "image/jpeg") }, 403, board.CodeForbidden},
+		"as JSON":     {func() answer { return ben.send(good, "application/json") }, 415, board.CodeMalformed},
+		"by a page elsewhere": {func() answer {
+			return ben.ask("POST", "/api/photos", good, header("Content-Type", "image/jpeg"), ben.page("http://elsewhere.example"))
+		}, 403, board.CodeForbidden},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tt.bad().refused(tt.status, tt.code)
+			ben.send(good, "image/jpeg").ok()
+		})
+	}
+	for path, status := range map[string]int{
+		"/photos/0192f0c1-aaaa-7aaa-8aaa-aaaaaaaaaaaa": 404, "/photos/..%2f..%2fboard.db": 404, "/photos/0192F0C1-AAAA-7AAA-8AAA-AAAAAAAAAAAA": 404,
+	} {
+		require.Equal(t, status, ben.get(path).status, path)
+	}
+	require.Equal(t, http.StatusNotFound, ben.get("/photos/%2e%2e/thumb").status)
+}
