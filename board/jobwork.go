@@ -73,6 +73,9 @@ func (t *turn) mayWork(j Job, p Person) *Refusal {
 	if w.State.energised() && j.Fix().Where != OffRobot {
 		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, w.State)
 	}
+	if w.State == Unknown && j.Fix().Where == AtRobot && !t.late() {
+		return breaks(3, "%s is unknown, which counts as live: make it safe and verify it before hands go near for job %d.", robot.Name, j.Number)
+	}
 	if j.Fix().Lockout {
 		if w.State != Work && !(t.late() && Span{From: t.when, To: t.when}.coveredBy(w.Covered, t.now)) {
 			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, w.State, j.Number)
@@ -160,10 +163,16 @@ func (c JobFinish) do(t *turn) *Refusal {
 	if r := j.may(JobFinished); r != nil {
 		return r
 	}
+	if len(j.Stints) == 0 {
+		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name)
+	}
 	held := j.HeldFor
 	j = t.stop(j, JobFinished, "", "", t.when)
 	if n := len(j.Stints); held == HoldLockout && t.late() && t.when < j.Stints[n-1].To {
 		j.Stints[n-1].To = max(j.Stints[n-1].From+1, t.when)
+	}
+	if r := j.ruleGX(t.s()); r != nil {
+		return r
 	}
 	j.FinishedBy, j.FinishedAt = p.ID, t.when
 	t.put(j)

@@ -75,7 +75,7 @@ func (s State) workable(j Job) bool {
 	if j.Fix().Lockout {
 		return w.State == Work
 	}
-	return j.Fix().Where == OffRobot || !w.State.energised()
+	return j.Fix().Where == OffRobot || !w.State.energised() && w.State != Unknown
 }
 
 // dueByNow does what time brought since the last command: tests that ended and

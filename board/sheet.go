@@ -281,6 +281,9 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if h.State == SheetUnanswered {
 		return refuse(CodeTooLate, "This sheet ended when %s left it. Answer the one that is open now.", robot.Name)
 	}
+	if w.State.energised() && c.Said != SaidNo && !t.late() {
+		return breaks(7, "%s is %s: hands out until that has ended. Answer it then.", robot.Name, w.State)
+	}
 	p, r := t.own(c.Person)
 	if r == nil {
 		r = first(c.fits(t.s(), l), t.inTurn(h, l, w), t.mayAnswer(p, robot, h, l, w))
@@ -384,6 +387,9 @@ func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 	if h.List == ListFirstIn {
 		if _, on := t.s().tagOf(r.ID, p.ID); !on {
 			return breaks(3, "First in is for the one whose tag is on. Put your tag on first.")
+		}
+		if h.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1 {
+			return breaks(3, "Only one tag may be on %s while this is answered: the others take theirs off first.", r.Name)
 		}
 	}
 	return nil

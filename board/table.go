@@ -91,7 +91,7 @@ var table = []row{
 	command[JobHold]("job.hold", "hold a job and say why", anyone),
 	command[JobResume]("job.resume", "take a held job up again", anyone),
 	command[JobFinish]("job.finish", "say that the hands are done", anyone),
-	command[JobReinspect]("job.reinspect", "look again at work no lockout covered", leading),
+	command[JobReinspect]("job.reinspect", "look again at work no lockout covered, as its lead", anyone),
 	command[JobReopen]("job.reopen", "take up again what was finished or left off", anyone),
 	command[JobDrop]("job.drop", "take a job off as not needed", leading),
 	command[JobDefer]("job.defer", "leave a fault, with someone who answers for it", leading),

@@ -119,6 +119,9 @@ func (c TagOn) do(t *turn) *Refusal {
 	if w.State == Ready || w.State.energised() {
 		t.becomeUnknown(w, p.Name+"'s tag came in while the board said "+string(w.State), true)
 	}
+	if open := t.openLine(robot.ID, ListFirstIn); w.State == Work && open != "" {
+		t.becomeUnknown(w, p.Name+"'s tag came in while only one might be on", true)
+	}
 	return nil
 }
 

@@ -1,5 +1,7 @@
 package board
 
+import "strings"
+
 // Undo takes back a command that its author gave within the last ten minutes,
 // unless someone has changed the same nouns since. A safety answer is never
 // undone: a new answer corrects it.
@@ -20,18 +22,37 @@ func (c Undo) do(t *turn) *Refusal {
 	}
 	t.undoing = true
 	for _, key := range d.Made {
+		if !d.about(key) {
+			continue
+		}
 		if n, ok := t.s().Get(key); !ok || n.Rev() != d.Rev {
 			return changedSince(key)
 		}
 		t.del(key)
 	}
 	for _, was := range d.Was {
+		if !d.about(was.Key()) {
+			continue
+		}
 		if n, ok := t.s().Get(was.Key()); ok && n.Rev() != d.Rev {
 			return changedSince(was.Key())
 		}
 		t.put(was)
 	}
 	return t.leaned()
+}
+
+// about tells whether the command was about the noun at key. What followed from
+// it stands when it is taken back: a robot that it made unknown stays unknown,
+// with its sheets begun anew, its packs to be looked at and its jobs held.
+func (d Done) about(key Key) bool {
+	switch kind, _ := key.Split(); kind {
+	case KindPower, KindSheet:
+		return false
+	case KindPack, KindJob:
+		return strings.HasPrefix(d.Do, string(kind)+".")
+	}
+	return true
 }
 
 // leaned refuses an undo that would leave something else on the board without

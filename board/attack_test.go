@@ -1,0 +1,399 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// Each test below is a sequence of commands that once went round a rule, stopped
+// the board or left a team without a way on. Constructed by us.
+
+// lateAt asks as a phone does that was offline for so many milliseconds.
+func (p *pit) lateAt(by Actor, c Command, ago Moment) *Refusal {
+	p.n++
+	p.now += 1000
+	_, r := p.tryAsk(by, c, Ask{ID: newID(p.now, p.n), At: p.now - ago, Seen: p.seen(c)})
+	return r
+}
+
+func (p *pit) said(list SheetList, line string, said Said) SheetAnswer {
+	h, _ := p.s.Sheet(p.moth, list)
+	return SheetAnswer{Sheet: h.ID, Line: line, Said: said}
+}
+
+func (p *pit) jobWith(by Actor, triage Triage, fix Fix, damages ...DamageID) JobID {
+	p.t.Helper()
+	return JobID(p.madeKind(KindJob, p.ok(by, JobAdd{JobFields{Robot: p.moth, Name: "a job", Triage: triage, Fixes: []Fix{fix}, Damages: damages}})))
+}
+
+func (p *pit) damage(g Grade) (DamageID, CommandID) {
+	p.t.Helper()
+	ch := p.ok(p.as(p.ben), DamageReport{DamageFields{Robot: p.moth, Part: "blade", Grade: g}})
+	return DamageID(p.made(ch)), ch.Done.ID
+}
+
+// energies gives the robot another list and everyone authority for it.
+func (p *pit) energies(list ...Energy) {
+	p.t.Helper()
+	f := p.s.Robots[p.moth].RobotFields
+	f.Energies = list
+	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	for _, id := range []PersonID{p.ada, p.ben, p.dee} {
+		who := p.s.People[id].PersonFields
+		who.Authorised = []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas}
+		p.captain(PersonChange{Person: id, PersonFields: who})
+	}
+}
+
+func TestNoTestWhileTheRobotIsBeingOpenedAgain(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+	p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 3)
+	p.walk(p.as(p.ben), ListReopen)
+	require.Equal(t, Verified, p.state())
+}
+
+func TestARobotWithNothingToLockOutsideCanBeOpenedAgain(t *testing.T) {
+	p := newPit(t)
+	p.energies(Energy{Kind: EnergyDrive, Isolator: "inner plug", Reach: Inside}, Energy{Kind: EnergyGas, Isolator: "bleed screw", Reach: Inside})
+	p.makeSafe()
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+	require.Equal(t, Verified, p.state())
+}
+
+func TestOpeningAgainOwesTheFirstInLinesThatClosingUpSkipped(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+	p.walk(p.as(p.ben), ListReopen)
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.refused(p.as(p.dee), TagOn{Robot: p.moth}, 3)
+	fix := swapBlade(p.blade)
+	fix.PackOut = false
+	p.refused(p.as(p.ben), JobStart{Job: p.jobWith(p.as(p.ben), Must, fix)}, 3)
+}
+
+func TestNoToALineThatTheStateRestsOnMakesTheRobotUnknown(t *testing.T) {
+	for _, line := range []string{"lock", "link-1", "radio", "blocks", "try"} {
+		t.Run(line, func(t *testing.T) {
+			p := newPit(t)
+			for p.state() != Isolated {
+				p.answer(p.as(p.ben), ListMakeSafe)
+			}
+			p.ok(p.as(p.ben), p.said(ListMakeSafe, line, SaidNo))
+			require.Equal(t, Unknown, p.state())
+			require.True(t, p.s.Powers[p.moth].Conflict)
+		})
+	}
+	t.Run("the link while closing up", func(t *testing.T) {
+		p := newPit(t)
+		p.open()
+		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+		p.ok(p.as(p.ben), p.said(ListCloseUp, "inside", SaidNo))
+		require.Equal(t, ClosingUp, p.state(), "a bolt left inside is no doubt about the lockout")
+		p.ok(p.as(p.ben), p.said(ListCloseUp, "link-1", SaidNo))
+		require.Equal(t, Unknown, p.state())
+	})
+	t.Run("a rotor that still turns holds the robot where it is", func(t *testing.T) {
+		p := newPit(t)
+		for p.state() != PoweredDown {
+			p.answer(p.as(p.ben), ListMakeSafe)
+		}
+		p.ok(p.as(p.ben), p.said(ListMakeSafe, "spinning-mass-3", SaidNo))
+		require.Equal(t, PoweredDown, p.state())
+	})
+}
+
+func TestAnOldYesThatComesLateDoesNotOvertakeANo(t *testing.T) {
+	p := newPit(t)
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.now += 600_000
+	p.ok(p.as(p.dee), p.said(ListMakeSafe, "lock", SaidNo))
+	require.Nil(t, p.lateAt(p.as(p.ben), p.said(ListMakeSafe, "lock", SaidDone), 300_000))
+	_, ok := p.s.Sheets[h.ID].Answered("lock")
+	require.False(t, ok, "the slipped lock was seen later")
+	require.Len(t, p.s.Sheets[h.ID].Answers, 2, "and both answers stand in the record")
+	p.ok(p.as(p.ben), p.said(ListMakeSafe, "lock", SaidDone))
+	_, ok = p.s.Sheets[h.ID].Answered("lock")
+	require.True(t, ok)
+}
+
+func TestAJobGradedUpNeverStandsInTheWayOfSafety(t *testing.T) {
+	for name, c := range map[string]func(p *pit) (Actor, Command){
+		"tag off": func(p *pit) (Actor, Command) { return p.as(p.ben), TagOff{Tag: p.tagOf(p.ben)} },
+		"restart": func(*pit) (Actor, Command) { return Itself(), BoardStart{Why: "restart"} },
+		"doubt":   func(p *pit) (Actor, Command) { return p.as(p.kit), RobotDoubt{Robot: p.moth, Why: "smoke"} },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.open()
+			d, _ := p.damage(G3)
+			job := p.jobWith(p.as(p.ben), Should, swapBlade(p.blade), d)
+			p.ok(p.as(p.ben), JobStart{Job: job})
+			p.ok(p.as(p.dee), DamageRegrade{Damage: d, Grade: GX})
+			by, do := c(p)
+			p.ok(by, do)
+			require.Equal(t, JobHeld, p.jobState(job))
+		})
+	}
+}
+
+func TestAPatchOfDamageGradedUpIsHeldAndThenDoneAnotherWay(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	d, _ := p.damage(G3)
+	patch := swapBlade(p.blade)
+	patch.Name, patch.Way, patch.Limits = "wrap it", WayPatch, "half speed"
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+		Robot: p.moth, Name: "blade", Triage: Must, Fixes: []Fix{patch, swapBlade(p.blade)}, Damages: []DamageID{d},
+	}})))
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.dee), DamageRegrade{Damage: d, Grade: GX})
+	p.refused(p.as(p.ben), JobFinish{Job: job}, 11)
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
+	p.refused(p.as(p.ben), JobResume{Job: job}, 11)
+	p.ok(p.as(p.ben), JobFix{Job: job, Chosen: 1})
+	p.ok(p.as(p.ben), JobResume{Job: job})
+}
+
+func TestAnUndoLeavesNothingWithoutWhatItNames(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	zed := p.captain(PersonAdd{PersonFields{Name: "Zed", Role: RoleCrew, Authorised: []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}}})
+	annex := p.captain(PlaceAdd{PlaceFields{Name: "annex", Kind: PlaceBench}})
+	hub := p.captain(StockAdd{StockFields{Name: "hub", Count: 2}})
+	d, damage := p.damage(G3)
+	p.ok(p.as(PersonID(p.made(zed))), TagOn{Robot: p.moth})
+	p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: PlaceID(p.made(annex))})
+	p.jobWith(p.as(p.ben), Must, swapBlade(StockID(p.made(hub))), d)
+	for name, x := range map[string]struct {
+		by PersonID
+		id CommandID
+	}{
+		"a tag's person": {p.ada, zed.Done.ID}, "a robot's place": {p.ada, annex.Done.ID},
+		"a job's spare": {p.ada, hub.Done.ID}, "a job's damage": {p.ben, damage},
+	} {
+		r := p.refused(p.as(x.by), Undo{Command: x.id}, 0)
+		require.Equal(t, CodeState, r.Code, name)
+	}
+	lone := p.captain(PlaceAdd{PlaceFields{Name: "spare room", Kind: PlaceStore}})
+	p.ok(p.as(p.ada), Undo{Command: lone.Done.ID})
+}
+
+func TestAMistakenWordThatOurFightIsOnCanBeTakenBack(t *testing.T) {
+	p := newPit(t)
+	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	on := p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7})
+	require.Equal(t, Unknown, p.state())
+	p.ok(p.as(p.ben), Undo{Command: on.Done.ID})
+	require.Equal(t, FightPlanned, p.s.Fights[f].State)
+	require.Empty(t, p.s.Sightings)
+	require.Equal(t, Unknown, p.state(), "a doubt is not taken back")
+	require.Equal(t, JobHeld, p.jobState(job))
+}
+
+func TestAForfeitCorrectedToAFightThatWasFoughtMakesTheRobotUnknown(t *testing.T) {
+	p := newPit(t)
+	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+	p.open()
+	p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Forfeited})
+	require.Equal(t, Work, p.state())
+	p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Won})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestAReinspectionSaysNothingOfWorkAfterIt(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	p.ok(p.as(p.ada), JobReinspect{Job: job})
+	require.Equal(t, JobClosed, p.jobState(job))
+	p.ok(p.as(p.ben), JobReopen{Job: job})
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.Equal(t, JobFinished, p.jobState(job), "the lead looks again")
+}
+
+func TestAWorkedFixKeepsTheLockoutItAskedFor(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
+	r := p.refused(p.as(p.ben), JobChange{Job: job, JobFields: p.offRobot(job)}, 0)
+	require.Equal(t, CodeState, r.Code)
+	more := p.s.Jobs[job].JobFields
+	more.Fixes = append(more.Fixes, p.offRobot(job).Fixes[0])
+	p.ok(p.as(p.ben), JobChange{Job: job, JobFields: more})
+}
+
+func TestAJobThatOnlyWaitedIsNotFinished(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
+	r := p.refused(p.as(p.ben), JobFinish{Job: job}, 0)
+	sentenceHas(t, r, "never started")
+}
+
+func TestHandsStayOffAnUnknownRobotWhateverTheFixSays(t *testing.T) {
+	p := newPit(t)
+	fix := swapBlade(p.blade)
+	fix.Lockout, fix.PackOut = false, false
+	job := p.jobWith(p.as(p.kit), Must, fix)
+	p.refused(p.as(p.kit), JobStart{Job: job}, 3)
+	p.makeSafe()
+	p.ok(p.as(p.kit), JobStart{Job: job})
+	p.ok(Itself(), BoardStart{Why: "restart"})
+	require.Equal(t, JobHeld, p.jobState(job))
+}
+
+func TestGoingLiveIsOneNamedPersonsWord(t *testing.T) {
+	p := newPit(t)
+	f := p.s.Robots[p.moth].RobotFields
+	f.Driver = ""
+	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	p.open()
+	p.ready()
+	p.refused(Actor{Role: RoleCrew}, RobotLive{Robot: p.moth, Place: p.arena}, 5)
+	p.refused(Actor{Role: RoleCaptain}, RobotLive{Robot: p.moth, Place: p.arena}, 5)
+	p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+}
+
+func TestWhatIsFoundAfterTheSignatureKeepsARobotFromGoingLive(t *testing.T) {
+	for name, found := range map[string]func(p *pit){
+		"a swollen pack": func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) },
+		"a must":         func(p *pit) { p.job() },
+		"no pack":        func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.open()
+			p.ready()
+			found(p)
+			p.refused(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena}, 11)
+		})
+	}
+}
+
+func TestNoLineIsAnsweredOnARobotUnderPower(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+	p.refused(p.as(p.ben), p.said(ListInspect, "drive", SaidDone), 7)
+	p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
+	p.makeSafe()
+	p.ok(p.as(p.ben), p.said(ListInspect, "drive", SaidDone))
+}
+
+func TestASecondTagUnderTheCoversStopsTheFirstIn(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	require.Nil(t, p.lateAt(p.as(p.dee), TagOn{Robot: p.moth}, 11_000), "a late tag is a fact")
+	require.Equal(t, Unknown, p.state())
+	p.walk(p.as(p.ben), ListMakeSafe)
+	require.Equal(t, Work, p.state())
+	h, _ := p.s.Sheet(p.moth, ListFirstIn)
+	out := SheetAnswer{Sheet: h.ID, Line: h.Lines[0].ID, Said: SaidDone, Place: p.watch}
+	p.refused(p.as(p.ben), out, 3)
+	_, r := p.tagOff(p.as(p.dee), p.dee)
+	require.Nil(t, r)
+	p.ok(p.as(p.ben), out)
+}
+
+func TestARetiredPackGoesIntoNoRobot(t *testing.T) {
+	p := newPit(t)
+	p.captain(PackRetire{Pack: p.p2})
+	r := p.refused(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth}, 0)
+	require.Equal(t, CodeState, r.Code)
+}
+
+func TestAFirstInLineTakesNoPackOutOfAnotherRobot(t *testing.T) {
+	p := newPit(t)
+	f := p.s.Robots[p.moth].RobotFields
+	f.Name, f.Number = "Clay Wasp", 2
+	wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{f})))
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.ok(p.as(p.dee), PackMove{Pack: p.p1, Robot: wasp})
+	p.walk(p.as(p.ben), ListFirstIn)
+	require.Equal(t, wasp, p.s.Packs[p.p1].Robot)
+}
+
+func TestADoubtIsNeverRefusedForItsWording(t *testing.T) {
+	for _, why := range []string{"", "smoke ", "\u202Ebackwards"} {
+		p := newPit(t)
+		p.makeSafe()
+		p.ok(p.as(p.kit), RobotDoubt{Robot: p.moth, Why: why})
+		require.Equal(t, Unknown, p.state())
+	}
+}
+
+func TestACorrectedClockThatMovesTheDayMakesRobotsUnknown(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.now = morning + 11*3600_000 // 20:00 UTC is 06:00 the next day at +10:00
+	f := p.settings()
+	f.OffsetMin = 600
+	p.captain(EventSet{f})
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestALowerClassLimitAsksForAWeighingAgain(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.ready()
+	f := p.s.Robots[p.moth].RobotFields
+	f.Class.Limit = 1
+	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	p.ok(p.as(p.ben), RobotDoubt{Robot: p.moth, Why: "not sure"})
+	p.makeSafe()
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	h, _ := p.s.Sheet(p.moth, ListReady)
+	_, ok := h.Answered("mass")
+	require.False(t, ok)
+}
+
+func TestARobotsLeadReinspectsWhateverTheirRole(t *testing.T) {
+	p := newPit(t)
+	f := p.s.Robots[p.moth].RobotFields
+	f.Lead = p.nia
+	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	p.open()
+	job := p.job()
+	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	r := p.refused(p.as(p.dee), JobReinspect{Job: job}, 0)
+	sentenceHas(t, r, "Nia")
+	p.ok(p.as(p.nia), JobReinspect{Job: job})
+	require.Equal(t, JobClosed, p.jobState(job))
+}
+
+func TestARefusedStepOfAJobNamesTheStepThatComesFirst(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	sentenceHas(t, p.refused(p.as(p.ben), JobFinish{Job: job}, 0), "Start it first")
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	sentenceHas(t, p.refused(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"}, 0), "Hold it first")
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
+	sentenceHas(t, p.refused(p.as(p.ben), JobStart{Job: job}, 0), "Resume it first")
+	p.ok(p.as(p.ben), JobResume{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	sentenceHas(t, p.refused(p.as(p.ada), JobDrop{Job: job}, 0), "Reopen it first")
+}
