@@ -60,7 +60,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, q desk.Request) 
 		if a.Entity != nil {
 			answer.Entity = board.Encode(a.Entity)
 		}
-		writeJSON(w, statusOf(a.Refusal.Code), answer)
+		writeRefused(w, statusOf(a.Refusal.Code), answer)
 	default:
 		writeJSON(w, http.StatusOK, DoneAnswer{ID: q.ID, Rev: a.Rev})
 	}

@@ -43,6 +43,10 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 			return
 		}
 		if refusal := limitBody(w, r); refusal != nil {
+			refuse(w, refusal)
+			return
+		}
+		if refusal := wrongType(r); refusal != nil {
 			refuseWith(w, http.StatusUnsupportedMediaType, refusal)
 			return
 		}
@@ -50,20 +54,36 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 	})
 }
 
-// limitBody asks a POST for the type its route takes, which a page of another
-// origin cannot give without asking first, and bounds every body.
+// limitBody bounds every body. One that says it is larger is refused before it is
+// sent, if its sender waits for that.
 func limitBody(w http.ResponseWriter, r *http.Request) *board.Refusal {
 	most := int64(bodyMost)
-	want := "application/json"
 	switch r.URL.Path {
 	case "/api/photos":
-		most, want = photoMost, "image/"
+		most = photoMost
 	case "/admin/load":
 		most = loadMost
 	}
+	if r.ContentLength > most && r.Header.Get("Expect") != "" {
+		return tooLarge()
+	}
 	r.Body = http.MaxBytesReader(w, r.Body, most)
+	return nil
+}
+
+func tooLarge() *board.Refusal {
+	return &board.Refusal{Code: codeTooBig, Sentence: "This is larger than the board reads at once. Send less."}
+}
+
+// wrongType asks what changes something for the type that its route takes, which
+// a page of another origin cannot give without asking first.
+func wrongType(r *http.Request) *board.Refusal {
 	if safe(r.Method) {
 		return nil
+	}
+	want := "application/json"
+	if r.URL.Path == "/api/photos" {
+		want = "image/"
 	}
 	typ, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if err != nil || !strings.HasPrefix(typ, want) {

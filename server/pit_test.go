@@ -331,7 +331,7 @@ func (d device) ask(method, path string, body []byte, change ...func(*http.Reque
 }
 
 // plain neither keeps connections nor unpacks answers.
-var plain = &http.Client{Transport: &http.Transport{DisableKeepAlives: true, DisableCompression: true}}
+var plain = &http.Client{Transport: &http.Transport{DisableKeepAlives: true, DisableCompression: true, ExpectContinueTimeout: testWait}}
 
 // page makes a request one of a browser: the token as a cookie, and the page's
 // origin.

@@ -73,10 +73,14 @@ type refusedAnswer struct {
 func refuse(w http.ResponseWriter, r *board.Refusal) { refuseWith(w, statusOf(r.Code), r) }
 
 func refuseWith(w http.ResponseWriter, status int, r *board.Refusal) {
+	writeRefused(w, status, refusedAnswer{Refusal: r})
+}
+
+func writeRefused(w http.ResponseWriter, status int, a refusedAnswer) {
 	if status == http.StatusTooManyRequests || status == http.StatusServiceUnavailable {
 		w.Header().Set("Retry-After", "2")
 	}
-	writeJSON(w, status, refusedAnswer{Refusal: r})
+	writeJSON(w, status, a)
 }
 
 func forbidden(sentence string, args ...any) *board.Refusal {
@@ -112,7 +116,7 @@ func readJSON(r *http.Request, into any) *board.Refusal {
 	b, err := io.ReadAll(r.Body)
 	switch {
 	case tooBig(err):
-		return &board.Refusal{Code: codeTooBig, Sentence: "This is larger than the board reads at once. Send less."}
+		return tooLarge()
 	case err != nil:
 		return &board.Refusal{Code: board.CodeMalformed, Sentence: "The body did not arrive whole. Send it again."}
 	}
