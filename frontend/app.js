@@ -69,9 +69,9 @@ function say(sentence) {
 function parts() {
   if (live.status === "ended") return ["join"];
   const asked = location.hash.startsWith("#/") ? location.hash : "";
-  const role = live.me?.role ?? "viewer";
-  const [name, ...rest] = (asked || home[role]).slice(2).split("/");
-  return name in screens && name !== "join" ? [name, ...rest] : home[role].slice(2).split("/");
+  const first = home[live.me?.role ?? "viewer"] ?? "#/me";
+  const [name, ...rest] = (asked || first).slice(2).split("/");
+  return name in screens && name !== "join" ? [name, ...rest] : first.slice(2).split("/");
 }
 
 /** Shows the screen that the hash and the session ask for. */
@@ -159,6 +159,7 @@ live.onStatus(() => {
   show();
 });
 board.subscribe(() => {
+  root.dataset.rev = String(board.rev);
   alarms();
   show();
 });

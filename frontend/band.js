@@ -15,6 +15,10 @@ import { flagWords, nameOf, placeOf, powerWords } from "./words.js";
 const STALE_SEC = 20;
 /** @type {Record<import("./wire.d.ts").Cause["kind"], string>} */
 const causeWords = { person: "a person", station: "a station", part: "a part", clock: "the clock", charge: "a charge", "": "" };
+/** Width of a letter in running text over the font size. */
+const LETTER = 0.58;
+/** What is shorter than this is kept on one line. */
+const BIT_LETTERS = 13;
 /** Keeps two words on one line. */
 const NBSP = "\u00a0";
 
@@ -26,12 +30,13 @@ export function band(ctx, robot, room) {
   const doubt = live.stale >= STALE_SEC || (board.get(`power/${robot.id}`)?.state ?? "unknown") === "unknown";
   const edge = people ? "edge people" : doubt ? "edge hatch-unknown" : "edge";
   const tight = room.lines < 3;
+  const laneWidth = room.width * 0.44;
   return section({ class: "band", key: robot.id },
     div({ class: edge, "aria-hidden": "true" }),
     div({ class: "who" },
       p({ class: "name" }, `${robot.number} ${robot.name}`),
       p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight))),
-    lane(ctx, robot, call, { ...room, width: room.width * 0.44 }, note(ctx, call, tight)),
+    lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight), noteLines(call, room, laneWidth)),
     div({ class: "right" },
       div({ class: "figures" }, toCall(call), hands(call)),
       tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "") ?? which(call))));
@@ -52,9 +57,9 @@ function stateRest(ctx, robot, doubt, tight) {
   const place = placeOf(board, power?.place);
   const said = saidBy(ctx, robot, doubt);
   if (tight) return ` ${names || place}`;
-  const glued = (/** @type {string} */ text) => text && span({ class: "bit" }, text);
+  const glued = (/** @type {string} */ text) => text && span({ class: text.length > BIT_LETTERS ? undefined : "bit" }, text);
   const parts = doubt ? [glued(names), glued(place), said] : [glued(names), said, glued(place)];
-  return parts.filter(Boolean).map((part, i) => [i === 0 ? " " : ` ·${NBSP}`, part]);
+  return parts.filter(Boolean).map((part, i) => [i === 0 && names ? " " : ` ·${NBSP}`, part]);
 }
 
 /** @param {Ctx} ctx @param {string} robot @param {boolean} doubt */
@@ -110,9 +115,11 @@ function note(ctx, call, tight) {
   return call && flagged(call) && call.cause.text ? p({ class: "flag plain" }, call.cause.text) : null;
 }
 
+/** How many lines the note takes: two at most, one where there are few. @param {Call | undefined} call @param {Room} room @param {number} width */
+const noteLines = (call, room, width) => (room.lines > 3 && (call?.cause.text.length ?? 0) * LETTER * room.em > width ? 2 : 1);
+
 /** Which fight it is. @param {Call | undefined} call */
 function which(call) {
   if (!call?.number) return null;
-  const opponent = call.opponent ? ` v ${call.opponent}` : "";
-  return p({ class: "flag plain" }, `${call.arena} ${call.number}${opponent}${call.if ? `, if ${call.if}` : ""}`);
+  return p({ class: "flag plain" }, `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
 }

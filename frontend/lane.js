@@ -22,8 +22,9 @@ const LETTER = 0.72;
  * @param {Call | undefined} call
  * @param {Room} room
  * @param {import("./tags.js").Node | null} note takes the top of it, where there is one
+ * @param {number} lines how many the note takes
  */
-export function lane({ board, clock }, robot, call, room, note) {
+export function lane({ board, clock }, robot, call, room, note, lines) {
   const now = clock.now();
   const due = call && call.flag !== "no-call" && !call.onNow ? call.callAt : undefined;
   const callAt = due ? Date.parse(due.median) : 0;
@@ -31,7 +32,7 @@ export function lane({ board, clock }, robot, call, room, note) {
   const x = (/** @type {number} */ t) => Math.min(1, Math.max(0, (t - now) / span));
   const bars = (board.get(`lane/${robot.id}`)?.bars ?? []).filter((bar) => Date.parse(bar.badAt) > now && x(Date.parse(bar.startAt)) < 1);
   const { rows, of } = stacked(bars);
-  const noteLines = !note ? 0 : room.lines > 3 ? 2 : 1;
+  const noteLines = note ? lines : 0;
   const height = Math.min((room.lines - noteLines) / of, 2) * room.line;
   return div({ class: `lane noted-${noteLines}` },
     due ? past(x(callAt)) : null,

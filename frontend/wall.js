@@ -17,7 +17,7 @@ const ALARM_LINES = 3;
 const BAND_LINES_MOST = 7;
 /** Capital height over font size, and the room a line takes. */
 const CAPITAL = 0.7;
-const LINE = 1.16;
+const LINE = 1.14;
 
 /** CSS pixels in a minute of arc. @param {Seen} seen */
 export function pixelsPerMinute({ inches, metres }) {
@@ -51,7 +51,7 @@ export function mount(root, ctx) {
     const robots = inOrder(ctx);
     const size = seen ?? { inches: 43, metres: 4 };
     const fits = (/** @type {boolean} */ roomy) => measure(root.clientHeight, 1 + alarmRoom(ctx, roomy), size, robots.length);
-    const roomy = fits(true).lines >= 3;
+    const roomy = fits(true).lines >= Math.min(4, fits(false).lines);
     const room = fits(roomy);
     const shown = onPage(robots, room.bands, page);
     sheet.setProperty("--lines", String(room.lines));
@@ -109,7 +109,7 @@ function measure(height, footLines, seen, robots) {
   const am = pixelsPerMinute(seen);
   const em = (16 * am) / CAPITAL;
   const line = em * LINE;
-  const pad = 4 * am;
+  const pad = 2 * am;
   const left = height - line * (1 + footLines) - pad;
   const bands = Math.max(1, Math.min(robots, Math.floor(left / (2.25 * line + pad))));
   return { bands, lines: Math.min(BAND_LINES_MOST, Math.floor((left / bands - pad) / line)), line, em };
@@ -158,11 +158,12 @@ function alarmRoom(ctx, roomy) {
   return byRobot(ctx).slice(0, ALARM_LINES).reduce((sum, { alarm }) => sum + (alarm.class === "A" || roomy ? 2 : 1), 0);
 }
 
-/** The worst alarm of each robot with their number, class A apart and before B. @param {Ctx} ctx */
+/** The worst alarm of each robot with their number, class A apart and before B; class C when there is no other. @param {Ctx} ctx */
 function byRobot({ board }) {
   /** @type {Map<string, {key: string, alarm: Alarm, n: number}>} */
   const lines = new Map();
-  const all = board.entries("alarm").sort(([, x], [, y]) => rank[x.class] - rank[y.class] || ((x.since ?? "") < (y.since ?? "") ? -1 : 1));
+  const urgent = board.entries("alarm").filter(([, alarm]) => alarm.class !== "C");
+  const all = (urgent.length ? urgent : board.entries("alarm")).sort(([, x], [, y]) => rank[x.class] - rank[y.class] || ((x.since ?? "") < (y.since ?? "") ? -1 : 1));
   for (const [key, alarm] of all) {
     const at = `${alarm.class === "A" ? "A" : ""}${alarm.robot ?? key}`;
     const line = lines.get(at);
@@ -185,7 +186,7 @@ function alarmLines(ctx, roomy) {
     return p({ key, class: `alarm class-${alarm.class.toLowerCase()}${two ? " two" : ""}` },
       span({ class: marks[alarm.class], "aria-hidden": "true" }),
       span({ class: "what" }, span({ class: "class" }, classWords[alarm.class]),
-        ` ${what}. `, b(null, alarm.act), n > 1 ? ` (${n})` : "", rest));
+        ` ${what.replace(/\.$/, "")}. `, b(null, alarm.act), n > 1 ? ` (${n})` : "", rest));
   });
 }
 
