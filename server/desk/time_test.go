@@ -46,6 +46,7 @@ func TestWhatIsLoadedIsWhatWasThere(t *testing.T) {
 		p.running()
 		time.Sleep(9 * time.Minute)
 		p.note("a note")
+		p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 9})
 		time.Sleep(2 * time.Minute)
 		p.note("what went before can no longer be undone")
 		h, err := load(p.d.Store(), p.d.o.Log)
