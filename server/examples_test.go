@@ -1,0 +1,318 @@
+package server
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/forecast"
+	"mendline/server/desk"
+)
+
+var update = flag.Bool("update", false, "write testdata/wire/examples.js anew")
+
+const examplesFile = "../testdata/wire/examples.js"
+
+const examplesHead = `// One full example of all that goes over the wire: messages, commands, nouns,
+// derived nouns, and the bodies of the HTTP routes. Every field is there and none
+// is zero. "go test ./server -run TestWireExamples -update" writes this file from
+// the Go structs; the type check of frontend/wire.d.ts reads it.
+
+`
+
+// TestWireExamples fails when the examples are not those of the structs.
+func TestWireExamples(t *testing.T) {
+	want := allExamples(t)
+	if *update {
+		require.NoError(t, os.MkdirAll(filepath.Dir(examplesFile), 0o777))
+		require.NoError(t, os.WriteFile(examplesFile, want, 0o666))
+	}
+	have, err := os.ReadFile(examplesFile)
+	require.NoError(t, err)
+	require.Equal(t, string(want), string(have), "stale: run go test ./server -run TestWireExamples -update")
+}
+
+func allExamples(t *testing.T) []byte {
+	var b bytes.Buffer
+	b.WriteString(examplesHead)
+	add := func(name, typ, what string, v reflect.Value) {
+		mark := "/** " + what + " */"
+		if typ != "" {
+			mark = fmt.Sprintf("/** @satisfies {import('../../frontend/wire.d.ts').%s} */", typ)
+		}
+		requireFull(t, v, name)
+		fmt.Fprintf(&b, "%s\nexport const %s = %s;\n\n", mark, name, encode(t, v.Interface()))
+	}
+
+	for _, m := range []struct {
+		name, typ, t string
+		v            any
+	}{
+		{"hello", "Hello", "hello", HelloMessage{}},
+		{"board", "Whole", "board", desk.BoardMessage{}},
+		{"patches", "Patches", "patches", desk.PatchesMessage{}},
+		{"ack", "Ack", "ack", desk.AckMessage{}},
+		{"refused", "Refused", "refused", desk.RefusedMessage{}},
+		{"beat", "Beat", "beat", desk.BeatMessage{}},
+		{"echo", "Echo", "echo", EchoMessage{}},
+		{"forecast", "Forecast", "forecast", desk.ForecastMessage{}},
+		{"resume", "ToServer", "resume", ResumeMessage{}},
+		{"command", "DoMessage", "do", DoMessage{}},
+		{"askEcho", "ToServer", "echo", AskEchoMessage{}},
+	} {
+		v := filled(t, reflect.TypeOf(m.v))
+		v.FieldByName("T").SetString(m.t)
+		add(m.name, m.typ, "", v)
+	}
+
+	for _, c := range append(board.Commands(), board.Described{Do: "team.load"}) {
+		if c.Do == "team.load" && c.What != "" {
+			continue // last, and of another type: no screen sends it
+		}
+		zero, refusal := board.Decode(c.Do, nil)
+		require.Nil(t, refusal)
+		typ, what := fmt.Sprintf("Commands[%q]", c.Do), ""
+		if c.Do == "team.load" {
+			typ, what = "", "team.load, by POST /admin/load"
+		}
+		add("do"+camel(c.Do), typ, what, filled(t, reflect.TypeOf(zero)))
+	}
+
+	state := reflect.TypeFor[board.State]()
+	for i := range state.NumField() {
+		if f := state.Field(i); f.Type.Kind() == reflect.Map {
+			noun := f.Type.Elem()
+			kind := strings.ToLower(noun.Name())
+			add("noun"+noun.Name(), fmt.Sprintf("Nouns[%q]", kind), "", filled(t, noun))
+		}
+	}
+
+	for _, d := range []struct {
+		kind string
+		v    any
+	}{
+		{"call", forecast.Call{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
+		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"alarm", forecast.Alarm{}},
+	} {
+		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
+	}
+
+	for _, h := range []struct {
+		name, what string
+		v          any
+	}{
+		{"httpJoin", "POST /api/join", joinAsk{}},
+		{"httpRoster", "answers a code without a name", rosterAnswer{}},
+		{"httpJoined", "answers a code with name and PIN", joinedAnswer{}},
+		{"httpMe", "answers GET /api/me", whoAnswer{}},
+		{"httpDo", "POST /api/do and POST /admin/load", Ask{}},
+		{"httpDone", "answers POST /api/do", DoneAnswer{}},
+		{"httpRefused", "answers whatever is no success", refusedAnswer{}},
+		{"httpJournal", "answers GET /api/journal?after=41", journalAnswer{}},
+		{"httpCommands", "answers GET /api/commands", commandsAnswer{}},
+		{"httpSessions", "answers GET /api/sessions", sessionsAnswer{}},
+		{"httpCodes", "answers GET /api/codes", codesAnswer{}},
+		{"httpCode", "answers POST /api/codes/change", codeEntry{}},
+		{"httpPhoto", "answers POST /api/photos", photoAnswer{}},
+		{"httpCheck", "answers POST /admin/check", CheckAnswer{}},
+	} {
+		add(h.name, "", h.what, filled(t, reflect.TypeOf(h.v)))
+	}
+	return append(bytes.TrimRight(b.Bytes(), "\n"), '\n')
+}
+
+// camel turns robot.close-up into RobotCloseUp.
+func camel(name string) string {
+	var b strings.Builder
+	for _, part := range strings.FieldsFunc(name, func(r rune) bool { return r == '.' || r == '-' }) {
+		b.WriteRune(unicode.ToUpper(rune(part[0])))
+		b.WriteString(part[1:])
+	}
+	return b.String()
+}
+
+// Invented values, by the Go type.
+var byType = map[reflect.Type]any{
+	reflect.TypeFor[board.Moment]():        board.MomentOf(time.Date(2026, 5, 9, 14, 2, 31, 500e6, time.UTC)),
+	reflect.TypeFor[time.Time]():           time.Date(2026, 5, 9, 8, 0, 0, 0, time.UTC),
+	reflect.TypeFor[board.Rev]():           board.Rev(42),
+	reflect.TypeFor[board.CommandID]():     board.CommandID(uuid.MustParse("019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d")),
+	reflect.TypeFor[jsontext.Value]():      jsontext.Value(`{"text":"blade is bent"}`),
+	reflect.TypeFor[board.Key]():           board.Key("robot/" + exampleID("RobotID")),
+	reflect.TypeFor[board.Role]():          board.RoleCrew,
+	reflect.TypeFor[board.Skill]():         board.SkillWeld,
+	reflect.TypeFor[board.EnergyKind]():    board.EnergyWeapon,
+	reflect.TypeFor[board.Reach]():         board.Outside,
+	reflect.TypeFor[board.MassUnit]():      board.Pound,
+	reflect.TypeFor[board.Size]():          board.Light,
+	reflect.TypeFor[board.PowerState]():    board.Verified,
+	reflect.TypeFor[board.PlaceKind]():     board.PlaceBench,
+	reflect.TypeFor[board.StationKind]():   board.StationBench,
+	reflect.TypeFor[board.PackState]():     board.PackCooling,
+	reflect.TypeFor[board.Chemistry]():     board.LiPo,
+	reflect.TypeFor[board.PackUse]():       board.UseMain,
+	reflect.TypeFor[board.FightState]():    board.FightPlanned,
+	reflect.TypeFor[board.Result]():        board.Won,
+	reflect.TypeFor[board.Grade]():         board.Grade("G2"),
+	reflect.TypeFor[board.Severity]():      board.Severity("hard"),
+	reflect.TypeFor[board.System]():        board.SysWeapon,
+	reflect.TypeFor[board.Triage]():        board.Must,
+	reflect.TypeFor[board.JobState]():      board.JobRunning,
+	reflect.TypeFor[board.HoldWhy]():       board.HoldPart,
+	reflect.TypeFor[board.Way]():           board.WaySwap,
+	reflect.TypeFor[board.Where]():         board.AtRobot,
+	reflect.TypeFor[board.SheetList]():     board.ListMakeSafe,
+	reflect.TypeFor[board.SheetState]():    board.SheetOpen,
+	reflect.TypeFor[board.Said]():          board.SaidDone,
+	reflect.TypeFor[board.LineKind]():      board.LineNumber,
+	reflect.TypeFor[board.RestEnd]():       board.RestMatchEnd,
+	reflect.TypeFor[board.FailsafePlace](): board.FailsafeTestBox,
+	reflect.TypeFor[board.Code]():          board.CodeStale,
+	reflect.TypeFor[forecast.Flag]():       forecast.FlagTight,
+	reflect.TypeFor[forecast.CauseKind]():  forecast.CauseStation,
+	reflect.TypeFor[forecast.Act]():        forecast.ActStart,
+	reflect.TypeFor[forecast.Phase]():      forecast.PhaseInspect,
+	reflect.TypeFor[forecast.Class]():      forecast.ClassB,
+}
+
+// Invented values, by the field's name on the wire; for strings, and where one Go
+// type has two sets of words.
+var byName = map[string]string{
+	"restTo": "call", "name": "Tin Moth", "text": "blade is bent", "proto": proto, "epoch": "5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001",
+	"version": "1.0.0", "do": "note.add", "id": "019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d", "pin": "271828", "code": "7K3QZ9TM",
+	"token": "Zm9yIGV4YW1wbGUgb25seSwgbm90IGEgdG9rZW4hISE", "session": "5b2c8f2e-1d3c-4c56-9a77-0c0ffee00002", "day": "2026-05-09", "arena": "main",
+	"field": "seen", "sentence": "Someone changed this since you looked. Read what it says now, then repeat if it still holds.",
+	"readOnly": "The board could not write to its disk.", "about": "robot/" + exampleID("RobotID"),
+}
+
+func exampleID(typ string) string {
+	return uuid.NewSHA1(uuid.MustParse("6ba7b810-9dad-11d1-80b4-00c04fd430c8"), []byte("example/"+typ)).String()
+}
+
+// filled makes a value of the type with no field zero.
+func filled(t *testing.T, typ reflect.Type) reflect.Value {
+	v := reflect.New(typ).Elem()
+	fill(t, v, "")
+	return v
+}
+
+func fill(t *testing.T, v reflect.Value, name string) {
+	t.Helper()
+	if plain := v.Kind() == reflect.String && (v.Type().Name() == "string" || name == "restTo"); plain && byName[name] != "" {
+		v.SetString(byName[name])
+		return
+	}
+	if x, ok := byType[v.Type()]; ok {
+		v.Set(reflect.ValueOf(x))
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		fillString(t, v, name)
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Int, reflect.Int64:
+		v.SetInt(3)
+	case reflect.Uint64:
+		v.SetUint(9)
+	case reflect.Float64:
+		v.SetFloat(2.5)
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		fill(t, v.Elem(), name)
+	case reflect.Slice:
+		v.Set(reflect.MakeSlice(v.Type(), 1, 1))
+		fill(t, v.Index(0), name)
+	case reflect.Map:
+		key, value := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()
+		fill(t, key, name)
+		fill(t, value, name)
+		v.Set(reflect.MakeMap(v.Type()))
+		v.SetMapIndex(key, value)
+	case reflect.Struct:
+		for i := range v.NumField() {
+			f := v.Type().Field(i)
+			wire, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			if wire == "" {
+				wire = f.Name
+			}
+			fill(t, v.Field(i), wire)
+		}
+	default:
+		require.Fail(t, "no example", "of %s", v.Type())
+	}
+}
+
+func fillString(t *testing.T, v reflect.Value, name string) {
+	t.Helper()
+	switch typ := v.Type().Name(); {
+	case strings.HasSuffix(typ, "ID"):
+		v.SetString(exampleID(typ))
+	case typ == "string":
+		v.SetString(spaced(name))
+	default:
+		require.Fail(t, "no example", "of the words of %s", typ)
+	}
+}
+
+// spaced makes words of a field's name: spinDown gives "spin down".
+func spaced(name string) string {
+	return strings.ToLower(regexp.MustCompile(`([a-z])([A-Z])`).ReplaceAllString(name, "$1 $2"))
+}
+
+// requireFull fails on a field that is zero, or that the encoding leaves out.
+func requireFull(t *testing.T, v reflect.Value, path string) {
+	t.Helper()
+	require.False(t, v.IsZero(), "%s is zero", path)
+	switch v.Kind() {
+	case reflect.Struct:
+		if _, whole := byType[v.Type()]; whole {
+			return
+		}
+		for i := range v.NumField() {
+			requireFull(t, v.Field(i), path+"."+v.Type().Field(i).Name)
+		}
+	case reflect.Pointer:
+		requireFull(t, v.Elem(), path)
+	case reflect.Slice:
+		require.NotZero(t, v.Len(), path)
+	}
+}
+
+// The examples are read back by the same strict decoders that read a device's
+// messages and the store's nouns.
+func TestTheExamplesAreWhatTheBoardReads(t *testing.T) {
+	for _, c := range board.Commands() {
+		zero, refusal := board.Decode(c.Do, nil)
+		require.Nil(t, refusal)
+		full := filled(t, reflect.TypeOf(zero)).Interface()
+		got, refusal := board.Decode(c.Do, encode(t, full))
+		require.Nil(t, refusal, c.Do)
+		require.Equal(t, full, got, c.Do)
+	}
+	state := reflect.TypeFor[board.State]()
+	for i := range state.NumField() {
+		if f := state.Field(i); f.Type.Kind() == reflect.Map {
+			n := filled(t, f.Type.Elem()).Interface().(board.Noun)
+			got, err := board.DecodeNoun(n.Key(), board.Encode(n))
+			require.NoError(t, err)
+			require.Equal(t, n, got)
+		}
+	}
+	var m DoMessage
+	require.NoError(t, json.Unmarshal(encode(t, filled(t, reflect.TypeFor[DoMessage]()).Interface()), &m, json.RejectUnknownMembers(true)))
+}

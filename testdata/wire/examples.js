@@ -1,0 +1,382 @@
+// One full example of all that goes over the wire: messages, commands, nouns,
+// derived nouns, and the bodies of the HTTP routes. Every field is there and none
+// is zero. "go test ./server -run TestWireExamples -update" writes this file from
+// the Go structs; the type check of frontend/wire.d.ts reads it.
+
+/** @satisfies {import('../../frontend/wire.d.ts').Hello} */
+export const hello = {"t":"hello","proto":"mendline.v1","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"from":42,"now":"2026-05-09T14:02:31.500Z","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","readOnly":"The board could not write to its disk.","version":"1.0.0"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Whole} */
+export const board = {"t":"board","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"at":"2026-05-09T14:02:31.500Z","put":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":{"text":"blade is bent"}}};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Patches} */
+export const patches = {"t":"patches","list":[{"rev":42,"at":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","do":"note.add","put":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":{"text":"blade is bent"}},"del":["robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"]}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Ack} */
+export const ack = {"t":"ack","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Refused} */
+export const refused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"text":"blade is bent"}};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Beat} */
+export const beat = {"t":"beat","now":"2026-05-09T14:02:31.500Z","readOnly":"The board could not write to its disk."};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Echo} */
+export const echo = {"t":"echo","sent":2.5,"got":"2026-05-09T14:02:31.500Z","now":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Forecast} */
+export const forecast = {"t":"forecast","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","seq":9,"of":42,"at":"2026-05-09T14:02:31.500Z","whole":true,"put":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":{"text":"blade is bent"}},"del":["robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').ToServer} */
+export const resume = {"t":"resume","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42};
+
+/** @satisfies {import('../../frontend/wire.d.ts').DoMessage} */
+export const command = {"t":"do","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.add","with":{"text":"blade is bent"},"seen":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":42},"at":"2026-05-09T14:02:31.500Z","pins":[{"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","pin":"271828"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').ToServer} */
+export const askEcho = {"t":"echo","sent":2.5};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["event.set"]} */
+export const doEventSet = {"name":"Tin Moth","offsetMin":3,"activationOrder":["activation order"],"deactivationOrder":["deactivation order"],"spinDownSec":3,"leadFights":3,"leadSec":3,"restSec":3,"restFrom":"match-end","restTo":"call","postponeSec":3,"fightMeanSec":3,"fightMeanWorth":3,"breaks":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z"}],"failsafeAt":["test-box"],"emergencyContact":"emergency contact","chargingPlaces":["6bb78f05-34ae-585c-9ae4-f7fe5db9a632"],"attendantMost":3,"repairerMaySign":true,"card":{"text":"blade is bent","approvedBy":"approved by"}};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["person.add"]} */
+export const doPersonAdd = {"name":"Tin Moth","role":"crew","skills":["weld"],"authorised":["weapon-power"],"minor":true,"guest":true,"signer":true,"from":"from"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["person.change"]} */
+export const doPersonChange = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","role":"crew","skills":["weld"],"authorised":["weapon-power"],"minor":true,"guest":true,"signer":true,"from":"from"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["person.retire"]} */
+export const doPersonRetire = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.add"]} */
+export const doRobotAdd = {"name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set"},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"weight":3,"withdrawn":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.change"]} */
+export const doRobotChange = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set"},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"weight":3,"withdrawn":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.retire"]} */
+export const doRobotRetire = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["place.add"]} */
+export const doPlaceAdd = {"name":"Tin Moth","kind":"bench"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["place.change"]} */
+export const doPlaceChange = {"place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","name":"Tin Moth","kind":"bench"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["place.retire"]} */
+export const doPlaceRetire = {"place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["station.add"]} */
+export const doStationAdd = {"name":"Tin Moth","kind":"bench","count":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["station.change"]} */
+export const doStationChange = {"station":"b38fedad-922e-59da-93bf-5ff5ecf70f98","name":"Tin Moth","kind":"bench","count":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["station.retire"]} */
+export const doStationRetire = {"station":"b38fedad-922e-59da-93bf-5ff5ecf70f98"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["stock.add"]} */
+export const doStockAdd = {"name":"Tin Moth","count":3,"where":"where","massGrams":3,"listCents":3,"paidCents":3,"leadDays":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["stock.change"]} */
+export const doStockChange = {"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","name":"Tin Moth","count":3,"where":"where","massGrams":3,"listCents":3,"paidCents":3,"leadDays":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["stock.retire"]} */
+export const doStockRetire = {"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["stock.use"]} */
+export const doStockUse = {"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["stock.count"]} */
+export const doStockCount = {"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["circuit.add"]} */
+export const doCircuitAdd = {"name":"Tin Moth","volts":2.5,"ratingAmps":2.5,"otherAmps":2.5,"saidBy":"said by"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["circuit.change"]} */
+export const doCircuitChange = {"circuit":"00a21c20-876c-55c5-ba39-0b83baaab82c","name":"Tin Moth","volts":2.5,"ratingAmps":2.5,"otherAmps":2.5,"saidBy":"said by"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["circuit.retire"]} */
+export const doCircuitRetire = {"circuit":"00a21c20-876c-55c5-ba39-0b83baaab82c"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["channel.add"]} */
+export const doChannelAdd = {"name":"Tin Moth","charger":"charger","maxAmps":2.5,"maxWatts":2.5,"chargerWatts":2.5,"cellsMost":3,"circuit":"00a21c20-876c-55c5-ba39-0b83baaab82c","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["channel.change"]} */
+export const doChannelChange = {"channel":"a8d34c0f-b83f-52c0-b5ef-7a4423a614c4","name":"Tin Moth","charger":"charger","maxAmps":2.5,"maxWatts":2.5,"chargerWatts":2.5,"cellsMost":3,"circuit":"00a21c20-876c-55c5-ba39-0b83baaab82c","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["channel.retire"]} */
+export const doChannelRetire = {"channel":"a8d34c0f-b83f-52c0-b5ef-7a4423a614c4"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["template.add"]} */
+export const doTemplateAdd = {"name":"Tin Moth","size":"light","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["template.change"]} */
+export const doTemplateChange = {"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","name":"Tin Moth","size":"light","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["template.retire"]} */
+export const doTemplateRetire = {"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.add"]} */
+export const doPackAdd = {"name":"Tin Moth","chemistry":"lipo","cells":3,"parallel":3,"capacityAh":2.5,"maxChargeAmps":2.5,"use":"main","fits":["f63e3b14-334d-50e6-9a81-16e1fb973c8a"]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.change"]} */
+export const doPackChange = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","name":"Tin Moth","chemistry":"lipo","cells":3,"parallel":3,"capacityAh":2.5,"maxChargeAmps":2.5,"use":"main","fits":["f63e3b14-334d-50e6-9a81-16e1fb973c8a"]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.retire"]} */
+export const doPackRetire = {"pack":"d724cd33-22db-5334-a08d-1243008299dd"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.move"]} */
+export const doPackMove = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.set"]} */
+export const doPackSet = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","state":"cooling","why":"why"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.read"]} */
+export const doPackRead = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","cellVolts":[2.5],"tempC":2.5,"milliOhm":2.5,"charged":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.charge"]} */
+export const doPackCharge = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","channel":"a8d34c0f-b83f-52c0-b5ef-7a4423a614c4","attendant":"7637d109-7b67-5b1a-800f-cdcd51df429c","cells":3,"amps":2.5,"contained":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["pack.off"]} */
+export const doPackOff = {"pack":"d724cd33-22db-5334-a08d-1243008299dd"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["fight.add"]} */
+export const doFightAdd = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","arena":"main","number":3,"opponent":"opponent","notBefore":"2026-05-09T14:02:31.500Z","after":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["fight.change"]} */
+export const doFightChange = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","arena":"main","number":3,"opponent":"opponent","notBefore":"2026-05-09T14:02:31.500Z","after":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["fight.move"]} */
+export const doFightMove = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","arena":"main","number":3,"notBefore":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["fight.drop"]} */
+export const doFightDrop = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["fight.now"]} */
+export const doFightNow = {"arena":"main","number":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["fight.end"]} */
+export const doFightEnd = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","result":"won"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["damage.report"]} */
+export const doDamageReport = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","part":"part","what":"what","grade":"G2","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","hit":3,"severity":"hard","stuck":true,"touches":["weapon"]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["damage.regrade"]} */
+export const doDamageRegrade = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","grade":"G2","what":"what","drop":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["damage.photo"]} */
+export const doDamagePhoto = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","photo":"1c182f96-0ff7-5db1-a5e8-4c006e12418d"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.add"]} */
+export const doJobAdd = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits"}],"damages":["17b9d384-ce8b-560f-a4c9-5d955cc56500"],"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","after":["ef619680-f043-5897-92c9-8f9143810ea0"],"followUpOf":"ef619680-f043-5897-92c9-8f9143810ea0"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.change"]} */
+export const doJobChange = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits"}],"damages":["17b9d384-ce8b-560f-a4c9-5d955cc56500"],"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","after":["ef619680-f043-5897-92c9-8f9143810ea0"],"followUpOf":"ef619680-f043-5897-92c9-8f9143810ea0"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.fix"]} */
+export const doJobFix = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","chosen":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.assign"]} */
+export const doJobAssign = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","people":["7637d109-7b67-5b1a-800f-cdcd51df429c"]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.start"]} */
+export const doJobStart = {"job":"ef619680-f043-5897-92c9-8f9143810ea0"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.hold"]} */
+export const doJobHold = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","why":"part","text":"blade is bent"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.resume"]} */
+export const doJobResume = {"job":"ef619680-f043-5897-92c9-8f9143810ea0"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.finish"]} */
+export const doJobFinish = {"job":"ef619680-f043-5897-92c9-8f9143810ea0"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.reinspect"]} */
+export const doJobReinspect = {"job":"ef619680-f043-5897-92c9-8f9143810ea0"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.reopen"]} */
+export const doJobReopen = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","reason":"reason"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.drop"]} */
+export const doJobDrop = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","reason":"reason"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["job.defer"]} */
+export const doJobDefer = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","acceptor":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["tag.on"]} */
+export const doTagOn = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","isolator":"isolator"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["tag.off"]} */
+export const doTagOff = {"tag":"6f72fdfa-6efc-538a-a653-ab81e441d562"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["hands.on"]} */
+export const doHandsOn = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["hands.off"]} */
+export const doHandsOff = {"hands":"a542f0b4-79ef-5040-b886-d858a4feb9c4"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["tag.override"]} */
+export const doTagOverride = {"tag":"6f72fdfa-6efc-538a-a653-ab81e441d562","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["hands.override"]} */
+export const doHandsOverride = {"hands":"a542f0b4-79ef-5040-b886-d858a4feb9c4","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["notice.take"]} */
+export const doNoticeTake = {"notice":"bd89f7bd-1423-52b6-a7b9-e41b45a803e8"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["sheet.answer"]} */
+export const doSheetAnswer = {"sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","said":"done","number":2.5,"place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","pack":"d724cd33-22db-5334-a08d-1243008299dd","told":"7637d109-7b67-5b1a-800f-cdcd51df429c","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","paper":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.doubt"]} */
+export const doRobotDoubt = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","why":"why"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.place"]} */
+export const doRobotPlace = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.close-up"]} */
+export const doRobotCloseUp = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.reopen"]} */
+export const doRobotReopen = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.test"]} */
+export const doRobotTest = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","what":"what","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","minutes":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.test-end"]} */
+export const doRobotTestEnd = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.live"]} */
+export const doRobotLive = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["note.add"]} */
+export const doNoteAdd = {"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["undo"]} */
+export const doUndo = {"command":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d"};
+
+/** team.load, by POST /admin/load */
+export const doTeamLoad = {"event":{"name":"Tin Moth","offsetMin":3,"activationOrder":["activation order"],"deactivationOrder":["deactivation order"],"spinDownSec":3,"leadFights":3,"leadSec":3,"restSec":3,"restFrom":"match-end","restTo":"call","postponeSec":3,"fightMeanSec":3,"fightMeanWorth":3,"breaks":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z"}],"failsafeAt":["test-box"],"emergencyContact":"emergency contact","chargingPlaces":["6bb78f05-34ae-585c-9ae4-f7fe5db9a632"],"attendantMost":3,"repairerMaySign":true,"card":{"text":"blade is bent","approvedBy":"approved by"}},"places":[{"id":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","v":42,"name":"Tin Moth","kind":"bench","retired":true}],"people":[{"id":"7637d109-7b67-5b1a-800f-cdcd51df429c","v":42,"name":"Tin Moth","role":"crew","skills":["weld"],"authorised":["weapon-power"],"minor":true,"guest":true,"signer":true,"from":"from","claimed":"2026-05-09T14:02:31.500Z","retired":true}],"robots":[{"id":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","v":42,"name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set"},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"weight":3,"withdrawn":true,"retired":true}],"stations":[{"id":"b38fedad-922e-59da-93bf-5ff5ecf70f98","v":42,"name":"Tin Moth","kind":"bench","count":3,"retired":true}],"stocks":[{"id":"0d46107d-cb46-5025-bf09-70f6640c3e11","v":42,"name":"Tin Moth","count":3,"where":"where","massGrams":3,"listCents":3,"paidCents":3,"leadDays":3,"retired":true}],"circuits":[{"id":"00a21c20-876c-55c5-ba39-0b83baaab82c","v":42,"name":"Tin Moth","volts":2.5,"ratingAmps":2.5,"otherAmps":2.5,"saidBy":"said by","retired":true}],"channels":[{"id":"a8d34c0f-b83f-52c0-b5ef-7a4423a614c4","v":42,"name":"Tin Moth","charger":"charger","maxAmps":2.5,"maxWatts":2.5,"chargerWatts":2.5,"cellsMost":3,"circuit":"00a21c20-876c-55c5-ba39-0b83baaab82c","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","retired":true}],"packs":[{"id":"d724cd33-22db-5334-a08d-1243008299dd","v":42,"name":"Tin Moth","chemistry":"lipo","cells":3,"parallel":3,"capacityAh":2.5,"maxChargeAmps":2.5,"use":"main","fits":["f63e3b14-334d-50e6-9a81-16e1fb973c8a"],"state":"cooling","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","cameBack":true,"reading":{"at":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","cellVolts":[2.5],"tempC":2.5,"milliOhm":2.5,"charged":true},"channel":"a8d34c0f-b83f-52c0-b5ef-7a4423a614c4","attendant":"7637d109-7b67-5b1a-800f-cdcd51df429c","since":"2026-05-09T14:02:31.500Z","retired":true}],"templates":[{"id":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","v":42,"name":"Tin Moth","size":"light","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits"}],"retired":true}],"fights":[{"id":"0c93aec5-25ab-5974-96b0-c0c890474e76","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","arena":"main","number":3,"opponent":"opponent","notBefore":"2026-05-09T14:02:31.500Z","after":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won","state":"planned","result":"won","onAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["event"]} */
+export const nounEvent = {"v":42,"name":"Tin Moth","offsetMin":3,"activationOrder":["activation order"],"deactivationOrder":["deactivation order"],"spinDownSec":3,"leadFights":3,"leadSec":3,"restSec":3,"restFrom":"match-end","restTo":"call","postponeSec":3,"fightMeanSec":3,"fightMeanWorth":3,"breaks":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z"}],"failsafeAt":["test-box"],"emergencyContact":"emergency contact","chargingPlaces":["6bb78f05-34ae-585c-9ae4-f7fe5db9a632"],"attendantMost":3,"repairerMaySign":true,"card":{"text":"blade is bent","approvedBy":"approved by"},"entered":{"activationOrder":"2026-05-09T14:02:31.500Z","spinDown":"2026-05-09T14:02:31.500Z","chargingPlaces":"2026-05-09T14:02:31.500Z","emergencyContact":"2026-05-09T14:02:31.500Z","card":"2026-05-09T14:02:31.500Z"}};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["person"]} */
+export const nounPerson = {"id":"7637d109-7b67-5b1a-800f-cdcd51df429c","v":42,"name":"Tin Moth","role":"crew","skills":["weld"],"authorised":["weapon-power"],"minor":true,"guest":true,"signer":true,"from":"from","claimed":"2026-05-09T14:02:31.500Z","retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["robot"]} */
+export const nounRobot = {"id":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","v":42,"name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set"},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"weight":3,"withdrawn":true,"retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["power"]} */
+export const nounPower = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","v":42,"state":"verified","since":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","why":"why","conflict":true,"day":"2026-05-09","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","isolatedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","verifiedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","verifiedAt":"2026-05-09T14:02:31.500Z","readyBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","test":{"what":"what","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","until":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c"},"foughtAt":"2026-05-09T14:02:31.500Z","failsafeOwed":true,"covered":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z"}],"packOut":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["place"]} */
+export const nounPlace = {"id":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","v":42,"name":"Tin Moth","kind":"bench","retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["station"]} */
+export const nounStation = {"id":"b38fedad-922e-59da-93bf-5ff5ecf70f98","v":42,"name":"Tin Moth","kind":"bench","count":3,"retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["stock"]} */
+export const nounStock = {"id":"0d46107d-cb46-5025-bf09-70f6640c3e11","v":42,"name":"Tin Moth","count":3,"where":"where","massGrams":3,"listCents":3,"paidCents":3,"leadDays":3,"retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["pack"]} */
+export const nounPack = {"id":"d724cd33-22db-5334-a08d-1243008299dd","v":42,"name":"Tin Moth","chemistry":"lipo","cells":3,"parallel":3,"capacityAh":2.5,"maxChargeAmps":2.5,"use":"main","fits":["f63e3b14-334d-50e6-9a81-16e1fb973c8a"],"state":"cooling","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","cameBack":true,"reading":{"at":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","cellVolts":[2.5],"tempC":2.5,"milliOhm":2.5,"charged":true},"channel":"a8d34c0f-b83f-52c0-b5ef-7a4423a614c4","attendant":"7637d109-7b67-5b1a-800f-cdcd51df429c","since":"2026-05-09T14:02:31.500Z","retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["channel"]} */
+export const nounChannel = {"id":"a8d34c0f-b83f-52c0-b5ef-7a4423a614c4","v":42,"name":"Tin Moth","charger":"charger","maxAmps":2.5,"maxWatts":2.5,"chargerWatts":2.5,"cellsMost":3,"circuit":"00a21c20-876c-55c5-ba39-0b83baaab82c","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["circuit"]} */
+export const nounCircuit = {"id":"00a21c20-876c-55c5-ba39-0b83baaab82c","v":42,"name":"Tin Moth","volts":2.5,"ratingAmps":2.5,"otherAmps":2.5,"saidBy":"said by","retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["template"]} */
+export const nounTemplate = {"id":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","v":42,"name":"Tin Moth","size":"light","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits"}],"retired":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["fight"]} */
+export const nounFight = {"id":"0c93aec5-25ab-5974-96b0-c0c890474e76","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","arena":"main","number":3,"opponent":"opponent","notBefore":"2026-05-09T14:02:31.500Z","after":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won","state":"planned","result":"won","onAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["sighting"]} */
+export const nounSighting = {"id":"8adc086a-67dc-5f48-96cc-1153de6a19a9","v":42,"arena":"main","number":3,"at":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["damage"]} */
+export const nounDamage = {"id":"17b9d384-ce8b-560f-a4c9-5d955cc56500","v":42,"number":3,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","part":"part","what":"what","grade":"G2","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","hit":3,"severity":"hard","stuck":true,"touches":["weapon"],"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","photos":["1c182f96-0ff7-5db1-a5e8-4c006e12418d"],"dropped":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["job"]} */
+export const nounJob = {"id":"ef619680-f043-5897-92c9-8f9143810ea0","v":42,"number":3,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits"}],"damages":["17b9d384-ce8b-560f-a4c9-5d955cc56500"],"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","after":["ef619680-f043-5897-92c9-8f9143810ea0"],"followUpOf":"ef619680-f043-5897-92c9-8f9143810ea0","chosen":3,"assigned":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"state":"running","heldFor":"part","heldText":"held text","stints":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","held":"part","fix":3}],"started":"2026-05-09T14:02:31.500Z","finishedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","finishedAt":"2026-05-09T14:02:31.500Z","closedAt":"2026-05-09T14:02:31.500Z","reinspected":{"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"},"acceptor":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["sheet"]} */
+export const nounSheet = {"id":"49b09ff9-c440-599c-b445-6dadf1cb4b87","v":42,"number":3,"list":"make-safe","version":3,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","state":"open","openedAt":"2026-05-09T14:02:31.500Z","endedAt":"2026-05-09T14:02:31.500Z","lines":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","part":"part","kind":"number","ask":"ask","touch":"touch","say":"say","not":"not","notFitted":true,"covers":["weapon"],"energy":"weapon-power","pack":"d724cd33-22db-5334-a08d-1243008299dd","unit":"unit","most":2.5}],"answers":[{"line":"line","said":"done","number":2.5,"place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","pack":"d724cd33-22db-5334-a08d-1243008299dd","told":"7637d109-7b67-5b1a-800f-cdcd51df429c","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","standing":true,"paper":true}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["tag"]} */
+export const nounTag = {"id":"6f72fdfa-6efc-538a-a653-ab81e441d562","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","isolator":"isolator","at":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["hands"]} */
+export const nounHands = {"id":"a542f0b4-79ef-5040-b886-d858a4feb9c4","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["note"]} */
+export const nounNote = {"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["notice"]} */
+export const nounNotice = {"id":"bd89f7bd-1423-52b6-a7b9-e41b45a803e8","v":42,"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","taken":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["call"]} */
+export const derivedCall = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","arena":"main","number":3,"opponent":"opponent","if":"won","startAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callNow":true,"onNow":true,"handsOnSec":3,"needSec":3,"readyAt":"2026-05-09T14:02:31.500Z","readyBadAt":"2026-05-09T14:02:31.500Z","flag":"tight","cause":{"kind":"station","text":"blade is bent"},"uninspected":true,"shortSec":3,"branches":[{"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won","callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"}}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["lane"]} */
+export const derivedLane = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","bars":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","number":3,"name":"Tin Moth","who":["who"],"state":"running","startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","late":true}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["plan"]} */
+export const derivedPlan = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"station":"station","flag":"tight","cause":{"kind":"station","text":"blade is bent"},"owes":["owes"]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["todo"]} */
+export const derivedTodo = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","act":"start","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","job":"ef619680-f043-5897-92c9-8f9143810ea0","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","title":"title","where":"where","why":"why","until":"2026-05-09T14:02:31.500Z","likelySec":3,"badSec":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["strip"]} */
+export const derivedStrip = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","phase":"inspect","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":3,"lines":3,"ask":"ask","who":"who","said":"said"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["packview"]} */
+export const derivedPackview = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","word":"word","for":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["alarm"]} */
+export const derivedAlarm = {"class":"B","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","what":"what","act":"act","since":"2026-05-09T14:02:31.500Z"};
+
+/** POST /api/join */
+export const httpJoin = {"code":"7K3QZ9TM","name":"Tin Moth","pin":"271828"};
+
+/** answers a code without a name */
+export const httpRoster = {"role":"crew","people":[{"id":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","claimed":true}]};
+
+/** answers a code with name and PIN */
+export const httpJoined = {"token":"Zm9yIGV4YW1wbGUgb25seSwgbm90IGEgdG9rZW4hISE","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth"};
+
+/** answers GET /api/me */
+export const httpMe = {"role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth"};
+
+/** POST /api/do and POST /admin/load */
+export const httpDo = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.add","with":{"text":"blade is bent"},"seen":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":42},"at":"2026-05-09T14:02:31.500Z","pins":[{"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","pin":"271828"}]};
+
+/** answers POST /api/do */
+export const httpDone = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
+
+/** answers whatever is no success */
+export const httpRefused = {"refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"text":"blade is bent"}};
+
+/** answers GET /api/journal?after=41 */
+export const httpJournal = {"lines":[{"text":"blade is bent"}]};
+
+/** answers GET /api/commands */
+export const httpCommands = {"commands":[{"do":"note.add","what":"what","roles":["crew"],"undo":true,"seen":true,"fields":[{"name":"Tin Moth","type":"type","optional":true}]}],"refusals":[{"code":"stale","status":3,"what":"what"}]};
+
+/** answers GET /api/sessions */
+export const httpSessions = {"sessions":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","since":"2026-05-09T14:02:31.500Z","seen":"2026-05-09T14:02:31.500Z","sockets":3,"mine":true}]};
+
+/** answers GET /api/codes */
+export const httpCodes = {"codes":[{"role":"crew","code":"7K3QZ9TM"}]};
+
+/** answers POST /api/codes/change */
+export const httpCode = {"role":"crew","code":"7K3QZ9TM"};
+
+/** answers POST /api/photos */
+export const httpPhoto = {"photo":"1c182f96-0ff7-5db1-a5e8-4c006e12418d"};
+
+/** answers POST /admin/check */
+export const httpCheck = {"ok":true,"report":{"Format":3,"Program":"program","Created":"2026-05-09T08:00:00Z","Rev":9,"Bytes":3,"Nouns":3,"Lines":3,"IDs":3,"Sessions":3,"Damage":["damage"],"Faults":["faults"]}};
