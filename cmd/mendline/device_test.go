@@ -45,11 +45,11 @@ func chromium(t testing.TB) string {
 // newBrowser starts one browser; each device is a context of its own in it.
 func newBrowser(t testing.TB) context.Context {
 	t.Helper()
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(),
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(chromium(t)), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("host-resolver-rules", "MAP "+pitName+" 127.0.0.1"),
-	)
+	)...)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)
@@ -165,7 +165,7 @@ func (d *device) seesNot(words string) {
 
 // control finds the control whose words hold the ones given: the shortest such.
 const control = `((words) => [...document.querySelectorAll("button, a, summary, label, [role=button], [role=tab], option")]
-  .filter((e) => !e.disabled && !e.closest("[inert]") && e.offsetParent !== null && (e.innerText + " " + (e.ariaLabel ?? "")).toLowerCase().includes(words.toLowerCase()))
+  .filter((e) => !e.disabled && e.getAttribute("aria-disabled") !== "true" && !e.closest("[inert]") && e.offsetParent !== null && (e.innerText + " " + (e.ariaLabel ?? "")).toLowerCase().includes(words.toLowerCase()))
   .sort((a, b) => a.innerText.length - b.innerText.length)[0])`
 
 type point struct{ X, Y float64 }
@@ -187,6 +187,22 @@ func (d *device) press(words string) {
 	d.t.Helper()
 	p := d.find(words)
 	d.do(chromedp.MouseClickXY(p.X, p.Y))
+}
+
+// pressUntil taps a control until an expression holds: a button that has just
+// come up takes no tap for a moment, so that a double tap hits one line only.
+func (d *device) pressUntil(words, done string) {
+	d.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); {
+		d.press(words)
+		ctx, cancel := context.WithTimeout(d.ctx, time.Second)
+		_, err := chromedp.Run(ctx, chromedp.Poll[bool](done, chromedp.WithPollingInterval(30*time.Millisecond), chromedp.WithPollingTimeout(time.Second)))
+		cancel()
+		if err == nil {
+			return
+		}
+	}
+	d.fail("pressed %q and waited for %s", words, done)
 }
 
 // hold presses a control and lets go when done holds.

@@ -1,0 +1,230 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/cmd/mendline/demo"
+)
+
+// testCodes are the join codes of boards under test.
+var testCodes = map[board.Role]string{
+	board.RoleCaptain: "CAPTAIN1", board.RoleCrew: "CREWCODE", board.RoleSafety: "SAFETY11", board.RoleViewer: "VIEWER11",
+}
+
+// served is the whole program serving a board, in this process.
+type served struct {
+	*host
+	url string
+}
+
+// serveTeam serves the demo's team on a board where its day has not begun.
+func serveTeam(t testing.TB) *served {
+	t.Helper()
+	dir := t.TempDir() + "/team"
+	require.NoError(t, demo.WriteTo(dir))
+	return serveBoard(t, settings{team: dir}, nil)
+}
+
+// serveDemo serves the demo's team in the middle of its day.
+func serveDemo(t testing.TB) *served {
+	t.Helper()
+	day, err := newPlay(time.Now())
+	require.NoError(t, err)
+	return serveBoard(t, settings{now: day.now}, day)
+}
+
+func serveBoard(t testing.TB, s settings, day *play) *served {
+	t.Helper()
+	s.addr, s.data, s.hosts, s.codes = "127.0.0.1:0", dataDir(t.TempDir()), []string{pitName}, testCodes
+	if s.now == nil {
+		s.now = time.Now
+	}
+	var out, log bytes.Buffer
+	h, err := open(terminal{out: &out, err: &log}, s)
+	require.NoError(t, err)
+	ctx, stop := context.WithCancel(context.Background())
+	ready, ended := make(chan struct{}), make(chan error, 1)
+	go func() { // ended by stop, waited for at cleanup
+		ended <- h.run(ctx, func(ctx context.Context) error {
+			defer close(ready)
+			if day != nil {
+				return day.play(ctx, h.desk)
+			}
+			return s.loadTeam(ctx, terminal{out: &out, err: &log}, h.desk)
+		})
+	}()
+	<-ready
+	t.Cleanup(func() {
+		stop()
+		require.NoError(t, <-ended)
+		require.NotContains(t, log.String(), `"level":"ERROR"`)
+	})
+	_, port, _ := strings.Cut(h.listener.Addr().String(), ":")
+	return &served{host: h, url: "http://" + pitName + ":" + port}
+}
+
+// joins takes a device through the join page as a person.
+func (s *served) joins(d *device, role board.Role, name string) {
+	d.t.Helper()
+	d.open(s.url + "/j#" + testCodes[role])
+	if role == board.RoleViewer {
+		d.press("show the board")
+		d.seesNot("show the board")
+		return
+	}
+	d.press(name)
+	d.types("pin", "135790")
+	d.press("join as " + name)
+	d.seesNot("join the board")
+}
+
+func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
+	browser := newBrowser(t)
+	s := serveTeam(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	pia := newDevice(t, browser, "pia", 390, 844, true)
+	bram := newDevice(t, browser, "bram", 390, 844, true)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(pia, board.RoleCrew, "Pia")
+	s.joins(bram, board.RoleCrew, "Bramwell")
+
+	// The sheet is walked line by line on one phone; the others follow.
+	pia.press("open the sheet")
+	s.walks(pia, "Nettlepip", board.ListMakeSafe)
+	wall.sees("checked by Pia")
+
+	// Pia puts her tag on; both others see it.
+	pia.press("my next move")
+	pia.press("put my tag on")
+	wall.sees("WORK")
+	s.walks(pia, "Nettlepip", board.ListInspect)
+
+	// Damage becomes a job.
+	pia.open(s.url + "/#/damage/" + string(s.robot("Nettlepip").ID))
+	pia.types("part", "Drum tooth")
+	pia.press("mend or swap it before we fight")
+	pia.press("report it")
+	pia.press("make a job of it")
+	pia.press("Re-solder connector")
+	job := s.job("Re-solder connector")
+	wall.sees(fmt.Sprint(job.Number))
+
+	// It is started on one phone and seen on the other.
+	pia.open(s.url + "/#/me/job/" + string(job.ID))
+	pia.sees("Re-solder connector")
+	pia.press("start")
+	bram.open(s.url + "/#/me/job/" + string(job.ID))
+	bram.sees("on it")
+
+	// Offline the job is finished; nobody else can know yet.
+	pia.sees("done")
+	pia.offline(true)
+	pia.press("done")
+	pia.sees("not sent yet")
+	require.Equal(t, board.JobRunning, s.job("Re-solder connector").State)
+	pia.offline(false)
+	bram.sees("closed")
+	pia.forgive("ERR_INTERNET_DISCONNECTED")
+	pia.seesNot("not sent yet")
+	wall.seesNot("Re-solder")
+
+	finished := 0
+	lines, err := s.desk.Store().Journal(0, 500)
+	require.NoError(t, err)
+	for _, l := range lines {
+		if strings.Contains(string(l.Data), `"do":"job.finish"`) {
+			finished++
+		}
+	}
+	require.Equal(t, 1, finished)
+	s.agree(wall, pia, bram)
+}
+
+func TestBrowserWithoutACodeSeesTheJoinPageAndNothingElse(t *testing.T) {
+	browser := newBrowser(t)
+	s := serveDemo(t)
+	rival := newDevice(t, browser, "rival", 390, 844, true)
+	for _, page := range []string{"/", "/#/wall", "/#/me", "/#/captain", "/j#WRONGCODE"} {
+		rival.open("about:blank")
+		rival.open(s.url + page)
+		rival.sees("join the board")
+		text, err := chromedp.Run(rival.ctx, chromedp.Evaluate[string](`document.documentElement.outerHTML`))
+		require.NoError(t, err)
+		for _, r := range s.desk.View().State.Robots {
+			require.NotContains(t, text, r.Name)
+		}
+	}
+	rival.forgive("status of 401")
+	rival.forgive("status of 403")
+}
+
+// robot finds a robot on the board by its name.
+func (s *served) robot(name string) board.Robot {
+	for _, r := range s.desk.View().State.Robots {
+		if r.Name == name {
+			return r
+		}
+	}
+	return board.Robot{}
+}
+
+func (s *served) job(name string) board.Job {
+	for _, j := range s.desk.View().State.Jobs {
+		if j.Name == name {
+			return j
+		}
+	}
+	return board.Job{}
+}
+
+// walks answers a robot's sheet on a device, line by line, by the words on its
+// buttons.
+func (s *served) walks(d *device, robot string, list board.SheetList) {
+	d.t.Helper()
+	h, ok := s.desk.View().State.Sheet(s.robot(robot).ID, list)
+	require.True(d.t, ok, list)
+	d.open(s.url + "/#/sheet/" + string(h.ID))
+	for _, l := range h.Lines {
+		if _, answered := h.Answered(l.ID); answered {
+			continue
+		}
+		d.sees(l.Ask)
+		d.pressUntil(l.Say, fmt.Sprintf(`!document.querySelector("h1").innerText.includes(%q)`, l.Ask))
+	}
+	h, _ = s.desk.View().State.Sheet(s.robot(robot).ID, list)
+	require.Equal(d.t, board.SheetComplete, h.State)
+}
+
+// agree waits until each device shows the server's newest revision.
+func (s *served) agree(devices ...*device) {
+	rev := s.desk.View().State.Rev
+	for _, d := range devices {
+		d.waits(fmt.Sprintf(`Number(document.documentElement.dataset.rev) === %d`, rev), "the newest revision")
+	}
+}
+
+func TestBrowserScreensOfTheDemo(t *testing.T) {
+	browser := newBrowser(t)
+	s := serveDemo(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	s.joins(wall, board.RoleViewer, "")
+	wall.sees("Grobblequill")
+	wall.shot("demo-wall")
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	captain.sees("Grobblequill")
+	captain.shot("demo-captain")
+	pia := newDevice(t, browser, "pia", 390, 844, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	pia.sees("my next move")
+	pia.shot("demo-phone")
+}
