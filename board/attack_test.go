@@ -397,3 +397,13 @@ func TestARefusedStepOfAJobNamesTheStepThatComesFirst(t *testing.T) {
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	sentenceHas(t, p.refused(p.as(p.ada), JobDrop{Job: job}, 0), "Reopen it first")
 }
+
+func TestYesterdaysAnswersThatComeTodayDeclareNothing(t *testing.T) {
+	p := newPit(t)
+	p.now = morning + 19*3600_000 + 10*60_000 // 04:10 the next day
+	lock := p.said(ListMakeSafe, "lock", SaidDone)
+	r := p.lateAt(p.as(p.ben), lock, 3600_000)
+	require.NotNil(t, r)
+	require.Equal(t, 1, r.Rule)
+	require.Nil(t, p.lateAt(p.as(p.ben), lock, 60_000))
+}

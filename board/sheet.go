@@ -284,6 +284,9 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if w.State.energised() && c.Said != SaidNo && !t.late() {
 		return breaks(7, "%s is %s: hands out until that has ended. Answer it then.", robot.Name, w.State)
 	}
+	if offset := t.s().Event().OffsetMin; c.Said != SaidNo && t.when.Day(offset) != t.now.Day(offset) {
+		return breaks(1, "This was answered before the day began. Look at %s again and answer anew.", robot.Name)
+	}
 	p, r := t.own(c.Person)
 	if r == nil {
 		r = first(c.fits(t.s(), l), t.inTurn(h, l, w), t.mayAnswer(p, robot, h, l, w))
