@@ -115,7 +115,7 @@ export class Acts {
     const { done } = this.went;
     if (!done) return null;
     return div(
-      { class: "done", "aria-hidden": done.id ? undefined : "true" },
+      { class: done.id ? "done undoable" : "done" },
       span(null, done.says),
       done.id ? tap({ words: "undo", act: () => this.ask({ do: "undo", with: { command: done.id }, says: `took back: ${done.says}` }) }) : null,
     );
@@ -148,30 +148,32 @@ export const sawOf = (ctx, ...keys) => Object.fromEntries(keys.map((key) => [key
  * @property {boolean} [hidden] what is typed is not shown
  */
 
-/** A number typed on big keys; a keyboard works too. @param {PadProps} props */
-export function pad(props) {
+/** A number typed on big keys; a keyboard works too. @param {PadProps} props @param {import("./tags.js").Children} [beside] buttons in the field's row */
+export function pad(props, beside) {
   const { value, set, point = false } = props;
   const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => set(value + k) });
   return div(
     { class: "pad" },
-    padField(props),
+    padField(props, beside),
     div(
       { class: "pad-keys" },
-      "123456789".split("").map(key),
+      "123".split("").map(key),
+      tap({ key: "back", class: "pad-key", words: "back", act: () => set(value.slice(0, -1)) }),
+      "456".split("").map(key),
       point
         ? tap({ key: "point", class: "pad-key", words: ".", act: () => set(value.includes(".") ? value : `${value || "0"}.`) })
         : span({ key: "none" }),
-      key("0"),
-      tap({ key: "back", class: "pad-key", words: "back", act: () => set(value.slice(0, -1)) }),
+      "7890".split("").map(key),
     ),
   );
 }
 
-/** @param {PadProps} props */
-function padField({ id, label: words, value, set, hidden }) {
+/** @param {PadProps} props @param {import("./tags.js").Children} beside */
+function padField({ id, label: words, value, set, hidden }, beside) {
   return div(
     { class: "pad-field" },
-    label({ for: id }, words),
+    beside,
+    label({ for: id, class: beside ? "unseen" : undefined }, words),
     h("input", {
       id,
       type: hidden ? "password" : "text",

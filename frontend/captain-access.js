@@ -49,6 +49,13 @@ export class Access {
     await this.load();
   }
 
+  /** Asks a board that takes no changes to try its disk again. */
+  async writeAgain() {
+    const answer = await this.#call("/api/again", {});
+    this.captain.ctx.say(answer ? "the board takes changes again" : this.trouble);
+    this.captain.redraw();
+  }
+
   view() {
     if (!this.asked) queueMicrotask(() => this.load());
     return div(

@@ -1,5 +1,6 @@
 // Forms made from the descriptions in captain-kinds.js.
 
+import { clock } from "./clock.js";
 import { div, fieldset, footer, form, h, h2, header, hold, input, label, legend, option, p, select, span, tap, textarea } from "./tags.js";
 
 /** @typedef {import("./tags.js").Node} Node */
@@ -7,14 +8,13 @@ import { div, fieldset, footer, form, h, h2, header, hold, input, label, legend,
 /** @typedef {import("./captain-kinds.js").Field} Field */
 /** @typedef {Record<string, any>} Draft what is typed: numbers as text, times as the time picker gives them */
 
-const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+const MINUTE = 60_000;
 
-/** The time picker's form of a time on the wire, in this device's own time. @param {string | undefined} wire */
-function pickerTime(wire) {
-  if (!wire) return "";
-  const t = new Date(wire);
-  return `${t.getFullYear()}-${two(t.getMonth() + 1)}-${two(t.getDate())}T${two(t.getHours())}:${two(t.getMinutes())}`;
-}
+/** The time picker's form of a time on the wire, in the event's own time. @param {string | undefined} wire */
+const pickerTime = (wire) => (wire ? new Date(Date.parse(wire) + clock.offsetMin * MINUTE).toISOString().slice(0, 16) : "");
+
+/** A time of the time picker as it goes over the wire. @param {string} picked */
+const wireTime = (picked) => (picked ? new Date(Date.parse(`${picked}Z`) - clock.offsetMin * MINUTE).toISOString() : undefined);
 
 /**
  * What a form starts from.
@@ -69,7 +69,7 @@ function wiredOne(f, value, wrong) {
   switch (f.type) {
     case "whole":
     case "number": return wiredNumber(f, String(value).trim().replace(",", "."), wrong);
-    case "time": return value ? new Date(value).toISOString() : undefined;
+    case "time": return wireTime(value);
     case "text": return value.trim();
     case "lines": return value.map((/** @type {string} */ line) => line.trim()).filter(Boolean);
     case "rows": return value.map((/** @type {Draft} */ row) => {
@@ -265,7 +265,7 @@ function groupView(f, draft, path, on, set) {
     case "refs": return ticks(offered(f, on), value, set);
     case "lines": return ordered(value, set, () => f.options?.[0]?.[0] ?? "", (line, i, put) => lineView(f, line, `${f.label} ${i + 1}`, put));
     case "rows": return ordered(value, set, () => typed(fields, f.fresh?.() ?? {}), (row, i) =>
-      div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, row, `${path}.${i}.${sub.name}`, on))));
+      div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, row, `${path}.${i}.${sub.name}`, on))), true);
     default: return div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, value, `${path}.${sub.name}`, on)));
   }
 }
@@ -279,7 +279,7 @@ function lineView(f, line, words, put) {
 /** @param {import("./captain-kinds.js").Option[]} options @param {string[]} value @param {(value: string[]) => void} set */
 function ticks(options, value, set) {
   if (options.length === 0) return p({ class: "hint" }, "none on the board yet");
-  return div({ class: "ticks" }, options.map(([v, words]) => label({ key: v, class: "tick" },
+  return div({ class: "ticks" }, options.map(([v, words]) => label({ key: v, class: value.includes(v) ? "tick on" : "tick" },
     input({ type: "checkbox", checked: value.includes(v), onChange: () => set(value.includes(v) ? value.filter((o) => o !== v) : [...value, v]) }),
     span(null, words))));
 }
@@ -290,14 +290,15 @@ function ticks(options, value, set) {
  * @param {(list: any[]) => void} set
  * @param {() => any} fresh
  * @param {(item: any, i: number, put: (item: any) => void) => Node} view
+ * @param {boolean} [block] an item is a group of fields
  */
-function ordered(list, set, fresh, view) {
+function ordered(list, set, fresh, view, block = false) {
   const up = (/** @type {number} */ i) => set([...list.slice(0, i - 1), list[i], list[i - 1], ...list.slice(i + 1)]);
   const put = (/** @type {number} */ i) => (/** @type {any} */ item) => set(list.map((was, k) => (k === i ? item : was)));
   return div(
     { class: "ordered" },
     list.map((item, i) => div(
-      { key: i, class: "ordered-item" },
+      { key: i, class: block ? "ordered-item block" : "ordered-item" },
       span({ class: "ordered-number" }, `${i + 1}`),
       view(item, i, put(i)),
       div({ class: "ordered-acts" },

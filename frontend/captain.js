@@ -60,9 +60,10 @@ export class Captain {
   view() {
     const shown = beside.find(([id]) => id === this.tab) ?? beside[0];
     return div(
-      { class: `captain tab-${this.tab}` },
+      { class: `tabbed tab-${this.tab}` },
       div({ class: "under", inert: this.form ? true : undefined },
         this.headView(shown[0]),
+        this.ctx.live.readOnly ? div({ class: "read-only" }, tap({ words: "try again to write to the disk", act: () => this.access.writeAgain() })) : null,
         alarmsView(this.ctx, "AB"),
         this.acts.view(),
         div({ class: "columns" },
@@ -75,8 +76,9 @@ export class Captain {
 
   /** @param {string} shown */
   headView(shown) {
+    const state = (/** @type {string} */ id) => (this.tab === id ? " here" : shown === id ? " here-wide" : "");
     const tab = (/** @type {string} */ id, /** @type {string} */ words, /** @type {string} */ cls) =>
-      tap({ key: id, class: `${cls}${(cls === "narrow" ? this.tab : shown) === id ? " here" : ""}`, words, act: () => this.ctx.go(`#/captain/${id}`) });
+      tap({ key: id, class: `${cls}${state(id)}`, words, act: () => this.ctx.go(`#/captain/${id}`) });
     return header(
       { class: "captain-head" },
       div({ class: "event-name" }, b(null, this.board.get("event/event")?.name || "Mendline"), age({})),

@@ -2,6 +2,7 @@
 
 import { ago, b, div, h2, hold, input, label, p, tap } from "./tags.js";
 import { nameOf, packWords, placeOf } from "./words.js";
+import { pad } from "./act.js";
 import { byName, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
@@ -42,9 +43,10 @@ export function packPage(phone) {
       p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
       p({ class: "fact" }, `${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · for ${robotName(phone.ctx, forRobot)}` : ""}`),
       readingView(phone, pack),
+      chargeView(phone, pack),
       aside && pack.state !== "gone"
         ? div({ class: "grid" }, pack.state === "suspect" ? state("quarantined") : null, state("gone"))
-        : aside || pack.robot ? null : div({ class: "grid" }, state("cooling"), state("waiting"), state("storage")),
+        : aside || pack.robot || pack.state === "charging" ? null : div({ class: "grid" }, phone.to(`#/me/charge/${pack.id}`, "charge it"), state("cooling"), state("waiting"), state("storage")),
     ],
     [
       div({ class: "row" },
@@ -56,6 +58,15 @@ export function packPage(phone) {
         ? phone.to("#/me", "MY NEXT MOVE", "main")
         : hold({ class: "main", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`, act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "suspect" }, says: `${pack.name} is set aside` }) }),
     ]);
+}
+
+/** On which channel it is and who stays with it. @param {Phone} phone @param {Pack} pack */
+function chargeView(phone, pack) {
+  if (pack.state !== "charging") return null;
+  return [
+    p({ class: "fact" }, `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"} · ${nameOf(phone.board, pack.attendant)} stays with it`),
+    tap({ words: "it is off the charger", act: () => phone.acts.ask({ do: "pack.off", with: { pack: pack.id }, says: `${pack.name} is off the charger` }) }),
+  ];
 }
 
 /** @param {Phone} phone @param {Pack} pack */
@@ -102,13 +113,15 @@ export function readPage(phone) {
   return phone.frame(undefined, `Reading of ${pack.name}`,
     [
       div({ class: "cells" }, fieldsOf(pack).map((name) => cellView(phone, pack, name, at))),
-      div({ class: "pad-keys" }, "123456789".split("").map(key), key("."), key("0"), tap({ key: "back", class: "pad-key", words: "back", act: () => phone.type(at, value.slice(0, -1)) })),
+      div({ class: "pad-keys" },
+        "123".split("").map(key), tap({ key: "back", class: "pad-key", words: "back", act: () => phone.type(at, value.slice(0, -1)) }),
+        "456".split("").map(key), key("."), "7890".split("").map(key)),
       div({ class: "row" },
         tap({ words: "next", act: () => nextField(phone, pack, at) }),
         tap({ class: charged ? "chosen" : "", words: charged ? "✓ the charger had ended" : "the charger had ended?", act: () => phone.type("charged", charged ? "" : "yes") })),
     ],
     [
-      div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "back")),
+      div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "leave it")),
       div({ class: "gap" }),
       tap({ class: "main", words: "THIS IS WHAT I READ", off: !fieldsOf(pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack) }),
     ]);
@@ -158,4 +171,38 @@ export function movePage(phone) {
       setAside.includes(pack.state) ? null : [h2(null, "or in a robot"), div({ class: "choices" }, fits.map((r) => tap({ key: r.id, class: "choice", words: robotName(phone.ctx, r.id), act: put({ robot: r.id }, `in ${r.name}`) })))],
     ],
     phone.to(`#/me/pack/${pack.id}`, "BACK", "main"));
+}
+
+/** Putting a pack on a charger. @param {Phone} phone */
+export function chargePage(phone) {
+  const pack = phone.board.get(`pack/${phone.about}`);
+  if (!pack) return listPage(phone);
+  const { channel, cells = "", amps = "", contained } = phone.typed;
+  const attendant = phone.typed.attendant ?? phone.me;
+  const pick = (/** @type {string} */ name, /** @type {string} */ now, /** @type {{id: string, name: string}[]} */ list) =>
+    div({ class: "choices", role: "group" }, list.map((x) => tap({ key: x.id, class: now === x.id ? "choice chosen" : "choice", words: now === x.id ? `✓ ${x.name}` : x.name, act: () => phone.type(name, x.id) })));
+  const channels = byName(phone.board.all("channel").filter((x) => !x.retired));
+  const crew = byName(phone.board.all("person").filter((x) => !x.retired && !x.minor && !x.guest));
+  const ready = channel && Number(cells) > 0 && Number(amps) > 0 && contained;
+  return phone.frame(undefined, `Charge ${pack.name}`,
+    [
+      h2(null, "on which channel"),
+      channels.length ? pick("channel", channel ?? "", channels) : p({ class: "lead" }, "No charger is on the board. The captain enters one."),
+      h2(null, "cells, counted on the balance lead"),
+      div({ class: "choices four" }, ["1", "2", "3", "4", "5", "6", "7", "8", "10", "12"].map((n) => tap({ key: n, class: cells === n ? "choice chosen" : "choice", words: n, act: () => phone.type("cells", n) }))),
+      pad({ id: "amps", label: `amps, at most ${pack.maxChargeAmps}`, value: amps, point: true, set: (text) => phone.type("amps", text) }),
+      tap({ class: contained ? "wide chosen" : "wide", words: contained ? "✓ in its fire-resistant bag or box" : "in its fire-resistant bag or box?", act: () => phone.type("contained", contained ? "" : "yes") }),
+      h2(null, "who stays with it"),
+      pick("attendant", attendant, crew),
+    ],
+    [
+      div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "leave it")),
+      div({ class: "gap" }),
+      tap({ class: "main", words: `${pack.name} IS ON CHARGE`, off: !ready, act: async () => {
+        const answer = await phone.acts.ask({
+          do: "pack.charge", with: { pack: pack.id, channel: channel ?? "", attendant, cells: Number(cells), amps: Number(amps), contained: true }, says: `${pack.name} is on charge`,
+        });
+        if (!answer.refusal) phone.ctx.go(`#/me/pack/${pack.id}`);
+      } }),
+    ]);
 }

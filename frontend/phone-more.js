@@ -5,6 +5,7 @@ import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "./tags.js";
 import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./words.js";
 import { pad, sawOf } from "./act.js";
 import { handsButton, jobButton, tagButton, unhandsButton, untagButton } from "./phone-buttons.js";
+import { absentView } from "./phone-absent.js";
 import { byName, flagView, minutes, openSheets, powerLine, robotFacts, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
@@ -58,17 +59,17 @@ export function robotPage(phone) {
   const robot = phone.board.get(`robot/${phone.about}`);
   if (!robot) return morePage(phone);
   const jobs = phone.board.all("job").filter((j) => j.robot === robot.id && atWork.includes(j.state)).sort(byUrgency);
-  const strip = phone.board.get(`strip/${robot.id}`);
   return phone.frame(
     robot.id,
     "",
     [
-      div({ class: "facts" }, robotFacts(phone.ctx, robot.id), strip?.said ? p({ class: "fact" }, strip.said) : null, placeLine(phone, robot)),
+      div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot)),
       ownView(phone, robot),
       sheetsView(phone, robot),
       h2(null, "jobs"),
       div({ class: "stack" }, jobs.length ? jobs.map((j) => jobRow(phone, j)) : p({ class: "fact" }, "none on the board")),
       leadView(phone, robot),
+      robot.lead === phone.me || phone.ctx.live.me?.role !== "crew" ? absentView(phone, robot.id) : null,
       h2(null, "something new"),
       div({ class: "grid" }, phone.to(`#/damage/${robot.id}`, "report damage"), phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"), phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt")),
     ],
@@ -114,15 +115,21 @@ function leadView(phone, robot) {
   const state = phone.board.get(`power/${robot.id}`)?.state;
   const ask = (/** @type {"robot.close-up" | "robot.reopen" | "robot.test-end"} */ what, /** @type {string} */ words) =>
     tap({ key: what, words, act: () => phone.acts.ask({ do: what, with: { robot: robot.id }, says: `${words}: ${name}` }) });
-  if (!["verified", "work", "closing-up", "test", "ready"].includes(state ?? "")) return null;
-  return [
-    h2(null, leads ? "for its lead" : "for its driver"),
-    div({ class: "stack held" },
-      state === "verified" || state === "work" ? ask("robot.close-up", "begin closing up") : null,
-      state === "closing-up" ? [ask("robot.reopen", "open it again"), phone.to(`#/me/test/${robot.id}`, "test it with power")] : null,
-      state === "test" ? ask("robot.test-end", "end the test now") : null,
-      state === "ready" ? arenas(phone).map((arena) => hold({ key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`, act: () => phone.acts.ask({ do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(phone.ctx, `power/${robot.id}`), says: `${name} is live in ${arena.name}` }) })) : null),
-  ];
+  const goLive = () => arenas(phone).map((arena) => hold({ key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`, act: () => phone.acts.ask({
+    do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(phone.ctx, `power/${robot.id}`), says: `${name} is live in ${arena.name}`,
+  }) }));
+  /** @type {Record<string, () => import("./tags.js").Children>} */
+  const byState = {
+    ready: goLive,
+    ...(leads ? {
+      verified: () => ask("robot.close-up", "begin closing up"),
+      work: () => ask("robot.close-up", "begin closing up"),
+      "closing-up": () => [ask("robot.reopen", "open it again"), phone.to(`#/me/test/${robot.id}`, "test it with power")],
+      test: () => ask("robot.test-end", "end the test now"),
+    } : {}),
+  };
+  const acts = byState[state ?? ""];
+  return acts ? [h2(null, leads ? "for its lead" : "for its driver"), div({ class: "stack held" }, acts())] : null;
 }
 
 /** @param {Phone} phone */
@@ -213,7 +220,7 @@ export function testPage(phone) {
       places.length ? null : p({ class: "lead" }, "No test box and no arena is on the board. The captain enters one."),
     ],
     [
-      div({ class: "row" }, phone.to(`#/robot/${robot}`, "back")),
+      div({ class: "row" }, phone.to(`#/robot/${robot}`, "leave it")),
       div({ class: "gap" }),
       div({ class: "stack held" }, places.map((place) => hold({ key: place.id, class: "main", robot: name, words: `POWER ON in ${place.name}: ${name}`, off: !what || !min, act: async () => {
         const answer = await phone.acts.ask({ do: "robot.test", with: { robot, what, place: place.id, minutes: min }, seen: sawOf(phone.ctx, `power/${robot}`), says: `test of ${name}: ${what}` });
@@ -244,7 +251,7 @@ function arenaView(phone, arena) {
     h2(null, arena),
     p({ class: "fact" }, last ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(phone.board, last.by)}`] : "nobody has said which fight is on"),
     last ? tap({ class: "wide", words: `fight ${last.number + 1} is on now`, act: () => now(last.number + 1) }) : null,
-    div({ class: "row" },
+    div({ class: "row ends" },
       div({ class: "number" }, phone.figures(`on ${arena}`, "another fight")),
       tap({ words: number ? `fight ${number} is on now` : "is on now", off: !number, act: () => now(number) })));
 }

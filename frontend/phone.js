@@ -7,6 +7,7 @@ import { Acts } from "./act.js";
 import { alarmsView, flagView, minutes, robotFacts, robotHead, robotName, robots, screen } from "./screen.js";
 import { handsButton, jobButton, tagButton, unhandsButton, untagButton } from "./phone-buttons.js";
 import * as more from "./phone-more.js";
+import { absentHandsPage, absentTagPage, noticeFor, noticePage } from "./phone-absent.js";
 import * as packs from "./pack.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
@@ -108,6 +109,8 @@ export class Phone {
 function nextPage(phone) {
   const { todo } = phone;
   if (!phone.me) return phone.frame(undefined, "This device has no name yet", p({ class: "lead" }, "Join with your name to get work."), phone.to("#/me/more", "MORE", "main"));
+  const notice = noticeFor(phone);
+  if (notice) return noticePage(phone, notice);
   if (!todo || todo.act === "none") return idlePage(phone, todo);
   const job = todo.job ? phone.board.get(`job/${todo.job}`) : undefined;
   return phone.frame(
@@ -186,7 +189,7 @@ function bigButton(phone, todo) {
     case "sheet":
     case "first-in": return phone.to(`#/sheet/${sheet}`, "OPEN THE SHEET", "main");
   }
-  return phone.to("#/me/more", "OTHER WORK", "main");
+  return robot ? phone.to(`#/robot/${robot}`, `SHOW ${robotName(phone.ctx, robot)}`, "main") : phone.to("#/me/more", "OTHER WORK", "main");
 }
 
 /** My tag off this robot, or my hands away from it. @param {Phone} phone @param {string} robot */
@@ -274,10 +277,13 @@ const pages = {
   test: more.testPage,
   order: more.orderPage,
   notes: more.notesPage,
+  "absent-tag": absentTagPage,
+  "absent-hands": absentHandsPage,
   packs: packs.listPage,
   pack: packs.packPage,
   read: packs.readPage,
   move: packs.movePage,
+  charge: packs.chargePage,
 };
 
 /** Shows my next move, or a page behind it; "robot" is one of them. @type {import("./wire.d.ts").Mount} */

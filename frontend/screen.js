@@ -73,7 +73,8 @@ export function powerLine(ctx, id) {
   if (ctx.live.stale >= 20) return "UNKNOWN to this screen: no word from the board";
   if (power.state === "unknown") return `${powerWords.unknown}: ${power.why || "nobody has looked today"}`;
   if (power.state === "test" && power.test) return `TEST, POWER ON: ${power.test.what} until ${ctx.clock.hhmm(power.test.until)}`;
-  if (power.verifiedAt && ["verified", "work", "closing-up"].includes(power.state)) {
+  if (power.verifiedAt && power.state === "verified") return `verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
+  if (power.verifiedAt && ["work", "closing-up"].includes(power.state)) {
     return `${powerWords[power.state]} · verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
   }
   return `${powerWords[power.state]} · said by ${nameOf(ctx.board, power.by)} ${ctx.clock.hhmm(power.since)}`;
@@ -121,7 +122,7 @@ export function alarmsView(ctx, classes) {
   return div({ class: "alarms" }, list.map((x) => p(
     { class: `alarm class-${x.class.toLowerCase()}`, key: `${x.class}${x.what}` },
     span({ class: { A: "people-mark", B: "risk-mark", C: "soon-mark" }[x.class], "aria-hidden": "true" }),
-    b(null, ` ${classWords[x.class]} `), `${x.what}. ${x.act}`)));
+    b(null, ` ${classWords[x.class]} `), `${x.what.replace(/\.$/, "")}. ${x.act}`)));
 }
 
 /** Robots in the order of their numbers. @param {Ctx} ctx */

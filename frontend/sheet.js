@@ -3,7 +3,7 @@
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
 import { count, listWords, nameOf, packWords, placeOf } from "./words.js";
 import { Acts, pad, sawOf } from "./act.js";
-import { byName, openSheets, robotHead, robotName, screen } from "./screen.js";
+import { byName, openSheets, robotHead, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Line} Line */
@@ -36,6 +36,9 @@ function answerWords(ctx, line, a) {
   if (a.told) return `${line.say}, ${nameOf(ctx.board, a.told)}`;
   return line.say;
 }
+
+/** The unit of a figure with its limit. @param {Line} line */
+const unitWords = (line) => (line.most ? `${line.unit}, at most ${Math.round(line.most)}` : (line.unit ?? ""));
 
 class Walk {
   number = "";
@@ -109,7 +112,7 @@ class Walk {
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: "question" },
         h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
-        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch)) : null,
+        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · in ${unitWords(line)}` : null) : null,
         this.lastNoView(sheet, line)),
       this.doneView(sheet, line),
       this.acts.view(),
@@ -145,12 +148,18 @@ class Walk {
           ? p(null, `${count(answered.length, "line")} answered, the last by ${nameOf(this.ctx.board, last.by)}, `, ago({ since: last.at }), " ago")
           : p(null, "nothing answered yet"),
       this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
-      div({ class: "row" },
+      line.kind === "number" ? null : div({ class: "row" },
         secondLook || answered.length === 0 ? null : tap({ words: "earlier answers", act: () => this.show("earlier") }),
-        this.other
-          ? tap({ words: `not ${nameOf(this.ctx.board, this.other.person)} any more`, act: () => { this.other = null; this.screen.redraw(); } })
-          : tap({ words: "someone else answers", act: () => this.show("person") })),
+        this.otherButton("someone else answers")),
     );
+  }
+
+  /** Lets someone else answer here, or ends that. @param {string} words */
+  otherButton(words) {
+    const { other } = this;
+    return other
+      ? tap({ key: "other", words: `not ${nameOf(this.ctx.board, other.person)} any more`, act: () => { this.other = null; this.screen.redraw(); } })
+      : tap({ key: "other", words, act: () => this.show("person") });
   }
 
   /** @param {Sheet} sheet @param {Line} line */
@@ -158,12 +167,12 @@ class Walk {
     const small = this.smallButtons(sheet, line);
     const row = div({ class: "row" }, small);
     switch (line.kind) {
-      case "number": return div({ class: "answers", key: line.id }, this.numberView(line), row, div({ class: "gap" }), this.numberButton(sheet, line));
+      case "number": return div({ class: "answers", key: line.id }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
       case "place": return div({ class: "answers", key: line.id }, this.placesView(sheet, line), div({ class: "gap" }), row);
       case "pack": return div({ class: "answers", key: line.id }, this.packsView(sheet, line), div({ class: "gap" }), row);
       case "told": return div({ class: "answers", key: line.id }, this.peopleView(sheet, line), div({ class: "gap" }), row);
       case "sign": return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
-        hold({ class: "main", robot: robotName(this.ctx, sheet.robot), words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+        hold({ class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
     }
     return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
       tap({ class: "main", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
@@ -184,11 +193,10 @@ class Walk {
     ];
   }
 
-  /** @param {Line} line */
-  numberView(line) {
-    const most = line.most ? `at most ${Math.round(line.most)} ${line.unit}` : "";
-    return div(null,
-      pad({ id: "number", label: `${line.unit ?? ""} ${most && `· ${most}`}`.trim(), value: this.number, point: true, set: (text) => { this.number = text; this.screen.redraw(); } }));
+  /** @param {Line} line @param {import("./tags.js").Children} beside */
+  numberView(line, beside) {
+    const set = (/** @type {string} */ text) => { this.number = text; this.screen.redraw(); };
+    return pad({ id: "number", label: unitWords(line), value: this.number, point: true, set }, [beside, this.otherButton("someone else")]);
   }
 
   /** @param {Sheet} sheet @param {Line} line */
@@ -234,7 +242,7 @@ class Walk {
       with: { sheet: sheet.id, line: line.id, said, ...more, ...(other ? { person: other.person } : {}) },
       seen: guarded ? sawOf(this.ctx, `power/${sheet.robot}`, `sheet/${sheet.id}`) : undefined,
       pins: other ? [other] : undefined,
-      says: said === "done" ? line.say : said === "no" ? (line.not ?? "not") : said === "not-fitted" ? "not fitted" : said,
+      says: answerWords(this.ctx, line, { line: line.id, said, ...more, by: "", at: "" }),
     });
     if (!answer.refusal) this.again = null;
     else if (answer.refusal.code === "need-pin" || answer.refusal.code === "forbidden") this.other = null;
@@ -286,7 +294,7 @@ class Walk {
       h2({ class: "lead" }, `${nameOf(this.ctx.board, person)} types their own PIN`),
       pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
       div({ class: "spring" }),
-      div({ class: "row" }, tap({ words: "back", act: () => this.show("line") })),
+      div({ class: "row" }, tap({ words: "leave it", act: () => this.show("line") })),
       div({ class: "gap" }),
       tap({ class: "main", words: `${nameOf(this.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES, act: () => { this.other = this.proving; this.proving = { person: "", pin: "" }; this.show("line"); } }),
     );
