@@ -10,7 +10,6 @@ import (
 
 	"mendline/board"
 	"mendline/server/desk"
-	"mendline/server/store"
 )
 
 // adminWait bounds what the administrator asks for: a copy of a large board.
@@ -73,16 +72,25 @@ func (s *Server) adminBackup(w http.ResponseWriter, r *http.Request) {
 
 // CheckAnswer is what an examination of the board's file found.
 type CheckAnswer struct {
-	OK     bool         `json:"ok"`
-	Report store.Report `json:"report"`
+	OK    bool      `json:"ok"`
+	Rev   board.Rev `json:"rev"`
+	Bytes int64     `json:"bytes"`
+	Nouns int       `json:"nouns"`
+	Lines int       `json:"lines"` // of the journal
+	// Damage: the file's structure does not hold. Faults: journal and nouns
+	// disagree.
+	Damage []string `json:"damage"`
+	Faults []string `json:"faults"`
 }
 
 func (s *Server) adminCheck(w http.ResponseWriter, _ *http.Request) {
-	report, err := s.desk.Store().Check()
+	r, err := s.desk.Store().Check()
 	if err != nil {
 		s.log.Error("check", "error", err)
 		refuse(w, cannotRead())
 		return
 	}
-	writeJSON(w, http.StatusOK, CheckAnswer{OK: report.Err() == nil, Report: report})
+	writeJSON(w, http.StatusOK, CheckAnswer{
+		OK: r.Err() == nil, Rev: board.Rev(r.Rev), Bytes: r.Bytes, Nouns: r.Nouns, Lines: r.Lines, Damage: r.Damage, Faults: r.Faults,
+	})
 }

@@ -33,7 +33,10 @@ func TestTheRunningBoardIsChecked(t *testing.T) {
 	p := newPit(t)
 	a := decode[CheckAnswer](t, p.administrator().post("/admin/check", "{}").ok().body)
 	require.True(t, a.OK)
-	require.Equal(t, uint64(p.d.View().State.Rev), a.Report.Rev)
+	require.Equal(t, p.d.View().State.Rev, a.Rev)
+	require.Equal(t, int(a.Rev), a.Lines)
+	require.Equal(t, len(p.d.View().State.Nouns()), a.Nouns)
+	require.Empty(t, a.Faults)
 }
 
 // A team of some hundred packs is larger than what a device may send at once.

@@ -118,11 +118,11 @@ func words(roles []board.Role) string {
 }
 
 func (s *Server) me(w http.ResponseWriter, _ *http.Request, by caller) {
-	writeJSON(w, http.StatusOK, whoAnswer{Role: by.actor.Role, Person: by.actor.Person, Name: by.name})
+	writeJSON(w, http.StatusOK, WhoAnswer{Role: by.actor.Role, Person: by.actor.Person, Name: by.name})
 }
 
-// whoAnswer says who the device is.
-type whoAnswer struct {
+// WhoAnswer says who the device is.
+type WhoAnswer struct {
 	Role   board.Role     `json:"role"`
 	Person board.PersonID `json:"person"`
 	Name   string         `json:"name"`

@@ -56,7 +56,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, q desk.Request) 
 	case err != nil:
 		refuse(w, restarting())
 	case a.Refusal != nil:
-		answer := refusedAnswer{Refusal: a.Refusal}
+		answer := RefusedAnswer{Refusal: a.Refusal}
 		if a.Entity != nil {
 			answer.Entity = board.Encode(a.Entity)
 		}

@@ -30,7 +30,7 @@ func TestEachRoleMayGiveItsOwnCommandsThroughBothDoors(t *testing.T) {
 			k := p.dial(d)
 			k.resume("", 0)
 			for _, c := range list {
-				over := decode[refusedAnswer](t, d.post("/api/do", ask(c.Do)).body).Refusal
+				over := decode[RefusedAnswer](t, d.post("/api/do", ask(c.Do)).body).Refusal
 				live := k.do(ask(c.Do)).Refusal
 				for _, r := range []*board.Refusal{over, live} {
 					byRole := r != nil && r.Code == board.CodeForbidden

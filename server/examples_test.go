@@ -115,13 +115,13 @@ func allExamples(t *testing.T) []byte {
 		name, what string
 		v          any
 	}{
-		{"httpJoin", "POST /api/join", joinAsk{}},
+		{"httpJoin", "POST /api/join", JoinAsk{}},
 		{"httpRoster", "answers a code without a name", rosterAnswer{}},
-		{"httpJoined", "answers a code with name and PIN", joinedAnswer{}},
-		{"httpMe", "answers GET /api/me", whoAnswer{}},
+		{"httpJoined", "answers a code with name and PIN", JoinedAnswer{}},
+		{"httpMe", "answers GET /api/me", WhoAnswer{}},
 		{"httpDo", "POST /api/do and POST /admin/load", Ask{}},
 		{"httpDone", "answers POST /api/do", DoneAnswer{}},
-		{"httpRefused", "answers whatever is no success", refusedAnswer{}},
+		{"httpRefused", "answers whatever is no success", RefusedAnswer{}},
 		{"httpJournal", "answers GET /api/journal?after=41", journalAnswer{}},
 		{"httpCommands", "answers GET /api/commands", commandsAnswer{}},
 		{"httpSessions", "answers GET /api/sessions", sessionsAnswer{}},
@@ -151,8 +151,8 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[time.Time]():           time.Date(2026, 5, 9, 8, 0, 0, 0, time.UTC),
 	reflect.TypeFor[board.Rev]():           board.Rev(42),
 	reflect.TypeFor[board.CommandID]():     board.CommandID(uuid.MustParse("019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d")),
-	reflect.TypeFor[jsontext.Value]():      jsontext.Value(`{"text":"blade is bent"}`),
-	reflect.TypeFor[board.Key]():           board.Key("robot/" + exampleID("RobotID")),
+	reflect.TypeFor[jsontext.Value]():      exampleNote(),
+	reflect.TypeFor[board.Key]():           exampleNoteKey,
 	reflect.TypeFor[board.Role]():          board.RoleCrew,
 	reflect.TypeFor[board.Skill]():         board.SkillWeld,
 	reflect.TypeFor[board.EnergyKind]():    board.EnergyWeapon,
@@ -196,7 +196,35 @@ var byName = map[string]string{
 	"version": "1.0.0", "do": "note.add", "id": "019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d", "pin": "271828", "code": "7K3QZ9TM",
 	"token": "Zm9yIGV4YW1wbGUgb25seSwgbm90IGEgdG9rZW4hISE", "session": "5b2c8f2e-1d3c-4c56-9a77-0c0ffee00002", "day": "2026-05-09", "arena": "main",
 	"field": "seen", "sentence": "Someone changed this since you looked. Read what it says now, then repeat if it still holds.",
-	"readOnly": "The board could not write to its disk.", "about": "robot/" + exampleID("RobotID"),
+	"readOnly": "The board could not write to its disk.",
+}
+
+// exampleOf is the value of a type, where what it holds is not told by its fields.
+func exampleOf(typ reflect.Type, name string) (any, bool) {
+	switch name {
+	case "with":
+		return jsontext.Value(`{"text":"blade is bent"}`), true
+	case "lines":
+		if typ == reflect.TypeFor[jsontext.Value]() {
+			return jsontext.Value(`{"rev":42,"at":"2026-05-09T14:02:31.500Z","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","do":"note.add","with":{"text":"blade is bent"},"put":{"` +
+				string(exampleNoteKey) + `":` + string(exampleNote()) + `}}`), true
+		}
+	case "about", "seen", "now":
+		if typ == reflect.TypeFor[board.Key]() {
+			return board.Key("robot/" + exampleID("RobotID")), true
+		}
+	}
+	x, ok := byType[typ]
+	return x, ok
+}
+
+var exampleNoteKey = board.KeyOf(board.KindNote, exampleID("NoteID"))
+
+func exampleNote() jsontext.Value {
+	return board.Encode(board.Note{
+		ID: board.NoteID(exampleID("NoteID")), V: 42, Text: "blade is bent", By: board.PersonID(exampleID("PersonID")),
+		At: board.MomentOf(time.Date(2026, 5, 9, 14, 2, 31, 500e6, time.UTC)),
+	})
 }
 
 func exampleID(typ string) string {
@@ -216,7 +244,7 @@ func fill(t *testing.T, v reflect.Value, name string) {
 		v.SetString(byName[name])
 		return
 	}
-	if x, ok := byType[v.Type()]; ok {
+	if x, ok := exampleOf(v.Type(), name); ok {
 		v.Set(reflect.ValueOf(x))
 		return
 	}

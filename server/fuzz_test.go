@@ -44,7 +44,7 @@ func FuzzCommand(f *testing.F) {
 			require.LessOrEqual(t, decode[DoneAnswer](t, w.Body.Bytes()).Rev, p.d.View().State.Rev)
 			return
 		}
-		refusal := decode[refusedAnswer](t, w.Body.Bytes()).Refusal
+		refusal := decode[RefusedAnswer](t, w.Body.Bytes()).Refusal
 		require.NotNil(t, refusal)
 		require.NotEmpty(t, refusal.Sentence)
 		require.Equal(t, statusOf(refusal.Code), w.Code)

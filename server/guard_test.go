@@ -99,7 +99,7 @@ func post(d device, p *pit, c board.Command) func() answer {
 
 func joinFrom(p *pit, origin string) func() answer {
 	return func() answer {
-		return p.nobody().post("/api/join", joinAsk{Code: pitCodes[board.RoleCrew]}, header("Origin", origin))
+		return p.nobody().post("/api/join", JoinAsk{Code: pitCodes[board.RoleCrew]}, header("Origin", origin))
 	}
 }
 
@@ -214,7 +214,7 @@ func TestHostNamesTheBoardAnswersTo(t *testing.T) {
 
 func TestCookiesAreAsSafeAsTheConnectionAllows(t *testing.T) {
 	p := newPit(t)
-	c := oneCookie(t, p.nobody().post("/api/join", joinAsk{Code: pitCodes[board.RoleViewer]}).ok())
+	c := oneCookie(t, p.nobody().post("/api/join", JoinAsk{Code: pitCodes[board.RoleViewer]}).ok())
 	require.Equal(t, "mendline", c.Name)
 	require.True(t, c.HttpOnly)
 	require.False(t, c.Secure, "a browser drops a Secure cookie that came by plain http")
@@ -224,7 +224,7 @@ func TestCookiesAreAsSafeAsTheConnectionAllows(t *testing.T) {
 	require.Empty(t, c.Domain)
 
 	tls := newPitWith(t, with{options: func(o *Options) { o.TLS = true }})
-	c = oneCookie(t, tls.nobody().post("/api/join", joinAsk{Code: pitCodes[board.RoleViewer]}).ok())
+	c = oneCookie(t, tls.nobody().post("/api/join", JoinAsk{Code: pitCodes[board.RoleViewer]}).ok())
 	require.Equal(t, "__Host-mendline", c.Name)
 	require.True(t, c.Secure)
 	require.True(t, c.HttpOnly)

@@ -20,7 +20,7 @@ func TestHealthFollowsDeskAndDisk(t *testing.T) {
 	a := full.nobody().get("/healthz")
 	a.refusedBy(http.StatusServiceUnavailable)
 	require.JSONEq(t, `{"health":"read-only"}`, string(a.body))
-	full.tryJoin(joinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
+	full.tryJoin(JoinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
 }
 
 // Names as prometheus.io/docs/practices/naming asks for: a prefix, base units,

@@ -14,9 +14,9 @@ import (
 	"mendline/server/store"
 )
 
-// joinAsk is what a device says to join: first the code alone, then with a name
+// JoinAsk is what a device says to join: first the code alone, then with a name
 // and that name's PIN.
-type joinAsk struct {
+type JoinAsk struct {
 	Code string `json:"code"`
 	Name string `json:"name,omitzero"`
 	PIN  string `json:"pin,omitzero"`
@@ -34,14 +34,14 @@ type rosterEntry struct {
 	Claimed bool           `json:"claimed"`
 }
 
-// joinedAnswer is a session: its token for scripts, and who it is.
-type joinedAnswer struct {
+// JoinedAnswer is a session: its token for scripts, and who it is.
+type JoinedAnswer struct {
 	Token string `json:"token"`
-	whoAnswer
+	WhoAnswer
 }
 
 func (s *Server) join(w http.ResponseWriter, r *http.Request) {
-	var ask joinAsk
+	var ask JoinAsk
 	if refusal := readJSON(r, &ask); refusal != nil {
 		refuse(w, refusal)
 		return
@@ -90,7 +90,7 @@ func (s *Server) roster(role board.Role) rosterAnswer {
 }
 
 // enter gives a device a session, as the person it names.
-func (s *Server) enter(w http.ResponseWriter, r *http.Request, role board.Role, ask joinAsk) {
+func (s *Server) enter(w http.ResponseWriter, r *http.Request, role board.Role, ask JoinAsk) {
 	joined, refusal := s.admit(r, role, ask)
 	if refusal != nil {
 		s.log.Warn("join refused", "role", role, "code", refusal.Code, "address", r.RemoteAddr)
@@ -102,7 +102,7 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request, role board.Role, 
 	writeJSON(w, http.StatusOK, joined)
 }
 
-func (s *Server) admit(r *http.Request, role board.Role, ask joinAsk) (joinedAnswer, *board.Refusal) {
+func (s *Server) admit(r *http.Request, role board.Role, ask JoinAsk) (JoinedAnswer, *board.Refusal) {
 	if role == board.RoleViewer {
 		return s.open(role, board.Person{})
 	}
@@ -111,15 +111,15 @@ func (s *Server) admit(r *http.Request, role board.Role, ask joinAsk) (joinedAns
 	p, known := s.personCalled(ask.Name)
 	switch {
 	case known && p.Role != role:
-		return joinedAnswer{}, forbidden("%s is %s on the roster. Use that code, or ask the captain.", p.Name, p.Role)
+		return JoinedAnswer{}, forbidden("%s is %s on the roster. Use that code, or ask the captain.", p.Name, p.Role)
 	case ask.PIN == "":
-		return joinedAnswer{}, needPIN("Type a PIN of six digits for %s: the first device to take a name sets it.", ask.Name)
+		return JoinedAnswer{}, needPIN("Type a PIN of six digits for %s: the first device to take a name sets it.", ask.Name)
 	case !isPIN(ask.PIN):
-		return joinedAnswer{}, needPIN("A PIN has six digits. Type it again.")
+		return JoinedAnswer{}, needPIN("A PIN has six digits. Type it again.")
 	case p.Claimed != 0 && s.pins.has(p.ID):
 		if refusal := s.pins.verify(r.Context(), p, ask.PIN, s.o.Now()); refusal != nil {
 			s.joins.failed(addressOf(r.RemoteAddr), s.o.Now())
-			return joinedAnswer{}, refusal
+			return JoinedAnswer{}, refusal
 		}
 		return s.open(role, p)
 	}
@@ -136,26 +136,26 @@ func (s *Server) personCalled(name string) (board.Person, bool) {
 }
 
 // open makes a session and keeps it.
-func (s *Server) open(role board.Role, p board.Person) (joinedAnswer, *board.Refusal) {
+func (s *Server) open(role board.Role, p board.Person) (JoinedAnswer, *board.Refusal) {
 	n, token := issue(role, p.ID, s.o.Now())
 	if !s.sessions.add(n, s.o.Now()) {
-		return joinedAnswer{}, houseFull()
+		return JoinedAnswer{}, houseFull()
 	}
 	if err := s.desk.Store().SetSessions(n.pair()); err != nil {
 		s.sessions.remove(n)
 		s.log.Error("keep session", "error", err)
-		return joinedAnswer{}, notWritten()
+		return JoinedAnswer{}, notWritten()
 	}
-	return joinedAnswer{Token: token, whoAnswer: whoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
+	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
 }
 
 // claim takes a name for the first time: the claim, the PIN and the session are
 // one transaction. A name that the captain had the PIN forgotten of is claimed on
 // the board already and only gets a new PIN.
-func (s *Server) claim(r *http.Request, role board.Role, p board.Person, ask joinAsk) (joinedAnswer, *board.Refusal) {
+func (s *Server) claim(r *http.Request, role board.Role, p board.Person, ask JoinAsk) (JoinedAnswer, *board.Refusal) {
 	rec, err := s.pins.make(r.Context(), ask.PIN)
 	if err != nil {
-		return joinedAnswer{}, restarting()
+		return JoinedAnswer{}, restarting()
 	}
 	forgotten := p.Claimed != 0
 	if p.ID == "" {
@@ -163,15 +163,15 @@ func (s *Server) claim(r *http.Request, role board.Role, p board.Person, ask joi
 	}
 	n, token := issue(role, p.ID, s.o.Now())
 	if !s.sessions.add(n, s.o.Now()) {
-		return joinedAnswer{}, houseFull()
+		return JoinedAnswer{}, houseFull()
 	}
 	refusal := s.keepClaim(role, p, rec, n, forgotten)
 	if refusal != nil {
 		s.sessions.remove(n)
-		return joinedAnswer{}, refusal
+		return JoinedAnswer{}, refusal
 	}
 	s.pins.set(p.ID, rec)
-	return joinedAnswer{Token: token, whoAnswer: whoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
+	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
 }
 
 func (s *Server) keepClaim(role board.Role, p board.Person, rec pinRecord, n *session, forgotten bool) *board.Refusal {

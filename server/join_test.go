@@ -15,25 +15,25 @@ import (
 	"mendline/server/store"
 )
 
-func (p *pit) tryJoin(ask joinAsk) answer { return p.nobody().post("/api/join", ask) }
+func (p *pit) tryJoin(ask JoinAsk) answer { return p.nobody().post("/api/join", ask) }
 
 func TestACodeAloneShowsWhoMayJoinWithIt(t *testing.T) {
 	p := newPit(t)
-	a := decode[rosterAnswer](t, p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew]}).ok().body)
+	a := decode[rosterAnswer](t, p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew]}).ok().body)
 	require.Equal(t, rosterAnswer{Role: board.RoleCrew, People: []rosterEntry{{p.ben, "Ben", false}, {p.kit, "Kit", false}}}, a)
 	p.crew()
-	a = decode[rosterAnswer](t, p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew]}).ok().body)
+	a = decode[rosterAnswer](t, p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew]}).ok().body)
 	require.Equal(t, []rosterEntry{{p.ben, "Ben", true}, {p.kit, "Kit", false}}, a.People)
 }
 
 func TestACodeIsReadAsPeopleTypeIt(t *testing.T) {
 	p := newPit(t)
 	for _, typed := range []string{"CAPTA1NCODE", "captaincode", "capta-lnc0de", " CAPT A1NC ODE "} {
-		a := decode[rosterAnswer](t, p.tryJoin(joinAsk{Code: typed}).ok().body)
+		a := decode[rosterAnswer](t, p.tryJoin(JoinAsk{Code: typed}).ok().body)
 		require.Equal(t, board.RoleCaptain, a.Role, typed)
 	}
 	for _, typed := range []string{"", "CAPTA1NCOD", "CAPTA1NCODEX", "CAPTA2NCODE"} {
-		r := p.tryJoin(joinAsk{Code: typed}).refused(http.StatusForbidden, board.CodeForbidden)
+		r := p.tryJoin(JoinAsk{Code: typed}).refused(http.StatusForbidden, board.CodeForbidden)
 		require.Equal(t, "code", r.Field)
 	}
 }
@@ -41,20 +41,20 @@ func TestACodeIsReadAsPeopleTypeIt(t *testing.T) {
 func TestTheFirstClaimSetsThePINAndLaterOnesNeedIt(t *testing.T) {
 	p := newPit(t)
 	code := pitCodes[board.RoleCrew]
-	r := p.tryJoin(joinAsk{Code: code, Name: "Ben"}).refused(http.StatusForbidden, board.CodeNeedProof)
+	r := p.tryJoin(JoinAsk{Code: code, Name: "Ben"}).refused(http.StatusForbidden, board.CodeNeedProof)
 	require.Equal(t, "pin", r.Field)
 	for _, bad := range []string{"12345", "1234567", "12345x", "１２３４５６"} {
-		p.tryJoin(joinAsk{Code: code, Name: "Ben", PIN: bad}).refused(http.StatusForbidden, board.CodeNeedProof)
+		p.tryJoin(JoinAsk{Code: code, Name: "Ben", PIN: bad}).refused(http.StatusForbidden, board.CodeNeedProof)
 	}
 	require.Zero(t, p.d.View().State.People[p.ben].Claimed)
 
-	first := decode[joinedAnswer](t, p.tryJoin(joinAsk{Code: code, Name: "Ben", PIN: "314159"}).ok().body)
-	require.Equal(t, whoAnswer{Role: board.RoleCrew, Person: p.ben, Name: "Ben"}, first.whoAnswer)
+	first := decode[JoinedAnswer](t, p.tryJoin(JoinAsk{Code: code, Name: "Ben", PIN: "314159"}).ok().body)
+	require.Equal(t, WhoAnswer{Role: board.RoleCrew, Person: p.ben, Name: "Ben"}, first.WhoAnswer)
 	require.NotZero(t, p.d.View().State.People[p.ben].Claimed)
 
-	p.tryJoin(joinAsk{Code: code, Name: "Ben", PIN: "314158"}).refused(http.StatusForbidden, board.CodeNeedProof)
-	second := decode[joinedAnswer](t, p.tryJoin(joinAsk{Code: code, Name: " ben ", PIN: "314159"}).ok().body)
-	require.Equal(t, first.whoAnswer, second.whoAnswer)
+	p.tryJoin(JoinAsk{Code: code, Name: "Ben", PIN: "314158"}).refused(http.StatusForbidden, board.CodeNeedProof)
+	second := decode[JoinedAnswer](t, p.tryJoin(JoinAsk{Code: code, Name: " ben ", PIN: "314159"}).ok().body)
+	require.Equal(t, first.WhoAnswer, second.WhoAnswer)
 	require.NotEqual(t, first.Token, second.Token)
 }
 
@@ -71,16 +71,16 @@ func TestANewNameIsAGuest(t *testing.T) {
 
 func TestANameThatCannotBeIsRefused(t *testing.T) {
 	p := newPit(t)
-	r := p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew], Name: "Ve\u202era", PIN: somePIN}).refused(http.StatusUnprocessableEntity, board.CodeBadField)
+	r := p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ve\u202era", PIN: somePIN}).refused(http.StatusUnprocessableEntity, board.CodeBadField)
 	require.Equal(t, "name", r.Field)
 	require.Len(t, p.s.sessions.byKey, 0, "a refused join leaves no session behind")
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).ok()
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).ok()
 }
 
 func TestACodeOfAnotherRoleThanTheRosterSaysIsRefusedInWords(t *testing.T) {
 	p := newPit(t)
 	for range 2 { // before and after the name is claimed
-		r := p.tryJoin(joinAsk{Code: pitCodes[board.RoleCaptain], Name: "Ben", PIN: somePIN}).refused(http.StatusForbidden, board.CodeForbidden)
+		r := p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCaptain], Name: "Ben", PIN: somePIN}).refused(http.StatusForbidden, board.CodeForbidden)
 		require.Contains(t, r.Sentence, "Ben is crew on the roster")
 		p.crew()
 	}
@@ -101,7 +101,7 @@ func TestTheRoleIsTheOneTheRosterSaysNow(t *testing.T) {
 	d.get("/api/codes").refused(http.StatusForbidden, board.CodeForbidden)
 	p.told(board.PersonChange{Person: p.ben, PersonFields: board.PersonFields{Name: "Ben", Role: board.RoleCaptain}})
 	d.get("/api/codes").ok()
-	require.Equal(t, whoAnswer{Role: board.RoleCaptain, Person: p.ben, Name: "Ben"}, decode[whoAnswer](t, d.get("/api/me").ok().body))
+	require.Equal(t, WhoAnswer{Role: board.RoleCaptain, Person: p.ben, Name: "Ben"}, decode[WhoAnswer](t, d.get("/api/me").ok().body))
 	p.told(board.PersonChange{Person: p.ben, PersonFields: board.PersonFields{Name: "Ben", Role: board.RoleCrew}})
 	d.get("/api/codes").refused(http.StatusForbidden, board.CodeForbidden)
 }
@@ -109,8 +109,8 @@ func TestTheRoleIsTheOneTheRosterSaysNow(t *testing.T) {
 func TestFiveWrongPINsLockAPersonForAWhile(t *testing.T) {
 	p := newPit(t)
 	p.crew()
-	wrong := joinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: "000000"}
-	right := joinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: somePIN}
+	wrong := JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: "000000"}
+	right := JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: somePIN}
 	start := p.clock.Now()
 	for range 5 {
 		p.clock.pass(time.Minute)
@@ -148,17 +148,17 @@ func TestManyGuessesAtOnceAreNoWayRoundTheLock(t *testing.T) {
 func TestFailedJoinsAreFewAnAddressAndPauseJoiningAlone(t *testing.T) {
 	p := newPit(t)
 	ben := p.crew()
-	guess := func() answer { return p.tryJoin(joinAsk{Code: "GUESSGUESS"}) }
+	guess := func() answer { return p.tryJoin(JoinAsk{Code: "GUESSGUESS"}) }
 	for range failsAddressBurst {
 		guess().refused(http.StatusForbidden, board.CodeForbidden)
 	}
 	guess().refused(http.StatusTooManyRequests, board.CodeTooMany)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusTooManyRequests, board.CodeTooMany)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusTooManyRequests, board.CodeTooMany)
 	ben.do(note("work goes on")).ok()
 
 	p.clock.pass(time.Minute / failsPerAddress)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleViewer]}).ok() // a right code costs nothing
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleViewer]}).ok()
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleViewer]}).ok() // a right code costs nothing
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleViewer]}).ok()
 	guess().refused(http.StatusForbidden, board.CodeForbidden)
 	guess().refused(http.StatusTooManyRequests, board.CodeTooMany)
 }
@@ -169,9 +169,9 @@ func TestWrongPINsCountAsFailedJoins(t *testing.T) {
 	p.join(board.RoleCrew, "Kit")
 	for i := range failsAddressBurst {
 		name := []string{"Ben", "Kit"}[i%2]
-		p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew], Name: name, PIN: "000000"}).refused(http.StatusForbidden, board.CodeNeedProof)
+		p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: name, PIN: "000000"}).refused(http.StatusForbidden, board.CodeNeedProof)
 	}
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew]}).refused(http.StatusTooManyRequests, board.CodeTooMany)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew]}).refused(http.StatusTooManyRequests, board.CodeTooMany)
 }
 
 func TestGuessesFromManyAddressesAreBoundedInAll(t *testing.T) {
@@ -211,21 +211,21 @@ func TestANewCodeEndsThePause(t *testing.T) {
 		p.s.joins.failed(addressOf("10.1.1.1:1"), p.clock.Now())
 	}
 	p.clock.pass(5 * time.Minute)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew]}).refused(http.StatusTooManyRequests, board.CodeTooMany)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew]}).refused(http.StatusTooManyRequests, board.CodeTooMany)
 	changeCode(ada, "viewer")().ok()
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew]}).ok()
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew]}).ok()
 }
 
 func TestNoMoreDevicesThanTheBoardTakes(t *testing.T) {
 	p := newPit(t)
-	code := joinAsk{Code: pitCodes[board.RoleViewer]}
+	code := JoinAsk{Code: pitCodes[board.RoleViewer]}
 	for range sessionsMost - 1 {
 		n, _ := issue(board.RoleViewer, "", p.clock.Now())
 		require.True(t, p.s.sessions.add(n, p.clock.Now()))
 	}
 	p.tryJoin(code).ok()
 	p.tryJoin(code).refused(http.StatusTooManyRequests, board.CodeTooMany)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).refused(http.StatusTooManyRequests, board.CodeTooMany)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).refused(http.StatusTooManyRequests, board.CodeTooMany)
 	require.Len(t, p.d.View().State.People, 4, "who has no place claims no name")
 	p.clock.pass(sessionFor)
 	p.tryJoin(code).ok()
@@ -268,9 +268,9 @@ func TestSessionsPINsAndCodesOutliveARestart(t *testing.T) {
 	for _, c := range codes {
 		require.Regexp(t, `^[0-9A-HJKMNP-TV-Z]{8}$`, c)
 	}
-	a := p.tryJoin(joinAsk{Code: codes[board.RoleCrew], Name: "Ben", PIN: somePIN}).ok()
-	d := device{p: p, token: decode[joinedAnswer](t, a.body).Token}
-	gone := device{p: p, token: decode[joinedAnswer](t, p.tryJoin(joinAsk{Code: codes[board.RoleViewer]}).ok().body).Token}
+	a := p.tryJoin(JoinAsk{Code: codes[board.RoleCrew], Name: "Ben", PIN: somePIN}).ok()
+	d := device{p: p, token: decode[JoinedAnswer](t, a.body).Token}
+	gone := device{p: p, token: decode[JoinedAnswer](t, p.tryJoin(JoinAsk{Code: codes[board.RoleViewer]}).ok().body).Token}
 	gone.post("/api/leave", "{}").ok()
 	d.do(note("before")).ok()
 	require.NoError(t, p.s.Close(t.Context()))
@@ -280,8 +280,8 @@ func TestSessionsPINsAndCodesOutliveARestart(t *testing.T) {
 	require.Equal(t, codes, q.s.Codes())
 	device{p: q, token: d.token}.do(note("after")).ok()
 	device{p: q, token: gone.token}.get("/api/me").refused(http.StatusUnauthorized, codeNoSession)
-	q.tryJoin(joinAsk{Code: codes[board.RoleCrew], Name: "Ben", PIN: "000000"}).refused(http.StatusForbidden, board.CodeNeedProof)
-	q.tryJoin(joinAsk{Code: codes[board.RoleCrew], Name: "Ben", PIN: somePIN}).ok()
+	q.tryJoin(JoinAsk{Code: codes[board.RoleCrew], Name: "Ben", PIN: "000000"}).refused(http.StatusForbidden, board.CodeNeedProof)
+	q.tryJoin(JoinAsk{Code: codes[board.RoleCrew], Name: "Ben", PIN: somePIN}).ok()
 }
 
 func TestGivenCodesMustBeLongAndDiffer(t *testing.T) {
@@ -302,8 +302,8 @@ func TestGivenCodesMustBeLongAndDiffer(t *testing.T) {
 func TestTheLogHoldsNoCodeTokenOrPIN(t *testing.T) {
 	p := newPit(t)
 	ada, ben := p.captain(), p.crew()
-	p.tryJoin(joinAsk{Code: "PLANTEDWRONGCODE"}).refused(http.StatusForbidden, board.CodeForbidden)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: "161803"}).refused(http.StatusForbidden, board.CodeNeedProof)
+	p.tryJoin(JoinAsk{Code: "PLANTEDWRONGCODE"}).refused(http.StatusForbidden, board.CodeForbidden)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: "161803"}).refused(http.StatusForbidden, board.CodeNeedProof)
 	p.nobody().post("/api/join", `{"code":"`+pitCodes[board.RoleCrew]+`","pin":161803}`).refused(http.StatusBadRequest, board.CodeMalformed)
 	ask := p.command(note("signed"))
 	ask.Pins = []Pin{{Person: p.ben, PIN: somePIN}}
@@ -343,7 +343,7 @@ func TestAForgottenPINIsSetAnew(t *testing.T) {
 	ben.post("/api/pins/forget", map[string]any{"person": p.ben}).refused(http.StatusForbidden, board.CodeForbidden)
 	ada.post("/api/pins/forget", map[string]any{"person": p.ben}).ok()
 	ben.get("/api/me").refused(http.StatusUnauthorized, codeNoSession)
-	again := joinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: "112358"}
+	again := JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: "112358"}
 	p.tryJoin(again).ok()
 	p.tryJoin(again).ok()
 	again.PIN = somePIN

@@ -29,7 +29,7 @@ func (s *Server) HTTP(addr string) *http.Server {
 	return &http.Server{
 		Addr: addr, Handler: s.handler, Protocols: &protocols,
 		ReadHeaderTimeout: headerWait, ReadTimeout: requestWait, WriteTimeout: answerWait, IdleTimeout: idleWait,
-		MaxHeaderBytes: headerMost, ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelWarn),
+		MaxHeaderBytes: headerMost, DisableGeneralOptionsHandler: true, ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelWarn),
 	}
 }
 

@@ -15,16 +15,17 @@ import (
 	"mendline/server/desk"
 )
 
-// A peer that says nothing for readWait is gone; pings make a live one speak
-// sooner.
 const (
-	messageMost = 64 << 10 // bytes of a client's message
-	readWait    = 40 * time.Second
-	pingEvery   = 15 * time.Second
-	writeWait   = 5 * time.Second
+	messageMost = 64 << 10        // bytes of a client's message
 	closeWait   = 2 * time.Second // for the peer's own close
 	sendBuffer  = 64 << 10        // bytes the kernel keeps for a client that does not read
 )
+
+// waits of a socket: a peer that says nothing for read is gone, pings make a live
+// one speak sooner, and one that takes no message for write is cut.
+type waits struct{ ping, read, write time.Duration }
+
+var usualWaits = waits{ping: 15 * time.Second, read: 40 * time.Second, write: 5 * time.Second}
 
 // closeCode is a WebSocket close code.
 type closeCode int
@@ -53,7 +54,7 @@ var writeBuffers sync.Pool
 // upgrader of sockets. A browser always says its page's origin, and no page can
 // send a bearer token.
 var upgrader = websocket.Upgrader{
-	HandshakeTimeout: writeWait,
+	HandshakeTimeout: usualWaits.write,
 	ReadBufferSize:   512,
 	WriteBufferSize:  4096,
 	WriteBufferPool:  &writeBuffers,
@@ -101,12 +102,11 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		k.drain()
 		return
 	}
+	defer s.sockets.leave()
+	defer s.sessions.detach(k)
 	s.o.Metrics.clients.Inc()
-	end := k.run(by)
-	s.sessions.detach(k)
-	s.o.Metrics.clients.Dec()
-	s.o.Metrics.closed(end)
-	s.sockets.leave()
+	defer s.o.Metrics.clients.Dec()
+	s.o.Metrics.closed(k.run(by))
 }
 
 // receive lets a socket in, or says why not: a script in a browser can read a
@@ -262,7 +262,7 @@ func (k *socket) resume(m *ResumeMessage) error {
 // write sends what f has until f ends.
 func (k *socket) write(f *desk.Follower, written chan struct{}) {
 	defer close(written)
-	ping := time.Now().Add(pingEvery)
+	ping := time.Now().Add(k.s.o.ping)
 	for {
 		ctx, cancel := context.WithDeadline(context.Background(), ping)
 		frames, err := f.Next(ctx)
@@ -278,8 +278,8 @@ func (k *socket) write(f *desk.Follower, written chan struct{}) {
 			}
 		}
 		if !time.Now().Before(ping) {
-			ping = time.Now().Add(pingEvery)
-			if k.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(k.s.o.writeWait)) != nil {
+			ping = time.Now().Add(k.s.o.ping)
+			if k.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(k.s.o.write)) != nil {
 				k.conn.Close()
 				return
 			}
@@ -314,7 +314,7 @@ func codeFor(err error) closeCode {
 
 func (k *socket) send(f *desk.Frame) error {
 	m := f.Prepared(prepare).(*websocket.PreparedMessage)
-	k.conn.SetWriteDeadline(time.Now().Add(k.s.o.writeWait))
+	k.conn.SetWriteDeadline(time.Now().Add(k.s.o.write))
 	return k.conn.WritePreparedMessage(m)
 }
 
@@ -370,7 +370,7 @@ func (k *socket) renew() {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.over == 0 {
-		k.conn.SetReadDeadline(time.Now().Add(readWait))
+		k.conn.SetReadDeadline(time.Now().Add(k.s.o.read))
 	}
 }
 

@@ -236,7 +236,7 @@ func TestAStaleCommandComesBackWithTheNounAsItStands(t *testing.T) {
 	require.JSONEq(t, string(board.Encode(now)), string(m.Entity))
 	a := dee.post("/api/do", ask)
 	require.Equal(t, key, a.refused(http.StatusConflict, board.CodeStale).Now)
-	require.JSONEq(t, string(board.Encode(now)), string(decode[refusedAnswer](t, a.body).Entity))
+	require.JSONEq(t, string(board.Encode(now)), string(decode[RefusedAnswer](t, a.body).Entity))
 
 	ask.Seen[key] = now.Rev()
 	require.NotEqual(t, board.CodeStale, k.do(ask).Refusal.Code, "fresh, and judged")
@@ -420,7 +420,7 @@ func TestAMessageTooLargeClosesTheSocket(t *testing.T) {
 // A device that stops reading fills the kernel's buffers and then its queue. It is
 // cut, and what it missed comes when it is back.
 func TestASlowReaderIsCutAndResumes(t *testing.T) {
-	p := newPitWith(t, with{options: func(o *Options) { o.writeWait = testWait }})
+	p := newPitWith(t, with{options: func(o *Options) { o.waits = waits{ping: testWait, read: testWait, write: testWait} }})
 	ben := p.crew()
 	start := p.d.View().State.Rev
 	d := websocket.Dialer{Subprotocols: []string{proto}, NetDial: func(network, addr string) (net.Conn, error) {
@@ -514,7 +514,7 @@ func TestShutdownSendsTheLastAcksAndThenSaysRestarting(t *testing.T) {
 	require.Equal(t, start+board.Rev(done), p.d.View().State.Rev, "each command on disk was acknowledged, %d refused", refused)
 
 	ben.do(note("too late")).refused(http.StatusServiceUnavailable, board.CodeRestarting)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusServiceUnavailable, board.CodeRestarting)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusServiceUnavailable, board.CodeRestarting)
 	p.nobody().get("/healthz").refusedBy(http.StatusServiceUnavailable)
 	k, _, err := p.dialWith(http.Header{"Authorization": {"Bearer " + ben.token}}, proto)
 	require.NoError(t, err)
@@ -551,6 +551,36 @@ func TestTryAgainIsForAFreshStart(t *testing.T) {
 	ben.post("/api/again", "{}").refused(http.StatusForbidden, board.CodeForbidden)
 	ada.post("/api/again", "{}").ok() // a board that can write stays as it is
 	ben.do(note("goes on")).ok()
+}
+
+func TestALivePeerIsPingedAndADeadOneDropped(t *testing.T) {
+	p := newPitWith(t, with{options: func(o *Options) {
+		o.waits = waits{ping: 20 * time.Millisecond, read: time.Second, write: testWait}
+	}})
+	ben := p.crew()
+	alive, dead := p.dial(ben), p.dial(ben)
+	pings := make(chan bool, 100)
+	dead.conn.SetPingHandler(func(string) error { pings <- true; return nil }) // and no pong
+	alive.resume("", 0)
+	dead.resume("", 0)
+	go func() {
+		for {
+			if _, err := alive.next(); err != nil {
+				return
+			}
+		}
+	}()
+	var end *websocket.CloseError
+	for end == nil {
+		if _, err := dead.next(); err != nil {
+			require.ErrorAs(t, err, &end)
+		}
+	}
+	require.Equal(t, websocket.CloseAbnormalClosure, end.Code)
+	require.True(t, <-pings)
+	require.Eventually(t, func() bool {
+		return strings.Contains(string(p.nobody().get("/metrics").body), "mendline_ws_clients 1\n")
+	}, testWait, time.Millisecond, "the one that answers stays")
 }
 
 func TestTheSameFrameIsPreparedOnceForAllSockets(t *testing.T) {

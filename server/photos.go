@@ -45,7 +45,7 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, by caller) {
 func patience(w http.ResponseWriter, wait time.Duration) {
 	c := http.NewResponseController(w)
 	c.SetReadDeadline(time.Now().Add(wait))
-	c.SetWriteDeadline(time.Now().Add(wait + writeWait))
+	c.SetWriteDeadline(time.Now().Add(wait + answerWait))
 }
 
 func (s *Server) refusePhoto(w http.ResponseWriter, err error) {

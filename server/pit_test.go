@@ -270,7 +270,7 @@ type answer struct {
 func (a answer) refused(status int, code board.Code) *board.Refusal {
 	a.t.Helper()
 	require.Equal(a.t, status, a.status, string(a.body))
-	r := decode[refusedAnswer](a.t, a.body).Refusal
+	r := decode[RefusedAnswer](a.t, a.body).Refusal
 	require.NotNil(a.t, r, string(a.body))
 	require.Equal(a.t, code, r.Code, r.Sentence)
 	require.NotEmpty(a.t, r.Sentence)
@@ -287,7 +287,7 @@ func (a answer) ok() answer {
 type device struct {
 	p     *pit
 	token string
-	who   joinedAnswer
+	who   JoinedAnswer
 }
 
 // nobody is a device that has not joined.
@@ -355,8 +355,8 @@ const somePIN = "271828"
 func (p *pit) join(role board.Role, name string) device {
 	p.t.Helper()
 	p.clock.pass(time.Second)
-	a := p.nobody().post("/api/join", joinAsk{Code: pitCodes[role], Name: name, PIN: somePIN}).ok()
-	who := decode[joinedAnswer](p.t, a.body)
+	a := p.nobody().post("/api/join", JoinAsk{Code: pitCodes[role], Name: name, PIN: somePIN}).ok()
+	who := decode[JoinedAnswer](p.t, a.body)
 	require.Len(p.t, who.Token, 43)
 	return device{p: p, token: who.Token, who: who}
 }
@@ -367,8 +367,8 @@ func (p *pit) safety() device  { return p.join(board.RoleSafety, "Dee") }
 func (p *pit) wall() device {
 	p.t.Helper()
 	p.clock.pass(time.Second)
-	a := p.nobody().post("/api/join", joinAsk{Code: pitCodes[board.RoleViewer]}).ok()
-	who := decode[joinedAnswer](p.t, a.body)
+	a := p.nobody().post("/api/join", JoinAsk{Code: pitCodes[board.RoleViewer]}).ok()
+	who := decode[JoinedAnswer](p.t, a.body)
 	return device{p: p, token: who.Token, who: who}
 }
 

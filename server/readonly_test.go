@@ -31,14 +31,14 @@ func TestABoardThatCannotWriteShowsAndRefusesUntilTriedAgain(t *testing.T) {
 	require.NotEmpty(t, p.dial(ben).await("hello").ReadOnly)
 	ben.get("/api/board").ok()
 	p.nobody().get("/healthz").refusedBy(http.StatusServiceUnavailable)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
 	ben.send(picture(t, 40, 30, asJPEG), "image/jpeg").refused(http.StatusServiceUnavailable, board.CodeReadOnly)
 	ada.get("/api/journal").refused(http.StatusServiceUnavailable, board.CodeReadOnly)
 	p.administrator().post("/admin/check", "{}").refused(http.StatusServiceUnavailable, board.CodeReadOnly)
 	p.administrator().get("/admin/backup").refusedBy(http.StatusInternalServerError)
 	changeCode(ada, "crew")().refused(http.StatusServiceUnavailable, board.CodeReadOnly)
-	p.tryJoin(joinAsk{Code: pitCodes[board.RoleCrew]}).ok() // the old code holds
+	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew]}).ok() // the old code holds
 
 	wallSession := p.sessionOf(ada, wall)
 	endSession(ada, wallSession)().refused(http.StatusServiceUnavailable, board.CodeReadOnly)

@@ -132,8 +132,8 @@ func TestTheCaptainSeesAndEndsSessionsAndChangesCodes(t *testing.T) {
 	require.Equal(t, codeEntry{board.RoleCrew, pitCodes[board.RoleCrew]}, was[2])
 	is := decode[codeEntry](t, changeCode(ada, "crew")().ok().body)
 	require.NotEqual(t, was[2].Code, is.Code)
-	p.tryJoin(joinAsk{Code: was[2].Code}).refused(http.StatusForbidden, board.CodeForbidden)
-	p.tryJoin(joinAsk{Code: is.Code}).ok()
+	p.tryJoin(JoinAsk{Code: was[2].Code}).refused(http.StatusForbidden, board.CodeForbidden)
+	p.tryJoin(JoinAsk{Code: is.Code}).ok()
 	ben.get("/api/me").ok() // who has joined stays
 }
 

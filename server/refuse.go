@@ -63,8 +63,8 @@ func statusOf(code board.Code) int {
 	return meanings[i].Status
 }
 
-// refusedAnswer is the body of every answer that is no success.
-type refusedAnswer struct {
+// RefusedAnswer is the body of every answer that is no success.
+type RefusedAnswer struct {
 	Refusal *board.Refusal `json:"refusal"`
 	// Entity is the noun as it stands, where the code is "stale".
 	Entity jsontext.Value `json:"entity,omitzero"`
@@ -73,10 +73,10 @@ type refusedAnswer struct {
 func refuse(w http.ResponseWriter, r *board.Refusal) { refuseWith(w, statusOf(r.Code), r) }
 
 func refuseWith(w http.ResponseWriter, status int, r *board.Refusal) {
-	writeRefused(w, status, refusedAnswer{Refusal: r})
+	writeRefused(w, status, RefusedAnswer{Refusal: r})
 }
 
-func writeRefused(w http.ResponseWriter, status int, a refusedAnswer) {
+func writeRefused(w http.ResponseWriter, status int, a RefusedAnswer) {
 	if status == http.StatusTooManyRequests || status == http.StatusServiceUnavailable {
 		w.Header().Set("Retry-After", "2")
 	}

@@ -49,8 +49,8 @@ type Options struct {
 	// Now is the clock of sessions and limits; nil means time.Now.
 	Now func() time.Time
 
-	pinRounds int           // of the PIN's hash, fewer in tests
-	writeWait time.Duration // for a client that does not read, longer in a test
+	pinRounds int // of the PIN's hash, fewer in tests
+	waits         // of sockets, others in tests
 }
 
 func (o Options) withDefaults() Options {
@@ -66,8 +66,8 @@ func (o Options) withDefaults() Options {
 	if o.pinRounds == 0 {
 		o.pinRounds = pinRounds
 	}
-	if o.writeWait == 0 {
-		o.writeWait = writeWait
+	if o.waits == (waits{}) {
+		o.waits = usualWaits
 	}
 	return o
 }
@@ -112,6 +112,11 @@ func New(o Options) (*Server, error) {
 	}
 	s.pins = loadPins(held.Secrets, o.pinRounds)
 	s.sessions = loadSessions(held.Sessions, o.Now())
+	if over := s.sessions.keptElsewhere(held.Sessions); len(over) > 0 {
+		if err := s.desk.Store().SetSessions(over...); err != nil {
+			s.log.Error("forget old sessions", "error", err)
+		}
+	}
 	if s.assets, err = readAssets(o.Files); err != nil {
 		return nil, fmt.Errorf("start server: %w", err)
 	}

@@ -7,16 +7,16 @@
 export const hello = {"t":"hello","proto":"mendline.v1","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"from":42,"now":"2026-05-09T14:02:31.500Z","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","readOnly":"The board could not write to its disk.","version":"1.0.0"};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Whole} */
-export const board = {"t":"board","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"at":"2026-05-09T14:02:31.500Z","put":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":{"text":"blade is bent"}}};
+export const board = {"t":"board","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"at":"2026-05-09T14:02:31.500Z","put":{"note/917dfe43-04aa-5b89-82b8-80c11aa2a36b":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}}};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Patches} */
-export const patches = {"t":"patches","list":[{"rev":42,"at":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","do":"note.add","put":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":{"text":"blade is bent"}},"del":["robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"]}]};
+export const patches = {"t":"patches","list":[{"rev":42,"at":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","do":"note.add","put":{"note/917dfe43-04aa-5b89-82b8-80c11aa2a36b":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}},"del":["note/917dfe43-04aa-5b89-82b8-80c11aa2a36b"]}]};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Ack} */
 export const ack = {"t":"ack","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Refused} */
-export const refused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"text":"blade is bent"}};
+export const refused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Beat} */
 export const beat = {"t":"beat","now":"2026-05-09T14:02:31.500Z","readOnly":"The board could not write to its disk."};
@@ -25,7 +25,7 @@ export const beat = {"t":"beat","now":"2026-05-09T14:02:31.500Z","readOnly":"The
 export const echo = {"t":"echo","sent":2.5,"got":"2026-05-09T14:02:31.500Z","now":"2026-05-09T14:02:31.500Z"};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Forecast} */
-export const forecast = {"t":"forecast","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","seq":9,"of":42,"at":"2026-05-09T14:02:31.500Z","whole":true,"put":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":{"text":"blade is bent"}},"del":["robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"]};
+export const forecast = {"t":"forecast","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","seq":9,"of":42,"at":"2026-05-09T14:02:31.500Z","whole":true,"put":{"note/917dfe43-04aa-5b89-82b8-80c11aa2a36b":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}},"del":["note/917dfe43-04aa-5b89-82b8-80c11aa2a36b"]};
 
 /** @satisfies {import('../../frontend/wire.d.ts').ToServer} */
 export const resume = {"t":"resume","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42};
@@ -358,10 +358,10 @@ export const httpDo = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.ad
 export const httpDone = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
 
 /** answers whatever is no success */
-export const httpRefused = {"refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"text":"blade is bent"}};
+export const httpRefused = {"refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** answers GET /api/journal?after=41 */
-export const httpJournal = {"lines":[{"text":"blade is bent"}]};
+export const httpJournal = {"lines":[{"rev":42,"at":"2026-05-09T14:02:31.500Z","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","do":"note.add","with":{"text":"blade is bent"},"put":{"note/917dfe43-04aa-5b89-82b8-80c11aa2a36b":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}}}]};
 
 /** answers GET /api/commands */
 export const httpCommands = {"commands":[{"do":"note.add","what":"what","roles":["crew"],"undo":true,"seen":true,"fields":[{"name":"Tin Moth","type":"type","optional":true}]}],"refusals":[{"code":"stale","status":3,"what":"what"}]};
@@ -379,4 +379,4 @@ export const httpCode = {"role":"crew","code":"7K3QZ9TM"};
 export const httpPhoto = {"photo":"1c182f96-0ff7-5db1-a5e8-4c006e12418d"};
 
 /** answers POST /admin/check */
-export const httpCheck = {"ok":true,"report":{"Format":3,"Program":"program","Created":"2026-05-09T08:00:00Z","Rev":9,"Bytes":3,"Nouns":3,"Lines":3,"IDs":3,"Sessions":3,"Damage":["damage"],"Faults":["faults"]}};
+export const httpCheck = {"ok":true,"rev":42,"bytes":3,"nouns":3,"lines":3,"damage":["damage"],"faults":["faults"]};
