@@ -28,8 +28,9 @@ type State struct {
 	Notes     map[NoteID]Note
 	Notices   map[NoticeID]Notice
 
-	// recent holds the commands that may still be undone, oldest first.
-	recent []Done
+	// recent holds the commands that may still be undone, oldest first. Nobody
+	// writes to what it points at.
+	recent []*Done
 }
 
 // Event is the event's settings; the zero Event on a board that has none yet.
@@ -62,7 +63,9 @@ func FromNouns(rev Rev, nouns []Noun, recent []Done) State {
 		d.put(n)
 	}
 	d.state.Rev = rev
-	d.state.recent = recent
+	for _, done := range recent {
+		d.state.recent = append(d.state.recent, &done)
+	}
 	return d.state
 }
 

@@ -51,12 +51,12 @@ const (
 )
 
 // remember appends c to the commands that may be undone and drops the old.
-func remember(recent []Done, c Change) []Done {
+func remember(recent []*Done, c Change) []*Done {
 	start := 0
 	for start < len(recent) && (recent[start].At < c.Done.At-undoFor || len(recent)-start >= undoMost) {
 		start++
 	}
-	next := make([]Done, 0, len(recent)-start+1)
+	next := make([]*Done, 0, len(recent)-start+1)
 	next = append(next, recent[start:]...)
-	return append(next, c.Done)
+	return append(next, &c.Done)
 }

@@ -73,7 +73,7 @@ func changedSince(key Key) *Refusal {
 func (s State) done(id CommandID) (Done, bool) {
 	for _, d := range s.recent {
 		if d.ID == id {
-			return d, true
+			return *d, true
 		}
 	}
 	return Done{}, false
