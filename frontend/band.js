@@ -17,6 +17,9 @@ const STALE_SEC = 20;
 const causeWords = { person: "a person", station: "a station", part: "a part", clock: "the clock", charge: "a charge", "": "" };
 /** Width of a letter in running text over the font size. */
 const LETTER = 0.58;
+/** The same for a name, which is bold and half capitals; and the band's edge strip. */
+const NAME_LETTER = 0.68;
+const EDGE_PX = 60;
 /** What is shorter than this is kept on one line. */
 const BIT_LETTERS = 13;
 /** Keeps two words on one line. */
@@ -34,13 +37,16 @@ export function band(ctx, robot, room) {
   return section({ class: "band", key: robot.id },
     div({ class: edge, "aria-hidden": "true" }),
     div({ class: "who" },
-      p({ class: "name" }, `${robot.number} ${robot.name}`),
+      p({ class: nameFits(robot, room) ? "name" : "name long" }, `${robot.number} ${robot.name}`),
       p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight))),
     lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight), noteLines(call, room, laneWidth)),
     div({ class: "right" },
       div({ class: "figures" }, toCall(call), hands(call)),
       tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "") ?? which(call))));
 }
+
+/** A name that is too long at 20' is set at 16'. @param {Robot} robot @param {Room} room */
+const nameFits = (robot, room) => (`${robot.number} ${robot.name}`.length + 1) * NAME_LETTER * room.em * 1.25 < room.width * 0.27 - EDGE_PX;
 
 /** @param {Ctx} ctx @param {string} robot */
 function stateWord({ board }, robot) {

@@ -3,6 +3,7 @@ package forecast
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"mendline/board"
 )
@@ -141,7 +142,7 @@ func (c *schedule) callAlarms(o outlook, call Call) []Alarm {
 	case call.Flag == FlagWontFinish:
 		list = append(list, Alarm{
 			Slug: "wont-finish-" + string(o.robot.ID), Class: ClassB, Robot: o.robot.ID,
-			What: fmt.Sprintf("%s will not be ready for %s. %s", o.robot.Name, fightName(o.fight), call.Cause.Text),
+			What: fmt.Sprintf("%s will not be ready for %s: %s", o.robot.Name, fightName(o.fight), strings.TrimSuffix(call.Cause.Text, ".")),
 			Act:  roleName(c.s, board.RoleCaptain) + ": choose what to leave off or do otherwise",
 		})
 	}
