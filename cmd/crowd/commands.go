@@ -2,10 +2,7 @@ package main
 
 import (
 	"fmt"
-	"maps"
 	"math/rand/v2"
-	"slices"
-	"strings"
 
 	"github.com/google/uuid"
 
@@ -32,11 +29,11 @@ type mix struct {
 	made   int
 }
 
-func newMix(rng *rand.Rand, c *boardCopy) *mix {
+// newMix makes commands about the nouns named by keys.
+func newMix(rng *rand.Rand, keys []board.Key) *mix {
 	m := &mix{rng: rng}
-	for _, key := range slices.Sorted(maps.Keys(c.nouns)) {
-		kind, id, _ := strings.Cut(string(key), "/")
-		switch board.Kind(kind) {
+	for _, key := range keys {
+		switch kind, id := key.Split(); kind {
 		case board.KindRobot:
 			m.robots = append(m.robots, board.RobotID(id))
 		case board.KindStock:

@@ -76,7 +76,7 @@ func (c *crowd) open(ctx context.Context, cancel context.CancelCauseFunc) (wait 
 	if ok, err := c.level(ctx); err != nil || !ok {
 		return wg.Wait, errors.Join(err, errors.New("the devices do not come to one revision"))
 	}
-	c.mix = newMix(c.rng, &c.devices[0].copy)
+	c.mix = newMix(c.rng, c.devices[0].keys())
 	c.collect()
 	return wg.Wait, nil
 }

@@ -133,9 +133,9 @@ func TestASmallCrowdFindsEveryCopyEqualAndEveryCommandOnce(t *testing.T) {
 func TestACrowdFailsWhenACopyIsNotTheBoard(t *testing.T) {
 	t.Parallel()
 	var out, progress bytes.Buffer
-	args := []string{"-url", pit(t, lying), "-code", crewCode, "-devices", "3", "-rate", "20", "-seconds", "1", "-steady"}
+	args := []string{"-url", pit(t, lying), "-code", crewCode, "-devices", "2", "-rate", "20", "-seconds", "1", "-steady"}
 	require.Equal(t, 1, run(t.Context(), args, &out, &progress))
-	require.Contains(t, out.String(), "FAULTS: 3")
+	require.Contains(t, out.String(), "FAULTS: 2")
 	require.Regexp(t, `Crowd 2: robot/\S+ is not on the board`, out.String())
 }
 

@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"net"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -288,4 +290,11 @@ func (d *device) beaten() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.beats
+}
+
+// keys names the nouns the device has, in order.
+func (d *device) keys() []board.Key {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return slices.Sorted(maps.Keys(d.copy.nouns))
 }

@@ -11,6 +11,10 @@ import (
 	"mendline/board"
 )
 
+// lateMostMs is how late a command may be sent before the figures say more about
+// the machine than about the board. Our choice, no source.
+const lateMostMs = 25
+
 // figures are the outcome of a run.
 type figures struct {
 	Devices  int     `json:"devices"`
@@ -81,6 +85,9 @@ func (f *figures) writeUsage(b *bytes.Buffer) {
 		fmt.Fprintf(b, "processor under load, of one core: board %.0f %%, crowd %.0f %%\n", 100*u.BoardCPU/u.Seconds, 100*u.CrowdCPU/u.Seconds)
 	}
 	fmt.Fprintf(b, "a device received up to %.2f MB; a command was sent at most %.1f ms late\n", float64(f.DeviceBytes)/mb, f.LateMs)
+	if f.LateMs > lateMostMs {
+		fmt.Fprintln(b, "the machine was too busy with other things for these figures to mean much: measure again when it is not")
+	}
 }
 
 func (f *figures) writeChecks(b *bytes.Buffer) {
