@@ -118,7 +118,7 @@ function nextPage(phone) {
     "",
     [
       p({ class: "overline" }, "my next move"),
-      h1({ class: "move" }, job ? `${job.number} ${todo.title}` : todo.title),
+      h1({ class: "move" }, job && todo.title === job.name ? `${job.number} ${job.name}` : todo.title),
       todo.where ? p({ class: "where" }, todo.where) : null,
       timeView(phone, todo, job),
       job ? flagLine(phone, job) : null,

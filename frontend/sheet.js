@@ -3,7 +3,7 @@
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
 import { count, listWords, nameOf, packWords, placeOf } from "./words.js";
 import { Acts, pad, sawOf } from "./act.js";
-import { byName, openSheets, robotHead, screen } from "./screen.js";
+import { alarmsView, byName, openSheets, robotFacts, robotHead, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Line} Line */
@@ -308,6 +308,8 @@ class Walk {
       robotHead(this.ctx, sheet.robot),
       this.titleView(sheet, sheet.state === "unanswered" ? "ended" : "all answered"),
       h1({ class: "lead" }, sheet.state === "unanswered" ? "This sheet ended when the robot left it. Its answers stay on record." : "Every line of this sheet is answered."),
+      div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
+      alarmsView(this.ctx, "A"),
       this.acts.view(),
       div({ class: "spring" }),
       div({ class: "row" },
