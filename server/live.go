@@ -5,7 +5,6 @@ import (
 	"errors"
 	"net"
 	"net/http"
-	"strconv"
 	"sync"
 	"time"
 
@@ -26,27 +25,6 @@ const (
 type waits struct{ ping, read, write time.Duration }
 
 var usualWaits = waits{ping: 15 * time.Second, read: 40 * time.Second, write: 5 * time.Second}
-
-// closeCode is a WebSocket close code.
-type closeCode int
-
-const (
-	closeRestarting closeCode = websocket.CloseServiceRestart
-	closeFull       closeCode = websocket.CloseTryAgainLater
-	closeEnded      closeCode = 4001
-	closeSlow       closeCode = 4002
-	closeProtocol   closeCode = 4003
-	closeRole       closeCode = 4004
-)
-
-var closeWords = map[closeCode]string{
-	closeRestarting: "the board is restarting",
-	closeFull:       "too many at once, later",
-	closeEnded:      "the session has ended",
-	closeSlow:       "too slow, resume",
-	closeProtocol:   "this page is older than the board",
-	closeRole:       "the role has changed",
-}
 
 // writeBuffers are shared: an idle socket holds none.
 var writeBuffers sync.Pool
@@ -162,11 +140,11 @@ func (k *socket) why(err error) closeCode {
 	case k.over != 0:
 		return k.over
 	case errors.Is(err, websocket.ErrReadLimit):
-		return websocket.CloseMessageTooBig
+		return closeTooBig
 	case errors.As(err, &peer):
 		return closeCode(peer.Code)
 	}
-	return websocket.CloseAbnormalClosure
+	return closeAbnormal
 }
 
 func (k *socket) hello(by caller) *desk.Frame {
@@ -299,19 +277,6 @@ func (k *socket) look() {
 	}
 }
 
-// errResumed ends the follower of a client that resumes once more.
-var errResumed = errors.New("resumed again")
-
-func codeFor(err error) closeCode {
-	switch {
-	case errors.Is(err, desk.ErrSlow):
-		return closeSlow
-	case errors.Is(err, desk.ErrLeft), errors.Is(err, errResumed):
-		return 0
-	}
-	return closeRestarting
-}
-
 func (k *socket) send(f *desk.Frame) error {
 	m := f.Prepared(prepare).(*websocket.PreparedMessage)
 	k.conn.SetWriteDeadline(time.Now().Add(k.s.o.write))
@@ -397,17 +362,4 @@ func narrow(c net.Conn) {
 			return
 		}
 	}
-}
-
-// label is the code as a metric has it: those a peer makes up are one.
-func (c closeCode) label() string {
-	if _, ours := closeWords[c]; ours {
-		return strconv.Itoa(int(c))
-	}
-	switch c {
-	case websocket.CloseNormalClosure, websocket.CloseGoingAway, websocket.CloseNoStatusReceived,
-		websocket.CloseAbnormalClosure, websocket.CloseMessageTooBig:
-		return strconv.Itoa(int(c))
-	}
-	return "other"
 }

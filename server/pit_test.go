@@ -93,6 +93,8 @@ type with struct {
 	http    func(*http.Server)
 	store   store.Options
 	path    string
+	// unlimited takes connections however many, for benchmarks.
+	unlimited bool
 }
 
 func newPit(t testing.TB) *pit { return newPitWith(t, with{}) }
@@ -134,7 +136,7 @@ func newEmptyPitWith(t testing.TB, w with) *pit {
 	}
 	p.s, err = New(o)
 	require.NoError(t, err)
-	p.serve(w.http)
+	p.serve(w)
 	return p
 }
 
@@ -174,16 +176,19 @@ func (p *pit) runDesk() {
 	})
 }
 
-func (p *pit) serve(change func(*http.Server)) {
+func (p *pit) serve(w with) {
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(p.t, err)
 	p.addr = l.Addr().String()
 	p.http = p.s.HTTP(p.addr)
-	if change != nil {
-		change(p.http)
+	if w.http != nil {
+		w.http(p.http)
+	}
+	if !w.unlimited {
+		l = Limited(l)
 	}
 	done := make(chan error, 1)
-	go func() { done <- p.http.Serve(Limited(l)) }()
+	go func() { done <- p.http.Serve(l) }()
 	p.t.Cleanup(func() {
 		ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 		defer cancel()
