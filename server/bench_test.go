@@ -83,6 +83,15 @@ func held() uint64 {
 	return m.HeapAlloc + m.StackInuse
 }
 
+func BenchmarkPIN(b *testing.B) {
+	p := loadPins(nil, pinRounds)
+	for b.Loop() {
+		if _, err := p.make(b.Context(), somePIN); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkHear(b *testing.B) {
 	text := []byte(`{"t":"do","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.add","with":{"text":"` + strings.Repeat("x", 200) + `"}}`)
 	b.ReportAllocs()

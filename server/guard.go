@@ -101,8 +101,9 @@ func safe(method string) bool {
 // address.
 type hostList map[string]bool
 
+// add takes a name with or without a port.
 func (l hostList) add(name string) {
-	if name = strings.ToLower(strings.TrimSuffix(strings.TrimSpace(name), ".")); name != "" {
+	if name = strings.ToLower(strings.TrimSuffix(hostOf(strings.TrimSpace(name)), ".")); name != "" {
 		l[name] = true
 	}
 }

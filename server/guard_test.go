@@ -199,7 +199,8 @@ func TestHostNamesTheBoardAnswersTo(t *testing.T) {
 	list := hostList{}
 	list.add("localhost")
 	list.add("Pit-Laptop")
-	list.add("pit-laptop.local.")
+	list.add("pit-laptop.local.:8080")
+	list.add("")
 	for host, want := range map[string]bool{
 		"localhost": true, "localhost:8080": true, "LOCALHOST": true, "localhost.": true,
 		"pit-laptop": true, "pit-laptop.local:8080": true,

@@ -204,6 +204,18 @@ func TestGuessesFromManyAddressesAreBoundedInAll(t *testing.T) {
 	require.True(t, ok)
 }
 
+func TestAddressesThatFailedLongAgoAreForgotten(t *testing.T) {
+	l := newJoinLimits()
+	now := time.Date(2026, 5, 9, 9, 0, 0, 0, time.UTC)
+	for i := range addressesKept {
+		l.failed(addressOf(fmt.Sprintf("10.0.%d.%d:1", i/256, i%256)), now)
+	}
+	require.Len(t, l.byAddress, addressesKept)
+	now = now.Add(time.Minute)
+	l.failed(addressOf("10.1.0.1:1"), now)
+	require.Len(t, l.byAddress, 1)
+}
+
 func TestANewCodeEndsThePause(t *testing.T) {
 	p := newPit(t)
 	ada := p.captain()

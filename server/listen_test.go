@@ -5,10 +5,12 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"net/netip"
 	"testing"
 	"time"
 
+	"github.com/gorilla/websocket"
 	"github.com/stretchr/testify/require"
 )
 
@@ -24,6 +26,27 @@ func TestASlowHeaderIsCutOff(t *testing.T) {
 	p.nobody().get("/healthz").ok()
 }
 
+// The certificate is the test server's own.
+func TestTheBoardSpeaksOverTLS(t *testing.T) {
+	p := newPitWith(t, with{options: func(o *Options) { o.TLS = true }})
+	token := p.wall().token
+	h := httptest.NewUnstartedServer(p.s.Handler())
+	h.Listener = Limited(h.Listener)
+	h.StartTLS()
+	t.Cleanup(h.Close)
+	roots := h.Client().Transport.(*http.Transport).TLSClientConfig
+	d := websocket.Dialer{Subprotocols: []string{proto}, TLSClientConfig: roots}
+	addr := h.Listener.Addr().String()
+	conn, _, err := d.Dial("wss://"+addr+"/live", http.Header{"Cookie": {"__Host-mendline=" + token}, "Origin": {"https://" + addr}})
+	require.NoError(t, err)
+	t.Cleanup(func() { conn.Close() })
+	k := &sock{p: p, t: t, conn: conn}
+	require.Equal(t, "board", k.resume("", 0).T)
+	_, res, err := d.Dial("wss://"+addr+"/live", http.Header{"Cookie": {"__Host-mendline=" + token}, "Origin": {"https://elsewhere.example"}})
+	require.Error(t, err)
+	require.Equal(t, http.StatusForbidden, res.StatusCode)
+}
+
 func TestTheServerHasItsLimits(t *testing.T) {
 	h := newPit(t).s.HTTP("127.0.0.1:0")
 	require.Equal(t, 5*time.Second, h.ReadHeaderTimeout)
@@ -33,7 +56,7 @@ func TestTheServerHasItsLimits(t *testing.T) {
 	require.Equal(t, 16<<10, h.MaxHeaderBytes)
 }
 
-// closed reads to the end: true where the server closed without a word.
+// closedAtOnce reads to the end: true where the server closed without a word.
 func closedAtOnce(t *testing.T, c net.Conn) bool {
 	t.Helper()
 	fmt.Fprint(c, "GET / HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n")

@@ -24,7 +24,7 @@ type Options struct {
 	Files fs.FS
 
 	// Hosts are names, besides the machine's own, under which browsers reach the
-	// board: without port. IP addresses always do.
+	// board. By its IP addresses they always do.
 	Hosts []string
 	// TLS says that browsers speak https: cookies are Secure then.
 	TLS bool
