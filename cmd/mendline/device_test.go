@@ -11,7 +11,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
@@ -227,15 +226,6 @@ func (d *device) offline(cut bool) {
 	conditions := &network.Conditions{Offline: cut, Latency: 0, DownloadThroughput: -1, UploadThroughput: -1}
 	_, err := chromedp.Call(d.ctx, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{
 		MatchedNetworkConditions: []*network.Conditions{conditions},
-	})
-	require.NoError(d.t, err)
-}
-
-// dark switches the device's preference.
-func (d *device) dark() {
-	d.t.Helper()
-	_, err := chromedp.Call(d.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}},
 	})
 	require.NoError(d.t, err)
 }

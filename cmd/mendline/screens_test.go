@@ -1,0 +1,150 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// axeFile is axe-core as npm ci puts it into frontend/node_modules (MPL-2.0, for
+// tests only).
+const axeFile = "../../frontend/node_modules/axe-core/axe.min.js"
+
+// axeRun asks for WCAG 2.2 A and AA and best practice, with the two rules that
+// are off by default switched on.
+const axeRun = `axe.run(document, {
+  runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+  rules: {"target-size": {enabled: true}, "color-contrast-enhanced": {enabled: true}},
+}).then((r) => r.violations.map((v) => v.id + ": " + v.help + " — " + v.nodes.map((n) => n.html.slice(0, 160)).join(" | ")))`
+
+// accessible runs axe-core on what the device shows and gives what it found.
+func (d *device) accessible(what string) []string {
+	d.t.Helper()
+	script, err := os.ReadFile(axeFile)
+	if os.IsNotExist(err) {
+		if os.Getenv("MENDLINE_REQUIRE_BROWSER") != "" {
+			d.t.Fatal("axe-core is not there, and the browser tests are required: run npm ci in frontend")
+		}
+		d.t.Log("axe-core is not there (npm ci in frontend brings it): accessibility is not checked")
+		return nil
+	}
+	require.NoError(d.t, err)
+	_, err = chromedp.Run(d.ctx, chromedp.Evaluate[any](string(script)+";1"))
+	require.NoError(d.t, err)
+	found, err := chromedp.Run(d.ctx, chromedp.Evaluate[[]string](axeRun, chromedp.EvalAwaitPromise))
+	require.NoError(d.t, err)
+	for i, f := range found {
+		found[i] = what + ": " + f
+	}
+	return found
+}
+
+// scheme switches the page to light or dark as its own button does.
+func (d *device) scheme(name string) {
+	d.t.Helper()
+	_, err := chromedp.Run(d.ctx, chromedp.Evaluate[string](fmt.Sprintf(`localStorage.setItem("scheme", %q); document.documentElement.dataset.scheme = %q`, name, name)))
+	require.NoError(d.t, err)
+}
+
+// TestBrowserEveryScreenIsAccessibleInBothSchemes looks at each screen of the
+// demo's day.
+func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
+	browser := newBrowser(t)
+	s := serveDemo(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	join := newDevice(t, browser, "join", 390, 844, true)
+	phone := newDevice(t, browser, "phone", 390, 844, true)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	join.open(s.url + "/")
+	join.sees("join the board")
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(phone, board.RoleCrew, "Pia")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+
+	heavy := s.robot("Grobblequill")
+	light := s.robot("Nettlepip")
+	sheet, ok := s.desk.View().State.Sheet(light.ID, board.ListReady)
+	require.True(t, ok)
+	unsafe, ok := s.desk.View().State.Sheet(s.robot("Tumsy Vole").ID, board.ListMakeSafe)
+	require.True(t, ok)
+	job := s.runningJob()
+	pack := s.aPack()
+	pages := []struct {
+		d    *device
+		hash string
+		sees string
+	}{
+		{join, "", "join the board"},
+		{wall, "#/wall", "Grobblequill"},
+		{phone, "#/me", "my next move"},
+		{phone, "#/me/more", "running order"},
+		{phone, "#/robot/" + string(heavy.ID), "jobs"},
+		{phone, "#/me/job/" + string(job.ID), job.Name},
+		{phone, "#/me/hold/" + string(job.ID), "why"},
+		{phone, "#/me/trouble/" + string(heavy.ID), "trouble"},
+		{phone, "#/me/order", "is on now"},
+		{phone, "#/me/packs", pack.Name},
+		{phone, "#/me/pack/" + string(pack.ID), pack.Name},
+		{phone, "#/me/read/" + string(pack.ID), pack.Name},
+		{phone, "#/me/notes", "write it down"},
+		{phone, "#/sheet/" + string(sheet.ID), "line"},
+		{phone, "#/sheet/" + string(unsafe.ID), "make safe"},
+		{phone, "#/damage/" + string(light.ID), "report it"},
+		{captain, "#/captain", "jobs"},
+		{captain, "#/captain/person", "Ottoline"},
+		{captain, "#/captain/pack", pack.Name},
+		{captain, "#/captain/stock", "count"},
+		{captain, "#/captain/event", "emergency"},
+		{captain, "#/captain/access", "crew"},
+	}
+	var bad []string
+	for _, scheme := range []string{"light", "dark"} {
+		for _, p := range pages {
+			what := scheme + " " + p.d.name + " " + strings.NewReplacer(string(heavy.ID), "heavy", string(light.ID), "light", string(job.ID), "job",
+				string(pack.ID), "pack", string(sheet.ID), "ready", string(unsafe.ID), "make-safe").Replace(p.hash)
+			p.d.scheme(scheme)
+			p.d.open(s.url + "/" + p.hash)
+			p.d.sees(p.sees)
+			p.d.scheme(scheme)
+			bad = append(bad, p.d.accessible(what)...)
+			bad = append(bad, p.d.fits(what)...)
+			p.d.shot("screen-" + strings.NewReplacer(" ", "-", "/", "-", "#", "").Replace(what))
+		}
+	}
+	require.Empty(t, bad, strings.Join(bad, "\n"))
+}
+
+// fits tells what scrolls sideways.
+func (d *device) fits(what string) []string {
+	d.t.Helper()
+	wide, err := chromedp.Run(d.ctx, chromedp.Evaluate[int](`document.documentElement.scrollWidth - document.documentElement.clientWidth`))
+	require.NoError(d.t, err)
+	if wide > 0 {
+		return []string{fmt.Sprintf("%s: scrolls sideways by %d px", what, wide)}
+	}
+	return nil
+}
+
+func (s *served) runningJob() board.Job {
+	for _, j := range s.desk.View().State.Jobs {
+		if j.State == board.JobRunning {
+			return j
+		}
+	}
+	return board.Job{}
+}
+
+func (s *served) aPack() board.Pack {
+	for _, p := range s.desk.View().State.Packs {
+		if p.Name == "N1" {
+			return p
+		}
+	}
+	return board.Pack{}
+}
