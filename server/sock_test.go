@@ -73,8 +73,10 @@ func (k *sock) say(m any) {
 	require.NoError(k.t, k.conn.WriteMessage(websocket.TextMessage, encode(k.t, m)))
 }
 
-func (k *sock) next() (message, error) {
-	k.conn.SetReadDeadline(time.Now().Add(testWait))
+func (k *sock) next() (message, error) { return k.nextBy(time.Now().Add(testWait)) }
+
+func (k *sock) nextBy(end time.Time) (message, error) {
+	k.conn.SetReadDeadline(end)
 	_, b, err := k.conn.ReadMessage()
 	if err != nil {
 		return message{}, err
@@ -86,8 +88,8 @@ func (k *sock) next() (message, error) {
 // await reads on to a message of the kind.
 func (k *sock) await(kind string) message {
 	k.t.Helper()
-	for {
-		m, err := k.next()
+	for end := time.Now().Add(testWait); ; {
+		m, err := k.nextBy(end)
 		require.NoError(k.t, err, "while waiting for %s", kind)
 		if m.T == kind {
 			return m
@@ -106,8 +108,8 @@ func (k *sock) resume(epoch string, rev board.Rev) message {
 // first is the next board or patches.
 func (k *sock) first() message {
 	k.t.Helper()
-	for {
-		m, err := k.next()
+	for end := time.Now().Add(testWait); ; {
+		m, err := k.nextBy(end)
 		require.NoError(k.t, err)
 		if m.T == "board" || m.T == "patches" {
 			return m
@@ -118,11 +120,11 @@ func (k *sock) first() message {
 // closed reads to the end and gives the close code.
 func (k *sock) closed() int {
 	k.t.Helper()
-	for {
-		if _, err := k.next(); err != nil {
-			var end *websocket.CloseError
-			require.ErrorAs(k.t, err, &end)
-			return end.Code
+	for end := time.Now().Add(testWait); ; {
+		if _, err := k.nextBy(end); err != nil {
+			var said *websocket.CloseError
+			require.ErrorAs(k.t, err, &said)
+			return said.Code
 		}
 	}
 }
@@ -131,8 +133,8 @@ func (k *sock) closed() int {
 func (k *sock) do(ask Ask) message {
 	k.t.Helper()
 	k.say(DoMessage{T: "do", Ask: ask})
-	for {
-		m, err := k.next()
+	for end := time.Now().Add(testWait); ; {
+		m, err := k.nextBy(end)
 		require.NoError(k.t, err)
 		if (m.T == "ack" || m.T == "refused") && m.ID == ask.ID {
 			return m
