@@ -271,8 +271,15 @@ func TestGoingLiveIsOneNamedPersonsWord(t *testing.T) {
 	p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
 }
 
-func TestWhatIsFoundAfterTheSignatureKeepsARobotFromGoingLive(t *testing.T) {
+func TestWhatHappensAfterTheSignatureWithdrawsIt(t *testing.T) {
 	for name, found := range map[string]func(p *pit){
+		"a damage that can hurt": func(p *pit) { p.damage(GX) },
+		"another pack as well":   func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth}) },
+		"another class": func(p *pit) {
+			f := p.s.Robots[p.moth].RobotFields
+			f.Class.Limit = 2
+			p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+		},
 		"a swollen pack": func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) },
 		"a must":         func(p *pit) { p.job() },
 		"no pack":        func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch}) },
@@ -281,10 +288,175 @@ func TestWhatIsFoundAfterTheSignatureKeepsARobotFromGoingLive(t *testing.T) {
 			p := newPit(t)
 			p.open()
 			p.ready()
+			p.ok(p.as(p.ben), NoteAdd{Text: "nothing to do with it"})
+			require.Equal(t, Ready, p.state())
 			found(p)
-			p.refused(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena}, 11)
+			require.Equal(t, Unknown, p.state())
+			p.refused(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena}, 3)
 		})
 	}
+}
+
+func TestADamageThatCanHurtWithoutAJobKeepsTheRobotFromBeingSigned(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	hurt, _ := p.damage(GX)
+	p.walk(p.as(p.ben), ListInspect)
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	for range 3 {
+		p.answer(p.as(p.ben), ListReady)
+	}
+	r = p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
+	sentenceHas(t, r, "blade")
+	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1})
+	p.answer(p.as(p.dee), ListReady)
+	require.Equal(t, Ready, p.state())
+}
+
+func TestAGaugeLineNeedsItsFigure(t *testing.T) {
+	p := newPit(t)
+	p.energies(Energy{Kind: EnergyGas, Isolator: "shut-off, left", Reach: Outside})
+	p.walkUntil(ListMakeSafe, "gas-1")
+	c := p.said(ListMakeSafe, "gas-1", SaidDone)
+	_, r := p.try(p.as(p.ben), c)
+	require.Equal(t, "number", r.Field, "no figure is not zero")
+	bar := 0.5
+	c.Number = &bar
+	_, r = p.try(p.as(p.ben), c)
+	require.Equal(t, "number", r.Field)
+	bar = 0
+	p.ok(p.as(p.ben), c)
+}
+
+// walkUntil answers a sheet up to a line.
+func (p *pit) walkUntil(list SheetList, line string) {
+	p.t.Helper()
+	for {
+		h, _ := p.s.Sheet(p.moth, list)
+		l, open := h.OpenLine()
+		require.True(p.t, open)
+		if l.ID == line {
+			return
+		}
+		p.answer(p.as(p.ben), list)
+	}
+}
+
+func TestADamageGradedUpBringsItsJobBackAsAMust(t *testing.T) {
+	p := newPit(t)
+	d, _ := p.damage(G1)
+	patch := swapBlade(p.blade)
+	patch.Way, patch.Limits = WayPatch, "weak"
+	j := JobFields{Robot: p.moth, Name: "lock bent", Triage: Could, Fixes: []Fix{patch, swapBlade(p.blade)}, Damages: []DamageID{d}}
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{j})))
+	p.ok(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "later"})
+	p.ok(p.as(p.ben), DamageRegrade{Damage: d, Grade: GX})
+	is := p.s.Jobs[job]
+	require.Equal(t, JobOpen, is.State)
+	require.Equal(t, Must, is.Triage)
+	require.Equal(t, WaySwap, is.Fix().Way)
+}
+
+func TestAPackThatFitsAndIsNowhereCountsAsIn(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p3 := PackID(p.made(p.captain(PackAdd{PackFields{
+		Name: "P3", Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, MaxChargeAmps: 0.65, Use: UseMain, Fits: []RobotID{p.moth},
+	}})))
+	p.refused(p.as(p.ben), JobStart{Job: job}, 9)
+	p.ok(p.as(p.ben), PackMove{Pack: p3, Place: p.watch})
+	p.ok(p.as(p.ben), JobStart{Job: job})
+}
+
+func TestALateStartIsKeptWhateverTheRobotDidSince(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p.ready0()
+	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 600_000))
+	require.Equal(t, JobHeld, p.jobState(job))
+	require.Nil(t, p.lateAt(p.as(p.ben), JobFinish{Job: job}, 540_000))
+	require.NotEqual(t, JobClosed, p.jobState(job))
+}
+
+// ready0 leaves the robot unknown with its pack in.
+func (p *pit) ready0() {
+	p.t.Helper()
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	p.ok(p.as(p.ben), RobotDoubt{Robot: p.moth})
+}
+
+func TestNoToALineOfADoneSheetOpensItAgain(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	p.ok(p.as(p.ben), p.said(ListCloseUp, "bolts", SaidNo))
+	require.Equal(t, ClosingUp, p.state(), "the lockout does not rest on it")
+	p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 3)
+	p.ok(p.as(p.ben), p.said(ListCloseUp, "bolts", SaidDone))
+	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+}
+
+func TestWorkThatNoLockoutCoveredIsNotDroppedUnseen(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
+	p.refused(p.as(p.ada), JobDrop{Job: job}, 8)
+	p.ok(p.as(p.ada), JobReinspect{Job: job})
+	p.ok(p.as(p.ada), JobDrop{Job: job})
+}
+
+func TestTakingAJobUpAgainDoesNotHideWhoRepaired(t *testing.T) {
+	p := newPit(t)
+	p.captain(PersonChange{Person: p.ben, PersonFields: PersonFields{
+		Name: "Ben", Role: RoleCrew, Signer: true, Authorised: []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin},
+	}})
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	p.ok(p.as(p.ben), JobReopen{Job: job})
+	p.ok(p.as(p.ada), JobDrop{Job: job})
+	p.walk(p.as(p.ben), ListInspect)
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	for range 3 {
+		p.answer(p.as(p.ben), ListReady)
+	}
+	p.refused(p.as(p.ben), p.said(ListReady, "sign", SaidDone), 12)
+}
+
+func TestAuthorityIsNotTakenFromUnderATag(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	guest := PersonFields{Name: "Ben", Role: RoleCrew, Guest: true}
+	_, r := p.try(p.as(p.ada), PersonChange{Person: p.ben, PersonFields: guest})
+	require.NotNil(t, r)
+	sentenceHas(t, r, "tag")
+	_, r = p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.captain(PersonChange{Person: p.ben, PersonFields: guest})
+}
+
+func TestAReadingOfAChargingPackIsKeptWhateverTheEventSaysNow(t *testing.T) {
+	p := newPit(t)
+	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "A1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: p.shelf}})))
+	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
+	p.ok(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+	f := p.settings()
+	f.ChargingPlaces = nil
+	p.captain(EventSet{f})
+	hot := 61.0
+	p.ok(p.as(p.ben), PackRead{Pack: p.p2, TempC: &hot})
+	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
+	p.refused(p.as(p.ada), PackRetire{Pack: p.p2}, 13)
 }
 
 func TestNoLineIsAnsweredOnARobotUnderPower(t *testing.T) {
@@ -378,7 +550,7 @@ func TestARobotsLeadReinspectsWhateverTheirRole(t *testing.T) {
 	job := p.job()
 	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
 	p.ok(p.as(p.ben), JobFinish{Job: job})
-	r := p.refused(p.as(p.dee), JobReinspect{Job: job}, 0)
+	r := p.refused(p.as(p.ben), JobReinspect{Job: job}, 0)
 	sentenceHas(t, r, "Nia")
 	p.ok(p.as(p.nia), JobReinspect{Job: job})
 	require.Equal(t, JobClosed, p.jobState(job))

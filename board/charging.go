@@ -115,8 +115,9 @@ func (p Pack) unplugged() Pack {
 func rule14(t *turn) *Refusal {
 	for key := range t.did {
 		k, id := key.Split()
-		is := t.s().Packs[PackID(id)]
-		if k != KindPack || is.State != PackCharging {
+		is, was := t.s().Packs[PackID(id)], t.before.Packs[PackID(id)]
+		begun := was.State != PackCharging || was.Attendant != is.Attendant || was.Place != is.Place
+		if k != KindPack || is.State != PackCharging || !begun {
 			continue
 		}
 		who, ok := t.s().People[is.Attendant]
@@ -126,7 +127,11 @@ func rule14(t *turn) *Refusal {
 		if !slices.Contains(t.s().Event().ChargingPlaces, is.Place) {
 			return breaks(14, "Packs are charged only at a charging place on the event's list. The captain enters it with the event's settings.")
 		}
-		if most := t.s().Event().AttendantMost; t.s().attended(who.ID) > most {
+		most := t.s().Event().AttendantMost
+		if most == 0 {
+			return breaks(14, "The captain has not entered how many charges one person may attend. Enter it in the event's settings first.")
+		}
+		if t.s().attended(who.ID) > most {
 			return breaks(14, "%s attends %d charges already, and the event's limit is %d. Another person attends this one.", who.Name, t.s().attended(who.ID)-1, most)
 		}
 	}

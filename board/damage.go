@@ -120,7 +120,29 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 		d.What = c.What
 	}
 	t.put(d)
+	if d.Grade == GX && !d.Dropped {
+		t.mustDo(d.ID)
+	}
 	return nil
+}
+
+// mustDo makes every job of a damage that can hurt people a must, takes up again
+// those that were left off, and turns them from a patch to another fix.
+func (t *turn) mustDo(id DamageID) {
+	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+		if !slices.Contains(j.Damages, id) || j.State == JobClosed {
+			continue
+		}
+		if j.State == JobDeferred || j.State == JobDropped {
+			j.State, j.Acceptor = JobOpen, ""
+			j.Reinspected = Reinspection{}
+		}
+		j.Triage = Must
+		if other := slices.IndexFunc(j.Fixes, func(f Fix) bool { return f.Way != WayPatch }); j.State == JobOpen && j.Fix().Way == WayPatch && other >= 0 {
+			j.Chosen = other
+		}
+		t.put(j)
+	}
 }
 
 // DamagePhoto hangs a photo, already stored, on a damage.

@@ -159,7 +159,7 @@ func (j Job) valid(s State) *Refusal {
 			return badField("damages", "That damage is not on this robot. Choose one that is.")
 		}
 	}
-	return first(j.validAfter(s), j.ruleGX(s))
+	return j.validAfter(s)
 }
 
 func (j Job) validAfter(s State) *Refusal {
@@ -186,22 +186,19 @@ func (j Job) validAfter(s State) *Refusal {
 	return nil
 }
 
-// ruleGX keeps what can hurt people from being patched or put off.
+// ruleGX keeps what can hurt people from being patched or put off. It is asked
+// where a job is entered, chosen, taken up, finished or left off.
 func (j Job) ruleGX(s State) *Refusal {
 	if !slices.ContainsFunc(j.Damages, func(id DamageID) bool { return s.Damages[id].Grade == GX && !s.Damages[id].Dropped }) {
 		return nil
 	}
-	if j.State == JobHeld {
-		return nil // nobody works on it; it is asked again when it is taken up
-	}
-	if j.State == JobDeferred || (j.State == JobDropped && j.Started == 0) {
+	switch {
+	case j.State == JobDeferred || (j.State == JobDropped && j.Started == 0):
 		return breaks(11, "This damage can hurt people: the job is done before the robot fights, and the clock does not overrule that.")
-	}
-	if j.Fix().Way == WayPatch && j.State != JobDropped {
+	case j.Fix().Way == WayPatch && j.State != JobDropped:
 		return breaks(11, "This damage can hurt people: no patch. Choose a swap or a mend.")
-	}
-	if j.Triage != Must {
-		return badField("triage", "This damage can hurt people: job %d is a must. Change its triage first.", j.Number)
+	case j.Triage != Must:
+		return badField("triage", "This damage can hurt people: its job is a must.")
 	}
 	return nil
 }
@@ -219,8 +216,12 @@ func (c JobAdd) do(t *turn) *Refusal {
 		}
 		f = m.fill(f)
 	}
-	t.put(Job{ID: JobID(t.id(KindJob, "")), Number: t.nextJob(), JobFields: f, State: JobOpen, By: t.by.Person, At: t.when})
-	return nil
+	j := Job{ID: JobID(t.id(KindJob, "")), Number: t.nextJob(), JobFields: f, State: JobOpen, By: t.by.Person, At: t.when}
+	if r := validFixes(t.s(), f.Fixes); r != nil {
+		return r
+	}
+	t.put(j)
+	return j.ruleGX(t.s())
 }
 
 func (m Template) fill(f JobFields) JobFields {
@@ -267,10 +268,13 @@ func (c JobChange) do(t *turn) *Refusal {
 	if !j.keepsWorked(c.Fixes) {
 		return refuse(CodeState, "Job %d was worked on by a fix that this takes away or that would ask for less lockout. Leave it as it is and add another fix behind it.", j.Number)
 	}
+	if r := validFixes(t.s(), c.Fixes); r != nil {
+		return r
+	}
 	j.JobFields = c.JobFields
 	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
 	t.put(j)
-	return nil
+	return j.ruleGX(t.s())
 }
 
 // keepsWorked tells whether fixes still ask of each stint of work what was asked
@@ -310,7 +314,7 @@ func (c JobFix) do(t *turn) *Refusal {
 	}
 	j.Chosen = c.Chosen
 	t.put(j)
-	return nil
+	return j.ruleGX(t.s())
 }
 
 // JobAssign says who is to do a job; nobody is fine.
@@ -381,7 +385,10 @@ func (t *turn) end(id JobID, to JobState, with func(Job) (Job, *Refusal)) *Refus
 	}
 	j.State, j.HeldFor, j.HeldText = to, "", ""
 	t.put(j)
-	return nil
+	if to == JobOpen {
+		return nil
+	}
+	return first(j.ruleGX(t.s()), t.s().uncovered(j, t.now), t.s().packWasIn(j, t.now))
 }
 
 // JobReopen takes a job up again that was finished, closed, dropped or deferred.
@@ -392,7 +399,7 @@ type JobReopen struct {
 
 func (c JobReopen) do(t *turn) *Refusal {
 	return t.end(c.Job, JobOpen, func(j Job) (Job, *Refusal) {
-		j.FinishedBy, j.FinishedAt, j.ClosedAt, j.Acceptor = "", 0, 0, ""
+		j.ClosedAt, j.Acceptor = 0, ""
 		j.Reinspected = Reinspection{} // what was seen then says nothing of what comes
 		j.Reason = c.Reason
 		return j, nil
@@ -440,11 +447,12 @@ func (s State) blockedBy(robot RobotID, done func(Job) bool) *Refusal {
 
 func jobOrder(j Job) string { return itoa(100000 + j.Number) }
 
-// lastRepairer is who finished the robot's last blocking repair.
+// lastRepairer is who finished the robot's last repair since its last fight, also
+// where the job was taken up again.
 func (s State) lastRepairer(robot RobotID) PersonID {
 	var last Job
 	for _, j := range s.Jobs {
-		if j.Robot == robot && j.FinishedAt > last.FinishedAt && j.State.handsDone() {
+		if j.Robot == robot && j.FinishedAt > last.FinishedAt && j.FinishedAt > s.Powers[robot].FoughtAt {
 			last = j
 		}
 	}

@@ -36,7 +36,7 @@ func (t *turn) begin(j Job, from JobState) *Refusal {
 	if j.State != from {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first())
 	}
-	if r := first(t.comesAfter(j), t.mayWork(j, p)); r != nil {
+	if r := first(t.comesAfter(j), t.mayWork(j, p), j.ruleGX(t.s())); r != nil {
 		return r
 	}
 	if !slices.Contains(j.Assigned, p.ID) {
@@ -68,43 +68,55 @@ func (t *turn) comesAfter(j Job) *Refusal {
 // mayWork refuses work on a robot that is not locked out for it, or has a pack
 // in it that must be out.
 func (t *turn) mayWork(j Job, p Person) *Refusal {
+	if t.late() {
+		return nil // it was done: rules 8 and 9 ask for a second look before it closes
+	}
 	robot := t.s().Robots[j.Robot]
 	w := t.s().Powers[j.Robot]
 	if w.State.energised() && j.Fix().Where != OffRobot {
 		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, w.State)
 	}
-	if w.State == Unknown && j.Fix().Where == AtRobot && !t.late() {
+	if w.State == Unknown && j.Fix().Where == AtRobot {
 		return breaks(3, "%s is unknown, which counts as live: make it safe and verify it before hands go near for job %d.", robot.Name, j.Number)
 	}
 	if j.Fix().Lockout {
-		if w.State != Work && !(t.late() && Span{From: t.when, To: t.when}.coveredBy(w.Covered, t.now)) {
+		if w.State != Work {
 			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, w.State, j.Number)
 		}
 		_, tagged := t.s().tagOf(robot.ID, p.ID)
 		_, near := t.s().handsOf(robot.ID, p.ID)
-		if !tagged && !near && !t.late() {
+		if !tagged && !near {
 			return breaks(3, "Put your own tag on %s first; a minor or guest marks hands near.", robot.Name)
 		}
 		if r := t.firstInDone(robot); r != nil {
 			return r
 		}
 	}
-	if j.Fix().PackOut && !t.s().packsOut(robot.ID) {
-		return breaks(9, "Job %d needs every pack out of %s and its place on the board. Say where each one is.", j.Number, robot.Name)
+	if to := t.s().PacksToPlace(robot.ID); j.Fix().PackOut && len(to) > 0 {
+		names := make([]string, len(to))
+		for i, p := range to {
+			names[i] = p.Name
+		}
+		return breaks(9, "Job %d needs every pack out of %s and its place on the board. Say where it is now: %s.", j.Number, robot.Name, listNames(names))
 	}
 	return nil
 }
 
-// packsOut tells whether every pack that belongs in the robot's matter is
-// recorded out of it.
-func (s State) packsOut(robot RobotID) bool {
-	for _, p := range s.Packs {
-		if p.Robot == robot && !p.Retired {
-			return false
+// PacksToPlace lists the packs that are in a robot, or may be since they fit it
+// and nobody has said where they are, by name.
+func (s State) PacksToPlace(robot RobotID) []Pack {
+	var list []Pack
+	for _, p := range sortedBy(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
+		nowhere := p.Robot == "" && p.Place == "" && p.State != PackGone && slices.Contains(p.Fits, robot)
+		if !p.Retired && (p.Robot == robot || nowhere) {
+			list = append(list, p)
 		}
 	}
-	return true
+	return list
 }
+
+// packsOut tells whether no pack is in the robot, or may be.
+func (s State) packsOut(robot RobotID) bool { return len(s.PacksToPlace(robot)) == 0 }
 
 // JobHold stops a job for now and says what it waits for.
 type JobHold struct {
@@ -225,14 +237,15 @@ func (c JobReinspect) do(t *turn) *Refusal {
 	if r != nil {
 		return r
 	}
-	if r := t.leadOnly(t.s().Robots[j.Robot], "re-inspect work"); r != nil {
+	signer := t.s().People[t.by.Person].Signer || t.by.Role == RoleSafety
+	if r := t.leadOnly(t.s().Robots[j.Robot], "re-inspect work"); r != nil && !signer {
 		return r
 	}
-	if j.State != JobFinished {
-		return refuse(CodeState, "Job %d is %s. The lead looks at it again when it is finished.", j.Number, j.State)
+	if j.State != JobFinished && j.State != JobHeld {
+		return refuse(CodeState, "Job %d is %s. It is looked at again when it is finished or held.", j.Number, j.State)
 	}
-	if t.by.Person == "" || t.by.Person == j.FinishedBy {
-		return refuse(CodeForbidden, "Someone else than %s must look at it again.", t.s().People[j.FinishedBy].Name)
+	if last := j.Stints; t.by.Person == "" || t.by.Person == j.FinishedBy || (len(last) > 0 && last[len(last)-1].By == t.by.Person) {
+		return refuse(CodeForbidden, "Someone else than who worked on job %d looks at it again: the lead, the safety lead, or a signer.", j.Number)
 	}
 	j.Reinspected = Reinspection{By: t.by.Person, At: t.now}
 	t.put(j)

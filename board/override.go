@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Notice tells a person that their tag or hands near were taken off by others.
 // Until they acknowledge it they can put on no tag.
@@ -34,21 +37,21 @@ func (n Notice) Rev() Rev           { return n.V }
 func (n Notice) stamp(rev Rev) Noun { n.V = rev; return n }
 
 func (n Notice) valid(s State) *Refusal {
-	r := first(
-		checkName("lookedWhere", n.LookedWhere),
-		checkName("calledHow", n.CalledHow),
-		checkName("reason", n.Reason),
-		s.knowsPerson("checkedBy", n.CheckedBy),
-	)
-	switch {
-	case r != nil:
-		r.Rule = 6
-	case n.CheckedBy == "":
-		r = &Refusal{Code: CodeSafety, Rule: 6, Field: "checkedBy", Sentence: "Say who looked at the robot by eye."}
-	case n.CalledAt == 0:
-		r = &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: "Say when the owner was called."}
+	for _, answer := range []struct{ field, text string }{
+		{"lookedWhere", n.LookedWhere}, {"calledHow", n.CalledHow}, {"reason", n.Reason},
+	} {
+		if r := checkNote(answer.field, answer.text); r != nil || strings.TrimSpace(answer.text) == "" {
+			return &Refusal{Code: CodeSafety, Rule: 6, Field: answer.field, Sentence: "An override needs this in words: where you looked, how you called, and why."}
+		}
 	}
-	return r
+	eyes := s.People[n.CheckedBy]
+	switch {
+	case eyes.ID == "" || eyes.ID == n.Person || eyes.Minor || eyes.Guest:
+		return &Refusal{Code: CodeSafety, Rule: 6, Field: "checkedBy", Sentence: "Say which member of the team looked at the robot by eye; not the one who is absent."}
+	case n.CalledAt == 0 || n.CalledAt > n.At:
+		return &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: "Say when the owner was called: a time that is past."}
+	}
+	return nil
 }
 
 // TagOverride takes an absent person's tag off: two named people, one of them the

@@ -1,5 +1,7 @@
 package board
 
+import "strings"
+
 // PackState is what a battery is known to be.
 type PackState string
 
@@ -180,6 +182,9 @@ func (c PackRetire) do(t *turn) *Refusal {
 	if p.Robot != "" {
 		return refuse(CodeState, "Pack %s is in %s. Take it out first.", p.Name, t.s().Robots[p.Robot].Name)
 	}
+	if p.State == PackSuspect || p.State == PackQuarantined {
+		return breaks(13, "Pack %s is %s: it stays on the board until it is gone. Set it gone first.", p.Name, p.State)
+	}
 	p.Retired = true
 	t.put(p)
 	return nil
@@ -266,6 +271,7 @@ func (c PackSet) do(t *turn) *Refusal {
 	if !ok {
 		return missing("pack", "pack")
 	}
+	c.Why = strings.TrimSpace(c.Why)
 	if r := first(
 		oneOf("state", c.State, PackUnread, PackCooling, PackWaiting, PackStorage, PackSuspect, PackQuarantined, PackGone),
 		checkShort("why", c.Why),

@@ -117,6 +117,11 @@ func (c PersonChange) do(t *turn) *Refusal {
 		return missing("person", "person")
 	}
 	p.PersonFields = c.PersonFields
+	for _, g := range t.s().Tags {
+		if robot := t.s().Robots[g.Robot]; g.Person == p.ID && !p.authorisedFor(robot) {
+			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", p.Name, robot.Name)
+		}
+	}
 	t.put(p)
 	return nil
 }

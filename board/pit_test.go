@@ -183,7 +183,7 @@ func (p *pit) answer(by Actor, list SheetList) {
 	case LineTold:
 		c.Told = p.ben
 	case LineNumber:
-		c.Number = l.Most
+		c.Number = &l.Most
 	}
 	p.ok(by, c)
 }

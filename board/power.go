@@ -62,6 +62,8 @@ type Power struct {
 	// FoughtAt is when it was last known to be in a fight: no answer from before
 	// that holds.
 	FoughtAt Moment `json:"foughtAt,omitzero"`
+	// Fitted lists the packs that were in it at the signature.
+	Fitted []PackID `json:"fitted,omitempty"`
 	// FailsafeOwed says that the failsafe is to be shown at the officials' check.
 	FailsafeOwed bool `json:"failsafeOwed,omitzero"`
 	// Covered lists when the robot was in work under a verified lockout, PackOut

@@ -126,7 +126,7 @@ func (w *walker) line() Command {
 	if !ok || rapid.IntRange(0, 7).Draw(w.rt, "elsewhere") == 0 {
 		l = h.Lines[rapid.IntRange(0, len(h.Lines)-1).Draw(w.rt, "line")]
 	}
-	c := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone, Place: w.watch, Pack: w.aPack(), Told: w.ben, Number: l.Most}
+	c := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone, Place: w.watch, Pack: w.aPack(), Told: w.ben, Number: &l.Most}
 	if rapid.IntRange(0, 9).Draw(w.rt, "other") == 0 {
 		c.Said = rapid.SampledFrom([]Said{SaidNo, SaidNotFitted, SaidSuspect, SaidOwed}).Draw(w.rt, "said")
 	}

@@ -236,6 +236,9 @@ func (c RobotRetire) do(t *turn) *Refusal {
 	if names := t.s().namesOn(r.ID); len(names) > 0 {
 		return refuse(CodeState, "%s still has %s on it. Everyone must come off first.", r.Name, listNames(names))
 	}
+	if w := t.s().Powers[r.ID]; w.State.energised() {
+		return refuse(CodeState, "%s is %s. That must end first.", r.Name, w.State)
+	}
 	r.Retired = true
 	t.put(r)
 	return nil

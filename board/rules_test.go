@@ -125,10 +125,12 @@ func TestRule7NoPowerWhileAMinorsHandsAreNear(t *testing.T) {
 	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
 }
 
-func TestRule7NoSignatureOrLiveWhileATagIsOn(t *testing.T) {
+func TestRule7NoSignatureWhileATagIsOn(t *testing.T) {
 	p := newPit(t)
-	p.closedUp()
-	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.open()
+	p.walk(p.as(p.ben), ListInspect)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
 	for {
 		h, _ := p.s.Sheet(p.moth, ListReady)
 		if l, _ := h.OpenLine(); l.Kind == LineSign {

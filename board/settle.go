@@ -22,6 +22,9 @@ func (t *turn) settle() {
 			t.put(j)
 		}
 	}
+	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
+		t.settleReady(w)
+	}
 }
 
 func (t *turn) settleTags(w Power) Power {

@@ -242,10 +242,11 @@ func (t *turn) endSheets(robot RobotID, lists ...SheetList) {
 // SheetAnswer answers one line of a sheet. The last answer of a part moves the
 // robot's state by itself.
 type SheetAnswer struct {
-	Sheet  SheetID  `json:"sheet"`
-	Line   string   `json:"line"`
-	Said   Said     `json:"said"`
-	Number float64  `json:"number,omitzero"`
+	Sheet SheetID `json:"sheet"`
+	Line  string  `json:"line"`
+	Said  Said    `json:"said"`
+	// Number is what a gauge or scale reads; without it such a line is not answered.
+	Number *float64 `json:"number,omitzero"`
 	Place  PlaceID  `json:"place,omitzero"`
 	Pack   PackID   `json:"pack,omitzero"`
 	Told   PersonID `json:"told,omitzero"`
@@ -294,8 +295,12 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if r != nil {
 		return r
 	}
+	read := 0.0
+	if c.Number != nil {
+		read = *c.Number
+	}
 	h.Answers = append(slices.Clone(h.Answers), Answer{
-		Line: l.ID, Said: c.Said, Number: c.Number, Place: c.Place, Pack: c.Pack, Told: c.Told, By: p.ID, At: t.when, Paper: c.Paper,
+		Line: l.ID, Said: c.Said, Number: read, Place: c.Place, Pack: c.Pack, Told: c.Told, By: p.ID, At: t.when, Paper: c.Paper,
 	})
 	return t.answered(h, l, w, robot, p)
 }
@@ -337,17 +342,18 @@ func (c SheetAnswer) fits(s State, l Line) *Refusal {
 }
 
 func (c SheetAnswer) inLimits(l Line) *Refusal {
-	if c.Number < 0 {
+	if c.Number == nil {
+		return badField("number", "Type what it reads, in %s.", l.Unit)
+	}
+	switch n := *c.Number; {
+	case n < 0:
 		return badField("number", "The figure cannot be below 0.")
-	}
-	if l.Most == 0 && l.Unit != massUnit && c.Number != 0 {
-		return badField("number", "It must read 0 %s, and reads %g. Bleed it first, then answer.", l.Unit, c.Number)
-	}
-	if l.Unit == massUnit && c.Number == 0 {
+	case l.Unit == massUnit && n == 0:
 		return badField("number", "Type what the scale reads, in grams.")
-	}
-	if l.Unit == massUnit && c.Number > l.Most {
-		return badField("number", "%s g read, the limit is %s g: over by %s g.", grams(c.Number), grams(l.Most), grams(c.Number-l.Most))
+	case l.Unit == massUnit && n > l.Most:
+		return badField("number", "%.1f g read, the limit is %.1f g: over by %.1f g.", n, l.Most, n-l.Most)
+	case l.Unit != massUnit && l.Most == 0 && n != 0:
+		return badField("number", "It must read 0 %s, and reads %g. Bleed it first, then answer.", l.Unit, n)
 	}
 	return nil
 }
@@ -397,6 +403,3 @@ func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 	}
 	return nil
 }
-
-// grams prints a mass without an exponent.
-func grams(g float64) string { return itoa(int(g + 0.5)) }

@@ -1,5 +1,7 @@
 package board
 
+import "slices"
+
 // answered puts the sheet and lets the answer do what it says: a pack placed or
 // set aside, a state moved by the last line of a part, a robot in doubt where a
 // guard that was in is in no more.
@@ -8,8 +10,12 @@ func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
 	was := h.State
 	t.put(h)
 	if a.Said == SaidNo {
-		if was == SheetComplete || w.restsOn(h, l) {
+		switch {
+		case w.restsOn(h, l) || (was == SheetComplete && w.State == Ready):
 			t.becomeUnknown(w, p.Name+" answered \""+l.Not+"\" to: "+l.Ask, true)
+		case was == SheetComplete && t.owesAgain(h, w):
+			h.State, h.EndedAt = SheetOpen, 0
+			t.put(h)
 		}
 		return nil
 	}
@@ -27,18 +33,34 @@ func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
 	}
 	h.State, h.EndedAt = SheetComplete, t.now
 	t.put(h)
+	if w.State != ClosingUp {
+		return nil
+	}
 	switch h.List {
 	case ListReopen:
 		t.reopened(w, r)
 	case ListCloseUp:
 		t.openSheet(r, ListReady)
 	case ListReady:
-		w.ReadyBy = p.ID
+		w.ReadyBy, w.Fitted = p.ID, t.s().fitted(r.ID)
 		failsafe, _ := h.Answered("failsafe")
 		w.FailsafeOwed = failsafe.Said == SaidOwed
 		t.step(w, Ready)
 	}
 	return nil
+}
+
+// owesAgain tells whether "no" to a line of a complete sheet makes the robot owe
+// the sheet again: its newest inspection, or its newest closing up while it lasts.
+func (t *turn) owesAgain(h Sheet, w Power) bool {
+	newest, _ := t.s().Sheet(h.Robot, h.List)
+	switch {
+	case newest.ID != h.ID:
+		return false
+	case h.List == ListInspect:
+		return w.State == Verified || w.State == Work || w.State == ClosingUp
+	}
+	return h.List == ListCloseUp && w.State == ClosingUp
 }
 
 // restsOn tells whether the robot's state rests on a line of an open sheet, so
@@ -98,7 +120,7 @@ func (t *turn) maySign(p Person, r Robot) *Refusal {
 	if !p.Signer && !lead {
 		return refuse(CodeForbidden, "%s is no signer. Ask a signer, a neighbour or an official who is entered as one.", p.Name)
 	}
-	if bad := t.sheetDone(r, ListInspect); bad != nil {
+	if bad := first(t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp)); bad != nil {
 		return bad
 	}
 	if t.s().lastRepairer(r.ID) == p.ID && !t.s().Event().RepairerMaySign {
@@ -113,6 +135,9 @@ func (s State) fitToFight(r Robot) *Refusal {
 	if bad := s.blockedBy(r.ID, func(j Job) bool { return j.State == JobClosed }); bad != nil {
 		return bad
 	}
+	if d, open := s.hurtful(r.ID); open {
+		return breaks(11, "Damage %d, %s, can hurt people and no job has put it right. Make a job of it and do it first.", d.Number, d.Part)
+	}
 	in := s.packsIn(r.ID)
 	for _, p := range in {
 		if p.State.setAside() {
@@ -123,6 +148,48 @@ func (s State) fitToFight(r Robot) *Refusal {
 		return breaks(11, "The board knows of no pack in %s. Say which one is fitted.", r.Name)
 	}
 	return nil
+}
+
+// hurtful finds a damage that can hurt people and that no closed job has put
+// right.
+func (s State) hurtful(robot RobotID) (Damage, bool) {
+	for _, d := range sortedBy(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
+		if d.Robot != robot || d.Grade != GX || d.Dropped {
+			continue
+		}
+		mended := false
+		for _, j := range s.Jobs {
+			mended = mended || (j.State == JobClosed && slices.Contains(j.Damages, d.ID))
+		}
+		if !mended {
+			return d, true
+		}
+	}
+	return Damage{}, false
+}
+
+// fitted lists the packs in a robot by id.
+func (s State) fitted(robot RobotID) []PackID {
+	var ids []PackID
+	for _, p := range s.packsIn(robot) {
+		ids = append(ids, p.ID)
+	}
+	return ids
+}
+
+// settleReady withdraws a signature that what happened since has overtaken: the
+// board may withdraw it and never grants it.
+func (t *turn) settleReady(w Power) {
+	r := t.s().Robots[w.Robot]
+	switch bad := t.s().fitToFight(r); {
+	case w.State != Ready:
+	case bad != nil:
+		t.becomeUnknown(w, "signed ready, and then: "+bad.Sentence, false)
+	case !slices.Equal(w.Fitted, t.s().fitted(w.Robot)):
+		t.becomeUnknown(w, "a pack was changed after the signature", false)
+	case r.Class != t.before.Robots[w.Robot].Class:
+		t.becomeUnknown(w, "its class was changed after the signature", false)
+	}
 }
 
 // rule3 keeps a robot from standing further along than its sheets: every state

@@ -137,8 +137,10 @@ func (t *turn) mayTag(w Power, robot Robot) *Refusal {
 			return breaks(3, "Only one tag may be on %s until this is answered: %s", robot.Name, open)
 		}
 		return nil
-	case Verified, ClosingUp:
+	case Verified:
 		return nil
+	case ClosingUp:
+		return breaks(3, "%s is being closed up. Its lead opens it again first; until then mark hands near.", robot.Name)
 	case Test, Ready, Live:
 		return breaks(7, "%s is %s: keep hands out. Its lead must end that first.", robot.Name, w.State)
 	}

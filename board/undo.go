@@ -92,7 +92,7 @@ func rule21(t *turn) *Refusal {
 		if !had {
 			continue
 		}
-		if !has || len(is.Answers) < len(was.Answers) || (was.State != SheetOpen && is.State != was.State) {
+		if !has || len(is.Answers) < len(was.Answers) || (was.State == SheetUnanswered && is.State != was.State) {
 			return breaks(21, "The safety record is never changed or taken back: a new answer corrects it.")
 		}
 		for i, a := range was.Answers {

@@ -124,6 +124,8 @@ export interface Power {
   verifiedAt?: Time;
   readyBy?: Id;
   test?: { what: string; place: Id; until: Time; by: Id };
+  /** The packs that were in it at the signature. */
+  fitted?: Id[];
   failsafeOwed?: boolean;
   /** When it was last known to be in a fight. */
   foughtAt?: Time;

@@ -23,6 +23,7 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 	p.charged(inside)
 	p.charged(spare)
 	p.captain(board.PackMove{Pack: inside, Robot: r})
+	p.captain(board.PackMove{Pack: spare, Place: p.s.Event().ChargingPlaces[0]})
 	p.fought(r)
 	p.calledAt(r, p.now.Add(40*time.Minute))
 	job := p.job(board.JobFields{Robot: r, Name: "Swap the belt", Fixes: []board.Fix{using(fix(10, 20, board.SkillMechanical), p.stock("belt", 2))}})

@@ -245,7 +245,7 @@ func (p *pit) answer(h board.Sheet, l board.Line, who board.PersonID) board.Shee
 	a := board.SheetAnswer{Sheet: h.ID, Line: l.ID, Said: board.SaidDone}
 	switch l.Kind {
 	case board.LineNumber:
-		a.Number = l.Most
+		a.Number = &l.Most
 	case board.LinePlace:
 		for _, place := range p.s.Places {
 			a.Place = max(a.Place, place.ID)

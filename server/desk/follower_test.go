@@ -22,6 +22,7 @@ type screen struct {
 	rev   board.Rev
 	nouns map[board.Key]jsontext.Value
 	acked []board.Rev
+	left  bool // the board stopped while it was away
 }
 
 // apply takes a message in. A gap or an early ack fails the test.

@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sync"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -279,7 +278,6 @@ func TestJoiningInABurstLeavesNoGap(t *testing.T) {
 	var commanding, following sync.WaitGroup
 	var coming sync.Mutex // held by a device from leaving to being back
 	staying := false
-	var cut atomic.Int64
 	screens := make([]*screen, 24)
 	for device := range screens {
 		s := &screen{t: t}
@@ -298,8 +296,9 @@ func TestJoiningInABurstLeavesNoGap(t *testing.T) {
 					f, end = p.d.Join(context.Background(), s.epoch, s.rev)
 				}
 				coming.Unlock()
-				if end != nil { // cut at the very end
-					cut.Add(1)
+				if end != nil { // too slow at the very end: the board stopped before it came back
+					require.ErrorIs(t, end, ErrRestarting)
+					s.left = true
 					return
 				}
 			}
@@ -318,9 +317,10 @@ func TestJoiningInABurstLeavesNoGap(t *testing.T) {
 	coming.Unlock()
 	p.stop()
 	following.Wait()
-	require.Zero(t, cut.Load())
 	for _, s := range screens {
-		s.same(p.d.View())
+		if !s.left {
+			s.same(p.d.View())
+		}
 	}
 }
 

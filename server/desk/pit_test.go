@@ -251,7 +251,7 @@ func (p *pit) walk(by board.Actor, list board.SheetList) {
 		case board.LineTold:
 			c.Told = p.ben
 		case board.LineNumber:
-			c.Number = l.Most
+			c.Number = &l.Most
 		}
 		r := p.request(by, c)
 		r.Seen = p.seen(h.Key())

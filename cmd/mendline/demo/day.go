@@ -145,9 +145,11 @@ func (d *day) answer(w walk, list board.SheetList) bool {
 	case board.LineProof:
 		c.Said = w.failsafe
 	case board.LineNumber:
+		read := 0.0
 		if l.Most > 0 {
-			c.Number = w.massGrams
+			read = w.massGrams
 		}
+		c.Number = &read
 	case board.LineSign:
 		who = w.signer
 	}
