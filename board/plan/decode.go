@@ -56,6 +56,8 @@ type decoder struct {
 	readySec []int32 // by group, of the schedule scored last
 	never    []bool  // by group
 	keys     []uint64
+	slip     []int32
+	sure     Score // no completion of the schedule being built is better
 	starts   int64 // start times given so far
 	out      schedule
 }
@@ -64,9 +66,10 @@ func newDecoder(m *model) *decoder {
 	n := len(m.tasks)
 	return &decoder{
 		m:        m,
-		tl:       newTimeline(m.full, len(m.base.at)+2*n+2),
+		tl:       newTimeline(m.full, len(m.base.at)+2*n+3),
 		left:     make([]int, len(m.stock)),
 		readySec: make([]int32, len(m.p.Groups)),
+		slip:     make([]int32, len(m.p.Groups)),
 		never:    make([]bool, len(m.p.Groups)),
 		keys:     make([]uint64, 0, n),
 		out:      newSchedule(n),
@@ -78,6 +81,13 @@ func newDecoder(m *model) *decoder {
 // deadline drops out; without, the ways of c stand. The ways of c must not use
 // more stock than there is.
 func (d *decoder) forward(c *candidate, r *rng) {
+	d.forwardFrom(c, nil, 0, nil, r)
+}
+
+// forwardFrom is forward, but the first keep tasks of the list stand as they
+// do in old, and it gives up, with false, as soon as the schedule is sure to be
+// worse than limit.
+func (d *decoder) forwardFrom(c *candidate, old *schedule, keep int, limit *Score, r *rng) bool {
 	d.tl.copyFrom(&d.m.base)
 	copy(d.out.way, c.way)
 	copy(d.left, d.m.stock)
@@ -86,10 +96,76 @@ func (d *decoder) forward(c *candidate, r *rng) {
 			spend(d.left, d.m.tasks[i].ways[w].uses, 1)
 		}
 	}
-	for _, i := range c.list {
-		d.place(i, c, r)
+	if limit != nil {
+		d.resetSure()
+	}
+	for k, i := range c.list {
+		if k < keep {
+			d.repeat(i, old)
+		} else {
+			d.place(i, c, r)
+		}
+		if limit != nil && d.worsens(i, d.out.finishSec[i]+d.m.tasks[i].tailSec) && d.sure.Compare(*limit) > 0 {
+			return false
+		}
 	}
 	d.rate()
+	return true
+}
+
+// repeat places task i as it is in old.
+func (d *decoder) repeat(i int32, old *schedule) {
+	t := &d.m.tasks[i]
+	d.set(i, old.way[i], old.startSec[i], old.finishSec[i], old.team[i])
+	if w := old.way[i]; w >= 0 && !t.running {
+		d.tl.take(old.startSec[i], old.finishSec[i], t.ways[w].need, t.ways[w].teams[old.team[i]])
+	}
+}
+
+func (d *decoder) resetSure() {
+	clear(d.readySec)
+	clear(d.never)
+	d.sure = Score{}
+}
+
+// worsens adds task i, just placed, to the score that is sure, and reports
+// whether that made it worse.
+func (d *decoder) worsens(i, is int32) bool {
+	t := &d.m.tasks[i]
+	g := t.group
+	group := &d.m.p.Groups[g]
+	s := &d.sure
+	switch d.out.way[i] {
+	case skip:
+		if t.grade == Should {
+			s.ShouldOff++
+		} else {
+			s.CouldOff++
+		}
+		return true
+	case blocked:
+		if !d.never[g] {
+			d.never[g] = true
+			s.Never++
+			if d.readySec[g] <= capSec(group.DeadlineSec) {
+				s.NotReady++
+			}
+		}
+	}
+	is = min(is, HorizonSec)
+	was := d.readySec[g]
+	if is <= was {
+		return false
+	}
+	d.readySec[g] = is
+	s.ReadySec += int64(is - was)
+	if due := capSec(group.DeadlineSec); is > due {
+		if was <= due && !d.never[g] {
+			s.NotReady++
+		}
+		s.LateSec += int64(is-max(was, due)) * int64(max(group.Weight, 1))
+	}
+	return true
 }
 
 func spend(left []int, uses []Use, times int) {

@@ -64,9 +64,10 @@ func TestDecodingAndSearchingDoNotAllocate(t *testing.T) {
 		s := newSearch(compile(&p), 1<<30, 1)
 		s.goal = Score{NotReady: -1}
 		s.firstPass()
-		s.start(true)
+		s.breed.run(s.d.starts + 200*int64(len(p.Tasks)))
 		require.Zero(t, testing.AllocsPerRun(200, func() { s.step() }))
 		require.Zero(t, testing.AllocsPerRun(20, s.restart))
+		require.Zero(t, testing.AllocsPerRun(20, func() { s.breed.lateChild(0); s.breed.earlyChild(0) }))
 	}
 }
 
@@ -107,7 +108,7 @@ func TestARightJustifiedScheduleIsAPlanWithTheSameScore(t *testing.T) {
 			}
 		}
 		require.True(t, moved)
-		s.plan.copyFrom(&s.d.out)
+		s.best.copyFrom(&s.d.out)
 		require.NoError(t, Check(p, m.answer(s)))
 	}
 }

@@ -34,13 +34,49 @@ func (l *lister) byKey(list []int32) {
 		for _, p := range l.m.tasks[j].preds {
 			l.key[j] = max(l.key[j], l.key[p])
 		}
-		l.sort[i] = uint64(uint32(l.key[j])^1<<31)<<32 | uint64(uint32(i))
-		l.old[i] = j
+		l.note(i, j)
 	}
+	l.rewrite(list)
+}
+
+// byKeyBack is byKey for a list in which each task comes after those that wait
+// for it.
+func (l *lister) byKeyBack(list []int32) {
+	for i, j := range list {
+		for _, s := range l.m.tasks[j].succs {
+			l.key[j] = max(l.key[j], l.key[s])
+		}
+		l.note(i, j)
+	}
+	l.rewrite(list)
+}
+
+func (l *lister) note(i int, j int32) {
+	l.sort[i] = uint64(uint32(l.key[j])^1<<31)<<32 | uint64(uint32(i))
+	l.old[i] = j
+}
+
+func (l *lister) rewrite(list []int32) {
 	slices.Sort(l.sort)
 	for i, s := range l.sort {
 		list[i] = l.old[uint32(s)]
 	}
+}
+
+// rising fills list by rising key.
+func (l *lister) rising(list, key []int32) {
+	copy(list, l.m.topo)
+	copy(l.key, key)
+	l.byKey(list)
+}
+
+// falling fills list by falling l.key, each task after those that wait for it.
+func (l *lister) falling(list []int32) {
+	for i, j := range l.m.topo {
+		list[len(list)-1-i] = j
+		l.key[i] = -l.key[i]
+	}
+	l.byKeyBack(list)
 }
 
 // latestFinish fills list by the LFT rule: least latest finish time first.
@@ -104,7 +140,11 @@ func (l *lister) weight(j, last int32) int64 {
 
 // perturb moves the tasks of a random window of list, 3 tasks to a third of
 // the list, by up to 2 to 14 places.
-func (l *lister) perturb(list []int32, r *rng) {
+func (l *lister) perturb(list []int32, r *rng) { l.shake(list, false, r) }
+
+// shake is perturb; with falling for a list of which each task comes after
+// those that wait for it.
+func (l *lister) shake(list []int32, falling bool, r *rng) {
 	n := len(list)
 	width := min(3+r.below(max(n/3-2, 1)), n)
 	first := r.below(n - width + 1)
@@ -115,5 +155,9 @@ func (l *lister) perturb(list []int32, r *rng) {
 			l.key[j] += int32(r.below(2*reach+1) - reach)
 		}
 	}
-	l.byKey(list)
+	if falling {
+		l.byKeyBack(list)
+	} else {
+		l.byKey(list)
+	}
 }

@@ -4,21 +4,26 @@ package plan
 const (
 	skip    = -1 // left off
 	blocked = -2 // cannot be done
+	idle    = -3 // not called for by any way
 )
 
 // model is a problem made ready for decoding: lanes packed, teams written out,
 // ways that can never be done dropped, running tasks and absences placed.
 type model struct {
-	p       *Problem
-	crew    *crew
-	words   int      // words of lanes
-	full    []uint64 // capacity of every lane, guards set
-	tasks   []task
-	topo    []int32 // tasks, each after those it waits for
-	stock   []int   // count of each stock
-	base    timeline
-	lftSec  []int32 // latest finish of each task by the deadlines, may be negative
-	unitSec int32   // a fifth of the mean duration, at least 1: the grain of sampling
+	p        *Problem
+	crew     *crew
+	words    int      // words of lanes
+	full     []uint64 // capacity of every lane, guards set
+	tasks    []task
+	topo     []int32 // tasks, each after those it waits for
+	stock    []int   // count of each stock
+	base     timeline
+	early    timeline // base, leadSec later
+	leadSec  int32    // no work backwards from a moment needs longer
+	optional bool     // some task may be left off
+	crowd    bool     // some way asks for people
+	lftSec   []int32  // latest finish of each task by the deadlines, may be negative
+	unitSec  int32    // a fifth of the mean duration, at least 1: the grain of sampling
 }
 
 // task is a compiled Task.
@@ -31,6 +36,8 @@ type task struct {
 	ways     []way
 	running  bool
 	assigned bool
+	headSec  int32
+	tailSec  int32 // its group is not ready for at least so long after it ends
 }
 
 // way is a compiled Way.
@@ -58,6 +65,9 @@ func compile(p *Problem) *model {
 	m.dropDoomed()
 	m.placeFixed()
 	m.setLatestFinish()
+	m.setHeads()
+	m.setEarly()
+	m.setChoices()
 	return m
 }
 
@@ -287,7 +297,62 @@ func (m *model) setLatestFinish() {
 			lft = min(lft, int64(m.lftSec[s])-int64(m.tasks[s].shortest(true)))
 		}
 		m.lftSec[i] = int32(max(lft, -1<<30))
+		for _, s := range t.succs {
+			if u := &m.tasks[s]; u.group == t.group {
+				t.tailSec = max(t.tailSec, min(u.tailSec+u.shortest(false), HorizonSec))
+			}
+		}
 		total += int64(t.shortest(true))
 	}
 	m.unitSec = int32(max(total/int64(max(len(m.tasks), 1))/5, 1))
+}
+
+// setHeads computes the earliest starts over shortest ways without optional
+// work.
+func (m *model) setHeads() {
+	for _, i := range m.topo {
+		t := &m.tasks[i]
+		after := t.headSec
+		t.headSec = max(t.headSec, t.earlySec)
+		if t.grade == Must {
+			after = min(t.headSec+t.shortest(false), HorizonSec)
+		}
+		for _, s := range t.succs {
+			m.tasks[s].headSec = max(m.tasks[s].headSec, after)
+		}
+	}
+}
+
+// setChoices notes what kinds of choice there are.
+func (m *model) setChoices() {
+	for i := range m.tasks {
+		m.optional = m.optional || m.tasks[i].grade != Must
+		for w := range m.tasks[i].ways {
+			m.crowd = m.crowd || m.tasks[i].ways[w].teams[0] != 0
+		}
+	}
+}
+
+// setEarly builds the timeline of backward decoding: base, with as much time
+// before it as all work one after another needs.
+func (m *model) setEarly() {
+	var sum int64
+	for i := range m.tasks {
+		var longest int32
+		for w := range m.tasks[i].ways {
+			longest = max(longest, m.tasks[i].ways[w].durSec)
+		}
+		sum += int64(longest)
+	}
+	m.leadSec = int32(min(sum, int64(HorizonSec)))
+	m.early = newTimeline(m.full, len(m.base.at)+2)
+	if m.leadSec == 0 {
+		m.early.copyFrom(&m.base)
+		return
+	}
+	for i, at := range m.base.at {
+		m.early.at = append(m.early.at, at+m.leadSec)
+		m.early.busy = append(m.early.busy, m.base.busy[i])
+	}
+	m.early.free = append(m.early.free, m.base.free...)
 }

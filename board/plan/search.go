@@ -1,14 +1,21 @@
 package plan
 
-// Settings of the search.
+import "math"
+
+// Settings of the search. They were chosen on generated projects and days;
+// halving or doubling one changes little.
 const (
-	samples     = 8   // sampled lists at the start
-	patience    = 150 // iterations without a better schedule before a restart
-	mostChanges = 6   // ways changed in one iteration, at most
-	teamPercent = 30  // how often an iteration asks for another team
+	mostChanges  = 6  // ways changed in one iteration, at most
+	teamPercent  = 30 // how often an iteration asks for another team
+	forgetOften  = 50 // how often, in percent, it lets teams be chosen anew
+	slackPercent = 5  // a schedule so much worse than the current one is still justified
+	fewestFails  = 150
+	failsPerTask = 12    // iterations without a better schedule before a restart, at least fewestFails
+	hopeless     = 3_000 // schedules without a better one after which the search stops
 )
 
-// search looks for a good candidate within a limit of start times given.
+// search looks for a good schedule within a limit of start times given. A
+// population of schedules is bred first; then the best is changed bit by bit.
 type search struct {
 	m     *model
 	d     *decoder
@@ -18,14 +25,14 @@ type search struct {
 	limit int64
 	pass  int64 // start times one forward pass can cost at most
 	goal  Score // no schedule is better
+	found int64 // start times given when the best schedule was found
 
-	try  candidate // being decoded
-	next candidate
-	got  schedule // what try decodes to
-	cur  candidate
-	curS Score
-	best candidate
-	plan schedule // what best decodes to
+	try     candidate // being decoded
+	got     schedule  // what try decodes to
+	cur     schedule  // being changed, with the list it is built in
+	curList []int32
+	best    schedule
+	breed   breed
 }
 
 func newSearch(m *model, budget Budget, seed uint64) *search {
@@ -33,26 +40,26 @@ func newSearch(m *model, budget Budget, seed uint64) *search {
 	s := &search{
 		m: m, d: newDecoder(m), list: newLister(m), ways: newChooser(m), r: rng{seed},
 		limit: int64(budget) * int64(n), goal: m.goal(),
-		try: newCandidate(n), next: newCandidate(n), got: newSchedule(n),
-		cur: newCandidate(n), best: newCandidate(n), plan: newSchedule(n),
+		try: newCandidate(n), got: newSchedule(n),
+		cur: newSchedule(n), curList: make([]int32, n), best: newSchedule(n),
 	}
 	for i := range m.tasks {
 		s.pass += int64(max(len(m.tasks[i].ways), 1))
 	}
+	s.breed = newBreed(s, int(0.45*math.Sqrt(float64(budget))))
 	return s
 }
 
-// run starts from the LFT list with all optional work and with none, goes on
-// with sampled lists, and then changes the best list bit by bit until the
-// limit or the goal is reached.
+// run begins with the LFT list with all optional work and with none.
 func (s *search) run() {
 	s.firstPass()
-	s.start(false)
-	for range samples {
-		s.start(true)
-	}
+	s.withoutOptional()
+	s.breed.run(s.breedUntil())
+	s.cur.copyFrom(&s.best)
+	copy(s.curList, s.m.topo)
+	s.list.byStart(s.curList, s.cur.startSec)
 	for fails := 0; s.goes(); fails++ {
-		if fails >= patience {
+		if fails >= max(fewestFails, failsPerTask*len(s.m.tasks)) {
 			fails = 0
 			s.restart()
 		}
@@ -62,9 +69,18 @@ func (s *search) run() {
 	}
 }
 
+// breedUntil returns the start times that breeding may use: the more work a
+// pass is and the larger the budget, the more, but not the better half.
+func (s *search) breedUntil() int64 {
+	share := math.Sqrt(15 * float64(s.pass) * float64(s.limit) * float64(len(s.m.tasks)))
+	return min(int64(share), s.limit*6/10)
+}
+
 // goes reports whether another forward pass is allowed and of use.
 func (s *search) goes() bool {
-	return s.d.starts+s.pass <= s.limit && s.plan.score.Compare(s.goal) != 0
+	n := int64(len(s.m.tasks))
+	return s.d.starts+s.pass <= s.limit && s.d.starts-s.found < max(hopeless*n, s.limit/2) &&
+		s.best.score.Compare(s.goal) != 0
 }
 
 func (s *search) firstPass() {
@@ -73,110 +89,158 @@ func (s *search) firstPass() {
 	s.forgetTeams()
 	s.d.forward(&s.try, nil)
 	s.got.copyFrom(&s.d.out)
+	s.best.copyFrom(&s.got)
 	s.justify()
+	s.remember()
 	s.adopt()
-	s.best.copyFrom(&s.try)
-	s.plan.copyFrom(&s.got)
 }
 
-// start tries a new beginning: the LFT list without optional work, or a
-// sampled list with or without it.
-func (s *search) start(sampled bool) {
-	if !s.goes() {
+func (s *search) withoutOptional() {
+	if !s.goes() || !s.m.optional {
 		return
 	}
-	keep := false
-	if sampled {
-		s.list.sample(s.try.list, &s.r)
-		keep = s.r.chance(50)
-	} else {
-		s.list.latestFinish(s.try.list)
-	}
-	s.ways.quickest(s.try.way, keep, &s.r)
+	s.list.latestFinish(s.try.list)
+	s.ways.quickest(s.try.way, false, &s.r)
 	s.forgetTeams()
 	s.decode()
-	if s.got.score.Compare(s.curS) <= 0 {
-		s.adopt()
-	}
-	s.remember()
 }
 
-// restart goes back to the best list or to a sampled one.
+// restart goes back to the best schedule or to a sampled one.
 func (s *search) restart() {
 	if s.r.chance(50) {
 		s.cur.copyFrom(&s.best)
-		s.curS = s.plan.score
+		s.list.byStart(s.curList, s.cur.startSec)
 		return
 	}
-	s.list.sample(s.cur.list, &s.r)
-	copy(s.cur.way, s.best.way)
-	s.curS = Score{Never: len(s.m.p.Groups) + 1}
+	s.list.sample(s.try.list, &s.r)
+	s.takeUp(&s.best)
+	s.forgetTeams()
+	s.ways.repair(s.try.way, &s.r)
+	s.decode()
+	s.adopt()
 }
 
-// step changes the current list, ways and teams and keeps the result if it is
-// not worse. It reports whether it is better.
+// step changes the order, ways and teams of the current schedule and keeps the
+// result if it is not worse. What stands before the first change is not
+// decoded again. It reports whether the result is better.
 func (s *search) step() bool {
-	s.try.copyFrom(&s.cur)
+	copy(s.try.list, s.curList)
+	s.takeUp(&s.cur)
 	s.list.perturb(s.try.list, &s.r)
 	s.ways.change(&s.try, mostChanges, &s.r)
-	if s.r.chance(teamPercent) {
-		s.ways.askTeam(&s.try, &s.r)
+	s.varyTeams()
+	keep := s.unchanged()
+	if keep == len(s.try.list) {
+		return false
 	}
-	s.decode()
-	c := s.got.score.Compare(s.curS)
+	limit := s.cur.score
+	limit.LateSec += limit.LateSec * slackPercent / 100
+	limit.ReadySec += limit.ReadySec * slackPercent / 100
+	if !s.d.forwardFrom(&s.try, &s.cur, keep, &limit, &s.r) {
+		return false
+	}
+	s.got.copyFrom(&s.d.out)
+	s.justify()
+	s.remember()
+	c := s.got.score.Compare(s.cur.score)
 	if c <= 0 {
 		s.adopt()
 	}
-	s.remember()
 	return c < 0
+}
+
+// takeUp makes the ways and teams of p those of try.
+func (s *search) takeUp(p *schedule) {
+	copy(s.try.team, p.team)
+	for i, w := range p.way {
+		s.try.way[i] = s.m.tasks[i].resume(w, &s.r)
+	}
+}
+
+// resume returns way w, or a random one where a must was given up or work was
+// not called for.
+func (t *task) resume(w int16, r *rng) int16 {
+	if (w == blocked || w == idle) && len(t.ways) > 0 {
+		return int16(r.below(len(t.ways)))
+	}
+	return w
+}
+
+func (s *search) varyTeams() {
+	if !s.m.crowd {
+		return
+	}
+	if s.r.chance(forgetOften) {
+		s.forgetTeams()
+	}
+	if s.r.chance(teamPercent) {
+		s.ways.askTeam(&s.try, &s.r)
+	}
+}
+
+// unchanged returns how many tasks at the head of try are as in cur.
+func (s *search) unchanged() int {
+	for k, i := range s.try.list {
+		if i != s.curList[k] || s.try.way[i] != s.cur.way[i] {
+			return k
+		}
+		if team := s.try.team[i]; team >= 0 && team != s.cur.team[i] {
+			return k
+		}
+	}
+	return len(s.try.list)
 }
 
 // decode turns try into got and justifies it.
 func (s *search) decode() {
 	s.d.forward(&s.try, &s.r)
 	s.got.copyFrom(&s.d.out)
-	copy(s.try.way, s.got.way)
 	s.justify()
+	s.remember()
 }
 
-// justify moves got to the right and decodes it forward again; try and got
-// become the result if it is not worse.
+// justify moves got to the right and decodes it forward again; got becomes the
+// result if it is not worse. It needs the decoder as got left it.
 func (s *search) justify() {
 	if s.d.starts+int64(len(s.try.list))+s.pass > s.limit {
 		return
 	}
 	s.d.justifyRight(s.try.list)
-	copy(s.next.list, s.try.list)
-	s.list.byStart(s.next.list, s.d.out.startSec)
-	copy(s.next.way, s.d.out.way)
-	for i, team := range s.d.out.team {
-		s.next.team[i] = team
-		if s.m.tasks[i].assigned {
-			s.next.team[i] = -1
-		}
-	}
-	s.d.forward(&s.next, &s.r)
-	if s.d.out.score.Compare(s.got.score) <= 0 {
+	s.list.byStart(s.try.list, s.d.out.startSec)
+	s.takeUp(&s.d.out)
+	s.keepAssigned()
+	s.ways.repair(s.try.way, &s.r)
+	if s.d.forwardFrom(&s.try, nil, 0, &s.got.score, &s.r) && s.d.out.score.Compare(s.got.score) <= 0 {
 		s.got.copyFrom(&s.d.out)
-		s.try.copyFrom(&s.next)
-		copy(s.try.way, s.got.way)
 	}
 }
 
+// adopt makes got the current schedule.
 func (s *search) adopt() {
-	s.cur.copyFrom(&s.try)
-	s.curS = s.got.score
+	s.cur.copyFrom(&s.got)
+	copy(s.curList, s.try.list)
+	s.list.byStart(s.curList, s.cur.startSec)
 }
 
 func (s *search) remember() {
-	if s.got.score.Compare(s.plan.score) < 0 {
-		s.best.copyFrom(&s.try)
-		s.plan.copyFrom(&s.got)
+	if s.got.score.Compare(s.best.score) < 0 {
+		s.best.copyFrom(&s.got)
+		s.found = s.d.starts
 	}
 }
 
 func (s *search) forgetTeams() {
 	for i := range s.try.team {
 		s.try.team[i] = -1
+	}
+}
+
+// keepAssigned asks for no team where a human named people: their order of
+// preference stands.
+func (s *search) keepAssigned() {
+	for i := range s.try.team {
+		if s.m.tasks[i].assigned {
+			s.try.team[i] = -1
+		}
 	}
 }

@@ -21,7 +21,7 @@ func Solve(p Problem, budget Budget, seed uint64) Plan {
 
 func (m *model) answer(s *search) Plan {
 	out := Plan{
-		Score:  s.plan.score,
+		Score:  s.best.score,
 		Tasks:  make([]TaskPlan, len(m.tasks)),
 		Groups: make([]GroupPlan, len(m.p.Groups)),
 	}
@@ -29,7 +29,7 @@ func (m *model) answer(s *search) Plan {
 		out.Schedules = int((s.d.starts + n - 1) / n)
 	}
 	for i := range m.tasks {
-		out.Tasks[i] = m.taskPlan(i, &s.plan)
+		out.Tasks[i] = m.taskPlan(i, &s.best)
 	}
 	for g := range out.Groups {
 		out.Groups[g].BoundSec = m.bound(g, false)
@@ -44,7 +44,7 @@ func (m *model) answer(s *search) Plan {
 	for g := range out.Groups {
 		out.Groups[g].LateSec = max(out.Groups[g].ReadySec-capSec(m.p.Groups[g].DeadlineSec), 0)
 	}
-	newTracer(m, &s.plan).explain(&out)
+	newTracer(m, &s.best).explain(&out)
 	return out
 }
 

@@ -75,7 +75,7 @@ func TestSingleModeInstancesStayWithinThePublishedBand(t *testing.T) {
 }
 
 func TestSingleModeInstancesReachTheirOptimum(t *testing.T) {
-	_, reached := gaps(t, "j30", ".sm", 5000)
+	_, reached := gaps(t, "j30", ".sm", 20_000)
 	require.Equal(t, 12, reached)
 }
 
