@@ -43,7 +43,11 @@ func TestWireExamples(t *testing.T) {
 	}
 	have, err := os.ReadFile(examplesFile)
 	require.NoError(t, err)
-	require.Equal(t, string(want), string(have), "stale: run go test ./server -run TestWireExamples -update")
+	is, lines := strings.Split(string(have), "\n"), strings.Split(string(want), "\n")
+	for i := range min(len(is), len(lines)) {
+		require.Equal(t, lines[i], is[i], "line %d is stale: run go test ./server -run TestWireExamples -update", i+1)
+	}
+	require.Len(t, is, len(lines), "stale: run go test ./server -run TestWireExamples -update")
 }
 
 func allExamples(t *testing.T) []byte {
