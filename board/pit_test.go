@@ -10,15 +10,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	. "mendline/board"
+	"mendline/board/boardtest"
 )
 
 // pit is a board under test with a clock that the test moves. Names are
 // invented.
 type pit struct {
-	t   testing.TB
-	s   State
-	now Moment
-	n   uint64
+	t    testing.TB
+	cast boardtest.Cast
+	s    State
+	now  Moment
+	n    uint64
 
 	ada, ben, dee, kit, gus, nia PersonID
 	moth                         RobotID
@@ -39,47 +41,18 @@ func newID(now Moment, n uint64) CommandID {
 	return id
 }
 
-// newPit has a captain, two crew, a minor, a guest, a neighbour who signs, one
-// robot with two packs, and the places they need.
+// newPit has the cast on its board.
 func newPit(t testing.TB) *pit {
 	p := &pit{t: t, now: morning}
-	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}
-	p.bench = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "bench 1", Kind: PlaceBench}})))
-	p.box = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "test box", Kind: PlaceTestBox}})))
-	p.arena = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "arena", Kind: PlaceArena}})))
-	p.watch = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "watch shelf", Kind: PlaceWatch}})))
-	p.shelf = PlaceID(p.made(p.captain(PlaceAdd{PlaceFields{Name: "charging table", Kind: PlaceCharging}})))
-	p.captain(EventSet{p.settings()})
-	p.ada = p.person(PersonFields{Name: "Ada", Role: RoleCaptain, Authorised: all, Skills: []Skill{SkillMechanical}})
-	p.ben = p.person(PersonFields{Name: "Ben", Role: RoleCrew, Authorised: all, Skills: []Skill{SkillElectrical}})
-	p.dee = p.person(PersonFields{Name: "Dee", Role: RoleSafety, Authorised: all, Signer: true})
-	p.kit = p.person(PersonFields{Name: "Kit", Role: RoleCrew, Minor: true})
-	p.gus = p.person(PersonFields{Name: "Gus", Role: RoleCrew, Guest: true})
-	p.nia = p.person(PersonFields{Name: "Nia", Role: RoleCrew, Signer: true, From: "the next bench"})
-	p.moth = RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields{
-		Name: "Tin Moth", Number: 1, Class: Class{Name: "beetleweight", Limit: 3, Unit: Pound, RuleSet: "house rules 2"}, Size: Light,
-		Energies: []Energy{
-			{Kind: EnergyWeapon, Isolator: "removable link", Reach: Outside},
-			{Kind: EnergyDrive, Isolator: "removable link", Reach: Outside},
-			{Kind: EnergySpin, Isolator: "rotor", Reach: Outside},
-		},
-		Lead: p.ada, Driver: p.ada, Hands: 2, BeforeSec: 540, AfterSec: 300, Weight: 1,
-	}})))
-	p.blade = StockID(p.made(p.captain(StockAdd{StockFields{Name: "blade", Count: 2}})))
-	p.captain(TemplateAdd{TemplateFields{Name: "swap blade", Size: Light, Triage: Must, Fixes: []Fix{swapBlade(p.blade)}}})
-	p.p1, p.p2 = p.pack("P1"), p.pack("P2")
-	p.ok(p.as(p.ada), PackMove{Pack: p.p1, Robot: p.moth})
-	p.ok(p.as(p.ada), PackMove{Pack: p.p2, Place: p.watch})
+	c := boardtest.NewCast(func(by Actor, cmd Command) []Key { return p.ok(by, cmd).Done.Made })
+	p.cast = c
+	p.ada, p.ben, p.dee, p.kit, p.gus, p.nia = c.Ada, c.Ben, c.Dee, c.Kit, c.Gus, c.Nia
+	p.moth, p.blade, p.p1, p.p2 = c.Moth, c.Blade, c.P1, c.P2
+	p.bench, p.box, p.arena, p.watch, p.shelf = c.Bench, c.Box, c.Arena, c.Watch, c.Shelf
 	return p
 }
 
-// settings are the event's, with all that rule 20 asks for.
-func (p *pit) settings() EventFields {
-	return EventFields{
-		Name: "Shed Meet", SpinDownSec: 60, EmergencyContact: "desk by the door", ChargingPlaces: []PlaceID{p.shelf}, AttendantMost: 1,
-		ActivationOrder: []string{"place", "link in", "radio on"}, DeactivationOrder: []string{"radio off", "link out"},
-	}
-}
+func (p *pit) settings() EventFields { return p.cast.Settings() }
 
 func (p *pit) person(f PersonFields) PersonID {
 	return PersonID(p.made(p.captain(PersonAdd{f})))
@@ -117,19 +90,7 @@ func (p *pit) tryAsk(by Actor, c Command, ask Ask) (Change, *Refusal) {
 	return ch, r
 }
 
-func (p *pit) seen(c Command) map[Key]Rev {
-	g, ok := c.(interface{ Guards(State) []Key })
-	if !ok {
-		return nil
-	}
-	seen := map[Key]Rev{}
-	for _, k := range g.Guards(p.s) {
-		if n, ok := p.s.Get(k); ok {
-			seen[k] = n.Rev()
-		}
-	}
-	return seen
-}
+func (p *pit) seen(c Command) map[Key]Rev { return boardtest.Seen(p.s, c) }
 
 func (p *pit) ok(by Actor, c Command) Change {
 	p.t.Helper()
@@ -232,12 +193,7 @@ func (p *pit) tagOf(owner PersonID) TagID {
 	return ""
 }
 
-func swapBlade(blade StockID) Fix {
-	return Fix{
-		Name: "swap blade", Way: WaySwap, LikelySec: 300, BadSec: 720, Hands: []Skill{SkillMechanical}, Station: StationBench, Where: AtRobot,
-		Stock: []Need{{Stock: blade, Count: 1}}, Touches: []System{SysWeapon, SysMass}, Lockout: true, PackOut: true,
-	}
-}
+func swapBlade(blade StockID) Fix { return boardtest.SwapBlade(blade) }
 
 // job adds a job to swap the blade.
 func (p *pit) job() JobID {

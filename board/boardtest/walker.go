@@ -1,0 +1,192 @@
+package boardtest
+
+import (
+	"maps"
+	"slices"
+
+	"pgregory.net/rapid"
+
+	. "mendline/board"
+)
+
+// Walker gives random commands, with bad luck and bad will.
+type Walker struct {
+	Cast
+	RT *rapid.T
+	// Done lists the ids of commands that were accepted.
+	Done []CommandID
+
+	state State
+}
+
+// Next gives a command that fits the state somewhat, and who gives it.
+func (w *Walker) Next(s State) (Command, Actor) {
+	w.state = s
+	c := w.command()
+	by := w.actor()
+	if _, line := c.(SheetAnswer); line && rapid.Bool().Draw(w.RT, "fit") {
+		by = w.as(rapid.SampledFrom([]PersonID{w.Ben, w.Dee}).Draw(w.RT, "hand"))
+	}
+	switch c.(type) {
+	case BoardStart, BoardTick:
+		by = Itself()
+	}
+	return c, by
+}
+
+// Seen is what a screen that is up to date would say it saw.
+func Seen(s State, c Command) map[Key]Rev {
+	g, ok := c.(interface{ Guards(State) []Key })
+	if !ok {
+		return nil
+	}
+	seen := map[Key]Rev{}
+	for _, k := range g.Guards(s) {
+		if n, ok := s.Get(k); ok {
+			seen[k] = n.Rev()
+		}
+	}
+	return seen
+}
+
+func (w *Walker) as(id PersonID) Actor { return Actor{Person: id, Role: w.state.People[id].Role} }
+
+func (w *Walker) tagOf(owner PersonID) TagID {
+	for _, id := range ordered(w.state.Tags) {
+		if w.state.Tags[id].Person == owner {
+			return id
+		}
+	}
+	return ""
+}
+
+func (w *Walker) actor() Actor {
+	people := []PersonID{w.Ada, w.Ben, w.Ben, w.Dee, w.Kit, w.Gus, w.Nia, ""}
+	id := rapid.SampledFrom(people).Draw(w.RT, "who")
+	by := w.as(id)
+	if id == "" {
+		by.Role = rapid.SampledFrom([]Role{RoleViewer, RoleCrew, RoleSafety}).Draw(w.RT, "role")
+	}
+	if rapid.IntRange(0, 4).Draw(w.RT, "proves") == 0 {
+		by.Proved = []PersonID{rapid.SampledFrom(people[:7]).Draw(w.RT, "pin")}
+	}
+	return by
+}
+
+func (w *Walker) command() Command {
+	return rapid.SampledFrom([]func() Command{
+		w.line, w.line, w.line, w.line, w.line, w.line, w.tag, w.tag, w.hands, w.jobs, w.jobs, w.jobs, w.packs, w.packs, w.fights, w.power, w.power, w.plain,
+	}).Draw(w.RT, "kind")()
+}
+
+// line answers an open line, mostly as it asks.
+func (w *Walker) line() Command {
+	var lists []SheetList
+	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady} {
+		if _, ok := w.state.Sheet(w.Moth, list); ok {
+			lists = append(lists, list)
+		}
+	}
+	h, _ := w.state.Sheet(w.Moth, rapid.SampledFrom(lists).Draw(w.RT, "list"))
+	l, ok := h.OpenLine()
+	if !ok || rapid.IntRange(0, 7).Draw(w.RT, "elsewhere") == 0 {
+		l = h.Lines[rapid.IntRange(0, len(h.Lines)-1).Draw(w.RT, "line")]
+	}
+	c := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone, Place: w.Watch, Pack: w.aPack(), Told: w.Ben, Number: &l.Most}
+	if rapid.IntRange(0, 9).Draw(w.RT, "other") == 0 {
+		c.Said = rapid.SampledFrom([]Said{SaidNo, SaidNotFitted, SaidSuspect, SaidOwed}).Draw(w.RT, "said")
+	}
+	return c
+}
+
+func (w *Walker) aPack() PackID { return rapid.SampledFrom([]PackID{w.P1, w.P2}).Draw(w.RT, "pack") }
+
+func (w *Walker) tag() Command {
+	if g := w.tagOf(rapid.SampledFrom([]PersonID{w.Ada, w.Ben, w.Dee}).Draw(w.RT, "owner")); g != "" {
+		return TagOff{Tag: g}
+	}
+	return TagOn{Robot: w.Moth, Person: rapid.SampledFrom([]PersonID{"", "", w.Ben, w.Kit}).Draw(w.RT, "for")}
+}
+
+func (w *Walker) hands() Command {
+	for _, id := range ordered(w.state.Hands) {
+		return HandsOff{Hands: id}
+	}
+	return HandsOn{Robot: w.Moth}
+}
+
+func (w *Walker) jobs() Command {
+	id := w.aJob()
+	if id == "" {
+		fix := SwapBlade(w.Blade)
+		fix.Lockout = rapid.Bool().Draw(w.RT, "lockout")
+		fix.PackOut = fix.Lockout
+		return JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "blade", Triage: rapid.SampledFrom([]Triage{Must, Could}).Draw(w.RT, "triage"), Fixes: []Fix{fix}}}
+	}
+	return rapid.SampledFrom([]Command{
+		JobStart{Job: id}, JobStart{Job: id}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart},
+		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
+	}).Draw(w.RT, "job")
+}
+
+func (w *Walker) aJob() JobID {
+	open := ordered(w.state.Jobs)
+	if len(open) == 0 || (len(open) < 3 && rapid.IntRange(0, 3).Draw(w.RT, "new") == 0) {
+		return ""
+	}
+	low := open[0]
+	pick := rapid.IntRange(1, 3).Draw(w.RT, "number")
+	for _, id := range open {
+		if w.state.Jobs[id].Number == pick {
+			low = id
+		}
+	}
+	return low
+}
+
+func (w *Walker) packs() Command {
+	p := w.aPack()
+	hot := 61.0
+	return rapid.SampledFrom([]Command{
+		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth},
+		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
+		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
+	}).Draw(w.RT, "packs")
+}
+
+func (w *Walker) fights() Command {
+	for _, id := range ordered(w.state.Fights) {
+		f := w.state.Fights[id]
+		if f.State != FightDone {
+			return rapid.SampledFrom([]Command{
+				FightNow{Arena: "north", Number: f.Number}, FightEnd{Fight: id, Result: Won}, FightEnd{Fight: id, Result: Forfeited},
+				FightMove{Fight: id, Arena: "north", Number: f.Number + 1},
+			}).Draw(w.RT, "fight")
+		}
+	}
+	return FightAdd{FightFields: FightFields{Robot: w.Moth, Arena: "north", Number: len(w.state.Fights) + 1}}
+}
+
+func (w *Walker) power() Command {
+	return rapid.SampledFrom([]Command{
+		RobotCloseUp{Robot: w.Moth}, RobotCloseUp{Robot: w.Moth}, RobotReopen{Robot: w.Moth}, RobotDoubt{Robot: w.Moth, Why: "not sure"},
+		RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}, RobotTest{Robot: w.Moth, What: "drive", Place: w.Bench, Minutes: 5},
+		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
+		RobotPlace{Robot: w.Moth, Place: w.Arena}, BoardStart{Why: "restart"}, BoardTick{},
+	}).Draw(w.RT, "power")
+}
+
+func (w *Walker) plain() Command {
+	if n := len(w.Done); n > 0 && rapid.Bool().Draw(w.RT, "undo") {
+		return Undo{Command: w.Done[max(0, n-1-rapid.IntRange(0, 4).Draw(w.RT, "back"))]}
+	}
+	return rapid.SampledFrom([]Command{
+		NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
+		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
+	}).Draw(w.RT, "plain")
+}
+
+// ordered is a table's ids in order, so that one seed gives one sequence.
+func ordered[ID ~string, N any](table map[ID]N) []ID {
+	return slices.Sorted(maps.Keys(table))
+}
