@@ -420,6 +420,7 @@ func TestAMessageTooLargeClosesTheSocket(t *testing.T) {
 // A device that stops reading fills the kernel's buffers and then its queue. It is
 // cut, and what it missed comes when it is back.
 func TestASlowReaderIsCutAndResumes(t *testing.T) {
+	t.Parallel() // it waits for a starved connection to drain
 	p := newPitWith(t, with{options: func(o *Options) { o.waits = waits{ping: testWait, read: testWait, write: testWait} }})
 	ben := p.crew()
 	start := p.d.View().State.Rev
@@ -554,6 +555,7 @@ func TestTryAgainIsForAFreshStart(t *testing.T) {
 }
 
 func TestALivePeerIsPingedAndADeadOneDropped(t *testing.T) {
+	t.Parallel() // it waits for a dead peer's time to pass
 	p := newPitWith(t, with{options: func(o *Options) {
 		o.waits = waits{ping: 20 * time.Millisecond, read: time.Second, write: testWait}
 	}})
