@@ -301,6 +301,8 @@ export interface Answer {
 export interface Sheet {
   id: Id;
   v: number;
+  /** Counts a robot's sheets from 1. */
+  number: number;
   list: SheetList;
   version: number;
   robot: Id;
@@ -530,6 +532,7 @@ export type Do = keyof Commands;
 export type Code =
   | "malformed" | "unknown" | "forbidden" | "bad-field" | "taken" | "state" | "stale" | "safety" | "too-late" | "id-reused"
   | "read-only" | "too-many" | "restarting" | "need-pin" | "not-yet" | "nothing-done"
+  | "no-session" | "too-big" | "not-a-picture" | "too-many-pixels" | "cannot-read" | "bad-id"
   /** Said by the device itself: there is no connection. */
   | "offline";
 export interface Refusal { code: Code; rule?: number; field?: string; sentence: string; now?: string }
