@@ -10,24 +10,25 @@ import { div, h2, p, render, section, tap } from "./tags.js";
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Mount} Mount */
 /** @typedef {import("./wire.d.ts").Role} Role */
-/** @typedef {{load: () => Promise<{mount: Mount}>, sheets: string[]}} Screen */
+/** @typedef {{load: () => Promise<{mount: Mount, ahead?: () => Promise<unknown>}>, sheets: string[]}} Screen */
 
 /** @type {Record<string, Screen>} */
 const screens = {
   join: { load: () => import("./join.js"), sheets: [] },
   wall: { load: () => import("./wall.js"), sheets: ["wall"] },
-  me: { load: () => import("./phone.js"), sheets: ["phone"] },
-  robot: { load: () => import("./phone.js"), sheets: ["phone"] },
-  sheet: { load: () => import("./sheet.js"), sheets: ["phone"] },
-  damage: { load: () => import("./damage.js"), sheets: ["phone"] },
-  captain: { load: () => import("./captain.js"), sheets: ["phone", "captain"] },
+  me: { load: () => import("./phone.js"), sheets: [] },
+  robot: { load: () => import("./phone.js"), sheets: [] },
+  sheet: { load: () => import("./sheet.js"), sheets: [] },
+  damage: { load: () => import("./damage.js"), sheets: [] },
+  captain: { load: () => import("./captain.js"), sheets: ["captain"] },
 };
 
 /** Where each role begins. @type {Record<Role, string>} */
 const home = { viewer: "#/wall", captain: "#/captain", crew: "#/me", safety: "#/me" };
 
-/** What a phone may be asked for after its network is gone. */
+/** What a phone may be asked for after its network is gone, and when it is fetched. */
 const phoneNeeds = ["me", "sheet", "damage"];
+const AHEAD_MS = 2000;
 
 /** @param {string} id */
 const place = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -110,7 +111,7 @@ function styled(name) {
 /** Fetches the other screens of a phone while there is a network. */
 function fetchAhead() {
   if (live.me?.role === "viewer") return;
-  setTimeout(() => phoneNeeds.forEach((name) => screens[name].load().catch(() => null)), 2000);
+  setTimeout(() => phoneNeeds.forEach((name) => screens[name].load().then((screen) => screen.ahead?.()).catch(() => null)), AHEAD_MS);
 }
 
 /** What every screen must say, above the screen. */

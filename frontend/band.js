@@ -109,16 +109,16 @@ function wrong({ live, board, clock }, call, cause) {
   const asOf = live.stale >= STALE_SEC ? ` as of ${clock.hhmm(board.forecastAt)}` : "";
   if (!call) return null;
   if (flagged(call)) {
-    return p({ class: "flag class-b" },
+    return p({ class: "note class-b" },
       span({ class: "risk-mark", "aria-hidden": "true" }), " ", b(null, flagWords[call.flag]), cause && `: ${cause}`, asOf);
   }
-  return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "flag plain" }, `not inspected${asOf}`) : null;
+  return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "note plain" }, `not inspected${asOf}`) : null;
 }
 
 /** What stands in the lane: in a band of two lines the flag with its cause, else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight */
 function note(ctx, call, tight) {
   if (tight) return wrong(ctx, call, call?.cause.text ?? "");
-  return call && flagged(call) && call.cause.text ? p({ class: "flag plain" }, call.cause.text) : null;
+  return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
 }
 
 /** How many lines the note takes: two at most, one where there are few. @param {Call | undefined} call @param {Room} room @param {number} width */
@@ -127,5 +127,5 @@ const noteLines = (call, room, width) => (room.lines > 3 && (call?.cause.text.le
 /** Which fight it is. @param {Call | undefined} call */
 function which(call) {
   if (!call?.number) return null;
-  return p({ class: "flag plain" }, `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
+  return p({ class: "note plain" }, `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
 }

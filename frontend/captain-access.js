@@ -78,6 +78,6 @@ export class Access {
       p({ class: "fact" }, s.sockets ? "connected now" : ["heard ", ago({ since: s.seen }), " ago"]),
       s.mine ? null : div({ class: "card-acts" },
         tap({ words: "end it", act: () => this.change("/api/sessions/end", { session: s.id }, `${who} must join again`) }),
-        s.person ? tap({ words: "forget the PIN", act: () => this.change("/api/pins/forget", { person: s.person }, `${who} sets a new PIN at the next join`) }) : null));
+        s.person ? tap({ class: "apart", words: "forget the PIN", act: () => this.change("/api/pins/forget", { person: s.person }, `${who} sets a new PIN at the next join`) }) : null));
   }
 }

@@ -115,7 +115,7 @@ function wiredNumber(f, text, wrong) {
 export class Form {
   /**
    * @param {Ask} ask
-   * @param {import("./act.js").Acts} acts
+   * @param {import("./screen.js").Acts} acts
    * @param {() => void} leave
    */
   constructor(ask, acts, leave) {

@@ -1,11 +1,10 @@
 // Captain: the jobs by triage, with who does them, how, and what is left off.
 
-import { a, b, button, details, div, h2, h3, img, li, p, summary, tap, ul } from "./tags.js";
-import { sawOf } from "./act.js";
+import { a, b, button, details, div, h2, h3, img, li, p, span, summary, tap, ul } from "./tags.js";
 import { jobFields } from "./captain-kinds.js";
 import { fieldsOf } from "./captain-lists.js";
 import { holdWords, jobWords, listNames, nameOf } from "./words.js";
-import { flagView, minutes, robotName, robots } from "./screen.js";
+import { flagView, minutes, robotName, robots, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Job} Job */
@@ -49,12 +48,11 @@ function jobView(captain, job) {
     { class: open ? "job open" : "job", key: job.id },
     button(
       { type: "button", class: "job-head", "aria-expanded": open, onClick: () => { captain.openJob = open ? "" : job.id; captain.redraw(); } },
-      b({ class: "job-name" }, `${job.number} ${job.name}`),
-      p({ class: "job-robot" }, robotName(captain.ctx, job.robot)),
-      p({ class: "job-time" }, `${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`),
-      p({ class: "job-who" }, who || "nobody yet"),
-      p({ class: "job-state" }, job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]),
-      flagView(plan?.flag === "no-call" ? "none" : plan?.flag),
+      span({ class: "job-line" }, b({ class: "job-name" }, `${job.number} ${job.name}`), span({ class: "job-time" }, `${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`)),
+      span({ class: "job-line" },
+        span({ class: "job-robot" }, robotName(captain.ctx, job.robot)),
+        span({ class: "job-state" }, job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state])),
+      span({ class: "job-line" }, span({ class: "job-who" }, who || "nobody yet"), flagView(plan?.flag === "no-call" ? "none" : plan?.flag)),
     ),
     open ? jobActs(captain, job) : null,
   );

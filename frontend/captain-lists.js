@@ -1,10 +1,9 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
 import { b, dd, div, dl, dt, h2, p, tap } from "./tags.js";
-import { sawOf } from "./act.js";
 import { eventFields } from "./captain-kinds.js";
 import { packWords, placeOf } from "./words.js";
-import { byName, robotName } from "./screen.js";
+import { byName, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./captain-kinds.js").Kind} Kind */

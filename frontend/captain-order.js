@@ -1,10 +1,9 @@
 // Captain: the running order.
 
 import { ago, b, div, h2, h3, p, tap } from "./tags.js";
-import { sawOf } from "./act.js";
 import { fightFields } from "./captain-kinds.js";
 import { nameOf } from "./words.js";
-import { robotName } from "./screen.js";
+import { robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Fight} Fight */

@@ -1,10 +1,9 @@
 // Captain: the robots, the one whose call is most at risk first.
 
 import { b, div, h2, hold, p, tap } from "./tags.js";
-import { sawOf } from "./act.js";
 import { robotKind } from "./captain-kinds.js";
 import { placeOf } from "./words.js";
-import { byName, callView, flagView, minutes, robotFacts, robotName, robots } from "./screen.js";
+import { byName, callView, flagView, minutes, robotFacts, robotName, robots, sawOf } from "./screen.js";
 import { fieldsOf } from "./captain-lists.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -60,7 +59,7 @@ function rareButtons(captain, robot) {
     tap({ words: robot.withdrawn ? "back in" : "withdraw", act: () => captain.acts.ask({
       do: "robot.change", with: { ...fieldsOf(robotKind.fields, robot), robot: robot.id, withdrawn: !robot.withdrawn }, seen, says,
     }) }),
-    tap({ words: "off the board", act: () => captain.acts.ask({ do: "robot.retire", with: { robot: robot.id }, seen, says: `${robot.name} is off the board`, undo: true }) }),
+    tap({ class: "apart", words: "off the board", act: () => captain.acts.ask({ do: "robot.retire", with: { robot: robot.id }, seen, says: `${robot.name} is off the board`, undo: true }) }),
   );
 }
 

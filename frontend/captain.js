@@ -1,10 +1,9 @@
 // Captain: robots, jobs, and one of the lists beside them; forms lie over it.
 
-import { age, b, div, header, nav, section, tap } from "./tags.js";
-import { Acts } from "./act.js";
+import { age, div, h1, header, nav, section, tap } from "./tags.js";
 import { Form } from "./captain-forms.js";
 import { listed } from "./captain-kinds.js";
-import { alarmsView, screen } from "./screen.js";
+import { Acts, alarmsView, screen } from "./screen.js";
 import { robotsView } from "./captain-robots.js";
 import { jobsView } from "./captain-jobs.js";
 import { orderView } from "./captain-order.js";
@@ -81,10 +80,10 @@ export class Captain {
       tap({ key: id, class: `${cls}${state(id)}`, words, act: () => this.ctx.go(`#/captain/${id}`) });
     return header(
       { class: "captain-head" },
-      div({ class: "event-name" }, b(null, this.board.get("event/event")?.name || "Mendline"), age({})),
-      nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), beside.map(([id, words]) => tab(id, words, "")),
+      div({ class: "event-name" }, h1(null, this.board.get("event/event")?.name || "Mendline"), age({}),
         tap({ key: "me", class: "away", words: "my phone screen", act: () => this.ctx.go("#/me") }),
         tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") })),
+      nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), beside.map(([id, words]) => tab(id, words, ""))),
     );
   }
 

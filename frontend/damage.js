@@ -2,9 +2,8 @@
 // goes first; the photo follows and holds nothing up.
 
 import { div, h, h1, h2, label, input, p, tap } from "./tags.js";
-import { Acts } from "./act.js";
 import { madeId } from "./board.js";
-import { byName, minutes, robotHead, robotName, robots, screen } from "./screen.js";
+import { Acts, byName, minutes, robotHead, robotName, robots, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Grade} Grade */

@@ -2,8 +2,7 @@
 
 import { ago, b, div, h2, hold, input, label, p, tap } from "./tags.js";
 import { nameOf, packWords, placeOf } from "./words.js";
-import { pad } from "./act.js";
-import { byName, robotName, robots } from "./screen.js";
+import { byName, pad, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Pack} Pack */
@@ -20,7 +19,7 @@ function whereOf(phone, pack) {
 }
 
 /** All packs. @param {Phone} phone */
-export function listPage(phone) {
+function listPage(phone) {
   const packs = byName(phone.board.all("pack").filter((k) => !k.retired));
   return phone.frame(undefined, "Packs",
     div({ class: "stack" }, packs.map((pack) => div({ class: "item", key: pack.id },
@@ -30,7 +29,7 @@ export function listPage(phone) {
 }
 
 /** One pack. @param {Phone} phone */
-export function packPage(phone) {
+function packPage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
   if (!pack) return listPage(phone);
   const aside = setAside.includes(pack.state);
@@ -40,9 +39,10 @@ export function packPage(phone) {
   return phone.frame(undefined, `Pack ${pack.name}`,
     [
       p({ class: aside ? "pack-word class-a" : "pack-word" }, wordOf(phone, pack)),
-      p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
-      p({ class: "fact" }, `${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · for ${robotName(phone.ctx, forRobot)}` : ""}`),
-      readingView(phone, pack),
+      div({ class: "facts" },
+        p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
+        p({ class: "fact" }, `${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · for ${robotName(phone.ctx, forRobot)}` : ""}`),
+        readingView(phone, pack)),
       chargeView(phone, pack),
       aside && pack.state !== "gone"
         ? div({ class: "grid" }, pack.state === "suspect" ? state("quarantined") : null, state("gone"))
@@ -79,7 +79,7 @@ function readingView(phone, pack) {
     r.milliOhm ? `${r.milliOhm} mΩ` : "",
     r.charged ? "the charger had ended" : "",
   ];
-  return div({ class: "facts" }, p(null, b(null, facts.filter(Boolean).join(" · "))), p({ class: "fact" }, "read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}`));
+  return [p(null, b(null, facts.filter(Boolean).join(" · "))), p({ class: "fact" }, "read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}`)];
 }
 
 /** The names of the fields of a reading, in the order in which they are typed. @param {Pack} pack */
@@ -103,7 +103,7 @@ function typeField(phone, pack, name, text) {
 }
 
 /** Typing a reading, a cell at a time. @param {Phone} phone */
-export function readPage(phone) {
+function readPage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
   if (!pack) return listPage(phone);
   const at = phone.typed.at ?? "cell1";
@@ -116,12 +116,12 @@ export function readPage(phone) {
       div({ class: "pad-keys" },
         "123".split("").map(key), tap({ key: "back", class: "pad-key", words: "back", act: () => phone.type(at, value.slice(0, -1)) }),
         "456".split("").map(key), key("."), "7890".split("").map(key)),
-      div({ class: "row" },
-        tap({ words: "next", act: () => nextField(phone, pack, at) }),
-        tap({ class: charged ? "chosen" : "", words: charged ? "✓ the charger had ended" : "the charger had ended?", act: () => phone.type("charged", charged ? "" : "yes") })),
     ],
     [
-      div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "leave it")),
+      div({ class: "row" },
+        phone.to(`#/me/pack/${pack.id}`, "leave it"),
+        tap({ class: charged ? "chosen" : "", words: charged ? "✓ charger ended" : "charger ended?", act: () => phone.type("charged", charged ? "" : "yes") }),
+        tap({ words: "next", act: () => nextField(phone, pack, at) })),
       div({ class: "gap" }),
       tap({ class: "main", words: "THIS IS WHAT I READ", off: !fieldsOf(pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack) }),
     ]);
@@ -156,7 +156,7 @@ async function sendReading(phone, pack) {
 }
 
 /** Where a pack is now. @param {Phone} phone */
-export function movePage(phone) {
+function movePage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
   if (!pack) return listPage(phone);
   const put = (/** @type {{place: string} | {robot: string}} */ to, /** @type {string} */ words) => async () => {
@@ -174,7 +174,7 @@ export function movePage(phone) {
 }
 
 /** Putting a pack on a charger. @param {Phone} phone */
-export function chargePage(phone) {
+function chargePage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
   if (!pack) return listPage(phone);
   const { channel, cells = "", amps = "", contained } = phone.typed;
@@ -206,3 +206,6 @@ export function chargePage(phone) {
       } }),
     ]);
 }
+
+/** The pages of this module by name. @type {Record<string, (phone: Phone) => import("./tags.js").Node>} */
+export const pages = { packs: listPage, pack: packPage, read: readPage, move: movePage, charge: chargePage };

@@ -2,12 +2,10 @@
 // answers, and its owner reads of it before putting any tag on again.
 
 import { b, div, h2, hold, p, tap } from "./tags.js";
-import { pad, sawOf } from "./act.js";
 import { listNames, nameOf } from "./words.js";
-import { byName, robotName } from "./screen.js";
+import { byName, pad, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
-/** @typedef {import("./wire.d.ts").Notice} Notice */
 /** @typedef {import("./wire.d.ts").Tag | import("./wire.d.ts").Hands} Owned */
 
 const PIN_FIGURES = 6;
@@ -15,11 +13,10 @@ const MINUTE = 60_000;
 /** How long ago the owner was called, in minutes. */
 const callTimes = ["1", "5", "10", "20", "30", "60"];
 
-/** The notice I have to read before anything else. @param {Phone} phone @returns {Notice | undefined} */
-export const noticeFor = (phone) => phone.board.all("notice").find((n) => n.person === phone.me && !n.taken);
-
-/** @param {Phone} phone @param {Notice} notice */
-export function noticePage(phone, notice) {
+/** The notice I have to read before anything else. @param {Phone} phone */
+function noticePage(phone) {
+  const { notice } = phone;
+  if (!notice) return gonePage(phone);
   const robot = robotName(phone.ctx, notice.robot);
   const who = listNames([notice.by, notice.second].map((id) => nameOf(phone.board, id)));
   return phone.frame(
@@ -53,13 +50,13 @@ export function absentView(phone, robot) {
 }
 
 /** @param {Phone} phone */
-export function absentTagPage(phone) {
+function absentTagPage(phone) {
   const tag = phone.board.get(`tag/${phone.about}`);
   return tag ? overridePage(phone, tag, "tag") : gonePage(phone);
 }
 
 /** @param {Phone} phone */
-export function absentHandsPage(phone) {
+function absentHandsPage(phone) {
   const near = phone.board.get(`hands/${phone.about}`);
   return near ? overridePage(phone, near, "hands") : gonePage(phone);
 }
@@ -118,3 +115,6 @@ async function override(phone, owned, what) {
   if (!answer.refusal) phone.ctx.go(`#/robot/${owned.robot}`);
   else phone.screen.redraw();
 }
+
+/** The pages of this module by name. @type {Record<string, (phone: Phone) => import("./tags.js").Node>} */
+export const pages = { notice: noticePage, "absent-tag": absentTagPage, "absent-hands": absentHandsPage };

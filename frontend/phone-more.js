@@ -3,10 +3,9 @@
 
 import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "./tags.js";
 import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./words.js";
-import { pad, sawOf } from "./act.js";
-import { handsButton, jobButton, tagButton, unhandsButton, untagButton } from "./phone-buttons.js";
+import { handsButton, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
 import { absentView } from "./phone-absent.js";
-import { byName, flagView, minutes, openSheets, powerLine, robotFacts, robotName, robots } from "./screen.js";
+import { byName, flagView, minutes, openSheets, pad, powerLine, robotFacts, robotName, robots, sawOf } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Job} Job */
@@ -18,7 +17,7 @@ const live = ["open", "running", "held"];
 const triageOrder = ["must", "should", "could"];
 
 /** @param {Phone} phone */
-export function morePage(phone) {
+function morePage(phone) {
   const { board, me } = phone;
   const tags = board.all("tag").filter((t) => t.person === me);
   const near = board.all("hands").filter((n) => n.person === me);
@@ -55,13 +54,13 @@ function robotButton(phone, robot) {
 }
 
 /** A robot: who is on it, its sheets, its jobs. @param {Phone} phone */
-export function robotPage(phone) {
+function robotPage(phone) {
   const robot = phone.board.get(`robot/${phone.about}`);
   if (!robot) return morePage(phone);
   const jobs = phone.board.all("job").filter((j) => j.robot === robot.id && atWork.includes(j.state)).sort(byUrgency);
   return phone.frame(
     robot.id,
-    "",
+    robotName(phone.ctx, robot.id),
     [
       div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot)),
       ownView(phone, robot),
@@ -145,7 +144,7 @@ function jobRow(phone, job) {
 }
 
 /** One job: what it is, and what I can do about it. @param {Phone} phone */
-export function jobPage(phone) {
+function jobPage(phone) {
   const job = phone.board.get(`job/${phone.about}`);
   if (!job) return morePage(phone);
   const fix = job.fixes[job.chosen ?? 0];
@@ -170,10 +169,7 @@ export function jobPage(phone) {
         ["finished", "closed"].includes(job.state) ? tap({ words: "take it up again", act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `took up ${job.number} again`, undo: true }) }) : null,
         phone.to(`#/robot/${job.robot}`, "back")),
       div({ class: "gap" }),
-      job.state === "open" ? jobButton(phone, "job.start", job.id, "START", `started ${job.number}`)
-        : job.state === "held" ? jobButton(phone, "job.resume", job.id, "RESUME", `took up ${job.number}`)
-        : job.state === "running" ? jobButton(phone, "job.finish", job.id, "DONE", `done with ${job.number}`)
-        : phone.to("#/me", "MY NEXT MOVE", "main"),
+      live.includes(job.state) ? workButton(phone, job.id) : phone.to("#/me", "MY NEXT MOVE", "main"),
     ],
   );
 }
@@ -194,7 +190,7 @@ function damagePhotos(phone, job) {
 const photoView = (id) => a({ key: id, href: `/photos/${id}` }, img({ src: `/photos/${id}/thumb`, alt: "photo of the damage", width: 160, loading: "lazy" }));
 
 /** Where the robot is now. @param {Phone} phone */
-export function placePage(phone) {
+function placePage(phone) {
   const robot = phone.about;
   const name = robotName(phone.ctx, robot);
   const places = byName(phone.board.all("place").filter((p) => !p.retired && !["charging", "watch", "store"].includes(p.kind)));
@@ -207,7 +203,7 @@ export function placePage(phone) {
 }
 
 /** Power on for one named test, at a place, until a time. @param {Phone} phone */
-export function testPage(phone) {
+function testPage(phone) {
   const robot = phone.about;
   const name = robotName(phone.ctx, robot);
   const what = (phone.typed.what ?? "").trim();
@@ -230,7 +226,7 @@ export function testPage(phone) {
 }
 
 /** The running order: which fight is on now, and how ours ended. @param {Phone} phone */
-export function orderPage(phone) {
+function orderPage(phone) {
   const fights = [...phone.board.all("fight")].filter((f) => f.state !== "dropped").sort((x, y) => x.arena.localeCompare(y.arena) || x.number - y.number);
   const names = [...new Set([...fights.map((f) => f.arena), ...phone.board.all("sighting").map((s) => s.arena)])].sort();
   return phone.frame(undefined, "Running order",
@@ -273,7 +269,7 @@ function fightView(phone, fight) {
 }
 
 /** @param {Phone} phone */
-export function notesPage(phone) {
+function notesPage(phone) {
   const notes = [...phone.board.all("note")].sort((x, y) => (x.at < y.at ? 1 : -1)).slice(0, 20);
   const text = (phone.typed.note ?? "").trim();
   const act = async () => {
@@ -288,3 +284,6 @@ export function notesPage(phone) {
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"));
 }
+
+/** The pages of this module by name. @type {Record<string, (phone: Phone) => import("./tags.js").Node>} */
+export const pages = { more: morePage, robot: robotPage, job: jobPage, place: placePage, test: testPage, order: orderPage, notes: notesPage };

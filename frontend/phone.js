@@ -1,14 +1,9 @@
 // Phone: my next move, one thing with one big button; behind it what goes wrong
 // with it, and more.
 
-import { ago, b, div, h1, input, label, left, p, span, tap } from "./tags.js";
+import { ago, b, div, h1, hold, input, label, left, p, span, tap } from "./tags.js";
 import { holdWords } from "./words.js";
-import { Acts } from "./act.js";
-import { alarmsView, flagView, minutes, robotFacts, robotHead, robotName, robots, screen } from "./screen.js";
-import { handsButton, jobButton, tagButton, unhandsButton, untagButton } from "./phone-buttons.js";
-import * as more from "./phone-more.js";
-import { absentHandsPage, absentTagPage, noticeFor, noticePage } from "./phone-absent.js";
-import * as packs from "./pack.js";
+import { Acts, alarmsView, flagView, minutes, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Todo} Todo */
@@ -22,6 +17,8 @@ const holdWhys = /** @type {const} */ (["part", "person", "station", "clock"]);
 export class Phone {
   /** What is typed on this page, by field. @type {Record<string, string>} */
   typed = {};
+  /** The page whose module is being fetched. */
+  fetching = "";
 
   /** @param {HTMLElement} root @param {Ctx} ctx @param {string[]} path name of the page and what it is about */
   constructor(root, ctx, path) {
@@ -63,8 +60,24 @@ export class Phone {
   }
 
   view() {
-    const page = pages[this.page] ?? nextPage;
-    return page(this);
+    const name = this.page === "" && this.notice ? "notice" : this.page;
+    if (!pages[name]) this.#fetch(name);
+    return (pages[name] ?? (name in later ? fetchPage : nextPage))(this);
+  }
+
+  /** What I have to read before anything else: my tag or hands were taken off. */
+  get notice() {
+    return this.board.all("notice").find((n) => n.person === this.me && !n.taken);
+  }
+
+  /** Fetches the module of a page, and draws again. @param {string} name */
+  async #fetch(name) {
+    const load = later[name];
+    if (!load || this.fetching === name) return;
+    this.fetching = name;
+    const ok = await load().then(() => true, () => false);
+    this.fetching = "";
+    if (ok) this.screen.redraw();
   }
 
   /**
@@ -75,11 +88,12 @@ export class Phone {
    * @param {import("./tags.js").Children} foot
    */
   frame(robot, title, body, foot) {
+    const inHead = !robot || title === robotName(this.ctx, robot);
     return div(
       { class: "phone" },
-      robotHead(this.ctx, robot),
-      alarmsView(this.ctx, "A"),
-      title ? h1({ class: "title" }, title) : null,
+      robotHead(this.ctx, robot, inHead ? title : ""),
+      title ? peopleLine(this.ctx) : alarmsView(this.ctx, "A"),
+      title && !inHead ? h1({ class: "title" }, title) : null,
       body,
       div({ class: "spring" }),
       this.acts.view(),
@@ -109,8 +123,6 @@ export class Phone {
 function nextPage(phone) {
   const { todo } = phone;
   if (!phone.me) return phone.frame(undefined, "This device has no name yet", p({ class: "lead" }, "Join with your name to get work."), phone.to("#/me/more", "MORE", "main"));
-  const notice = noticeFor(phone);
-  if (notice) return noticePage(phone, notice);
   if (!todo || todo.act === "none") return idlePage(phone, todo);
   const job = todo.job ? phone.board.get(`job/${todo.job}`) : undefined;
   return phone.frame(
@@ -177,19 +189,41 @@ function workedView(job) {
 /** The one big button. @param {Phone} phone @param {Todo} todo */
 function bigButton(phone, todo) {
   const { robot = "", job = "", sheet } = todo;
-  const number = phone.board.get(`job/${job}`)?.number ?? "";
   switch (todo.act) {
-    case "tag": return tagButton(phone, robot, "main");
+    case "tag": return job && phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me) ? workButton(phone, job) : tagButton(phone, robot, "main");
     case "hands": return handsButton(phone, robot, "main");
     case "tag-off": return offButton(phone, robot);
     case "close-up": return tap({ class: "main", words: "BEGIN CLOSING UP", act: () => phone.acts.ask({ do: "robot.close-up", with: { robot }, says: `closing up ${robotName(phone.ctx, robot)}` }) });
-    case "start": return jobButton(phone, "job.start", job, "START", `started ${number}`);
-    case "resume": return jobButton(phone, "job.resume", job, "RESUME", `took up ${number}`);
-    case "finish": return jobButton(phone, "job.finish", job, "DONE", `done with ${number}`);
+    case "start":
+    case "resume":
+    case "finish": return workButton(phone, job);
     case "sheet":
     case "first-in": return phone.to(`#/sheet/${sheet}`, "OPEN THE SHEET", "main");
   }
   return robot ? phone.to(`#/robot/${robot}`, `SHOW ${robotName(phone.ctx, robot)}`, "main") : phone.to("#/me/more", "OTHER WORK", "main");
+}
+
+/** What a command that waits on this device has made of its job. @type {Record<string, import("./wire.d.ts").JobState>} */
+const made = { "job.start": "running", "job.resume": "running", "job.hold": "held", "job.finish": "finished" };
+
+/**
+ * A job's state as this device knows it: my next move is worked out a moment later
+ * than the job changes, and what waits here the board does not know at all.
+ * @param {Phone} phone
+ * @param {Job} job
+ */
+const stateOf = (phone, job) => phone.ctx.live.waiting.filter((w) => w.do in made && w.with.job === job.id).reduce((state, w) => made[w.do] ?? state, job.state);
+
+/** What can be done with a job now: start, take up again, end. @param {Phone} phone @param {string} id */
+export function workButton(phone, id) {
+  const job = phone.board.get(`job/${id}`);
+  switch (job && stateOf(phone, job)) {
+    case "open": return jobButton(phone, "job.start", id, "START", `started ${job?.number}`);
+    case "held": return jobButton(phone, "job.resume", id, "RESUME", `took up ${job?.number}`);
+    case "running": return jobButton(phone, "job.finish", id, "DONE", `done with ${job?.number}`);
+  }
+  if (phone.waits("job.finish", id)) return jobButton(phone, "job.finish", id, "DONE", "");
+  return phone.to("#/me/more", "OTHER WORK", "main");
 }
 
 /** My tag off this robot, or my hands away from it. @param {Phone} phone @param {string} robot */
@@ -198,6 +232,49 @@ function offButton(phone, robot) {
   const near = phone.board.all("hands").find((n) => n.robot === robot && n.person === phone.me);
   if (tag) return untagButton(phone, tag, "main");
   return near ? unhandsButton(phone, near, "main") : phone.to("#/me/more", "OTHER WORK", "main");
+}
+
+// The buttons for a person's own tag, hands and jobs.
+
+/**
+ * @param {Phone} phone
+ * @param {"job.start" | "job.resume" | "job.finish"} what
+ * @param {string} job
+ * @param {string} words
+ * @param {string} says
+ */
+function jobButton(phone, what, job, words, says) {
+  const waits = phone.waits(what, job);
+  return tap({ key: what + job, class: "main", words: waits ? "NOT SENT YET" : words, off: waits, act: () => phone.acts.ask({ do: what, with: { job }, says, undo: true }) });
+}
+
+/** Puts my own tag on; minors and guests mark hands near. @param {Phone} phone @param {string} robot @param {string} [cls] */
+export function tagButton(phone, robot, cls = "") {
+  const name = robotName(phone.ctx, robot);
+  if (phone.nearOnly) return handsButton(phone, robot, cls);
+  const waits = phone.waits("tag.on", robot);
+  const words = waits ? "MY TAG: NOT SENT YET" : cls ? "PUT MY TAG ON" : "put my tag on";
+  return tap({ key: `tag${robot}`, class: cls, words: `${words} · ${name}`, off: waits, act: () => phone.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }) });
+}
+
+/** @param {Phone} phone @param {string} robot @param {string} [cls] */
+export function handsButton(phone, robot, cls = "") {
+  const name = robotName(phone.ctx, robot);
+  const waits = phone.waits("hands.on", robot);
+  const words = waits ? "hands near: not sent yet" : "my hands are near";
+  return tap({ key: `hands${robot}`, class: cls, words: `${cls ? words.toUpperCase() : words} · ${name}`, off: waits, act: () => phone.acts.ask({ do: "hands.on", with: { robot }, says: `my hands are near ${name}` }) });
+}
+
+/** Takes my own tag off, by a hold. @param {Phone} phone @param {import("./wire.d.ts").Tag} tag @param {string} [cls] */
+export function untagButton(phone, tag, cls = "") {
+  const robot = robotName(phone.ctx, tag.robot);
+  return hold({ key: tag.id, class: cls, robot, words: `${cls ? "TAKE MY TAG OFF" : "take my tag off"} ${robot}`, act: () => phone.acts.ask({ do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}` }) });
+}
+
+/** @param {Phone} phone @param {import("./wire.d.ts").Hands} near @param {string} [cls] */
+export function unhandsButton(phone, near, cls = "") {
+  const robot = robotName(phone.ctx, near.robot);
+  return hold({ key: near.id, class: cls, robot, words: `${cls ? "MY HANDS ARE AWAY FROM" : "my hands are away from"} ${robot}`, act: () => phone.acts.ask({ do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), says: `my hands are away from ${robot}` }) });
 }
 
 /** @param {Phone} phone */
@@ -265,26 +342,25 @@ function doubtPage(phone) {
   );
 }
 
+/** Shown while a page's module is fetched. @param {Phone} phone */
+const fetchPage = (phone) => phone.frame(undefined, "One moment", p({ class: "lead" }, "This page comes as soon as the board can be reached."), phone.to("#/me", "MY NEXT MOVE", "main"));
+
 /** @type {Record<string, (phone: Phone) => Node>} */
-const pages = {
-  trouble: troublePage,
-  hold: holdPage,
-  doubt: doubtPage,
-  more: more.morePage,
-  robot: more.robotPage,
-  job: more.jobPage,
-  place: more.placePage,
-  test: more.testPage,
-  order: more.orderPage,
-  notes: more.notesPage,
-  "absent-tag": absentTagPage,
-  "absent-hands": absentHandsPage,
-  packs: packs.listPage,
-  pack: packs.packPage,
-  read: packs.readPage,
-  move: packs.movePage,
-  charge: packs.chargePage,
+const pages = { trouble: troublePage, hold: holdPage, doubt: doubtPage };
+
+const more = async () => Object.assign(pages, (await import("./phone-more.js")).pages);
+const absent = async () => Object.assign(pages, (await import("./phone-absent.js")).pages);
+const packs = async () => Object.assign(pages, (await import("./pack.js")).pages);
+
+/** Pages that are fetched when they are first asked for. @type {Record<string, () => Promise<unknown>>} */
+const later = {
+  more, robot: more, job: more, place: more, test: more, order: more, notes: more,
+  notice: absent, "absent-tag": absent, "absent-hands": absent,
+  packs, pack: packs, read: packs, move: packs, charge: packs,
 };
+
+/** Fetches what may be asked for when the network is gone. */
+export const ahead = () => Promise.all([more(), absent(), packs()]);
 
 /** Shows my next move, or a page behind it; "robot" is one of them. @type {import("./wire.d.ts").Mount} */
 export function mount(root, ctx, name = "me", ...path) {

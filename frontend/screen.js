@@ -1,11 +1,15 @@
 // Screen: what the phone's and the captain's screens share: redrawing, the head
-// with the robot's name and number, and who is on it.
+// with the robot's name and number, what was asked of the board and how it went,
+// and a pad for numbers.
 
-import { age, b, div, header, left, p, render, span } from "./tags.js";
-import { flagWords, listNames, nameOf, powerWords } from "./words.js";
+import { age, b, div, h, h1, h2, header, label, left, li, p, render, section, span, tap, ul } from "./tags.js";
+import { commandWords, count, flagWords, listNames, nameOf, powerWords } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Flag} Flag */
+/** @typedef {import("./wire.d.ts").Commands} Commands */
+/** @typedef {import("./wire.d.ts").Refusal} Refusal */
+/** @typedef {import("./queue.js").Outcome} Outcome */
 /** @typedef {import("./tags.js").Children} Children */
 
 /**
@@ -46,14 +50,16 @@ export function flagView(flag) {
 
 /**
  * The head of a phone screen: robot, minutes to the call, flag, age of the board.
+ * A page may have its own title there.
  * @param {Ctx} ctx
  * @param {string | undefined} id
+ * @param {string} [title]
  */
-export function robotHead(ctx, id) {
+export function robotHead(ctx, id, title) {
   const call = id ? ctx.board.get(`call/${id}`) : undefined;
   return header(
     { class: "robot-head" },
-    div({ class: "robot-name" }, id ? b(null, robotName(ctx, id)) : b(null, "Mendline"), age({})),
+    div({ class: "robot-name" }, title ? h1(null, title) : b(null, id ? robotName(ctx, id) : "Mendline"), age({})),
     call ? div({ class: "robot-call" }, callView(call), flagView(call.flag)) : null,
   );
 }
@@ -125,6 +131,13 @@ export function alarmsView(ctx, classes) {
     b(null, ` ${classWords[x.class]} `), `${x.what.replace(/\.$/, "")}. ${x.act}`)));
 }
 
+/** At which robots people are at risk, in one line. @param {Ctx} ctx */
+export function peopleLine(ctx) {
+  const at = ctx.board.all("alarm").filter((x) => x.class === "A").map((x) => (x.robot ? robotName(ctx, x.robot) : x.what.replace(/\.$/, "")));
+  if (at.length === 0) return null;
+  return div({ class: "alarms" }, p({ class: "alarm class-a" }, span({ class: "people-mark", "aria-hidden": "true" }), b(null, ` ${classWords.A} `), [...new Set(at)].sort().join(", ")));
+}
+
 /** Robots in the order of their numbers. @param {Ctx} ctx */
 export const robots = (ctx) => ctx.board.all("robot").filter((r) => !r.retired).sort((x, y) => x.number - y.number);
 
@@ -133,3 +146,178 @@ export const byName = (list) => [...list].sort((x, y) => x.name.localeCompare(y.
 
 /** Minutes of seconds, rounded: "25". @param {number} sec */
 export const minutes = (sec) => Math.round(sec / 60);
+
+/**
+ * @template {keyof Commands} D
+ * @typedef {object} Deed
+ * @property {D} do
+ * @property {Commands[D]} with
+ * @property {Record<string, number>} [seen]
+ * @property {{person: string, pin: string}[]} [pins]
+ * @property {Blob} [photo] stored before the command goes
+ * @property {string} says what it is called once done: "started 41"
+ * @property {boolean} [undo] it can be taken back
+ * @property {boolean} [quiet] a refusal is shown by the caller
+ */
+
+const UNDO_MS = 8000;
+
+/**
+ * How the last act went. It outlives the screen that asked: a refusal stays until
+ * it is read, wherever the person has gone meanwhile.
+ * @typedef {object} Went
+ * @property {{says: string, refusal: Refusal} | null} refused
+ * @property {{says: string, id: string, until: number} | null} done shown until then, by performance.now; id: of the command that can be taken back, or ""
+ */
+
+/** @type {WeakMap<Ctx, Went>} */
+const wents = new WeakMap();
+
+/** The acts of one screen. */
+export class Acts {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+
+  /** @param {Ctx} ctx @param {() => void} redraw */
+  constructor(ctx, redraw) {
+    this.ctx = ctx;
+    this.redraw = redraw;
+    /** @type {Went} */
+    this.went = wents.get(ctx) ?? { refused: null, done: null };
+    wents.set(ctx, this.went);
+    this.#awaitEnd();
+  }
+
+  /** Forgets its timer: the screen is gone. */
+  stop() {
+    clearTimeout(this.#timer);
+    this.redraw = () => {};
+  }
+
+  /** Draws again when what was done has been shown long enough. */
+  #awaitEnd() {
+    clearTimeout(this.#timer);
+    if (!this.went.done) return;
+    this.#timer = setTimeout(() => {
+      this.went.done = null;
+      this.redraw();
+    }, Math.max(0, this.went.done.until - performance.now()));
+  }
+
+  /**
+   * Asks the board for one thing and keeps how it went.
+   * @template {keyof Commands} D
+   * @param {Deed<D>} deed
+   * @returns {Promise<Outcome>}
+   */
+  async ask(deed) {
+    this.went.done = null;
+    const { seen, pins, photo } = deed;
+    const answer = await this.ctx.live.send(deed.do, deed.with, { seen, pins, photo });
+    if (answer.refusal) {
+      if (!deed.quiet) this.went.refused = { says: deed.says, refusal: answer.refusal };
+    } else {
+      this.went.refused = null;
+      if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "");
+    }
+    this.redraw();
+    return answer;
+  }
+
+  /** @param {string} says @param {string} id */
+  #tell(says, id) {
+    this.ctx.say(says);
+    this.went.done = { says, id, until: performance.now() + UNDO_MS };
+    this.#awaitEnd();
+  }
+
+  /** The lines that tell how it went: they stand above the screen's buttons. */
+  view() {
+    return div({ class: "acts" }, this.#waitingView(), this.#refusedView(), this.#doneView());
+  }
+
+  #refusedView() {
+    if (!this.went.refused) return null;
+    const { says, refusal } = this.went.refused;
+    return section(
+      { class: "refused", role: "status" },
+      h2(null, `Not done: ${says}`),
+      p(null, refusal.sentence),
+      refusal.rule ? p({ class: "rule" }, `rule ${refusal.rule}`) : null,
+      tap({ words: "I have read it", act: () => { this.went.refused = null; this.redraw(); } }),
+    );
+  }
+
+  #doneView() {
+    const { done } = this.went;
+    if (!done) return null;
+    return div(
+      { class: done.id ? "done undoable" : "done" },
+      span(null, done.says),
+      done.id ? tap({ words: "undo", act: () => this.ask({ do: "undo", with: { command: done.id }, says: `took back: ${done.says}` }) }) : null,
+    );
+  }
+
+  #waitingView() {
+    const waiting = this.ctx.live.waiting;
+    if (waiting.length === 0) return null;
+    return section(
+      { class: "waiting" },
+      h2(null, `${count(waiting.length, "thing")} not sent yet`),
+      ul(null, waiting.map((/** @type {any} */ w) => li({ key: w.id }, commandWords(this.ctx.board, w.do, w.with)))),
+    );
+  }
+}
+
+/** The revision of a noun on this screen, 0 where there is none. @param {Ctx} ctx @param {string} key */
+export const revOf = (ctx, key) => /** @type {{v?: number} | undefined} */ (ctx.board.get(/** @type {any} */ (key)))?.v ?? 0;
+
+/** What this screen saw of these nouns. @param {Ctx} ctx @param {string[]} keys @returns {Record<string, number>} */
+export const sawOf = (ctx, ...keys) => Object.fromEntries(keys.map((key) => [key, revOf(ctx, key)]));
+
+/**
+ * @typedef {object} PadProps
+ * @property {string} id of the field
+ * @property {string} label
+ * @property {string} value
+ * @property {(text: string) => void} set
+ * @property {boolean} [point] a decimal point can be typed
+ * @property {boolean} [hidden] what is typed is not shown
+ */
+
+/** A number typed on big keys; a keyboard works too. @param {PadProps} props @param {import("./tags.js").Children} [beside] buttons in the field's row */
+export function pad(props, beside) {
+  const { value, set, point = false } = props;
+  const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => set(value + k) });
+  return div(
+    { class: "pad" },
+    padField(props, beside),
+    div(
+      { class: "pad-keys" },
+      "123".split("").map(key),
+      tap({ key: "back", class: "pad-key", words: "back", act: () => set(value.slice(0, -1)) }),
+      "456".split("").map(key),
+      point
+        ? tap({ key: "point", class: "pad-key", words: ".", act: () => set(value.includes(".") ? value : `${value || "0"}.`) })
+        : span({ key: "none" }),
+      "7890".split("").map(key),
+    ),
+  );
+}
+
+/** @param {PadProps} props @param {import("./tags.js").Children} beside */
+function padField({ id, label: words, value, set, hidden }, beside) {
+  return div(
+    { class: "pad-field" },
+    beside,
+    label({ for: id, class: beside ? "unseen" : undefined }, words),
+    h("input", {
+      id,
+      type: hidden ? "password" : "text",
+      inputMode: "none",
+      autoComplete: "off",
+      value,
+      onInput: (/** @type {any} */ e) => set(e.currentTarget.value.replace(",", ".")),
+    }),
+  );
+}

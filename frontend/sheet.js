@@ -1,9 +1,8 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
-import { count, listWords, nameOf, packWords, placeOf } from "./words.js";
-import { Acts, pad, sawOf } from "./act.js";
-import { alarmsView, byName, openSheets, robotFacts, robotHead, screen } from "./screen.js";
+import { listWords, nameOf, packWords, placeOf } from "./words.js";
+import { Acts, alarmsView, byName, openSheets, pad, robotFacts, robotHead, sawOf, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Line} Line */
@@ -38,7 +37,7 @@ function answerWords(ctx, line, a) {
 }
 
 /** The unit of a figure with its limit. @param {Line} line */
-const unitWords = (line) => (line.most ? `${line.unit}, at most ${Math.round(line.most)}` : (line.unit ?? ""));
+const unitWords = (line) => (line.most ? `at most ${Math.round(line.most)} ${line.unit}` : `in ${line.unit ?? ""}`);
 
 class Walk {
   number = "";
@@ -83,7 +82,7 @@ class Walk {
 
   view() {
     const { sheet } = this;
-    if (!sheet) return div({ class: "phone sheet" }, robotHead(this.ctx, undefined), p({ class: "lead" }, "This sheet is not on the board."), this.homeView());
+    if (!sheet) return div({ class: "phone sheet" }, robotHead(this.ctx, undefined), h1({ class: "lead" }, "This sheet is not on the board."), this.homeView());
     if (this.page === "earlier") return this.earlierPage(sheet);
     if (this.page === "person") return this.personPage(sheet);
     if (this.page === "pin") return this.pinPage(sheet);
@@ -112,7 +111,7 @@ class Walk {
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: "question" },
         h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
-        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · in ${unitWords(line)}` : null) : null,
+        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · ${unitWords(line)}` : null) : null,
         this.lastNoView(sheet, line)),
       this.doneView(sheet, line),
       this.acts.view(),
@@ -121,9 +120,9 @@ class Walk {
     );
   }
 
-  /** @param {Sheet} sheet @param {string} where */
-  titleView(sheet, where) {
-    return div({ class: "sheet-title" }, span(null, listWords[sheet.list]), b(null, where));
+  /** Which list this is, and where in it. @param {Sheet} sheet @param {string} where @param {boolean} [heads] it is the page's heading */
+  titleView(sheet, where, heads = false) {
+    return div({ class: "sheet-title" }, span(null, listWords[sheet.list]), heads ? h1(null, where) : b(null, where));
   }
 
   /** @param {Sheet} sheet @param {Line} line */
@@ -145,7 +144,7 @@ class Walk {
       secondLook
         ? p(null, "Look for yourself: the earlier answers are shown once you have answered.")
         : last && answered.length
-          ? p(null, `${count(answered.length, "line")} answered, the last by ${nameOf(this.ctx.board, last.by)}, `, ago({ since: last.at }), " ago")
+          ? p(null, `last answer: ${nameOf(this.ctx.board, last.by)}, `, ago({ since: last.at }), " ago")
           : p(null, "nothing answered yet"),
       this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
       line.kind === "number" ? null : div({ class: "row" },
@@ -255,7 +254,7 @@ class Walk {
     return div(
       { class: "phone sheet" },
       robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, "answers"),
+      this.titleView(sheet, "answers", true),
       ol({ class: "earlier" }, rows.map((line) => {
         const a = /** @type {Answer} */ (lastAnswer(sheet, line));
         return li({ key: line.id },
@@ -274,7 +273,7 @@ class Walk {
     return div(
       { class: "phone sheet" },
       robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, "who answers?"),
+      this.titleView(sheet, "who answers?", true),
       people.length === 0 ? p({ class: "lead" }, "Nobody else has a PIN on this board yet: they join once on any device.") : null,
       div({ class: "choices" }, people.map((person) =>
         tap({ key: person.id, class: "choice", words: person.name, act: () => { this.proving = { person: person.id, pin: "" }; this.show("pin"); } }))),
@@ -290,7 +289,7 @@ class Walk {
     return div(
       { class: "phone sheet" },
       robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, "PIN"),
+      this.titleView(sheet, "PIN", true),
       h2({ class: "lead" }, `${nameOf(this.ctx.board, person)} types their own PIN`),
       pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
       div({ class: "spring" }),
