@@ -16,6 +16,9 @@ import (
 const (
 	// forecastSettle is how long a change waits for others before a forecast.
 	forecastSettle = 100 * time.Millisecond
+	// forecastRest is how many times as long as a forecast took the next one
+	// waits: a busy board gets fewer forecasts, not slower answers.
+	forecastRest = 4
 	// forecastEvery is how often time alone makes a forecast.
 	forecastEvery = 10 * time.Second
 )
@@ -72,7 +75,10 @@ func (d *Desk) forecasting(ctx context.Context) {
 	view := d.View()
 	var last *derived
 	for {
-		if next := d.makeForecast(view, last); next != last {
+		began := time.Now()
+		next := d.makeForecast(view, last)
+		rest := max(forecastSettle, forecastRest*time.Since(began))
+		if next != last {
 			select {
 			case d.forecasts <- next:
 				last = next
@@ -82,7 +88,7 @@ func (d *Desk) forecasting(ctx context.Context) {
 		}
 		select {
 		case view = <-d.newest:
-			if view = d.settled(ctx, view); view == nil {
+			if view = d.settled(ctx, view, rest); view == nil {
 				return
 			}
 		case <-every.C:
@@ -93,8 +99,8 @@ func (d *Desk) forecasting(ctx context.Context) {
 }
 
 // settled waits a little and is the newest view then, nil when ctx has ended.
-func (d *Desk) settled(ctx context.Context, view *View) *View {
-	wait := time.NewTimer(forecastSettle)
+func (d *Desk) settled(ctx context.Context, view *View, rest time.Duration) *View {
+	wait := time.NewTimer(rest)
 	defer wait.Stop()
 	for {
 		select {
