@@ -92,6 +92,7 @@ async function show() {
   root.dataset.screen = name;
   shown = { name, unmount: mount(main, ctx, name, ...args) };
   scrollTo(0, 0);
+  performance.mark(`shown ${name}`);
   if (name !== "join") fetchAhead();
 }
 

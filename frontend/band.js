@@ -13,6 +13,7 @@ import { flagWords, nameOf, placeOf, powerWords } from "./words.js";
 
 /** From this age on, states are UNKNOWN to this screen. */
 const STALE_SEC = 20;
+const MINUTE = 60_000;
 /** @type {Record<import("./wire.d.ts").Cause["kind"], string>} */
 const causeWords = { person: "a person", station: "a station", part: "a part", clock: "the clock", charge: "a charge", "": "" };
 /** Width of a letter in running text over the font size. */
@@ -38,34 +39,46 @@ export function band(ctx, robot, room) {
     div({ class: edge, "aria-hidden": "true" }),
     div({ class: "who" },
       p({ class: nameFits(robot, room) ? "name" : "name long" }, `${robot.number} ${robot.name}`),
-      p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight))),
+      p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight, namesRoom(room)))),
     lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight), noteLines(call, room, laneWidth)),
     div({ class: "right" },
-      div({ class: "figures" }, toCall(call), hands(call)),
+      div({ class: "figures" }, toCall(ctx, call, tight), hands(call)),
       tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "") ?? which(call))));
 }
 
 /** A name that is too long at 20' is set at 16'. @param {Robot} robot @param {Room} room */
 const nameFits = (robot, room) => (`${robot.number} ${robot.name}`.length + 1) * NAME_LETTER * room.em * 1.25 < room.width * 0.27 - EDGE_PX;
 
+/** How many letters of names stand under a robot's own name; its state takes a line of its own, and a line is never quite full. @param {Room} room */
+const namesRoom = (room) => 0.85 * Math.max(1, room.lines - 2) * ((room.width * 0.27 - EDGE_PX) / (LETTER * room.em));
+
 /** @param {Ctx} ctx @param {string} robot */
 function stateWord({ board }, robot) {
   return powerWords[board.get(`power/${robot}`)?.state ?? "unknown"];
 }
 
-/** Who is on it and where it is; then who said so and when. @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {boolean} tight */
-function stateRest(ctx, robot, doubt, tight) {
+/** Who is on it and where it is; then who said so and when. @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {boolean} tight @param {number} letters room for names */
+function stateRest(ctx, robot, doubt, tight, letters) {
   const { board } = ctx;
   const power = board.get(`power/${robot}`);
-  const on = board.all("tag").filter((t) => t.robot === robot).map((t) => nameOf(board, t.person));
-  const near = board.all("hands").filter((h) => h.robot === robot).map((h) => nameOf(board, h.person)).filter((n) => !on.includes(n));
-  const names = [...on, ...near.map((n) => `${n}${NBSP}near`)].join(tight ? "," : ", ");
+  const on = board.all("tag").filter((t) => t.robot === robot).map((t) => nameOf(board, t.person)).sort();
+  const near = board.all("hands").filter((h) => h.robot === robot).map((h) => nameOf(board, h.person)).filter((n) => !on.includes(n)).sort();
+  const names = namesThatFit([...on, ...near.map((n) => `${n}${NBSP}near`)], tight ? "," : ", ", tight ? Infinity : letters);
   const place = placeOf(board, power?.place);
   const said = saidBy(ctx, robot, doubt);
   if (tight) return ` ${names || place}`;
   const glued = (/** @type {string} */ text) => text && span({ class: text.length > BIT_LETTERS ? undefined : "bit" }, text);
   const parts = doubt ? [glued(names), glued(place), said] : [glued(names), said, glued(place)];
   return parts.filter(Boolean).map((part, i) => [i === 0 && names ? " " : ` ·${NBSP}`, part]);
+}
+
+/** Names, those that do not fit as a count: "Ada, Ben +1". @param {string[]} names @param {string} comma @param {number} letters */
+function namesThatFit(names, comma, letters) {
+  const all = names.join(comma);
+  if (all.length <= letters || names.length < 2) return all;
+  let shown = names.length - 1;
+  while (shown > 1 && names.slice(0, shown).join(comma).length + 3 > letters) shown--;
+  return `${names.slice(0, shown).join(comma)}${NBSP}+${names.length - shown}`;
 }
 
 /** @param {Ctx} ctx @param {string} robot @param {boolean} doubt */
@@ -88,10 +101,14 @@ function saidBy({ board, clock, live }, robot, doubt) {
   }
 }
 
-/** @param {Call | undefined} call */
-function toCall(call) {
+/** Minutes to the call; once it is due that, and by how much it is late. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight */
+function toCall({ clock }, call, tight) {
   if (call?.onNow) return div({ class: "to-call words" }, "fight is on");
   if (!call?.callAt || call.flag === "no-call") return div({ class: "to-call words" }, "no call");
+  if (call.callNow) {
+    const late = !tight && clock.now() - Date.parse(call.callAt.median) >= MINUTE;
+    return div({ class: "to-call words" }, p(null, b(null, "CALL NOW")), late ? p(null, left({ until: call.callAt.median })) : null);
+  }
   return div({ class: "to-call" }, left({ until: call.callAt.median, bare: "" }));
 }
 

@@ -35,7 +35,7 @@ export function jobsView(captain) {
 function robotFilter(captain) {
   const one = (/** @type {string} */ id, /** @type {string} */ words) =>
     tap({ key: id, class: captain.onlyRobot === id ? "here" : "", words, act: () => { captain.onlyRobot = id; captain.redraw(); } });
-  return div({ class: "filter" }, one("", "all robots"), robots(captain.ctx).map((r) => one(r.id, `${r.number} ${r.name}`)));
+  return div({ class: "filter" }, one("", "any robot"), robots(captain.ctx).map((r) => one(r.id, `${r.number} ${r.name}`)));
 }
 
 /** @param {Captain} captain @param {Job} job */

@@ -92,7 +92,7 @@ export class Phone {
     return div(
       { class: "phone" },
       robotHead(this.ctx, robot, inHead ? title : ""),
-      title ? peopleLine(this.ctx) : alarmsView(this.ctx, "A"),
+      this.board.all("alarm").some((x) => x.class === "A" && x.robot === robot) ? alarmsView(this.ctx, "A") : peopleLine(this.ctx),
       title && !inHead ? h1({ class: "title" }, title) : null,
       body,
       div({ class: "spring" }),
@@ -108,8 +108,9 @@ export class Phone {
 
   /** A field for a few figures. @param {string} name @param {string} words */
   figures(name, words) {
-    return div({ class: "text-field" }, label({ for: name }, words),
-      input({ id: name, type: "text", inputMode: "numeric", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
+    const id = name.replace(/\W+/g, "-");
+    return div({ class: "text-field" }, label({ for: id }, words),
+      input({ id, type: "text", inputMode: "numeric", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
   }
 
   /** A field for a few words. @param {string} name @param {string} words */
@@ -128,15 +129,13 @@ function nextPage(phone) {
   return phone.frame(
     todo.robot,
     "",
-    [
+    div({ class: "next" },
       p({ class: "overline" }, "my next move"),
       h1({ class: "move" }, job && todo.title === job.name ? `${job.number} ${job.name}` : todo.title),
-      todo.where ? p({ class: "where" }, todo.where) : null,
+      todo.where || todo.why ? p({ class: "where" }, [todo.where, todo.why].filter(Boolean).join(" · ")) : null,
       timeView(phone, todo, job),
       job ? flagLine(phone, job) : null,
-      todo.why ? p({ class: "why" }, todo.why) : null,
-      div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null),
-    ],
+      div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null)),
     [
       div({ class: "row" },
         phone.to(`#/me/trouble/${todo.robot ?? ""}`, "trouble"),
@@ -166,7 +165,7 @@ function timeView(phone, todo, job) {
   return div(
     { class: "time" },
     div({ class: "figure" }, left({ until: todo.until }), span({ class: "left-word" }, "left")),
-    p(null, "by ", b(null, phone.ctx.clock.hhmm(todo.until)), soFar ? [" · ", soFar] : null, guess ? ` · ${guess}` : null),
+    p(null, "by ", b(null, phone.ctx.clock.hhmm(todo.until)), soFar ? [" · ", soFar] : guess ? ` · ${guess}` : null),
   );
 }
 
@@ -174,7 +173,8 @@ function timeView(phone, todo, job) {
 function flagLine(phone, job) {
   const plan = phone.board.get(`plan/${job.id}`);
   if (!plan || plan.flag === "none" || plan.flag === "no-call") return null;
-  return p({ class: "flag-line" }, flagView(plan.flag), span(null, plan.cause?.text ?? ""));
+  const said = phone.board.get(`call/${job.robot}`)?.flag === plan.flag; // by the head
+  return p({ class: "flag-line" }, said ? null : flagView(plan.flag), span(null, plan.cause?.text ?? ""));
 }
 
 /** How long hands were on a job until now; it counts on while the job runs. @param {Job} job */

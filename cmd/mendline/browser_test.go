@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -23,7 +24,8 @@ var testCodes = map[board.Role]string{
 // served is the whole program serving a board, in this process.
 type served struct {
 	*host
-	url string
+	url  string
+	stop func()
 }
 
 // serveTeam serves the demo's team on a board where its day has not begun.
@@ -31,7 +33,7 @@ func serveTeam(t testing.TB) *served {
 	t.Helper()
 	dir := t.TempDir() + "/team"
 	require.NoError(t, demo.WriteTo(dir))
-	return serveBoard(t, settings{team: dir}, nil)
+	return serveBoard(t, settings{team: dir, now: time.Now}, nil)
 }
 
 // serveDemo serves the demo's team in the middle of its day.
@@ -42,18 +44,26 @@ func serveDemo(t testing.TB) *served {
 	return serveBoard(t, settings{now: day.now}, day)
 }
 
+// restarts serves the same data at the same address, after stop.
+func (s *served) restarts(t testing.TB) *served {
+	t.Helper()
+	again := s.settings
+	again.addr = s.listener.Addr().String()
+	return serveBoard(t, again, nil)
+}
+
 func serveBoard(t testing.TB, s settings, day *play) *served {
 	t.Helper()
-	s.addr, s.data, s.hosts, s.codes = "127.0.0.1:0", dataDir(t.TempDir()), []string{pitName}, testCodes
-	if s.now == nil {
-		s.now = time.Now
+	s.hosts, s.codes = []string{pitName}, testCodes
+	if s.addr == "" {
+		s.addr, s.data = "127.0.0.1:0", dataDir(t.TempDir())
 	}
 	var out, log bytes.Buffer
 	h, err := open(terminal{out: &out, err: &log}, s)
 	require.NoError(t, err)
-	ctx, stop := context.WithCancel(context.Background())
+	ctx, cancel := context.WithCancel(context.Background())
 	ready, ended := make(chan struct{}), make(chan error, 1)
-	go func() { // ended by stop, waited for at cleanup
+	go func() { // ended by cancel, waited for by stop
 		ended <- h.run(ctx, func(ctx context.Context) error {
 			defer close(ready)
 			if day != nil {
@@ -63,13 +73,14 @@ func serveBoard(t testing.TB, s settings, day *play) *served {
 		})
 	}()
 	<-ready
-	t.Cleanup(func() {
-		stop()
+	stop := sync.OnceFunc(func() {
+		cancel()
 		require.NoError(t, <-ended)
 		require.NotContains(t, log.String(), `"level":"ERROR"`)
 	})
+	t.Cleanup(stop)
 	_, port, _ := strings.Cut(h.listener.Addr().String(), ":")
-	return &served{host: h, url: "http://" + pitName + ":" + port}
+	return &served{host: h, url: "http://" + pitName + ":" + port, stop: stop}
 }
 
 // joins takes a device through the join page as a person.
@@ -115,6 +126,7 @@ func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
 	pia.press("report it")
 	pia.press("make a job of it")
 	pia.press("Re-solder connector")
+	pia.sees("added: Re-solder connector")
 	job := s.job("Re-solder connector")
 	wall.sees(fmt.Sprint(job.Number))
 

@@ -41,19 +41,31 @@ func chromium(t testing.TB) string {
 	return ""
 }
 
-// newBrowser starts one browser; each device is a context of its own in it.
+// one is the browser that all tests of this package share, as starting one takes
+// longer than most of them; TestMain stops it.
+var one struct {
+	start sync.Once
+	ctx   context.Context
+	err   error
+	stop  func()
+}
+
+// newBrowser gives the browser; each device is a context of its own in it.
 func newBrowser(t testing.TB) context.Context {
 	t.Helper()
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(chromium(t)), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
-		chromedp.Flag("host-resolver-rules", "MAP "+pitName+" 127.0.0.1"),
-	)...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate("about:blank")))
-	return ctx
+	path := chromium(t)
+	one.start.Do(func() {
+		alloc, stopAlloc := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
+			chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+			chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+			chromedp.Flag("host-resolver-rules", "MAP "+pitName+" 127.0.0.1"),
+		)...)
+		ctx, stop := chromedp.NewContext(alloc)
+		one.ctx, one.stop = ctx, func() { stop(); stopAlloc() }
+		one.err = chromedp.Do(ctx, chromedp.Navigate("about:blank"))
+	})
+	require.NoError(t, one.err)
+	return one.ctx
 }
 
 // device is one phone, tablet or wall with a session of its own.
@@ -228,6 +240,24 @@ func (d *device) offline(cut bool) {
 		MatchedNetworkConditions: []*network.Conditions{conditions},
 	})
 	require.NoError(d.t, err)
+	if cut {
+		d.runs(`dispatchEvent(new Event("online"))`) // the page looks whether its socket lives, sooner than it would
+	}
+}
+
+// runs evaluates a script for what it does.
+func (d *device) runs(script string) {
+	d.t.Helper()
+	_, err := chromedp.Run(d.ctx, chromedp.Evaluate[any](script+";1", chromedp.EvalAwaitPromise))
+	require.NoError(d.t, err)
+}
+
+// gets evaluates a script, or the promise it makes, for its value.
+func gets[T any](d *device, script string) T {
+	d.t.Helper()
+	value, err := chromedp.Run(d.ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	require.NoError(d.t, err)
+	return value
 }
 
 // shot takes a picture into MENDLINE_SHOTS, or into the test's own folder.

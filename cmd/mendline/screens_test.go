@@ -61,11 +61,13 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 	wall := newDevice(t, browser, "wall", 1920, 1080, false)
 	join := newDevice(t, browser, "join", 390, 844, true)
 	phone := newDevice(t, browser, "phone", 390, 844, true)
+	bramwell := newDevice(t, browser, "bramwell", 390, 844, true)
 	captain := newDevice(t, browser, "captain", 1280, 800, false)
 	join.open(s.url + "/")
 	join.sees("join the board")
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Pia")
+	s.joins(bramwell, board.RoleCrew, "Bramwell")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 
 	heavy := s.robot("Grobblequill")
@@ -80,29 +82,31 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 		d    *device
 		hash string
 		sees string
+		long bool // it may scroll
 	}{
-		{join, "", "join the board"},
-		{wall, "#/wall", "Grobblequill"},
-		{phone, "#/me", "my next move"},
-		{phone, "#/me/more", "running order"},
-		{phone, "#/robot/" + string(heavy.ID), "jobs"},
-		{phone, "#/me/job/" + string(job.ID), job.Name},
-		{phone, "#/me/hold/" + string(job.ID), "why"},
-		{phone, "#/me/trouble/" + string(heavy.ID), "trouble"},
-		{phone, "#/me/order", "is on now"},
-		{phone, "#/me/packs", pack.Name},
-		{phone, "#/me/pack/" + string(pack.ID), pack.Name},
-		{phone, "#/me/read/" + string(pack.ID), pack.Name},
-		{phone, "#/me/notes", "write it down"},
-		{phone, "#/sheet/" + string(sheet.ID), "line"},
-		{phone, "#/sheet/" + string(unsafe.ID), "make safe"},
-		{phone, "#/damage/" + string(light.ID), "report it"},
-		{captain, "#/captain", "jobs"},
-		{captain, "#/captain/person", "Ottoline"},
-		{captain, "#/captain/pack", pack.Name},
-		{captain, "#/captain/stock", "count"},
-		{captain, "#/captain/event", "emergency"},
-		{captain, "#/captain/access", "crew"},
+		{join, "", "join the board", false},
+		{wall, "#/wall", "Grobblequill", false},
+		{phone, "#/me", "my next move", false},
+		{bramwell, "#/me", "so far", false},
+		{phone, "#/me/more", "running order", true},
+		{phone, "#/robot/" + string(heavy.ID), "jobs", true},
+		{phone, "#/me/job/" + string(job.ID), job.Name, false},
+		{phone, "#/me/hold/" + string(job.ID), "why", true},
+		{phone, "#/me/trouble/" + string(heavy.ID), "trouble", false},
+		{phone, "#/me/order", "is on now", true},
+		{phone, "#/me/packs", pack.Name, true},
+		{phone, "#/me/pack/" + string(pack.ID), pack.Name, false},
+		{phone, "#/me/read/" + string(pack.ID), pack.Name, false},
+		{phone, "#/me/notes", "write it down", true},
+		{phone, "#/sheet/" + string(sheet.ID), "line", false},
+		{phone, "#/sheet/" + string(unsafe.ID), "make safe", false},
+		{phone, "#/damage/" + string(light.ID), "report it", true},
+		{captain, "#/captain", "jobs", false},
+		{captain, "#/captain/person", "Ottoline", false},
+		{captain, "#/captain/pack", pack.Name, false},
+		{captain, "#/captain/stock", "count", false},
+		{captain, "#/captain/event", "emergency", false},
+		{captain, "#/captain/access", "crew", false},
 	}
 	var bad []string
 	for _, scheme := range []string{"light", "dark"} {
@@ -116,6 +120,10 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 			p.d.shot("screen-" + strings.NewReplacer(" ", "-", "/", "-", "#", "").Replace(what))
 			bad = append(bad, p.d.accessible(what)...)
 			bad = append(bad, p.d.fits(what)...)
+			bad = append(bad, p.d.bulk(what)...)
+			if (p.d == phone || p.d == bramwell) && !p.long {
+				bad = append(bad, p.d.whole(what)...)
+			}
 		}
 	}
 	require.Empty(t, bad, strings.Join(bad, "\n"))
@@ -130,6 +138,27 @@ func (d *device) fits(what string) []string {
 		return []string{fmt.Sprintf("%s: scrolls sideways by %d px", what, wide)}
 	}
 	return nil
+}
+
+// whole tells that a screen does not fit a phone: its question, its figures and
+// its main button must be in sight together.
+func (d *device) whole(what string) []string {
+	d.t.Helper()
+	more := gets[int](d, `document.documentElement.scrollHeight - innerHeight`)
+	if more > 0 {
+		return []string{fmt.Sprintf("%s: is %d px too high for a phone", what, more)}
+	}
+	return nil
+}
+
+// bulk tells what controls speak of all at once: one command does one thing.
+func (d *device) bulk(what string) []string {
+	d.t.Helper()
+	found := gets[[]string](d, `[...document.querySelectorAll("button, a, summary, label, [role=button]")].map((e) => (e.innerText + " " + (e.ariaLabel ?? "")).trim()).filter((w) => /\b(all|everything)\b/i.test(w))`)
+	for i, f := range found {
+		found[i] = fmt.Sprintf("%s: the control %q is for more than one", what, f)
+	}
+	return found
 }
 
 func (s *served) runningJob() board.Job {

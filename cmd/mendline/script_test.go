@@ -9,9 +9,20 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
+	testscript.Main(browsing{m}, map[string]func(){
 		"mendline": func() { os.Exit(run(context.Background(), os.Args[1:], os.Environ(), os.Stdout, os.Stderr)) },
 	})
+}
+
+// browsing stops the browser that the tests share when they have run.
+type browsing struct{ *testing.M }
+
+func (b browsing) Run() int {
+	code := b.M.Run()
+	if one.stop != nil {
+		one.stop()
+	}
+	return code
 }
 
 func TestScripts(t *testing.T) {

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"testing"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// fetched is what a page fetched, by the browser's own account: names and bytes on
+// the wire, headers with them.
+type fetched struct {
+	Names []string
+	Bytes int
+}
+
+// The budget of a first load on plain http: six connections, no cache.
+const (
+	firstLoadRequests  = 12
+	firstLoadBytes     = 100_000
+	demoSnapshotBytes  = 60_000
+	firstLoadTillShown = `(() => {
+  const shown = performance.getEntriesByName("shown me")[0].startTime;
+  const all = [...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource")]
+    .filter((e) => e.startTime < shown && !e.name.endsWith("icon.svg"));
+  return {Names: all.map((e) => new URL(e.name).pathname), Bytes: all.reduce((sum, e) => sum + e.transferSize, 0)};
+})()`
+)
+
+func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
+	s := serveDemo(t)
+	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
+	s.joins(phone, board.RoleCrew, "Pia")
+	_, err := chromedp.Call(phone.ctx, network.SetCacheDisabled, network.SetCacheDisabledParams{CacheDisabled: true})
+	require.NoError(t, err)
+	phone.open("about:blank")
+	phone.open(s.url + "/")
+	phone.sees("my next move")
+	first := gets[fetched](phone, firstLoadTillShown)
+	t.Logf("first load: %d requests, %d bytes: %v", len(first.Names), first.Bytes, first.Names)
+	require.Contains(t, first.Names, "/phone.js", "the account holds what the phone needs")
+	require.LessOrEqual(t, len(first.Names), firstLoadRequests, "%v", first.Names)
+	require.LessOrEqual(t, first.Bytes, firstLoadBytes)
+	require.Greater(t, first.Bytes, 10_000, "the files came over the wire")
+
+	whole := gets[int](phone, `fetch("/api/board").then((r) => r.arrayBuffer()).then(() => performance.getEntriesByType("resource").filter((e) => e.name.endsWith("/api/board"))[0].encodedBodySize)`)
+	t.Logf("snapshot of the demo: %d bytes", whole)
+	require.LessOrEqual(t, whole, demoSnapshotBytes)
+	require.Greater(t, whole, 1000)
+}
+
+// Everything a phone may be asked for is on it before the network is lost.
+func TestBrowserAPhoneKeepsItsPagesWithoutANetwork(t *testing.T) {
+	s := serveDemo(t)
+	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
+	s.joins(phone, board.RoleCrew, "Pia")
+	robot := string(s.robot("Grobblequill").ID)
+	sheet, ok := s.desk.View().State.Sheet(s.robot("Nettlepip").ID, board.ListReady)
+	require.True(t, ok)
+	for _, module := range []string{"phone-more.js", "phone-absent.js", "pack.js", "sheet.js", "damage.js"} {
+		phone.waits(`performance.getEntriesByType("resource").some((e) => e.name.endsWith("/`+module+`") && e.responseEnd > 0)`, module)
+	}
+	phone.offline(true)
+	for hash, words := range map[string]string{
+		"#/me/more": "running order", "#/me/packs": s.aPack().Name, "#/robot/" + robot: "something new",
+		"#/damage/" + robot: "what is damaged", "#/sheet/" + string(sheet.ID): "line",
+	} {
+		phone.runs(`location.hash = "` + hash + `"`)
+		phone.sees(words)
+	}
+	phone.offline(false)
+	phone.forgive("ERR_INTERNET_DISCONNECTED")
+}
