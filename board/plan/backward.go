@@ -125,7 +125,7 @@ func (tl *timeline) latestTeam(hi int32, w *way, pref int) (start int32, team in
 		last := tl.find(end - 1)
 		clash, busy := tl.scanBack(last, end-w.durSec, w.need, w.core)
 		if clash < 0 {
-			if team := w.freeTeam(busy, pref); team >= 0 {
+			if team := w.freeTeam(busy, 0, pref); team >= 0 {
 				return end - w.durSec, team
 			}
 			clash = last

@@ -236,7 +236,7 @@ func (tr *tracer) bindingPeople(tl *timeline, j int, from int32) (Cause, uint64)
 // heldBack returns how long after from one of teams and need are free.
 func heldBack(tl *timeline, from, durSec int32, need []uint64, teams []uint64) int32 {
 	w := way{durSec: durSec, need: need, teams: teams}
-	start, _, ok := tl.earliest(from, &w, -1)
+	start, _, ok := tl.earliest(from, &w, 0, -1)
 	if !ok {
 		return HorizonSec - from
 	}

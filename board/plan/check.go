@@ -298,8 +298,38 @@ func (c *checker) figures() error {
 				k, said.ReadySec, said.LateSec, g.ReadySec, g.LateSec)
 		}
 	}
+	s.ChangeMilli = c.changes()
 	if s != c.plan.Score {
 		return fmt.Errorf("score said to be %+v, it is %+v", c.plan.Score, s)
 	}
 	return nil
+}
+
+// changes works out how much of the plan people follow is changed.
+func (c *checker) changes() (milli int64) {
+	for i, t := range c.p.Tasks {
+		f, a := t.Follow, &c.plan.Tasks[i]
+		if f == nil || t.Running != nil {
+			continue
+		}
+		n := int64(0)
+		switch {
+		case f.Skipped && a.State == Skipped:
+		case f.Skipped || a.State != Kept:
+			n = 2
+		default:
+			told, now := distinct(f.People), distinct(a.People)
+			n = count(!slices.Equal(told, now)) + count(f.Way != a.Way) +
+				count(a.StartSec > f.StartSec+300 || f.StartSec > a.StartSec+300)
+		}
+		milli += n * (1000 - int64(min(f.StartSec, 3600))*800/3600)
+	}
+	return milli
+}
+
+func count(is bool) int64 {
+	if is {
+		return 1
+	}
+	return 0
 }

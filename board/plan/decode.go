@@ -56,9 +56,11 @@ type decoder struct {
 	readySec []int32 // by group, of the schedule scored last
 	never    []bool  // by group
 	keys     []uint64
-	slip     []int32
-	sure     Score // no completion of the schedule being built is better
-	starts   int64 // start times given so far
+	slip     []int32  // by group, of the schedule scored last backward
+	here     []uint64 // by group: people whose last work was there
+	firm     bool     // people stay on what they were told
+	sure     Score    // no completion of the schedule being built is better
+	starts   int64    // start times given so far
 	out      schedule
 }
 
@@ -70,6 +72,7 @@ func newDecoder(m *model) *decoder {
 		left:     make([]int, len(m.stock)),
 		readySec: make([]int32, len(m.p.Groups)),
 		slip:     make([]int32, len(m.p.Groups)),
+		here:     make([]uint64, len(m.p.Groups)),
 		never:    make([]bool, len(m.p.Groups)),
 		keys:     make([]uint64, 0, n),
 		out:      newSchedule(n),
@@ -89,6 +92,7 @@ func (d *decoder) forward(c *candidate, r *rng) {
 // worse than limit.
 func (d *decoder) forwardFrom(c *candidate, old *schedule, keep int, limit *Score, r *rng) bool {
 	d.tl.copyFrom(&d.m.base)
+	clear(d.here)
 	copy(d.out.way, c.way)
 	copy(d.left, d.m.stock)
 	for i, w := range c.way {
@@ -118,7 +122,9 @@ func (d *decoder) repeat(i int32, old *schedule) {
 	t := &d.m.tasks[i]
 	d.set(i, old.way[i], old.startSec[i], old.finishSec[i], old.team[i])
 	if w := old.way[i]; w >= 0 && !t.running {
-		d.tl.take(old.startSec[i], old.finishSec[i], t.ways[w].need, t.ways[w].teams[old.team[i]])
+		team := t.ways[w].teams[old.team[i]]
+		d.tl.take(old.startSec[i], old.finishSec[i], t.ways[w].need, team)
+		d.move(team, t.group)
 	}
 }
 
@@ -180,6 +186,7 @@ func (d *decoder) place(i int32, c *candidate, r *rng) {
 	if t.running {
 		d.starts++
 		d.set(i, 0, 0, t.ways[0].durSec, 0)
+		d.move(t.ways[0].teams[0], t.group)
 		return
 	}
 	var ready int32
@@ -191,6 +198,7 @@ func (d *decoder) place(i int32, c *candidate, r *rng) {
 	case at.way >= 0:
 		w := &t.ways[at.way]
 		d.tl.take(at.startSec, at.startSec+w.durSec, w.need, w.teams[at.team])
+		d.move(w.teams[at.team], t.group)
 		d.set(i, at.way, at.startSec, at.startSec+w.durSec, at.team)
 	case t.grade == Must:
 		d.set(i, blocked, HorizonSec, HorizonSec, -1)
@@ -255,11 +263,33 @@ func (d *decoder) try(t *task, w int16, from int32, pref int) spot {
 	if pref >= len(t.ways[w].teams) {
 		pref = -1
 	}
-	start, team, ok := d.tl.earliest(from, &t.ways[w], pref)
+	if pref < 0 && t.follow != nil && t.follow.way == w {
+		pref = int(t.follow.team)
+	}
+	if d.firm && t.follow != nil && t.follow.way == w && t.follow.team >= 0 {
+		return d.tryTeam(t, w, from, t.follow.team)
+	}
+	here := d.here[t.group]
+	if t.assigned {
+		here = 0
+	}
+	start, team, ok := d.tl.earliest(from, &t.ways[w], here, pref)
 	if !ok {
 		return spot{way: skip}
 	}
 	return spot{way: w, team: int16(team), startSec: start, finishSec: start + t.ways[w].durSec}
+}
+
+// tryTeam is try with one team alone.
+func (d *decoder) tryTeam(t *task, w int16, from int32, team int16) spot {
+	one := t.ways[w]
+	one.teams = one.teams[team : team+1]
+	one.core = one.teams[0]
+	start, _, ok := d.tl.earliest(from, &one, 0, -1)
+	if !ok {
+		return spot{way: skip}
+	}
+	return spot{way: w, team: team, startSec: start, finishSec: start + one.durSec}
 }
 
 // affords reports whether the stock left allows a task to change from way old
@@ -286,6 +316,7 @@ func (d *decoder) rate() {
 	var s Score
 	for i := range d.m.tasks {
 		t := &d.m.tasks[i]
+		s.ChangeMilli += t.changeMilli(d.out.way[i], d.out.team[i], d.out.startSec[i])
 		switch d.out.way[i] {
 		case skip:
 			if t.grade == Should {

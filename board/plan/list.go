@@ -27,10 +27,13 @@ func newLister(m *model) *lister {
 
 // byKey rewrites list in the order of l.key, as if the task with the smallest
 // key among those that may come next were taken each time; equal keys keep
-// their order. It changes l.key: a task's key is at least that of each task
+// their order; frozen tasks come as soon as they can. It changes l.key: a task's key is at least that of each task
 // before it.
 func (l *lister) byKey(list []int32) {
 	for i, j := range list {
+		if l.m.tasks[j].frozen {
+			l.key[j] = -1 << 30
+		}
 		for _, p := range l.m.tasks[j].preds {
 			l.key[j] = max(l.key[j], l.key[p])
 		}
@@ -43,6 +46,9 @@ func (l *lister) byKey(list []int32) {
 // for it.
 func (l *lister) byKeyBack(list []int32) {
 	for i, j := range list {
+		if l.m.tasks[j].frozen {
+			l.key[j] = 1 << 30
+		}
 		for _, s := range l.m.tasks[j].succs {
 			l.key[j] = max(l.key[j], l.key[s])
 		}
@@ -119,7 +125,10 @@ func (l *lister) sample(list []int32, r *rng) {
 
 func (l *lister) draw(r *rng) int {
 	last, sum := l.m.lftSec[l.open[0]], int64(0)
-	for _, j := range l.open {
+	for k, j := range l.open {
+		if l.m.tasks[j].frozen {
+			return k
+		}
 		last = max(last, l.m.lftSec[j])
 	}
 	for _, j := range l.open {

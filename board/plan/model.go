@@ -21,6 +21,7 @@ type model struct {
 	early    timeline // base, leadSec later
 	leadSec  int32    // no work backwards from a moment needs longer
 	optional bool     // some task may be left off
+	follows  bool     // people follow a plan
 	crowd    bool     // some way asks for people
 	lftSec   []int32  // latest finish of each task by the deadlines, may be negative
 	unitSec  int32    // a fifth of the mean duration, at least 1: the grain of sampling
@@ -36,6 +37,8 @@ type task struct {
 	ways     []way
 	running  bool
 	assigned bool
+	frozen   bool    // about to start: first in every list
+	follow   *follow // nil if people follow nothing about it
 	headSec  int32
 	tailSec  int32 // its group is not ready for at least so long after it ends
 }
@@ -63,6 +66,7 @@ func compile(p *Problem) *model {
 	}
 	m.linkTasks()
 	m.dropDoomed()
+	m.setFollow()
 	m.placeFixed()
 	m.setLatestFinish()
 	m.setHeads()

@@ -23,6 +23,12 @@ type Score struct {
 	ShouldOff int   // tasks of grade Should left off
 	CouldOff  int   // tasks of grade Could left off
 	ReadySec  int64 // sum of ready times over groups
+	// ChangeMilli is how much of the plan people follow is changed, in
+	// thousandths: over its tasks, one each for other people, another way and a
+	// start moved by more than 5 minutes, two for one left off or taken up,
+	// times a weight that falls from 1 for a task that is next to 0.2 for one an
+	// hour away. 0 if no task has a Follow.
+	ChangeMilli int64
 }
 
 // Compare returns a negative number if s is better than o, 0 if neither is, a
@@ -35,6 +41,7 @@ func (s Score) Compare(o Score) int {
 		cmp.Compare(s.ShouldOff, o.ShouldOff),
 		cmp.Compare(s.CouldOff, o.CouldOff),
 		cmp.Compare(s.ReadySec, o.ReadySec),
+		cmp.Compare(s.ChangeMilli, o.ChangeMilli),
 	)
 }
 

@@ -98,6 +98,11 @@ type Task struct {
 	// the earliest start.
 	Assigned []int
 	Running  *Running // nil unless people are at it now
+	// Follow is what the plan people follow says of the task; nil for work that
+	// is new to it. Where some task has one, Solve begins from that plan and
+	// keeps its order unless it finds a plan that is noticeably better, see
+	// Score.Noticeably. Work to start within 3 minutes keeps way and people.
+	Follow *Followed
 }
 
 // Way is one way of doing a task.
@@ -114,6 +119,15 @@ type Need struct{ Pool, Count int }
 
 // Use is Count pieces of a stock.
 type Use struct{ Stock, Count int }
+
+// Followed is what people were told about a task, with times from now as
+// everywhere: a start that has passed is 0.
+type Followed struct {
+	Skipped  bool // left off; nothing else counts then
+	Way      int
+	People   []int
+	StartSec int32
+}
 
 // Running describes a task that is under way. It starts at 0, ends after
 // LeftSec, holds what its way needs and never moves or is left off. It counts

@@ -32,6 +32,7 @@ type search struct {
 	cur     schedule  // being changed, with the list it is built in
 	curList []int32
 	best    schedule
+	held    schedule // what people follow, timed anew
 	breed   breed
 }
 
@@ -41,7 +42,7 @@ func newSearch(m *model, budget Budget, seed uint64) *search {
 		m: m, d: newDecoder(m), list: newLister(m), ways: newChooser(m), r: rng{seed},
 		limit: int64(budget) * int64(n), goal: m.goal(),
 		try: newCandidate(n), got: newSchedule(n),
-		cur: newSchedule(n), curList: make([]int32, n), best: newSchedule(n),
+		cur: newSchedule(n), curList: make([]int32, n), best: newSchedule(n), held: newSchedule(n),
 	}
 	for i := range m.tasks {
 		s.pass += int64(max(len(m.tasks[i].ways), 1))
@@ -52,6 +53,9 @@ func newSearch(m *model, budget Budget, seed uint64) *search {
 
 // run begins with the LFT list with all optional work and with none.
 func (s *search) run() {
+	if s.m.follows {
+		s.hold()
+	}
 	s.firstPass()
 	s.withoutOptional()
 	s.breed.run(s.breedUntil())
@@ -67,6 +71,7 @@ func (s *search) run() {
 			fails = 0
 		}
 	}
+	s.settle()
 }
 
 // breedUntil returns the start times that breeding may use: the more work a
@@ -89,7 +94,9 @@ func (s *search) firstPass() {
 	s.forgetTeams()
 	s.d.forward(&s.try, nil)
 	s.got.copyFrom(&s.d.out)
-	s.best.copyFrom(&s.got)
+	if !s.m.follows {
+		s.best.copyFrom(&s.got)
+	}
 	s.justify()
 	s.remember()
 	s.adopt()

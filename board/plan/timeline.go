@@ -126,9 +126,8 @@ func (tl *timeline) enough(i int, need []uint64) bool {
 }
 
 // earliest returns the first start from from on at which way can be done, and
-// which of its teams then does it: teams[pref] if it is free, else the first
-// that is. ok is false if it would not start before and end by HorizonSec.
-func (tl *timeline) earliest(from int32, w *way, pref int) (start int32, team int, ok bool) {
+// which of its teams then does it, see freeTeam. ok is false if it would not start before and end by HorizonSec.
+func (tl *timeline) earliest(from int32, w *way, here uint64, pref int) (start int32, team int, ok bool) {
 	if w.durSec == 0 {
 		return from, max(pref, 0), from < HorizonSec
 	}
@@ -136,7 +135,7 @@ func (tl *timeline) earliest(from int32, w *way, pref int) (start int32, team in
 	for start = from; start <= HorizonSec-w.durSec; start = tl.at[i] {
 		clash, busy := tl.scan(i, start+w.durSec, w.need, w.core)
 		if clash < 0 {
-			if team = w.freeTeam(busy, pref); team >= 0 {
+			if team = w.freeTeam(busy, here, pref); team >= 0 {
 				return start, team, true
 			}
 			clash = i
@@ -188,18 +187,4 @@ func (tl *timeline) lastClash(from, to int32, need []uint64, team uint64) int {
 			return -1
 		}
 	}
-}
-
-// freeTeam returns the index of the team to use when busy are not available,
-// -1 if every team has someone in busy.
-func (w *way) freeTeam(busy uint64, pref int) int {
-	if pref >= 0 && w.teams[pref]&busy == 0 {
-		return pref
-	}
-	for i, t := range w.teams {
-		if t&busy == 0 {
-			return i
-		}
-	}
-	return -1
 }

@@ -116,7 +116,26 @@ func (p *Problem) validateTask(t *Task) error {
 			return fmt.Errorf("way %d: %w", i, err)
 		}
 	}
+	if err := p.validateFollow(t); err != nil {
+		return fmt.Errorf("follow: %w", err)
+	}
 	return p.validateRunning(t)
+}
+
+func (p *Problem) validateFollow(t *Task) error {
+	f := t.Follow
+	if f == nil || f.Skipped {
+		return nil
+	}
+	if err := index("way", f.Way, len(t.Ways)); err != nil {
+		return err
+	}
+	for _, person := range f.People {
+		if err := index("person", person, len(p.People)); err != nil {
+			return err
+		}
+	}
+	return notNegative("start", f.StartSec)
 }
 
 func (p *Problem) validateWay(w *Way) error {

@@ -34,6 +34,9 @@ func TestValidateNamesWhatCannotBeRead(t *testing.T) {
 		"task 0: running way 5 does not exist":                           func(p *plan.Problem) { p.Tasks[0].Running = &plan.Running{Way: 5} },
 		"task 0: running person 9 does not exist":                        func(p *plan.Problem) { p.Tasks[0].Running = &plan.Running{People: []int{9}} },
 		"task 0: time left -1 s is negative":                             func(p *plan.Problem) { p.Tasks[0].Running = &plan.Running{LeftSec: -1} },
+		"task 0: follow: way 9 does not exist":                           func(p *plan.Problem) { p.Tasks[0].Follow = &plan.Followed{Way: 9} },
+		"task 0: follow: person 9 does not exist":                        func(p *plan.Problem) { p.Tasks[0].Follow = &plan.Followed{People: []int{9}} },
+		"task 0: follow: start -1 s is negative":                         func(p *plan.Problem) { p.Tasks[0].Follow = &plan.Followed{StartSec: -1} },
 		"task 0: waits for itself through its after list; take one of t": func(p *plan.Problem) { p.Tasks[0].After = []int{1} },
 	} {
 		t.Run(says, func(t *testing.T) {
