@@ -72,11 +72,11 @@ func TestEveryScheduleWrittenKeepsToItsFile(t *testing.T) {
 }
 
 func TestACheckerThatIsGivenAWrongScheduleRefusesIt(t *testing.T) {
-	file := filepath.Join(published, "j10mm/j1010_1.mm")
+	file := filepath.Join(published, "j10mm/j102_2.mm")
 	out := t.TempDir()
 	status, _, stderr := bench("-out", out, file)
 	require.Zero(t, status, stderr)
-	path := filepath.Join(out, "j1010_1.csv")
+	path := filepath.Join(out, "j102_2.csv")
 	good, err := os.ReadFile(path)
 	require.NoError(t, err)
 	lines := strings.Split(strings.TrimSpace(string(good)), "\n")
