@@ -42,8 +42,8 @@ export function band(ctx, robot, room) {
       p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight, namesRoom(room)))),
     lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight), noteLines(call, room, laneWidth)),
     div({ class: "right" },
-      div({ class: "figures" }, toCall(ctx, call, tight), hands(call)),
-      tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "") ?? which(call))));
+      div({ class: "figures" }, toCall(ctx, call, room.lines > 3), hands(call)),
+      tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "", room.lines > 3) ?? which(call))));
 }
 
 /** A name that is too long at 20' is set at 16'. @param {Robot} robot @param {Room} room */
@@ -101,12 +101,12 @@ function saidBy({ board, clock, live }, robot, doubt) {
   }
 }
 
-/** Minutes to the call; once it is due that, and by how much it is late. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight */
-function toCall({ clock }, call, tight) {
+/** Minutes to the call; once it is due that, and by how much it is late. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} roomy */
+function toCall({ clock }, call, roomy) {
   if (call?.onNow) return div({ class: "to-call words" }, "fight is on");
   if (!call?.callAt || call.flag === "no-call") return div({ class: "to-call words" }, "no call");
   if (call.callNow) {
-    const late = !tight && clock.now() - Date.parse(call.callAt.median) >= MINUTE;
+    const late = roomy && clock.now() - Date.parse(call.callAt.median) >= MINUTE;
     return div({ class: "to-call words" }, p(null, b(null, "CALL NOW")), late ? p(null, left({ until: call.callAt.median })) : null);
   }
   return div({ class: "to-call" }, left({ until: call.callAt.median, bare: "" }));
@@ -121,9 +121,9 @@ function hands(call) {
 /** @param {Call} call */
 const flagged = (call) => !call.onNow && (call.flag === "tight" || call.flag === "wont-finish");
 
-/** What is wrong, in words, and of which kind its one cause is. @param {Ctx} ctx @param {Call | undefined} call @param {string} cause */
-function wrong({ live, board, clock }, call, cause) {
-  const asOf = live.stale >= STALE_SEC ? ` as of ${clock.hhmm(board.forecastAt)}` : "";
+/** What is wrong, in words, and of which kind its one cause is. @param {Ctx} ctx @param {Call | undefined} call @param {string} cause @param {boolean} roomy */
+function wrong({ live, board, clock }, call, cause, roomy) {
+  const asOf = roomy && live.stale >= STALE_SEC ? ` as of ${clock.hhmm(board.forecastAt)}` : "";
   if (!call) return null;
   if (flagged(call)) {
     return p({ class: "note class-b" },
@@ -134,7 +134,7 @@ function wrong({ live, board, clock }, call, cause) {
 
 /** What stands in the lane: in a band of two lines the flag with its cause, else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight */
 function note(ctx, call, tight) {
-  if (tight) return wrong(ctx, call, call?.cause.text ?? "");
+  if (tight) return wrong(ctx, call, call?.cause.text ?? "", true);
   return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
 }
 

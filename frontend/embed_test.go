@@ -66,8 +66,8 @@ func TestThePageHasNothingInline(t *testing.T) {
 	require.NotRegexp(t, `https?://`, page, "nothing comes from another server")
 }
 
-// Modules are fetched in two steps at most: the page's own, all named for preload,
-// and those of one screen.
+// Modules are fetched in two steps at most: the page's own and the phone's, all
+// named for preload, and those of another screen.
 func TestThePagePreloadsWhatEveryScreenImports(t *testing.T) {
 	imports := regexp.MustCompile(`(?m)^(?:import|export)[^;]*? from "\./([^"]+)"`)
 	files := own(t)
@@ -84,5 +84,20 @@ func TestThePagePreloadsWhatEveryScreenImports(t *testing.T) {
 		}
 	}
 	follow("app.js")
+	require.Contains(t, page, `modulepreload" href="/phone.js"`, "most devices are phones")
+	follow("phone.js")
 	require.True(t, seen["vendor/preact.mjs"], "the walk reaches the library")
+	require.True(t, seen["screen.js"], "the walk reaches what the phone imports")
+	require.False(t, seen["sheet.js"] || seen["phone-more.js"], "what stands behind the next move is fetched later")
+}
+
+func TestOnlyWhatABrowserMayAskForIsServed(t *testing.T) {
+	pictures, err := os.ReadDir("pictures")
+	require.NoError(t, err)
+	require.NotEmpty(t, pictures)
+	entries, err := fs.ReadDir(Files, ".")
+	require.NoError(t, err)
+	for _, e := range entries {
+		require.Regexp(t, `\.(html|css|js|svg)$|^vendor$`, e.Name())
+	}
 }

@@ -223,20 +223,3 @@ func (s *served) agree(devices ...*device) {
 		d.waits(fmt.Sprintf(`Number(document.documentElement.dataset.rev) === %d`, rev), "the newest revision")
 	}
 }
-
-func TestBrowserScreensOfTheDemo(t *testing.T) {
-	browser := newBrowser(t)
-	s := serveDemo(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	s.joins(wall, board.RoleViewer, "")
-	wall.sees("Grobblequill")
-	wall.shot("demo-wall")
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
-	s.joins(captain, board.RoleCaptain, "Ottoline")
-	captain.sees("Grobblequill")
-	captain.shot("demo-captain")
-	pia := newDevice(t, browser, "pia", 390, 844, true)
-	s.joins(pia, board.RoleCrew, "Pia")
-	pia.sees("my next move")
-	pia.shot("demo-phone")
-}

@@ -46,6 +46,8 @@ func TestBrowserScreensSayWhenTheBoardIsGoneAndComeBackWithIt(t *testing.T) {
 	phone.waits(`document.querySelector(".call-left").innerText !== "`+left+`"`, "the countdown to go on")
 	wall.runs(`skip = 70_000`)
 	wall.sees("not connected since")
+	wall.shot("gone-wall")
+	phone.shot("gone-phone")
 
 	again := s.restarts(t)
 	wall.seesNot("not connected since")

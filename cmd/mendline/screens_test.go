@@ -126,6 +126,18 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 			}
 		}
 	}
+	captain.open(s.url + "/#/captain")
+	captain.press("add a job")
+	captain.sees("a new job")
+	bad = append(bad, captain.accessible("dark captain form")...)
+	captain.shot("screen-dark-captain-form")
+	phone.open(s.url + "/#/sheet/" + string(unsafe.ID))
+	phone.press("someone else answers")
+	phone.press("Bramwell")
+	phone.sees("PIN")
+	bad = append(bad, phone.accessible("dark phone PIN")...)
+	bad = append(bad, phone.whole("dark phone PIN")...)
+	phone.shot("screen-dark-phone-pin")
 	require.Empty(t, bad, strings.Join(bad, "\n"))
 }
 
