@@ -55,7 +55,7 @@ func (m *model) loads(g int, optional bool) (out []load, ok bool) {
 		if !needed[i] {
 			continue
 		}
-		if sure && len(t.ways) == 0 {
+		if sure && len(t.every) == 0 {
 			return nil, false
 		}
 		for _, p := range t.preds {
@@ -95,9 +95,9 @@ func (m *model) energyBound(loads []load, capacity int, use func(w *way, task in
 		if t.running && crowded {
 			continue
 		}
-		energy[k] = int64(t.ways[0].durSec) * use(&t.ways[0], l.task)
-		for w := range t.ways {
-			energy[k] = min(energy[k], int64(t.ways[w].durSec)*use(&t.ways[w], l.task))
+		energy[k] = int64(t.every[0].durSec) * use(&t.every[0], l.task)
+		for w := range t.every {
+			energy[k] = min(energy[k], int64(t.every[w].durSec)*use(&t.every[w], l.task))
 		}
 	}
 	var best int64
@@ -125,7 +125,7 @@ func (m *model) crowded(loads []load, capacity int, use func(w *way, task int32)
 		if !t.running {
 			continue
 		}
-		w := &t.ways[0]
+		w := &t.every[0]
 		if people&w.core != 0 {
 			return true
 		}
@@ -140,7 +140,7 @@ func (m *model) crowded(loads []load, capacity int, use func(w *way, task int32)
 func (m *model) specialists(loads []load) []uint64 {
 	sets := []uint64{m.crew.able(0)}
 	for _, l := range loads {
-		for _, w := range m.tasks[l.task].ways {
+		for _, w := range m.tasks[l.task].every {
 			for _, skills := range m.p.Tasks[l.task].Ways[w.index].Team {
 				sets = append(sets, m.crew.able(skills))
 			}

@@ -51,6 +51,7 @@ func (b *breed) run(until int64) {
 	for k := 1; k < b.size && b.more(until); k++ {
 		b.list.sample(b.try.list, &b.r)
 		b.ways.quickest(b.try.way, b.r.chance(50), &b.r)
+		b.ways.scatter(b.try.way, &b.r)
 		b.forgetTeams()
 		b.d.forward(&b.try, &b.r)
 		b.got.copyFrom(&b.d.out)

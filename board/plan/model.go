@@ -35,6 +35,7 @@ type task struct {
 	preds    []int32
 	succs    []int32
 	ways     []way
+	every    []way // ways for bounds: with what only the stock left by others rules out
 	running  bool
 	assigned bool
 	frozen   bool    // about to start: first in every list
@@ -66,6 +67,7 @@ func compile(p *Problem) *model {
 	}
 	m.linkTasks()
 	m.dropDoomed()
+	m.dropWays()
 	m.setFollow()
 	m.placeFixed()
 	m.setLatestFinish()
@@ -278,12 +280,12 @@ func (m *model) takeBase(w Window, need []uint64, team uint64) {
 // shortest returns the least duration of a task over its ways: 0 if it may be
 // left off and optional is false, or if it has no way at all.
 func (t *task) shortest(optional bool) int32 {
-	if len(t.ways) == 0 || t.grade != Must && !optional {
+	if len(t.every) == 0 || t.grade != Must && !optional {
 		return 0
 	}
-	least := t.ways[0].durSec
-	for i := range t.ways {
-		least = min(least, t.ways[i].durSec)
+	least := t.every[0].durSec
+	for i := range t.every {
+		least = min(least, t.every[i].durSec)
 	}
 	return least
 }

@@ -5,13 +5,14 @@ import "math"
 // Settings of the search. They were chosen on generated projects and days;
 // halving or doubling one changes little.
 const (
-	mostChanges  = 6  // ways changed in one iteration, at most
-	teamPercent  = 30 // how often an iteration asks for another team
-	forgetOften  = 50 // how often, in percent, it lets teams be chosen anew
-	slackPercent = 5  // a schedule so much worse than the current one is still justified
-	fewestFails  = 150
-	failsPerTask = 12    // iterations without a better schedule before a restart, at least fewestFails
-	hopeless     = 3_000 // schedules without a better one after which the search stops
+	mostChanges    = 6     // ways changed in one iteration, at most
+	teamPercent    = 30    // how often an iteration asks for another team
+	forgetOften    = 50    // how often, in percent, it lets teams be chosen anew
+	slackMilli     = 3_000 // over the tasks: a schedule so much worse than the current one is still justified
+	mostSlackMilli = 100
+	fewestFails    = 150
+	failsPerTask   = 12    // iterations without a better schedule before a restart, at least fewestFails
+	hopeless       = 3_000 // schedules without a better one after which the search stops
 )
 
 // search looks for a good schedule within a limit of start times given. A
@@ -122,7 +123,7 @@ func (s *search) restart() {
 	s.list.sample(s.try.list, &s.r)
 	s.takeUp(&s.best)
 	s.forgetTeams()
-	s.ways.repair(s.try.way, &s.r)
+	s.ways.scatter(s.try.way, &s.r)
 	s.decode()
 	s.adopt()
 }
@@ -141,8 +142,9 @@ func (s *search) step() bool {
 		return false
 	}
 	limit := s.cur.score
-	limit.LateSec += limit.LateSec * slackPercent / 100
-	limit.ReadySec += limit.ReadySec * slackPercent / 100
+	slack := min(slackMilli/int64(len(s.try.list)), mostSlackMilli)
+	limit.LateSec += limit.LateSec * slack / 1000
+	limit.ReadySec += limit.ReadySec * slack / 1000
 	if !s.d.forwardFrom(&s.try, &s.cur, keep, &limit, &s.r) {
 		return false
 	}

@@ -58,6 +58,17 @@ func (c *chooser) change(cand *candidate, most int, r *rng) {
 	c.repair(cand.way, r)
 }
 
+// scatter gives a random share of the tasks a random way and repairs.
+func (c *chooser) scatter(way []int16, r *rng) {
+	share := r.below(101)
+	for i, w := range way {
+		if n := len(c.m.tasks[i].ways); w >= 0 && n > 1 && r.chance(share) {
+			way[i] = int16(r.below(n))
+		}
+	}
+	c.repair(way, r)
+}
+
 // askTeam makes a random task ask for a random one of its teams first. People
 // whom a human assigned are not touched.
 func (c *chooser) askTeam(cand *candidate, r *rng) {
