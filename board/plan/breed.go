@@ -54,7 +54,7 @@ func (b *breed) run(until int64) {
 		b.ways.scatter(b.try.way, &b.r)
 		b.forgetTeams()
 		b.d.forward(&b.try, &b.r)
-		b.got.copyFrom(&b.d.out)
+		b.take()
 		b.remember()
 		b.early[k].put(&b.got, b.d)
 	}
@@ -89,7 +89,7 @@ func (b *breed) lateChild(k int) {
 		b.takeUp(&b.late[k].schedule)
 		b.ways.repair(b.try.way, &b.r)
 		b.d.forward(&b.try, &b.r)
-		b.got.copyFrom(&b.d.out)
+		b.take()
 		b.remember()
 	}
 }
@@ -104,7 +104,7 @@ func (b *breed) earlyChild(k int) {
 	b.list.rising(b.try.list, b.list.key)
 	b.mutate(b.late, k, mate, false)
 	if b.d.forwardFrom(&b.try, nil, 0, b.early[k].worth(), &b.r) {
-		b.got.copyFrom(&b.d.out)
+		b.take()
 		b.remember()
 		b.early[k].put(&b.got, b.d)
 	}

@@ -111,8 +111,9 @@ func (s *search) hold() {
 	s.d.forward(&s.try, nil)
 	s.d.firm = false
 	s.held.copyFrom(&s.d.out)
-	s.got.copyFrom(&s.d.out)
-	s.best.copyFrom(&s.d.out)
+	s.take()
+	s.best.copyFrom(&s.got)
+	copy(s.bestList, s.gotList)
 	s.adopt()
 }
 

@@ -28,13 +28,15 @@ type search struct {
 	goal  Score // no schedule is better
 	found int64 // start times given when the best schedule was found
 
-	try     candidate // being decoded
-	got     schedule  // what try decodes to
-	cur     schedule  // being changed, with the list it is built in
-	curList []int32
-	best    schedule
-	held    schedule // what people follow, timed anew
-	breed   breed
+	try      candidate // being decoded
+	got      schedule  // what try decodes to, with the list it was built in
+	gotList  []int32
+	cur      schedule // being changed, with the list it is built in
+	curList  []int32
+	best     schedule
+	bestList []int32
+	held     schedule // what people follow, timed anew
+	breed    breed
 }
 
 func newSearch(m *model, budget Budget, seed uint64) *search {
@@ -43,7 +45,7 @@ func newSearch(m *model, budget Budget, seed uint64) *search {
 		m: m, d: newDecoder(m), list: newLister(m), ways: newChooser(m), r: rng{seed},
 		limit: int64(budget) * int64(n), goal: m.goal(),
 		try: newCandidate(n), got: newSchedule(n),
-		cur: newSchedule(n), curList: make([]int32, n), best: newSchedule(n), held: newSchedule(n),
+		cur: newSchedule(n), curList: make([]int32, n), gotList: make([]int32, n), bestList: make([]int32, n), best: newSchedule(n), held: newSchedule(n),
 	}
 	for i := range m.tasks {
 		s.pass += int64(max(len(m.tasks[i].ways), 1))
@@ -61,8 +63,7 @@ func (s *search) run() {
 	s.withoutOptional()
 	s.breed.run(s.breedUntil())
 	s.cur.copyFrom(&s.best)
-	copy(s.curList, s.m.topo)
-	s.list.byStart(s.curList, s.cur.startSec)
+	copy(s.curList, s.bestList)
 	for fails := 0; s.goes(); fails++ {
 		if fails >= max(fewestFails, failsPerTask*len(s.m.tasks)) {
 			fails = 0
@@ -94,9 +95,10 @@ func (s *search) firstPass() {
 	s.ways.quickest(s.try.way, true, &s.r)
 	s.forgetTeams()
 	s.d.forward(&s.try, nil)
-	s.got.copyFrom(&s.d.out)
+	s.take()
 	if !s.m.follows {
 		s.best.copyFrom(&s.got)
+		copy(s.bestList, s.gotList)
 	}
 	s.justify()
 	s.remember()
@@ -117,7 +119,7 @@ func (s *search) withoutOptional() {
 func (s *search) restart() {
 	if s.r.chance(50) {
 		s.cur.copyFrom(&s.best)
-		s.list.byStart(s.curList, s.cur.startSec)
+		copy(s.curList, s.bestList)
 		return
 	}
 	s.list.sample(s.try.list, &s.r)
@@ -148,7 +150,7 @@ func (s *search) step() bool {
 	if !s.d.forwardFrom(&s.try, &s.cur, keep, &limit, &s.r) {
 		return false
 	}
-	s.got.copyFrom(&s.d.out)
+	s.take()
 	s.justify()
 	s.remember()
 	c := s.got.score.Compare(s.cur.score)
@@ -203,7 +205,7 @@ func (s *search) unchanged() int {
 // decode turns try into got and justifies it.
 func (s *search) decode() {
 	s.d.forward(&s.try, &s.r)
-	s.got.copyFrom(&s.d.out)
+	s.take()
 	s.justify()
 	s.remember()
 }
@@ -220,20 +222,26 @@ func (s *search) justify() {
 	s.keepAssigned()
 	s.ways.repair(s.try.way, &s.r)
 	if s.d.forwardFrom(&s.try, nil, 0, &s.got.score, &s.r) && s.d.out.score.Compare(s.got.score) <= 0 {
-		s.got.copyFrom(&s.d.out)
+		s.take()
 	}
+}
+
+// take makes what try was decoded to got.
+func (s *search) take() {
+	s.got.copyFrom(&s.d.out)
+	copy(s.gotList, s.try.list)
 }
 
 // adopt makes got the current schedule.
 func (s *search) adopt() {
 	s.cur.copyFrom(&s.got)
-	copy(s.curList, s.try.list)
-	s.list.byStart(s.curList, s.cur.startSec)
+	copy(s.curList, s.gotList)
 }
 
 func (s *search) remember() {
 	if s.got.score.Compare(s.best.score) < 0 {
 		s.best.copyFrom(&s.got)
+		copy(s.bestList, s.gotList)
 		s.found = s.d.starts
 	}
 }
