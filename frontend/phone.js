@@ -19,6 +19,8 @@ export class Phone {
   typed = {};
   /** The page whose module is being fetched. */
   fetching = "";
+  /** Another screen has taken its place. */
+  gone = false;
 
   /** @param {HTMLElement} root @param {Ctx} ctx @param {string[]} path name of the page and what it is about */
   constructor(root, ctx, path) {
@@ -305,8 +307,9 @@ function holdButton(phone, job, why) {
   return tap({ key: why, words: `hold ${job.number}: ${holdWords[why]}`, act });
 }
 
-/** Goes back to my next move and keeps the undo in sight. @param {Phone} phone */
+/** Goes back to my next move and keeps the undo in sight, if its person is still here. @param {Phone} phone */
 function leavePage(phone) {
+  if (phone.gone) return;
   phone.page = "";
   phone.typed = {};
   history.replaceState(null, "", "#/me");
@@ -366,6 +369,7 @@ export const ahead = () => Promise.all([more(), absent(), packs()]);
 export function mount(root, ctx, name = "me", ...path) {
   const phone = new Phone(root, ctx, name === "robot" ? ["robot", ...path] : path);
   return () => {
+    phone.gone = true;
     phone.acts.stop();
     phone.screen.end();
   };

@@ -99,6 +99,7 @@ func (s *served) joins(d *device, role board.Role, name string) {
 }
 
 func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
+	t.Parallel()
 	browser := newBrowser(t)
 	s := serveTeam(t)
 	wall := newDevice(t, browser, "wall", 1920, 1080, false)
@@ -162,6 +163,7 @@ func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
 }
 
 func TestBrowserWithoutACodeSeesTheJoinPageAndNothingElse(t *testing.T) {
+	t.Parallel()
 	browser := newBrowser(t)
 	s := serveDemo(t)
 	rival := newDevice(t, browser, "rival", 390, 844, true)

@@ -19,6 +19,7 @@ const ahead = `if (!window.skip) {
 // TestBrowserScreensSayWhenTheBoardIsGoneAndComeBackWithIt stops the board under a
 // phone and a wall, and starts it again on the same data.
 func TestBrowserScreensSayWhenTheBoardIsGoneAndComeBackWithIt(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	browser := newBrowser(t)
 	wall := newDevice(t, browser, "wall", 1920, 1080, false)
@@ -72,6 +73,7 @@ func (s *served) epoch(d *device) string {
 }
 
 func TestBrowserTheWallSaysCallNow(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	browser := newBrowser(t)
 	wall := newDevice(t, browser, "wall", 1920, 1080, false)
@@ -91,6 +93,7 @@ func TestBrowserTheWallSaysCallNow(t *testing.T) {
 
 // Browsers keep sound back until someone has touched the page: the wall says so.
 func TestBrowserTheWallSaysThatItsSoundIsOff(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	wall := newDevice(t, newBrowser(t), "wall", 1920, 1080, false)
 	s.joins(wall, board.RoleViewer, "")

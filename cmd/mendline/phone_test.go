@@ -31,6 +31,7 @@ func (s *served) person(name string) board.Person {
 }
 
 func TestBrowserAMinorMarksHandsNearAndReportsButNeitherTagsNorAnswers(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	tilly := newDevice(t, newBrowser(t), "tilly", 390, 844, true)
 	require.True(t, s.person("Tilly").Minor)
@@ -93,6 +94,7 @@ func firstOpen(h board.Sheet) board.Line {
 }
 
 func TestBrowserAPhotoIsShownWithoutWhereItWasTaken(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
@@ -171,6 +173,7 @@ func photoWithPlace(t testing.TB) []byte {
 }
 
 func TestBrowserAScriptInANameShowsAsText(t *testing.T) {
+	t.Parallel()
 	const evil = `<img src=x onerror="document.title='owned'">`
 	s := serveDemo(t)
 	browser := newBrowser(t)
@@ -203,6 +206,7 @@ func TestBrowserAScriptInANameShowsAsText(t *testing.T) {
 }
 
 func TestBrowserHeldEnterAnswersOneLine(t *testing.T) {
+	t.Parallel()
 	s := serveTeam(t)
 	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
@@ -251,6 +255,7 @@ func (d *device) enter(kind input.DispatchKeyEventType, repeats bool) {
 // A job that was started without a network can be ended without one: the button
 // follows what this phone knows, and the board hears both in order.
 func TestBrowserTheBigButtonFollowsTheJobItself(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Tilly")
@@ -258,6 +263,8 @@ func TestBrowserTheBigButtonFollowsTheJobItself(t *testing.T) {
 	require.NotEmpty(t, job.ID)
 	phone.open(s.url + "/#/me/hold/" + string(job.ID))
 	phone.press("waits for a person")
+	phone.sees(fmt.Sprintf("held %d", job.Number))
+	phone.sees("my next move")
 	phone.open(s.url + "/#/me/job/" + string(job.ID))
 	phone.sees("resume")
 	phone.offline(true)
@@ -268,7 +275,7 @@ func TestBrowserTheBigButtonFollowsTheJobItself(t *testing.T) {
 	phone.shot("waiting-phone")
 	require.Equal(t, board.JobHeld, s.desk.View().State.Jobs[job.ID].State)
 	phone.offline(false)
-	phone.seesNot("not sent yet")
+	phone.sees("take it up again")
 	phone.forgive("ERR_INTERNET_DISCONNECTED")
 	require.Contains(t, []board.JobState{board.JobFinished, board.JobClosed}, s.desk.View().State.Jobs[job.ID].State)
 }

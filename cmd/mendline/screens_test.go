@@ -56,6 +56,7 @@ func (d *device) scheme(name string) {
 // TestBrowserEveryScreenIsAccessibleInBothSchemes looks at each screen of the
 // demo's day.
 func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
+	t.Parallel()
 	browser := newBrowser(t)
 	s := serveDemo(t)
 	wall := newDevice(t, browser, "wall", 1920, 1080, false)

@@ -31,6 +31,7 @@ const (
 )
 
 func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
@@ -54,6 +55,7 @@ func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
 
 // Everything a phone may be asked for is on it before the network is lost.
 func TestBrowserAPhoneKeepsItsPagesWithoutANetwork(t *testing.T) {
+	t.Parallel()
 	s := serveDemo(t)
 	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
