@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"maps"
 	"math/bits"
 	"slices"
 )
@@ -14,31 +15,77 @@ type load struct {
 	tailSec  int32 // after its end the group is not ready for at least so long
 }
 
+// limit is a time before which something is not ready in any schedule, and the
+// constraint that says so.
+type limit struct {
+	sec   int32
+	cause Cause // WaitSec is not used
+}
+
+func (l *limit) raise(sec int32, kind CauseKind, index int) {
+	if sec > l.sec {
+		*l = limit{min(sec, HorizonSec), Cause{Kind: kind, Index: index}}
+	}
+}
+
 // bound returns a time before which group g is not ready in any schedule, with
 // all optional work kept or none of it. HorizonSec if work of it cannot be
-// done at all. It is the greatest of the longest path on shortest ways and,
-// for each pool, room and set of people who alone can do some work, of
+// done at all. It is the greatest of the longest path on shortest ways; for
+// each pool, room and set of people who alone can do some work, of
 // head + tail + energy / capacity over the work with at least that head and
-// tail.
-func (m *model) bound(g int, optional bool) int32 {
+// tail; of work no two pieces of which can be done at once; and of the longest
+// path on the ways each stock allows.
+func (m *model) bound(g int, optional bool) limit {
 	loads, ok := m.loads(g, optional)
 	if !ok {
-		return HorizonSec
+		return limit{HorizonSec, Cause{Kind: NoCause, Index: -1}}
 	}
-	var best int32
+	best := limit{0, Cause{Kind: NoCause, Index: -1}}
 	for _, l := range loads {
-		best = max(best, l.headSec+l.leastSec+l.tailSec)
+		best.raise(l.headSec+l.leastSec+l.tailSec, ByClock, int(l.task))
 	}
+	m.raiseByEnergy(&best, loads)
+	m.raiseByTurns(&best, loads)
+	for s := range m.stock {
+		if at, ok := m.stockPath(loads, s); ok {
+			best.raise(at.readySec(m.stock[s]), ByStock, s)
+		}
+	}
+	return best
+}
+
+// raiseByEnergy raises best by what each resource says of loads, whose groups
+// may be several.
+func (m *model) raiseByEnergy(best *limit, loads []load) {
 	slices.SortStableFunc(loads, func(a, b load) int { return cmp.Compare(b.headSec, a.headSec) })
-	for lane := range len(m.p.Pools) + len(m.p.Groups) {
+	pools := len(m.p.Pools)
+	for lane := range pools + len(m.p.Groups) {
 		energy := func(w *way, _ int32) int64 { return int64(laneOf(w.need, lane)) }
-		best = max(best, m.energyBound(loads, laneOf(m.full, lane), energy))
+		sec := m.energyBound(loads, laneOf(m.full, lane), energy)
+		if lane < pools {
+			best.raise(sec, ByPool, lane)
+		} else {
+			best.raise(sec, ByRoom, lane-pools)
+		}
 	}
-	for _, set := range m.specialists(loads) {
+	sets := m.specialists(loads)
+	for _, set := range slices.Sorted(maps.Keys(sets)) {
 		energy := func(w *way, i int32) int64 { return m.handsWithin(w, i, set) }
-		best = max(best, m.energyBound(loads, bits.OnesCount64(set), energy))
+		sec := m.energyBound(loads, bits.OnesCount64(set), energy)
+		kind, index := m.crew.named(set, sets[set])
+		best.raise(sec, kind, index)
 	}
-	return min(best, HorizonSec)
+}
+
+// named says what the people of set, who have skills in common, are short of.
+func (c *crew) named(set uint64, skills SkillSet) (CauseKind, int) {
+	switch {
+	case skills == 0:
+		return ByHands, -1
+	case bits.OnesCount64(set) == 1:
+		return ByPerson, bits.TrailingZeros64(set)
+	}
+	return BySkill, c.rarest(skills)
 }
 
 // loads returns the work group g needs, with heads and tails. It is not ok if
@@ -136,18 +183,18 @@ func (m *model) crowded(loads []load, capacity int, use func(w *way, task int32)
 }
 
 // specialists returns the sets of people that hands of the loads ask for, and
-// everyone.
-func (m *model) specialists(loads []load) []uint64 {
-	sets := []uint64{m.crew.able(0)}
+// everyone, with the skills that make each set.
+func (m *model) specialists(loads []load) map[uint64]SkillSet {
+	sets := map[uint64]SkillSet{}
 	for _, l := range loads {
 		for _, w := range m.tasks[l.task].every {
 			for _, skills := range m.p.Tasks[l.task].Ways[w.index].Team {
-				sets = append(sets, m.crew.able(skills))
+				sets[m.crew.able(skills)] = skills
 			}
 		}
 	}
-	slices.Sort(sets)
-	return slices.Compact(sets)
+	sets[m.crew.able(0)] = 0
+	return sets
 }
 
 // handsWithin returns how many hands of a way only people of set can fill.
@@ -170,7 +217,7 @@ func (m *model) goal() Score {
 	for g := range m.p.Groups {
 		group := &m.p.Groups[g]
 		_, possible := m.loads(g, false)
-		late := max(m.bound(g, false)-capSec(group.DeadlineSec), 0)
+		late := max(m.bounds[g].sec-capSec(group.DeadlineSec), 0)
 		if !possible {
 			s.Never++
 		}
@@ -178,7 +225,7 @@ func (m *model) goal() Score {
 			s.NotReady++
 		}
 		s.LateSec += int64(late) * int64(max(group.Weight, 1))
-		s.ReadySec += int64(m.bound(g, true))
+		s.ReadySec += int64(m.bound(g, true).sec)
 	}
 	return s
 }

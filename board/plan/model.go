@@ -16,6 +16,7 @@ type model struct {
 	full     []uint64 // capacity of every lane, guards set
 	tasks    []task
 	topo     []int32 // tasks, each after those it waits for
+	bounds   []limit // by group, without optional work
 	stock    []int   // count of each stock
 	base     timeline
 	early    timeline // base, leadSec later
@@ -74,6 +75,9 @@ func compile(p *Problem) *model {
 	m.setHeads()
 	m.setEarly()
 	m.setChoices()
+	for g := range m.p.Groups {
+		m.bounds = append(m.bounds, m.bound(g, false))
+	}
 	return m
 }
 

@@ -12,6 +12,7 @@ type Plan struct {
 	Score     Score
 	Tasks     []TaskPlan  // by task index
 	Groups    []GroupPlan // by group index
+	Short     Shortage    // what no plan can do for several groups at once
 	Schedules int         // work spent, rounded up; less than the budget if the bound was reached
 }
 
@@ -79,8 +80,19 @@ type GroupPlan struct {
 	// BoundSec is proved: no plan that does the group's musts has it ready
 	// earlier, even if every other group stood back. HorizonSec if a must has
 	// no way that can be done. If it is past the deadline, no plan meets it.
-	BoundSec int32
-	Cause    Cause // why it is late or never ready; else Kind is NoCause
+	BoundSec   int32
+	BoundCause Cause // what the bound rests on; its WaitSec is 0. NoCause if a must cannot be done, see Cause
+	Cause      Cause // why it is late or never ready; else Kind is NoCause
+}
+
+// Shortage is proved: no plan has all of Groups ready by their deadlines with
+// less than LateSec of lateness in all, because of Cause, whose WaitSec is 0. It
+// is given where that is more than the groups' own bounds add up to; else
+// Groups is empty.
+type Shortage struct {
+	Groups  []int
+	LateSec int64
+	Cause   Cause
 }
 
 // Cause is the one constraint that made late work wait longest, summed over

@@ -32,7 +32,7 @@ func (m *model) answer(s *search) Plan {
 		out.Tasks[i] = m.taskPlan(i, &s.best)
 	}
 	for g := range out.Groups {
-		out.Groups[g].BoundSec = m.bound(g, false)
+		out.Groups[g].BoundSec, out.Groups[g].BoundCause = m.bounds[g].sec, m.bounds[g].cause
 	}
 	for i := range out.Tasks {
 		t, g := &out.Tasks[i], &out.Groups[m.tasks[i].group]
@@ -44,6 +44,7 @@ func (m *model) answer(s *search) Plan {
 	for g := range out.Groups {
 		out.Groups[g].LateSec = max(out.Groups[g].ReadySec-capSec(m.p.Groups[g].DeadlineSec), 0)
 	}
+	out.Short = m.shortage()
 	newTracer(m, &s.best).explain(&out)
 	return out
 }
