@@ -35,6 +35,9 @@ func (d *decoder) placeBack(i int32, c *candidate, dueSec []int32, r *rng) {
 		return
 	}
 	w := c.way[i]
+	if len(t.callers) > 0 && !d.m.called(i, c.way) {
+		w = idle
+	}
 	hi := dueSec[t.group]
 	if w < 0 {
 		hi = HorizonSec
@@ -48,7 +51,7 @@ func (d *decoder) placeBack(i int32, c *candidate, dueSec []int32, r *rng) {
 		return
 	}
 	best := d.tryBack(t, w, hi, int(c.team[i]))
-	if r != nil && len(t.ways) > 1 && r.chance(trialPercent) {
+	if r != nil && len(t.ways) > 1 && !t.calls && r.chance(trialPercent) {
 		for o := range t.ways {
 			if int16(o) == w || !d.affords(&t.ways[w], &t.ways[o]) {
 				continue
@@ -61,7 +64,7 @@ func (d *decoder) placeBack(i int32, c *candidate, dueSec []int32, r *rng) {
 	}
 	d.spendFor(t, w, best)
 	way := &t.ways[best.way]
-	d.tl.take(best.startSec, best.finishSec, way.need, way.teams[best.team])
+	d.tl.takeWay(best.startSec, way, way.teams[best.team])
 	d.set(i, best.way, best.startSec, best.finishSec, best.team)
 }
 
@@ -91,6 +94,8 @@ func (d *decoder) rateBack(dueSec []int32) {
 			} else {
 				s.CouldOff++
 			}
+			continue
+		case idle:
 			continue
 		case blocked:
 			d.never[t.group] = true
@@ -123,7 +128,7 @@ func (tl *timeline) latestTeam(hi int32, w *way, pref int) (start int32, team in
 	}
 	for end := hi; end > w.durSec; {
 		last := tl.find(end - 1)
-		clash, busy := tl.scanBack(last, end-w.durSec, w.need, w.core)
+		clash, busy := tl.scanFrom(last, end-w.durSec, w, w.core)
 		if clash < 0 {
 			if team := w.freeTeam(busy, 0, pref); team >= 0 {
 				return end - w.durSec, team

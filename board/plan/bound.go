@@ -97,7 +97,7 @@ func (m *model) loads(g int, optional bool) (out []load, ok bool) {
 	for k := n - 1; k >= 0; k-- {
 		i := m.topo[k]
 		t := &m.tasks[i]
-		sure := t.grade == Must || optional
+		sure := t.sure(optional)
 		needed[i] = needed[i] || sure && int(t.group) == g
 		if !needed[i] {
 			continue
@@ -112,7 +112,7 @@ func (m *model) loads(g int, optional bool) (out []load, ok bool) {
 	}
 	for _, i := range m.topo {
 		t := &m.tasks[i]
-		if t.grade == Must || optional {
+		if t.sure(optional) {
 			head[i] = max(head[i], t.earlySec)
 		}
 		if t.running {
@@ -122,11 +122,16 @@ func (m *model) loads(g int, optional bool) (out []load, ok bool) {
 		for _, s := range t.succs {
 			head[s] = max(head[s], min(head[i]+least, HorizonSec))
 		}
-		if needed[i] && (t.grade == Must || optional) {
+		if needed[i] && t.sure(optional) {
 			out = append(out, load{i, head[i], least, tail[i]})
 		}
 	}
 	return out, true
+}
+
+// sure reports whether a task is done if optional work is, or is not.
+func (t *task) sure(optional bool) bool {
+	return len(t.callers) == 0 && (t.grade == Must || optional)
 }
 
 // energyBound returns the best head + tail + energy / capacity. loads are in

@@ -52,7 +52,7 @@ func (tr *tracer) explain(out *Plan) {
 func (tr *tracer) lastOf(g int, out *Plan) int {
 	last := -1
 	for i, t := range out.Tasks {
-		if int(tr.m.tasks[i].group) != g || t.State == Skipped {
+		if int(tr.m.tasks[i].group) != g || t.State == Skipped || t.State == Idle {
 			continue
 		}
 		if last < 0 || t.FinishSec > out.Tasks[last].FinishSec {
@@ -107,7 +107,7 @@ func (tr *tracer) back(j int) int {
 		}
 	}
 	w := tr.s.way[j]
-	if w == skip {
+	if w < 0 {
 		return before
 	}
 	tr.waitForStock(j)
@@ -132,7 +132,7 @@ func (tr *tracer) waitForStock(j int) {
 	now := &t.ways[tr.s.way[j]]
 	best := Cause{Kind: NoCause}
 	for i := range tr.m.p.Tasks[j].Ways {
-		w := way{durSec: capSec(tr.m.p.Tasks[j].Ways[i].DurationSec)}
+		w := way{durSec: tr.m.p.Tasks[j].Ways[i].lastsSec()}
 		for _, u := range tr.m.p.Tasks[j].Ways[i].Uses {
 			w.addUse(u)
 		}
@@ -168,11 +168,11 @@ func (tr *tracer) shortStock(old, w *way) int {
 
 // without returns the timeline of the whole schedule but task j.
 func (tr *tracer) without(j int) timeline {
-	tl := newTimeline(tr.m.full, len(tr.m.base.at)+2*len(tr.m.tasks)+2)
+	tl := newTimeline(tr.m.full, tr.m.mostSegments())
 	tl.copyFrom(&tr.m.base)
 	for i, w := range tr.s.way {
 		if t := &tr.m.tasks[i]; w >= 0 && i != j && !t.running {
-			tl.take(tr.s.startSec[i], tr.s.finishSec[i], t.ways[w].need, t.ways[w].teams[tr.s.team[i]])
+			tl.takeWay(tr.s.startSec[i], &t.ways[w], t.ways[w].teams[tr.s.team[i]])
 		}
 	}
 	return tl

@@ -38,8 +38,11 @@ func (c *checker) task(i int) error {
 	if t.Running != nil {
 		return c.running(t.Running, a)
 	}
+	if err := c.called(i, a); err != nil {
+		return err
+	}
 	switch a.State {
-	case Skipped:
+	case Skipped, Idle:
 		return c.skipped(t, a)
 	case Blocked:
 		if t.Grade != Must || a.StartSec != HorizonSec || a.FinishSec != HorizonSec {
@@ -59,8 +62,12 @@ func (c *checker) task(i int) error {
 	if a.StartSec >= HorizonSec {
 		return errors.New("kept, but does not start before the horizon")
 	}
-	if a.FinishSec-a.StartSec != min(t.Ways[a.Way].DurationSec, HorizonSec) || a.FinishSec > HorizonSec {
-		return fmt.Errorf("from %d s to %d s, but way %d lasts %d s", a.StartSec, a.FinishSec, a.Way, t.Ways[a.Way].DurationSec)
+	lasts := int64(t.Ways[a.Way].DurationSec)
+	for _, piece := range t.Ways[a.Way].Taper {
+		lasts += int64(piece.DurationSec)
+	}
+	if int64(a.FinishSec-a.StartSec) != min(lasts, int64(HorizonSec)) || a.FinishSec > HorizonSec {
+		return fmt.Errorf("from %d s to %d s, but way %d lasts %d s", a.StartSec, a.FinishSec, a.Way, lasts)
 	}
 	for _, b := range t.After {
 		if f := c.plan.Tasks[b].FinishSec; a.StartSec < f {
@@ -68,6 +75,23 @@ func (c *checker) task(i int) error {
 		}
 	}
 	return c.team(t, a)
+}
+
+// called checks that a task which ways can call is idle exactly if none does.
+func (c *checker) called(i int, a *TaskPlan) error {
+	mayBe, is := false, false
+	for k, t := range c.p.Tasks {
+		for w := range t.Ways {
+			if slices.Contains(t.Ways[w].Calls, i) {
+				mayBe = true
+				is = is || c.plan.Tasks[k].State == Kept && c.plan.Tasks[k].Way == w
+			}
+		}
+	}
+	if idle := mayBe && !is; idle != (a.State == Idle) {
+		return errors.New("is idle though called, or not idle though not called")
+	}
+	return nil
 }
 
 func (c *checker) running(r *Running, a *TaskPlan) error {
@@ -79,7 +103,7 @@ func (c *checker) running(r *Running, a *TaskPlan) error {
 }
 
 func (c *checker) skipped(t *Task, a *TaskPlan) error {
-	if t.Grade == Must {
+	if t.Grade == Must && a.State == Skipped {
 		return errors.New("is a must, but left off")
 	}
 	var ready int32
@@ -193,14 +217,10 @@ func (c *checker) uses(count func(i int, w *Way, a *TaskPlan) int) (out []use) {
 
 func (c *checker) pools() error {
 	for k, pool := range c.p.Pools {
-		uses := c.uses(func(_ int, w *Way, _ *TaskPlan) (n int) {
-			for _, need := range w.Needs {
-				if need.Pool == k {
-					n += need.Count
-				}
-			}
-			return n
-		})
+		var uses []use
+		for i := range c.plan.Tasks {
+			uses = append(uses, c.usesOfPool(i, k)...)
+		}
 		for _, t := range pool.Taken {
 			uses = append(uses, use{t.Window, t.Count, -1, false})
 		}
@@ -209,6 +229,32 @@ func (c *checker) pools() error {
 		}
 	}
 	return nil
+}
+
+// usesOfPool goes through the pieces of a task's way from the last to the
+// first.
+func (c *checker) usesOfPool(i, pool int) (out []use) {
+	a := &c.plan.Tasks[i]
+	if a.State != Kept {
+		return nil
+	}
+	w := &c.p.Tasks[i].Ways[a.Way]
+	end := a.FinishSec
+	add := func(from int32, needs []Need) {
+		n := 0
+		for _, need := range needs {
+			if need.Pool == pool {
+				n += need.Count
+			}
+		}
+		out = append(out, use{Window{from, end}, n, i, c.p.Tasks[i].Running == nil})
+		end = from
+	}
+	for k := len(w.Taper) - 1; k >= 0; k-- {
+		add(max(end-w.Taper[k].DurationSec, a.StartSec), w.Taper[k].Needs)
+	}
+	add(a.StartSec, w.Needs)
+	return out
 }
 
 func (c *checker) rooms() error {
@@ -314,7 +360,7 @@ func (c *checker) changes() (milli int64) {
 		}
 		n := int64(0)
 		switch {
-		case f.Skipped && a.State == Skipped:
+		case f.Skipped && (a.State == Skipped || a.State == Idle):
 		case f.Skipped || a.State != Kept:
 			n = 2
 		default:

@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // candidate is what the search changes: an order of all tasks, and for each
 // task a way and the team to ask first.
 type candidate struct {
@@ -68,7 +70,7 @@ func newDecoder(m *model) *decoder {
 	n := len(m.tasks)
 	return &decoder{
 		m:        m,
-		tl:       newTimeline(m.full, len(m.base.at)+2*n+3),
+		tl:       newTimeline(m.full, m.mostSegments()),
 		left:     make([]int, len(m.stock)),
 		readySec: make([]int32, len(m.p.Groups)),
 		slip:     make([]int32, len(m.p.Groups)),
@@ -105,7 +107,7 @@ func (d *decoder) forwardFrom(c *candidate, old *schedule, keep int, limit *Scor
 	}
 	for k, i := range c.list {
 		if k < keep {
-			d.repeat(i, old)
+			d.repeat(i, c.way[i], old)
 		} else {
 			d.place(i, c, r)
 		}
@@ -117,13 +119,14 @@ func (d *decoder) forwardFrom(c *candidate, old *schedule, keep int, limit *Scor
 	return true
 }
 
-// repeat places task i as it is in old.
-func (d *decoder) repeat(i int32, old *schedule) {
+// repeat places task i, for which way now was set aside, as it is in old.
+func (d *decoder) repeat(i int32, now int16, old *schedule) {
 	t := &d.m.tasks[i]
+	d.spendFor(t, now, spot{way: old.way[i]})
 	d.set(i, old.way[i], old.startSec[i], old.finishSec[i], old.team[i])
 	if w := old.way[i]; w >= 0 && !t.running {
 		team := t.ways[w].teams[old.team[i]]
-		d.tl.take(old.startSec[i], old.finishSec[i], t.ways[w].need, team)
+		d.tl.takeWay(old.startSec[i], &t.ways[w], team)
 		d.move(team, t.group)
 	}
 }
@@ -149,6 +152,8 @@ func (d *decoder) worsens(i, is int32) bool {
 			s.CouldOff++
 		}
 		return true
+	case idle:
+		return false
 	case blocked:
 		if !d.never[g] {
 			d.never[g] = true
@@ -193,11 +198,21 @@ func (d *decoder) place(i int32, c *candidate, r *rng) {
 	for _, p := range t.preds {
 		ready = max(ready, d.out.finishSec[p])
 	}
-	at := d.bestWay(i, max(ready, t.earlySec), c, r)
+	now := c.way[i]
+	if len(t.callers) > 0 {
+		if !d.m.called(i, d.out.way) {
+			d.starts++
+			d.spendFor(t, now, spot{way: idle})
+			d.set(i, idle, ready, ready, -1)
+			return
+		}
+		now = d.called(t, now)
+	}
+	at := d.bestWay(i, now, max(ready, t.earlySec), c, r)
 	switch {
 	case at.way >= 0:
 		w := &t.ways[at.way]
-		d.tl.take(at.startSec, at.startSec+w.durSec, w.need, w.teams[at.team])
+		d.tl.takeWay(at.startSec, w, w.teams[at.team])
 		d.move(w.teams[at.team], t.group)
 		d.set(i, at.way, at.startSec, at.startSec+w.durSec, at.team)
 	case t.grade == Must:
@@ -212,6 +227,28 @@ func (d *decoder) set(i int32, way int16, startSec, finishSec int32, team int16)
 	d.out.startSec[i], d.out.finishSec[i] = startSec, finishSec
 }
 
+// called reports whether a task before i is done in a way that calls i.
+func (m *model) called(i int32, way []int16) bool {
+	for _, p := range m.tasks[i].callers {
+		if w := way[p]; w >= 0 && slices.Contains(m.tasks[p].ways[w].calls, int(i)) {
+			return true
+		}
+	}
+	return false
+}
+
+// called returns the way of a must that is called: the one set aside, or the
+// first that the stock left allows.
+func (d *decoder) called(t *task, now int16) int16 {
+	for w := 0; now < 0 && t.grade == Must && w < len(t.ways); w++ {
+		if d.affords(&way{}, &t.ways[w]) {
+			spend(d.left, t.ways[w].uses, 1)
+			return int16(w)
+		}
+	}
+	return now
+}
+
 // spot is a place for a task: a way, a start and a team. way is skip if there
 // is none.
 type spot struct {
@@ -221,11 +258,10 @@ type spot struct {
 	finishSec int32
 }
 
-// bestWay returns where task i goes if it may start at from: by its way in c,
+// bestWay returns where task i goes if it may start at from: by way now,
 // or by the way that ends first if it tries the others.
-func (d *decoder) bestWay(i int32, from int32, c *candidate, r *rng) spot {
+func (d *decoder) bestWay(i int32, now int16, from int32, c *candidate, r *rng) spot {
 	t := &d.m.tasks[i]
-	now := c.way[i]
 	best := d.try(t, now, from, int(c.team[i]))
 	if r == nil || now < 0 || len(t.ways) == 1 && t.grade == Must || !r.chance(trialPercent) {
 		return d.spendFor(t, now, best)
@@ -324,6 +360,8 @@ func (d *decoder) rate() {
 			} else {
 				s.CouldOff++
 			}
+			continue
+		case idle:
 			continue
 		case blocked:
 			d.never[t.group] = true

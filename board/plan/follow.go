@@ -67,7 +67,7 @@ func (t *task) findFollow(f *Followed) *follow {
 // weighted by how soon the task was to begin; two for one taken up or left off.
 func (t *task) changeMilli(w, team int16, startSec int32) int64 {
 	f := t.follow
-	if f == nil || w == skip && f.way == skip {
+	if f == nil || (w == skip || w == idle) && f.way == skip {
 		return 0
 	}
 	weight := nearMilli - (nearMilli-farMilli)*int64(min(f.startSec, weightRange))/weightRange

@@ -13,7 +13,7 @@ func following(p plan.Problem, got plan.Plan) plan.Problem {
 	p.Tasks = append([]plan.Task(nil), p.Tasks...)
 	for i, a := range got.Tasks {
 		if a.State != plan.Blocked {
-			p.Tasks[i].Follow = &plan.Followed{Skipped: a.State == plan.Skipped, Way: max(a.Way, 0), People: a.People, StartSec: a.StartSec}
+			p.Tasks[i].Follow = &plan.Followed{Skipped: a.State != plan.Kept, Way: max(a.Way, 0), People: a.People, StartSec: a.StartSec}
 		}
 	}
 	return p

@@ -25,19 +25,19 @@ func (d *decoder) pushRight(i int32) {
 		return
 	}
 	hi := d.readySec[t.group]
-	if d.out.way[i] == skip {
+	if d.out.way[i] < 0 {
 		hi = HorizonSec
 	}
 	for _, s := range t.succs {
 		hi = min(hi, d.out.startSec[s])
 	}
-	if d.out.way[i] == skip {
+	if d.out.way[i] < 0 {
 		d.out.startSec[i], d.out.finishSec[i] = hi, hi
 		return
 	}
 	w := &t.ways[d.out.way[i]]
 	team := w.teams[d.out.team[i]]
-	start := d.tl.latest(d.out.startSec[i], hi, w.durSec, w.need, team)
-	d.tl.take(start, start+w.durSec, w.need, team)
+	start := d.tl.latest(d.out.startSec[i], hi, w, team)
+	d.tl.takeWay(start, w, team)
 	d.out.startSec[i], d.out.finishSec[i] = start, start+w.durSec
 }

@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // Ways of a task beside the indices into task.ways.
 const (
 	skip    = -1 // left off
@@ -39,6 +41,8 @@ type task struct {
 	every    []way // ways for bounds: with what only the stock left by others rules out
 	running  bool
 	assigned bool
+	callers  []int32 // tasks that may call it; idle unless one does
+	calls    bool    // some way of it calls a task
 	frozen   bool    // about to start: first in every list
 	follow   *follow // nil if people follow nothing about it
 	headSec  int32
@@ -53,6 +57,8 @@ type way struct {
 	teams  []uint64 // masks of people, best first; one empty team if no hands are asked for
 	core   uint64   // people who are in every team
 	uses   []Use    // at most one entry a stock
+	pieces []piece  // nil if the way needs the same throughout; else need is the least of them
+	calls  []int    // tasks it makes necessary
 }
 
 func capSec(sec int32) int32 { return min(sec, HorizonSec) }
@@ -67,6 +73,7 @@ func compile(p *Problem) *model {
 		m.tasks[i] = m.compileTask(&p.Tasks[i])
 	}
 	m.linkTasks()
+	m.linkCalls()
 	m.dropDoomed()
 	m.dropWays()
 	m.setFollow()
@@ -135,23 +142,27 @@ func (m *model) runningWay(t *Task) way {
 	}
 	w := &t.Ways[t.Running.Way]
 	need, _ := m.packNeed(t.Group, w, len(t.Running.People))
-	return way{
+	out := way{
 		index:  t.Running.Way,
 		durSec: capSec(t.Running.LeftSec),
 		need:   need,
 		teams:  []uint64{team},
 		core:   team,
+		calls:  w.Calls,
 	}
+	m.cut(&out, t.Group, w, len(t.Running.People))
+	return out
 }
 
 // compileWay is not ok for a way that asks for more than there ever is.
 func (m *model) compileWay(t *Task, index int) (way, bool) {
 	w := &t.Ways[index]
-	out := way{index: index, durSec: capSec(w.DurationSec), teams: m.crew.teams(w.Team, t.Assigned)}
+	out := way{index: index, durSec: w.lastsSec(), teams: m.crew.teams(w.Team, t.Assigned), calls: w.Calls}
 	var fits bool
 	if out.need, fits = m.packNeed(t.Group, w, len(w.Team)); !fits || len(out.teams) == 0 {
 		return out, false
 	}
+	m.cut(&out, t.Group, w, len(w.Team))
 	out.core = ^uint64(0)
 	for _, team := range out.teams {
 		out.core &= team
@@ -231,6 +242,24 @@ func (m *model) linkTasks() {
 	}
 }
 
+// needed reports whether a task is done in any plan that does what it can.
+func (t *task) needed() bool { return t.grade == Must && len(t.callers) == 0 }
+
+// linkCalls notes who may call whom. Running tasks are called by nobody.
+func (m *model) linkCalls() {
+	for i := range m.p.Tasks {
+		for w := range m.p.Tasks[i].Ways {
+			for _, c := range m.p.Tasks[i].Ways[w].Calls {
+				called := &m.tasks[c]
+				m.tasks[i].calls = true
+				if !called.running && !slices.Contains(called.callers, int32(i)) {
+					called.callers = append(called.callers, int32(i))
+				}
+			}
+		}
+	}
+}
+
 // dropDoomed takes the ways from all work that comes after a must without any:
 // it cannot be done, and must not hold stock.
 func (m *model) dropDoomed() {
@@ -243,7 +272,7 @@ func (m *model) dropDoomed() {
 		if doomed[i] {
 			t.ways = nil
 		}
-		doomed[i] = doomed[i] || t.grade == Must && len(t.ways) == 0
+		doomed[i] = doomed[i] || t.needed() && len(t.ways) == 0
 	}
 }
 
@@ -266,7 +295,9 @@ func (m *model) placeFixed() {
 	for i := range m.tasks {
 		if t := &m.tasks[i]; t.running {
 			w := &t.ways[0]
-			m.takeBase(Window{0, w.durSec}, w.need, w.teams[0])
+			for _, p := range w.parts() {
+				m.takeBase(Window{p.fromSec, p.toSec}, p.need, w.teams[0])
+			}
 		}
 	}
 }
@@ -284,7 +315,7 @@ func (m *model) takeBase(w Window, need []uint64, team uint64) {
 // shortest returns the least duration of a task over its ways: 0 if it may be
 // left off and optional is false, or if it has no way at all.
 func (t *task) shortest(optional bool) int32 {
-	if len(t.every) == 0 || t.grade != Must && !optional {
+	if len(t.every) == 0 || len(t.callers) > 0 || t.grade != Must && !optional {
 		return 0
 	}
 	least := t.every[0].durSec
@@ -324,7 +355,7 @@ func (m *model) setHeads() {
 		t := &m.tasks[i]
 		after := t.headSec
 		t.headSec = max(t.headSec, t.earlySec)
-		if t.grade == Must {
+		if t.needed() {
 			after = min(t.headSec+t.shortest(false), HorizonSec)
 		}
 		for _, s := range t.succs {

@@ -21,10 +21,10 @@ type oracle struct {
 }
 
 type placed struct {
-	done, kept, never bool
-	start, finish     int32
-	way               plan.Way
-	people            []int
+	done, kept, never, idle bool
+	start, finish           int32
+	way                     plan.Way
+	people                  []int
 }
 
 func optimum(p plan.Problem) plan.Score {
@@ -76,6 +76,10 @@ func (o *oracle) ready(i int) (at int32, never, ok bool) {
 
 func (o *oracle) branch(i int, ready int32, never bool) {
 	t := o.p.Tasks[i]
+	if o.idle(i) {
+		o.with(i, placed{done: true, idle: true, never: never, start: ready, finish: ready})
+		return
+	}
 	if !never {
 		for _, w := range t.Ways {
 			o.branchWay(i, w, max(ready, t.EarliestSec))
@@ -86,6 +90,44 @@ func (o *oracle) branch(i int, ready int32, never bool) {
 	} else {
 		o.with(i, placed{done: true, never: never, start: ready, finish: ready})
 	}
+}
+
+// idle reports whether ways may call task i and none that is taken does.
+func (o *oracle) idle(i int) (idle bool) {
+	for k, t := range o.p.Tasks {
+		for _, w := range t.Ways {
+			if slices.Contains(w.Calls, i) {
+				idle = true
+			}
+		}
+		if o.placed[k].kept && slices.Contains(o.placed[k].way.Calls, i) {
+			return false
+		}
+	}
+	return idle
+}
+
+// ends returns when each piece of a way ends that begins at start.
+func ends(w plan.Way, start int32) []int32 {
+	out := []int32{start + w.DurationSec}
+	for _, p := range w.Taper {
+		out = append(out, out[len(out)-1]+p.DurationSec)
+	}
+	return out
+}
+
+// needsAt returns what a way that begins at start needs at the moment now.
+func needsAt(w plan.Way, start, now int32) []plan.Need {
+	for k, end := range ends(w, start) {
+		switch {
+		case now >= end:
+		case k == 0:
+			return w.Needs
+		default:
+			return w.Taper[k-1].Needs
+		}
+	}
+	return nil
 }
 
 func (o *oracle) branchWay(i int, w plan.Way, from int32) {
@@ -153,6 +195,11 @@ func (o *oracle) teams(w plan.Way, assigned []int) [][]int {
 func (o *oracle) settle(at *placed, i int, from int32) bool {
 	moments := []int32{from}
 	for _, b := range o.placed {
+		for _, end := range ends(b.way, b.start) {
+			if b.kept && end > from {
+				moments = append(moments, end)
+			}
+		}
 		if b.kept && b.finish > from {
 			moments = append(moments, b.finish)
 		}
@@ -169,7 +216,7 @@ func (o *oracle) settle(at *placed, i int, from int32) bool {
 	}
 	slices.Sort(moments)
 	for _, start := range moments {
-		at.start, at.finish = start, start+at.way.DurationSec
+		at.start, at.finish = start, slices.Max(ends(at.way, start))
 		if at.finish <= plan.HorizonSec && o.fits(at, i) {
 			return true
 		}
@@ -223,7 +270,7 @@ func (o *oracle) fitsAt(at *placed, i int, now int32) bool {
 				return false
 			}
 		}
-		for _, n := range b.way.Needs {
+		for _, n := range needsAt(b.way, b.start, now) {
 			pools[n.Pool] -= n.Count
 		}
 		if o.p.Tasks[k].Group == group {
@@ -237,7 +284,7 @@ func (o *oracle) fitsAt(at *placed, i int, now int32) bool {
 			}
 		}
 	}
-	for _, n := range at.way.Needs {
+	for _, n := range needsAt(at.way, at.start, now) {
 		if pools[n.Pool] -= n.Count; pools[n.Pool] < 0 {
 			return false
 		}
@@ -261,7 +308,7 @@ func (o *oracle) score() (s plan.Score) {
 	for i, at := range o.placed {
 		t := o.p.Tasks[i]
 		switch {
-		case !at.done:
+		case !at.done, at.idle:
 		case at.kept:
 			ready[t.Group] = max(ready[t.Group], at.finish)
 		case t.Grade == plan.Should:

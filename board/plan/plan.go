@@ -60,6 +60,9 @@ const (
 	// the stock is gone, or a task before it is blocked. StartSec and
 	// FinishSec are HorizonSec, and its group is never ready.
 	Blocked
+	// Idle: no way that is taken calls the task. StartSec and FinishSec are
+	// when the tasks before it are finished.
+	Idle
 )
 
 // TaskPlan is what a plan says about one task.

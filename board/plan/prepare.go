@@ -47,7 +47,7 @@ func (m *model) beaten(t *task, from *Task, w int) bool {
 // covers reports whether whatever allows way b allows way a, which takes no
 // longer.
 func (m *model) covers(a, b *way, from *Task) bool {
-	if a.durSec > b.durSec || !sameHands(from.Ways[a.index].Team, from.Ways[b.index].Team) {
+	if a.durSec > b.durSec || a.special() || b.special() || !sameHands(from.Ways[a.index].Team, from.Ways[b.index].Team) {
 		return false
 	}
 	for lane := range len(m.p.Pools) + len(m.p.Groups) {
@@ -62,6 +62,9 @@ func (m *model) covers(a, b *way, from *Task) bool {
 	}
 	return true
 }
+
+// special reports whether a way does more than take up means.
+func (w *way) special() bool { return w.pieces != nil || len(w.calls) > 0 }
 
 func sameHands(a, b []SkillSet) bool {
 	a, b = slices.Clone(a), slices.Clone(b)
@@ -82,7 +85,7 @@ func (w *way) takes(stock int) int {
 // least returns the least that ways of t take of a stock: 0 if it may be left
 // off.
 func (t *task) least(ways []way, stock int) int {
-	if len(ways) == 0 || t.grade != Must {
+	if len(ways) == 0 || !t.needed() {
 		return 0
 	}
 	n := ways[0].takes(stock)

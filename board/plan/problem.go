@@ -112,6 +112,20 @@ type Way struct {
 	Place       Place
 	Needs       []Need // of pools, while it runs
 	Uses        []Use  // of stock, once
+	// Taper follows DurationSec without a gap, with the same team and place: a
+	// charge that ends at a falling current. No piece needs more of a pool than
+	// the one before.
+	Taper []Piece
+	// Calls are the tasks that this way makes necessary: weighing after a swap
+	// of armour. A task that some way calls is idle unless a way that calls it
+	// is taken. Each has this task in its After.
+	Calls []int
+}
+
+// Piece is a part of a way with needs of its own.
+type Piece struct {
+	DurationSec int32
+	Needs       []Need
 }
 
 // Need is Count units of a pool.

@@ -192,7 +192,7 @@ func (s *search) varyTeams() {
 // unchanged returns how many tasks at the head of try are as in cur.
 func (s *search) unchanged() int {
 	for k, i := range s.try.list {
-		if i != s.curList[k] || s.try.way[i] != s.cur.way[i] {
+		if i != s.curList[k] || s.try.way[i] != s.cur.way[i] && s.cur.way[i] != idle {
 			return k
 		}
 		if team := s.try.team[i]; team >= 0 && team != s.cur.team[i] {

@@ -36,7 +36,7 @@ func (m *model) answer(s *search) Plan {
 	}
 	for i := range out.Tasks {
 		t, g := &out.Tasks[i], &out.Groups[m.tasks[i].group]
-		if t.State != Skipped {
+		if t.State != Skipped && t.State != Idle {
 			g.ReadySec = max(g.ReadySec, t.FinishSec)
 		}
 		g.Never = g.Never || t.State == Blocked
@@ -56,6 +56,8 @@ func (m *model) taskPlan(i int, s *schedule) TaskPlan {
 		out.State = Skipped
 	case blocked:
 		out.State = Blocked
+	case idle:
+		out.State = Idle
 	default:
 		t := &m.tasks[i]
 		out.Way = t.ways[w].index

@@ -133,7 +133,13 @@ func (tl *timeline) earliest(from int32, w *way, here uint64, pref int) (start i
 	}
 	i := tl.find(from)
 	for start = from; start <= HorizonSec-w.durSec; start = tl.at[i] {
-		clash, busy := tl.scan(i, start+w.durSec, w.need, w.core)
+		var clash int
+		var busy uint64
+		if w.pieces == nil {
+			clash, busy = tl.scan(i, start+w.durSec, w.need, w.core)
+		} else {
+			clash, busy = tl.scanTaper(i, start, w)
+		}
 		if clash < 0 {
 			if team = w.freeTeam(busy, here, pref); team >= 0 {
 				return start, team, true
@@ -160,31 +166,26 @@ func (tl *timeline) scan(i int, end int32, need []uint64, core uint64) (clash in
 	return -1, busy
 }
 
-// latest returns the last start, not before lo, at which need and team are
-// free for durSec and all is over by hi. Without one it returns lo.
-func (tl *timeline) latest(lo, hi, durSec int32, need []uint64, team uint64) int32 {
-	if durSec == 0 {
+// latest returns the last start, not before lo, at which w can be done by team
+// and is over by hi. Without one it returns lo.
+func (tl *timeline) latest(lo, hi int32, w *way, team uint64) int32 {
+	if w.durSec == 0 {
 		return max(lo, hi)
 	}
-	for end := hi; end-durSec > lo; {
-		clash := tl.lastClash(end-durSec, end, need, team)
+	for end := hi; end-w.durSec > lo; {
+		clash, _ := tl.scanFrom(tl.find(end-1), end-w.durSec, w, team)
 		if clash < 0 {
-			return end - durSec
+			return end - w.durSec
 		}
 		end = tl.at[clash]
 	}
 	return lo
 }
 
-// lastClash returns the last segment between from and to that has not need and
-// team free, -1 if all have.
-func (tl *timeline) lastClash(from, to int32, need []uint64, team uint64) int {
-	for i := tl.find(to - 1); ; i-- {
-		if tl.busy[i]&team != 0 || !tl.enough(i, need) {
-			return i
-		}
-		if tl.at[i] <= from {
-			return -1
-		}
+// scanFrom is scanBack or scanBackTaper.
+func (tl *timeline) scanFrom(i int, start int32, w *way, team uint64) (clash int, busy uint64) {
+	if w.pieces == nil {
+		return tl.scanBack(i, start, w.need, team)
 	}
+	return tl.scanBackTaper(i, start, w, team)
 }

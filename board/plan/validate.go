@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // Validate reports what makes a problem impossible to read: an index that
@@ -20,6 +21,9 @@ func (p *Problem) Validate() error {
 		if err := p.validateTask(&p.Tasks[i]); err != nil {
 			return fmt.Errorf("task %d: %w", i, err)
 		}
+	}
+	if err := p.validateCalls(); err != nil {
+		return err
 	}
 	if i := p.ring(); i >= 0 {
 		return fmt.Errorf("task %d: waits for itself through its after list; take one of the ring out", i)
@@ -114,6 +118,9 @@ func (p *Problem) validateTask(t *Task) error {
 	for i := range t.Ways {
 		if err := p.validateWay(&t.Ways[i]); err != nil {
 			return fmt.Errorf("way %d: %w", i, err)
+		}
+		if err := p.validateTaper(&t.Ways[i]); err != nil {
+			return fmt.Errorf("way %d: taper: %w", i, err)
 		}
 	}
 	if err := p.validateFollow(t); err != nil {
@@ -216,6 +223,54 @@ func inRange(what string, n int) error {
 func index(what string, i, n int) error {
 	if i < 0 || i >= n {
 		return fmt.Errorf("%s %d does not exist; there are %d, counted from 0", what, i, n)
+	}
+	return nil
+}
+
+func (p *Problem) validateTaper(w *Way) error {
+	before := w.Needs
+	for _, piece := range w.Taper {
+		if err := notNegative("duration", piece.DurationSec); err != nil {
+			return err
+		}
+		for _, n := range piece.Needs {
+			if err := index("pool", n.Pool, len(p.Pools)); err != nil {
+				return err
+			}
+			if err := inRange("need", n.Count); err != nil {
+				return err
+			}
+			if asked, had := needOf(piece.Needs, n.Pool), needOf(before, n.Pool); asked > had {
+				return fmt.Errorf("pool %d: needs %d after %d; a piece cannot need more than the one before", n.Pool, asked, had)
+			}
+		}
+		before = piece.Needs
+	}
+	return nil
+}
+
+func needOf(needs []Need, pool int) (count int) {
+	for _, n := range needs {
+		if n.Pool == pool {
+			count += n.Count
+		}
+	}
+	return count
+}
+
+// validateCalls refuses a way that calls a task which does not wait for it.
+func (p *Problem) validateCalls() error {
+	for i := range p.Tasks {
+		for w := range p.Tasks[i].Ways {
+			for _, c := range p.Tasks[i].Ways[w].Calls {
+				if err := index("called task", c, len(p.Tasks)); err != nil {
+					return fmt.Errorf("task %d: way %d: %w", i, w, err)
+				}
+				if !slices.Contains(p.Tasks[c].After, i) {
+					return fmt.Errorf("task %d: way %d: calls task %d, which does not wait for it; name task %d in its after list", i, w, c, i)
+				}
+			}
+		}
 	}
 	return nil
 }
