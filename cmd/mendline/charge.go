@@ -106,7 +106,7 @@ func (c *chargeFlags) complete() error {
 		{"from", "the state of charge it starts from, as 0.3 or 30%"},
 	} {
 		if !c.given[need.flag] {
-			return badFlag(need.flag, "it is missing: give " + need.what)
+			return badFlag(need.flag, "it is missing: give "+need.what)
 		}
 	}
 	if c.asJSON && c.asCSV {
@@ -185,10 +185,10 @@ func (c *chargeFlags) readCurve() error {
 		return badFlag("ocv", err.Error())
 	}
 	if len(text) > largestCurveFile {
-		return badFlag("ocv", c.ocv + ": a file above 1 MB is no table of a curve")
+		return badFlag("ocv", c.ocv+": a file above 1 MB is no table of a curve")
 	}
 	if c.job.Curve, err = charge.ParseCurve(string(text), c.column); err != nil {
-		return badFlag("ocv", c.ocv + ": " + err.Error())
+		return badFlag("ocv", c.ocv+": "+err.Error())
 	}
 	return nil
 }
