@@ -151,6 +151,7 @@ func (c *chooser) allows(uses []Use) bool {
 func (s *search) settle() {
 	if s.m.follows && !s.best.score.Noticeably(s.held.score) {
 		s.best.copyFrom(&s.held)
+		s.kept = true
 	}
 }
 

@@ -35,8 +35,9 @@ func withoutBlocked(p plan.Problem) plan.Problem {
 }
 
 func TestAPlanThatIsAsGoodAsCanBeIsKept(t *testing.T) {
+	t.Parallel()
 	kept := 0
-	for seed := range uint64(60) {
+	for seed := range uint64(30) {
 		p := withoutBlocked(day(seededDraw(5000+seed), fullDay))
 		first := plan.Solve(p, 100, 1)
 		again := plan.Solve(following(p, first), 100, 2)
@@ -45,17 +46,19 @@ func TestAPlanThatIsAsGoodAsCanBeIsKept(t *testing.T) {
 			continue
 		}
 		kept++
+		require.True(t, again.Held, "day %d", seed)
 		require.Zero(t, again.Score.ChangeMilli, "day %d", seed)
 		for i := range first.Tasks {
 			require.Equal(t, first.Tasks[i].Way, again.Tasks[i].Way, "day %d, task %d", seed, i)
 			require.Equal(t, first.Tasks[i].StartSec, again.Tasks[i].StartSec, "day %d, task %d", seed, i)
 		}
 	}
-	require.Greater(t, kept, 20)
+	require.Greater(t, kept, 10)
 }
 
 func TestFollowingIsNeverNoticeablyWorse(t *testing.T) {
-	for seed := range uint64(30) {
+	t.Parallel()
+	for seed := range uint64(12) {
 		p := day(seededDraw(6000+seed), fullDay)
 		first := plan.Solve(p, 60, 1)
 		late := following(p, first)

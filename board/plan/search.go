@@ -36,6 +36,7 @@ type search struct {
 	best     schedule
 	bestList []int32
 	held     schedule // what people follow, timed anew
+	kept     bool     // best is held
 	breed    breed
 }
 

@@ -22,6 +22,7 @@ func Solve(p Problem, budget Budget, seed uint64) Plan {
 func (m *model) answer(s *search) Plan {
 	out := Plan{
 		Score:  s.best.score,
+		Held:   s.kept,
 		Tasks:  make([]TaskPlan, len(m.tasks)),
 		Groups: make([]GroupPlan, len(m.p.Groups)),
 	}

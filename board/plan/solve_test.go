@@ -13,6 +13,7 @@ import (
 // The share need not be 1: enumeration may also give up a must of a group that
 // is never ready anyway to keep optional work, which the planner does not.
 func TestTinyDaysAreSolvedToTheOptimum(t *testing.T) {
+	t.Parallel()
 	const days = 150
 	optimal := 0
 	for seed := range uint64(days) {
@@ -32,6 +33,7 @@ func TestTinyDaysAreSolvedToTheOptimum(t *testing.T) {
 }
 
 func TestEveryPlanOfAFullDayPassesTheCheck(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		p := day(rapidDraw(t), fullDay)
 		got := plan.Solve(p, plan.Budget(rapid.IntRange(1, 60).Draw(t, "budget")), rapid.Uint64().Draw(t, "seed"))
@@ -45,6 +47,7 @@ func TestEveryPlanOfAFullDayPassesTheCheck(t *testing.T) {
 }
 
 func TestNoPlanIsReadyBeforeTheBound(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(200) {
 		p := day(seededDraw(1000+seed), tinyDay)
 		for g, said := range plan.Solve(p, 1, 1).Groups {
@@ -65,6 +68,7 @@ func leastReadySec(p plan.Problem, g int) int64 {
 }
 
 func TestTheSameSeedAndBudgetGiveTheSamePlan(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		p := day(rapidDraw(t), fullDay)
 		seed := rapid.Uint64().Draw(t, "seed")
@@ -75,8 +79,9 @@ func TestTheSameSeedAndBudgetGiveTheSamePlan(t *testing.T) {
 // A larger budget is spent another way from the start, so that a single day may
 // come out worse.
 func TestMoreWorkGivesBetterPlans(t *testing.T) {
+	t.Parallel()
 	better, worse := 0, 0
-	for seed := range uint64(40) {
+	for seed := range uint64(20) {
 		p := day(seededDraw(seed), fullDay)
 		few, many := plan.Solve(p, 50, seed), plan.Solve(p, 400, seed)
 		require.LessOrEqual(t, many.Schedules, 400)
@@ -87,12 +92,13 @@ func TestMoreWorkGivesBetterPlans(t *testing.T) {
 			worse++
 		}
 	}
-	t.Logf("of 40 days, %d better and %d worse", better, worse)
-	require.LessOrEqual(t, worse, 2)
-	require.GreaterOrEqual(t, better, 5)
+	t.Logf("of 20 days, %d better and %d worse", better, worse)
+	require.LessOrEqual(t, worse, 1)
+	require.GreaterOrEqual(t, better, 3)
 }
 
 func TestRelabellingChangesNothingOfTheOptimum(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(60) {
 		p := day(seededDraw(2000+seed), tinyDay)
 		q := relabelled(p, seed)
@@ -133,6 +139,7 @@ func relabelled(p plan.Problem, seed uint64) plan.Problem {
 }
 
 func TestASkippedTaskInBetweenChangesNothingElse(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(60) {
 		p := day(seededDraw(3000+seed), tinyDay)
 		q := p

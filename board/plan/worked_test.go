@@ -94,6 +94,7 @@ func minuteScore(notReady int, late int64, shouldOff, couldOff int, ready int64)
 }
 
 func TestWorkedInstancesReachTheirBestPlan(t *testing.T) {
+	t.Parallel()
 	motors := func(n int) func(*notation) { return func(w *notation) { w.Stocks[0].Count = n } }
 	blades := motors
 	fourth := func(w *notation) { w.People = append(w.People, plan.Person{Skills: skills("M")}) }
