@@ -45,6 +45,15 @@ func TestTheWayTakenDecidesWhatFollows(t *testing.T) {
 	}
 }
 
+func TestWorkThatNothingCallsHoldsUpNothing(t *testing.T) {
+	p := armour(t, 10, 10)
+	p.Tasks[1].Ways[0].Team = []plan.SkillSet{1 << 40} // nobody can weigh
+	got := plan.Solve(p, 300, 1)
+	require.NoError(t, plan.Check(p, got))
+	require.Equal(t, plan.Idle, got.Tasks[1].State)
+	require.Equal(t, int32(30*60), got.Groups[0].ReadySec)
+}
+
 func TestCheckRefusesWorkThatNothingCalls(t *testing.T) {
 	p := armour(t, 10, 20)
 	got := plan.Solve(p, 300, 1)
@@ -91,6 +100,22 @@ b1 B must: charge 20 - off`)
 	early.Tasks[1].StartSec--
 	early.Tasks[1].FinishSec--
 	require.ErrorContains(t, plan.Check(w.Problem, early), "pool 0: task")
+}
+
+// Constructed by us: 80 units are taken from minute 20 on.
+func TestATaperFitsBesideWhatFollows(t *testing.T) {
+	w := read(t, "group A 90/2\nperson P1 M\npool power 110\na1 A must: charge 20 - off")
+	way := &w.Tasks[0].Ways[0]
+	way.Needs = []plan.Need{{Pool: 0, Count: 80}}
+	way.Taper = []plan.Piece{{DurationSec: 1200, Needs: []plan.Need{{Pool: 0, Count: 30}}}}
+	w.Pools[0].Taken = []plan.Taken{{Window: plan.Window{FromSec: 1200, ToSec: 3600}, Count: 80}}
+	got := plan.Solve(w.Problem, 10, 1)
+	require.NoError(t, plan.Check(w.Problem, got))
+	require.Zero(t, got.Tasks[0].StartSec)
+	w.Pools[0].Taken[0].FromSec--
+	got = plan.Solve(w.Problem, 10, 1)
+	require.NoError(t, plan.Check(w.Problem, got))
+	require.Equal(t, int32(3600), got.Tasks[0].StartSec)
 }
 
 // withCallsAndTapers lets first ways call the first task that waits for them,

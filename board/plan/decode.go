@@ -124,10 +124,14 @@ func (d *decoder) repeat(i int32, now int16, old *schedule) {
 	t := &d.m.tasks[i]
 	d.spendFor(t, now, spot{way: old.way[i]})
 	d.set(i, old.way[i], old.startSec[i], old.finishSec[i], old.team[i])
-	if w := old.way[i]; w >= 0 && !t.running {
-		team := t.ways[w].teams[old.team[i]]
+	w := old.way[i]
+	if w < 0 {
+		return
+	}
+	team := t.ways[w].teams[old.team[i]]
+	d.move(team, t.group)
+	if !t.running {
 		d.tl.takeWay(old.startSec[i], &t.ways[w], team)
-		d.move(team, t.group)
 	}
 }
 

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -148,6 +149,87 @@ func TestListsKeepEveryTaskAfterThoseItWaitsFor(t *testing.T) {
 	l.sample(list, r)
 	ordered()
 	require.NotEqual(t, before, list)
+}
+
+// called is pit with work that some ways call.
+func called(n int, seed uint64) Problem {
+	p := pit(n, seed)
+	for i := range p.Tasks {
+		if a := p.Tasks[i].After; len(a) > 0 && i%3 == 0 && p.Tasks[i].Running == nil {
+			p.Tasks[a[0]].Ways[0].Calls = append(p.Tasks[a[0]].Ways[0].Calls, i)
+		}
+	}
+	return p
+}
+
+func sampled(p *Problem, seed uint64) *search {
+	s := newSearch(compile(p), 1<<30, seed)
+	s.list.sample(s.try.list, &s.r)
+	s.ways.quickest(s.try.way, true, &s.r)
+	s.forgetTeams()
+	return s
+}
+
+func TestKeepingTheHeadOfAListChangesNothing(t *testing.T) {
+	for seed := range uint64(20) {
+		p := called(30, seed)
+		s := sampled(&p, seed)
+		s.d.forward(&s.try, nil)
+		s.got.copyFrom(&s.d.out)
+		left := append([]int(nil), s.d.left...)
+		for keep := range len(s.try.list) {
+			require.True(t, s.d.forwardFrom(&s.try, &s.got, keep, nil, nil))
+			require.Equal(t, s.got, s.d.out, "seed %d, %d kept", seed, keep)
+			require.Equal(t, left, s.d.left)
+		}
+	}
+}
+
+func TestTheStockLeftIsWhatThePlacedWaysLeave(t *testing.T) {
+	for seed := range uint64(40) {
+		p := called(30, seed)
+		s := sampled(&p, seed)
+		for i := range s.try.way {
+			if seed%2 == 0 && s.r.chance(20) && s.m.tasks[i].grade == Must {
+				s.try.way[i] = blocked
+			}
+		}
+		s.d.forward(&s.try, &s.r)
+		left := append([]int(nil), s.m.stock...)
+		for i, w := range s.d.out.way {
+			if w >= 0 {
+				spend(left, s.m.tasks[i].ways[w].uses, 1)
+			}
+			if at := s.m.tasks[i]; w == blocked && len(at.callers) > 0 && s.m.called(int32(i), s.d.out.way) {
+				require.True(t, slices.ContainsFunc(at.preds, func(a int32) bool { return s.d.out.way[a] == blocked }),
+					"seed %d: task %d is called and could be done", seed, i)
+			}
+		}
+		require.Equal(t, left, s.d.left, "seed %d", seed)
+	}
+}
+
+func TestWhatIsSureIsNoWorseThanWhatComes(t *testing.T) {
+	for seed := range uint64(60) {
+		p := called(30, seed)
+		s := sampled(&p, seed)
+		worst := Score{Never: 1 << 30}
+		require.True(t, s.d.forwardFrom(&s.try, nil, 0, &worst, &s.r))
+		sure, is := s.d.sure, s.d.out.score
+		require.LessOrEqual(t, sure.Never, is.Never)
+		require.LessOrEqual(t, sure.NotReady, is.NotReady)
+		require.LessOrEqual(t, sure.LateSec, is.LateSec)
+		require.LessOrEqual(t, sure.ReadySec, is.ReadySec)
+		require.Equal(t, [2]int{is.ShouldOff, is.CouldOff}, [2]int{sure.ShouldOff, sure.CouldOff})
+	}
+}
+
+func TestATaskAsksFirstForThePeopleItWasToldOf(t *testing.T) {
+	p := Problem{Groups: []Group{{Room: 2, DeadlineSec: 900}}, People: make([]Person, 3),
+		Tasks: []Task{{Ways: []Way{{DurationSec: 60, Team: []SkillSet{0}}}, Follow: &Followed{People: []int{2}, StartSec: 999}}}}
+	s := sampled(&p, 1)
+	s.d.forward(&s.try, nil)
+	require.Equal(t, uint64(1<<2), s.m.tasks[0].ways[0].teams[s.d.out.team[0]])
 }
 
 // The first five numbers of the reference implementation for seed 1234567

@@ -161,7 +161,8 @@ func TestChangesCountLessTheFurtherTheyAreAway(t *testing.T) {
 }
 
 func TestWorkStaysWithThePeopleAlreadyAtTheRobot(t *testing.T) {
-	w := read(t, `group A 200/2
+	for _, at := range []int{0, 1} {
+		w := read(t, `group A 200/2
 group B 200/2
 person P1 M
 person P2 M
@@ -169,7 +170,70 @@ b0 B must running P1 10: strip 10 M
 a0 A must running P2 10: strip 10 M
 a1 A must after a0: mend 10 M
 b1 B must after b0: mend 10 M`)
+		w.Tasks[0].Running.People, w.Tasks[1].Running.People = []int{at}, []int{1 - at}
+		got := plan.Solve(w.Problem, 1, 1)
+		require.Equal(t, []int{1 - at}, got.Tasks[w.tasks["a1"]].People)
+		require.Equal(t, []int{at}, got.Tasks[w.tasks["b1"]].People)
+	}
+}
+
+// A wish that cannot be met in full still comes before who is at the robot.
+func TestPeopleNamedComeBeforePeopleAlreadyThere(t *testing.T) {
+	w := read(t, `group A 200/2
+person P1 M
+person P2 M
+person P3 E
+person P4 M
+a0 A must running P4 10: strip 10 M
+a1 A must after a0: wire 10 M,E`)
+	w.Tasks[1].Assigned = []int{0, 1}
+	got := plan.Solve(w.Problem, 300, 1)
+	require.Less(t, got.Tasks[1].People[0], 2)
+}
+
+func TestPeopleWaitForTheirTurnWhileThePlanStands(t *testing.T) {
+	w := read(t, `group A 200/2
+group B 200/2
+person P1 M
+person P2 M
+b0 B must running P2 30: strip 30 M
+a1 A must: mend 10 M`)
+	follow(w, "a1", 30, 1)
+	got := plan.Solve(w.Problem, 300, 1)
+	require.True(t, got.Held)
+	require.Equal(t, []int{1}, got.Tasks[1].People)
+	require.Equal(t, int32(30*60), got.Tasks[1].StartSec)
+}
+
+func TestNewWorkGoesIntoThePlanPeopleFollow(t *testing.T) {
+	w := read(t, `group A 200/2
+group B 200/2
+person P1 M
+person P2 M
+a1 A must: mend 10 M
+b1 B must: mend 10 M
+b2 B should: wash 10 M`)
+	follow(w, "a1", 10, 1)
 	got := plan.Solve(w.Problem, 1, 1)
-	require.Equal(t, []int{1}, got.Tasks[w.tasks["a1"]].People)
-	require.Equal(t, []int{0}, got.Tasks[w.tasks["b1"]].People)
+	require.NoError(t, plan.Check(w.Problem, got))
+	require.True(t, got.Held)
+	require.Equal(t, []int{1}, got.Tasks[0].People)
+	require.Zero(t, got.Score.ShouldOff)
+}
+
+func TestAPlanThatTheStockNoLongerAllowsIsRepaired(t *testing.T) {
+	w := read(t, `group A 200/2
+group B 200/2
+person P1 M
+person P2 M
+stock blade 1
+a1 A must: swap 10 M blade | mend 40 M
+b1 B must: swap 10 M blade | mend 40 M`)
+	follow(w, "a1", 10, 0)
+	follow(w, "b1", 10, 1)
+	for seed := range uint64(5) {
+		got := plan.Solve(w.Problem, 1, seed)
+		require.NoError(t, plan.Check(w.Problem, got))
+		require.Zero(t, got.Score.Never)
+	}
 }

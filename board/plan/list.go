@@ -46,9 +46,6 @@ func (l *lister) byKey(list []int32) {
 // for it.
 func (l *lister) byKeyBack(list []int32) {
 	for i, j := range list {
-		if l.m.tasks[j].frozen {
-			l.key[j] = 1 << 30
-		}
 		for _, s := range l.m.tasks[j].succs {
 			l.key[j] = max(l.key[j], l.key[s])
 		}

@@ -24,6 +24,10 @@ func TestWaysThatNoPlanNeedsAreDropped(t *testing.T) {
 		"stock that another must needs": {[]Task{{Ways: []Way{{DurationSec: 5, Uses: use(2)}, {DurationSec: 9}}}, {Ways: []Way{{DurationSec: 5, Uses: use(2)}}}}, [][]int{{1}, {0}}},
 		"stock that only a should uses": {[]Task{{Ways: []Way{{DurationSec: 5, Uses: use(2)}, {DurationSec: 9}}}, {Grade: Should, Ways: []Way{{DurationSec: 5, Uses: use(2)}}}}, [][]int{{0, 1}, {0}}},
 		"stock for one must of two":     {[]Task{{Ways: []Way{{DurationSec: 5, Uses: use(2)}}}, {Ways: []Way{{DurationSec: 5, Uses: use(2)}}}}, [][]int{{0}, {0}}},
+		"stock for one must, and a should": {[]Task{{Ways: []Way{{DurationSec: 5, Uses: use(2)}}}, {Ways: []Way{{DurationSec: 5, Uses: use(2)}}},
+			{Grade: Should, Ways: []Way{{DurationSec: 5, Uses: use(1)}}}}, [][]int{{0}, {0}, {0}}},
+		"no way left of a must": {[]Task{{Ways: []Way{{DurationSec: 5, Uses: use(3)}, {DurationSec: 5, Uses: []Use{{1, 2}}}}},
+			{Ways: []Way{{DurationSec: 5, Uses: []Use{{0, 1}, {1, 1}}}}}}, [][]int{{0, 1}, {0}}},
 		"one drop makes another": {[]Task{
 			{Ways: []Way{{DurationSec: 5, Uses: []Use{{0, 3}}}, {DurationSec: 9, Uses: []Use{{1, 2}}}}},
 			{Ways: []Way{{DurationSec: 5, Uses: []Use{{1, 2}}}, {DurationSec: 9, Uses: []Use{{0, 1}}}}},

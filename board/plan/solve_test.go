@@ -175,6 +175,14 @@ func TestMoreCapacityNeverWorsensTheOptimum(t *testing.T) {
 	}
 }
 
+func TestTheSearchStopsAtTheBoundAndWhereNothingIsGained(t *testing.T) {
+	w := read(t, "group A 60/2\nperson P1 M\na1 A must: mend 10 M\na2 A must: wash 10 M")
+	require.LessOrEqual(t, plan.Solve(w.Problem, 1000, 1).Schedules, 3)
+	stuck := read(t, w6)
+	require.Less(t, plan.Solve(stuck.Problem, 20_000, 1).Schedules, 12_000)
+	require.InDelta(t, 20, plan.Solve(stuck.Problem, 20, 1).Schedules, 2)
+}
+
 func TestNothingToDoIsReadyAtOnce(t *testing.T) {
 	p := plan.Problem{Groups: []plan.Group{{DeadlineSec: 0}}}
 	got := plan.Solve(p, 100, 1)

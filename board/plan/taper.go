@@ -76,12 +76,11 @@ func (tl *timeline) takeWay(start int32, w *way, team uint64) {
 }
 
 // enoughFor reports whether segment i has free what the pieces of w need in it
-// if w begins at start.
+// if w begins at start. Pieces that begin later need no more than those before.
 func (tl *timeline) enoughFor(i int, start int32, w *way) bool {
 	for k := range w.pieces {
 		p := &w.pieces[k]
-		begins := i+1 == len(tl.at) || start+p.fromSec < tl.at[i+1]
-		if begins && start+p.toSec > tl.at[i] && !tl.enough(i, p.need) {
+		if start+p.toSec > tl.at[i] && !tl.enough(i, p.need) {
 			return false
 		}
 	}

@@ -95,7 +95,7 @@ func (m *model) handsClash(a int32, v *way, b int32, w *way) (CauseKind, int) {
 		for _, skills := range hands {
 			set := m.crew.able(skills)
 			x, y := m.handsWithin(v, a, set), m.handsWithin(w, b, set)
-			if x > 0 && y > 0 && x+y > int64(bits.OnesCount64(set)) {
+			if x+y > int64(bits.OnesCount64(set)) {
 				return m.crew.named(set, skills)
 			}
 		}
