@@ -50,11 +50,7 @@ func child(path string) {
 	go d.Run(context.Background())
 	p := &pit{t: orphan{}, d: d}
 	p.report()
-	if len(p.state().Robots) == 0 {
-		p.fill()
-	} else {
-		p.find()
-	}
+	p.find()
 	p.open()
 	job := p.jobAgain()
 	for n := range 3 {
@@ -194,6 +190,7 @@ func TestNothingAcknowledgedIsLostWhenTheServerIsKilled(t *testing.T) {
 			t: t, path: filepath.Join(t.TempDir(), "board.db"), sent: map[board.CommandID]Request{},
 			acked: map[board.CommandID]board.Rev{}, lines: map[string]board.Rev{},
 		}
+		newPit(t, Options{Path: l.path}).stop()
 		for range min(left, killsOfABoard) {
 			l.kill(1 + rng.IntN(60))
 			l.look()
@@ -285,17 +282,13 @@ func (l *ledger) look() {
 func (l *ledger) fold(p *pit) board.State {
 	l.t.Helper()
 	lines := journal(l.t, p.d.Store(), uint64(l.rev))
-	if len(p.state().Robots) == 0 {
-		return p.state()
-	}
-	require.Equal(l.t, "board.start", lines[len(lines)-1].Do)
-	var before board.State
-	for i, line := range lines {
-		if i == len(lines)-1 {
-			before = l.state
-		}
+	last := len(lines) - 1
+	require.Equal(l.t, "board.start", lines[last].Do)
+	for _, line := range lines[:last] {
 		l.take(line)
 	}
+	before := l.state
+	l.take(lines[last])
 	return before
 }
 
