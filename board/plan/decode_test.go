@@ -224,6 +224,18 @@ func TestWhatIsSureIsNoWorseThanWhatComes(t *testing.T) {
 	}
 }
 
+func TestAMustThatIsCalledTakesTheStockItNeeds(t *testing.T) {
+	p := Problem{Groups: []Group{{Room: 1, DeadlineSec: 900}}, Stocks: []Stock{{2}}, Tasks: []Task{
+		{Ways: []Way{{DurationSec: 60, Calls: []int{1}}}},
+		{After: []int{0}, Ways: []Way{{DurationSec: 60, Uses: []Use{{0, 2}}}}},
+	}}
+	s := sampled(&p, 1)
+	s.try.way[1] = blocked
+	s.d.forward(&s.try, nil)
+	require.Equal(t, []int16{0, 0}, s.d.out.way)
+	require.Equal(t, []int{0}, s.d.left)
+}
+
 func TestATaskAsksFirstForThePeopleItWasToldOf(t *testing.T) {
 	p := Problem{Groups: []Group{{Room: 2, DeadlineSec: 900}}, People: make([]Person, 3),
 		Tasks: []Task{{Ways: []Way{{DurationSec: 60, Team: []SkillSet{0}}}, Follow: &Followed{People: []int{2}, StartSec: 999}}}}

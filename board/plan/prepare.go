@@ -102,9 +102,6 @@ func (m *model) dropThirsty() bool {
 		for i := range m.tasks {
 			spare[s] -= m.tasks[i].least(m.tasks[i].ways, s)
 		}
-		if spare[s] < 0 {
-			return false
-		}
 	}
 	var fits [][]way
 	dropped := false
