@@ -48,7 +48,28 @@ type EventFields struct {
 	AttendantMost int `json:"attendantMost,omitzero"`
 	// RepairerMaySign relaxes rule 12. It prints on the board.
 	RepairerMaySign bool `json:"repairerMaySign,omitzero"`
-	Card            Card `json:"card,omitzero"`
+	// RecheckSec is how long an answer about gas or capacitors holds while people
+	// are at work; 0 means recheckSec, and more than that relaxes it.
+	RecheckSec int `json:"recheckSec,omitzero"`
+	// LoadIn asks for a load-in inspection before a robot is tested or signed.
+	LoadIn  bool    `json:"loadIn,omitzero"`
+	HotWork HotWork `json:"hotWork,omitzero"`
+	Card    Card    `json:"card,omitzero"`
+}
+
+// HotWork is the venue's permit to grind and weld.
+type HotWork struct {
+	// Needed says that the venue asks for one.
+	Needed bool   `json:"needed,omitzero"`
+	Text   string `json:"text,omitzero"`
+	// By is who gave it, Until when it ends.
+	By    string `json:"by,omitzero"`
+	Until Moment `json:"until,omitzero"`
+}
+
+// holds tells whether grinding and welding is permitted at now.
+func (h HotWork) holds(now Moment) bool {
+	return !h.Needed || (h.Text != "" && h.By != "" && h.Until > now)
 }
 
 // Card is the officials' emergency card. The board has no such text of its own.
@@ -111,6 +132,9 @@ func (e Event) valid(s State) *Refusal {
 		checkRange("fightMeanSec", e.FightMeanSec, 0, 7200, "seconds"),
 		checkRange("fightMeanWorth", e.FightMeanWorth, 0, 100, "fights"),
 		checkRange("attendantMost", e.AttendantMost, 0, 50, "charges"),
+		checkRange("recheckSec", e.RecheckSec, 0, 3600, "seconds"),
+		checkNote("hotWork", e.HotWork.Text),
+		checkShort("hotWork", e.HotWork.By),
 		e.validRest(),
 		each(e.Breaks, func(b Break) *Refusal {
 			if b.To <= b.From {

@@ -64,6 +64,8 @@ type Stint struct {
 	Held HoldWhy `json:"held,omitzero"`
 	// Fix is the fix that was being done.
 	Fix int `json:"fix,omitzero"`
+	// Station is where it was done, where someone said so.
+	Station StationID `json:"station,omitzero"`
 }
 
 // Job is a piece of work on a robot.

@@ -5,6 +5,8 @@ import "slices"
 // JobStart puts a person to work on a job.
 type JobStart struct {
 	Job JobID `json:"job"`
+	// Station is where, when several are of the kind that the fix asks for.
+	Station StationID `json:"station,omitzero"`
 }
 
 func (c JobStart) do(t *turn) *Refusal {
@@ -12,12 +14,13 @@ func (c JobStart) do(t *turn) *Refusal {
 	if r != nil {
 		return r
 	}
-	return t.begin(j, JobOpen)
+	return t.begin(j, JobOpen, c.Station)
 }
 
 // JobResume takes a held job up again.
 type JobResume struct {
-	Job JobID `json:"job"`
+	Job     JobID     `json:"job"`
+	Station StationID `json:"station,omitzero"`
 }
 
 func (c JobResume) do(t *turn) *Refusal {
@@ -25,10 +28,10 @@ func (c JobResume) do(t *turn) *Refusal {
 	if r != nil {
 		return r
 	}
-	return t.begin(j, JobHeld)
+	return t.begin(j, JobHeld, c.Station)
 }
 
-func (t *turn) begin(j Job, from JobState) *Refusal {
+func (t *turn) begin(j Job, from JobState, at StationID) *Refusal {
 	p, r := t.own("")
 	if r != nil {
 		return r
@@ -36,7 +39,7 @@ func (t *turn) begin(j Job, from JobState) *Refusal {
 	if j.State != from {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first())
 	}
-	if r := first(t.comesAfter(j), t.mayWork(j, p), j.ruleGX(t.s())); r != nil {
+	if r := first(t.comesAfter(j), t.mayWork(j, p), j.ruleGX(t.s()), t.s().fitsStation(j, at), t.mayHeat(j)); r != nil {
 		return r
 	}
 	if !slices.Contains(j.Assigned, p.ID) {
@@ -46,7 +49,7 @@ func (t *turn) begin(j Job, from JobState) *Refusal {
 	if n := len(j.Stints); n > 0 {
 		from2 = max(from2, j.Stints[n-1].To)
 	}
-	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from2}, By: p.ID, Fix: j.Chosen})
+	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from2}, By: p.ID, Fix: j.Chosen, Station: at})
 	j.State, j.HeldFor, j.HeldText = JobRunning, "", ""
 	if j.Started == 0 {
 		j.Started = from2

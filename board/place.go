@@ -91,6 +91,11 @@ func (c PlaceRetire) do(t *turn) *Refusal {
 			return refuse(CodeState, "%s is at %s. Move it first.", t.s().Robots[w.Robot].Name, p.Name)
 		}
 	}
+	for _, w := range t.s().Stations {
+		if w.Place == p.ID && !w.Retired {
+			return refuse(CodeState, "The station %s stands at %s. Change or retire it first.", w.Name, p.Name)
+		}
+	}
 	p.Retired = true
 	t.put(p)
 	return nil

@@ -25,6 +25,7 @@ var numbered = []func(*turn) *Refusal{
 	rule11,
 	rule13,
 	rule14,
+	rule15,
 	rule16,
 	rule17,
 	rule20,

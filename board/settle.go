@@ -14,7 +14,9 @@ func (t *turn) settle() {
 		t.settleSpans(w)
 	}
 	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
-		switch {
+		switch permit := t.s().Event().HotWork; {
+		case j.State == JobRunning && hotWork(j) && !permit.holds(t.now):
+			t.put(t.stop(j, JobHeld, HoldStation, "the hot-work permit has ended", permit.endedBy(t.now)))
 		case j.State == JobRunning && !t.s().workable(j):
 			t.put(t.stop(j, JobHeld, HoldLockout, "the robot left work", t.now))
 		case j.State == JobFinished && len(t.s().Owes(j, t.now)) == 0:
@@ -119,6 +121,11 @@ func Due(s State, now Moment) Moment {
 		}
 		if w.State != Unknown {
 			sooner(now.nextDay(s.Event().OffsetMin))
+		}
+	}
+	for _, j := range s.Jobs {
+		if permit := s.Event().HotWork; j.State == JobRunning && hotWork(j) && permit.Needed && permit.Until > now {
+			sooner(permit.Until)
 		}
 	}
 	return due

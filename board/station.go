@@ -34,6 +34,8 @@ type StationFields struct {
 	Name  string      `json:"name"`
 	Kind  StationKind `json:"kind"`
 	Count int         `json:"count"`
+	// Place is where it stands, for stations that no pack may share (rule 15).
+	Place PlaceID `json:"place,omitzero"`
 }
 
 func (w Station) Key() Key         { return KeyOf(KindStation, w.ID) }
@@ -46,6 +48,9 @@ func (w Station) valid(s State) *Refusal {
 		knownStation("kind", w.Kind),
 		checkRange("count", w.Count, 1, 20, "jobs"),
 	)
+	if _, ok := s.Places[w.Place]; r == nil && w.Place != "" && !ok {
+		r = missing("place", "place")
+	}
 	if r == nil && !w.Retired && sameName(s.Stations, w.ID, w.Name, func(o Station) (string, bool) { return o.Name, !o.Retired }) {
 		r = nameTaken(w.Name)
 	}

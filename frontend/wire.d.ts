@@ -66,6 +66,12 @@ export interface EventFields {
   chargingPlaces?: Id[];
   attendantMost?: number;
   repairerMaySign?: boolean;
+  /** How long an answer about gas or capacitors holds while people are at work; 0 is 15 minutes. */
+  recheckSec?: number;
+  /** A load-in inspection comes before a test or a signature. */
+  loadIn?: boolean;
+  /** The venue's permit to grind and weld. */
+  hotWork?: { needed?: boolean; text?: string; by?: string; until?: Time };
   /** The officials' emergency card. */
   card?: { text: string; approvedBy: string };
 }
@@ -136,7 +142,8 @@ export interface Power {
 export interface PlaceFields { name: string; kind: PlaceKind }
 export interface Place extends PlaceFields { id: Id; v: number; retired?: boolean }
 
-export interface StationFields { name: string; kind: StationKind; count: number }
+/** `place` is where it stands; no pack may lie where a job grinds or welds. */
+export interface StationFields { name: string; kind: StationKind; count: number; place?: Id }
 export interface Station extends StationFields { id: Id; v: number; retired?: boolean }
 
 export interface StockFields {
@@ -246,7 +253,7 @@ export interface JobFields {
   after?: Id[];
   followUpOf?: Id;
 }
-export interface Stint extends Span { by: Id; held?: HoldWhy; fix?: number }
+export interface Stint extends Span { by: Id; held?: HoldWhy; fix?: number; station?: Id }
 export interface Job extends JobFields {
   id: Id;
   v: number;
@@ -497,9 +504,10 @@ export interface Commands {
   "job.change": JobFields & { job: Id };
   "job.fix": { job: Id; chosen: number };
   "job.assign": { job: Id; people: Id[] };
-  "job.start": { job: Id };
+  /** `station` where several are of the kind that the fix asks for. */
+  "job.start": { job: Id; station?: Id };
   "job.hold": { job: Id; why: HoldWhy; text?: string };
-  "job.resume": { job: Id };
+  "job.resume": { job: Id; station?: Id };
   "job.finish": { job: Id };
   "job.reinspect": { job: Id };
   "job.reopen": { job: Id; reason?: string };

@@ -8,6 +8,8 @@ type Cast struct {
 	Ada, Ben, Dee, Kit, Gus, Nia    PersonID
 	Moth                            RobotID
 	Bench, Box, Arena, Watch, Shelf PlaceID
+	Corner                          PlaceID
+	Grinder                         StationID
 	P1, P2                          PackID
 	Blade                           StockID
 }
@@ -29,6 +31,8 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}
 	c.Bench, c.Box = place("bench 1", PlaceBench), place("test box", PlaceTestBox)
 	c.Arena, c.Watch, c.Shelf = place("arena", PlaceArena), place("watch shelf", PlaceWatch), place("charging table", PlaceCharging)
+	c.Corner = place("grinding corner", PlaceBench)
+	c.Grinder = StationID(captain(StationAdd{StationFields: StationFields{Name: "grinder", Kind: StationGrind, Count: 1, Place: c.Corner}}))
 	captain(EventSet{EventFields: c.Settings()})
 	c.Ada = person(PersonFields{Name: "Ada", Role: RoleCaptain, Authorised: all, Skills: []Skill{SkillMechanical}})
 	c.Ben = person(PersonFields{Name: "Ben", Role: RoleCrew, Authorised: all, Skills: []Skill{SkillElectrical}})
@@ -70,6 +74,13 @@ func SwapBlade(blade StockID) Fix {
 	return Fix{
 		Name: "swap blade", Way: WaySwap, LikelySec: 300, BadSec: 720, Hands: []Skill{SkillMechanical}, Station: StationBench, Where: AtRobot,
 		Stock: []Need{{Stock: blade, Count: 1}}, Touches: []System{SysWeapon, SysMass}, Lockout: true, PackOut: true,
+	}
+}
+
+// DressBurrs is a fix at the grinder, off the robot.
+func DressBurrs() Fix {
+	return Fix{
+		Name: "dress the burrs", Way: WayMend, LikelySec: 300, BadSec: 720, Hands: []Skill{SkillMechanical}, Station: StationGrind, Where: OffRobot,
 	}
 }
 

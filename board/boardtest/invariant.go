@@ -144,6 +144,14 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{15, "no pack comes where sparks fly, and no sparks where a pack lies", func(_ *Witness, x Step) bool {
+		for id := range sparks(x.After) {
+			if !sparks(x.Before)[id] {
+				return false
+			}
+		}
+		return true
+	}},
 	{16, "power at arena or test box", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool {
 			k := x.After.Places[p.Place].Kind
@@ -238,6 +246,34 @@ func eachOwner(x Step, ok func(PersonID) bool) bool {
 		}
 	}
 	return true
+}
+
+// sparks finds every pack beside a running job of grinding or welding: at the
+// place of the station it is done at, or of any of that kind where nobody said
+// which; in a robot that stands there; or in the robot that is itself ground.
+func sparks(s State) map[string]bool {
+	hit := map[string]bool{}
+	for _, j := range s.Jobs {
+		if j.State != JobRunning {
+			continue
+		}
+		fix, last := j.Fixes[j.Chosen], j.Stints[len(j.Stints)-1]
+		for _, w := range s.Stations {
+			if w.Retired || w.Kind != fix.Station || (last.Station != "" && last.Station != w.ID) || (w.Kind != StationGrind && w.Kind != StationWeld) {
+				continue
+			}
+			for _, p := range s.Packs {
+				at := p.Place
+				if p.Robot != "" {
+					at = s.Powers[p.Robot].Place
+				}
+				if p.State != PackGone && ((at != "" && at == w.Place) || (p.Robot == j.Robot && fix.Where != OffRobot)) {
+					hit[string(j.ID)+string(p.ID)] = true
+				}
+			}
+		}
+	}
+	return hit
 }
 
 func tagged(s State, robot RobotID) bool {

@@ -121,10 +121,14 @@ func (w *Walker) jobs() Command {
 		fix := SwapBlade(w.Blade)
 		fix.Lockout = rapid.Bool().Draw(w.RT, "lockout")
 		fix.PackOut = fix.Lockout
+		if rapid.Bool().Draw(w.RT, "grind") {
+			fix = DressBurrs()
+			fix.Where = rapid.SampledFrom([]Where{OffRobot, AllRobot}).Draw(w.RT, "where")
+		}
 		return JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "blade", Triage: rapid.SampledFrom([]Triage{Must, Could}).Draw(w.RT, "triage"), Fixes: []Fix{fix}}}
 	}
 	return rapid.SampledFrom([]Command{
-		JobStart{Job: id}, JobStart{Job: id}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart},
+		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart},
 		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
 	}).Draw(w.RT, "job")
 }
@@ -148,7 +152,7 @@ func (w *Walker) packs() Command {
 	p := w.aPack()
 	hot := 61.0
 	return rapid.SampledFrom([]Command{
-		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth},
+		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth}, PackMove{Pack: p, Place: w.Corner},
 		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
 	}).Draw(w.RT, "packs")
@@ -172,7 +176,7 @@ func (w *Walker) power() Command {
 		RobotCloseUp{Robot: w.Moth}, RobotCloseUp{Robot: w.Moth}, RobotReopen{Robot: w.Moth}, RobotDoubt{Robot: w.Moth, Why: "not sure"},
 		RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}, RobotTest{Robot: w.Moth, What: "drive", Place: w.Bench, Minutes: 5},
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
-		RobotPlace{Robot: w.Moth, Place: w.Arena}, BoardStart{Why: "restart"}, BoardTick{},
+		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, BoardStart{Why: "restart"}, BoardTick{},
 	}).Draw(w.RT, "power")
 }
 

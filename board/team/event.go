@@ -50,7 +50,13 @@ func settings() []setting {
 			textSetting("emergency_contact", "emergencyContact", func(e *board.EventFields) *string { return &e.EmergencyContact }),
 			chargingSetting(),
 			wholeSetting("attendant_most", "attendantMost", func(e *board.EventFields) *int { return &e.AttendantMost }),
-			signSetting(),
+			yesSetting("repairer_may_sign", "repairerMaySign", func(e *board.EventFields) *bool { return &e.RepairerMaySign }),
+			minutesSetting("recheck_min", "recheckSec", func(e *board.EventFields) *int { return &e.RecheckSec }),
+			yesSetting("load_in_inspection", "loadIn", func(e *board.EventFields) *bool { return &e.LoadIn }),
+			yesSetting("hot_work_permit_needed", "hotWork", func(e *board.EventFields) *bool { return &e.HotWork.Needed }),
+			rawSetting("hot_work_permit", "hotWork", func(e *board.EventFields) *string { return &e.HotWork.Text }),
+			textSetting("hot_work_permit_by", "hotWork", func(e *board.EventFields) *string { return &e.HotWork.By }),
+			permitEndSetting(),
 		},
 		cardSettings(),
 	)
@@ -159,19 +165,31 @@ func chargingSetting() setting {
 	}
 }
 
-func signSetting() setting {
-	return setting{name: "repairer_may_sign", field: "repairerMaySign",
-		read:  func(_ *reading, w *row, e *board.EventFields) { e.RepairerMaySign = w.yes(value) },
-		write: func(_ *printing, e board.EventFields) []string { return some(yesText(e.RepairerMaySign)) },
+func yesSetting(name, field string, at func(*board.EventFields) *bool) setting {
+	return setting{name: name, field: field,
+		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = w.yes(value) },
+		write: func(_ *printing, e board.EventFields) []string { return some(yesText(*at(&e))) },
+	}
+}
+
+// rawSetting is a text that may have line ends.
+func rawSetting(name, field string, at func(*board.EventFields) *string) setting {
+	return setting{name: name, field: field,
+		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = w.raw(value) },
+		write: func(_ *printing, e board.EventFields) []string { return some(*at(&e)) },
+	}
+}
+
+func permitEndSetting() setting {
+	return setting{name: "hot_work_permit_until", field: "hotWork",
+		read:  func(d *reading, w *row, e *board.EventFields) { e.HotWork.Until = w.clock(value, d.offsetMin) },
+		write: func(_ *printing, e board.EventFields) []string { return some(clockText(e.HotWork.Until, e.OffsetMin)) },
 	}
 }
 
 func cardSettings() []setting {
 	return []setting{
-		{name: "card_text", field: "card",
-			read:  func(_ *reading, w *row, e *board.EventFields) { e.Card.Text = w.raw(value) },
-			write: func(_ *printing, e board.EventFields) []string { return some(e.Card.Text) },
-		},
+		rawSetting("card_text", "card", func(e *board.EventFields) *string { return &e.Card.Text }),
 		textSetting("card_approved_by", "card", func(e *board.EventFields) *string { return &e.Card.ApprovedBy }),
 	}
 }

@@ -92,6 +92,11 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 		}
 		c.Templates = append(c.Templates, m)
 	}
+	for _, n := range distinct(t, "stations", 2) {
+		c.Stations = append(c.Stations, board.Station{ID: board.StationID(board.NewID(id, board.KindStation, n)), StationFields: board.StationFields{
+			Name: n, Kind: one(t, board.StationWeld, board.StationBench), Count: number(t, 1, 20), Place: maybe(t, places),
+		}})
+	}
 	c.Fights = drawFights(t, id, robots)
 	c.Event = drawEvent(t, places)
 	return c
@@ -135,8 +140,9 @@ func drawEvent(t *rapid.T, places []board.PlaceID) board.EventFields {
 	e := board.EventFields{
 		Name: names().Draw(t, "event"), OffsetMin: number(t, -840, 840), ActivationOrder: rapid.SliceOfN(names(), 0, 3).Draw(t, "steps"),
 		SpinDownSec: number(t, 0, 600), LeadSec: number(t, 0, 7200), RestFrom: maybe(t, []board.RestEnd{board.RestAtBench}), EmergencyContact: maybe(t, []string{"=gate 2"}),
-		RepairerMaySign: rapid.Bool().Draw(t, "sign"),
-		Card:            board.Card{Text: rapid.StringMatching(`['=a" \n,;]{0,9}`).Draw(t, "card"), ApprovedBy: "A. Steward"},
+		RepairerMaySign: rapid.Bool().Draw(t, "sign"), RecheckSec: number(t, 0, 3600), LoadIn: rapid.Bool().Draw(t, "load-in"),
+		HotWork: board.HotWork{Needed: rapid.Bool().Draw(t, "hot"), Text: names().Draw(t, "permit"), By: names().Draw(t, "keeper"), Until: board.Moment(rapid.Int64Range(1e12, 2e12).Draw(t, "until"))},
+		Card:    board.Card{Text: rapid.StringMatching(`['=a" \n,;]{0,9}`).Draw(t, "card"), ApprovedBy: "A. Steward"},
 	}
 	for range number(t, 0, 2) {
 		from := board.Moment(rapid.Int64Range(1e12, 2e12).Draw(t, "from"))

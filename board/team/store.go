@@ -9,6 +9,7 @@ import (
 var (
 	stationsFile = &layout{"stations.csv", []column{
 		{name: "name", need: true}, {name: "kind", need: true}, {name: "jobs_at_once", need: true, field: "count"},
+		{name: "place"},
 	}}
 	sparesFile = &layout{"spares.csv", []column{
 		{name: "name", need: true}, {name: "count", need: true}, {name: "where"}, {name: "mass_g", field: "massGrams"},
@@ -26,7 +27,10 @@ func (d *reading) readStations() {
 	for _, w := range d.rows(stationsFile) {
 		name := w.text("name")
 		id := d.id(board.KindStation, name)
-		f := board.StationFields{Name: name, Kind: word(w, "kind", stationKinds), Count: w.whole("jobs_at_once")}
+		f := board.StationFields{
+			Name: name, Kind: word(w, "kind", stationKinds), Count: w.whole("jobs_at_once"),
+			Place: board.PlaceID(d.places.id(w, "place", w.text("place"))),
+		}
 		if name != "" && known.enter(w, "name", name, id) {
 			d.add(board.Station{ID: board.StationID(id), StationFields: f}, w)
 		}
@@ -51,7 +55,7 @@ func (d *reading) readSpares() {
 func (p *printing) stations() [][]string {
 	var rows [][]string
 	for _, n := range live(p.state.Stations, func(n board.Station) (string, bool) { return n.Name, n.Retired }) {
-		rows = append(rows, []string{n.Name, string(n.Kind), strconv.Itoa(n.Count)})
+		rows = append(rows, []string{n.Name, string(n.Kind), strconv.Itoa(n.Count), p.place(n.Place)})
 	}
 	return rows
 }

@@ -1,0 +1,92 @@
+package board
+
+import "slices"
+
+// hotWork tells whether a job's chosen fix throws sparks: grinding or welding.
+func hotWork(j Job) bool {
+	return j.Fix().Station == StationGrind || j.Fix().Station == StationWeld
+}
+
+// fitsStation refuses a station that is not there or of another kind than the
+// fix asks for. Nobody has to name one.
+func (s State) fitsStation(j Job, at StationID) *Refusal {
+	w, ok := s.Stations[at]
+	switch {
+	case at == "":
+		return nil
+	case !ok || w.Retired:
+		return missing("station", "station")
+	case w.Kind != j.Fix().Station:
+		return badField("station", "Job %d asks for a station of the kind %s, and %s is of the kind %s.", j.Number, j.Fix().Station, w.Name, w.Kind)
+	}
+	return nil
+}
+
+// mayHeat refuses grinding and welding without the permit that the venue asks for.
+func (t *turn) mayHeat(j Job) *Refusal {
+	if hotWork(j) && !t.s().Event().HotWork.holds(t.now) {
+		return refuse(CodeNotYet, "The venue asks for a hot-work permit, and none holds now. The captain enters its text, who gave it and until when, with the event's settings.")
+	}
+	return nil
+}
+
+// endedBy is when the permit stopped to hold, seen at now.
+func (h HotWork) endedBy(now Moment) Moment {
+	if h.Until != 0 && h.Until < now {
+		return h.Until
+	}
+	return now
+}
+
+// sparksAt lists the places that a running job throws sparks at: that of the
+// station it was started at or, where nobody said which, of all of its kind.
+func (s State) sparksAt(j Job) []PlaceID {
+	if j.State != JobRunning || !hotWork(j) || len(j.Stints) == 0 {
+		return nil
+	}
+	named := j.Stints[len(j.Stints)-1].Station
+	var at []PlaceID
+	for id, w := range s.Stations {
+		if w.Place != "" && !w.Retired && w.Kind == j.Fix().Station && (named == "" || named == id) {
+			at = append(at, w.Place)
+		}
+	}
+	return at
+}
+
+// packPlace is where a pack is: its own place, or that of the robot it is in.
+func (s State) packPlace(p Pack) PlaceID {
+	if p.Robot != "" {
+		return s.Powers[p.Robot].Place
+	}
+	return p.Place
+}
+
+// inSparks tells whether a pack is recorded where a job throws sparks: at its
+// station's place, or in the robot that is ground or welded itself.
+func (s State) inSparks(p Pack, j Job) bool {
+	if p.Retired || p.State == PackGone || j.State != JobRunning || !hotWork(j) {
+		return false
+	}
+	if p.Robot != "" && p.Robot == j.Robot && j.Fix().Where != OffRobot {
+		return true
+	}
+	return slices.Contains(s.sparksAt(j), s.packPlace(p))
+}
+
+// rule15 keeps packs and the sparks of grinding and welding apart, whichever of
+// the two came first.
+func rule15(t *turn) *Refusal {
+	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+		if j.State != JobRunning || !hotWork(j) {
+			continue
+		}
+		for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
+			if !t.s().inSparks(p, j) || t.before.inSparks(t.before.Packs[p.ID], t.before.Jobs[j.ID]) {
+				continue
+			}
+			return breaks(15, "Pack %s is recorded where job %d throws sparks. Packs and grinding or welding are never in one place: move the pack elsewhere, hold the job, or say at which station the work is.", p.Name, j.Number)
+		}
+	}
+	return nil
+}
