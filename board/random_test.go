@@ -36,6 +36,9 @@ func TestNoSequenceOfCommandsBreaksARule(t *testing.T) {
 
 // begin brings the robot somewhere along its strip before chance takes over.
 func (w *walker) begin() {
+	if reach := rapid.SampledFrom([]Reach{"", Outside, Inside}).Draw(w.rt, "gas"); reach != "" {
+		w.captain(RobotChange{Robot: w.moth, RobotFields: w.cast.Gassed(reach)})
+	}
 	switch rapid.IntRange(0, 4).Draw(w.rt, "begin") {
 	case 1:
 		w.open()

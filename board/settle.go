@@ -13,6 +13,9 @@ func (t *turn) settle() {
 		w = t.settleTags(w)
 		t.settleSpans(w)
 	}
+	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
+		t.overdue(w)
+	}
 	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
 		switch permit := t.s().Event().HotWork; {
 		case j.State == JobRunning && hotWork(j) && !permit.holds(t.now):
@@ -95,6 +98,8 @@ func (t *turn) dueByNow() {
 			t.becomeUnknown(w, "a new day has begun", false)
 		case w.State == Unknown && t.stale(w.Robot, today):
 			t.openSheet(t.s().Robots[w.Robot], ListMakeSafe)
+		default:
+			t.overdue(w)
 		}
 	}
 }
@@ -118,6 +123,9 @@ func Due(s State, now Moment) Moment {
 	for _, w := range s.Powers {
 		if w.State == Test {
 			sooner(w.Test.Until)
+		}
+		if r, ok := s.recheckDue(w); ok {
+			sooner(max(now, r.Due))
 		}
 		if w.State != Unknown {
 			sooner(now.nextDay(s.Event().OffsetMin))

@@ -4,7 +4,7 @@ import "strings"
 
 // sheetVersion numbers the wording below. A sheet keeps the lines it was begun
 // with.
-const sheetVersion = 1
+const sheetVersion = 2
 
 // The parts of the make-safe sheet, in their order.
 const (
@@ -27,7 +27,7 @@ func (s State) linesOf(r Robot, list SheetList) []Line {
 	case ListInspect:
 		return inspectLines()
 	case ListReopen:
-		return append(lockLines(r, partDown), linkLines(r, partDown)...)
+		return reopenLines(r)
 	case ListCloseUp:
 		return closeUpLines(r)
 	case ListReady:
@@ -63,6 +63,19 @@ func (s State) makeSafeLines(r Robot) []Line {
 		Line{ID: "light", Part: partVerify, Kind: LineDo, Ask: "Power light: dark?", Touch: "the light",
 			Say: "DARK", Not: "lit", NotFitted: true, Covers: []System{SysLight}},
 	)
+}
+
+// reopenLines ask for the lock and the link anew, and for what may have built up
+// while the robot was closed.
+func reopenLines(r Robot) []Line {
+	lines := append(lockLines(r, partDown), linkLines(r, partDown)...)
+	for i, e := range r.Energies {
+		if l, ok := energyLine(e, i); ok && e.Reach == Outside && e.Kind.buildsUp() {
+			l.Part = partDown
+			lines = append(lines, l)
+		}
+	}
+	return lines
 }
 
 func lockLines(r Robot, part string) []Line {

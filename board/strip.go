@@ -67,8 +67,10 @@ func (t *turn) owesAgain(h Sheet, w Power) bool {
 // that "no" to it means that the lockout does not hold.
 func (w Power) restsOn(h Sheet, l Line) bool {
 	switch {
-	case w.State == Unknown || h.List == ListFirstIn:
+	case w.State == Unknown:
 		return false
+	case h.List == ListFirstIn:
+		return h.State == SheetComplete && l.Energy != ""
 	case l.Part == partIsolate:
 		return w.State != PoweredDown
 	}

@@ -138,7 +138,7 @@ func (t *turn) mayTag(w Power, robot Robot) *Refusal {
 		}
 		return nil
 	case Verified:
-		return nil
+		return t.recheckFirst(robot)
 	case ClosingUp:
 		return breaks(3, "%s is being closed up. Its lead opens it again first; until then mark hands near.", robot.Name)
 	case Test, Ready, Live:

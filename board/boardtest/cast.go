@@ -28,7 +28,7 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 			Name: name, Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, MaxChargeAmps: 0.65, Use: UseMain,
 		}}))
 	}
-	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}
+	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas, EnergyCapacitor}
 	c.Bench, c.Box = place("bench 1", PlaceBench), place("test box", PlaceTestBox)
 	c.Arena, c.Watch, c.Shelf = place("arena", PlaceArena), place("watch shelf", PlaceWatch), place("charging table", PlaceCharging)
 	c.Corner = place("grinding corner", PlaceBench)
@@ -67,6 +67,13 @@ func (c Cast) moth() RobotFields {
 		},
 		Lead: c.Ada, Driver: c.Ada, Hands: 2, BeforeSec: 540, AfterSec: 300, Weight: 1,
 	}
+}
+
+// Gassed is the robot with gas beside its other energies.
+func (c Cast) Gassed(reach Reach) RobotFields {
+	f := c.moth()
+	f.Energies = append(f.Energies, Energy{Kind: EnergyGas, Isolator: "bleed valve", Reach: reach})
+	return f
 }
 
 // SwapBlade is a fix that needs lockout, the packs out and a blade.

@@ -103,6 +103,9 @@ var invariants = []Invariant{
 	{3, "work has a tag and an answered make-safe sheet", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool { return p.State != Work || (tagged(x.After, p.Robot) && madeSafe(x.After, p.Robot)) })
 	}},
+	{3, "in work no look at gas is older than a quarter of an hour", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool { return p.State != Work || gasFresh(x.After, p.Robot, x.Now) })
+	}},
 	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
 		return eachOwner(x, func(owner PersonID) bool { return owner == x.By.Person || slices.Contains(x.By.Proved, owner) })
 	}},
@@ -242,6 +245,32 @@ func eachOwner(x Step, ok func(PersonID) bool) bool {
 	}
 	for id, h := range x.After.Hands {
 		if _, before := x.Before.Hands[id]; !before && !ok(h.Person) {
+			return false
+		}
+	}
+	return true
+}
+
+// gasFresh asks for a yes of the last quarter of an hour to every line about gas
+// or capacitors that the robot's newest sheets have had answered.
+func gasFresh(s State, robot RobotID, now Moment) bool {
+	newest, owed := map[string]Moment{}, map[SheetList]Sheet{}
+	for _, h := range s.Sheets {
+		if h.Robot == robot && h.Number > owed[h.List].Number {
+			owed[h.List] = h
+		}
+	}
+	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
+		for _, l := range owed[list].Lines {
+			for _, a := range owed[list].Answers {
+				if a.Line == l.ID && a.Said == SaidDone && (l.Energy == EnergyGas || l.Energy == EnergyCapacitor) {
+					newest[l.ID] = max(newest[l.ID], a.At)
+				}
+			}
+		}
+	}
+	for _, at := range newest {
+		if at <= now-15*60_000 {
 			return false
 		}
 	}

@@ -186,6 +186,7 @@ func (w *Walker) plain() Command {
 	}
 	return rapid.SampledFrom([]Command{
 		NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
+		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
 	}).Draw(w.RT, "plain")
 }
