@@ -142,7 +142,7 @@ func TestDaysWithCallsAndTapersAreSolvedToTheOptimum(t *testing.T) {
 	optimal, idle := 0, 0
 	for seed := range uint64(days) {
 		p := withCallsAndTapers(day(seededDraw(8000+seed), tinyDay))
-		got := plan.Solve(p, 2000, 1)
+		got := plan.Solve(p, 1000, 1)
 		require.NoError(t, plan.Check(p, got), "day %d", seed)
 		best := optimum(p)
 		require.GreaterOrEqual(t, got.Score.Compare(best), 0, "day %d: better than the optimum %+v: %+v", seed, best, got.Score)

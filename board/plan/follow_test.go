@@ -37,7 +37,7 @@ func withoutBlocked(p plan.Problem) plan.Problem {
 func TestAPlanThatIsAsGoodAsCanBeIsKept(t *testing.T) {
 	t.Parallel()
 	kept := 0
-	for seed := range uint64(30) {
+	for seed := range uint64(16) {
 		p := withoutBlocked(day(seededDraw(5000+seed), fullDay))
 		first := plan.Solve(p, 100, 1)
 		again := plan.Solve(following(p, first), 100, 2)
@@ -53,7 +53,7 @@ func TestAPlanThatIsAsGoodAsCanBeIsKept(t *testing.T) {
 			require.Equal(t, first.Tasks[i].StartSec, again.Tasks[i].StartSec, "day %d, task %d", seed, i)
 		}
 	}
-	require.Greater(t, kept, 10)
+	require.Greater(t, kept, 5)
 }
 
 func TestFollowingIsNeverNoticeablyWorse(t *testing.T) {

@@ -129,7 +129,7 @@ func TestWorkedInstancesReachTheirBestPlan(t *testing.T) {
 			}
 			require.Equal(t, c.best, optimum(w.Problem), "enumeration")
 			for seed := range uint64(3) {
-				got := plan.Solve(w.Problem, 3000, seed)
+				got := plan.Solve(w.Problem, 1000, seed)
 				require.NoError(t, plan.Check(w.Problem, got))
 				require.Equal(t, c.best, got.Score, "seed %d", seed)
 				for g, ready := range c.ready {

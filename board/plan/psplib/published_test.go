@@ -69,12 +69,14 @@ func gaps(t *testing.T, set, ext string, budget plan.Budget) (sum float64, reach
 // EJOR 174 (2006) 23-37; figure from memory). Ours is a part of the set, so the
 // band is a ceiling and not a comparison.
 func TestSingleModeInstancesStayWithinThePublishedBand(t *testing.T) {
+	t.Parallel()
 	sum, reached := gaps(t, "j30", ".sm", 1000)
 	t.Logf("%.3f %% above the optimum, %d of 12 optimal", sum/12, reached)
 	require.Less(t, sum/12, 0.83)
 }
 
 func TestSingleModeInstancesReachTheirOptimumWithOneOfFourSeeds(t *testing.T) {
+	t.Parallel()
 	for name, best := range optima(t, "j30") {
 		p := instance(t, filepath.Join("j30", name+".sm")).Problem()
 		reached := 0
