@@ -36,7 +36,6 @@ func commands() []command {
 		{"backup", usageBackup, backup},
 		{"restore", usageRestore, restore},
 		{"check", usageCheck, check},
-		{"charge", usageCharge, runCharge},
 		{"healthy", usageHealthy, healthy},
 	}
 }
@@ -74,7 +73,6 @@ func run(ctx context.Context, args, env []string, out, errOut io.Writer) int {
 	}
 	err := all[i].run(ctx, t, args)
 	var wrong misuse
-	var bad wrongFlag
 	switch {
 	case err == nil:
 		return 0
@@ -83,9 +81,6 @@ func run(ctx context.Context, args, env []string, out, errOut io.Writer) int {
 		return 0
 	case errors.As(err, &wrong):
 		fmt.Fprintf(errOut, "mendline %s: %s\n(mendline %s -h shows how it is used)\n", name, wrong, name)
-		return 2
-	case errors.As(err, &bad):
-		fmt.Fprintf(errOut, "mendline %s: %s\n", name, bad)
 		return 2
 	}
 	fmt.Fprintf(errOut, "mendline: %v\n", err)
