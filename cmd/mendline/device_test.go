@@ -157,7 +157,14 @@ func (d *device) waits(expression, what string) {
 	d.t.Helper()
 	ctx, cancel := context.WithTimeout(d.ctx, patience)
 	defer cancel()
-	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](expression, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(patience))); err != nil {
+	for {
+		_, err := chromedp.Run(ctx, chromedp.Poll[bool](expression, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(patience)))
+		switch {
+		case err == nil:
+			return
+		case strings.Contains(err.Error(), "Cannot find context") && ctx.Err() == nil:
+			continue // the page it asked went away under a navigation: ask the next one
+		}
 		d.fail("waited for %s: %v", what, err)
 	}
 }
