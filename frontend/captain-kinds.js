@@ -198,7 +198,8 @@ const stationKind = {
   kind: "station", title: "stations", one: "station", id: "station",
   says: (w) => `${w.kind} · ${w.count} at once`,
   fresh: () => ({ name: "", kind: "bench", count: 1 }),
-  fields: [name, { name: "kind", label: "kind", type: "choice", options: stationKinds }, { name: "count", label: "jobs at once", type: "whole" }],
+  fields: [name, { name: "kind", label: "kind", type: "choice", options: stationKinds }, { name: "count", label: "jobs at once", type: "whole" },
+    { name: "place", label: "place (no pack may be there while it throws sparks)", type: "ref", kind: "place", only: (p) => !p.retired }],
 };
 
 /** @type {Kind} */
@@ -293,6 +294,13 @@ export const eventFields = [
   { name: "chargingPlaces", label: "charging is allowed at", type: "refs", kind: "place", only: (p) => !p.retired },
   { name: "attendantMost", label: "charges one person may attend", type: "whole" },
   { name: "repairerMaySign", label: "who did the last repair may sign (this prints on the board)", type: "flag" },
+  { name: "recheckSec", label: "gas and capacitors are checked again, at work, every (the robot is unknown where that is missed)", type: "number", per: 60, unit: "min" },
+  { name: "hotWork", label: "the venue's hot-work permit, to grind and weld", type: "row", fields: [
+    { name: "needed", label: "the venue asks for one", type: "flag" },
+    { name: "text", label: "what it permits", type: "note" },
+    { name: "by", label: "who gave it", type: "text" },
+    { name: "until", label: "until", type: "time" },
+  ] },
   { name: "card", label: "the officials' emergency card", type: "row", fields: [
     { name: "text", label: "its text, word for word", type: "note" },
     { name: "approvedBy", label: "official who approved it", type: "text" },

@@ -1,0 +1,42 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// formFields asks the page which fields each of the captain's forms has.
+const formFields = `import("/captain-kinds.js").then((m) => {
+  const names = (fields) => fields.map((f) => f.name);
+  const out = {"event.set": names(m.eventFields), "fight.change": ["fight", ...names(m.fightFields)]};
+  for (const k of Object.values(m).flat()) if (k && k.kind && k.fields && k.one) out[k.kind + ".change"] = [k.id, ...names(k.fields)];
+  return JSON.stringify(out);
+})`
+
+// A change replaces all that is said of a thing. A form that lacked a field would
+// wipe it at the first save.
+func TestBrowserTheCaptainsFormsHoldEveryFieldTheyReplace(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	var forms map[string][]string
+	require.NoError(t, json.Unmarshal([]byte(gets[string](captain, formFields)), &forms))
+	checked := 0
+	for _, c := range board.Commands() {
+		fields, ok := forms[c.Do]
+		if !ok {
+			continue
+		}
+		checked++
+		for _, f := range c.Fields {
+			require.Contains(t, fields, f.Name, c.Do)
+		}
+	}
+	require.GreaterOrEqual(t, checked, 9, fmt.Sprint(forms))
+}
