@@ -49,10 +49,12 @@ type EventFields struct {
 	// RepairerMaySign relaxes rule 12. It prints on the board.
 	RepairerMaySign bool `json:"repairerMaySign,omitzero"`
 	// RecheckSec is how long an answer about gas or capacitors holds while people
-	// are at work; 0 asks for none again. 900 is usual (our decision).
-	RecheckSec int     `json:"recheckSec,omitzero"`
-	HotWork    HotWork `json:"hotWork,omitzero"`
-	Card       Card    `json:"card,omitzero"`
+	// are at work; 0 means recheckSec, and more than that relaxes it.
+	RecheckSec int `json:"recheckSec,omitzero"`
+	// LoadIn asks for a load-in inspection before a robot is tested or signed.
+	LoadIn  bool    `json:"loadIn,omitzero"`
+	HotWork HotWork `json:"hotWork,omitzero"`
+	Card    Card    `json:"card,omitzero"`
 }
 
 // HotWork is the venue's permit to grind and weld.

@@ -2,10 +2,18 @@ package board
 
 import "slices"
 
-// recheck is how long an answer about gas or capacitors holds while people are at
-// work, where stored energy can build up again (29 CFR 1910.147(d)(5)(ii)); 0
-// where the event asks for none again.
-func (e Event) recheck() Moment { return Moment(e.RecheckSec) * second }
+// recheckSec is how long an answer about gas or capacitors holds while people
+// are at work, where the event says nothing else, in seconds: our decision after
+// 29 CFR 1910.147(d)(5)(ii), where stored energy can build up again.
+const recheckSec = 15 * 60
+
+// recheck is how long such an answer holds at this event.
+func (e Event) recheck() Moment {
+	if e.RecheckSec != 0 {
+		return Moment(e.RecheckSec) * second
+	}
+	return recheckSec * second
+}
 
 // buildsUp tells whether an energy can come back behind its isolator.
 func (k EnergyKind) buildsUp() bool { return k == EnergyGas || k == EnergyCapacitor }
@@ -22,9 +30,6 @@ type Recheck struct {
 // Rechecks lists a robot's lines about gas and capacitors that were answered and
 // fall due again, the first due first. Each is on the newest sheet that asks it.
 func (s State) Rechecks(robot RobotID) []Recheck {
-	if s.Event().RecheckSec == 0 {
-		return nil
-	}
 	newest := map[string]Recheck{}
 	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
 		h, _ := s.Sheet(robot, list)

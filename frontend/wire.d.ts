@@ -66,8 +66,10 @@ export interface EventFields {
   chargingPlaces?: Id[];
   attendantMost?: number;
   repairerMaySign?: boolean;
-  /** How long an answer about gas or capacitors holds while people are at work; 0 asks for none again. */
+  /** How long an answer about gas or capacitors holds while people are at work; 0 is 15 minutes. */
   recheckSec?: number;
+  /** A load-in inspection comes before a test or a signature. */
+  loadIn?: boolean;
   /** The venue's permit to grind and weld. */
   hotWork?: { needed?: boolean; text?: string; by?: string; until?: Time };
   /** The officials' emergency card. */

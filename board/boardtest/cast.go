@@ -53,7 +53,6 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 func (c Cast) Settings() EventFields {
 	return EventFields{
 		Name: "Shed Meet", SpinDownSec: 60, EmergencyContact: "desk by the door", ChargingPlaces: []PlaceID{c.Shelf}, AttendantMost: 1,
-		RecheckSec:      15 * 60,
 		ActivationOrder: []string{"place", "link in", "radio on"}, DeactivationOrder: []string{"radio off", "link out"},
 	}
 }

@@ -52,6 +52,7 @@ func settings() []setting {
 			wholeSetting("attendant_most", "attendantMost", func(e *board.EventFields) *int { return &e.AttendantMost }),
 			yesSetting("repairer_may_sign", "repairerMaySign", func(e *board.EventFields) *bool { return &e.RepairerMaySign }),
 			minutesSetting("recheck_min", "recheckSec", func(e *board.EventFields) *int { return &e.RecheckSec }),
+			yesSetting("load_in_inspection", "loadIn", func(e *board.EventFields) *bool { return &e.LoadIn }),
 			yesSetting("hot_work_permit_needed", "hotWork", func(e *board.EventFields) *bool { return &e.HotWork.Needed }),
 			rawSetting("hot_work_permit", "hotWork", func(e *board.EventFields) *string { return &e.HotWork.Text }),
 			textSetting("hot_work_permit_by", "hotWork", func(e *board.EventFields) *string { return &e.HotWork.By }),
