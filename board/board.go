@@ -6,27 +6,29 @@ import "maps"
 // leaves this one as it was, so any goroutine may read a State it holds. Nobody
 // may write into its maps.
 type State struct {
-	Rev       Rev
-	event     map[string]Event
-	People    map[PersonID]Person
-	Robots    map[RobotID]Robot
-	Powers    map[RobotID]Power
-	Places    map[PlaceID]Place
-	Stations  map[StationID]Station
-	Stocks    map[StockID]Stock
-	Packs     map[PackID]Pack
-	Channels  map[ChannelID]Channel
-	Circuits  map[CircuitID]Circuit
-	Templates map[TemplateID]Template
-	Fights    map[FightID]Fight
-	Sightings map[SightingID]Sighting
-	Damages   map[DamageID]Damage
-	Jobs      map[JobID]Job
-	Sheets    map[SheetID]Sheet
-	Tags      map[TagID]Tag
-	Hands     map[HandsID]Hands
-	Notes     map[NoteID]Note
-	Notices   map[NoticeID]Notice
+	Rev         Rev
+	event       map[string]Event
+	People      map[PersonID]Person
+	Robots      map[RobotID]Robot
+	Powers      map[RobotID]Power
+	Places      map[PlaceID]Place
+	Stations    map[StationID]Station
+	Stocks      map[StockID]Stock
+	Packs       map[PackID]Pack
+	Channels    map[ChannelID]Channel
+	Circuits    map[CircuitID]Circuit
+	Templates   map[TemplateID]Template
+	Fights      map[FightID]Fight
+	Sightings   map[SightingID]Sighting
+	Damages     map[DamageID]Damage
+	Jobs        map[JobID]Job
+	Sheets      map[SheetID]Sheet
+	Tags        map[TagID]Tag
+	Hands       map[HandsID]Hands
+	Notes       map[NoteID]Note
+	Notices     map[NoticeID]Notice
+	Emergencies map[EmergencyID]Emergency
+	Marks       map[AlarmID]Mark
 
 	// recent holds the commands that may still be undone, oldest first. Nobody
 	// writes to what it points at.

@@ -16,26 +16,28 @@ type Kind string
 
 // The kinds of noun.
 const (
-	KindEvent    Kind = "event"
-	KindPerson   Kind = "person"
-	KindRobot    Kind = "robot"
-	KindPower    Kind = "power"
-	KindPlace    Kind = "place"
-	KindStation  Kind = "station"
-	KindStock    Kind = "stock"
-	KindPack     Kind = "pack"
-	KindChannel  Kind = "channel"
-	KindCircuit  Kind = "circuit"
-	KindTemplate Kind = "template"
-	KindFight    Kind = "fight"
-	KindSighting Kind = "sighting"
-	KindDamage   Kind = "damage"
-	KindJob      Kind = "job"
-	KindSheet    Kind = "sheet"
-	KindTag      Kind = "tag"
-	KindHands    Kind = "hands"
-	KindNote     Kind = "note"
-	KindNotice   Kind = "notice"
+	KindEvent     Kind = "event"
+	KindPerson    Kind = "person"
+	KindRobot     Kind = "robot"
+	KindPower     Kind = "power"
+	KindPlace     Kind = "place"
+	KindStation   Kind = "station"
+	KindStock     Kind = "stock"
+	KindPack      Kind = "pack"
+	KindChannel   Kind = "channel"
+	KindCircuit   Kind = "circuit"
+	KindTemplate  Kind = "template"
+	KindFight     Kind = "fight"
+	KindSighting  Kind = "sighting"
+	KindDamage    Kind = "damage"
+	KindJob       Kind = "job"
+	KindSheet     Kind = "sheet"
+	KindTag       Kind = "tag"
+	KindHands     Kind = "hands"
+	KindNote      Kind = "note"
+	KindNotice    Kind = "notice"
+	KindEmergency Kind = "emergency"
+	KindMark      Kind = "mark"
 )
 
 // Key is where a noun stands on the wire and on disk: kind/id.
@@ -125,6 +127,8 @@ var kinds = []kind{
 	kindOf(KindHands, func(s *State) *map[HandsID]Hands { return &s.Hands }),
 	kindOf(KindNote, func(s *State) *map[NoteID]Note { return &s.Notes }),
 	kindOf(KindNotice, func(s *State) *map[NoticeID]Notice { return &s.Notices }),
+	kindOf(KindEmergency, func(s *State) *map[EmergencyID]Emergency { return &s.Emergencies }),
+	kindOf(KindMark, func(s *State) *map[AlarmID]Mark { return &s.Marks }),
 }
 
 func kindRow(k Kind) (kind, bool) {

@@ -31,6 +31,7 @@ var numbered = []func(*turn) *Refusal{
 	rule20,
 	rule21,
 	rule22,
+	rule24,
 	ruleJobMoves,
 }
 

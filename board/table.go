@@ -112,6 +112,11 @@ var table = []row{
 	command[RobotTestEnd]("robot.test-end", "end a test", anyone).forGood(),
 	command[RobotLive]("robot.live", "declare a robot energised in the arena", anyone).forGood(),
 
+	command[EmergencyRaise]("emergency.raise", "raise an emergency", anyone).forGood(),
+	command[EmergencyEnd]("emergency.end", "say that an emergency is over", leading).forGood(),
+	command[AlarmTake]("alarm.take", "say that you see to an alarm", anyone).forGood(),
+	command[AlarmShelve]("alarm.shelve", "put an alarm aside for some minutes", anyone).forGood(),
+
 	command[NoteAdd]("note.add", "write a note", anyone),
 	command[Undo]("undo", "take back what you did in the last ten minutes", anyone).forGood(),
 

@@ -326,6 +326,30 @@ export interface Hands { id: Id; v: number; robot: Id; person: Id; at: Time }
 export interface Override { lookedWhere: string; calledHow: string; calledAt: Time; checkedBy: Id; reason: string }
 /** For the person whose tag it was; `taken` is when they acknowledged it. */
 export interface Notice extends Override { id: Id; v: number; person: Id; robot: Id; by: Id; second: Id; at: Time; taken?: Time }
+/** What people are to do comes from the officials' card: see the alarm of it. */
+export interface Emergency {
+  id: Id;
+  v: number;
+  robot?: Id;
+  place?: Id;
+  what?: string;
+  by?: Id;
+  at: Time;
+  endedBy?: Id;
+  endedAt?: Time;
+  how?: string;
+}
+/** What people did about alarm/<id>; the alarm itself says whether it still counts. */
+export interface Mark {
+  id: string;
+  v: number;
+  takenBy?: Id;
+  takenAt?: Time;
+  shelvedBy?: Id;
+  shelvedAt?: Time;
+  shelvedUntil?: Time;
+  reason?: string;
+}
 export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
 
 // Derived nouns: the forecast. Rounded, newest wins.
@@ -416,8 +440,33 @@ export interface Strip {
   said: string;
 }
 export interface PackView { pack: Id; word: string; for?: Id }
-/** `act` begins with the name of who does it. */
-export interface Alarm { class: "A" | "B" | "C"; robot?: Id; what: string; act: string; since?: Time }
+/**
+ * Keyed alarm/<class>-<what it is about>; that id is what alarm.take and alarm.shelve
+ * name. `act` begins with the name of who does it; in an emergency it is the
+ * officials' card.
+ */
+export interface Alarm {
+  class: "A" | "B" | "C";
+  robot?: Id;
+  what: string;
+  act: string;
+  since?: Time;
+  /** Where the act is an answer to a line. */
+  sheet?: Id;
+  line?: string;
+  /** In a flood: how many alarms of the robot this one stands for. */
+  count?: number;
+  /** Someone sees to it: it sounds no more. */
+  takenBy?: Id;
+  takenAt?: Time;
+  /** Put aside until then; never one of class A. */
+  shelvedBy?: Id;
+  shelvedUntil?: Time;
+  /** It has stood for longer than a fight, or an hour. */
+  stale?: boolean;
+}
+/** Keyed relaxed/event; not there when nothing is relaxed. Shown on the wall. */
+export interface Relaxed { list: string[] }
 
 /** Every noun by the kind in its key. */
 export interface Nouns {
@@ -441,6 +490,8 @@ export interface Nouns {
   hands: Hands;
   note: Note;
   notice: Notice;
+  emergency: Emergency;
+  mark: Mark;
   call: Call;
   lane: Lane;
   plan: Plan;
@@ -448,6 +499,7 @@ export interface Nouns {
   strip: Strip;
   packview: PackView;
   alarm: Alarm;
+  relaxed: Relaxed;
 }
 export type Kind = keyof Nouns;
 export type Noun = Nouns[Kind];
@@ -530,6 +582,13 @@ export interface Commands {
   "robot.test": { robot: Id; what: string; place: Id; minutes: number };
   "robot.test-end": { robot: Id };
   "robot.live": { robot: Id; place: Id };
+  /** By anyone, minors and guests too. */
+  "emergency.raise": { robot?: Id; place?: Id; what?: string };
+  "emergency.end": { emergency: Id; how: string };
+  /** `alarm` is the id in the alarm's key, as in B-call-…. */
+  "alarm.take": { alarm: string };
+  /** At most 15 minutes, never class A, never past `nextCall`. */
+  "alarm.shelve": { alarm: string; minutes: number; reason: string; nextCall?: Time };
   "note.add": { about?: string; text: string };
   undo: { command: Id };
 }

@@ -191,6 +191,24 @@ var invariants = []Invariant{
 		}
 		return n <= 1
 	}},
+	{24, "nothing about people is shelved, nothing for long, nothing without a name", func(_ *Witness, x Step) bool {
+		for id, m := range x.After.Marks {
+			fresh := m.ShelvedUntil != x.Before.Marks[id].ShelvedUntil
+			if m.ShelvedUntil != 0 && (id[0] == 'A' || m.ShelvedBy == "" || (fresh && m.ShelvedUntil-x.Now > 15*60_000)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{24, "an emergency stands until someone ends it by name", func(_ *Witness, x Step) bool {
+		for id, e := range x.Before.Emergencies {
+			is, ok := x.After.Emergencies[id]
+			if !ok || (is.EndedAt != e.EndedAt && (is.EndedBy == "" || is.EndedBy != x.By.Person)) {
+				return false
+			}
+		}
+		return true
+	}},
 	{25, "plans move no guard", func(_ *Witness, x Step) bool {
 		switch x.Command.(type) {
 		case FightAdd, FightMove, FightDrop, FightChange, JobAssign, JobFix, JobAdd, EventSet, NoteAdd, StockUse:
@@ -252,7 +270,8 @@ func eachOwner(x Step, ok func(PersonID) bool) bool {
 }
 
 // gasFresh asks for a yes of the last quarter of an hour to every line about gas
-// or capacitors that the robot's newest sheets have had answered.
+// or capacitors that the robot's newest sheets have had answered, and that no
+// later word has opened again.
 func gasFresh(s State, robot RobotID, now Moment) bool {
 	newest, owed := map[string]Moment{}, map[SheetList]Sheet{}
 	for _, h := range s.Sheets {
@@ -263,7 +282,11 @@ func gasFresh(s State, robot RobotID, now Moment) bool {
 	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
 		for _, l := range owed[list].Lines {
 			for _, a := range owed[list].Answers {
-				if a.Line == l.ID && a.Said == SaidDone && (l.Energy == EnergyGas || l.Energy == EnergyCapacitor) {
+				switch {
+				case a.Line != l.ID || (l.Energy != EnergyGas && l.Energy != EnergyCapacitor):
+				case a.Said == SaidNo && list == ListFirstIn:
+					delete(newest, l.ID) // open again, for the one who is first in
+				case a.Said == SaidDone:
 					newest[l.ID] = max(newest[l.ID], a.At)
 				}
 			}

@@ -75,7 +75,7 @@ func (w *Walker) actor() Actor {
 
 func (w *Walker) command() Command {
 	return rapid.SampledFrom([]func() Command{
-		w.line, w.line, w.line, w.line, w.line, w.line, w.tag, w.tag, w.hands, w.jobs, w.jobs, w.jobs, w.packs, w.packs, w.fights, w.power, w.power, w.plain,
+		w.line, w.line, w.line, w.line, w.line, w.line, w.tag, w.tag, w.hands, w.jobs, w.jobs, w.jobs, w.packs, w.packs, w.fights, w.power, w.power, w.plain, w.alarm,
 	}).Draw(w.RT, "kind")()
 }
 
@@ -178,6 +178,19 @@ func (w *Walker) power() Command {
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
 		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, BoardStart{Why: "restart"}, BoardTick{},
 	}).Draw(w.RT, "power")
+}
+
+func (w *Walker) alarm() Command {
+	name := rapid.SampledFrom([]AlarmID{"A-conflict-1", "B-call-1", "call"}).Draw(w.RT, "alarm")
+	for _, id := range ordered(w.state.Emergencies) {
+		if w.state.Emergencies[id].EndedAt == 0 && rapid.Bool().Draw(w.RT, "end") {
+			return EmergencyEnd{Emergency: id, How: "over"}
+		}
+	}
+	return rapid.SampledFrom([]Command{
+		EmergencyRaise{Robot: w.Moth, What: "smoke"}, AlarmTake{Alarm: name},
+		AlarmShelve{Alarm: name, Minutes: rapid.SampledFrom([]int{0, 5, 15, 16}).Draw(w.RT, "minutes"), Reason: "later"},
+	}).Draw(w.RT, "alarms")
 }
 
 func (w *Walker) plain() Command {

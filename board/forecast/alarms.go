@@ -16,16 +16,18 @@ const (
 
 // alarms lists what needs someone's act now, people first.
 func (c *schedule) alarms(calls []Call) []Alarm {
-	var list []Alarm
+	list := emergencies(c.s)
 	for g, o := range c.robots {
 		list = append(list, energisedAlarms(c.s, o.robot)...)
 		list = append(list, conflictAlarm(c.s, o.robot)...)
+		list = append(list, recheckAlarms(c.s, o.robot, c.at)...)
 		list = append(list, c.callAlarms(o, calls[g])...)
 		list = append(list, c.lockoutAlarm(o)...)
 	}
 	list = append(list, packAlarms(c.s)...)
 	list = append(list, c.spareAlarms()...)
 	list = append(list, quietTags(c.s, c.at)...)
+	list = marked(c.s, c.at, calls, named(collapsed(c.s, c.at, list)))
 	slices.SortStableFunc(list, func(a, b Alarm) int { return int(a.Class[0]) - int(b.Class[0]) })
 	return list
 }

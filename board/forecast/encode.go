@@ -45,6 +45,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Alarms {
 		add("alarm", n.Slug, n)
 	}
+	if len(f.Relaxed.List) > 0 {
+		add("relaxed", "event", f.Relaxed)
+	}
 	return out
 }
 

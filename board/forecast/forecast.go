@@ -9,15 +9,16 @@ import (
 // fixed order: robots by call, jobs by number, people by name.
 type Forecast struct {
 	// At is the moment it is for, Of the revision of the board it saw.
-	At     board.Moment
-	Of     board.Rev
-	Calls  []Call
-	Lanes  []Lane
-	Plans  []JobPlan
-	Todos  []Todo
-	Strips []Strip
-	Packs  []PackView
-	Alarms []Alarm
+	At      board.Moment
+	Of      board.Rev
+	Calls   []Call
+	Lanes   []Lane
+	Plans   []JobPlan
+	Todos   []Todo
+	Strips  []Strip
+	Packs   []PackView
+	Alarms  []Alarm
+	Relaxed Relaxed
 }
 
 // Flag says whether work is done by the call.
@@ -225,15 +226,35 @@ const (
 
 // Alarm is something abnormal that needs one person's act (alarm/<slug>).
 type Alarm struct {
-	// Slug names the alarm while it lasts.
+	// Slug names the alarm while it lasts: its class, a dash, and what it is about.
 	Slug  string        `json:"-"`
 	Class Class         `json:"class"`
 	Robot board.RobotID `json:"robot,omitzero"`
 	What  string        `json:"what"`
-	// Act begins with the name of who does it.
+	// Act begins with the name of who does it; in an emergency it is the officials'
+	// card.
 	Act string `json:"act"`
 	// Since is none where the board does not say since when it holds.
 	Since board.Moment `json:"since,omitzero"`
+	// Sheet and Line are where the act is an answer.
+	Sheet board.SheetID `json:"sheet,omitzero"`
+	Line  string        `json:"line,omitzero"`
+	// Count is how many alarms of a robot this one stands for in a flood.
+	Count int `json:"count,omitzero"`
+	// TakenBy sees to it since TakenAt: it sounds no more.
+	TakenBy board.PersonID `json:"takenBy,omitzero"`
+	TakenAt board.Moment   `json:"takenAt,omitzero"`
+	// ShelvedBy put it aside until ShelvedUntil; never one of class A.
+	ShelvedBy    board.PersonID `json:"shelvedBy,omitzero"`
+	ShelvedUntil board.Moment   `json:"shelvedUntil,omitzero"`
+	// Stale: it has stood for longer than one fight, or an hour.
+	Stale bool `json:"stale,omitzero"`
+}
+
+// Relaxed lists the settings that ask for less than the board would by itself
+// (relaxed/event; none when there are none).
+type Relaxed struct {
+	List []string `json:"list"`
 }
 
 // Make computes the forecast of s at at. The same board, moment, seed and budget
@@ -246,7 +267,7 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 	f := Forecast{
 		At: at, Of: s.Rev,
 		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
-		Packs: packViews(s, robots),
+		Packs: packViews(s, robots), Relaxed: Relaxed{List: s.Relaxed()},
 	}
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))

@@ -249,6 +249,18 @@ export const doRobotTestEnd = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.live"]} */
 export const doRobotLive = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["emergency.raise"]} */
+export const doEmergencyRaise = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","what":"what"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["emergency.end"]} */
+export const doEmergencyEnd = {"emergency":"b702df04-71fb-5572-92ac-6a90a002560c","how":"how"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["alarm.take"]} */
+export const doAlarmTake = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["alarm.shelve"]} */
+export const doAlarmShelve = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150","minutes":3,"reason":"reason","nextCall":"2026-05-09T14:02:31.500Z"};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["note.add"]} */
 export const doNoteAdd = {"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent"};
 
@@ -318,6 +330,12 @@ export const nounNote = {"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"abo
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["notice"]} */
 export const nounNotice = {"id":"bd89f7bd-1423-52b6-a7b9-e41b45a803e8","v":42,"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","taken":"2026-05-09T14:02:31.500Z"};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["emergency"]} */
+export const nounEmergency = {"id":"b702df04-71fb-5572-92ac-6a90a002560c","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","what":"what","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","endedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","endedAt":"2026-05-09T14:02:31.500Z","how":"how"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["mark"]} */
+export const nounMark = {"id":"1abf1c5a-ec33-5397-b454-c65d9b391150","v":42,"takenBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","takenAt":"2026-05-09T14:02:31.500Z","shelvedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","shelvedAt":"2026-05-09T14:02:31.500Z","shelvedUntil":"2026-05-09T14:02:31.500Z","reason":"reason"};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["call"]} */
 export const derivedCall = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","arena":"main","number":3,"opponent":"opponent","if":"won","startAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callNow":true,"onNow":true,"handsOnSec":3,"needSec":3,"readyAt":"2026-05-09T14:02:31.500Z","readyBadAt":"2026-05-09T14:02:31.500Z","flag":"tight","cause":{"kind":"station","text":"blade is bent"},"uninspected":true,"shortSec":3,"branches":[{"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won","callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"}}]};
 
@@ -337,7 +355,10 @@ export const derivedStrip = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","pha
 export const derivedPackview = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","word":"word","for":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["alarm"]} */
-export const derivedAlarm = {"class":"B","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","what":"what","act":"act","since":"2026-05-09T14:02:31.500Z"};
+export const derivedAlarm = {"class":"B","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","what":"what","act":"act","since":"2026-05-09T14:02:31.500Z","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","count":3,"takenBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","takenAt":"2026-05-09T14:02:31.500Z","shelvedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","shelvedUntil":"2026-05-09T14:02:31.500Z","stale":true};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["relaxed"]} */
+export const derivedRelaxed = {"list":["list"]};
 
 /** POST /api/join */
 export const httpJoin = {"code":"7K3QZ9TM","name":"Tin Moth","pin":"271828"};

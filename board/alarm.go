@@ -1,0 +1,112 @@
+package board
+
+import (
+	"regexp"
+	"strings"
+)
+
+// AlarmID names an alarm of the forecast: its class, a dash and what it is about,
+// as "B-call-0192…". The class is part of the name, so that the board, which
+// computes no alarm, knows what may not be shelved; an alarm that changes its
+// class is another alarm.
+type AlarmID string
+
+var alarmForm = regexp.MustCompile(`^[ABC]-[a-z0-9-]{1,120}$`)
+
+// people tells whether the alarm is of the top class, which is about people.
+func (id AlarmID) people() bool { return strings.HasPrefix(string(id), "A-") }
+
+// Mark is what people did about an alarm: who took it, and how long it is
+// shelved. It counts until the state that the alarm is about changes again.
+type Mark struct {
+	ID      AlarmID  `json:"id"`
+	V       Rev      `json:"v"`
+	TakenBy PersonID `json:"takenBy,omitzero"`
+	TakenAt Moment   `json:"takenAt,omitzero"`
+	// ShelvedBy put it aside until ShelvedUntil, for a reason.
+	ShelvedBy    PersonID `json:"shelvedBy,omitzero"`
+	ShelvedAt    Moment   `json:"shelvedAt,omitzero"`
+	ShelvedUntil Moment   `json:"shelvedUntil,omitzero"`
+	Reason       string   `json:"reason,omitzero"`
+}
+
+func (m Mark) Key() Key         { return KeyOf(KindMark, m.ID) }
+func (m Mark) Rev() Rev         { return m.V }
+func (m Mark) stamp(r Rev) Noun { m.V = r; return m }
+
+func (m Mark) valid(State) *Refusal {
+	if !alarmForm.MatchString(string(m.ID)) {
+		return badField("alarm", "That is not the name of an alarm: it begins with its class, as in B-call.")
+	}
+	return checkShort("reason", m.Reason)
+}
+
+// AlarmTake says that a named person sees to an alarm: it sounds no more.
+type AlarmTake struct {
+	Alarm AlarmID `json:"alarm"`
+}
+
+func (c AlarmTake) do(t *turn) *Refusal {
+	p, r := t.own("")
+	if r != nil {
+		return r
+	}
+	m := t.s().Marks[c.Alarm]
+	m.ID, m.TakenBy, m.TakenAt = c.Alarm, p.ID, t.now
+	t.put(m)
+	return nil
+}
+
+// shelveMostMin is the longest an alarm may be shelved: our decision after
+// ISA-18.2 and IEC 62682, which ask that shelving be for a time.
+const shelveMostMin = 15
+
+// AlarmShelve puts an alarm aside for some minutes, with a reason: never one of
+// the top class, and never past the next call.
+type AlarmShelve struct {
+	Alarm   AlarmID `json:"alarm"`
+	Minutes int     `json:"minutes"`
+	Reason  string  `json:"reason"`
+	// NextCall is the next call to staging that the screen shows, where there is
+	// one. The forecast ends a shelving at the call in any case.
+	NextCall Moment `json:"nextCall,omitzero"`
+}
+
+func (c AlarmShelve) do(t *turn) *Refusal {
+	p, r := t.own("")
+	if r != nil {
+		return r
+	}
+	if p.Minor || p.Guest {
+		return refuse(CodeForbidden, "An alarm is shelved by a member of the team. Take it, or call one of them.")
+	}
+	if c.Alarm.people() {
+		return breaks(24, "This alarm is about people: it is not shelved, muted or hidden. Take it and see to it.")
+	}
+	if r := first(checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkName("reason", c.Reason)); r != nil {
+		return r
+	}
+	until := t.now + Moment(c.Minutes)*minute
+	if c.NextCall > t.now && until > c.NextCall {
+		return badField("minutes", "The next call comes before that. Shelve it for %d minutes at most.", int((c.NextCall-t.now)/minute))
+	}
+	m := t.s().Marks[c.Alarm]
+	m.ID, m.ShelvedBy, m.ShelvedAt, m.ShelvedUntil, m.Reason = c.Alarm, p.ID, t.now, until, c.Reason
+	t.put(m)
+	return nil
+}
+
+// rule24 shelves no alarm about people, and none for longer than may be.
+func rule24(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		is, was := t.s().Marks[AlarmID(id)], t.before.Marks[AlarmID(id)]
+		if k != KindMark || is.ShelvedUntil == was.ShelvedUntil || is.ShelvedUntil == 0 {
+			continue
+		}
+		if is.ID.people() || is.ShelvedUntil > t.now+shelveMostMin*minute || is.ShelvedBy == "" || is.Reason == "" {
+			return breaks(24, "An alarm is shelved by name, with a reason, for at most %d minutes, and never one about people.", shelveMostMin)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,180 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"mendline/board"
+)
+
+// Safety reference §5.4: a flood is 10 alarms in 10 minutes; an alarm is stale
+// after one fight of its robot, or else after 60 minutes.
+const (
+	floodMany = 10
+	floodSec  = 10 * 60
+	staleSec  = 60 * 60
+)
+
+// named puts the class before each alarm's name, as the board asks.
+func named(list []Alarm) []Alarm {
+	for i, a := range list {
+		list[i].Slug = string(a.Class) + "-" + a.Slug
+	}
+	return list
+}
+
+// marked adds to each alarm what people did about it: who took it, until when it
+// is shelved, and whether it has stood for too long.
+func marked(s board.State, at board.Moment, calls []Call, list []Alarm) []Alarm {
+	for i, a := range list {
+		m := s.Marks[board.AlarmID(a.Slug)]
+		armed := armedAt(s, a)
+		if m.TakenAt != 0 && m.TakenAt+grainMs >= armed {
+			list[i].TakenBy, list[i].TakenAt = m.TakenBy, m.TakenAt
+		}
+		until := min(m.ShelvedUntil, nextCall(calls, a.Robot, m))
+		if a.Class != ClassA && until > at && m.ShelvedAt+grainMs >= armed {
+			list[i].ShelvedBy, list[i].ShelvedUntil = m.ShelvedBy, until
+		}
+		list[i].Stale = a.Class != ClassA && a.Since != 0 &&
+			(at >= plusSec(a.Since, staleSec) || s.Powers[a.Robot].FoughtAt > a.Since)
+	}
+	return list
+}
+
+// armedAt is when the state that an alarm is about last changed: a mark from
+// before that counts no more. A predicted time moves by itself and arms nothing.
+func armedAt(s board.State, a Alarm) board.Moment {
+	armed := s.Powers[a.Robot].FoughtAt
+	if strings.HasPrefix(a.Slug, "B-call-") || strings.HasPrefix(a.Slug, "C-past-") || strings.Contains(a.Slug, "-"+floodSlug) {
+		return armed
+	}
+	return max(armed, a.Since)
+}
+
+// nextCall is the first call after an alarm was shelved: that of its robot, or of
+// any where it is about none. No shelving outlasts it.
+func nextCall(calls []Call, robot board.RobotID, m board.Mark) board.Moment {
+	next := m.ShelvedUntil
+	for _, c := range calls {
+		if (robot == "" || c.Robot == robot) && c.CallAt.Median > m.ShelvedAt {
+			next = min(next, c.CallAt.Median)
+		}
+	}
+	return next
+}
+
+const floodSlug = "flood-"
+
+// collapsed makes one line a robot of what is not about people, when so much
+// comes at once that nobody could read it.
+func collapsed(s board.State, at board.Moment, list []Alarm) []Alarm {
+	fresh := 0
+	for _, a := range list {
+		if a.Class != ClassA && (a.Since == 0 || a.Since >= plusSec(at, -floodSec)) {
+			fresh++
+		}
+	}
+	if fresh < floodMany {
+		return list
+	}
+	var out []Alarm
+	var robots []board.RobotID
+	of := map[board.RobotID][]Alarm{}
+	for _, a := range list {
+		if a.Class == ClassA || a.Robot == "" {
+			out = append(out, a)
+			continue
+		}
+		if !slices.Contains(robots, a.Robot) {
+			robots = append(robots, a.Robot)
+		}
+		of[a.Robot] = append(of[a.Robot], a)
+	}
+	for _, r := range robots {
+		out = append(out, oneLine(s, of[r]))
+	}
+	return out
+}
+
+// oneLine stands for all of a robot's alarms: the worst of them, with their
+// number.
+func oneLine(s board.State, list []Alarm) Alarm {
+	worst := list[0]
+	if len(list) == 1 {
+		return worst
+	}
+	for _, a := range list {
+		if a.Class < worst.Class {
+			worst = a
+		}
+	}
+	worst.Slug, worst.Count = floodSlug+string(worst.Robot), len(list)
+	worst.What = fmt.Sprintf("%d things at once on %s; first: %s", len(list), s.Robots[worst.Robot].Name, worst.What)
+	return worst
+}
+
+// noCard is all that the board says in an emergency by itself. What to do is the
+// officials' to say.
+const noCard = "Raise the alarm – get clear – tell event safety"
+
+// emergencies are those that nobody has ended.
+func emergencies(s board.State) []Alarm {
+	act := noCard
+	if e := s.Event(); e.Card.Text != "" {
+		act = fmt.Sprintf("%s (card approved by %s, entered %s)", e.Card.Text, e.Card.ApprovedBy, clockTime(s, e.Entered.Card))
+	}
+	var list []Alarm
+	for _, e := range sorted(s.Emergencies, func(e board.Emergency) string { return e.At.String() }) {
+		if e.EndedAt != 0 {
+			continue
+		}
+		list = append(list, Alarm{
+			Slug: "emergency-" + string(e.ID), Class: ClassA, Robot: e.Robot, Since: e.At, What: emergencyWords(s, e), Act: act,
+		})
+	}
+	return list
+}
+
+func emergencyWords(s board.State, e board.Emergency) string {
+	words := "EMERGENCY"
+	if r, ok := s.Robots[e.Robot]; ok {
+		words += " at " + r.Name
+	}
+	if p, ok := s.Places[e.Place]; ok {
+		words += ", " + p.Name
+	}
+	if who, ok := s.People[e.By]; ok {
+		words += ", raised by " + who.Name + " " + clockTime(s, e.At)
+	}
+	if e.What != "" {
+		words += ": " + e.What
+	}
+	return words
+}
+
+// recheckWarnSec is how long before a re-check of gas or capacitors is overdue
+// people are told.
+const recheckWarnSec = 3 * 60
+
+// recheckAlarms ask for what must be answered again while people are at work.
+func recheckAlarms(s board.State, r board.Robot, at board.Moment) []Alarm {
+	on := peopleOn(s, r.ID)
+	if s.Powers[r.ID].State != board.Work || len(on) == 0 {
+		return nil
+	}
+	var list []Alarm
+	for _, c := range s.Rechecks(r.ID) {
+		since := plusSec(c.Due, -recheckWarnSec)
+		if since > at {
+			break
+		}
+		list = append(list, Alarm{
+			Slug: "recheck-" + string(r.ID) + "-" + c.Line.ID, Class: ClassC, Robot: r.ID, Since: since, Sheet: c.Sheet, Line: c.Line.ID,
+			What: fmt.Sprintf("%s is to be checked again by %s: %s", r.Name, clockTime(s, c.Due), c.Line.Ask),
+			Act:  on[0].person.Name + ": look and answer it again, or everyone leaves it",
+		})
+	}
+	return list
+}
