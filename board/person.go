@@ -41,6 +41,10 @@ type Person struct {
 	// Claimed is when a device first took this name.
 	Claimed Moment `json:"claimed,omitzero"`
 	Retired bool   `json:"retired,omitzero"`
+	// BriefedAt is when BriefedBy told the person how the pit works, and what to do
+	// in an emergency.
+	BriefedAt Moment   `json:"briefedAt,omitzero"`
+	BriefedBy PersonID `json:"briefedBy,omitzero"`
 }
 
 // PersonFields are what the captain says of a person.
@@ -122,6 +126,25 @@ func (c PersonChange) do(t *turn) *Refusal {
 			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", p.Name, robot.Name)
 		}
 	}
+	t.put(p)
+	return nil
+}
+
+// PersonBrief says that a person was briefed, by whoever says so.
+type PersonBrief struct {
+	Person PersonID `json:"person"`
+}
+
+func (c PersonBrief) do(t *turn) *Refusal {
+	p, ok := t.s().People[c.Person]
+	if !ok || p.Retired {
+		return missing("person", "person")
+	}
+	by, r := t.own("")
+	if r != nil {
+		return r
+	}
+	p.BriefedAt, p.BriefedBy = t.when, by.ID
 	t.put(p)
 	return nil
 }

@@ -66,6 +66,8 @@ type Power struct {
 	Fitted []PackID `json:"fitted,omitempty"`
 	// FailsafeOwed says that the failsafe is to be shown at the officials' check.
 	FailsafeOwed bool `json:"failsafeOwed,omitzero"`
+	// Stop stands until event safety lifts it.
+	Stop Stop `json:"stop,omitzero"`
 	// Covered lists when the robot was in work under a verified lockout, PackOut
 	// when every pack of it was recorded out of it, oldest first.
 	Covered []Span `json:"covered,omitempty"`
@@ -118,10 +120,10 @@ func (t *turn) becomeUnknown(w Power, why string, conflict bool) {
 	t.path[w.Robot] = append(t.path[w.Robot], Unknown)
 	t.put(Power{
 		Robot: w.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (w.State == Unknown && w.Conflict),
-		Place: w.Place, FoughtAt: w.FoughtAt, Covered: w.Covered, PackOut: w.PackOut,
+		Place: w.Place, FoughtAt: w.FoughtAt, Stop: w.Stop, Covered: w.Covered, PackOut: w.PackOut,
 	})
 	for _, h := range sortedBy(t.s().Sheets, sheetOrder) {
-		if h.Robot == w.Robot && h.State == SheetOpen {
+		if h.Robot == w.Robot && h.State == SheetOpen && h.List != ListLoadIn {
 			h.State, h.EndedAt = SheetUnanswered, t.now
 			t.put(h)
 		}
@@ -268,7 +270,7 @@ func (c RobotTest) do(t *turn) *Refusal {
 		r = w.must(robot, "be tested", ClosingUp)
 	}
 	if r == nil {
-		r = first(checkName("what", c.What), t.sheetDone(robot, ListCloseUp))
+		r = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp))
 	}
 	if open := t.openLine(robot.ID, ListReopen); r == nil && open != "" {
 		r = breaks(3, "%s is being opened again. Answer this, then close it up anew: %s", robot.Name, open)

@@ -33,6 +33,7 @@ var numbered = []func(*turn) *Refusal{
 	rule22,
 	rule24,
 	ruleJobMoves,
+	ruleStop,
 }
 
 func (t *turn) rules() *Refusal {

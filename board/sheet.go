@@ -13,6 +13,8 @@ const (
 	ListCloseUp  SheetList = "close-up"
 	ListReopen   SheetList = "reopen"
 	ListReady    SheetList = "ready"
+	// ListLoadIn is the event's look at a robot when it arrives.
+	ListLoadIn SheetList = "load-in"
 )
 
 // SheetState says whether a sheet is being walked.
@@ -385,6 +387,8 @@ func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 	switch {
 	case l.Kind == LineSign:
 		return t.maySign(p, r)
+	case h.List == ListLoadIn:
+		return nil
 	case h.List == ListMakeSafe || h.List == ListReopen || h.List == ListFirstIn:
 		if !p.authorisedFor(r) {
 			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)

@@ -32,6 +32,8 @@ func (s State) linesOf(r Robot, list SheetList) []Line {
 		return closeUpLines(r)
 	case ListReady:
 		return readyLines(r)
+	case ListLoadIn:
+		return loadInLines()
 	}
 	return nil
 }
@@ -197,6 +199,22 @@ func readyLines(r Robot) []Line {
 			Say: "LOCK IN, LINK OUT", Not: "not yet", Covers: []System{SysLock, SysLink}},
 		{ID: "sign", Part: partSign, Kind: LineSign, Ask: "Looked it over with your own eyes: sign " + r.Name + " ready?", Touch: r.Name,
 			Say: "SIGN " + strings.ToUpper(r.Name), Not: "not ready"},
+	}
+}
+
+// loadInLines are what events look at when a robot arrives, with its power off;
+// the event words them, takes out and adds what its own rules ask.
+func loadInLines() []Line {
+	line := func(id, ask, touch, say, not string, covers ...System) Line {
+		return Line{ID: id, Part: "load-in", Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, NotFitted: true, Covers: covers}
+	}
+	return []Line{
+		line("lock", "Weapon lock: fits, holds the weapon, seen from afar?", "the lock", "IT HOLDS", "not yet", SysLock),
+		line("link", "Link or switch: reached from outside, out of the weapon's path?", "the link", "REACHED", "not yet", SysLink),
+		line("light", "Power light: where it is seen from outside?", "the light", "SEEN", "not yet", SysLight),
+		line("edges", "Sharp edges: covered?", "each edge", "COVERED", "not yet", SysStructure),
+		line("blocks", "Blocks or stand: wheels or legs off the ground on it?", "the blocks", "OFF THE GROUND", "not yet"),
+		line("packs", "Packs: held firmly, nothing sharp near them?", "the strap", "HELD", "not yet", SysPack),
 	}
 }
 

@@ -57,6 +57,8 @@ func (t *turn) owesAgain(h Sheet, w Power) bool {
 	switch {
 	case newest.ID != h.ID:
 		return false
+	case h.List == ListLoadIn:
+		return true
 	case h.List == ListInspect:
 		return w.State == Verified || w.State == Work || w.State == ClosingUp
 	}
@@ -122,7 +124,7 @@ func (t *turn) maySign(p Person, r Robot) *Refusal {
 	if !p.Signer && !lead {
 		return refuse(CodeForbidden, "%s is no signer. Ask a signer, a neighbour or an official who is entered as one.", p.Name)
 	}
-	if bad := first(t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp)); bad != nil {
+	if bad := first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp)); bad != nil {
 		return bad
 	}
 	if t.s().lastRepairer(r.ID) == p.ID && !t.s().Event().RepairerMaySign {

@@ -24,10 +24,11 @@ type row struct {
 }
 
 var (
-	anyone    = []Role{RoleCaptain, RoleCrew, RoleSafety}
-	captain   = []Role{RoleCaptain}
-	leading   = []Role{RoleCaptain, RoleSafety}
-	boardOnly = []Role{RoleSystem}
+	anyone     = []Role{RoleCaptain, RoleCrew, RoleSafety}
+	captain    = []Role{RoleCaptain}
+	leading    = []Role{RoleCaptain, RoleSafety}
+	safetyOnly = []Role{RoleSafety}
+	boardOnly  = []Role{RoleSystem}
 )
 
 // table lists every command, in the order in which Commands prints them.
@@ -38,6 +39,7 @@ var table = []row{
 	command[PersonAdd]("person.add", "enter a person", captain),
 	command[PersonChange]("person.change", "change what is said of a person", captain),
 	command[PersonRetire]("person.retire", "take a person off the roster", captain),
+	command[PersonBrief]("person.brief", "say that a person was briefed", leading),
 	command[PersonClaim]("person.claim", "a device takes a name", boardOnly).forGood(),
 	command[RobotAdd]("robot.add", "enter a robot", captain).forGood(),
 	command[RobotChange]("robot.change", "change what is said of a robot", captain).forGood(),
@@ -105,6 +107,9 @@ var table = []row{
 	command[NoticeTake]("notice.take", "acknowledge a notice", anyone).forGood(),
 	command[SheetAnswer]("sheet.answer", "answer one line of a safety sheet", anyone).forGood(),
 	command[RobotDoubt]("robot.doubt", "set a robot unknown", anyone).forGood(),
+	command[RobotStop]("robot.stop", "stop everything on a robot, as event safety", safetyOnly).forGood(),
+	command[RobotGoOn]("robot.go-on", "lift a stop, as event safety", safetyOnly).forGood(),
+	command[RobotLoadIn]("robot.load-in", "begin a robot's load-in inspection", anyone).forGood(),
 	command[RobotPlace]("robot.place", "say where a robot is", anyone).forGood(),
 	command[RobotCloseUp]("robot.close-up", "begin closing a robot up", anyone).forGood(),
 	command[RobotReopen]("robot.reopen", "open a robot again", anyone).forGood(),

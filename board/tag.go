@@ -134,7 +134,8 @@ func (t *turn) mayTag(w Power, robot Robot) *Refusal {
 	switch w.State {
 	case Work:
 		if open := t.openLine(robot.ID, ListFirstIn); open != "" {
-			return breaks(3, "Only one tag may be on %s until this is answered: %s", robot.Name, open)
+			first := t.s().People[t.s().tagsOn(robot.ID)[0].Person].Name
+			return breaks(3, "Only one tag may be on %s, and %s's is, until this is answered: %s To hand over now, %s's tag comes off first: the robot stays verified.", robot.Name, first, open, first)
 		}
 		return nil
 	case Verified:

@@ -28,9 +28,9 @@ export type Severity = "glancing" | "solid" | "hard";
 export type System = "lock" | "link" | "light" | "radio" | "weapon" | "drive" | "pack" | "structure" | "mass";
 export type Triage = "must" | "should" | "could";
 export type JobState = "open" | "running" | "held" | "finished" | "closed" | "dropped" | "deferred";
-export type HoldWhy = "part" | "person" | "station" | "clock" | "lockout";
+export type HoldWhy = "part" | "person" | "station" | "clock" | "lockout" | "stopped";
 export type Way = "swap" | "mend" | "patch" | "check";
-export type SheetList = "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready";
+export type SheetList = "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready" | "load-in";
 export type SheetState = "open" | "complete" | "unanswered";
 export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
 export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "proof" | "sign";
@@ -90,7 +90,7 @@ export interface PersonFields {
   signer?: boolean;
   from?: string;
 }
-export interface Person extends PersonFields { id: Id; v: number; claimed?: Time; retired?: boolean }
+export interface Person extends PersonFields { id: Id; v: number; claimed?: Time; retired?: boolean; briefedAt?: Time; briefedBy?: Id }
 
 export interface Energy { kind: EnergyKind; isolator: string; reach: "outside" | "inside"; moves?: string }
 export interface RobotFields {
@@ -135,6 +135,8 @@ export interface Power {
   failsafeOwed?: boolean;
   /** When it was last known to be in a fight. */
   foughtAt?: Time;
+  /** Stands until event safety lifts it: no new work and no power. */
+  stop?: { by: Id; at: Time; why: string };
   covered?: Span[];
   packOut?: Span[];
 }
@@ -510,6 +512,7 @@ export interface Commands {
   "event.set": EventFields;
   "person.add": PersonFields;
   "person.change": PersonFields & { person: Id };
+  "person.brief": { person: Id };
   "person.retire": { person: Id };
   "robot.add": RobotFields;
   "robot.change": RobotFields & { robot: Id };
@@ -576,6 +579,10 @@ export interface Commands {
     sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; person?: Id; paper?: boolean;
   };
   "robot.doubt": { robot: Id; why: string };
+  /** Event safety's: unknown, all jobs held, until robot.go-on. */
+  "robot.stop": { robot: Id; why: string };
+  "robot.go-on": { robot: Id };
+  "robot.load-in": { robot: Id };
   "robot.place": { robot: Id; place: Id };
   "robot.close-up": { robot: Id };
   "robot.reopen": { robot: Id };

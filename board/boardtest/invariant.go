@@ -106,6 +106,25 @@ var invariants = []Invariant{
 	{3, "in work no look at gas is older than a quarter of an hour", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool { return p.State != Work || gasFresh(x.After, p.Robot, x.Now) })
 	}},
+	{0, "what event safety stopped gets no power and no new work", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Powers {
+			if p.Stop.At == 0 || x.Before.Powers[id].Stop.At == 0 {
+				continue
+			}
+			if was := x.Before.Powers[id].State; p.State != was && (p.State == Test || p.State == Ready || p.State == Live) {
+				return false
+			}
+			for _, j := range x.After.Jobs {
+				if j.Robot == id && j.State == JobRunning && x.Before.Jobs[j.ID].State != JobRunning {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{0, "only event safety stops a robot and lets it go on", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool { return p.Stop == x.Before.Powers[p.Robot].Stop || x.By.Role == RoleSafety })
+	}},
 	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
 		return eachOwner(x, func(owner PersonID) bool { return owner == x.By.Person || slices.Contains(x.By.Proved, owner) })
 	}},

@@ -1,0 +1,89 @@
+package board
+
+// Stop is event safety's word that nothing goes on with a robot.
+type Stop struct {
+	By  PersonID `json:"by"`
+	At  Moment   `json:"at"`
+	Why string   `json:"why"`
+}
+
+// HoldStopped is why a job is held that event safety stopped.
+const HoldStopped HoldWhy = "stopped"
+
+// RobotStop stops everything on a robot, whatever state it is in: it is unknown,
+// its jobs are held, a signature is withdrawn, and until the stop is lifted no
+// job begins and no power comes.
+type RobotStop struct {
+	Robot RobotID `json:"robot"`
+	Why   string  `json:"why"`
+}
+
+func (c RobotStop) do(t *turn) *Refusal {
+	w, robot, r := t.power(c.Robot)
+	if r != nil {
+		return r
+	}
+	p, r := t.own("")
+	if r == nil {
+		r = checkName("why", c.Why)
+	}
+	if r != nil {
+		return r
+	}
+	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+		if j.Robot == robot.ID && j.State == JobRunning {
+			t.put(t.stop(j, JobHeld, HoldStopped, c.Why, t.now))
+		}
+	}
+	w.Stop = Stop{By: p.ID, At: t.now, Why: c.Why}
+	t.becomeUnknown(w, "stopped by "+p.Name+": "+c.Why, w.State.energised() || len(t.s().namesOn(robot.ID)) > 0)
+	return nil
+}
+
+// RobotGoOn lifts a stop. The robot stays unknown and its jobs stay held.
+type RobotGoOn struct {
+	Robot RobotID `json:"robot"`
+}
+
+func (c RobotGoOn) do(t *turn) *Refusal {
+	w, robot, r := t.power(c.Robot)
+	if r != nil {
+		return r
+	}
+	if _, r := t.own(""); r != nil {
+		return r
+	}
+	if w.Stop.At == 0 {
+		return refuse(CodeNothingToDo, "%s is not stopped.", robot.Name)
+	}
+	w.Stop = Stop{}
+	t.put(w)
+	return nil
+}
+
+// ruleStop keeps work and power from a robot that event safety stopped.
+func ruleStop(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		var robot RobotID
+		switch k {
+		case KindPower:
+			robot = RobotID(id)
+			is, was := t.s().Powers[robot].State, t.before.Powers[robot].State
+			if is == was || (!is.energised() && is != Ready) {
+				continue
+			}
+		case KindJob:
+			j := t.s().Jobs[JobID(id)]
+			if robot = j.Robot; j.State != JobRunning || t.before.Jobs[j.ID].State == JobRunning {
+				continue
+			}
+		default:
+			continue
+		}
+		if stop := t.s().Powers[robot].Stop; stop.At != 0 {
+			return refuse(CodeForbidden, "%s was stopped by %s: %s. Ask them; until they lift it, it may be made safe and nothing more.", t.s().Robots[robot].Name, t.s().People[stop.By].Name, stop.Why)
+		}
+	}
+	return nil
+}
