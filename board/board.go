@@ -29,6 +29,7 @@ type State struct {
 	Notices     map[NoticeID]Notice
 	Emergencies map[EmergencyID]Emergency
 	Marks       map[AlarmID]Mark
+	Wordings    map[SheetList]Wording
 
 	// recent holds the commands that may still be undone, oldest first. Nobody
 	// writes to what it points at.

@@ -13,7 +13,7 @@ func (t *turn) standing(h Sheet) []Answer {
 	for _, l := range h.Lines {
 		was, known := old.line(l.ID)
 		a, answered := old.Answered(l.ID)
-		if known && answered && was.Ask == l.Ask && was.Most == l.Most && t.stands(h, l, a) {
+		if known && answered && was.Ask == l.Ask && was.Least == l.Least && was.Most == l.Most && slices.Equal(was.Choices, l.Choices) && t.stands(h, l, a) {
 			a.Standing = true
 			stand = append(stand, a)
 		}

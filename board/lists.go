@@ -28,6 +28,15 @@ func listNames(names []string) string {
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
+// atoi reads a number that this package wrote.
+func atoi(text string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		panic("board: no number: " + text)
+	}
+	return n
+}
+
 // listOr joins words as a choice does: "verified or work".
 func listOr(words []string) string {
 	if len(words) < 2 {

@@ -38,6 +38,7 @@ const (
 	KindNotice    Kind = "notice"
 	KindEmergency Kind = "emergency"
 	KindMark      Kind = "mark"
+	KindWording   Kind = "wording"
 )
 
 // Key is where a noun stands on the wire and on disk: kind/id.
@@ -128,6 +129,7 @@ var kinds = []kind{
 	kindOf(KindNote, func(s *State) *map[NoteID]Note { return &s.Notes }),
 	kindOf(KindNotice, func(s *State) *map[NoticeID]Notice { return &s.Notices }),
 	kindOf(KindEmergency, func(s *State) *map[EmergencyID]Emergency { return &s.Emergencies }),
+	kindOf(KindWording, func(s *State) *map[SheetList]Wording { return &s.Wordings }),
 	kindOf(KindMark, func(s *State) *map[AlarmID]Mark { return &s.Marks }),
 }
 

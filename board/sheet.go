@@ -52,6 +52,7 @@ const (
 	LineTold   LineKind = "told"   // who was told
 	LineProof  LineKind = "proof"  // done here, or owed to the officials
 	LineSign   LineKind = "sign"
+	LineChoice LineKind = "choice" // one of several
 )
 
 // Line is one question of a sheet.
@@ -71,7 +72,10 @@ type Line struct {
 	Energy    EnergyKind `json:"energy,omitzero"`
 	Pack      PackID     `json:"pack,omitzero"`
 	Unit      string     `json:"unit,omitzero"`
-	Most      float64    `json:"most,omitzero"`
+	// Least and Most are the limits of a figure.
+	Least   float64  `json:"least,omitzero"`
+	Most    float64  `json:"most,omitzero"`
+	Choices []string `json:"choices,omitempty"`
 }
 
 // Answer is one person's answer to one line. Answers are appended, never changed.
@@ -82,6 +86,7 @@ type Answer struct {
 	Place  PlaceID  `json:"place,omitzero"`
 	Pack   PackID   `json:"pack,omitzero"`
 	Told   PersonID `json:"told,omitzero"`
+	Choice string   `json:"choice,omitzero"`
 	By     PersonID `json:"by"`
 	At     Moment   `json:"at"`
 	// Standing marks an answer of an earlier sheet that still holds.
@@ -210,7 +215,7 @@ func (t *turn) openSheet(r Robot, list SheetList) {
 	}
 	h := Sheet{
 		Number: t.s().lastSheet(r.ID) + 1,
-		ID:     SheetID(t.id(KindSheet, string(r.ID)+" "+string(list))), List: list, Version: sheetVersion,
+		ID:     SheetID(t.id(KindSheet, string(r.ID)+" "+string(list))), List: list, Version: t.s().version(list),
 		Robot: r.ID, State: SheetOpen, OpenedAt: t.now, Lines: lines,
 	}
 	h.Answers = t.standing(h)
@@ -252,6 +257,7 @@ type SheetAnswer struct {
 	Place  PlaceID  `json:"place,omitzero"`
 	Pack   PackID   `json:"pack,omitzero"`
 	Told   PersonID `json:"told,omitzero"`
+	Choice string   `json:"choice,omitzero"`
 	// Person answers on someone else's device, proved by PIN.
 	Person PersonID `json:"person,omitzero"`
 	Paper  bool     `json:"paper,omitzero"`
@@ -302,7 +308,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 		read = *c.Number
 	}
 	h.Answers = append(slices.Clone(h.Answers), Answer{
-		Line: l.ID, Said: c.Said, Number: read, Place: c.Place, Pack: c.Pack, Told: c.Told, By: p.ID, At: t.when, Paper: c.Paper,
+		Line: l.ID, Said: c.Said, Number: read, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, By: p.ID, At: t.when, Paper: c.Paper,
 	})
 	return t.answered(h, l, w, robot, p)
 }
@@ -337,6 +343,10 @@ func (c SheetAnswer) fits(s State, l Line) *Refusal {
 		if _, ok := s.People[c.Told]; !ok {
 			return badField("told", "Say who was told, by name.")
 		}
+	case LineChoice:
+		if !slices.Contains(l.Choices, c.Choice) {
+			return badField("choice", "Choose one of these: %s.", listOr(l.Choices))
+		}
 	case LineNumber:
 		return c.inLimits(l)
 	}
@@ -350,6 +360,8 @@ func (c SheetAnswer) inLimits(l Line) *Refusal {
 	switch n := *c.Number; {
 	case n < 0:
 		return badField("number", "The figure cannot be below 0.")
+	case n < l.Least || (l.Unit != massUnit && l.Most > 0 && n > l.Most):
+		return badField("number", "It must read from %g to %g %s, and reads %g. Put it right first, then answer.", l.Least, l.Most, l.Unit, n)
 	case l.Unit == massUnit && n == 0:
 		return badField("number", "Type what the scale reads, in grams.")
 	case l.Unit == massUnit && n > l.Most:

@@ -1,6 +1,9 @@
 package board
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // sheetVersion numbers the wording below. A sheet keeps the lines it was begun
 // with.
@@ -19,6 +22,11 @@ const massUnit = "g"
 // linesOf writes a robot's sheet. The steps and their order follow 29 CFR
 // 1910.147(d) and (e) in our own words; the wording is ours.
 func (s State) linesOf(r Robot, list SheetList) []Line {
+	return s.worded(r, list, s.ownLinesOf(r, list))
+}
+
+// ownLinesOf are the lines of a sheet in the board's own words.
+func (s State) ownLinesOf(r Robot, list SheetList) []Line {
 	switch list {
 	case ListMakeSafe:
 		return s.makeSafeLines(r)
@@ -93,18 +101,26 @@ func lockLines(r Robot, part string) []Line {
 // linkLines asks once for each isolator of electric power, in the robot's order.
 func linkLines(r Robot, part string) []Line {
 	var lines []Line
-	seen := map[string]bool{}
-	for _, e := range r.Energies {
-		if (e.Kind != EnergyWeapon && e.Kind != EnergyDrive) || e.Reach != Outside || seen[e.Isolator] {
-			continue
-		}
-		seen[e.Isolator] = true
+	for i, e := range r.links() {
 		lines = append(lines, Line{
-			ID: "link-" + itoa(len(lines)+1), Part: part, Kind: LineDo, Ask: upper(e.Isolator) + ": out, and in a pocket?", Touch: "the link",
+			ID: "link-" + itoa(i+1), Part: part, Kind: LineDo, Ask: upper(e.Isolator) + ": out, and in a pocket?", Touch: "the link",
 			Say: "LINK OUT", Not: "not out", Covers: []System{SysLink}, Energy: e.Kind,
 		})
 	}
 	return lines
+}
+
+// links are the isolators of electric power that are reached from outside, each
+// with the first energy it isolates.
+func (r Robot) links() []Energy {
+	var list []Energy
+	for _, e := range r.Energies {
+		electric := e.Kind == EnergyWeapon || e.Kind == EnergyDrive
+		if electric && e.Reach == Outside && !slices.ContainsFunc(list, func(o Energy) bool { return o.Isolator == e.Isolator }) {
+			list = append(list, e)
+		}
+	}
+	return list
 }
 
 // energyLine asks for one stored energy. Electric power has its link line unless
@@ -141,13 +157,13 @@ func (s State) firstInLines(r Robot) []Line {
 	var lines []Line
 	for i, e := range r.Energies {
 		if l, ok := energyLine(e, i); ok && e.Reach == Inside {
-			l.Part = "first-in"
+			l.Part = partFirstIn
 			lines = append(lines, l)
 		}
 	}
 	for _, p := range s.packsIn(r.ID) {
 		lines = append(lines, Line{
-			ID: "out-" + string(p.ID), Part: "first-in", Kind: LinePlace, Pack: p.ID,
+			ID: "out-" + string(p.ID), Part: partFirstIn, Kind: LinePlace, Pack: p.ID,
 			Ask: "Pack " + p.Name + ": unplugged and out. Where is it now?", Touch: "the pack",
 			Say: "PACK OUT", Not: "still in", Covers: []System{SysPack},
 		})
@@ -159,7 +175,7 @@ func (s State) firstInLines(r Robot) []Line {
 // they find becomes damage.
 func inspectLines() []Line {
 	group := func(id, ask, touch string, covers ...System) Line {
-		return Line{ID: id, Part: "inspect", Kind: LineDo, Ask: ask, Touch: touch, Say: "LOOKED AT", Not: "not yet", Covers: covers}
+		return Line{ID: id, Part: partInspect, Kind: LineDo, Ask: ask, Touch: touch, Say: "LOOKED AT", Not: "not yet", Covers: covers}
 	}
 	return []Line{
 		group("weapon", "Weapon, hub, bearings, belt and motor: looked at for cracks?", "root and bolt holes", SysWeapon),
@@ -172,30 +188,30 @@ func inspectLines() []Line {
 
 func closeUpLines(r Robot) []Line {
 	line := func(id, ask, touch, say, not string, covers ...System) Line {
-		return Line{ID: id, Part: "close-up", Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, Covers: covers}
+		return Line{ID: id, Part: partCloseUp, Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, Covers: covers}
 	}
 	lines := []Line{
 		line("inside", "Inside: no tool, swarf or loose bolt left?", "the floor of the robot", "NOTHING LEFT", "something there", SysStructure),
-		{ID: "pack", Part: "close-up", Kind: LinePack, Ask: "Charged pack in, strapped, connector pulled: which one?", Touch: "the strap",
+		{ID: "pack", Part: partCloseUp, Kind: LinePack, Ask: "Charged pack in, strapped, connector pulled: which one?", Touch: "the strap",
 			Say: "PACK IN", Not: "not in", Covers: []System{SysPack}},
 		line("bolts", "Bolts: tight, and each one marked?", "each marked bolt", "ALL MARKED", "not all", SysStructure),
 		line("tools", "Tools counted: all back in their places?", "the tool roll", "ALL BACK", "one missing", SysStructure),
 		line("covers", "Covers: on, all their bolts in?", "each cover", "COVERS ON", "not on", SysStructure),
 	}
-	lines = append(lines, lockLines(r, "close-up")...)
-	lines = append(lines, linkLines(r, "close-up")...)
+	lines = append(lines, lockLines(r, partCloseUp)...)
+	lines = append(lines, linkLines(r, partCloseUp)...)
 	return append(lines, Line{
-		ID: "told", Part: "close-up", Kind: LineTold, Ask: "Who at the bench was told that it is closed up?", Touch: "nothing", Say: "TOLD", Not: "nobody",
+		ID: "told", Part: partCloseUp, Kind: LineTold, Ask: "Who at the bench was told that it is closed up?", Touch: "nothing", Say: "TOLD", Not: "nobody",
 	})
 }
 
 func readyLines(r Robot) []Line {
 	return []Line{
-		{ID: "failsafe", Part: "ready", Kind: LineProof, Ask: "Failsafe: proven with this radio, or owed to the officials?", Touch: "the transmitter",
+		{ID: "failsafe", Part: partReady, Kind: LineProof, Ask: "Failsafe: proven with this radio, or owed to the officials?", Touch: "the transmitter",
 			Say: "PROVEN", Not: "not yet", Covers: []System{SysRadio, SysDrive, SysWeapon}},
-		{ID: "mass", Part: "ready", Kind: LineNumber, Unit: massUnit, Most: r.Class.LimitGrams(), Ask: "On the scale as it will fight: how many grams?", Touch: "the scale",
+		{ID: "mass", Part: partReady, Kind: LineNumber, Unit: massUnit, Most: r.Class.LimitGrams(), Ask: "On the scale as it will fight: how many grams?", Touch: "the scale",
 			Say: "THE SCALE READS", Not: "not weighed", Covers: []System{SysMass}},
-		{ID: "strap", Part: "ready", Kind: LineDo, Ask: "Lock in, link out, lifted or strapped for the way?", Touch: "the lock",
+		{ID: "strap", Part: partReady, Kind: LineDo, Ask: "Lock in, link out, lifted or strapped for the way?", Touch: "the lock",
 			Say: "LOCK IN, LINK OUT", Not: "not yet", Covers: []System{SysLock, SysLink}},
 		{ID: "sign", Part: partSign, Kind: LineSign, Ask: "Looked it over with your own eyes: sign " + r.Name + " ready?", Touch: r.Name,
 			Say: "SIGN " + strings.ToUpper(r.Name), Not: "not ready"},
@@ -206,7 +222,7 @@ func readyLines(r Robot) []Line {
 // the event words them, takes out and adds what its own rules ask.
 func loadInLines() []Line {
 	line := func(id, ask, touch, say, not string, covers ...System) Line {
-		return Line{ID: id, Part: "load-in", Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, NotFitted: true, Covers: covers}
+		return Line{ID: id, Part: partLoadIn, Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, NotFitted: true, Covers: covers}
 	}
 	return []Line{
 		line("lock", "Weapon lock: fits, holds the weapon, seen from afar?", "the lock", "IT HOLDS", "not yet", SysLock),

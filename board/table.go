@@ -34,6 +34,7 @@ var (
 // table lists every command, in the order in which Commands prints them.
 var table = []row{
 	command[EventSet]("event.set", "set what the organisers say of the day", captain),
+	command[WordingSet]("wording.set", "give a list of lines other words, another order, lines of its own", leading).forGood(),
 	command[TeamLoad]("team.load", "fill an empty board with a team", captain).forGood(),
 
 	command[PersonAdd]("person.add", "enter a person", captain),

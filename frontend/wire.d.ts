@@ -33,7 +33,7 @@ export type Way = "swap" | "mend" | "patch" | "check";
 export type SheetList = "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready" | "load-in";
 export type SheetState = "open" | "complete" | "unanswered";
 export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
-export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "proof" | "sign";
+export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "proof" | "sign" | "choice";
 export type RestFrom = "match-end" | "left-arena" | "at-bench";
 export type RestTo = "call" | "fight-start";
 export type FailsafePlace = "test-box" | "arena-slot" | "officials-check";
@@ -293,7 +293,10 @@ export interface Line {
   energy?: EnergyKind;
   pack?: Id;
   unit?: string;
+  /** The limits of a figure. */
+  least?: number;
   most?: number;
+  choices?: string[];
 }
 export interface Answer {
   line: string;
@@ -302,6 +305,7 @@ export interface Answer {
   place?: Id;
   pack?: Id;
   told?: Id;
+  choice?: string;
   by: Id;
   at: Time;
   standing?: boolean;
@@ -341,6 +345,28 @@ export interface Emergency {
   endedAt?: Time;
   how?: string;
 }
+/**
+ * A line of the board's own in other words, by its id without number or pack ("link",
+ * "look", "spinning-mass"); or one of the team's own, "own-…". Only the latter has
+ * more than words. {name} in `ask` is the pack, the isolator or the robot.
+ */
+export interface WordedLine {
+  id: string;
+  ask?: string;
+  touch?: string;
+  say?: string;
+  not?: string;
+  part?: string;
+  kind?: LineKind;
+  notFitted?: boolean;
+  covers?: System[];
+  unit?: string;
+  least?: number;
+  most?: number;
+  choices?: string[];
+}
+/** Keyed wording/<list>: the list's lines in the event's or the team's words and order. */
+export interface Wording { list: SheetList; v: number; version: number; lines?: WordedLine[]; by?: Id; at: Time }
 /** What people did about alarm/<id>; the alarm itself says whether it still counts. */
 export interface Mark {
   id: string;
@@ -494,6 +520,7 @@ export interface Nouns {
   notice: Notice;
   emergency: Emergency;
   mark: Mark;
+  wording: Wording;
   call: Call;
   lane: Lane;
   plan: Plan;
@@ -510,6 +537,8 @@ export type Noun = Nouns[Kind];
 
 export interface Commands {
   "event.set": EventFields;
+  /** With no lines the list is the board's own again. Lines that carry a rule cannot be left out. */
+  "wording.set": { list: SheetList; lines: WordedLine[] };
   "person.add": PersonFields;
   "person.change": PersonFields & { person: Id };
   "person.brief": { person: Id };
@@ -576,7 +605,7 @@ export interface Commands {
   "hands.override": Override & { hands: Id; second: Id };
   "notice.take": { notice: Id };
   "sheet.answer": {
-    sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; person?: Id; paper?: boolean;
+    sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; choice?: string; person?: Id; paper?: boolean;
   };
   "robot.doubt": { robot: Id; why: string };
   /** Event safety's: unknown, all jobs held, until robot.go-on. */

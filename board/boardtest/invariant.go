@@ -125,6 +125,22 @@ var invariants = []Invariant{
 	{0, "only event safety stops a robot and lets it go on", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool { return p.Stop == x.Before.Powers[p.Robot].Stop || x.By.Role == RoleSafety })
 	}},
+	{3, "a sheet begins with every line that carries a rule", func(_ *Witness, x Step) bool {
+		for id, h := range x.After.Sheets {
+			if _, before := x.Before.Sheets[id]; !before && !asksAll(h) {
+				return false
+			}
+		}
+		return true
+	}},
+	{21, "versions of a wording only count up", func(_ *Witness, x Step) bool {
+		for list, w := range x.Before.Wordings {
+			if is := x.After.Wordings[list]; is.Version < w.Version || (is.Version == w.Version && is.At != w.At) {
+				return false
+			}
+		}
+		return true
+	}},
 	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
 		return eachOwner(x, func(owner PersonID) bool { return owner == x.By.Person || slices.Contains(x.By.Proved, owner) })
 	}},
@@ -282,6 +298,20 @@ func eachOwner(x Step, ok func(PersonID) bool) bool {
 	}
 	for id, h := range x.After.Hands {
 		if _, before := x.Before.Hands[id]; !before && !ok(h.Person) {
+			return false
+		}
+	}
+	return true
+}
+
+// asksAll finds, by the questions' ids, what each list must ask of any robot.
+func asksAll(h Sheet) bool {
+	must := map[SheetList][]string{
+		ListMakeSafe: {"lock", "link-1", "radio", "spinning-mass-3", "blocks", "try", "light"}, ListInspect: {"weapon", "lock"}, ListReopen: {"lock", "link-1"},
+		ListCloseUp: {"inside", "pack", "bolts", "tools", "covers", "lock", "link-1", "told"}, ListReady: {"failsafe", "mass", "strap", "sign"},
+	}[h.List]
+	for _, id := range must {
+		if !slices.ContainsFunc(h.Lines, func(l Line) bool { return l.ID == id }) {
 			return false
 		}
 	}

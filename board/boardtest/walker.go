@@ -201,9 +201,23 @@ func (w *Walker) plain() Command {
 	return rapid.SampledFrom([]Command{
 		NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
-		PersonBrief{Person: w.Gus},
+		PersonBrief{Person: w.Gus}, w.wording(),
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
 	}).Draw(w.RT, "plain")
+}
+
+// wording gives the closing-up sheet its lines in another order, sometimes with
+// one of the team's own and sometimes one too few.
+func (w *Walker) wording() Command {
+	ids := rapid.Permutation([]string{"inside", "pack", "bolts", "tools", "covers", "lock", "link", "told"}).Draw(w.RT, "order")
+	c := WordingSet{List: ListCloseUp}
+	for _, id := range ids[rapid.IntRange(0, 1).Draw(w.RT, "out"):] {
+		c.Lines = append(c.Lines, WordedLine{ID: id})
+	}
+	if rapid.Bool().Draw(w.RT, "own") {
+		c.Lines = append(c.Lines, WordedLine{ID: "own-belt", Kind: LineDo, Ask: "Belt guard on?", Say: "GUARD ON"})
+	}
+	return c
 }
 
 // ordered is a table's ids in order, so that one seed gives one sequence.

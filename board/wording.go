@@ -1,0 +1,305 @@
+package board
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// Wording is what the event or the team made of one list of lines: other words,
+// another order, lines of its own. Sheets keep the lines that they began with.
+type Wording struct {
+	List SheetList `json:"list"`
+	V    Rev       `json:"v"`
+	// Version counts up with every change.
+	Version int          `json:"version"`
+	Lines   []WordedLine `json:"lines,omitempty"`
+	By      PersonID     `json:"by,omitzero"`
+	At      Moment       `json:"at"`
+}
+
+// WordedLine stands for a line of the board's own, under its id, in other words;
+// or is a line of the team's own, whose id begins with "own-".
+type WordedLine struct {
+	ID string `json:"id"`
+	// Ask, Touch, Say and Not replace the words where they are given. {name} in Ask
+	// is the pack, the isolator or the robot that the line is about.
+	Ask   string `json:"ask,omitzero"`
+	Touch string `json:"touch,omitzero"`
+	Say   string `json:"say,omitzero"`
+	Not   string `json:"not,omitzero"`
+	// The rest is for a team's own line.
+	Part      string   `json:"part,omitzero"`
+	Kind      LineKind `json:"kind,omitzero"`
+	NotFitted bool     `json:"notFitted,omitzero"`
+	Covers    []System `json:"covers,omitempty"`
+	Unit      string   `json:"unit,omitzero"`
+	Least     float64  `json:"least,omitzero"`
+	Most      float64  `json:"most,omitzero"`
+	Choices   []string `json:"choices,omitempty"`
+}
+
+func (w Wording) Key() Key         { return KeyOf(KindWording, w.List) }
+func (w Wording) Rev() Rev         { return w.V }
+func (w Wording) stamp(r Rev) Noun { w.V = r; return w }
+
+// slot is a line of the board's own, or a family of them: one for each link, pack
+// or energy. One that is kept carries a rule and cannot be taken out.
+type slot struct {
+	id, part string
+	kept     bool
+}
+
+const (
+	partFirstIn = "first-in"
+	partInspect = "inspect"
+	partCloseUp = "close-up"
+	partReady   = "ready"
+	partLoadIn  = "load-in"
+)
+
+// slots lists the lines of each list in the board's own order. The inspection
+// keeps the weapon, which is looked at for cracks before every fight, and the
+// lock; what else is looked at is for those who know the robot.
+func slots(list SheetList) []slot {
+	kept := func(part string, ids ...string) []slot {
+		var all []slot
+		for _, id := range ids {
+			all = append(all, slot{id, part, true})
+		}
+		return all
+	}
+	stored := []string{
+		string(EnergyWeapon), string(EnergyDrive), string(EnergyGas), string(EnergyHydraulic), string(EnergySpring),
+		string(EnergySpin), string(EnergyArm), string(EnergyCapacitor), string(EnergyHeat),
+	}
+	switch list {
+	case ListMakeSafe:
+		return slices.Concat(kept(partDown, "lock", "link", "radio"), kept(partIsolate, stored...), kept(partIsolate, "look", "blocks"), kept(partVerify, "try", "light"))
+	case ListFirstIn:
+		return slices.Concat(kept(partFirstIn, stored...), kept(partFirstIn, "out"))
+	case ListReopen:
+		return kept(partDown, "lock", "link", string(EnergyGas), string(EnergyCapacitor))
+	case ListCloseUp:
+		return kept(partCloseUp, "inside", "pack", "bolts", "tools", "covers", "lock", "link", "told")
+	case ListReady:
+		return slices.Concat(kept(partReady, "failsafe", "mass", "strap"), kept(partSign, "sign"))
+	case ListInspect:
+		return []slot{{"weapon", partInspect, true}, {"frame", partInspect, false}, {"drive", partInspect, false}, {"electrics", partInspect, false}, {"lock", partInspect, true}}
+	case ListLoadIn:
+		free := kept(partLoadIn, "lock", "link", "light", "edges", "blocks", "packs")
+		for i := range free {
+			free[i].kept = false
+		}
+		return free
+	}
+	return nil
+}
+
+var numberedID = regexp.MustCompile(`-[0-9]+$`)
+
+// slotID is the slot that a line of the board's own belongs to.
+func slotID(l Line) string {
+	if l.Pack != "" {
+		id, _, _ := strings.Cut(l.ID, "-")
+		return id
+	}
+	return numberedID.ReplaceAllString(l.ID, "")
+}
+
+// manyOf tells whether a slot may have several lines, so that each must say which
+// it is about.
+func manyOf(id string) bool {
+	return slices.Contains([]string{"link", "look", "out", string(EnergyWeapon), string(EnergyDrive)}, id)
+}
+
+const ownLine = "own-"
+
+var ownForm = regexp.MustCompile(`^own-[a-z0-9-]{1,40}$`)
+
+// worded is a robot's lines as the event or the team has them.
+func (s State) worded(r Robot, list SheetList, lines []Line) []Line {
+	w := s.Wordings[list]
+	if len(w.Lines) == 0 || len(lines) == 0 {
+		return lines
+	}
+	var out []Line
+	for _, e := range w.Lines {
+		if strings.HasPrefix(e.ID, ownLine) {
+			out = append(out, e.own(list))
+		}
+		for _, l := range lines {
+			if slotID(l) == e.ID {
+				out = append(out, e.reword(l, s.lineName(r, l)))
+			}
+		}
+	}
+	order := parts(list)
+	slices.SortStableFunc(out, func(a, b Line) int { return slices.Index(order, a.Part) - slices.Index(order, b.Part) })
+	return out
+}
+
+// parts lists the parts of a list in their order.
+func parts(list SheetList) []string {
+	var all []string
+	for _, k := range slots(list) {
+		if !slices.Contains(all, k.part) {
+			all = append(all, k.part)
+		}
+	}
+	return all
+}
+
+func (e WordedLine) own(list SheetList) Line {
+	part := e.Part
+	if part == "" {
+		part = parts(list)[0]
+	}
+	return Line{
+		ID: e.ID, Part: part, Kind: e.Kind, Ask: e.Ask, Touch: e.Touch, Say: e.Say, Not: e.Not,
+		NotFitted: e.NotFitted, Covers: e.Covers, Unit: e.Unit, Least: e.Least, Most: e.Most, Choices: e.Choices,
+	}
+}
+
+func (e WordedLine) reword(l Line, name string) Line {
+	for _, word := range []struct {
+		to   *string
+		from string
+	}{{&l.Ask, e.Ask}, {&l.Touch, e.Touch}, {&l.Say, e.Say}, {&l.Not, e.Not}} {
+		if word.from != "" {
+			*word.to = strings.ReplaceAll(word.from, "{name}", name)
+		}
+	}
+	return l
+}
+
+// lineName is what a line is about: its pack, its isolator, or the robot.
+func (s State) lineName(r Robot, l Line) string {
+	if p, ok := s.Packs[l.Pack]; ok {
+		return p.Name
+	}
+	if slotID(l) == "link" {
+		return r.links()[atoi(l.ID[len("link-"):])-1].Isolator
+	}
+	if at := numberedID.FindString(l.ID); at != "" {
+		return r.Energies[atoi(at[1:])-1].Isolator
+	}
+	return r.Name
+}
+
+const wordedMost = 40
+
+func (w Wording) valid(State) *Refusal {
+	all := slots(w.List)
+	if all == nil {
+		return badField("list", "There is no list %q of lines.", w.List)
+	}
+	if len(w.Lines) > wordedMost {
+		return badField("lines", "A sheet of more than %d lines is not read. Take some out.", wordedMost)
+	}
+	named := map[string]bool{}
+	for _, e := range w.Lines {
+		if named[e.ID] {
+			return badField("lines", "The line %s is there twice.", e.ID)
+		}
+		named[e.ID] = true
+		i := slices.IndexFunc(all, func(k slot) bool { return k.id == e.ID })
+		switch {
+		case i < 0 && !ownForm.MatchString(e.ID):
+			return badField("lines", "%q is no line of this list. A line of your own begins with own-, in small letters, figures and dashes.", e.ID)
+		case i < 0:
+			if r := e.validOwn(w.List); r != nil {
+				return r
+			}
+		default:
+			if r := e.validWords(); r != nil {
+				return r
+			}
+		}
+	}
+	for _, k := range all {
+		if k.kept && len(w.Lines) > 0 && !named[k.id] {
+			return badField("lines", "The line %s carries a safety rule and cannot be taken out. Give it other words, or another place in its part.", k.id)
+		}
+	}
+	return nil
+}
+
+const askMost = 160
+
+func (e WordedLine) texts() *Refusal {
+	if e.Ask != strings.TrimSpace(e.Ask) {
+		return badField("lines", "The question begins or ends with a space. Take it off.")
+	}
+	return first(checkText("lines", e.Ask, askMost), checkShort("lines", e.Touch), checkShort("lines", e.Say), checkShort("lines", e.Not))
+}
+
+// validWords refuses more than other words for a line of the board's own.
+func (e WordedLine) validWords() *Refusal {
+	if r := e.texts(); r != nil {
+		return r
+	}
+	if e.Part != "" || e.Kind != "" || e.NotFitted || len(e.Covers)+len(e.Choices) > 0 || e.Unit != "" || e.Least != 0 || e.Most != 0 {
+		return badField("lines", "The line %s is the board's: only its words and its place can be changed.", e.ID)
+	}
+	if e.Ask != "" && manyOf(e.ID) && !strings.Contains(e.Ask, "{name}") {
+		return badField("lines", "There may be several lines %s: the question needs {name}, so that people know which one it is about.", e.ID)
+	}
+	return nil
+}
+
+func (e WordedLine) validOwn(list SheetList) *Refusal {
+	r := first(
+		e.texts(),
+		checkName("lines", e.Say),
+		oneOf("lines", e.Kind, LineDo, LineNumber, LineChoice, LineTold),
+		each(e.Covers, func(y System) *Refusal { return knownSystem("lines", y) }),
+		each(e.Choices, func(c string) *Refusal { return checkName("lines", c) }),
+		checkShort("lines", e.Unit),
+	)
+	switch {
+	case r != nil:
+		return r
+	case e.Ask == "":
+		return badField("lines", "The line %s asks nothing. Give it a question.", e.ID)
+	case e.Part != "" && (!slices.Contains(parts(list), e.Part) || e.Part == partSign):
+		return badField("lines", "%q is no part of this list for a line of your own.", e.Part)
+	case e.Kind == LineNumber && (e.Unit == "" || e.Most <= 0 || e.Least < 0 || e.Least > e.Most):
+		return badField("lines", "The line %s asks for a figure: it needs a unit, and limits from least to most.", e.ID)
+	case e.Kind == LineChoice && (len(e.Choices) < 2 || len(e.Choices) > 6):
+		return badField("lines", "The line %s asks for a choice: give two to six.", e.ID)
+	}
+	return nil
+}
+
+// WordingSet gives a list other words, another order and lines of its own. With
+// no lines it is the board's own again.
+type WordingSet struct {
+	List  SheetList    `json:"list"`
+	Lines []WordedLine `json:"lines"`
+}
+
+func (c WordingSet) do(t *turn) *Refusal {
+	p, r := t.own("")
+	if r != nil {
+		return r
+	}
+	was := t.s().Wordings[c.List]
+	t.put(Wording{List: c.List, Version: max(was.Version, sheetVersion) + 1, Lines: c.Lines, By: p.ID, At: t.now})
+	return nil
+}
+
+// version is that of the lines a sheet of the list begins with.
+func (s State) version(list SheetList) int { return max(s.Wordings[list].Version, sheetVersion) }
+
+// leftOut lists the lines of a list that its wording leaves out.
+func (s State) leftOut(list SheetList) []string {
+	w := s.Wordings[list]
+	var out []string
+	for _, k := range slots(list) {
+		if len(w.Lines) > 0 && !slices.ContainsFunc(w.Lines, func(e WordedLine) bool { return e.ID == k.id }) {
+			out = append(out, k.id)
+		}
+	}
+	return out
+}

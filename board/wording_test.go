@@ -1,0 +1,270 @@
+package board_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// worded lists the board's own lines of a list, as wording.set takes them.
+func worded(ids ...string) []WordedLine {
+	var list []WordedLine
+	for _, id := range ids {
+		list = append(list, WordedLine{ID: id})
+	}
+	return list
+}
+
+func closeUp() []WordedLine {
+	return worded("inside", "pack", "bolts", "tools", "covers", "lock", "link", "told")
+}
+
+func asks(h Sheet) []string {
+	var ids []string
+	for _, l := range h.Lines {
+		ids = append(ids, l.ID)
+	}
+	return ids
+}
+
+func TestATeamRewordsReordersAndAddsLines(t *testing.T) {
+	p := newPit(t)
+	lines := closeUp()
+	lines[0], lines[3] = lines[3], lines[0]
+	lines[0].Ask, lines[0].Say = "Tool roll full?", "FULL"
+	lines[6].Ask = "{name}: pulled, in Kit's box?"
+	lines = append(lines, WordedLine{ID: "own-belt", Kind: LineDo, Ask: "Belt guard on?", Say: "GUARD ON", Not: "not on", Covers: []System{SysWeapon}})
+	p.ok(p.as(p.dee), WordingSet{List: ListCloseUp, Lines: lines})
+	p.open()
+	p.walk(p.as(p.ben), ListInspect)
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	h, _ := p.s.Sheet(p.moth, ListCloseUp)
+	require.Equal(t, []string{"tools", "pack", "bolts", "inside", "covers", "lock", "link-1", "told", "own-belt"}, asks(h))
+	require.Equal(t, "Tool roll full?", h.Lines[0].Ask)
+	require.Equal(t, "removable link: pulled, in Kit's box?", h.Lines[6].Ask)
+	require.Equal(t, p.s.Wordings[ListCloseUp].Version, h.Version)
+	p.walk(p.as(p.ben), ListCloseUp)
+	_, begun := p.s.Sheet(p.moth, ListReady)
+	require.True(t, begun)
+}
+
+func TestSheetsKeepTheLinesTheyBeganWithAndVersionsCountUp(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.walk(p.as(p.ben), ListInspect)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	before, _ := p.s.Sheet(p.moth, ListCloseUp)
+	for i := range 3 {
+		lines := closeUp()
+		lines[0].Ask = []string{"One?", "Two?", "Three?"}[i]
+		ch := p.ok(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
+		require.Equal(t, before.Version+1+i, p.s.Wordings[ListCloseUp].Version)
+		_, r := p.try(p.as(p.ada), Undo{Command: ch.Done.ID})
+		require.NotNil(t, r, "a version is never taken back")
+	}
+	after, _ := p.s.Sheet(p.moth, ListCloseUp)
+	require.Equal(t, before, after)
+	p.ok(p.as(p.ada), WordingSet{List: ListCloseUp})
+	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+	p.walk(p.as(p.ben), ListReopen)
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	own, _ := p.s.Sheet(p.moth, ListCloseUp)
+	require.Equal(t, before.Lines[0].Ask, own.Lines[0].Ask, "with no lines it is the board's own again")
+	require.Equal(t, before.Version+4, own.Version)
+}
+
+func TestALineThatCarriesARuleIsNotTakenOut(t *testing.T) {
+	lists := map[SheetList][]string{
+		ListMakeSafe: {"lock", "link", "radio", "weapon-power", "drive-power", "gas", "hydraulic", "spring", "spinning-mass", "raised-arm", "capacitor", "hot-parts", "look", "blocks", "try", "light"},
+		ListFirstIn:  {"weapon-power", "drive-power", "gas", "hydraulic", "spring", "spinning-mass", "raised-arm", "capacitor", "hot-parts", "out"},
+		ListReopen:   {"lock", "link", "gas", "capacitor"},
+		ListCloseUp:  {"inside", "pack", "bolts", "tools", "covers", "lock", "link", "told"},
+		ListReady:    {"failsafe", "mass", "strap", "sign"},
+		ListInspect:  {"weapon", "lock"},
+	}
+	for list, ids := range lists {
+		for i, id := range ids {
+			p := newPit(t)
+			less := WordingSet{List: list, Lines: worded(slices.Delete(slices.Clone(ids), i, i+1)...)}
+			if len(ids) == 1 {
+				continue
+			}
+			_, r := p.try(p.as(p.ada), less)
+			require.NotNil(t, r, "%s without %s", list, id)
+			sentenceHas(t, r, id)
+			p.ok(p.as(p.ada), WordingSet{List: list, Lines: worded(ids...)})
+		}
+	}
+}
+
+func TestTheInspectionAndTheLoadInMayLeaveLinesOutAndTheBoardSaysSo(t *testing.T) {
+	p := newPit(t)
+	require.Empty(t, p.s.Relaxed())
+	p.ok(p.as(p.ada), WordingSet{List: ListInspect, Lines: worded("lock", "weapon", "drive")})
+	require.Equal(t, []string{"The inspect sheet leaves out: frame and electrics."}, p.s.Relaxed())
+	p.makeSafe()
+	h, _ := p.s.Sheet(p.moth, ListInspect)
+	require.Equal(t, []string{"lock", "weapon", "drive"}, asks(h))
+	p.ok(p.as(p.dee), WordingSet{List: ListLoadIn, Lines: []WordedLine{{ID: "own-plate", Kind: LineDo, Ask: "Number plate on?", Say: "ON", Not: "not on"}}})
+	p.ok(p.as(p.dee), RobotLoadIn{Robot: p.moth})
+	h, _ = p.s.Sheet(p.moth, ListLoadIn)
+	require.Equal(t, []string{"own-plate"}, asks(h))
+}
+
+func TestOwnLinesStandInTheirPartAndHoldTheStateBack(t *testing.T) {
+	p := newPit(t)
+	ids := []string{"lock", "link", "radio", "weapon-power", "drive-power", "gas", "hydraulic", "spring", "spinning-mass", "raised-arm", "capacitor", "hot-parts", "look", "blocks", "try", "light"}
+	own := []WordedLine{{ID: "own-shout", Part: "verify", Kind: LineDo, Ask: "Shouted?", Say: "SHOUTED", Not: "not yet"}}
+	p.ok(p.as(p.dee), WordingSet{List: ListMakeSafe, Lines: append(own, worded(ids...)...)})
+	p.ok(p.as(p.kit), RobotDoubt{Robot: p.moth, Why: "new lines"})
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	require.Equal(t, []string{"lock", "link-1", "radio", "spinning-mass-3", "look-" + string(p.p1), "blocks", "own-shout", "try", "light"}, asks(h), "parts keep their order")
+	p.refused(p.as(p.ben), p.said(ListMakeSafe, "own-shout", SaidDone), 3)
+	for p.state() != Isolated {
+		p.answer(p.as(p.ben), ListMakeSafe)
+	}
+	for _, line := range []string{"try", "light"} {
+		p.ok(p.as(p.ben), p.said(ListMakeSafe, line, SaidDone))
+	}
+	require.Equal(t, Isolated, p.state())
+	p.ok(p.as(p.ben), p.said(ListMakeSafe, "own-shout", SaidDone))
+	require.Equal(t, Verified, p.state())
+}
+
+func TestOwnLinesTakeAFigureInItsLimitsAChoiceOrAName(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.dee), WordingSet{List: ListLoadIn, Lines: []WordedLine{
+		{ID: "own-volts", Kind: LineNumber, Ask: "Nominal voltage?", Say: "VOLTS", Not: "not known", Unit: "V", Least: 6, Most: 48},
+		{ID: "own-kind", Kind: LineChoice, Ask: "Which stand?", Say: "THIS ONE", Not: "none", Choices: []string{"blocks", "cradle"}},
+		{ID: "own-told", Kind: LineTold, Ask: "Who was told the way out?", Say: "TOLD", Not: "nobody"},
+	}})
+	p.ok(p.as(p.dee), RobotLoadIn{Robot: p.moth})
+	h, _ := p.s.Sheet(p.moth, ListLoadIn)
+	give := func(c SheetAnswer) *Refusal {
+		c.Sheet, c.Said = h.ID, SaidDone
+		_, r := p.try(p.as(p.ben), c)
+		return r
+	}
+	for _, volts := range []float64{5.9, 48.1, -1} {
+		require.Equal(t, "number", give(SheetAnswer{Line: "own-volts", Number: &volts}).Field)
+	}
+	require.Equal(t, "number", give(SheetAnswer{Line: "own-volts"}).Field)
+	for _, volts := range []float64{6, 48} {
+		require.Nil(t, give(SheetAnswer{Line: "own-volts", Number: &volts}))
+	}
+	require.Equal(t, "choice", give(SheetAnswer{Line: "own-kind"}).Field)
+	require.Equal(t, "choice", give(SheetAnswer{Line: "own-kind", Choice: "floor"}).Field)
+	require.Nil(t, give(SheetAnswer{Line: "own-kind", Choice: "cradle"}))
+	require.Equal(t, "told", give(SheetAnswer{Line: "own-told"}).Field)
+	require.Nil(t, give(SheetAnswer{Line: "own-told", Told: p.kit}))
+	h, _ = p.s.Sheet(p.moth, ListLoadIn)
+	require.Equal(t, SheetComplete, h.State)
+	require.Equal(t, "cradle", h.Answers[2].Choice)
+}
+
+func TestWordingIsRefusedWhereItWouldNotRead(t *testing.T) {
+	p := newPit(t)
+	own := WordedLine{ID: "own-belt", Kind: LineDo, Ask: "Belt guard on?", Say: "GUARD ON"}
+	for name, change := range map[string]func(e *WordedLine){
+		"no question":    func(e *WordedLine) { e.Ask = "" },
+		"no button":      func(e *WordedLine) { e.Say = "" },
+		"a kind of ours": func(e *WordedLine) { e.Kind = LineSign },
+		"a pack's kind":  func(e *WordedLine) { e.Kind = LinePack },
+		"no limits":      func(e *WordedLine) { e.Kind, e.Unit = LineNumber, "bar" },
+		"no unit":        func(e *WordedLine) { e.Kind, e.Most = LineNumber, 3 },
+		"limits turned":  func(e *WordedLine) { e.Kind, e.Unit, e.Least, e.Most = LineNumber, "bar", 4, 3 },
+		"one choice":     func(e *WordedLine) { e.Kind, e.Choices = LineChoice, []string{"a"} },
+		"another's part": func(e *WordedLine) { e.Part = "verify" },
+		"a strange id":   func(e *WordedLine) { e.ID = "own-Belt!" },
+		"no known line":  func(e *WordedLine) { e.ID = "belt" },
+		"no system":      func(e *WordedLine) { e.Covers = []System{"sail"} },
+		"odd characters": func(e *WordedLine) { e.Ask = "a\u202Eb" },
+	} {
+		bad := own
+		change(&bad)
+		_, r := p.try(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: append(closeUp(), bad)})
+		require.NotNil(t, r, name)
+		require.Equal(t, "lines", r.Field, name)
+	}
+	p.ok(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: append(closeUp(), own)})
+	for name, lines := range map[string][]WordedLine{
+		"twice":          append(closeUp(), closeUp()[0]),
+		"another kind":   append(closeUp()[1:], WordedLine{ID: "inside", Kind: LineTold}),
+		"covers less":    append(closeUp()[1:], WordedLine{ID: "inside", Covers: []System{SysMass}}),
+		"which link":     append(closeUp()[:6:6], WordedLine{ID: "link", Ask: "Out?"}, WordedLine{ID: "told"}),
+		"far too many":   append(closeUp(), slices.Repeat([]WordedLine{own}, 40)...),
+		"nothing of it":  {own},
+		"an empty entry": append(closeUp(), WordedLine{}),
+	} {
+		_, r := p.try(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
+		require.NotNil(t, r, name)
+	}
+	_, r := p.try(p.as(p.ada), WordingSet{List: "holiday", Lines: closeUp()})
+	require.Equal(t, "list", r.Field)
+	_, r = p.try(p.as(p.ben), WordingSet{List: ListCloseUp, Lines: closeUp()})
+	require.Equal(t, CodeForbidden, r.Code)
+}
+
+// Every line that the board writes by itself has its place in the table of
+// slots, so that a wording can name it: else a wording would lose it.
+func TestEveryLineOfTheBoardsOwnSurvivesAWordingThatChangesNothing(t *testing.T) {
+	var energies []Energy
+	for i, k := range []EnergyKind{EnergyWeapon, EnergyDrive, EnergyGas, EnergyHydraulic, EnergySpring, EnergySpin, EnergyArm, EnergyCapacitor, EnergyHeat} {
+		for _, reach := range []Reach{Outside, Inside} {
+			energies = append(energies, Energy{Kind: k, Isolator: "point " + string(rune('a'+i)), Reach: reach})
+		}
+	}
+	lists := []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady, ListLoadIn}
+	walk := func(words bool) map[SheetList][]Line {
+		p := newPit(t)
+		if words {
+			for list, ids := range map[SheetList][]string{
+				ListMakeSafe: {"lock", "link", "radio", "weapon-power", "drive-power", "gas", "hydraulic", "spring", "spinning-mass", "raised-arm", "capacitor", "hot-parts", "look", "blocks", "try", "light"},
+				ListFirstIn:  {"weapon-power", "drive-power", "gas", "hydraulic", "spring", "spinning-mass", "raised-arm", "capacitor", "hot-parts", "out"},
+				ListReopen:   {"lock", "link", "gas", "capacitor"}, ListCloseUp: {"inside", "pack", "bolts", "tools", "covers", "lock", "link", "told"},
+				ListReady: {"failsafe", "mass", "strap", "sign"}, ListInspect: {"weapon", "frame", "drive", "electrics", "lock"},
+				ListLoadIn: {"lock", "link", "light", "edges", "blocks", "packs"},
+			} {
+				p.ok(p.as(p.dee), WordingSet{List: list, Lines: worded(ids...)})
+			}
+		}
+		p.energies(energies...)
+		all := p.s.People[p.ben].PersonFields
+		all.Authorised = nil
+		for _, e := range energies {
+			all.Authorised = append(all.Authorised, e.Kind)
+		}
+		p.captain(PersonChange{Person: p.ben, PersonFields: all})
+		p.open()
+		p.walk(p.as(p.ben), ListInspect)
+		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+		p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+		p.walk(p.as(p.ben), ListReopen)
+		p.walk(p.as(p.ben), ListFirstIn)
+		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+		p.walk(p.as(p.ben), ListCloseUp)
+		p.ok(p.as(p.dee), RobotLoadIn{Robot: p.moth})
+		got := map[SheetList][]Line{}
+		for _, list := range lists {
+			h, ok := p.s.Sheet(p.moth, list)
+			require.True(t, ok, list)
+			for i := range h.Lines {
+				h.Lines[i].Pack = "" // packs have other ids on another board
+				if id := h.Lines[i].ID; len(id) > 40 {
+					h.Lines[i].ID = id[:len(id)-36]
+				}
+			}
+			got[list] = h.Lines
+		}
+		return got
+	}
+	plain, worded := walk(false), walk(true)
+	for _, list := range lists {
+		require.ElementsMatch(t, plain[list], worded[list], list)
+	}
+}
