@@ -178,13 +178,14 @@ func (s State) lineName(r Robot, l Line) string {
 	if p, ok := s.Packs[l.Pack]; ok {
 		return p.Name
 	}
-	if slotID(l) == "link" {
-		return r.links()[atoi(l.ID[len("link-"):])-1].Isolator
+	at := numberedID.FindString(l.ID)
+	switch {
+	case at == "":
+		return r.Name
+	case slotID(l) == "link":
+		return r.links()[atoi(at[1:])-1].Isolator
 	}
-	if at := numberedID.FindString(l.ID); at != "" {
-		return r.Energies[atoi(at[1:])-1].Isolator
-	}
-	return r.Name
+	return r.Energies[atoi(at[1:])-1].Isolator
 }
 
 const wordedMost = 40
