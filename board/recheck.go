@@ -73,12 +73,24 @@ func (t *turn) overdue(w Power) {
 	t.becomeUnknown(w, "not checked again in time: "+r.Line.Ask, true)
 }
 
-// recheckFirst lets nobody go to work on an answer that is overdue.
+// recheckFirst lets nobody go to work on an overdue answer about what is reached
+// from outside.
 func (t *turn) recheckFirst(robot Robot) *Refusal {
 	for _, r := range t.s().Rechecks(robot.ID) {
-		if r.Due <= t.now {
+		if r.Due <= t.now && t.s().Sheets[r.Sheet].List != ListFirstIn {
 			return breaks(3, "It is too long ago that this was checked on %s. Answer it again first: %s", robot.Name, r.Line.Ask)
 		}
 	}
 	return nil
+}
+
+// firstInAgain asks whoever goes in first anew for what is reached inside only and
+// was answered too long ago.
+func (t *turn) firstInAgain(robot Robot) {
+	for _, r := range t.s().Rechecks(robot.ID) {
+		if r.Due <= t.now && t.s().Sheets[r.Sheet].List == ListFirstIn {
+			t.openSheet(robot, ListFirstIn)
+			return
+		}
+	}
 }

@@ -102,6 +102,21 @@ func TestNobodyGoesToWorkOnAnAnswerThatIsOverdue(t *testing.T) {
 	require.Equal(t, Work, p.state())
 }
 
+func TestWhoGoesInFirstAgainBleedsWhatIsReachedInsideOnly(t *testing.T) {
+	p, _ := gassed(t, Inside)
+	_, r := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, r)
+	p.now += quarter + 60_000
+	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+	require.Equal(t, Work, p.state())
+	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 3)
+	h, _ := p.s.Sheet(p.moth, ListFirstIn)
+	require.Equal(t, []string{"gas-2"}, asks(h), "the pack is out already")
+	p.walk(p.as(p.dee), ListFirstIn)
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	require.Equal(t, p.bled().Answered+quarter, Due(p.s, p.now))
+}
+
 func TestOpeningAgainAsksForTheGasAnew(t *testing.T) {
 	p, job := gassed(t, Outside)
 	p.ok(p.as(p.ben), JobFinish{Job: job})

@@ -116,6 +116,9 @@ func (c TagOn) do(t *turn) *Refusal {
 		return r
 	}
 	t.put(Tag{ID: TagID(t.id(KindTag, "")), Robot: robot.ID, Person: p.ID, Isolator: c.Isolator, At: t.when})
+	if w.State == Verified {
+		t.firstInAgain(robot)
+	}
 	if w.State == Ready || w.State.energised() {
 		t.becomeUnknown(w, p.Name+"'s tag came in while the board said "+string(w.State), true)
 	}

@@ -19,6 +19,7 @@ func (d *day) afternoon() {
 	fork.Triage = board.Must
 	d.job("Wim", ant, "Forks, hinges or wedge swap", fork)
 	d.ago(7)
+	d.recheck("Bramwell", heavy)
 	d.seen("Juno", bigBox, 12)
 	d.do("Ottoline", board.NoteAdd{About: board.KeyOf(board.KindRobot, d.robot(heavy)), Text: "Halfpenny Forge may have a pod with the same flange. Tilly is asking."})
 	d.ago(6)

@@ -174,6 +174,14 @@ func (d *day) goIn(w walk) {
 	d.answerAll(w, board.ListInspect)
 }
 
+// recheck has someone at work look at the gas again and say that it reads nothing.
+func (d *day) recheck(who, robot string) {
+	zero := 0.0
+	for _, r := range d.state.Rechecks(d.robot(robot)) {
+		d.do(who, board.SheetAnswer{Sheet: r.Sheet, Line: r.Line.ID, Said: board.SaidDone, Number: &zero})
+	}
+}
+
 // closeUp answers what is left of the inspection and closes the robot up, as far
 // as the ready sheet.
 func (d *day) closeUp(w walk) {

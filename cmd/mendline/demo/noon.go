@@ -101,6 +101,7 @@ func (d *day) beetleLunch() {
 func (d *day) heavyAfterLunch(j heavyWork) {
 	d.ago(33)
 	d.tagOn("Bramwell", heavy)
+	d.answerAll(heavyWalk(""), board.ListFirstIn)
 	d.tagOn("Ottoline", heavy)
 	d.tagOn("Wim", heavy)
 	d.do("Tilly", board.HandsOn{Robot: d.robot(heavy)})
@@ -134,6 +135,7 @@ func (d *day) antFight() {
 	d.ago(24)
 	d.do("Wim", board.RobotPlace{Robot: d.robot(ant), Place: d.place("Little Box queue")})
 	d.ago(21)
+	d.recheck("Bramwell", heavy)
 	d.live("Wim", ant, littleBox, 21)
 	d.ago(18.5)
 	d.do("Gus", board.HandsOn{Robot: d.robot(ant)})

@@ -136,6 +136,7 @@ func (d *day) found(who string, f board.DamageFields) board.JobFields {
 func (d *day) beetleTest() {
 	w := beetleWalk("N2")
 	d.ago(113)
+	d.recheck("Bramwell", heavy)
 	d.closeUp(w)
 	d.do("Pia", board.RobotTest{Robot: d.robot(beetle), What: "drive and drum at low speed", Place: d.place("Test box"), Minutes: 4})
 	d.ago(109.5)
@@ -153,6 +154,7 @@ func (d *day) beetleTest() {
 func (d *day) antQuickTurn() {
 	w := antWalk("V2")
 	d.ago(101)
+	d.recheck("Bramwell", heavy)
 	d.makeSafe(w)
 	d.goIn(w)
 	d.read("Juno", "V1", 3.79, 33, false)
