@@ -55,6 +55,7 @@ type turn struct {
 	path map[RobotID][]PowerState
 	// undoing marks a command that takes another back.
 	undoing bool
+	command Command
 }
 
 // s is the state as changed so far.
@@ -83,7 +84,7 @@ func (t *turn) id(k Kind, name string) string { return NewID(t.ask.ID, k, name) 
 // Apply asks the board whether by may do c at now. It answers with the change or
 // with a refusal, never with both and never with neither.
 func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal) {
-	t := &turn{ask: ask, by: by, now: now, when: now, before: s, draft: newDraft(s), did: map[Key]bool{}, path: map[RobotID][]PowerState{}}
+	t := &turn{command: c, ask: ask, by: by, now: now, when: now, before: s, draft: newDraft(s), did: map[Key]bool{}, path: map[RobotID][]PowerState{}}
 	if ask.At != 0 {
 		t.when = min(now, max(ask.At, now-offlineMost))
 	}
@@ -91,7 +92,7 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	if !ok {
 		panic("board: command is not in the table")
 	}
-	if r := first(row.allows(by), t.fresh(row, c)); r != nil {
+	if r := first(row.allows(by), rule19(t)); r != nil {
 		return Change{}, r
 	}
 	t.dueByNow()
@@ -109,10 +110,10 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	return t.change(row), nil
 }
 
-// fresh refuses a command whose sender saw nouns that have changed since, and a
+// rule19 refuses a command whose sender saw nouns that have changed since, and a
 // command that gives energy back without saying what was seen.
-func (t *turn) fresh(row row, c Command) *Refusal {
-	if g, ok := c.(guarded); ok && t.by.Role != RoleSystem {
+func rule19(t *turn) *Refusal {
+	if g, ok := t.command.(guarded); ok && t.by.Role != RoleSystem {
 		for _, key := range g.Guards(t.before) {
 			if _, saw := t.ask.Seen[key]; !saw {
 				return &Refusal{Code: CodeStale, Rule: 19, Field: "seen", Now: key,

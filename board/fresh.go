@@ -91,7 +91,8 @@ func (s State) staleLine(robot RobotID) (Line, bool) {
 	return Line{}, false
 }
 
-// rule11 keeps a robot from being ready on answers that work has overtaken.
+// rule11 keeps a robot from being ready on answers that work has overtaken, with
+// blocking work open, or with a pack that is not for use.
 func rule11(t *turn) *Refusal {
 	for id, w := range t.s().Powers {
 		if w.State != Ready || t.before.Powers[id].State == Ready {
@@ -99,6 +100,9 @@ func rule11(t *turn) *Refusal {
 		}
 		if l, stale := t.s().staleLine(id); stale {
 			return breaks(11, "Work was done since this was answered. Answer it again: %s", l.Ask)
+		}
+		if r := t.s().fitToFight(t.s().Robots[id]); r != nil {
+			return r
 		}
 	}
 	return nil

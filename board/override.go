@@ -135,10 +135,10 @@ func (t *turn) noticed(p Person) *Refusal {
 func rule6(t *turn) *Refusal {
 	for key := range t.did {
 		owner, gone := t.gone(key)
-		if !gone || t.by.proves(owner) {
+		n, ok := t.notice(owner)
+		if !gone || (!ok && t.by.proves(owner)) {
 			continue
 		}
-		n, ok := t.notice(owner)
 		robot := t.s().Robots[n.Robot]
 		switch {
 		case !ok:

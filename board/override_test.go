@@ -40,6 +40,12 @@ func TestRule6AnOverrideTakesTwoNamedPeopleAndLeavesANotice(t *testing.T) {
 		p.refused(two, short, 6)
 	}
 
+	own := p.as(p.ben)
+	own.Proved = []PersonID{p.ada}
+	mine := c
+	mine.Second = p.ada
+	p.refused(own, mine, 6) // nobody overrides their own: they take it off
+
 	p.ok(two, c)
 	require.Empty(t, p.tagOf(p.ben))
 	require.Len(t, p.s.OpenNotices(p.ben), 1)

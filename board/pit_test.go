@@ -21,6 +21,7 @@ type pit struct {
 	s    State
 	now  Moment
 	n    uint64
+	saw  func() // told of every change, where someone watches
 
 	ada, ben, dee, kit, gus, nia PersonID
 	moth                         RobotID
@@ -86,6 +87,9 @@ func (p *pit) tryAsk(by Actor, c Command, ask Ask) (Change, *Refusal) {
 	ch, r := Apply(p.s, c, ask, by, p.now)
 	if r == nil {
 		p.s = p.s.With(ch)
+		if p.saw != nil {
+			p.saw()
+		}
 	}
 	return ch, r
 }

@@ -162,3 +162,41 @@ func (c BoardStart) do(t *turn) *Refusal {
 	}
 	return nil
 }
+
+// rule18 lets the board itself move no robot toward power and no pack toward use.
+func rule18(t *turn) *Refusal {
+	if t.by.Role != RoleSystem {
+		return nil
+	}
+	for id, w := range t.s().Powers {
+		if w.State != Unknown && w.State != t.before.Powers[id].State {
+			return breaks(18, "The board moves no robot toward power by itself.")
+		}
+	}
+	for id, p := range t.s().Packs {
+		if was := t.before.Packs[id].State; p.State != was && p.State != PackUnread && !p.State.setAside() {
+			return breaks(18, "The board moves no pack toward use by itself.")
+		}
+	}
+	return nil
+}
+
+// rule25 lets no change of plan move a safety state or answer a line.
+func rule25(t *turn) *Refusal {
+	switch t.command.(type) {
+	case FightAdd, FightChange, FightMove, FightDrop, JobAdd, JobChange, JobFix, JobAssign, JobDrop, JobDefer:
+	default:
+		return nil
+	}
+	for id, w := range t.s().Powers {
+		if w.State != Unknown && w.State != t.before.Powers[id].State {
+			return breaks(25, "A change of plan moves no safety state.")
+		}
+	}
+	for id, h := range t.s().Sheets {
+		if was, had := t.before.Sheets[id]; had && len(h.Answers) != len(was.Answers) {
+			return breaks(25, "A change of plan answers no safety line.")
+		}
+	}
+	return nil
+}

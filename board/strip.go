@@ -133,6 +133,40 @@ func (t *turn) maySign(p Person, r Robot) *Refusal {
 	return t.s().fitToFight(r)
 }
 
+// rule12 keeps the last repairer's own hand from the signature.
+func rule12(t *turn) *Refusal {
+	for id, w := range t.s().Powers {
+		if w.State == Ready && t.before.Powers[id].State != Ready && w.ReadyBy == t.s().lastRepairer(id) && !t.s().Event().RepairerMaySign {
+			return breaks(12, "Whoever finished the last repair does not sign. A neighbour or an official can.")
+		}
+	}
+	return nil
+}
+
+// rule4 takes the word that isolation holds only from someone with authority for
+// each energy, and only after the isolating, as a step of its own.
+func rule4(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindSheet {
+			continue
+		}
+		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
+		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
+			l, _ := is.line(a.Line)
+			if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].authorisedFor(t.s().Robots[is.Robot]) {
+				return breaks(4, "Verifying takes authority for every energy of %s.", t.s().Robots[is.Robot].Name)
+			}
+		}
+	}
+	for _, path := range t.path {
+		if slices.Contains(path, Isolated) && slices.Contains(path, Verified) {
+			return breaks(4, "Verifying comes after isolating, as a step of its own.")
+		}
+	}
+	return nil
+}
+
 // fitToFight refuses a robot with a blocking job open, or without a pack that is
 // for use: at the signature, and again when it goes live.
 func (s State) fitToFight(r Robot) *Refusal {

@@ -56,6 +56,8 @@ type Step struct {
 	Command       Command
 	By            Actor
 	Now           Moment
+	// Seen is what the sender said they saw; nil where a test cannot tell.
+	Seen map[Key]Rev
 }
 
 // ways a robot may go, written out from the table of the safety reference; a tag
@@ -76,12 +78,21 @@ type Invariant struct {
 
 // Broken gives the first invariant that a step breaks.
 func (w *Witness) Broken(x Step) (Invariant, bool) {
-	for _, inv := range invariants {
-		if !inv.Holds(w, x) {
-			return inv, true
-		}
+	if all := w.AllBroken(x); len(all) > 0 {
+		return all[0], true
 	}
 	return Invariant{}, false
+}
+
+// AllBroken lists every invariant that a step breaks.
+func (w *Witness) AllBroken(x Step) []Invariant {
+	var broken []Invariant
+	for _, inv := range invariants {
+		if !inv.Holds(w, x) {
+			broken = append(broken, inv)
+		}
+	}
+	return broken
 }
 
 var invariants = []Invariant{
@@ -92,6 +103,17 @@ var invariants = []Invariant{
 		return eachPower(x.Before, func(p Power) bool {
 			to := x.After.Powers[p.Robot].State
 			return (p.State != Live && p.State != Test) || to == p.State || to == Unknown
+		})
+	}},
+	{2, "a live robot that has left its place is unknown", func(_ *Witness, x Step) bool {
+		return eachPower(x.Before, func(p Power) bool {
+			is := x.After.Powers[p.Robot]
+			return p.State != Live || is.Place == p.Place || is.State == Unknown
+		})
+	}},
+	{4, "verified line by line by people with authority for each energy", func(_ *Witness, x Step) bool {
+		return eachAnswer(x, func(h Sheet, l Line, a Answer) bool {
+			return l.Part != "verify" || a.Said == SaidNo || hasAuthority(x.After.People[a.By], x.After.Robots[h.Robot])
 		})
 	}},
 	{3, "only along the table", func(_ *Witness, x Step) bool {
@@ -142,7 +164,48 @@ var invariants = []Invariant{
 		return true
 	}},
 	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
-		return eachOwner(x, func(owner PersonID) bool { return owner == x.By.Person || slices.Contains(x.By.Proved, owner) })
+		return eachOwner(x, func(owner PersonID, off bool) bool {
+			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && noticed(x, owner))
+		})
+	}},
+	{6, "an override is two people's who are here, with reasons", func(_ *Witness, x Step) bool {
+		for id, n := range x.After.Notices {
+			if _, before := x.Before.Notices[id]; before {
+				continue
+			}
+			here := func(p PersonID) bool { return p != "" && (p == x.By.Person || slices.Contains(x.By.Proved, p)) }
+			lead := func(p PersonID) bool {
+				return x.After.Robots[n.Robot].Lead == p || x.After.People[p].Role == RoleCaptain
+			}
+			if n.By == n.Second || n.By == n.Person || n.Second == n.Person || !here(n.By) || !here(n.Second) ||
+				(!lead(n.By) && !lead(n.Second)) || n.LookedWhere == "" || n.CalledHow == "" || n.Reason == "" || n.CheckedBy == "" {
+				return false
+			}
+		}
+		return true
+	}},
+	{6, "a notice stays as it was until its person takes it", func(_ *Witness, x Step) bool {
+		for id, n := range x.Before.Notices {
+			is := x.After.Notices[id]
+			taken := is.Taken != n.Taken
+			if is.Override != n.Override || is.Person != n.Person || (taken && n.Person != x.By.Person && !slices.Contains(x.By.Proved, n.Person)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{6, "nobody tags on with a notice to read", func(_ *Witness, x Step) bool {
+		for id, g := range x.After.Tags {
+			if _, before := x.Before.Tags[id]; before {
+				continue
+			}
+			for _, n := range x.Before.Notices {
+				if n.Person == g.Person && n.Taken == 0 {
+					return false
+				}
+			}
+		}
+		return true
 	}},
 	{7, "no power and no signature with people on", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool {
@@ -173,10 +236,39 @@ var invariants = []Invariant{
 			return madeSafe(x.After, j.Robot) && x.After.Powers[j.Robot].State != Unknown
 		})
 	}},
+	{11, "ready with nothing open, nothing overtaken and packs for use", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool { return nothingOpen(x.After, p.Robot) && nothingOvertaken(x.After, p.Robot) })
+	}},
+	{12, "signed by another than the last repairer", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool {
+			var last Job
+			for _, j := range x.After.Jobs {
+				if j.Robot == p.Robot && j.FinishedAt > last.FinishedAt && j.FinishedAt > p.FoughtAt {
+					last = j
+				}
+			}
+			return p.ReadyBy != "" && p.ReadyBy != last.FinishedBy
+		})
+	}},
 	{13, "what was set aside stays aside", func(_ *Witness, x Step) bool {
 		rank := map[PackState]int{PackSuspect: 1, PackQuarantined: 2, PackGone: 3}
 		for id, p := range x.Before.Packs {
 			if rank[x.After.Packs[id].State] < rank[p.State] {
+				return false
+			}
+		}
+		return true
+	}},
+	{14, "a charge has someone who stays, a place on the list and a limit", func(_ *Witness, x Step) bool {
+		charges := map[PersonID]int{}
+		for _, p := range x.After.Packs {
+			if p.State != PackCharging {
+				continue
+			}
+			charges[p.Attendant]++
+			who := x.After.People[p.Attendant]
+			if x.Before.Packs[p.ID].State != PackCharging && (who.ID == "" || who.Minor || who.Guest ||
+				!slices.Contains(x.After.Event().ChargingPlaces, p.Place) || charges[p.Attendant] > x.After.Event().AttendantMost) {
 				return false
 			}
 		}
@@ -206,6 +298,42 @@ var invariants = []Invariant{
 			return p.State == Unknown || p.State == x.Before.Powers[p.Robot].State
 		})
 	}},
+	{18, "the board by itself brings no pack nearer to use", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			if was := x.Before.Packs[id].State; x.By.Role == RoleSystem && p.State != was && p.State != PackUnread {
+				return false
+			}
+		}
+		return true
+	}},
+	{19, "what gives a guard back says the newest of what it saw", func(_ *Witness, x Step) bool {
+		var key Key
+		switch c := x.Command.(type) {
+		case RobotTest:
+			key = KeyOf(KindPower, c.Robot)
+		case RobotLive:
+			key = KeyOf(KindPower, c.Robot)
+		case TagOff:
+			key = KeyOf(KindTag, c.Tag)
+		case HandsOff:
+			key = KeyOf(KindHands, c.Hands)
+		}
+		n, ok := x.Before.Get(key)
+		return x.Seen == nil || !ok || x.Seen[key] == n.Rev()
+	}},
+	{20, "no power and no charge before the event's own settings", func(_ *Witness, x Step) bool {
+		e := x.After.Event()
+		if len(e.ActivationOrder) > 0 && len(e.DeactivationOrder) > 0 && e.SpinDownSec > 0 && len(e.ChargingPlaces) > 0 && e.EmergencyContact != "" {
+			return true
+		}
+		none := func(Power) bool { return false }
+		for id, p := range x.After.Packs {
+			if p.State == PackCharging && x.Before.Packs[id].State != PackCharging {
+				return false
+			}
+		}
+		return eachNew(x, Test, none) && eachNew(x, Ready, none) && eachNew(x, Live, none)
+	}},
 	{21, "answers are only added", func(_ *Witness, x Step) bool {
 		for id, h := range x.Before.Sheets {
 			after, ok := x.After.Sheets[id]
@@ -218,7 +346,7 @@ var invariants = []Invariant{
 	{22, "one command, one line", func(_ *Witness, x Step) bool {
 		n := 0
 		for id, h := range x.After.Sheets {
-			for _, a := range h.Answers[len(x.Before.Sheets[id].Answers):] {
+			for _, a := range h.Answers[min(len(h.Answers), len(x.Before.Sheets[id].Answers)):] {
 				if !a.Standing {
 					n++
 				}
@@ -251,199 +379,4 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
-}
-
-func eachPower(s State, ok func(Power) bool) bool {
-	for _, p := range s.Powers {
-		if !ok(p) {
-			return false
-		}
-	}
-	return true
-}
-
-func eachClosed(x Step, ok func(Job) bool) bool {
-	for id, j := range x.After.Jobs {
-		if j.State == JobClosed && x.Before.Jobs[id].State != JobClosed && !ok(j) {
-			return false
-		}
-	}
-	return true
-}
-
-func eachStint(j Job, ok func(Stint) bool) bool {
-	for _, st := range j.Stints {
-		if !ok(st) {
-			return false
-		}
-	}
-	return true
-}
-
-func eachOwner(x Step, ok func(PersonID) bool) bool {
-	for id, g := range x.Before.Tags {
-		if _, still := x.After.Tags[id]; !still && !ok(g.Person) {
-			return false
-		}
-	}
-	for id, g := range x.After.Tags {
-		if _, before := x.Before.Tags[id]; !before && !ok(g.Person) {
-			return false
-		}
-	}
-	for id, h := range x.Before.Hands {
-		if _, still := x.After.Hands[id]; !still && !ok(h.Person) {
-			return false
-		}
-	}
-	for id, h := range x.After.Hands {
-		if _, before := x.Before.Hands[id]; !before && !ok(h.Person) {
-			return false
-		}
-	}
-	return true
-}
-
-// asksAll finds, by the questions' ids, what each list must ask of any robot.
-func asksAll(h Sheet) bool {
-	must := map[SheetList][]string{
-		ListMakeSafe: {"lock", "link-1", "radio", "spinning-mass-3", "blocks", "try", "light"}, ListInspect: {"weapon", "lock"}, ListReopen: {"lock", "link-1"},
-		ListCloseUp: {"inside", "pack", "bolts", "tools", "covers", "lock", "link-1", "told"}, ListReady: {"failsafe", "mass", "strap", "sign"},
-	}[h.List]
-	for _, id := range must {
-		if !slices.ContainsFunc(h.Lines, func(l Line) bool { return l.ID == id }) {
-			return false
-		}
-	}
-	return true
-}
-
-// gasFresh asks for a yes of the last quarter of an hour to every line about gas
-// or capacitors that the robot's newest sheets have had answered, and that no
-// later word has opened again.
-func gasFresh(s State, robot RobotID, now Moment) bool {
-	newest, owed := map[string]Moment{}, map[SheetList]Sheet{}
-	for _, h := range s.Sheets {
-		if h.Robot == robot && h.Number > owed[h.List].Number {
-			owed[h.List] = h
-		}
-	}
-	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
-		for _, l := range owed[list].Lines {
-			for _, a := range owed[list].Answers {
-				switch {
-				case a.Line != l.ID || (l.Energy != EnergyGas && l.Energy != EnergyCapacitor):
-				case a.Said == SaidNo && list == ListFirstIn:
-					delete(newest, l.ID) // open again, for the one who is first in
-				case a.Said == SaidDone:
-					newest[l.ID] = max(newest[l.ID], a.At)
-				}
-			}
-		}
-	}
-	for _, at := range newest {
-		if at <= now-15*60_000 {
-			return false
-		}
-	}
-	return true
-}
-
-// sparks finds every pack beside a running job of grinding or welding: at the
-// place of the station it is done at, or of any of that kind where nobody said
-// which; in a robot that stands there; or in the robot that is itself ground.
-func sparks(s State) map[string]bool {
-	hit := map[string]bool{}
-	for _, j := range s.Jobs {
-		if j.State != JobRunning {
-			continue
-		}
-		fix, last := j.Fixes[j.Chosen], j.Stints[len(j.Stints)-1]
-		for _, w := range s.Stations {
-			if w.Retired || w.Kind != fix.Station || (last.Station != "" && last.Station != w.ID) || (w.Kind != StationGrind && w.Kind != StationWeld) {
-				continue
-			}
-			for _, p := range s.Packs {
-				at := p.Place
-				if p.Robot != "" {
-					at = s.Powers[p.Robot].Place
-				}
-				if p.State != PackGone && ((at != "" && at == w.Place) || (p.Robot == j.Robot && fix.Where != OffRobot)) {
-					hit[string(j.ID)+string(p.ID)] = true
-				}
-			}
-		}
-	}
-	return hit
-}
-
-func tagged(s State, robot RobotID) bool {
-	for _, g := range s.Tags {
-		if g.Robot == robot {
-			return true
-		}
-	}
-	return false
-}
-
-func anyoneOn(s State, robot RobotID) bool {
-	for _, h := range s.Hands {
-		if h.Robot == robot {
-			return true
-		}
-	}
-	return tagged(s, robot)
-}
-
-// newestSafe is the make-safe sheet a robot got last.
-func newestSafe(s State, robot RobotID) (Sheet, bool) {
-	var newest Sheet
-	for _, h := range s.Sheets {
-		if h.Robot == robot && h.List == ListMakeSafe && h.Number > newest.Number {
-			newest = h
-		}
-	}
-	return newest, newest.ID != ""
-}
-
-func madeSafe(s State, robot RobotID) bool {
-	h, ok := newestSafe(s, robot)
-	if !ok {
-		return false
-	}
-	last := map[string]Said{}
-	for _, a := range h.Answers {
-		last[a.Line] = a.Said
-	}
-	for _, l := range h.Lines {
-		if said := last[l.ID]; said == "" || said == SaidNo {
-			return false
-		}
-	}
-	return true
-}
-
-// answeredToday finds a person's own answer of the event day that began last at
-// four in the morning (the test's event keeps UTC).
-func answeredToday(s State, robot RobotID, now Moment) bool {
-	h, _ := newestSafe(s, robot)
-	const day, four = 24 * 3600_000, 4 * 3600_000
-	began := (now-four)/day*day + four
-	for _, a := range h.Answers {
-		if a.By != "" && !a.Standing && h.OpenedAt >= began {
-			return true
-		}
-	}
-	return false
-}
-
-// daybreak tells that four in the morning passed with this command: the robot
-// may then have been made unknown first.
-func daybreak(x Step) bool {
-	for _, p := range x.Before.Powers {
-		if p.State != Unknown && !answeredToday(x.Before, p.Robot, x.Now) {
-			return true
-		}
-	}
-	return false
 }

@@ -109,6 +109,17 @@ func (w *Walker) tag() Command {
 }
 
 func (w *Walker) hands() Command {
+	o := Override{LookedWhere: "the hall", CalledHow: "phone", CalledAt: 1_700_000_000_000, CheckedBy: w.Dee, Reason: "gone"}
+	for _, id := range ordered(w.state.Notices) {
+		if w.state.Notices[id].Taken == 0 && rapid.Bool().Draw(w.RT, "take") {
+			return NoticeTake{Notice: id}
+		}
+	}
+	for _, id := range ordered(w.state.Tags) {
+		if rapid.IntRange(0, 3).Draw(w.RT, "override") == 0 {
+			return TagOverride{Tag: id, Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
+		}
+	}
 	for _, id := range ordered(w.state.Hands) {
 		return HandsOff{Hands: id}
 	}

@@ -1,0 +1,292 @@
+package boardtest
+
+import (
+	"slices"
+
+	. "mendline/board"
+)
+
+func eachPower(s State, ok func(Power) bool) bool {
+	for _, p := range s.Powers {
+		if !ok(p) {
+			return false
+		}
+	}
+	return true
+}
+
+// eachNew asks ok of every robot that this step brought to a state.
+func eachNew(x Step, state PowerState, ok func(Power) bool) bool {
+	return eachPower(x.After, func(p Power) bool {
+		return p.State != state || x.Before.Powers[p.Robot].State == state || ok(p)
+	})
+}
+
+// eachAnswer asks ok of every answer that a person gave in this step.
+func eachAnswer(x Step, ok func(Sheet, Line, Answer) bool) bool {
+	for id, h := range x.After.Sheets {
+		had := len(x.Before.Sheets[id].Answers)
+		for _, a := range h.Answers[min(had, len(h.Answers)):] {
+			i := slices.IndexFunc(h.Lines, func(l Line) bool { return l.ID == a.Line })
+			if !a.Standing && (i < 0 || !ok(h, h.Lines[i], a)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func hasAuthority(p Person, r Robot) bool {
+	for _, e := range r.Energies {
+		if !slices.Contains(p.Authorised, e.Kind) {
+			return false
+		}
+	}
+	return p.ID != "" && !p.Minor && !p.Guest
+}
+
+// noticed tells whether this step left a person a notice to read.
+func noticed(x Step, who PersonID) bool {
+	for id, n := range x.After.Notices {
+		if _, before := x.Before.Notices[id]; !before && n.Person == who {
+			return true
+		}
+	}
+	return false
+}
+
+// nothingOpen asks of a robot's jobs and packs what a signature rests on.
+func nothingOpen(s State, robot RobotID) bool {
+	for _, j := range s.Jobs {
+		open := j.State == JobOpen || j.State == JobRunning || j.State == JobHeld || j.State == JobFinished
+		if j.Robot == robot && ((open && (j.Triage == Must || j.Started != 0)) || (j.State == JobDeferred && j.Acceptor == "")) {
+			return false
+		}
+	}
+	in := 0
+	for _, p := range s.Packs {
+		if p.Robot != robot {
+			continue
+		}
+		in++
+		if p.State == PackSuspect || p.State == PackQuarantined || p.State == PackUnread || p.State == PackGone {
+			return false
+		}
+	}
+	return in > 0
+}
+
+// nothingOvertaken asks that no work on what a line covers came after its answer.
+func nothingOvertaken(s State, robot RobotID) bool {
+	for _, list := range []SheetList{ListCloseUp, ListReady} {
+		var newest Sheet
+		for _, h := range s.Sheets {
+			if h.Robot == robot && h.List == list && h.Number > newest.Number {
+				newest = h
+			}
+		}
+		for _, l := range newest.Lines {
+			var at Moment
+			for _, a := range newest.Answers {
+				if a.Line == l.ID {
+					at = a.At
+				}
+			}
+			for _, j := range s.Jobs {
+				for _, st := range j.Stints {
+					late := j.Robot == robot && (st.To == 0 || st.To > at)
+					if late && slices.ContainsFunc(j.Fixes[st.Fix].Touches, func(y System) bool { return slices.Contains(l.Covers, y) }) {
+						return false
+					}
+				}
+			}
+		}
+	}
+	return true
+}
+
+func eachClosed(x Step, ok func(Job) bool) bool {
+	for id, j := range x.After.Jobs {
+		if j.State == JobClosed && x.Before.Jobs[id].State != JobClosed && !ok(j) {
+			return false
+		}
+	}
+	return true
+}
+
+func eachStint(j Job, ok func(Stint) bool) bool {
+	for _, st := range j.Stints {
+		if !ok(st) {
+			return false
+		}
+	}
+	return true
+}
+
+func eachOwner(x Step, ok func(owner PersonID, off bool) bool) bool {
+	for id, g := range x.Before.Tags {
+		if _, still := x.After.Tags[id]; !still && !ok(g.Person, true) {
+			return false
+		}
+	}
+	for id, g := range x.After.Tags {
+		if _, before := x.Before.Tags[id]; !before && !ok(g.Person, false) {
+			return false
+		}
+	}
+	for id, h := range x.Before.Hands {
+		if _, still := x.After.Hands[id]; !still && !ok(h.Person, true) {
+			return false
+		}
+	}
+	for id, h := range x.After.Hands {
+		if _, before := x.Before.Hands[id]; !before && !ok(h.Person, false) {
+			return false
+		}
+	}
+	return true
+}
+
+// asksAll finds, by the questions' ids, what each list must ask of any robot.
+func asksAll(h Sheet) bool {
+	must := map[SheetList][]string{
+		ListMakeSafe: {"lock", "link-1", "radio", "spinning-mass-3", "blocks", "try", "light"}, ListInspect: {"weapon", "lock"}, ListReopen: {"lock", "link-1"},
+		ListCloseUp: {"inside", "pack", "bolts", "tools", "covers", "lock", "link-1", "told"}, ListReady: {"failsafe", "mass", "strap", "sign"},
+	}[h.List]
+	for _, id := range must {
+		if !slices.ContainsFunc(h.Lines, func(l Line) bool { return l.ID == id }) {
+			return false
+		}
+	}
+	return true
+}
+
+// gasFresh asks for a yes of the last quarter of an hour to every line about gas
+// or capacitors that the robot's newest sheets have had answered, and that no
+// later word has opened again.
+func gasFresh(s State, robot RobotID, now Moment) bool {
+	newest, owed := map[string]Moment{}, map[SheetList]Sheet{}
+	for _, h := range s.Sheets {
+		if h.Robot == robot && h.Number > owed[h.List].Number {
+			owed[h.List] = h
+		}
+	}
+	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
+		for _, l := range owed[list].Lines {
+			for _, a := range owed[list].Answers {
+				switch {
+				case a.Line != l.ID || (l.Energy != EnergyGas && l.Energy != EnergyCapacitor):
+				case a.Said == SaidNo && list == ListFirstIn:
+					delete(newest, l.ID) // open again, for the one who is first in
+				case a.Said == SaidDone:
+					newest[l.ID] = max(newest[l.ID], a.At)
+				}
+			}
+		}
+	}
+	for _, at := range newest {
+		if at <= now-15*60_000 {
+			return false
+		}
+	}
+	return true
+}
+
+// sparks finds every pack beside a running job of grinding or welding: at the
+// place of the station it is done at, or of any of that kind where nobody said
+// which; in a robot that stands there; or in the robot that is itself ground.
+func sparks(s State) map[string]bool {
+	hit := map[string]bool{}
+	for _, j := range s.Jobs {
+		if j.State != JobRunning {
+			continue
+		}
+		fix, last := j.Fixes[j.Chosen], j.Stints[len(j.Stints)-1]
+		for _, w := range s.Stations {
+			if w.Retired || w.Kind != fix.Station || (last.Station != "" && last.Station != w.ID) || (w.Kind != StationGrind && w.Kind != StationWeld) {
+				continue
+			}
+			for _, p := range s.Packs {
+				at := p.Place
+				if p.Robot != "" {
+					at = s.Powers[p.Robot].Place
+				}
+				if p.State != PackGone && ((at != "" && at == w.Place) || (p.Robot == j.Robot && fix.Where != OffRobot)) {
+					hit[string(j.ID)+string(p.ID)] = true
+				}
+			}
+		}
+	}
+	return hit
+}
+
+func tagged(s State, robot RobotID) bool {
+	for _, g := range s.Tags {
+		if g.Robot == robot {
+			return true
+		}
+	}
+	return false
+}
+
+func anyoneOn(s State, robot RobotID) bool {
+	for _, h := range s.Hands {
+		if h.Robot == robot {
+			return true
+		}
+	}
+	return tagged(s, robot)
+}
+
+// newestSafe is the make-safe sheet a robot got last.
+func newestSafe(s State, robot RobotID) (Sheet, bool) {
+	var newest Sheet
+	for _, h := range s.Sheets {
+		if h.Robot == robot && h.List == ListMakeSafe && h.Number > newest.Number {
+			newest = h
+		}
+	}
+	return newest, newest.ID != ""
+}
+
+func madeSafe(s State, robot RobotID) bool {
+	h, ok := newestSafe(s, robot)
+	if !ok {
+		return false
+	}
+	last := map[string]Said{}
+	for _, a := range h.Answers {
+		last[a.Line] = a.Said
+	}
+	for _, l := range h.Lines {
+		if said := last[l.ID]; said == "" || said == SaidNo {
+			return false
+		}
+	}
+	return true
+}
+
+// answeredToday finds a person's own answer of the event day that began last at
+// four in the morning (the test's event keeps UTC).
+func answeredToday(s State, robot RobotID, now Moment) bool {
+	h, _ := newestSafe(s, robot)
+	const day, four = 24 * 3600_000, 4 * 3600_000
+	began := (now-four)/day*day + four
+	for _, a := range h.Answers {
+		if a.By != "" && !a.Standing && h.OpenedAt >= began {
+			return true
+		}
+	}
+	return false
+}
+
+// daybreak tells that four in the morning passed with this command: the robot
+// may then have been made unknown first.
+func daybreak(x Step) bool {
+	for _, p := range x.Before.Powers {
+		if p.State != Unknown && !answeredToday(x.Before, p.Robot, x.Now) {
+			return true
+		}
+	}
+	return false
+}

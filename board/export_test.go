@@ -1,0 +1,38 @@
+package board
+
+import "slices"
+
+// TakeOut takes every rule of a number out, for the tests that show what then
+// fails.
+func TakeOut(number int) {
+	numbered = slices.DeleteFunc(numbered, func(r rule) bool { return r.number == number })
+}
+
+// Forged is a change of nouns that goes past every command, so that the numbered
+// rules alone speak.
+type Forged struct {
+	Put  []Noun
+	Del  []Key
+	Path map[RobotID][]PowerState
+	// Command and Seen are what the change says it came from.
+	Command Command
+	Seen    map[Key]Rev
+}
+
+// Force asks the numbered rules, and nothing else, about a forged change.
+func Force(s State, f Forged, by Actor, now Moment) (State, *Refusal) {
+	t := &turn{
+		command: f.Command, ask: Ask{Seen: f.Seen}, by: by, now: now, when: now,
+		before: s, draft: newDraft(s), did: map[Key]bool{}, path: map[RobotID][]PowerState{},
+	}
+	for _, n := range f.Put {
+		t.put(n)
+	}
+	for _, key := range f.Del {
+		t.del(key)
+	}
+	for robot, path := range f.Path {
+		t.path[robot] = path
+	}
+	return t.s(), t.rules()
+}

@@ -1,0 +1,241 @@
+package board_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+	"mendline/board/boardtest"
+)
+
+// forgery is a change that goes past every command: the rule of its number alone
+// stands in its way, and the invariant of the same number, which shares no code
+// with the rule, tells that it is wrong.
+type forgery struct {
+	rule  int
+	name  string
+	bring func(p *pit) // to the state it starts from
+	forge func(p *pit) (Forged, Actor)
+}
+
+func (p *pit) power() Power { return p.s.Powers[p.moth] }
+
+// moved is the robot's power in another state, with the path that leads there.
+func (p *pit) moved(to PowerState, path []PowerState, change func(w *Power)) Forged {
+	w := p.power()
+	w.State, w.By, w.Day = to, p.ben, p.now.Day(0)
+	if change != nil {
+		change(&w)
+	}
+	return Forged{Put: []Noun{w}, Path: map[RobotID][]PowerState{p.moth: path}}
+}
+
+func (p *pit) forgedJob(state JobState, fix Fix, st Span) Job {
+	return Job{
+		ID: JobID(NewID(newID(p.now, 1<<40), KindJob, "forged")), Number: 9, State: state,
+		JobFields: JobFields{Robot: p.moth, Name: "forged", Triage: Could, Fixes: []Fix{fix}}, Stints: []Stint{{Span: st, By: p.ben}},
+	}
+}
+
+// toSign brings the robot to where only the signature is missing.
+func (p *pit) toSign() {
+	p.closedUp()
+	for range 3 {
+		p.answer(p.as(p.ben), ListReady)
+	}
+}
+
+func (p *pit) signed() Forged {
+	return p.moved(Ready, []PowerState{Ready}, func(w *Power) { w.ReadyBy = p.dee })
+}
+
+func (p *pit) tested(change func(w *Power)) Forged {
+	return p.moved(Test, []PowerState{Test}, func(w *Power) {
+		w.Place, w.Test = p.box, TestRun{What: "drive", Place: p.box, Until: p.now + 60_000, By: p.ada}
+		if change != nil {
+			change(w)
+		}
+	})
+}
+
+var forgeries = []forgery{
+	{1, "a state that nobody declared today", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
+		p.now += 24 * 3600_000
+		return Forged{Put: []Noun{Note{ID: "n", Text: "morning"}}}, p.as(p.ben)
+	}},
+	{2, "live in another place", func(p *pit) {
+		p.open()
+		p.ready()
+		p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+	}, func(p *pit) (Forged, Actor) {
+		return p.moved(Live, nil, func(w *Power) { w.Place = p.box }), p.as(p.ben)
+	}},
+	{3, "ready from nowhere", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		return p.moved(PoweredDown, []PowerState{PoweredDown, Isolated, PoweredDown}, func(w *Power) { w.State = Work }), p.as(p.ben)
+	}},
+	{4, "verified by a minor", func(p *pit) {
+		for p.state() != Isolated {
+			p.answer(p.as(p.ben), ListMakeSafe)
+		}
+	}, func(p *pit) (Forged, Actor) {
+		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		h.Answers = append(slices.Clone(h.Answers), Answer{Line: "try", Said: SaidDone, By: p.kit, At: p.now})
+		return Forged{Put: []Noun{h}}, p.as(p.kit)
+	}},
+	{5, "a tag in another's name", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{Tag{ID: "t", Robot: p.moth, Person: p.dee, At: p.now}}}, p.as(p.ben)
+	}},
+	{6, "an override by one", (*pit).open, func(p *pit) (Forged, Actor) {
+		return Forged{
+			Put: []Noun{Notice{ID: "n", Person: p.ben, Robot: p.moth, Override: p.answers(), By: p.ada, Second: p.dee, At: p.now}},
+			Del: []Key{KeyOf(KindTag, p.tagOf(p.ben))},
+		}, p.as(p.ada)
+	}},
+	{7, "signed with hands near", func(p *pit) { p.toSign(); p.ok(p.as(p.kit), HandsOn{Robot: p.moth}) }, func(p *pit) (Forged, Actor) {
+		return p.signed(), p.as(p.dee)
+	}},
+	{8, "closed, worked on while unknown", func(p *pit) {
+		p.makeSafe()
+		p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+		p.walk(p.as(p.ben), ListFirstIn)
+	}, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{p.forgedJob(JobClosed, Fix{Lockout: true}, Span{From: morning, To: morning + 2000})}}, p.as(p.ben)
+	}},
+	{9, "closed, worked on with a pack in", (*pit).open, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{p.forgedJob(JobClosed, Fix{PackOut: true}, Span{From: morning + 20_000, To: morning + 22_000})}}, p.as(p.ben)
+	}},
+	{10, "closed on an unknown robot", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{p.forgedJob(JobClosed, Fix{}, Span{From: morning, To: morning + 1})}}, p.as(p.ben)
+	}},
+	{11, "signed with a must open", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		f, j := p.signed(), p.forgedJob(JobOpen, Fix{}, Span{})
+		j.Triage, j.Stints = Must, nil
+		f.Put = append(f.Put, j)
+		return f, p.as(p.dee)
+	}},
+	{11, "signed on an answer that work has overtaken", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		f := p.signed()
+		f.Put = append(f.Put, p.forgedJob(JobDropped, Fix{Touches: []System{SysMass}}, Span{From: p.now, To: p.now + 1}))
+		return f, p.as(p.dee)
+	}},
+	{12, "signed by the last repairer", func(p *pit) {
+		p.open()
+		job := p.job()
+		p.ok(p.as(p.ben), JobStart{Job: job})
+		p.ok(p.as(p.ben), JobFinish{Job: job})
+		p.walk(p.as(p.ben), ListInspect)
+		_, _ = p.tagOff(p.as(p.ben), p.ben)
+		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+		p.walk(p.as(p.ben), ListCloseUp)
+	}, func(p *pit) (Forged, Actor) {
+		return p.moved(Ready, []PowerState{Ready}, func(w *Power) { w.ReadyBy = p.ben }), p.as(p.ben)
+	}},
+	{13, "a suspect pack that waits again", func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) }, func(p *pit) (Forged, Actor) {
+		k := p.s.Packs[p.p2]
+		k.State = PackWaiting
+		return Forged{Put: []Noun{k}}, p.as(p.ada)
+	}},
+	{14, "a charge that nobody stays with", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		k := p.s.Packs[p.p2]
+		k.State, k.Place = PackCharging, p.shelf
+		return Forged{Put: []Noun{k}}, p.as(p.ada)
+	}},
+	{15, "a pack beside the grinder", func(p *pit) {
+		p.ok(p.as(p.ben), JobStart{Job: p.grinding(OffRobot), Station: p.cast.Grinder})
+	}, func(p *pit) (Forged, Actor) {
+		k := p.s.Packs[p.p2]
+		k.Place = p.cast.Corner
+		return Forged{Put: []Noun{k}}, p.as(p.ben)
+	}},
+	{16, "a test at the bench", (*pit).closedUp, func(p *pit) (Forged, Actor) {
+		return p.tested(func(w *Power) { w.Place = p.bench }), p.as(p.ada)
+	}},
+	{17, "a test without an end", (*pit).closedUp, func(p *pit) (Forged, Actor) {
+		return p.tested(func(w *Power) { w.Test.Until = 0 }), p.as(p.ada)
+	}},
+	{18, "a test that the board began by itself", (*pit).closedUp, func(p *pit) (Forged, Actor) {
+		return p.tested(nil), Itself()
+	}},
+	{18, "a pack that a restart made full", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		k := p.s.Packs[p.p2]
+		k.State = PackCharged
+		return Forged{Put: []Noun{k}}, Itself()
+	}},
+	{19, "a tag off on an old look", (*pit).open, func(p *pit) (Forged, Actor) {
+		key := KeyOf(KindTag, p.tagOf(p.ben))
+		return Forged{Del: []Key{key}, Command: TagOff{Tag: p.tagOf(p.ben)}, Seen: map[Key]Rev{key: 1}}, p.as(p.ben)
+	}},
+	{20, "a test before the event's settings", (*pit).closedUp, func(p *pit) (Forged, Actor) {
+		e := p.s.Event()
+		e.EventFields, e.Entered = EventFields{Name: "Shed Meet"}, Entered{}
+		f := p.tested(nil)
+		f.Put = append(f.Put, e)
+		return f, p.as(p.ada)
+	}},
+	{21, "an answer that is gone", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
+		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		h.Answers = h.Answers[:len(h.Answers)-1]
+		return Forged{Put: []Noun{h}}, p.as(p.ben)
+	}},
+	{22, "two lines at once", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		h.Answers = []Answer{{Line: "lock", Said: SaidDone, By: p.ben, At: p.now}, {Line: "link-1", Said: SaidDone, By: p.ben, At: p.now}}
+		return Forged{Put: []Noun{h}}, p.as(p.ben)
+	}},
+	{24, "an alarm about people shelved", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{Mark{ID: "A-conflict-1", ShelvedBy: p.ben, ShelvedAt: p.now, ShelvedUntil: p.now + 60_000, Reason: "loud"}}}, p.as(p.ben)
+	}},
+	{25, "a fight moved, and the robot with it", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
+		f := p.moved(ClosingUp, []PowerState{ClosingUp}, nil)
+		f.Command = FightMove{Arena: "north", Number: 2}
+		return f, p.as(p.ada)
+	}},
+	{0, "a test of a robot that was stopped", func(p *pit) {
+		p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "a crack"})
+		p.closedUp()
+	}, func(p *pit) (Forged, Actor) { return p.tested(nil), p.as(p.ada) }},
+}
+
+// watched is a pit with a witness who saw all of its day.
+func watched(t *testing.T, bring func(p *pit)) (*pit, *boardtest.Witness) {
+	p, wit := newPit(t), &boardtest.Witness{}
+	wit.Look(p.s, morning)
+	p.saw = func() { wit.Look(p.s, p.now) }
+	bring(p)
+	return p, wit
+}
+
+func TestEachRuleAloneRefusesWhatIsForged(t *testing.T) {
+	for _, c := range forgeries {
+		t.Run(c.name, func(t *testing.T) {
+			p, _ := watched(t, c.bring)
+			f, by := c.forge(p)
+			_, r := Force(p.s, f, by, p.now)
+			require.NotNil(t, r)
+			require.Equal(t, c.rule, r.Rule, r.Sentence)
+		})
+	}
+}
+
+// Here only the invariants speak: what the rules let through must break none, and
+// what they refuse is looked at as if they had not been there.
+func TestNothingForgedThatTheRulesLetThroughBreaksAnInvariant(t *testing.T) {
+	for _, c := range forgeries {
+		t.Run(c.name, func(t *testing.T) {
+			p, wit := watched(t, c.bring)
+			f, by := c.forge(p)
+			after, r := Force(p.s, f, by, p.now)
+			broken := map[int]string{}
+			for _, inv := range wit.AllBroken(boardtest.Step{Before: p.s, After: after, Command: f.Command, By: by, Now: p.now, Seen: f.Seen}) {
+				broken[inv.Rule] = inv.Name
+			}
+			if r == nil {
+				require.Empty(t, broken)
+				return
+			}
+			require.Contains(t, broken, c.rule, "no invariant of this number sees it")
+		})
+	}
+}
