@@ -5,7 +5,7 @@
 /** @typedef {import("./wire.d.ts").Kind} Kind */
 
 /** The kinds that the forecast makes; they are not in the journal. */
-const DERIVED = new Set(["call", "lane", "plan", "todo", "strip", "packview", "alarm"]);
+const DERIVED = new Set(["call", "lane", "plan", "todo", "strip", "packview", "alarm", "relaxed"]);
 
 /** @param {string} key */
 const kindOf = (key) => key.slice(0, key.indexOf("/"));

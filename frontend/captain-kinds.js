@@ -295,6 +295,7 @@ export const eventFields = [
   { name: "attendantMost", label: "charges one person may attend", type: "whole" },
   { name: "repairerMaySign", label: "who did the last repair may sign (this prints on the board)", type: "flag" },
   { name: "recheckSec", label: "gas and capacitors are checked again, at work, every (the robot is unknown where that is missed)", type: "number", per: 60, unit: "min" },
+  { name: "loadIn", label: "a load-in inspection comes before any test or signature", type: "flag" },
   { name: "hotWork", label: "the venue's hot-work permit, to grind and weld", type: "row", fields: [
     { name: "needed", label: "the venue asks for one", type: "flag" },
     { name: "text", label: "what it permits", type: "note" },

@@ -34,6 +34,7 @@ export const holdWords = {
   station: "waits for a station",
   clock: "no time now",
   lockout: "the robot left work",
+  stopped: "event safety stopped it",
 };
 
 /** @type {Record<import("./wire.d.ts").SheetList, string>} */
@@ -44,6 +45,7 @@ export const listWords = {
   "close-up": "CLOSE UP",
   reopen: "REOPEN",
   ready: "READY",
+  "load-in": "LOAD IN",
 };
 
 /** @type {Record<import("./wire.d.ts").Grade, string>} */
