@@ -30,6 +30,7 @@ type State struct {
 	Emergencies map[EmergencyID]Emergency
 	Marks       map[AlarmID]Mark
 	Wordings    map[SheetList]Wording
+	follow      map[string]Follow
 
 	// recent holds the commands that may still be undone, oldest first. Nobody
 	// writes to what it points at.

@@ -39,6 +39,7 @@ const (
 	KindEmergency Kind = "emergency"
 	KindMark      Kind = "mark"
 	KindWording   Kind = "wording"
+	KindFollow    Kind = "follow"
 )
 
 // Key is where a noun stands on the wire and on disk: kind/id.
@@ -131,6 +132,7 @@ var kinds = []kind{
 	kindOf(KindEmergency, func(s *State) *map[EmergencyID]Emergency { return &s.Emergencies }),
 	kindOf(KindWording, func(s *State) *map[SheetList]Wording { return &s.Wordings }),
 	kindOf(KindMark, func(s *State) *map[AlarmID]Mark { return &s.Marks }),
+	kindOf(KindFollow, func(s *State) *map[string]Follow { return &s.follow }),
 }
 
 func kindRow(k Kind) (kind, bool) {

@@ -123,6 +123,8 @@ var table = []row{
 	command[AlarmTake]("alarm.take", "say that you see to an alarm", anyone).forGood(),
 	command[AlarmShelve]("alarm.shelve", "put an alarm aside for some minutes", anyone).forGood(),
 
+	command[PlanReplace]("plan.replace", "give people another plan to follow", []Role{RoleCaptain, RoleSystem}),
+
 	command[NoteAdd]("note.add", "write a note", anyone),
 	command[Undo]("undo", "take back what you did in the last ten minutes", anyone).forGood(),
 

@@ -378,6 +378,12 @@ export interface Mark {
   shelvedUntil?: Time;
   reason?: string;
 }
+/** What people were told of a job: left off, or with whom, by which fix and when. */
+export interface Told { off?: boolean; people?: Id[]; fix?: number; startAt?: Time }
+/** `was` is what they were told before, where that was something else. Times are those of the making: the order stands, the day slips. */
+export interface FollowTask extends Told { job: Id; robot: Id; endAt?: Time; was?: Told }
+/** Keyed follow/plan: the plan that people follow. `moved` are the jobs the plan before had otherwise. */
+export interface Follow { v: number; by: "board" | "person"; person?: Id; at: Time; tasks: FollowTask[]; moved: Id[] }
 export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
 
 // Derived nouns: the forecast. Rounded, newest wins.
@@ -521,6 +527,7 @@ export interface Nouns {
   emergency: Emergency;
   mark: Mark;
   wording: Wording;
+  follow: Follow;
   call: Call;
   lane: Lane;
   plan: Plan;
@@ -625,6 +632,8 @@ export interface Commands {
   "alarm.take": { alarm: string };
   /** At most 15 minutes, never class A, never past `nextCall`. */
   "alarm.shelve": { alarm: string; minutes: number; reason: string; nextCall?: Time };
+  /** Gives people another plan to follow; the board gives it by itself too. */
+  "plan.replace": { tasks: (Told & { job: Id; endAt?: Time })[] };
   "note.add": { about?: string; text: string };
   undo: { command: Id };
 }

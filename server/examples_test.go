@@ -186,6 +186,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.LineKind]():      board.LineNumber,
 	reflect.TypeFor[board.RestEnd]():       board.RestMatchEnd,
 	reflect.TypeFor[board.FailsafePlace](): board.FailsafeTestBox,
+	reflect.TypeFor[board.FollowBy]():      board.FollowBoard,
 	reflect.TypeFor[board.Code]():          board.CodeStale,
 	reflect.TypeFor[forecast.Flag]():       forecast.FlagTight,
 	reflect.TypeFor[forecast.CauseKind]():  forecast.CauseStation,

@@ -151,12 +151,12 @@ var pages = fstest.MapFS{
 }
 
 // plainForecast says one thing of each robot.
-func plainForecast(s board.State, at board.Moment, _ uint64) map[board.Key][]byte {
+func plainForecast(s board.State, at board.Moment, _ uint64) desk.Derived {
 	all := map[board.Key][]byte{}
 	for id := range s.Robots {
 		all[board.Key("strip/"+string(id))] = []byte(fmt.Sprintf(`{"robot":%q,"phase":"make safe","said":""}`, id))
 	}
-	return all
+	return desk.Derived{Nouns: all}
 }
 
 // runDesk runs the desk; at cleanup it stops, and its file must pass the check.

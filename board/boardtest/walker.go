@@ -141,6 +141,7 @@ func (w *Walker) jobs() Command {
 	return rapid.SampledFrom([]Command{
 		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart},
 		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
+		PlanReplace{Tasks: []PlanTask{{Job: id, Told: Told{People: []PersonID{w.Ben}, StartAt: 1_700_000_000_000}, EndAt: 1_700_000_600_000}}},
 	}).Draw(w.RT, "job")
 }
 

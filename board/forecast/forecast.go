@@ -19,6 +19,8 @@ type Forecast struct {
 	Packs   []PackView
 	Alarms  []Alarm
 	Relaxed Relaxed
+	// Replace gives people another plan to follow; nil while theirs stands.
+	Replace *board.PlanReplace
 }
 
 // Flag says whether work is done by the call.
@@ -268,6 +270,7 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 		At: at, Of: s.Rev,
 		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
 		Packs: packViews(s, robots), Relaxed: Relaxed{List: s.Relaxed()},
+		Replace: c.replacement(),
 	}
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))

@@ -42,6 +42,7 @@ func pose(s board.State, at board.Moment, robots []outlook) posed {
 	for _, j := range p.jobs {
 		p.poseJob(j)
 	}
+	p.poseFollow()
 	for i, who := range p.people {
 		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who), Away: p.away(p.people[i].ID)})
 	}

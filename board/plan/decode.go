@@ -14,12 +14,6 @@ func newCandidate(n int) candidate {
 	return candidate{list: make([]int32, n), way: make([]int16, n), team: make([]int16, n)}
 }
 
-func (c *candidate) copyFrom(o *candidate) {
-	copy(c.list, o.list)
-	copy(c.way, o.way)
-	copy(c.team, o.team)
-}
-
 // schedule is what a candidate decodes to, by task.
 type schedule struct {
 	startSec  []int32

@@ -58,7 +58,7 @@ func pit(t *testing.T, front func(http.Handler) http.Handler) string {
 	return web.URL
 }
 
-func noForecast(board.State, board.Moment, uint64) map[board.Key][]byte { return nil }
+func noForecast(board.State, board.Moment, uint64) desk.Derived { return desk.Derived{} }
 
 // fill gives the board something that commands can be about. Names are invented.
 func fill(t *testing.T, d *desk.Desk) {

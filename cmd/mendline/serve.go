@@ -140,12 +140,17 @@ func open(t terminal, s settings) (*host, error) {
 }
 
 // derive is the forecast as the desk wants it.
-func derive(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
-	entries := map[board.Key][]byte{}
-	for key, value := range forecast.Make(s, at, seed, forecastBudget).Entries() {
-		entries[key] = value
+func derive(s board.State, at board.Moment, seed uint64) desk.Derived {
+	f := forecast.Make(s, at, seed, forecastBudget)
+	made := desk.Derived{Nouns: map[board.Key][]byte{}}
+	for key, value := range f.Entries() {
+		made.Nouns[key] = value
 	}
-	return entries
+	if f.Replace != nil {
+		follows := s.Follow()
+		made.Own = append(made.Own, desk.Own{Command: *f.Replace, Seen: map[board.Key]board.Rev{follows.Key(): follows.V}})
+	}
+	return made
 }
 
 // closeDesk lets a desk that never ran close its file.

@@ -32,6 +32,8 @@ type derived struct {
 	all   map[board.Key][]byte
 	put   []board.Key // that differ from the forecast before
 	del   []board.Key
+	own   []Own
+	news  bool // it says something that the one before did not
 
 	changed, whole encoding
 }
@@ -117,38 +119,43 @@ func (d *Desk) settled(ctx context.Context, view *View, rest time.Duration) *Vie
 func (d *Desk) makeForecast(view *View, last *derived) *derived {
 	at := d.clock.now()
 	start := time.Now()
-	all, err := d.compute(view.State, at)
+	made, err := d.compute(view.State, at)
 	d.o.Metrics.Forecast(time.Since(start).Seconds())
 	if err != nil {
 		d.o.Log.Error("forecast", "rev", view.State.Rev, "error", err)
 		return last
 	}
-	f := &derived{epoch: view.Epoch, seq: 1, of: view.State.Rev, at: at, all: all}
+	f := &derived{epoch: view.Epoch, seq: 1, of: view.State.Rev, at: at, all: made.Nouns, own: made.Own}
 	before := map[board.Key][]byte{}
 	if last != nil && last.epoch == f.epoch {
 		f.seq, before = last.seq+1, last.all
 	}
-	f.put, f.del = difference(before, all)
-	if f.seq > 1 && len(f.put)+len(f.del) == 0 {
+	f.put, f.del = difference(before, f.all)
+	f.news = f.seq == 1 || len(f.put)+len(f.del) > 0
+	switch {
+	case f.news:
+	case len(f.own) == 0:
 		return last
+	default:
+		f.seq = last.seq
 	}
 	return f
 }
 
 // compute keeps a fault of the forecast from taking the board down with it.
-func (d *Desk) compute(s board.State, at board.Moment) (all map[board.Key][]byte, err error) {
+func (d *Desk) compute(s board.State, at board.Moment) (made Derived, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("panic: %v", r)
 		}
 	}()
-	all = d.o.Forecast(s, at, d.o.Seed)
-	for key, v := range all {
+	made = d.o.Forecast(s, at, d.o.Seed)
+	for key, v := range made.Nouns {
 		if !jsontext.Value(v).IsValid() {
-			return nil, fmt.Errorf("%s is not JSON", key)
+			return Derived{}, fmt.Errorf("%s is not JSON", key)
 		}
 	}
-	return all, nil
+	return made, nil
 }
 
 // difference lists the keys of is that are new or changed, and those that only

@@ -13,14 +13,14 @@ import (
 )
 
 // byStock derives a noun from every spare.
-func byStock(s board.State, _ board.Moment, seed uint64) map[board.Key][]byte {
+func byStock(s board.State, _ board.Moment, seed uint64) Derived {
 	all := map[board.Key][]byte{}
 	for id, n := range s.Stocks {
 		if !n.Retired {
 			all[board.KeyOf("left", id)] = fmt.Appendf(nil, `{"left":%d,"seed":%d}`, n.Count, seed)
 		}
 	}
-	return all
+	return Derived{Nouns: all}
 }
 
 func settleForecast() {
@@ -85,7 +85,7 @@ func TestAForecastThatWasNotTakenIsFollowedByAWholeOne(t *testing.T) {
 func TestManyChangesMakeOneForecast(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var made atomic.Int64
-		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
+		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) Derived {
 			made.Add(1)
 			return byStock(s, at, seed)
 		}})
@@ -102,8 +102,8 @@ func TestManyChangesMakeOneForecast(t *testing.T) {
 
 func TestTimeAloneMakesAForecastEveryTenSeconds(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		p := newPit(t, Options{Forecast: func(_ board.State, at board.Moment, _ uint64) map[board.Key][]byte {
-			return map[board.Key][]byte{"clock/now": fmt.Appendf(nil, `{"at":%q}`, at)}
+		p := newPit(t, Options{Forecast: func(_ board.State, at board.Moment, _ uint64) Derived {
+			return Derived{Nouns: map[board.Key][]byte{"clock/now": fmt.Appendf(nil, `{"at":%q}`, at)}}
 		}})
 		settleForecast()
 		seq, rev := p.d.derived.Load().seq, p.state().Rev
@@ -117,7 +117,7 @@ func TestTimeAloneMakesAForecastEveryTenSeconds(t *testing.T) {
 func TestASlowForecastDelaysNoCommand(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		begun, finish := make(chan struct{}, 100), make(chan struct{})
-		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
+		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) Derived {
 			begun <- struct{}{}
 			<-finish
 			return byStock(s, at, seed)
@@ -136,7 +136,7 @@ func TestASlowForecastDelaysNoCommand(t *testing.T) {
 func TestAForecastThatFailsLeavesTheBoardAndTheLastForecast(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var bad atomic.Pointer[string]
-		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte {
+		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) Derived {
 			fault := bad.Load()
 			switch {
 			case fault == nil:
@@ -144,7 +144,7 @@ func TestAForecastThatFailsLeavesTheBoardAndTheLastForecast(t *testing.T) {
 			case *fault == "panic":
 				panic("a plan of no jobs")
 			}
-			return map[board.Key][]byte{"left/x": []byte(`{"left":`)}
+			return Derived{Nouns: map[board.Key][]byte{"left/x": []byte(`{"left":`)}}
 		}})
 		settleForecast()
 		last := p.d.Forecast()
@@ -158,5 +158,81 @@ func TestAForecastThatFailsLeavesTheBoardAndTheLastForecast(t *testing.T) {
 		p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 8})
 		settleForecast()
 		require.Contains(t, string(p.d.Forecast().Data), `"left":8`)
+	})
+}
+
+// planning proposes a plan of every open job, with the first of the roster on it,
+// while nobody follows one that names it; and says what byStock says.
+func planning(s board.State, at board.Moment, seed uint64) Derived {
+	made := byStock(s, at, seed)
+	c := board.PlanReplace{}
+	known := true
+	for id := range s.Jobs {
+		_, ok := s.Follow().Task(id)
+		known = known && ok
+		c.Tasks = append(c.Tasks, board.PlanTask{Job: id, Told: board.Told{StartAt: at}, EndAt: at})
+	}
+	if !known {
+		key := s.Follow().Key()
+		made.Own = []Own{{Command: c, Seen: map[board.Key]board.Rev{key: s.Follow().V}}}
+	}
+	return made
+}
+
+func (p *pit) newJob(name string) board.JobID {
+	p.t.Helper()
+	fix := board.Fix{Name: "swap", Way: board.WaySwap, LikelySec: 60, BadSec: 120, Hands: []board.Skill{board.SkillAny}, Station: board.StationNone, Where: board.OffRobot}
+	return board.JobID(p.made(p.captain(board.JobAdd{JobFields: board.JobFields{Robot: p.moth, Name: name, Triage: board.Should, Fixes: []board.Fix{fix}}})))
+}
+
+func TestTheDeskGivesTheCommandThatAForecastCameTo(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t, Options{Forecast: planning})
+		settleForecast()
+		f := p.join("", 0)
+		next(t, f)
+		job := p.newJob("mend it")
+		settleForecast()
+		follow := p.state().Follow()
+		require.Len(t, follow.Tasks, 1)
+		require.Equal(t, job, follow.Tasks[0].Job)
+		require.Equal(t, board.FollowBoard, follow.By)
+		line := p.line(p.state().Rev)
+		require.Equal(t, "plan.replace", line.Do)
+		require.Equal(t, board.RoleSystem, line.Role)
+		require.Equal(t, []string{"patches"}, kinds(next(t, f)), "the forecast itself said nothing new")
+
+		rev := p.state().Rev
+		time.Sleep(3 * forecastEvery)
+		synctest.Wait()
+		require.Equal(t, rev, p.state().Rev, "once is enough")
+
+		again := p.again(Options{Forecast: planning})
+		settleForecast()
+		require.Equal(t, follow, again.state().Follow(), "a restart changes nothing of it")
+	})
+}
+
+func TestAPlanThatSomeoneElseReplacedMeanwhileIsNotOverwritten(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		begun, finish := make(chan struct{}, 100), make(chan struct{}, 100)
+		var slow atomic.Bool
+		p := newPit(t, Options{Forecast: func(s board.State, at board.Moment, seed uint64) Derived {
+			if slow.Load() {
+				begun <- struct{}{}
+				<-finish
+			}
+			return planning(s, at, seed)
+		}})
+		settleForecast()
+		slow.Store(true)
+		job := p.newJob("mend it")
+		settleForecast()
+		<-begun
+		slow.Store(false)
+		p.captain(board.PlanReplace{Tasks: []board.PlanTask{{Job: job, Told: board.Told{Off: true}}}})
+		finish <- struct{}{}
+		settleForecast()
+		require.Equal(t, board.FollowPerson, p.state().Follow().By)
 	})
 }

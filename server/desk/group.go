@@ -59,21 +59,27 @@ func (d *Desk) serve(q *request) {
 	d.settle(g)
 }
 
-// itself gives the board a command of the desk's own.
+// itself gives the board a command of the desk's own that it may not refuse.
 func (d *Desk) itself(c board.Command) error {
-	with, err := json.Marshal(c)
-	if err != nil {
-		return err
-	}
-	q := &request{command: c, own: true, answer: make(chan Answer, 1)}
-	q.Request = Request{ID: newCommandID(d.clock.now()), Do: board.Name(c), With: with, Actor: board.Itself()}
-	g := d.newGroup()
-	d.judge(g, q)
-	err = d.settle(g)
-	if a := <-q.answer; err == nil && a.Refusal != nil {
+	a, err := d.own(Own{Command: c})
+	if err == nil && a.Refusal != nil {
 		err = errors.New(a.Refusal.Sentence)
 	}
 	return err
+}
+
+// own gives the board a command of the desk's own.
+func (d *Desk) own(o Own) (Answer, error) {
+	with, err := json.Marshal(o.Command)
+	if err != nil {
+		return Answer{}, err
+	}
+	q := &request{command: o.Command, own: true, answer: make(chan Answer, 1)}
+	q.Request = Request{ID: newCommandID(d.clock.now()), Do: board.Name(o.Command), With: with, Seen: o.Seen, Actor: board.Itself()}
+	g := d.newGroup()
+	d.judge(g, q)
+	err = d.settle(g)
+	return <-q.answer, err
 }
 
 // judge answers what needs no commit, and applies the rest to the group.

@@ -75,13 +75,33 @@ func (d *Desk) pulse() {
 	}
 }
 
-// tell hands a new forecast on. One of an epoch that is over says nothing.
+// tell hands a new forecast on, and gives the board the commands that come with
+// it. One of an epoch that is over says nothing.
 func (d *Desk) tell(n *derived) {
 	if n.epoch != d.epoch {
 		return
 	}
-	d.derived.Store(n)
-	for _, f := range d.followers {
-		f.forecast(n)
+	if n.news {
+		d.derived.Store(n)
+		for _, f := range d.followers {
+			f.forecast(n)
+		}
+	}
+	for _, o := range n.own {
+		d.offer(o)
+	}
+}
+
+// offer gives the board a command that a forecast came to. The board has moved on
+// since, so that it may be refused; the next forecast knows more then.
+func (d *Desk) offer(o Own) {
+	if d.broken {
+		return
+	}
+	switch a, err := d.own(o); {
+	case err != nil:
+		d.o.Log.Error("own command", "do", board.Name(o.Command), "error", err)
+	case a.Refusal != nil:
+		d.o.Log.Info("own command refused", "do", board.Name(o.Command), "code", a.Refusal.Code, "sentence", a.Refusal.Sentence)
 	}
 }

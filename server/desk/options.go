@@ -21,15 +21,30 @@ type Options struct {
 	// Log takes what an operator should hear of; nil means nobody listens.
 	Log *slog.Logger
 
-	// Forecast computes the derived nouns of a state as JSON, by key. It is called
-	// on a goroutine of its own, one call at a time, and must not keep or change
-	// what it is given. nil means no forecast.
-	Forecast func(s board.State, at board.Moment, seed uint64) map[board.Key][]byte
+	// Forecast computes what follows from a state. It is called on a goroutine of
+	// its own, one call at a time, and must not keep or change what it is given.
+	// nil means no forecast.
+	Forecast func(s board.State, at board.Moment, seed uint64) Derived
 	// Seed is handed to Forecast, always the same so that what the screens show
 	// does not flicker.
 	Seed uint64
 
 	Metrics Metrics
+}
+
+// Derived is what a forecast makes of a state.
+type Derived struct {
+	// Nouns are the derived nouns as JSON, by key.
+	Nouns map[board.Key][]byte
+	// Own are commands that the desk gives the board itself.
+	Own []Own
+}
+
+// Own is a command of the desk's own, with the revision of each noun it rests on:
+// it is not done where one of them has changed meanwhile.
+type Own struct {
+	Command board.Command
+	Seen    map[board.Key]board.Rev
 }
 
 // Metrics is told what happens. Fields left nil are not called; the others must

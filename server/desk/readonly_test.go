@@ -178,9 +178,9 @@ func TestShutdownAnswersWhatWasTakenAndRefusesTheRest(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var g gate
 		computing := make(chan struct{})
-		p := newPit(t, Options{Metrics: g.metrics(), Forecast: func(board.State, board.Moment, uint64) map[board.Key][]byte {
+		p := newPit(t, Options{Metrics: g.metrics(), Forecast: func(board.State, board.Moment, uint64) Derived {
 			<-computing
-			return nil
+			return Derived{}
 		}})
 		f := p.join("", 0)
 		next(t, f)

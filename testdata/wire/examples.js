@@ -276,6 +276,9 @@ export const doAlarmTake = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150"};
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["alarm.shelve"]} */
 export const doAlarmShelve = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150","minutes":3,"reason":"reason","nextCall":"2026-05-09T14:02:31.500Z"};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["plan.replace"]} */
+export const doPlanReplace = {"tasks":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","off":true,"people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z"}]};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["note.add"]} */
 export const doNoteAdd = {"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent"};
 
@@ -353,6 +356,9 @@ export const nounMark = {"id":"1abf1c5a-ec33-5397-b454-c65d9b391150","v":42,"tak
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["wording"]} */
 export const nounWording = {"list":"make-safe","v":42,"version":3,"lines":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","ask":"ask","touch":"touch","say":"say","not":"not","part":"part","kind":"number","notFitted":true,"covers":["weapon"],"unit":"unit","least":2.5,"most":2.5,"choices":["choices"]}],"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["follow"]} */
+export const nounFollow = {"v":42,"by":"board","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","tasks":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","off":true,"people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","was":{"off":true,"people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"fix":3,"startAt":"2026-05-09T14:02:31.500Z"}}],"moved":["ef619680-f043-5897-92c9-8f9143810ea0"]};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["call"]} */
 export const derivedCall = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","arena":"main","number":3,"opponent":"opponent","if":"won","startAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callNow":true,"onNow":true,"handsOnSec":3,"needSec":3,"readyAt":"2026-05-09T14:02:31.500Z","readyBadAt":"2026-05-09T14:02:31.500Z","flag":"tight","cause":{"kind":"station","text":"blade is bent"},"uninspected":true,"shortSec":3,"branches":[{"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won","callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"}}]};
