@@ -117,7 +117,7 @@ func (c *schedule) poolCause(i, pool int) string {
 	word, room := stationWords[c.pools[pool]], c.problem.Pools[pool].Capacity
 	switch room {
 	case 0:
-		return fmt.Sprintf("There is no %s on the board.", word)
+		return c.onlyRoom(pool)
 	case 1:
 		return fmt.Sprintf("There is only one %s, taken until %s.", word, c.startTime(i))
 	}

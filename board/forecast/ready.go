@@ -1,7 +1,6 @@
 package forecast
 
 import (
-	"fmt"
 	"slices"
 
 	"mendline/board"
@@ -102,27 +101,6 @@ func (c *schedule) never(g int) Cause {
 		}
 	}
 	return Cause{}
-}
-
-// lateCause is the planner's cause for a late robot; where no job is late it is
-// the sheets alone.
-func (c *schedule) lateCause(g int, call Call) Cause {
-	o := c.robots[g]
-	last := -1
-	for i, t := range c.plan.Tasks {
-		if c.problem.Tasks[i].Group == g && c.kept(i) && (last < 0 || t.FinishSec > c.plan.Tasks[last].FinishSec) {
-			last = i
-		}
-	}
-	if !o.gone && last >= 0 && c.plan.Groups[g].LateSec > 0 {
-		return c.cause(last, c.plan.Groups[g].Cause)
-	}
-	sheets := o.leftSec
-	if !o.gone {
-		sheets += o.beforeSec
-	}
-	left := max(secUntil(c.at, call.CallAt.Median), 0)
-	return Cause{CauseClock, fmt.Sprintf("Its sheets alone take %s, and the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
 }
 
 func (c *schedule) heldMust(g int, flags []flagged) int {

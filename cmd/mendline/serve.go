@@ -25,7 +25,7 @@ import (
 
 // forecastBudget is how many schedules one forecast may try: work, not time, so
 // that the same board has the same forecast on any machine.
-const forecastBudget plan.Budget = 2000
+const forecastBudget plan.Budget = 10_000
 
 // stopWithin is how long an orderly stop may take.
 const stopWithin = 10 * time.Second

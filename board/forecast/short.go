@@ -1,0 +1,103 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+
+	"mendline/board/plan"
+)
+
+// lateCause says whether any plan makes the call of group g, which misses it: what
+// is proved is kept apart from what the search merely did not find.
+func (c *schedule) lateCause(g int, call Call) Cause {
+	last := c.lastOf(g)
+	if c.robots[g].gone || last < 0 || c.plan.Groups[g].LateSec == 0 {
+		return c.sheetsAlone(g, call)
+	}
+	own, short := c.plan.Groups[g], c.plan.Short
+	if sec := secUntil(c.robots[g].workBy, c.moment(own.BoundSec)); own.BoundSec < plan.HorizonSec && sec >= 60 {
+		why := c.binding(g, own.BoundCause)
+		return Cause{why.Kind, fmt.Sprintf("No plan meets this call: at least %d min short. %s", sec/60, why.Text)}
+	}
+	if slices.Contains(short.Groups, g) && short.LateSec >= 60 {
+		var names []string
+		for _, o := range short.Groups {
+			names = append(names, c.robots[o].robot.Name)
+		}
+		why := c.binding(g, short.Cause)
+		return Cause{why.Kind, fmt.Sprintf("No plan has %s ready in time: at least %d min short in all. %s", and(names), short.LateSec/60, why.Text)}
+	}
+	why := c.cause(last, own.Cause)
+	return Cause{why.Kind, fmt.Sprintf("The best plan found is %s late. %s", minutes(call.ShortSec), why.Text)}
+}
+
+// lastOf is the task of group g that ends last, -1 if it has none.
+func (c *schedule) lastOf(g int) int {
+	last := -1
+	for i, t := range c.plan.Tasks {
+		if c.problem.Tasks[i].Group == g && c.kept(i) && (last < 0 || t.FinishSec > c.plan.Tasks[last].FinishSec) {
+			last = i
+		}
+	}
+	return last
+}
+
+// sheetsAlone is the cause where no job is late.
+func (c *schedule) sheetsAlone(g int, call Call) Cause {
+	o := c.robots[g]
+	sheets := o.leftSec
+	if !o.gone {
+		sheets += o.beforeSec
+	}
+	left := max(secUntil(c.at, call.CallAt.Median), 0)
+	return Cause{CauseClock, fmt.Sprintf("Its sheets alone take %s, and the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
+}
+
+// binding says what a proof rests on in a sentence that names no time of the plan,
+// which might be another.
+func (c *schedule) binding(g int, why plan.Cause) Cause {
+	switch why.Kind {
+	case plan.ByPerson:
+		return Cause{CausePerson, fmt.Sprintf("Too much of the work is for %s alone.", c.people[why.Index].Name)}
+	case plan.BySkill:
+		return Cause{CausePerson, fmt.Sprintf("There are not enough people for the %s work.", skillOrder[why.Index])}
+	case plan.ByHands:
+		return Cause{CausePerson, "There are not enough hands for the work."}
+	case plan.ByPool:
+		return Cause{CauseStation, c.onlyRoom(why.Index)}
+	case plan.ByRoom:
+		o := c.robots[why.Index]
+		return Cause{CauseStation, fmt.Sprintf("Only %d can have their hands in %s at once.", o.robot.Hands, o.robot.Name)}
+	case plan.ByStock:
+		return Cause{CausePart, c.onlySpares(why.Index)}
+	}
+	o := c.robots[g]
+	have := max(secUntil(o.workFrom, o.workBy), 0)
+	need := secUntil(o.workFrom, c.moment(c.plan.Groups[g].BoundSec))
+	what := "The work needs"
+	if why.Index >= 0 {
+		what = upper(jobName(c.jobs[why.Index])) + " needs"
+		if len(c.problem.Tasks[why.Index].After) > 0 {
+			what = upper(jobName(c.jobs[why.Index])) + ", and what comes before it need"
+		}
+	}
+	return Cause{CauseClock, fmt.Sprintf("%s %s of hands-on time, and %s has %d min.", what, minutes(need), o.robot.Name, wholeMinutes(have)/60)}
+}
+
+func (c *schedule) onlyRoom(pool int) string {
+	word, room := stationWords[c.pools[pool]], c.problem.Pools[pool].Capacity
+	switch room {
+	case 0:
+		return fmt.Sprintf("There is no %s on the board.", word)
+	case 1:
+		return fmt.Sprintf("There is only one %s.", word)
+	}
+	return fmt.Sprintf("There are only %d places at the %s.", room, word)
+}
+
+func (c *schedule) onlySpares(stock int) string {
+	if n := c.problem.Stocks[stock].Count; n > 0 {
+		return fmt.Sprintf("Only %d spare %s left.", n, c.stocks[stock].Name)
+	}
+	return fmt.Sprintf("No spare %s left.", c.stocks[stock].Name)
+}
