@@ -31,6 +31,11 @@ type State struct {
 	Marks       map[AlarmID]Mark
 	Wordings    map[SheetList]Wording
 	follow      map[string]Follow
+	Parts       map[PartID]Part
+	Joints      map[JointID]Joint
+	Modules     map[ModuleID]Module
+	Setups      map[SetupID]Setup
+	Fits        map[RobotID]Fit
 
 	// recent holds the commands that may still be undone, oldest first. Nobody
 	// writes to what it points at.

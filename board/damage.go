@@ -50,9 +50,18 @@ type DamageFields struct {
 	Fight    FightID  `json:"fight,omitzero"`
 	Hit      int      `json:"hit,omitzero"`
 	Severity Severity `json:"severity,omitzero"`
-	// Stuck members are jammed into each other and will not come apart.
-	Stuck   bool     `json:"stuck,omitzero"`
-	Touches []System `json:"touches,omitempty"`
+	// OnPart and OnJoint say which part or joint of the part map it is on, at most
+	// one of them; Part is then its name where nothing else is said.
+	OnPart  PartID  `json:"onPart,omitzero"`
+	OnJoint JointID `json:"onJoint,omitzero"`
+	// Stuck members are jammed into each other and will not come apart; Destroyed
+	// ones broke when they were taken out.
+	Stuck     bool `json:"stuck,omitzero"`
+	Destroyed bool `json:"destroyed,omitzero"`
+	// WorksPct is how much of it still works as it is, 0 to 100 %; none where nobody
+	// said.
+	WorksPct *int     `json:"worksPct,omitzero"`
+	Touches  []System `json:"touches,omitempty"`
 }
 
 func (d Damage) Key() Key         { return KeyOf(KindDamage, d.ID) }
@@ -79,9 +88,59 @@ func (d Damage) valid(s State) *Refusal {
 	if _, ok := s.Robots[d.Robot]; !ok {
 		return missing("robot", "robot")
 	}
+	if r := d.onMap(s); r != nil {
+		return r
+	}
 	if f, ok := s.Fights[d.Fight]; d.Fight != "" && (!ok || f.Robot != d.Robot) {
 		return badField("fight", "That is not a fight of this robot's. Choose one, or leave it open.")
 	}
+	return nil
+}
+
+// onMap refuses a place on the part map that is not this robot's.
+func (d DamageFields) onMap(s State) *Refusal {
+	p, part := s.Parts[d.OnPart]
+	j, joint := s.Joints[d.OnJoint]
+	switch {
+	case d.OnPart != "" && d.OnJoint != "":
+		return badField("onJoint", "A damage is on a part or on a joint. Report the other as a damage of its own.")
+	case d.OnPart != "" && (!part || p.Robot != d.Robot):
+		return badField("onPart", "That is no part of this robot. Choose one that is, or leave it open.")
+	case d.OnJoint != "" && (!joint || j.Robot != d.Robot):
+		return badField("onJoint", "That is no joint of this robot. Choose one that is, or leave it open.")
+	case d.WorksPct != nil:
+		return checkRange("worksPct", *d.WorksPct, 0, 100, "%")
+	}
+	return nil
+}
+
+// named is the fields with the name of part or joint where none was said.
+func (d DamageFields) named(s State) DamageFields {
+	if d.Part == "" && d.OnPart != "" {
+		d.Part = s.Parts[d.OnPart].Name
+	}
+	if d.Part == "" && d.OnJoint != "" {
+		d.Part = s.Joints[d.OnJoint].Name
+	}
+	return d
+}
+
+// DamageOutcome says what became of a damage: stuck, destroyed when it was taken
+// out, how much of it works as it is.
+type DamageOutcome struct {
+	Damage    DamageID `json:"damage"`
+	Stuck     bool     `json:"stuck,omitzero"`
+	Destroyed bool     `json:"destroyed,omitzero"`
+	WorksPct  *int     `json:"worksPct,omitzero"`
+}
+
+func (c DamageOutcome) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	d.Stuck, d.Destroyed, d.WorksPct = c.Stuck, c.Destroyed, c.WorksPct
+	t.put(d)
 	return nil
 }
 
@@ -89,6 +148,7 @@ func (d Damage) valid(s State) *Refusal {
 type DamageReport struct{ DamageFields }
 
 func (c DamageReport) do(t *turn) *Refusal {
+	c.DamageFields = c.named(t.s())
 	n := 1
 	for _, d := range t.s().Damages {
 		n = max(n, d.Number+1)

@@ -37,6 +37,8 @@ type Fight struct {
 	Result Result     `json:"result,omitzero"`
 	OnAt   Moment     `json:"onAt,omitzero"`
 	EndAt  Moment     `json:"endAt,omitzero"`
+	// Setup is what the robot fought in, where someone had said.
+	Setup SetupID `json:"setup,omitzero"`
 }
 
 // FightFields are what people say of a fight.
@@ -44,9 +46,11 @@ type FightFields struct {
 	Robot RobotID `json:"robot"`
 	Arena string  `json:"arena"`
 	// Number is its place in the arena's running order.
-	Number    int    `json:"number"`
-	Opponent  string `json:"opponent,omitzero"`
-	NotBefore Moment `json:"notBefore,omitzero"`
+	Number   int    `json:"number"`
+	Opponent string `json:"opponent,omitzero"`
+	// OpponentKind is the team's own word for it: "spinner".
+	OpponentKind string `json:"opponentKind,omitzero"`
+	NotBefore    Moment `json:"notBefore,omitzero"`
 	// After and If: the fight exists only if fight After ends so: "won" or "lost".
 	After FightID `json:"after,omitzero"`
 	If    Result  `json:"if,omitzero"`
@@ -78,6 +82,7 @@ func (f Fight) valid(s State) *Refusal {
 		checkName("arena", f.Arena),
 		checkRange("number", f.Number, 1, fightMost, ""),
 		checkShort("opponent", f.Opponent),
+		checkShort("opponentKind", f.OpponentKind),
 	)
 	if r != nil {
 		return r
@@ -264,6 +269,10 @@ func (c FightEnd) do(t *turn) *Refusal {
 	f.State, f.Result = FightDone, c.Result
 	if first {
 		f.EndAt = t.when
+	}
+	if c.Result.fought() && !fought {
+		f.Setup = t.s().Fits[f.Robot].Setup
+		t.wear(f.Robot)
 	}
 	t.put(f)
 	if c.Result.fought() && !fought {

@@ -71,6 +71,9 @@ type Fix struct {
 	PackOut bool `json:"packOut,omitzero"`
 	// Limits says what a patch leaves weak.
 	Limits string `json:"limits,omitzero"`
+	// WorksPct is how much of the damaged thing works after a patch, 1 to 100 %; 0
+	// is not said.
+	WorksPct int `json:"worksPct,omitzero"`
 }
 
 // Times are the fix's two times.
@@ -93,6 +96,7 @@ func (f Fix) valid(s State) *Refusal {
 		each(f.Touches, func(y System) *Refusal { return knownSystem("fixes", y) }),
 		each(f.Stock, func(n Need) *Refusal { return n.valid(s) }),
 		checkShort("fixes", f.Limits),
+		checkRange("fixes", f.WorksPct, 0, 100, "%"),
 	)
 	switch {
 	case r != nil:
@@ -101,6 +105,8 @@ func (f Fix) valid(s State) *Refusal {
 		return badField("fixes", "%s: the bad case (%d s) is shorter than the likely time (%d s). Turn them round.", f.Name, f.BadSec, f.LikelySec)
 	case f.Way == WayPatch && f.Limits == "":
 		return badField("fixes", "%s is a patch: say what limits it leaves.", f.Name)
+	case f.Way != WayPatch && f.WorksPct != 0:
+		return badField("fixes", "%s is no patch: how much works after it is said of patches only.", f.Name)
 	}
 	return nil
 }

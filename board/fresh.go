@@ -31,7 +31,7 @@ func (t *turn) stands(h Sheet, l Line, a Answer) bool {
 	case a.At.Day(offset) != t.now.Day(offset):
 		return false
 	case a.Said == SaidNotFitted:
-		return true
+		return t.s().Fits[h.Robot].At <= a.At // said of a setup: another voids it
 	case a.At <= w.FoughtAt:
 		return false
 	case h.List == ListInspect:
@@ -58,8 +58,11 @@ func (w Power) openedSince(m Moment) bool {
 }
 
 // touched tells whether a job that touches what the line covers was worked on
-// after m.
+// after m, or the line covers the mass and other modules went on after m.
 func (s State) touched(robot RobotID, l Line, m Moment) bool {
+	if slices.Contains(l.Covers, SysMass) && s.Fits[robot].At > m {
+		return true
+	}
 	for _, j := range s.Jobs {
 		if j.Robot != robot {
 			continue

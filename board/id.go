@@ -30,6 +30,10 @@ type (
 	NoticeID    string
 	PhotoID     string
 	EmergencyID string
+	PartID      string
+	JointID     string
+	ModuleID    string
+	SetupID     string
 )
 
 // CommandID names one command. It is a version 7 UUID, so that the store's list

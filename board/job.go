@@ -293,7 +293,7 @@ func (j Job) keepsWorked(fixes []Fix) bool {
 
 func sameFix(a, b Fix) bool {
 	return a.Name == b.Name && a.Way == b.Way && a.LikelySec == b.LikelySec && a.BadSec == b.BadSec &&
-		a.Station == b.Station && a.Where == b.Where && a.Lockout == b.Lockout && a.PackOut == b.PackOut && a.Limits == b.Limits &&
+		a.Station == b.Station && a.Where == b.Where && a.Lockout == b.Lockout && a.PackOut == b.PackOut && a.Limits == b.Limits && a.WorksPct == b.WorksPct &&
 		slices.Equal(a.Hands, b.Hands) && slices.Equal(a.Stock, b.Stock) && slices.Equal(a.Touches, b.Touches)
 }
 

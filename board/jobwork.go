@@ -213,7 +213,7 @@ func (t *turn) followUp(j Job) {
 		return
 	}
 	later := f
-	later.Name, later.Way, later.Limits = "Put right: "+cut(j.Name, nameMost-12), WayMend, ""
+	later.Name, later.Way, later.Limits, later.WorksPct = "Put right: "+cut(j.Name, nameMost-12), WayMend, "", 0
 	t.put(Job{
 		ID: JobID(t.id(KindJob, "follow-up")), Number: t.nextJob(), State: JobOpen, By: t.by.Person, At: t.when,
 		JobFields: JobFields{

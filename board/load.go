@@ -1,8 +1,8 @@
 package board
 
 // TeamLoad fills an empty board with a team: event settings, places, people,
-// robots, stations, spares, circuits, channels, packs, job templates and the
-// running order, all or nothing. The ids of what it loads are those NewID makes
+// robots, stations, spares, circuits, channels, packs, job templates, part maps,
+// setups and the running order, all or nothing. The ids of what it loads are those NewID makes
 // from the command's id, the kind and the name.
 type TeamLoad struct {
 	Event     EventFields `json:"event"`
@@ -15,6 +15,10 @@ type TeamLoad struct {
 	Channels  []Channel   `json:"channels,omitempty"`
 	Packs     []Pack      `json:"packs,omitempty"`
 	Templates []Template  `json:"templates,omitempty"`
+	Parts     []Part      `json:"parts,omitempty"`
+	Joints    []Joint     `json:"joints,omitempty"`
+	Modules   []Module    `json:"modules,omitempty"`
+	Setups    []Setup     `json:"setups,omitempty"`
 	Fights    []Fight     `json:"fights,omitempty"`
 }
 
@@ -67,6 +71,18 @@ func (c TeamLoad) nouns() []Noun {
 	}
 	for _, n := range c.Templates {
 		all = append(all, Template{ID: n.ID, TemplateFields: n.TemplateFields})
+	}
+	for _, n := range c.Parts {
+		all = append(all, Part{ID: n.ID, PartFields: n.PartFields})
+	}
+	for _, n := range c.Joints {
+		all = append(all, Joint{ID: n.ID, JointFields: n.JointFields})
+	}
+	for _, n := range c.Modules {
+		all = append(all, Module{ID: n.ID, ModuleFields: n.ModuleFields})
+	}
+	for _, n := range c.Setups {
+		all = append(all, Setup{ID: n.ID, SetupFields: n.SetupFields})
 	}
 	for _, n := range c.Fights {
 		all = append(all, Fight{ID: n.ID, FightFields: n.FightFields, State: FightPlanned})

@@ -40,6 +40,11 @@ const (
 	KindMark      Kind = "mark"
 	KindWording   Kind = "wording"
 	KindFollow    Kind = "follow"
+	KindPart      Kind = "part"
+	KindJoint     Kind = "joint"
+	KindModule    Kind = "module"
+	KindSetup     Kind = "setup"
+	KindFit       Kind = "fit"
 )
 
 // Key is where a noun stands on the wire and on disk: kind/id.
@@ -120,6 +125,11 @@ var kinds = []kind{
 	kindOf(KindChannel, func(s *State) *map[ChannelID]Channel { return &s.Channels }),
 	kindOf(KindPack, func(s *State) *map[PackID]Pack { return &s.Packs }),
 	kindOf(KindTemplate, func(s *State) *map[TemplateID]Template { return &s.Templates }),
+	kindOf(KindPart, func(s *State) *map[PartID]Part { return &s.Parts }),
+	kindOf(KindJoint, func(s *State) *map[JointID]Joint { return &s.Joints }),
+	kindOf(KindModule, func(s *State) *map[ModuleID]Module { return &s.Modules }),
+	kindOf(KindSetup, func(s *State) *map[SetupID]Setup { return &s.Setups }),
+	kindOf(KindFit, func(s *State) *map[RobotID]Fit { return &s.Fits }),
 	kindOf(KindFight, func(s *State) *map[FightID]Fight { return &s.Fights }),
 	kindOf(KindSighting, func(s *State) *map[SightingID]Sighting { return &s.Sightings }),
 	kindOf(KindDamage, func(s *State) *map[DamageID]Damage { return &s.Damages }),

@@ -79,6 +79,8 @@ type PackFields struct {
 	// MaxChargeAmps is the label's limit.
 	MaxChargeAmps float64 `json:"maxChargeAmps"`
 	Use           PackUse `json:"use"`
+	// MassGrams is its mass in g; 0 is not known.
+	MassGrams float64 `json:"massGrams,omitzero"`
 	// Fits lists the robots it is for.
 	Fits []RobotID `json:"fits,omitempty"`
 }
@@ -131,6 +133,7 @@ func (p Pack) valid(s State) *Refusal {
 		checkRange("parallel", p.Parallel, 1, 50, "cells"),
 		checkRange("capacityAh", p.CapacityAh, 0.01, 200, "Ah"),
 		checkRange("maxChargeAmps", p.MaxChargeAmps, 0.01, 200, "A"),
+		checkRange("massGrams", p.MassGrams, 0, 100000, "g"),
 		oneOf("use", p.Use, UseMain, UseWeapon, UseTransmitter, UseTool),
 		each(p.Fits, func(id RobotID) *Refusal {
 			if _, ok := s.Robots[id]; !ok {

@@ -48,6 +48,12 @@ type Class struct {
 	Limit   float64  `json:"limit"`
 	Unit    MassUnit `json:"unit"`
 	RuleSet string   `json:"ruleSet"`
+	// BonusPct is what the rules allow on top for legs or the like, in % of the
+	// limit; Bonus says what for. WalkingGrams is the mass of the machines that have
+	// it, where a robot is made of several and only some have; 0 is all of it.
+	BonusPct     float64 `json:"bonusPct,omitzero"`
+	Bonus        string  `json:"bonus,omitzero"`
+	WalkingGrams float64 `json:"walkingGrams,omitzero"`
 }
 
 // MassUnit is a unit of a class limit.
@@ -72,8 +78,30 @@ func (u MassUnit) grams() float64 {
 	return 1
 }
 
-// LimitGrams is the class limit in grams.
-func (c Class) LimitGrams() float64 { return c.Limit * c.Unit.grams() }
+// LimitGrams is the class limit in grams, with its bonus. Where only some of a
+// robot's machines walk, each of their grams counts as 1/(1+bonus): rolling mass
+// + walking mass/(1+bonus) must keep to the plain limit (a published rule for
+// robots of several machines, at 50 %: rollers ≤ limit − ⅔ × non-rollers).
+func (c Class) LimitGrams() float64 {
+	plain := c.Limit * c.Unit.grams()
+	full := plain * (1 + c.BonusPct/100)
+	if c.WalkingGrams == 0 || c.WalkingGrams >= full {
+		return full
+	}
+	return plain + c.WalkingGrams*(1-plain/full)
+}
+
+func (c Class) valid() *Refusal {
+	return first(
+		checkName("class", c.Name),
+		checkRange("class", c.Limit, 0.001, 1000000, ""),
+		oneOf("class", c.Unit, Gram, Kilogram, Pound),
+		checkName("class", c.RuleSet),
+		checkRange("class", c.BonusPct, 0, 200, "%"),
+		checkShort("class", c.Bonus),
+		checkRange("class", c.WalkingGrams, 0, gramsMost, "g"),
+	)
+}
 
 // Size chooses between the two sets of job templates.
 type Size string
@@ -126,10 +154,7 @@ func (r Robot) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", r.Name),
 		checkRange("number", r.Number, 1, 99, ""),
-		checkName("class", r.Class.Name),
-		checkRange("class", r.Class.Limit, 0.001, 1000000, ""),
-		oneOf("class", r.Class.Unit, Gram, Kilogram, Pound),
-		checkName("class", r.Class.RuleSet),
+		r.Class.valid(),
 		oneOf("size", r.Size, Heavy, Light),
 		checkRange("hands", r.Hands, 1, 8, "people"),
 		checkRange("beforeSec", r.BeforeSec, 0, 7200, "seconds"),

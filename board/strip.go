@@ -79,7 +79,7 @@ func (w Power) restsOn(h Sheet, l Line) bool {
 	return l.Part == partDown || l.Part == partVerify || (h.List == ListCloseUp && l.Energy != "")
 }
 
-// moved does what an answer says of a pack.
+// moved does what an answer says of a pack, and keeps what a scale read.
 func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 	p := t.s().Packs[l.Pack]
 	switch {
@@ -92,6 +92,8 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 		in := t.s().Packs[a.Pack]
 		in.CameBack = false
 		return t.packIn(in, r.ID)
+	case l.Kind == LineNumber && l.Unit == massUnit && slices.Contains(l.Covers, SysMass):
+		t.weighed(r.ID, Weighing{Grams: a.Number, By: a.By, At: a.At})
 	}
 	return nil
 }
@@ -225,6 +227,8 @@ func (t *turn) settleReady(w Power) {
 		t.becomeUnknown(w, "signed ready, and then: "+bad.Sentence, false)
 	case !slices.Equal(w.Fitted, t.s().fitted(w.Robot)):
 		t.becomeUnknown(w, "a pack was changed after the signature", false)
+	case !sameSet(t.s().Fits[w.Robot].Modules, t.before.Fits[w.Robot].Modules):
+		t.becomeUnknown(w, "a module was changed after the signature", false)
 	case r.Class != t.before.Robots[w.Robot].Class:
 		t.becomeUnknown(w, "its class was changed after the signature", false)
 	}

@@ -91,6 +91,7 @@ export const fixFields = [
   { name: "lockout", label: "the robot must be locked out", type: "flag" },
   { name: "packOut", label: "its packs must be out", type: "flag" },
   { name: "limits", label: "limits that a patch leaves", type: "text" },
+  { name: "worksPct", label: "how much works after a patch", type: "whole", unit: "%" },
 ];
 
 /** A fix as it starts in a form: one pair of hands at a bench, locked out. */
@@ -122,7 +123,10 @@ export const robotKind = {
       { name: "name", label: "name", type: "text" },
       { name: "limit", label: "limit", type: "number" },
       { name: "unit", label: "unit", type: "choice", options: [["g", "g"], ["kg", "kg"], ["lb", "lb"]] },
-      { name: "ruleSet", label: "rule set", type: "text" },
+      { name: "ruleSet", label: "rule set and its revision", type: "text" },
+      { name: "bonusPct", label: "allowed on top", type: "number", unit: "%", hint: "as for legs; none for a robot on wheels" },
+      { name: "bonus", label: "what for", type: "text" },
+      { name: "walkingGrams", label: "mass that has it, where it is not the whole robot", type: "number", unit: "g" },
     ] },
     { name: "size", label: "size", type: "choice", options: sizes, hint: "chooses the kinds of job that are offered" },
     { name: "energies", label: "energies: every way it can hurt", type: "rows", fresh: () => ({ kind: "weapon-power", isolator: "", reach: "outside" }), fields: [
@@ -173,6 +177,7 @@ export const packKind = {
     { name: "capacityAh", label: "capacity", type: "number", unit: "Ah" },
     { name: "maxChargeAmps", label: "charge at most, from the label", type: "number", unit: "A" },
     { name: "use", label: "drives", type: "choice", options: packUses },
+    { name: "massGrams", label: "mass", type: "number", unit: "g" },
     { name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired },
   ],
 };
@@ -262,6 +267,7 @@ export const fightFields = [
   { name: "arena", label: "arena", type: "text" },
   { name: "number", label: "place in the running order", type: "whole" },
   { name: "opponent", label: "opponent", type: "text" },
+  { name: "opponentKind", label: "its kind", type: "text", hint: "your own word, as: spinner" },
   { name: "notBefore", label: "not before", type: "time" },
   { name: "after", label: "only after fight", type: "ref", kind: "fight", only: (f, draft) => f.state !== "dropped" && f.id !== draft.fight },
   { name: "if", label: "if that one is", type: "choice", options: [["won", "won"], ["lost", "lost"]] },

@@ -97,7 +97,8 @@ export interface RobotFields {
   name: string;
   /** The short number people shout. */
   number: number;
-  class: { name: string; limit: number; unit: MassUnit; ruleSet: string };
+  /** `bonusPct` is allowed on top, for legs or the like; `walkingGrams` is the mass that has it, 0 all. */
+  class: { name: string; limit: number; unit: MassUnit; ruleSet: string; bonusPct?: number; bonus?: string; walkingGrams?: number };
   size: Size;
   energies?: Energy[];
   lead?: Id;
@@ -182,6 +183,7 @@ export interface PackFields {
   capacityAh: number;
   maxChargeAmps: number;
   use: PackUse;
+  massGrams?: number;
   fits?: Id[];
 }
 export interface Reading { at: Time; by: Id; cellVolts?: number[]; tempC?: number; milliOhm?: number; charged?: boolean }
@@ -215,21 +217,102 @@ export interface Fix {
   lockout?: boolean;
   packOut?: boolean;
   limits?: string;
+  /** How much of the damaged thing works after a patch. */
+  worksPct?: number;
 }
 export interface TemplateFields { name: string; size: Size; triage: Triage; fixes: Fix[] }
 export interface Template extends TemplateFields { id: Id; v: number; retired?: boolean }
+
+/** The part map. Prices are of one part: its material, and the machining that others did. */
+export interface PartFields {
+  robot: Id;
+  name: string;
+  assembly?: string;
+  material?: string;
+  massGrams?: number;
+  materialListCents?: number;
+  materialPaidCents?: number;
+  machiningListCents?: number;
+  machiningPaidCents?: number;
+  /** The team's own work on it. */
+  ownSec?: number;
+  leadDays?: number;
+  /** The spare that goes in its place. */
+  stock?: Id;
+  /** To take it off and put it back, its fastenings apart. */
+  offSec?: number;
+  offBadSec?: number;
+  /** What comes off before it: any one of these sets. */
+  first?: { parts: Id[] }[];
+  /** The parts that a hit on it runs into next. */
+  next?: Id[];
+  /** How much of a function goes with it, 1 to 100 %. */
+  serves?: { function: string; share: number }[];
+}
+export interface Part extends PartFields { id: Id; v: number; retired?: boolean }
+
+export interface JointFields {
+  robot: Id;
+  name: string;
+  parts: Id[];
+  fastening: string;
+  count?: number;
+  tool?: string;
+  offSec?: number;
+  offBadSec?: number;
+}
+export interface Joint extends JointFields { id: Id; v: number; retired?: boolean }
+
+export interface ModuleFields {
+  robot: Id;
+  slot: string;
+  name: string;
+  massGrams: number;
+  swapSec: number;
+  swapBadSec: number;
+  /** How many fights one of them is good for. */
+  lasts?: number;
+  stock?: Id;
+}
+export interface Module extends ModuleFields { id: Id; v: number; worn?: number; retired?: boolean }
+
+export interface SetupFields {
+  robot: Id;
+  name: string;
+  modules?: Id[];
+  /** Named to the officials: the heaviest of these is weighed. */
+  declared?: boolean;
+  against?: string[];
+  notes?: string;
+  /** Functions that a fight in this setup does not ask for. */
+  notNeeded?: string[];
+}
+export interface Setup extends SetupFields { id: Id; v: number; retired?: boolean }
+
+/** What is on a robot now, and what it weighed last. Keyed fit/<robot>. */
+export interface Fit {
+  robot: Id;
+  v: number;
+  setup?: Id;
+  modules?: Id[];
+  by?: Id;
+  at?: Time;
+  weighed?: { grams: number; scale?: string; stepGrams?: number; modules?: Id[]; packs?: Id[]; by?: Id; at: Time };
+}
 
 export interface FightFields {
   robot: Id;
   arena: string;
   number: number;
   opponent?: string;
+  /** The team's own word for it: "spinner". */
+  opponentKind?: string;
   notBefore?: Time;
   /** The fight exists only if fight `after` ends so. */
   after?: Id;
   if?: "won" | "lost";
 }
-export interface Fight extends FightFields { id: Id; v: number; state: FightState; result?: Result; onAt?: Time; endAt?: Time }
+export interface Fight extends FightFields { id: Id; v: number; state: FightState; result?: Result; onAt?: Time; endAt?: Time; setup?: Id }
 export interface Sighting { id: Id; v: number; arena: string; number: number; at: Time; by?: Id }
 
 export interface DamageFields {
@@ -240,7 +323,14 @@ export interface DamageFields {
   fight?: Id;
   hit?: number;
   severity?: Severity;
+  /** Where it is on the part map: on a part or on a joint. */
+  onPart?: Id;
+  onJoint?: Id;
   stuck?: boolean;
+  /** It broke when it was taken out. */
+  destroyed?: boolean;
+  /** How much of it still works as it is. */
+  worksPct?: number;
   touches?: System[];
 }
 export interface Damage extends DamageFields { id: Id; v: number; number: number; by?: Id; at: Time; photos?: Id[]; dropped?: boolean }
@@ -528,6 +618,11 @@ export interface Nouns {
   mark: Mark;
   wording: Wording;
   follow: Follow;
+  part: Part;
+  joint: Joint;
+  module: Module;
+  setup: Setup;
+  fit: Fit;
   call: Call;
   lane: Lane;
   plan: Plan;
@@ -573,6 +668,20 @@ export interface Commands {
   "template.add": TemplateFields;
   "template.change": TemplateFields & { template: Id };
   "template.retire": { template: Id };
+  "part.add": PartFields;
+  "part.change": PartFields & { part: Id };
+  "part.retire": { part: Id };
+  "joint.add": JointFields;
+  "joint.change": JointFields & { joint: Id };
+  "joint.retire": { joint: Id };
+  "module.add": ModuleFields;
+  "module.change": ModuleFields & { module: Id };
+  /** A new one has taken its place: wear begins again. */
+  "module.renew": { module: Id };
+  "module.retire": { module: Id };
+  "setup.add": SetupFields;
+  "setup.change": SetupFields & { setup: Id };
+  "setup.retire": { setup: Id };
   "pack.add": PackFields;
   "pack.change": PackFields & { pack: Id };
   "pack.retire": { pack: Id };
@@ -587,7 +696,9 @@ export interface Commands {
   "fight.drop": { fight: Id };
   "fight.now": { arena: string; number: number };
   "fight.end": { fight: Id; result: Result };
+  /** `part` may be left out where `onPart` or `onJoint` names it. */
   "damage.report": DamageFields;
+  "damage.outcome": { damage: Id; stuck?: boolean; destroyed?: boolean; worksPct?: number };
   "damage.regrade": { damage: Id; grade: Grade; what?: string; drop?: boolean };
   /** `photo` is the id of a stored photo; live.js fills it in when it is given the picture itself. */
   "damage.photo": { damage: Id; photo?: Id };
@@ -619,6 +730,9 @@ export interface Commands {
   "robot.stop": { robot: Id; why: string };
   "robot.go-on": { robot: Id };
   "robot.load-in": { robot: Id };
+  /** A setup, or modules where it is none of the setups. */
+  "robot.fit": { robot: Id; setup?: Id; modules?: Id[] };
+  "robot.weigh": { robot: Id; grams: number; scale?: string; stepGrams?: number };
   "robot.place": { robot: Id; place: Id };
   "robot.close-up": { robot: Id };
   "robot.reopen": { robot: Id };

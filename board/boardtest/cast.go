@@ -3,7 +3,7 @@ package boardtest
 import . "mendline/board"
 
 // Cast is an invented team: a captain, two crew, a minor, a guest, a neighbour who
-// signs, one robot with two packs, and the places they need.
+// signs, one robot with two packs, a part and a setup, and the places they need.
 type Cast struct {
 	Ada, Ben, Dee, Kit, Gus, Nia    PersonID
 	Moth                            RobotID
@@ -12,6 +12,9 @@ type Cast struct {
 	Grinder                         StationID
 	P1, P2                          PackID
 	Blade                           StockID
+	Rail                            PartID
+	Fork                            ModuleID
+	Wedge                           SetupID
 }
 
 // NewCast enters the cast on an empty board. give gives a command and returns the
@@ -46,6 +49,9 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	c.P1, c.P2 = pack("P1"), pack("P2")
 	give(Actor{Person: c.Ada, Role: RoleCaptain}, PackMove{Pack: c.P1, Robot: c.Moth})
 	give(Actor{Person: c.Ada, Role: RoleCaptain}, PackMove{Pack: c.P2, Place: c.Watch})
+	c.Rail = PartID(captain(PartAdd{PartFields: PartFields{Robot: c.Moth, Name: "rail"}}))
+	c.Fork = ModuleID(captain(ModuleAdd{ModuleFields: ModuleFields{Robot: c.Moth, Slot: "front", Name: "fork", MassGrams: 60, SwapSec: 240, SwapBadSec: 600}}))
+	c.Wedge = SetupID(captain(SetupAdd{SetupFields: SetupFields{Robot: c.Moth, Name: "wedge", Modules: []ModuleID{c.Fork}, Declared: true}}))
 	return c
 }
 

@@ -239,6 +239,12 @@ var invariants = []Invariant{
 	{11, "ready with nothing open, nothing overtaken and packs for use", func(_ *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool { return nothingOpen(x.After, p.Robot) && nothingOvertaken(x.After, p.Robot) })
 	}},
+	{11, "ready in what was on at the signature", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool {
+			was, is := x.Before.Fits[p.Robot].Modules, x.After.Fits[p.Robot].Modules
+			return p.State != Ready || x.Before.Powers[p.Robot].State != Ready || slices.Equal(slices.Sorted(slices.Values(was)), slices.Sorted(slices.Values(is)))
+		})
+	}},
 	{12, "signed by another than the last repairer", func(_ *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool {
 			var last Job

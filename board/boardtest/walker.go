@@ -215,6 +215,8 @@ func (w *Walker) plain() Command {
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
 		PersonBrief{Person: w.Gus}, w.wording(),
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
+		DamageReport{DamageFields: DamageFields{Robot: w.Moth, OnPart: w.Rail, Grade: G1, Stuck: true}},
+		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, ModuleRenew{Module: w.Fork},
 	}).Draw(w.RT, "plain")
 }
 

@@ -209,9 +209,12 @@ func wordOf[W ~string](w *row, name, text string, list []W) W {
 	return ""
 }
 
-// list is a column's members, with a semicolon between them. A semicolon or a
-// backslash inside one has a backslash before it.
-func (w *row) list(name string) []string {
+// list is a column's members.
+func (w *row) list(name string) []string { return listOf(w.text(name)) }
+
+// listOf splits a text at its semicolons. A semicolon or a backslash inside a
+// member has a backslash before it.
+func listOf(text string) []string {
 	var all []string
 	var one strings.Builder
 	flush := func() {
@@ -221,7 +224,7 @@ func (w *row) list(name string) []string {
 		one.Reset()
 	}
 	escaped := false
-	for _, r := range w.text(name) {
+	for _, r := range text {
 		switch {
 		case !escaped && r == '\\':
 			escaped = true

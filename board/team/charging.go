@@ -20,7 +20,7 @@ var (
 	packsFile = &layout{"packs.csv", []column{
 		{name: "name", need: true}, {name: "chemistry", need: true}, {name: "cells", need: true}, {name: "parallel", need: true},
 		{name: "capacity_ah", need: true, field: "capacityAh"}, {name: "max_charge_a", need: true, field: "maxChargeAmps"},
-		{name: "use", need: true}, {name: "fits"}, {name: "place"},
+		{name: "use", need: true}, {name: "fits"}, {name: "place"}, {name: "mass_g", field: "massGrams"},
 	}}
 )
 
@@ -72,7 +72,7 @@ func (d *reading) readPacks() {
 		id := d.id(board.KindPack, name)
 		f := board.PackFields{
 			Name: name, Chemistry: word(w, "chemistry", chemistries), Cells: w.whole("cells"), Parallel: w.whole("parallel"),
-			CapacityAh: w.number("capacity_ah"), MaxChargeAmps: w.number("max_charge_a"), Use: word(w, "use", packUses),
+			CapacityAh: w.number("capacity_ah"), MaxChargeAmps: w.number("max_charge_a"), Use: word(w, "use", packUses), MassGrams: w.number("mass_g"),
 		}
 		for _, robot := range w.list("fits") {
 			f.Fits = append(f.Fits, board.RobotID(d.robots.id(w, "fits", robot)))
@@ -118,7 +118,7 @@ func (p *printing) packs() [][]string {
 		}
 		rows = append(rows, []string{
 			n.Name, string(n.Chemistry), strconv.Itoa(n.Cells), strconv.Itoa(n.Parallel), numberText(n.CapacityAh), numberText(n.MaxChargeAmps),
-			string(n.Use), listText(fits), p.place(n.Place),
+			string(n.Use), listText(fits), p.place(n.Place), numberText(n.MassGrams),
 		})
 	}
 	return rows

@@ -14,7 +14,7 @@ var jobsFile = &layout{"jobs.csv", []column{
 	{name: "job", need: true, field: "name"}, {name: "size", need: true}, {name: "triage", need: true},
 	{name: "fix", need: true, field: "fixes"}, {name: "way", need: true}, {name: "likely_min", need: true}, {name: "bad_min", need: true},
 	{name: "hands", need: true}, {name: "station", need: true}, {name: "where", need: true},
-	{name: "spares"}, {name: "touches"}, {name: "lockout"}, {name: "pack_out"}, {name: "limits"},
+	{name: "spares"}, {name: "touches"}, {name: "lockout"}, {name: "pack_out"}, {name: "limits"}, {name: "works_pct"},
 }}
 
 var (
@@ -70,7 +70,7 @@ func (d *reading) fix(w *row) board.Fix {
 	f := board.Fix{
 		Name: w.text("fix"), Way: word(w, "way", ways), LikelySec: w.minutes("likely_min"), BadSec: w.minutes("bad_min"),
 		Hands: words(w, "hands", skills), Station: word(w, "station", stationKinds), Where: word(w, "where", wheres),
-		Stock: d.needs(w), Touches: words(w, "touches", systems), Lockout: w.yes("lockout"), PackOut: w.yes("pack_out"), Limits: w.text("limits"),
+		Stock: d.needs(w), Touches: words(w, "touches", systems), Lockout: w.yes("lockout"), PackOut: w.yes("pack_out"), Limits: w.text("limits"), WorksPct: w.whole("works_pct"),
 	}
 	switch {
 	case w.bad:
@@ -108,7 +108,7 @@ func (p *printing) jobs() [][]string {
 			rows = append(rows, []string{
 				n.Name, string(n.Size), string(n.Triage), f.Name, string(f.Way), minutesText(f.LikelySec), minutesText(f.BadSec),
 				listText(f.Hands), string(f.Station), string(f.Where), p.needs(f.Stock), listText(f.Touches),
-				yesText(f.Lockout), yesText(f.PackOut), f.Limits,
+				yesText(f.Lockout), yesText(f.PackOut), f.Limits, blankZero(f.WorksPct),
 			})
 		}
 	}

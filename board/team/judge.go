@@ -27,11 +27,11 @@ func (d *reading) judge() {
 		}
 		i := sort.Search(len(d.entries), func(n int) bool { return d.refused(d.entries[:n+1]) != nil })
 		d.blame(i)
-		stand := d.standIn(d.entries[i].noun)
-		if stand == nil {
-			return
+		if stand := d.standIn(d.entries[i].noun); stand != nil {
+			d.entries[i].noun = stand
+		} else {
+			d.entries = slices.Delete(d.entries, i, i+1)
 		}
-		d.entries[i].noun = stand
 	}
 }
 
@@ -41,8 +41,30 @@ func (e entry) anyBad() bool {
 
 // refused is what an empty board says to a team of entries, or nil.
 func (d *reading) refused(entries []entry) *board.Refusal {
-	_, r := board.Apply(board.State{}, loadOf(entries), board.Ask{ID: d.cmd}, board.Actor{Role: board.RoleCaptain}, d.cmd.Moment())
+	_, r := board.Apply(board.State{}, soFar(loadOf(entries)), board.Ask{ID: d.cmd}, board.Actor{Role: board.RoleCaptain}, d.cmd.Moment())
 	return r
+}
+
+// soFar is a load whose parts name only parts that are in it: a part may name one
+// of a later row. A ring is then closed by the last row of it.
+func soFar(c board.TeamLoad) board.TeamLoad {
+	in := map[board.PartID]bool{}
+	for _, p := range c.Parts {
+		in[p.ID] = true
+	}
+	known := func(ids []board.PartID) []board.PartID {
+		return slices.DeleteFunc(slices.Clone(ids), func(id board.PartID) bool { return !in[id] })
+	}
+	for i, p := range c.Parts {
+		var first []board.Access
+		for _, set := range p.First {
+			if parts := known(set.Parts); len(parts) > 0 || len(set.Parts) == 0 {
+				first = append(first, board.Access{Parts: parts})
+			}
+		}
+		c.Parts[i].First, c.Parts[i].Next = first, known(p.Next)
+	}
+	return c
 }
 
 // blame reports the row of the i-th entry, or the part of it at fault.
@@ -114,6 +136,16 @@ func (d *reading) standIn(n board.Noun) board.Noun {
 		return board.Template{ID: n.ID, TemplateFields: board.TemplateFields{Name: name, Size: board.Heavy, Triage: board.Could, Fixes: []board.Fix{{
 			Name: name, Way: board.WaySwap, LikelySec: 1, BadSec: 1, Hands: []board.Skill{board.SkillAny}, Station: board.StationNone, Where: board.OffRobot,
 		}}}}
+	case board.Part:
+		if n.Robot != "" {
+			return board.Part{ID: n.ID, PartFields: board.PartFields{Robot: n.Robot, Name: name}}
+		}
+	case board.Joint, board.Setup:
+		return nil // nothing refers to them
+	case board.Module:
+		if n.Robot != "" {
+			return board.Module{ID: n.ID, ModuleFields: board.ModuleFields{Robot: n.Robot, Slot: name, Name: name}}
+		}
 	case board.Fight:
 		return d.fightStandIn(n)
 	}
@@ -174,6 +206,14 @@ func loadOf(entries []entry) board.TeamLoad {
 			c.Packs = append(c.Packs, n)
 		case board.Template:
 			c.Templates = append(c.Templates, n)
+		case board.Part:
+			c.Parts = append(c.Parts, n)
+		case board.Joint:
+			c.Joints = append(c.Joints, n)
+		case board.Module:
+			c.Modules = append(c.Modules, n)
+		case board.Setup:
+			c.Setups = append(c.Setups, n)
 		case board.Fight:
 			c.Fights = append(c.Fights, n)
 		}

@@ -16,6 +16,7 @@ var orderFile = &layout{"order.csv", []column{
 	{name: "arena", need: true}, {name: "number", need: true}, {name: "robot", need: true}, {name: "opponent"},
 	{name: "not_before", field: "notBefore"}, {name: "only_if", field: "if"},
 	{name: "after_arena"}, {name: "after_number", field: "after"}, {name: "after_robot"}, {name: "after_branch"},
+	{name: "opponent_kind", field: "opponentKind"},
 }}
 
 var branches = []board.Result{board.Won, board.Lost}
@@ -39,7 +40,7 @@ func (d *reading) readOrder() {
 	for _, w := range d.rows(orderFile) {
 		f := board.FightFields{
 			Arena: w.text("arena"), Number: w.whole("number"), Robot: board.RobotID(d.robots.id(w, "robot", w.text("robot"))),
-			Opponent: w.text("opponent"), NotBefore: w.clock("not_before", d.offsetMin), If: word(w, "only_if", branches),
+			Opponent: w.text("opponent"), OpponentKind: w.text("opponent_kind"), NotBefore: w.clock("not_before", d.offsetMin), If: word(w, "only_if", branches),
 		}
 		here := placeOf(f)
 		if first := at[here]; first != nil && f.Robot != "" {
@@ -129,7 +130,7 @@ func (p *printing) order() [][]string {
 		}
 		rows = append(rows, []string{
 			f.Arena, strconv.Itoa(f.Number), p.robot(f.Robot), f.Opponent, clockText(f.NotBefore, offset), string(f.If),
-			after.Arena, blankZero(after.Number), p.robot(after.Robot), string(after.If),
+			after.Arena, blankZero(after.Number), p.robot(after.Robot), string(after.If), f.OpponentKind,
 		})
 	}
 	return rows

@@ -13,6 +13,7 @@ var (
 		{name: "size", need: true}, {name: "lead"}, {name: "driver"}, {name: "hands", need: true},
 		{name: "before_min", field: "beforeSec"}, {name: "after_min", field: "afterSec"},
 		{name: "second_verifier"}, {name: "pack_in_outside"}, {name: "weight", need: true}, {name: "withdrawn"},
+		{name: "bonus_pct"}, {name: "bonus"}, {name: "walking_g"},
 	}}
 	energiesFile = &layout{"energies.csv", []column{
 		{name: "robot", need: true}, {name: "energy", need: true, field: "energies"}, {name: "isolator", need: true},
@@ -59,7 +60,7 @@ func (d *reading) readRobots() {
 func (d *reading) robot(w *row) board.RobotFields {
 	f := board.RobotFields{
 		Name: w.text("name"), Number: w.whole("number"),
-		Class: board.Class{Name: w.text("class"), Limit: w.number("limit"), Unit: word(w, "unit", massUnits), RuleSet: w.text("rule_set")},
+		Class: board.Class{Name: w.text("class"), Limit: w.number("limit"), Unit: word(w, "unit", massUnits), RuleSet: w.text("rule_set"), BonusPct: w.number("bonus_pct"), Bonus: w.text("bonus"), WalkingGrams: w.number("walking_g")},
 		Size:  word(w, "size", sizes), Lead: d.person(w, "lead"), Driver: d.person(w, "driver"), Hands: w.whole("hands"),
 		BeforeSec: w.minutes("before_min"), AfterSec: w.minutes("after_min"),
 		SecondVerifier: w.yes("second_verifier"), PackInOutside: w.yes("pack_in_outside"),
@@ -96,6 +97,7 @@ func (p *printing) robots() [][]string {
 			string(n.Size), p.person(n.Lead), p.person(n.Driver), strconv.Itoa(n.Hands),
 			minutesText(n.BeforeSec), minutesText(n.AfterSec),
 			yesText(n.SecondVerifier), yesText(n.PackInOutside), strconv.Itoa(n.Weight), yesText(n.Withdrawn),
+			numberText(n.Class.BonusPct), n.Class.Bonus, numberText(n.Class.WalkingGrams),
 		})
 	}
 	return rows

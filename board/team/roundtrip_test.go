@@ -1,6 +1,7 @@
 package team_test
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -97,9 +98,68 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 			Name: n, Kind: one(t, board.StationWeld, board.StationBench), Count: number(t, 1, 20), Place: maybe(t, places),
 		}})
 	}
+	for _, r := range robots {
+		drawMap(t, id, r, stocks, &c)
+		drawSetups(t, id, r, &c)
+	}
 	c.Fights = drawFights(t, id, robots)
 	c.Event = drawEvent(t, places)
 	return c
+}
+
+// drawMap makes a part map in which a part waits only for parts before it, and a
+// hit may run anywhere else.
+func drawMap(t *rapid.T, id board.CommandID, robot board.RobotID, stocks []board.StockID, c *board.TeamLoad) {
+	var ids []board.PartID
+	first := len(c.Parts)
+	some := func(most int) []board.PartID {
+		if len(ids) == 0 {
+			return nil
+		}
+		return rapid.SliceOfNDistinct(rapid.SampledFrom(ids), 1, min(most, len(ids)), rapid.ID[board.PartID]).Draw(t, "parts of it")
+	}
+	for _, n := range distinct(t, "parts", 4) {
+		p := board.Part{ID: board.PartID(board.NewID(id, board.KindPart, string(robot)+" "+n)), PartFields: board.PartFields{
+			Robot: robot, Name: n, Assembly: maybe(t, []string{"=drive"}), MassGrams: figure(t, 0, 5e5), MaterialListCents: number(t, 0, 1e8), MachiningPaidCents: number(t, 0, 99),
+			OwnSec: number(t, 0, 9999), LeadDays: number(t, 0, 999), Stock: maybe(t, stocks), OffSec: number(t, 1, 600), OffBadSec: number(t, 600, 43200),
+		}}
+		for range number(t, 0, 2) {
+			if set := some(2); set != nil {
+				p.First = append(p.First, board.Access{Parts: set})
+			}
+		}
+		if rapid.Bool().Draw(t, "serves") {
+			p.Serves = []board.Serve{{Function: names().Draw(t, "function"), Share: number(t, 1, 100)}}
+		}
+		ids, c.Parts = append(ids, p.ID), append(c.Parts, p)
+	}
+	for i := range c.Parts[first:] {
+		p := &c.Parts[first+i]
+		p.Next = slices.DeleteFunc(some(3), func(o board.PartID) bool { return o == p.ID })
+	}
+	for _, n := range distinct(t, "joints", 2) {
+		if len(ids) > 1 {
+			c.Joints = append(c.Joints, board.Joint{ID: board.JointID(board.NewID(id, board.KindJoint, string(robot)+" "+n)), JointFields: board.JointFields{
+				Robot: robot, Name: n, Parts: ids[:2], Fastening: names().Draw(t, "fastening"), Count: number(t, 0, 999), Tool: maybe(t, []string{"-key"}),
+			}})
+		}
+	}
+}
+
+func drawSetups(t *rapid.T, id board.CommandID, robot board.RobotID, c *board.TeamLoad) {
+	var ids []board.ModuleID
+	for i, n := range distinct(t, "modules", 3) {
+		m := board.Module{ID: board.ModuleID(board.NewID(id, board.KindModule, string(robot)+" "+n)), ModuleFields: board.ModuleFields{
+			Robot: robot, Slot: "slot " + strconv.Itoa(i), Name: n, MassGrams: figure(t, 0, 5e5), SwapSec: number(t, 1, 60), SwapBadSec: number(t, 60, 999), Lasts: number(t, 0, 99),
+		}}
+		ids, c.Modules = append(ids, m.ID), append(c.Modules, m)
+	}
+	for _, n := range distinct(t, "setups", 2) {
+		c.Setups = append(c.Setups, board.Setup{ID: board.SetupID(board.NewID(id, board.KindSetup, string(robot)+" "+n)), SetupFields: board.SetupFields{
+			Robot: robot, Name: n, Modules: ids, Declared: rapid.Bool().Draw(t, "declared"),
+			Against: rapid.SliceOfN(names(), 0, 2).Draw(t, "against"), Notes: maybe(t, []string{"=a\nb"}), NotNeeded: rapid.SliceOfN(names(), 0, 2).Draw(t, "not needed"),
+		}})
+	}
 }
 
 func drawFix(t *rapid.T, stocks []board.StockID) board.Fix {

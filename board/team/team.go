@@ -12,11 +12,8 @@ import (
 // layouts are the files of a team folder, in the order in which they are read.
 var layouts = []*layout{
 	eventFile, placesFile, crewFile, robotsFile, energiesFile, stationsFile, sparesFile,
-	circuitsFile, chargersFile, packsFile, jobsFile, orderFile,
+	circuitsFile, chargersFile, packsFile, jobsFile, partsFile, jointsFile, modulesFile, setupsFile, orderFile,
 }
-
-// laterFiles belong to a team folder and are not read yet.
-var laterFiles = []string{"parts.csv", "joints.csv", "setups.csv"}
 
 // reading is one folder being read.
 type reading struct {
@@ -32,6 +29,7 @@ type reading struct {
 	robots    *index
 	stocks    *index
 	circuits  *index
+	parts     robotNames
 }
 
 // entry is a noun with the row it came from.
@@ -64,6 +62,9 @@ func Read(fsys fs.FS, cmd board.CommandID) (board.TeamLoad, []RowError) {
 	d.readSpares()
 	d.readCharging()
 	d.readJobs()
+	d.readParts()
+	d.readJoints()
+	d.readSetups()
 	d.readOrder()
 	event()
 	d.judge()
@@ -72,18 +73,6 @@ func Read(fsys fs.FS, cmd board.CommandID) (board.TeamLoad, []RowError) {
 		return board.TeamLoad{}, d.errs
 	}
 	return loadOf(d.entries), nil
-}
-
-// NotRead lists the files of the folder that belong to a team and that this
-// version does not read yet. Whoever loads a folder should say so.
-func NotRead(fsys fs.FS) []string {
-	var found []string
-	for _, file := range laterFiles {
-		if _, err := fs.Stat(fsys, file); err == nil {
-			found = append(found, file)
-		}
-	}
-	return found
 }
 
 // folder refuses a folder that is no team's, and tables that nobody would read.
@@ -99,7 +88,7 @@ func (d *reading) folder() {
 	}
 	for _, f := range files {
 		name := f.Name()
-		if strings.HasPrefix(name, ".") || !strings.HasSuffix(strings.ToLower(name), ".csv") || slices.Contains(laterFiles, name) {
+		if strings.HasPrefix(name, ".") || !strings.HasSuffix(strings.ToLower(name), ".csv") {
 			continue
 		}
 		if !slices.Contains(known, name) {

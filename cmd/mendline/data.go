@@ -80,9 +80,6 @@ func readTeam(w io.Writer, dir string) (board.CommandID, board.TeamLoad, error) 
 		return id, board.TeamLoad{}, fmt.Errorf("%s is no folder: name one with a team's CSV files (mendline demo -dump DIR writes an example)", dir)
 	}
 	fsys := os.DirFS(dir)
-	for _, name := range team.NotRead(fsys) {
-		fmt.Fprintf(w, "%s is not read by this version; it is left as it is\n", name)
-	}
 	cmd, bad := team.Read(fsys, id)
 	if len(bad) == 0 {
 		return id, cmd, nil

@@ -1,0 +1,229 @@
+package board
+
+import (
+	"slices"
+	"strings"
+
+	"mendline/board/estimate"
+	"mendline/board/partmap"
+)
+
+// reachSteps is how many choices the search for the cheapest way may try.
+const reachSteps = 20000
+
+// robotMap is a robot's part map with the parts in a fixed order.
+type robotMap struct {
+	parts  []Part
+	joints []Joint
+	graph  partmap.Map
+}
+
+// mapOf is the map of the robot's parts that are not retired.
+func (s State) mapOf(robot RobotID) robotMap {
+	var m robotMap
+	place := map[PartID]int{}
+	for _, p := range sortedBy(s.Parts, func(p Part) string { return p.Name + string(p.ID) }) {
+		if p.Robot == robot && !p.Retired {
+			place[p.ID] = len(m.parts)
+			m.parts = append(m.parts, p)
+		}
+	}
+	at := func(ids []PartID) []int {
+		var list []int
+		for _, id := range ids {
+			if i, ok := place[id]; ok {
+				list = append(list, i)
+			}
+		}
+		return list
+	}
+	for _, p := range m.parts {
+		node := partmap.Part{Cost: meanSec(p.OffSec, p.OffBadSec)}
+		for _, set := range p.First {
+			node.First = append(node.First, at(set.Parts))
+		}
+		m.graph.Parts = append(m.graph.Parts, node)
+	}
+	for _, j := range sortedBy(s.Joints, func(j Joint) string { return j.Name + string(j.ID) }) {
+		if j.Robot == robot && !j.Retired {
+			m.joints = append(m.joints, j)
+			m.graph.Joints = append(m.graph.Joints, partmap.Joint{Parts: at(j.Parts), Cost: meanSec(j.OffSec, j.OffBadSec)})
+		}
+	}
+	return m
+}
+
+// meanSec is the mean of a time known by its likely and bad case, in seconds; 0
+// where there is none.
+func meanSec(likelySec, badSec int) float64 {
+	l, err := estimate.TwoPoint{LikelySec: float64(likelySec), BadSec: float64(badSec)}.Lognormal()
+	if err != nil {
+		return 0
+	}
+	return l.MeanSec()
+}
+
+// cannotComeOff tells whether a part waits for itself, whatever comes off.
+func (s State) cannotComeOff(p Part) bool {
+	if p.Retired {
+		return false
+	}
+	m := s.mapOf(p.Robot)
+	return slices.ContainsFunc(m.graph.CannotComeOff(), func(i int) bool { return m.parts[i].ID == p.ID })
+}
+
+// WayIn is what comes off to lay some parts of a robot bare.
+type WayIn struct {
+	// Off lists the parts in the order in which they come off.
+	Off    []PartID
+	Joints []JointID
+	// Fasteners counts those undone, Tools lists what undoes them, by name.
+	Fasteners int
+	Tools     []string
+	// LikelySec and BadSec are the time to take all of it off and put it back; 0
+	// where nothing comes off or no time is entered.
+	LikelySec int
+	BadSec    int
+	// Untimed counts parts and joints on the way that have no time.
+	Untimed int
+	// Exact is false where a cheaper way may exist.
+	Exact bool
+}
+
+// WayTo finds the cheapest set of things to take off so that all of parts lie
+// bare: what two of them share comes off once. It is false where one is not on the
+// robot's map.
+func (s State) WayTo(robot RobotID, parts []PartID) (WayIn, bool) {
+	m := s.mapOf(robot)
+	var targets []int
+	for _, id := range parts {
+		i := slices.IndexFunc(m.parts, func(p Part) bool { return p.ID == id })
+		if i < 0 {
+			return WayIn{}, false
+		}
+		targets = append(targets, i)
+	}
+	w, ok := m.graph.Reach(targets, reachSteps)
+	if !ok {
+		return WayIn{}, false
+	}
+	return m.wayIn(w), true
+}
+
+func (m robotMap) wayIn(w partmap.Way) WayIn {
+	r := WayIn{Exact: w.Exact}
+	var times []estimate.Lognormal
+	timed := func(likelySec, badSec int) {
+		l, err := estimate.TwoPoint{LikelySec: float64(likelySec), BadSec: float64(badSec)}.Lognormal()
+		if err != nil {
+			r.Untimed++
+			return
+		}
+		times = append(times, l)
+	}
+	for _, i := range w.Off {
+		r.Off = append(r.Off, m.parts[i].ID)
+		timed(m.parts[i].OffSec, m.parts[i].OffBadSec)
+	}
+	for _, k := range w.Joints {
+		j := m.joints[k]
+		r.Joints = append(r.Joints, j.ID)
+		r.Fasteners += j.Count
+		if j.Tool != "" && !slices.Contains(r.Tools, j.Tool) {
+			r.Tools = append(r.Tools, j.Tool)
+		}
+		timed(j.OffSec, j.OffBadSec)
+	}
+	slices.Sort(r.Tools)
+	if sum, err := estimate.InARow(sameHands, times...); err == nil {
+		both := sum.TwoPoint()
+		r.LikelySec, r.BadSec = int(both.LikelySec+0.5), int(both.BadSec+0.5)
+	}
+	return r
+}
+
+// sameHands is the correlation, by the logarithms, of times that the same hands
+// take one after the other (our decision; planning uses it within a fight too).
+const sameHands = 0.5
+
+// WorkWay is the way to all parts that a robot's unfinished jobs are about, and
+// the parts they are.
+func (s State) WorkWay(robot RobotID) (WayIn, []PartID) {
+	var parts []PartID
+	for _, j := range sortedBy(s.Jobs, jobOrder) {
+		if j.Robot != robot || !j.State.live() {
+			continue
+		}
+		for _, id := range j.Damages {
+			for _, p := range s.damaged(s.Damages[id]) {
+				if !slices.Contains(parts, p) && !s.Parts[p].Retired {
+					parts = append(parts, p)
+				}
+			}
+		}
+	}
+	r, _ := s.WayTo(robot, parts)
+	return r, parts
+}
+
+// damaged lists the parts that a damage is on: its part, or those of its joint.
+func (s State) damaged(d Damage) []PartID {
+	if d.OnPart != "" {
+		return []PartID{d.OnPart}
+	}
+	return s.Joints[d.OnJoint].Parts
+}
+
+// LookNext is a part to look at since a hit on another ran into it.
+type LookNext struct {
+	Part PartID
+	From PartID
+}
+
+// LookNext lists the parts that damaged ones pass a hit on to and that nobody has
+// reported yet, in the order of the damages: the inspection looks at them too.
+// Damages of an earlier fight than the robot's last count no more.
+func (s State) LookNext(robot RobotID) []LookNext {
+	since := s.Powers[robot].FoughtAt
+	found := map[PartID]bool{}
+	var from []PartID
+	for _, d := range sortedBy(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
+		if d.Robot != robot || d.Dropped || d.At < since {
+			continue
+		}
+		for _, p := range s.damaged(d) {
+			found[p] = true
+			from = append(from, p)
+		}
+	}
+	var list []LookNext
+	for _, p := range from {
+		for _, next := range s.Parts[p].Next {
+			if !found[next] && !s.Parts[next].Retired {
+				found[next] = true
+				list = append(list, LookNext{Part: next, From: p})
+			}
+		}
+	}
+	return list
+}
+
+// Alone is a part that a whole function hangs on.
+type Alone struct {
+	Part     PartID
+	Function string
+}
+
+// SinglePoints lists a robot's single points of failure, by function and part.
+func (s State) SinglePoints(robot RobotID) []Alone {
+	var list []Alone
+	for _, p := range s.mapOf(robot).parts {
+		for _, v := range p.Serves {
+			if v.Share == 100 {
+				list = append(list, Alone{p.ID, v.Function})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Alone) int { return strings.Compare(a.Function, b.Function) })
+	return list
+}

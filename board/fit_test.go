@@ -1,0 +1,162 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// fitted is the cast's robot with two fronts to choose from and a tail.
+type fittedMoth struct {
+	*pit
+	wide, narrow, tail ModuleID
+	spin, push         SetupID
+}
+
+func newFitted(t testing.TB) fittedMoth {
+	m := fittedMoth{pit: newPit(t)}
+	module := func(slot, name string, grams float64) ModuleID {
+		return ModuleID(m.made(m.captain(ModuleAdd{ModuleFields{Robot: m.moth, Slot: slot, Name: name, MassGrams: grams, SwapSec: 240, SwapBadSec: 600, Lasts: 3}})))
+	}
+	m.wide, m.narrow, m.tail = module("front", "wide fork", 90), module("front", "narrow fork", 60), module("back", "tail", 20)
+	setup := func(f SetupFields) SetupID {
+		f.Robot = m.moth
+		return SetupID(m.made(m.captain(SetupAdd{f})))
+	}
+	m.spin = setup(SetupFields{Name: "against spinners", Modules: []ModuleID{m.wide, m.tail}, Declared: true, Against: []string{"spinner"}})
+	m.push = setup(SetupFields{Name: "against wedges", Modules: []ModuleID{m.narrow}, Declared: true})
+	return m
+}
+
+func (m fittedMoth) fit() Fit { return m.s.Fits[m.moth] }
+
+func TestASetupHasOneModuleASlot(t *testing.T) {
+	m := newFitted(t)
+	f := m.s.Setups[m.spin].SetupFields
+	f.Modules = []ModuleID{m.wide, m.narrow}
+	_, r := m.try(m.as(m.ada), SetupChange{Setup: m.spin, SetupFields: f})
+	require.Equal(t, "modules", r.Field)
+	sentenceHas(t, r, "wide fork")
+	_, r = m.try(m.as(m.ben), RobotFit{Robot: m.moth, Modules: []ModuleID{m.wide, m.narrow}})
+	require.Equal(t, "modules", r.Field)
+	_, r = m.try(m.as(m.ada), ModuleRetire{Module: m.tail})
+	sentenceHas(t, r, "against spinners")
+	moved := m.s.Modules[m.wide].ModuleFields
+	moved.Slot = "back"
+	_, r = m.try(m.as(m.ada), ModuleChange{Module: m.wide, ModuleFields: moved})
+	require.Equal(t, "slot", r.Field, "in the setup it would meet the tail there")
+}
+
+func TestAChangeSinceTheWeighInMakesItStale(t *testing.T) {
+	for name, c := range map[string]struct {
+		do  func(fittedMoth)
+		why string
+	}{
+		"nothing":        {func(fittedMoth) {}, ""},
+		"the same setup": {func(m fittedMoth) { m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin}) }, ""},
+		"other modules":  {func(m fittedMoth) { m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push}) }, "other modules"},
+		"and back again": {func(m fittedMoth) {
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+		}, "work since"},
+		"another pack": {func(m fittedMoth) {
+			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Place: m.watch})
+		}, "another pack"},
+		"work on what it weighs": {func(m fittedMoth) {
+			m.open()
+			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Robot: m.moth})
+			late := Ask{ID: newID(m.now, 1<<40), At: m.now - 20_000}
+			_, r := m.tryAsk(m.as(m.ben), JobStart{Job: m.job()}, late)
+			require.Nil(m.t, r)
+		}, "work since"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			m := newFitted(t)
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+			require.Empty(t, m.s.WeighStale(m.moth), "nothing was weighed")
+			m.ok(m.as(m.ben), RobotWeigh{Robot: m.moth, Grams: 1340, Scale: "event scale", StepGrams: 1})
+			m.now += 60_000
+			c.do(m)
+			if c.why == "" {
+				require.Empty(t, m.s.WeighStale(m.moth))
+			} else {
+				require.Contains(t, m.s.WeighStale(m.moth), c.why)
+			}
+		})
+	}
+}
+
+func TestTheSheetsReadingIsKeptWithWhatWasOn(t *testing.T) {
+	m := newFitted(t)
+	m.ok(m.as(m.ben), RobotWeigh{Robot: m.moth, Grams: 1400, Scale: "event scale", StepGrams: 2})
+	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
+	m.open()
+	m.ready()
+	w := m.fit().Weighed
+	require.InDelta(t, 1360.777, w.Grams, 0.001, "the sheet's answer gives the limit itself")
+	require.Equal(t, "event scale", w.Scale)
+	require.Equal(t, []ModuleID{m.narrow}, w.Modules)
+	require.Equal(t, []PackID{m.p2}, w.Packs)
+	require.Empty(t, m.s.WeighStale(m.moth))
+}
+
+func TestAModuleChangedAfterTheSignatureTakesItBack(t *testing.T) {
+	m := newFitted(t)
+	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
+	m.open()
+	m.ready()
+	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
+	require.Equal(t, Ready, m.state(), "the same setup said again changes nothing")
+	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+	require.Equal(t, Unknown, m.state())
+	require.Contains(t, m.s.Powers[m.moth].Why, "module")
+}
+
+func TestNotFittedIsVoidWhenTheSetupChanges(t *testing.T) {
+	m := newFitted(t)
+	say := func() {
+		h, _ := m.s.Sheet(m.moth, ListMakeSafe)
+		m.ok(m.as(m.ben), SheetAnswer{Sheet: h.ID, Line: "light", Said: SaidNotFitted})
+	}
+	m.open()
+	say()
+	doubt := func() bool {
+		m.ok(m.as(m.ben), RobotDoubt{Robot: m.moth, Why: "not sure"})
+		h, _ := m.s.Sheet(m.moth, ListMakeSafe)
+		_, stands := h.Answered("light")
+		return stands
+	}
+	require.True(t, doubt(), "it holds for the day")
+	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
+	require.False(t, doubt())
+}
+
+func TestAFightWearsWhatIsOn(t *testing.T) {
+	m := newFitted(t)
+	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+	fight := func(n int, r Result) FightID {
+		id := FightID(m.made(m.captain(FightAdd{FightFields{Robot: m.moth, Arena: "north", Number: n, OpponentKind: "spinner"}})))
+		m.ok(m.as(m.ben), FightEnd{Fight: id, Result: r})
+		return id
+	}
+	fought := fight(3, Won)
+	m.ok(m.as(m.ben), FightEnd{Fight: fought, Result: Lost})
+	fight(4, Forfeited)
+	require.Equal(t, 1, m.s.Modules[m.wide].Worn, "one fight, its result corrected once, and one not fought")
+	require.Zero(t, m.s.Modules[m.narrow].Worn)
+	require.Equal(t, m.spin, m.s.Fights[fought].Setup)
+	m.ok(m.as(m.ben), ModuleRenew{Module: m.wide})
+	require.Zero(t, m.s.Modules[m.wide].Worn)
+	_, r := m.try(m.as(m.ben), ModuleRenew{Module: m.wide})
+	require.Equal(t, CodeNothingToDo, r.Code)
+}
+
+func TestNoModuleIsSaidToGoOnARobotWithPower(t *testing.T) {
+	m := newFitted(t)
+	m.open()
+	m.ready()
+	m.ok(m.as(m.ada), RobotLive{Robot: m.moth, Place: m.arena})
+	m.refused(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push}, 7)
+}
