@@ -37,6 +37,7 @@ func commands() []command {
 		{"restore", usageRestore, restore},
 		{"check", usageCheck, check},
 		{"healthy", usageHealthy, healthy},
+		{"charge", usageCharge, runCharge},
 	}
 }
 
@@ -73,12 +74,16 @@ func run(ctx context.Context, args, env []string, out, errOut io.Writer) int {
 	}
 	err := all[i].run(ctx, t, args)
 	var wrong misuse
+	var bad wrongFlag
 	switch {
 	case err == nil:
 		return 0
 	case errors.Is(err, flag.ErrHelp):
 		fmt.Fprint(out, all[i].usage)
 		return 0
+	case errors.As(err, &bad):
+		fmt.Fprintf(errOut, "mendline %s: %s\n", name, bad)
+		return 2
 	case errors.As(err, &wrong):
 		fmt.Fprintf(errOut, "mendline %s: %s\n(mendline %s -h shows how it is used)\n", name, wrong, name)
 		return 2

@@ -14,6 +14,7 @@ the packs, the running order and the safety sheets, live on every phone in the p
   mendline restore FILE                                    put a backup in its place
   mendline check [FILE]                                    examine the board's file
   mendline healthy [-addr :8080]                           exit 0 if a board answers there
+  mendline charge -cells N -ah AH -mohm MOHM -amps A …     how long a charge takes
   mendline version
 
 mendline COMMAND -h explains each. For example, on the laptop in the pit:
@@ -118,4 +119,39 @@ Asks a board on this machine whether it is well; exit 0 if so. For container hea
 For example:
 
   mendline healthy -addr :8080
+`
+
+const usageCharge = `mendline charge -cells N -ah AH -mohm MOHM -amps A -from Z (-chem NAME | -ocv FILE) [more]
+
+Computes how long a charge takes: set current, limited power, then falling current at
+the limit voltage. Prints minutes, energy and a small table.
+
+  -cells     cells in series, counted by hand at the balance lead
+  -ah        capacity of the pack as it is now
+  -mohm      resistance of one cell, effective over minutes: about twice what a 10 s
+             pulse shows, and more than a charger's own reading
+  -amps      charging current: the least of label, channel and what is set
+  -watts     the channel's power; 0 or none where only current limits
+  -volts     limit voltage of one cell; without it the chemistry's, but never for
+             lipo-hv and -ocv, where the label must say it
+  -end-amps  current that ends the charge; without it a twentieth of the capacity
+  -from, -to states of charge, as 0.3 or 30%; -to 1, the default, is full, and any
+             other ends there
+  -chem      lipo, lipo-hv, li-ion or life: a published curve, nobody's own pack
+  -ocv       a table of your own instead: CSV with columns soc (0 to 1, or percent)
+             and volts per cell at rest
+  -column    the column of volts in that table, if it is not volts
+  -json      {"ccSec","cpSec","cvSec","totalSec","socAtCV","wattHoursIn"}; socAtCV is
+             null where the charge ends below the limit voltage
+  -csv       the whole curve
+
+For example, a four-cell pack at 2C:
+
+  mendline charge -cells 4 -ah 1.3 -mohm 20 -amps 2.6 -from 30% -chem lipo
+` + chargeCaution
+
+const chargeCaution = `
+A figure to plan with; it makes no pack charged: only a reading does. Never charge
+unattended, nor a pack that is swollen, dropped, hot or not read. The maker's figures,
+the event's rules and the safety officer come first.
 `

@@ -1,0 +1,207 @@
+package charge
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The lines of E = 3.60 + 0.60 z, V 4.20, ended at C/10 and C/20. Computed
+// independently from the closed forms, to 0.01 s.
+func TestLinearCellsTakeTheirClosedForms(t *testing.T) {
+	for _, c := range []struct {
+		name             string
+		n                int
+		q, r, i, p, from float64
+		zCV, cc, cp      float64
+		tenth, twentieth float64
+		end10, end20     float64
+	}{
+		{"L1", 1, 0.65, 40, 0.65, 0, 0.30, 0.95667, 2364.00, 0, 359.20, 467.33, 0.99567, 0.99783},
+		{"L2, same R·Q and I/Q as L1", 4, 1.3, 20, 1.3, 0, 0.30, 0.95667, 2364.00, 0, 359.20, 467.33, 0.99567, 0.99783},
+		{"L3", 4, 1.3, 20, 2.6, 0, 0.30, 0.91333, 1104.00, 0, 467.33, 575.47, 0.99567, 0.99783},
+		{"L4, worn", 4, 1.3, 60, 1.3, 0, 0.30, 0.87000, 2052.00, 0, 1077.61, 1402.00, 0.98700, 0.99350},
+		{"L5", 12, 8, 4, 8, 0, 0.30, 0.94667, 2328.00, 0, 442.10, 575.18, 0.99467, 0.99733},
+		{"L6, no CC", 4, 1.3, 20, 1.3, 0, 0.98, 0.98, 0, 0, 238.59, 346.72, 0.99567, 0.99783},
+		// z at CV follows from P/(nV) = 9.92063 A: (4.20 − 0.0396825 − 3.60)/0.60.
+		{"L7, 500 W", 12, 8, 4, 16, 500, 0.30, 0.93386, 0, 1757.64, 483.41, 616.49, 0.99467, 0.99733},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			j := Job{
+				Cells: c.n, CapacityAh: c.q, MilliOhm: c.r, Curve: Line(3.60, 0.60), LimitVolts: 4.20,
+				Amps: c.i, Watts: c.p, EndAmps: c.q / 10, From: c.from, To: 1,
+			}
+			r := chargeOf(t, j)
+			require.InDelta(t, c.zCV, r.SoCAtCV, 0.00001)
+			require.InDelta(t, c.cc, r.CCSec, 0.01)
+			require.InDelta(t, c.cp, r.CPSec, 0.01)
+			require.InDelta(t, c.tenth, r.CVSec, 0.01)
+			require.InDelta(t, c.end10, r.EndSoC, 0.00001)
+			tau := 3600 * c.r / 1000 * c.q / 0.60
+			j.EndAmps = c.q / 20
+			late := chargeOf(t, j)
+			require.InDelta(t, c.twentieth, late.CVSec, 0.01)
+			require.InDelta(t, c.end20, late.EndSoC, 0.00001)
+			require.InDelta(t, tau*math.Ln2, late.CVSec-r.CVSec, 1e-6, "the second half of the taper costs τ ln 2")
+		})
+	}
+}
+
+// L6 begins at 0.600 A; L7's power falls from 10.8973 to 9.9206 A: computed
+// independently.
+func TestCurrentsAtTheEndsOfAPhase(t *testing.T) {
+	j := Job{Cells: 4, CapacityAh: 1.3, MilliOhm: 20, Curve: Line(3.60, 0.60), LimitVolts: 4.20, Amps: 1.3, EndAmps: 0.13, From: 0.98, To: 1}
+	points, _, err := j.Trace()
+	require.NoError(t, err)
+	require.InDelta(t, 0.600, points[0].Amps, 1e-9)
+
+	j = Job{Cells: 12, CapacityAh: 8, MilliOhm: 4, Curve: Line(3.60, 0.60), LimitVolts: 4.20, Amps: 16, Watts: 500, EndAmps: 0.8, From: 0.30, To: 1}
+	points, _, err = j.Trace()
+	require.NoError(t, err)
+	require.Equal(t, CP, points[0].Phase)
+	require.InDelta(t, 10.8973, points[0].Amps, 0.00005)
+	for k, p := range points {
+		if p.Phase == CV {
+			require.InDelta(t, 9.9206, p.Amps, 0.00005)
+			require.InDelta(t, 9.9206, points[k-1].Amps, 0.00005)
+			break
+		}
+	}
+}
+
+// worked are packs on the curve of the cobalt oxide pouch, from 30 % to 4.20 V.
+// Computed independently by small steps, in minutes to 0.1 and watt hours; the
+// resistances are guesses.
+var worked = []struct {
+	name             string
+	n                int
+	q, r, i, p       float64
+	cc, cp, cv       float64
+	tenth, twentieth float64
+	zCV, wh, whOff   float64
+}{
+	{"W1", 4, 0.65, 40, 0.65, 0, 41.0, 0, 2.9, 43.3, 43.9, 0.983, 7.15, 0.01},
+	{"W2", 4, 1.3, 20, 1.3, 0, 41.0, 0, 2.9, 43.3, 43.9, 0.983, 14.29, 0.01},
+	{"W3", 4, 1.3, 20, 2.6, 0, 19.8, 0, 3.9, 23.0, 23.7, 0.959, 14.38, 0.01},
+	{"W4", 4, 1.3, 60, 1.3, 0, 38.0, 0, 10.4, 46.5, 48.5, 0.934, 14.44, 0.01},
+	{"W5", 4, 1.3, 60, 2.6, 0, 16.6, 0, 13.8, 28.4, 30.4, 0.853, 14.68, 0.01},
+	{"W6", 12, 8, 4, 8, 0, 40.7, 0, 3.7, 43.6, 44.4, 0.978, 264.2, 0.1},
+	{"W7", 12, 8, 4, 16, 500, 0, 30.4, 4.1, 33.7, 34.5, 0.971, 264.9, 0.1},
+	{"W8", 12, 8, 4, 16, 0, 19.4, 0, 5.0, 23.6, 24.4, 0.948, 266.2, 0.1},
+}
+
+func workedJob(t testing.TB, name string) Job {
+	t.Helper()
+	for _, w := range worked {
+		if w.name == name {
+			return Job{
+				Cells: w.n, CapacityAh: w.q, MilliOhm: w.r, Curve: curveOf(t, LiPo), LimitVolts: 4.20,
+				Amps: w.i, Watts: w.p, EndAmps: w.q / 20, From: 0.30, To: 1,
+			}
+		}
+	}
+	t.Fatalf("no worked pack %s", name)
+	return Job{}
+}
+
+func TestWorkedPacksTakeTheirMinutes(t *testing.T) {
+	for _, w := range worked {
+		t.Run(w.name, func(t *testing.T) {
+			j := workedJob(t, w.name)
+			r := chargeOf(t, j)
+			require.InDelta(t, w.cc, r.CCSec/60, 0.1)
+			require.InDelta(t, w.cp, r.CPSec/60, 0.1)
+			require.InDelta(t, w.cv, r.CVSec/60, 0.1)
+			require.InDelta(t, w.twentieth, r.TotalSec()/60, 0.1)
+			require.InDelta(t, w.zCV, r.SoCAtCV, 0.001)
+			require.InDelta(t, w.wh, r.WattHoursIn, w.whOff)
+			require.InDelta(t, (r.EndSoC-0.30)*j.CapacityAh, r.AhIn, 1e-12)
+			j.EndAmps = w.q / 10
+			require.InDelta(t, w.tenth, chargeOf(t, j).TotalSec()/60, 0.1)
+		})
+	}
+}
+
+// 403 W at the top, and 11.03 A instead of 16: computed independently.
+func TestPowerBindsBeforeCurrent(t *testing.T) {
+	points, _, err := workedJob(t, "W6").Trace()
+	require.NoError(t, err)
+	top := 0.0
+	for _, p := range points {
+		top = max(top, p.Watts)
+	}
+	require.InDelta(t, 403, top, 0.5)
+	points, _, err = workedJob(t, "W7").Trace()
+	require.NoError(t, err)
+	require.InDelta(t, 11.03, points[0].Amps, 0.005)
+}
+
+// A maker's manual of a two-channel charger of 160 W and 9 A, p. 23, gives amps at
+// the nominal volts of 5 to 8 lithium polymer and 6 to 8 iron phosphate cells; a
+// maker's manual of a 400 W port, p. 27 and 39, 20 A at 20.0 V and "about 15.8 A"
+// at 25.2 V. The makers round; 0.1 A is the tolerance.
+func TestChannelsGiveWhatTheirMakersSay(t *testing.T) {
+	for _, c := range []struct{ amps, watts, volts, says float64 }{
+		{9, 160, 18.5, 8.6}, {9, 160, 22.2, 7.2}, {9, 160, 25.9, 6.2}, {9, 160, 29.6, 5.4},
+		{9, 160, 19.8, 8.1}, {9, 160, 23.1, 6.9}, {9, 160, 26.4, 6.1},
+		{20, 400, 20.0, 20}, {20, 400, 25.2, 15.8},
+	} {
+		require.InDelta(t, c.says, ChannelAmps(c.amps, c.watts, c.volts), 0.1, "%g V", c.volts)
+	}
+}
+
+func TestAPackThatNeedsNothingTakesNoTime(t *testing.T) {
+	j := workedJob(t, "W2")
+	j.From = 1
+	points, r, err := j.Trace()
+	require.NoError(t, err)
+	require.Zero(t, r.TotalSec())
+	require.Zero(t, r.WattHoursIn)
+	require.Empty(t, points)
+	require.NoError(t, Check(j, points, r))
+}
+
+func TestAChargeEndsAtItsAimIfThatComesFirst(t *testing.T) {
+	j := workedJob(t, "W2")
+	j.To = 0.8
+	r := chargeOf(t, j)
+	require.False(t, r.ByCurrent)
+	require.Equal(t, 0.8, r.EndSoC)
+	require.InDelta(t, 0.5*3600, r.TotalSec(), 1e-6)
+	require.Zero(t, r.CVSec)
+	j.To = 0.99999
+	r = chargeOf(t, j)
+	require.True(t, r.ByCurrent, "the taper ends before that")
+	require.Less(t, r.EndSoC, j.To)
+}
+
+func TestAFaultNamesItsField(t *testing.T) {
+	for field, spoil := range map[string]func(*Job){
+		"Cells":      func(j *Job) { j.Cells = 0 },
+		"CapacityAh": func(j *Job) { j.CapacityAh = math.NaN() },
+		"MilliOhm":   func(j *Job) { j.MilliOhm = 0 },
+		"Curve":      func(j *Job) { j.Curve = Curve{} },
+		"LimitVolts": func(j *Job) { j.LimitVolts = 4.4 },
+		"Amps":       func(j *Job) { j.Amps = math.Inf(1) },
+		"Watts":      func(j *Job) { j.Watts = -1 },
+		"EndAmps":    func(j *Job) { j.EndAmps = j.Amps * 1.1 },
+		"From":       func(j *Job) { j.From = -0.1 },
+		"To":         func(j *Job) { j.To = 0.2 },
+		"Pairs":      func(j *Job) { j.Pairs = []Pair{{1, 0}} },
+	} {
+		j := workedJob(t, "W2")
+		require.Nil(t, j.Fault())
+		spoil(&j)
+		f := j.Fault()
+		require.NotNil(t, f, field)
+		require.Equal(t, field, f.Field)
+		require.NotEmpty(t, f.Why)
+		_, err := j.Charge()
+		require.ErrorContains(t, err, field)
+	}
+	j := workedJob(t, "W2")
+	j.Pairs = []Pair{{1, 60}}
+	_, err := j.Charge()
+	require.ErrorContains(t, err, "use Together")
+}
