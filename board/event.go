@@ -34,6 +34,8 @@ type EventFields struct {
 	RestTo   RestEnd `json:"restTo,omitzero"`
 	// PostponeSec is the one postponement a competitor may ask for in a day.
 	PostponeSec int `json:"postponeSec,omitzero"`
+	// PostponeFor is who shares it; none means the team.
+	PostponeFor PostponeFor `json:"postponeFor,omitzero"`
 	// FightMeanSec is the captain's guess of the time from one fight's start to
 	// the next, worth FightMeanWorth fights seen.
 	FightMeanSec   int     `json:"fightMeanSec,omitzero"`
@@ -166,6 +168,9 @@ func (e Event) validRest() *Refusal {
 	}
 	if r == nil && e.RestTo != "" {
 		r = oneOf("restTo", e.RestTo, RestCall, RestStart)
+	}
+	if r == nil && e.PostponeFor != "" {
+		r = oneOf("postponeFor", e.PostponeFor, PostponeTeam, PostponeRobot)
 	}
 	if r == nil && e.Card.Text != "" && e.Card.ApprovedBy == "" {
 		r = badField("card", "The officials' card needs the name of the official who approved it.")

@@ -39,6 +39,10 @@ type Fight struct {
 	EndAt  Moment     `json:"endAt,omitzero"`
 	// Setup is what the robot fought in, where someone had said.
 	Setup SetupID `json:"setup,omitzero"`
+	// Postponed is the postponement the event granted it.
+	Postponed Postponed `json:"postponed,omitzero"`
+	// Pauses are the times after its end that the promised gap does not count.
+	Pauses []Span `json:"pauses,omitempty"`
 }
 
 // FightFields are what people say of a fight.

@@ -93,6 +93,8 @@ var table = []row{
 	command[FightMove]("fight.move", "put a fight at another place in the running order", anyone),
 	command[FightDrop]("fight.drop", "take a fight out of the running order", captain),
 	command[FightNow]("fight.now", "say which fight is on now", anyone),
+	command[FightPostpone]("fight.postpone", "say that the event granted a fight the postponement", captain),
+	command[FightPause]("fight.pause", "say that the promised gap did not run while the officials had the robot", anyone),
 	command[FightEnd]("fight.end", "enter how a fight of ours ended", anyone),
 
 	command[DamageReport]("damage.report", "report a damage", anyone),

@@ -289,6 +289,7 @@ export const eventFields = [
   { name: "restFrom", label: "the gap is counted from", type: "choice", options: [["match-end", "end of the fight"], ["left-arena", "out of the arena"], ["at-bench", "back at the bench"]] },
   { name: "restTo", label: "to", type: "choice", options: [["call", "the call"], ["fight-start", "start of the fight"]] },
   { name: "postponeSec", label: "one postponement a day, of", type: "number", per: 60, unit: "min" },
+  { name: "postponeFor", label: "that is one for", type: "choice", options: [["team", "all robots of the team together"], ["robot", "each robot"]] },
   { name: "fightMeanSec", label: "from one fight's start to the next, at a guess", type: "number", per: 60, unit: "min" },
   { name: "fightMeanWorth", label: "the guess is worth this many fights seen", type: "whole" },
   { name: "breaks", label: "breaks", type: "rows", fresh: () => ({ from: "", to: "" }), fields: [

@@ -58,6 +58,8 @@ export interface EventFields {
   restFrom?: RestFrom;
   restTo?: RestTo;
   postponeSec?: number;
+  /** One for the team, which is the rule where nothing is said, or one for each robot. */
+  postponeFor?: "team" | "robot";
   fightMeanSec?: number;
   fightMeanWorth?: number;
   breaks?: Break[];
@@ -312,7 +314,19 @@ export interface FightFields {
   after?: Id;
   if?: "won" | "lost";
 }
-export interface Fight extends FightFields { id: Id; v: number; state: FightState; result?: Result; onAt?: Time; endAt?: Time; setup?: Id }
+export interface Fight extends FightFields {
+  id: Id;
+  v: number;
+  state: FightState;
+  result?: Result;
+  onAt?: Time;
+  endAt?: Time;
+  setup?: Id;
+  /** The postponement the event granted it. */
+  postponed?: { at: Time; by?: Id; sec: number };
+  /** Times after its end that the promised gap does not count. */
+  pauses?: Span[];
+}
 export interface Sighting { id: Id; v: number; arena: string; number: number; at: Time; by?: Id }
 
 export interface DamageFields {
@@ -503,7 +517,23 @@ export interface Call {
   cause: Cause;
   uninspected: boolean;
   shortSec: number;
-  branches: { fight: Id; if: "won" | "lost"; callAt?: Three }[];
+  /** The fights that hang on a result that is still out: both are planned for. */
+  branches: Branch[];
+  /** Not there where the event grants none, or there is no fight to come. `why` it may not be asked for. */
+  postpone?: { sec: number; may: boolean; why?: string; granted?: Time };
+}
+/** `handsOnSec` is what its call leaves after the fight before it; `readyAt` is for the work known now. */
+export interface Branch {
+  fight: Id;
+  if: "won" | "lost";
+  arena: string;
+  number: number;
+  opponent?: string;
+  callAt?: Three;
+  handsOnSec: number;
+  readyAt?: Time;
+  shortSec: number;
+  flag: Flag;
 }
 export interface Lane { robot: Id; bars: Bar[] }
 /** One job on a lane: solid to endAt, broken to badAt. */
@@ -746,6 +776,9 @@ export interface Commands {
   "alarm.take": { alarm: string };
   /** At most 15 minutes, never class A, never past `nextCall`. */
   "alarm.shelve": { alarm: string; minutes: number; reason: string; nextCall?: Time };
+  "fight.postpone": { fight: Id };
+  /** The officials had the robot: without `to` they still have it. */
+  "fight.pause": { fight: Id; from: Time; to?: Time };
   /** Gives people another plan to follow; the board gives it by itself too. */
   "plan.replace": { tasks: (Told & { job: Id; endAt?: Time })[] };
   "note.add": { about?: string; text: string };

@@ -187,6 +187,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.RestEnd]():       board.RestMatchEnd,
 	reflect.TypeFor[board.FailsafePlace](): board.FailsafeTestBox,
 	reflect.TypeFor[board.FollowBy]():      board.FollowBoard,
+	reflect.TypeFor[board.PostponeFor]():   board.PostponeTeam,
 	reflect.TypeFor[board.Code]():          board.CodeStale,
 	reflect.TypeFor[forecast.Flag]():       forecast.FlagTight,
 	reflect.TypeFor[forecast.CauseKind]():  forecast.CauseStation,

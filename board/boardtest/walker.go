@@ -176,9 +176,12 @@ func (w *Walker) fights() Command {
 		if f.State != FightDone {
 			return rapid.SampledFrom([]Command{
 				FightNow{Arena: "north", Number: f.Number}, FightEnd{Fight: id, Result: Won}, FightEnd{Fight: id, Result: Forfeited},
-				FightMove{Fight: id, Arena: "north", Number: f.Number + 1},
+				FightMove{Fight: id, Arena: "north", Number: f.Number + 1}, FightPostpone{Fight: id},
 			}).Draw(w.RT, "fight")
 		}
+	}
+	if last := ordered(w.state.Fights); len(last) > 0 && rapid.Bool().Draw(w.RT, "pause") {
+		return FightPause{Fight: last[0], Span: Span{From: 1_700_000_000_000}}
 	}
 	return FightAdd{FightFields: FightFields{Robot: w.Moth, Arena: "north", Number: len(w.state.Fights) + 1}}
 }

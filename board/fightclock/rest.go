@@ -19,31 +19,3 @@ func EarliestStart(end time.Time, promisedGap time.Duration, pauses []Window) (t
 	}
 	return runOn(end, promisedGap, inOrder(pauses)), nil
 }
-
-// Postponement is one that was granted: by whom it was used, for which entry, and
-// when.
-type Postponement struct {
-	Competitor, Entry string
-	At                time.Time
-}
-
-// Ledger holds the postponements of one event day. The rule: one for each
-// competitor and day, whatever the number of entries.
-type Ledger []Postponement
-
-// MayPostpone says whether the competitor's entry may still be given a
-// postponement, and if not, why, in a sentence to show.
-func (l Ledger) MayPostpone(competitor, entry string) (ok bool, why string) {
-	for _, p := range l {
-		if p.Competitor != competitor {
-			continue
-		}
-		if p.Entry == entry {
-			return false, fmt.Sprintf("%s was already postponed at %s: one postponement a day is all there is.",
-				entry, p.At.Format("15:04"))
-		}
-		return false, fmt.Sprintf("%s can't be postponed: the one postponement of the day, for all entries together, went to %s at %s.",
-			entry, p.Entry, p.At.Format("15:04"))
-	}
-	return true, ""
-}

@@ -62,19 +62,3 @@ func TestAnotherPauseNeverShortensTheRest(t *testing.T) {
 		require.False(t, a.Before(at("14:00").Add(gap)))
 	})
 }
-
-func TestOnePostponementServesAllEntriesOfACompetitor(t *testing.T) {
-	day := fightclock.Ledger{{Competitor: "Harrow Lane", Entry: "Dibber", At: at("13:40")}}
-
-	ok, why := day.MayPostpone("Harrow Lane", "Coulter")
-	require.False(t, ok)
-	require.Equal(t, "Coulter can't be postponed: the one postponement of the day, for all entries together, went to Dibber at 13:40.", why)
-
-	ok, why = day.MayPostpone("Harrow Lane", "Dibber")
-	require.False(t, ok)
-	require.Contains(t, why, "already postponed at 13:40")
-
-	ok, why = day.MayPostpone("Mill Street", "Coulter")
-	require.True(t, ok)
-	require.Empty(t, why)
-}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"mendline/board"
 	"mendline/board/fightclock"
@@ -31,7 +30,7 @@ type times struct {
 }
 
 // fightTimes asks the fight clock about every fight that may still come or is on.
-// A not-before and the promised rest hold start and call back.
+// A not-before, a postponement and the promised rest hold start and call back.
 func fightTimes(s board.State, at board.Moment) map[board.FightID]times {
 	in, fights := clockInput(s, at)
 	answers, err := fightclock.Predict(in)
@@ -45,11 +44,15 @@ func fightTimes(s board.State, at board.Moment) map[board.FightID]times {
 		if f.State == board.FightOn {
 			t.start, t.known, t.past = Spread{f.OnAt, f.OnAt, f.OnAt}, true, false
 			t.call = t.start
-		} else if t.known {
-			t = t.rested(s, f)
-			t.callNow = t.call.Median <= at
 		}
 		out[f.ID] = t
+	}
+	holdBack(s, fights, out, at)
+	for _, f := range fights {
+		if t := out[f.ID]; t.known && f.State != board.FightOn {
+			t.callNow = t.call.Median <= at
+			out[f.ID] = t
+		}
 	}
 	return out
 }
@@ -132,35 +135,6 @@ func arenas(s board.State, meanSec float64) []fightclock.Arena {
 	}
 	slices.SortFunc(list, func(a, b fightclock.Arena) int { return strings.Compare(a.Name, b.Name) })
 	return list
-}
-
-// rested holds the fight back by the promised gap after the robot's last one. The
-// gap is counted from the end of the match whichever end the event promises it
-// from: the board does not hold the other moments, and this one is the earliest.
-func (t times) rested(s board.State, f board.Fight) times {
-	e := s.Event()
-	last, fought := lastFight(s, f.Robot)
-	if !fought || e.RestSec == 0 {
-		return t
-	}
-	earliest, err := fightclock.EarliestStart(last.EndAt.Time(), time.Duration(e.RestSec)*time.Second, nil)
-	if err != nil {
-		panic("forecast: " + err.Error())
-	}
-	m := board.MomentOf(earliest)
-	lead := t.start.Median - t.call.Median
-	if e.RestTo == board.RestCall {
-		t.call = t.call.notBefore(m)
-		t.start = t.start.notBefore(m + lead)
-		return t
-	}
-	t.start = t.start.notBefore(m)
-	t.call = t.call.notBefore(m - lead)
-	return t
-}
-
-func (p Spread) notBefore(m board.Moment) Spread {
-	return Spread{max(p.Early, m), max(p.Median, m), max(p.Late, m)}
 }
 
 func spreadOf(p fightclock.Spread) Spread {
@@ -330,7 +304,7 @@ func branchesOf(s board.State, open []board.Fight, next board.Fight, clock map[b
 	}
 	for _, f := range open {
 		if hinge != "" && f.After == hinge {
-			list = append(list, Branch{Fight: f.ID, If: f.If, CallAt: clock[f.ID].call})
+			list = append(list, Branch{Fight: f.ID, If: f.If, Arena: f.Arena, Number: f.Number, Opponent: f.Opponent, CallAt: clock[f.ID].call})
 		}
 	}
 	return list

@@ -94,13 +94,37 @@ type Call struct {
 	// Branches are the fights that depend on a result that is still out, each with
 	// its own countdown.
 	Branches []Branch `json:"branches"`
+	// Postpone is none where the event grants no postponement, or there is no fight
+	// to come.
+	Postpone *Postpone `json:"postpone,omitzero"`
 }
 
-// Branch is a fight that comes only if another is won, or lost.
+// Branch is a fight that comes only if another is won, or lost. Both are planned
+// for: the plan is made against the earlier call until the result is in.
 type Branch struct {
-	Fight  board.FightID `json:"fight"`
-	If     board.Result  `json:"if"`
-	CallAt Spread        `json:"callAt,omitzero"`
+	Fight    board.FightID `json:"fight"`
+	If       board.Result  `json:"if"`
+	Arena    string        `json:"arena"`
+	Number   int           `json:"number"`
+	Opponent string        `json:"opponent,omitzero"`
+	CallAt   Spread        `json:"callAt,omitzero"`
+	// HandsOnSec is what its call leaves to work in after the fight before it, and
+	// ReadyAt when the work that is known now is done and signed for. ShortSec is
+	// how far that is past the call.
+	HandsOnSec int          `json:"handsOnSec"`
+	ReadyAt    board.Moment `json:"readyAt,omitzero"`
+	ShortSec   int          `json:"shortSec"`
+	Flag       Flag         `json:"flag"`
+}
+
+// Postpone is the postponement of a fight, where the event grants one: whether the
+// robot may ask for it, and if not, why.
+type Postpone struct {
+	Sec int    `json:"sec"`
+	May bool   `json:"may"`
+	Why string `json:"why,omitzero"`
+	// Granted is when this fight was given it.
+	Granted board.Moment `json:"granted,omitzero"`
 }
 
 // Lane is a robot's row on the wall (lane/<robotID>).

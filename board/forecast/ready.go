@@ -17,6 +17,10 @@ func (c *schedule) calls(flags []flagged) []Call {
 		if o.called() && !call.OnNow {
 			c.readiness(g, &call, flags)
 		}
+		for k, b := range call.Branches {
+			call.Branches[k] = c.branch(g, b)
+		}
+		call.Postpone = postponement(c.s, o.fight, c.at)
 		list[g] = call.rounded()
 	}
 	return list
@@ -63,13 +67,7 @@ func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 		c.judge(g, call, flags)
 		return
 	}
-	end, bad := o.workFrom, o.workFrom
-	for i := range c.jobs {
-		if c.problem.Tasks[i].Group == g && c.kept(i) {
-			end = max(end, c.moment(c.plan.Tasks[i].FinishSec))
-			bad = max(bad, c.moment(c.badSec[i]))
-		}
-	}
+	end, bad := c.workEnds(g)
 	call.NeedSec = secUntil(o.workFrom, end)
 	if !c.plan.Groups[g].Never {
 		call.ReadyAt, call.ReadyBadAt = plusSec(end, o.afterSec), plusSec(bad, o.afterSec)

@@ -32,7 +32,8 @@ func (c Call) rounded() Call {
 	c.HandsOnSec, c.NeedSec, c.ShortSec = wholeMinutes(c.HandsOnSec), wholeMinutes(c.NeedSec), wholeMinutes(c.ShortSec)
 	branches := make([]Branch, len(c.Branches))
 	for i, b := range c.Branches {
-		b.CallAt = b.CallAt.rounded()
+		b.CallAt, b.ReadyAt = b.CallAt.rounded(), nearest(b.ReadyAt)
+		b.HandsOnSec, b.ShortSec = wholeMinutes(b.HandsOnSec), wholeMinutes(b.ShortSec)
 		branches[i] = b
 	}
 	c.Branches = branches

@@ -23,9 +23,11 @@ type setting struct {
 const value = "value"
 
 var (
-	restFroms  = []board.RestEnd{board.RestMatchEnd, board.RestLeftArena, board.RestAtBench}
-	restTos    = []board.RestEnd{board.RestCall, board.RestStart}
-	failsafeAt = []board.FailsafePlace{board.FailsafeTestBox, board.FailsafeArena, board.FailsafeOfficials}
+	restFroms = []board.RestEnd{board.RestMatchEnd, board.RestLeftArena, board.RestAtBench}
+	restTos   = []board.RestEnd{board.RestCall, board.RestStart}
+
+	postponeFors = []board.PostponeFor{board.PostponeTeam, board.PostponeRobot}
+	failsafeAt   = []board.FailsafePlace{board.FailsafeTestBox, board.FailsafeArena, board.FailsafeOfficials}
 )
 
 // settings lists the lines of event.csv in the order in which they are written.
@@ -43,6 +45,7 @@ func settings() []setting {
 			wordSetting("rest_from", "restFrom", restFroms, func(e *board.EventFields) *board.RestEnd { return &e.RestFrom }),
 			wordSetting("rest_to", "restTo", restTos, func(e *board.EventFields) *board.RestEnd { return &e.RestTo }),
 			minutesSetting("postpone_min", "postponeSec", func(e *board.EventFields) *int { return &e.PostponeSec }),
+			wordSetting("postpone_for", "postponeFor", postponeFors, func(e *board.EventFields) *board.PostponeFor { return &e.PostponeFor }),
 			minutesSetting("fight_interval_min", "fightMeanSec", func(e *board.EventFields) *int { return &e.FightMeanSec }),
 			wholeSetting("fight_interval_worth", "fightMeanWorth", func(e *board.EventFields) *int { return &e.FightMeanWorth }),
 			breakSetting(),
