@@ -11,7 +11,7 @@ func (s State) Relaxed() []string {
 		all = append(all, "Whoever finished the last repair may sign.")
 	}
 	if e.RecheckSec > recheckSec {
-		all = append(all, fmt.Sprintf("Gas and capacitors are checked again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60))
+		all = append(all, fmt.Sprintf("Gas and capacitors again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60))
 	}
 	for _, list := range []SheetList{ListInspect, ListLoadIn} {
 		if out := s.leftOut(list); len(out) > 0 {
@@ -20,7 +20,7 @@ func (s State) Relaxed() []string {
 	}
 	for _, r := range sortedBy(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
 		if r.PackInOutside && !r.Retired {
-			all = append(all, r.Name+" may be worked on from outside with a pack in it.")
+			all = append(all, r.Name+": pack stays in for outside jobs.")
 		}
 	}
 	return all

@@ -39,8 +39,8 @@ export function band(ctx, robot, room) {
     div({ class: edge, "aria-hidden": "true" }),
     div({ class: "who" },
       p({ class: nameFits(robot, room) ? "name" : "name long" }, `${robot.number} ${robot.name}`),
-      p({ class: "state" }, b(null, doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, tight, namesRoom(room)))),
-    lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight), noteLines(call, room, laneWidth)),
+      p({ class: "state" }, b(null, tight && board.get(`power/${robot.id}`)?.stop ? "STOPPED" : doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, room.lines, namesRoom(room)))),
+    lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight, laneWidth / (LETTER * room.em)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length)),
     div({ class: "right" },
       div({ class: "figures" }, toCall(ctx, call, room.lines > 3), hands(call)),
       tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "", room.lines > 3) ?? which(call))));
@@ -57,18 +57,19 @@ function stateWord({ board }, robot) {
   return powerWords[board.get(`power/${robot}`)?.state ?? "unknown"];
 }
 
-/** Who is on it and where it is; then who said so and when. @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {boolean} tight @param {number} letters room for names */
-function stateRest(ctx, robot, doubt, tight, letters) {
+/** Who is on it and where it is; then who said so and when. @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {number} lines @param {number} letters room for names */
+function stateRest(ctx, robot, doubt, lines, letters) {
+  const tight = lines < 3;
   const { board } = ctx;
   const power = board.get(`power/${robot}`);
   const on = board.all("tag").filter((t) => t.robot === robot).map((t) => nameOf(board, t.person)).sort();
   const near = board.all("hands").filter((h) => h.robot === robot).map((h) => nameOf(board, h.person)).filter((n) => !on.includes(n)).sort();
   const names = namesThatFit([...on, ...near.map((n) => `${n}${NBSP}near`)], tight ? "," : ", ", tight ? Infinity : letters);
   const place = placeOf(board, power?.place);
-  const said = saidBy(ctx, robot, doubt);
-  if (tight) return ` ${names || place}`;
+  const said = saidBy(ctx, robot, doubt, lines > 3);
+  if (tight) return power?.stop ? "" : ` ${names || place}`;
   const glued = (/** @type {string} */ text) => text && span({ class: text.length > BIT_LETTERS ? undefined : "bit" }, text);
-  const parts = doubt ? [glued(names), glued(place), said] : [glued(names), said, glued(place)];
+  const parts = power?.stop ? [said, glued(names), glued(place)] : doubt ? [glued(names), glued(place), said] : [glued(names), said, glued(place)];
   return parts.filter(Boolean).map((part, i) => [i === 0 && names ? " " : ` ·${NBSP}`, part]);
 }
 
@@ -81,10 +82,11 @@ function namesThatFit(names, comma, letters) {
   return `${names.slice(0, shown).join(comma)}${NBSP}+${names.length - shown}`;
 }
 
-/** @param {Ctx} ctx @param {string} robot @param {boolean} doubt */
-function saidBy({ board, clock, live }, robot, doubt) {
+/** @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {boolean} roomy */
+function saidBy({ board, clock, live }, robot, doubt, roomy) {
   const power = board.get(`power/${robot}`);
   if (!power) return "";
+  if (power.stop) return b({ class: "bit" }, "STOPPED", roomy ? ` by ${nameOf(board, power.stop.by)}` : "");
   if (live.stale >= STALE_SEC) return `to this screen since ${clock.hhmm(live.heardAt)}`;
   if (doubt) return power.since ? `since${NBSP}${clock.hhmm(power.since)}` : "";
   switch (power.state) {
@@ -132,17 +134,18 @@ function wrong({ live, board, clock }, call, cause, roomy) {
   return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "note plain" }, `not inspected${asOf}`) : null;
 }
 
-/** What stands in the lane: in a band of two lines the flag with its cause, else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight */
-function note(ctx, call, tight) {
-  if (tight) return wrong(ctx, call, call?.cause.text ?? "", true);
-  return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
+/** What stands in the lane: in a band of two lines the flag with its cause, of which kind it is where its words do not fit; else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight @param {number} letters of a line */
+function note(ctx, call, tight, letters) {
+  if (!tight) return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
+  const fits = call && call.cause.text.length + flagWords[call.flag].length + 5 < letters;
+  return wrong(ctx, call, call ? (fits ? call.cause.text : causeWords[call.cause.kind]) : "", true);
 }
 
-/** How many lines the note takes: two at most, one where there are few. @param {Call | undefined} call @param {Room} room @param {number} width */
-const noteLines = (call, room, width) => (room.lines > 3 && (call?.cause.text.length ?? 0) * LETTER * room.em > width ? 2 : 1);
+/** How many lines the note takes: two at most, one where there are few and jobs under it. @param {Call | undefined} call @param {Room} room @param {number} width @param {boolean} free no job is drawn */
+const noteLines = (call, room, width, free) => ((room.lines > 3 || free) && room.lines > 2 && (call?.cause.text.length ?? 0) * LETTER * room.em > width ? 2 : 1);
 
 /** Which fight it is. @param {Call | undefined} call */
 function which(call) {
   if (!call?.number) return null;
-  return p({ class: "note plain" }, `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
+  return p({ class: call.callAt && call.flag !== "no-call" ? "note plain" : "note plain more" }, `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
 }

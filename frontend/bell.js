@@ -2,11 +2,21 @@
 // page, so it is never the only channel.
 
 const REPEAT_MS = 10_000;
+/** A taken alarm about people that stands so long sounds again. */
+const AGAIN_MS = 3 * 60_000;
+/** An alarm that went and comes again within this time is not a new one. */
+const REARM_MS = 60_000;
+
+/** @param {import("./wire.d.ts").Alarm} alarm @param {number} nowMs */
+function quiet(alarm, nowMs) {
+  if (alarm.class === "C" || alarm.shelvedUntil) return true;
+  return Boolean(alarm.takenAt) && !(alarm.class === "A" && nowMs - Date.parse(alarm.takenAt ?? "") >= AGAIN_MS);
+}
 
 export class Bell {
   /** @type {AudioContext | null} */
   #audio = null;
-  /** When each alarm last sounded, by performance.now. @type {Map<string, number>} */
+  /** When each alarm last sounded and was last there, by performance.now. @type {Map<string, {at: number, seen: number}>} */
   #rung = new Map();
 
   /** Whether sound comes out. */
@@ -25,21 +35,24 @@ export class Bell {
   }
 
   /**
-   * Sounds class A every 10 s while it lasts, class B once, class C never.
+   * Sounds class A every 10 s until someone has taken it, and again where it still
+   * stands 3 min later; class B once, class C and what is put aside never. What
+   * comes and goes sounds at most once a minute.
    * @param {[string, import("./wire.d.ts").Alarm][]} alarms
+   * @param {number} nowMs the board's time
    */
-  ring(alarms) {
+  ring(alarms, nowMs) {
     const now = performance.now();
-    const lasting = new Set(alarms.map(([key, alarm]) => `${key} ${alarm.since}`));
-    for (const id of this.#rung.keys()) if (!lasting.has(id)) this.#rung.delete(id);
     for (const [key, alarm] of alarms) {
       const id = `${key} ${alarm.since}`;
-      const last = this.#rung.get(id);
-      const due = alarm.class === "A" ? last === undefined || now - last >= REPEAT_MS : alarm.class === "B" && last === undefined;
-      if (!due || !this.on) continue;
-      this.#rung.set(id, now);
+      const rung = this.#rung.get(id);
+      if (rung) rung.seen = now;
+      const due = !rung || (alarm.class === "A" && now - rung.at >= REPEAT_MS);
+      if (!due || !this.on || quiet(alarm, nowMs)) continue;
+      this.#rung.set(id, { at: now, seen: now });
       this.#sound(alarm.class === "A" ? [880, 660, 880, 660] : [660]);
     }
+    for (const [id, { seen }] of this.#rung) if (now - seen > REARM_MS) this.#rung.delete(id);
   }
 
   stop() {

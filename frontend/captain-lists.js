@@ -1,8 +1,9 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
-import { b, dd, div, dl, dt, h2, p, tap } from "./tags.js";
+import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "./tags.js";
 import { eventFields } from "./captain-kinds.js";
 import { packWords, placeOf } from "./words.js";
+import { briefedView } from "./captain-alarms.js";
 import { byName, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -42,6 +43,7 @@ function nounView(captain, kind, noun) {
     p(null, b(null, noun.name), kind.kind === "pack" ? ` · ${packLine(captain, noun)}` : ""),
     p({ class: "fact" }, kind.says(noun)),
     div({ class: "card-acts" },
+      kind.kind === "person" ? briefedView(captain, noun) : null,
       kind.kind === "stock" ? stockActs(captain, noun) : null,
       kind.kind === "pack" ? tap({ words: "reading, move, set aside", act: () => captain.ctx.go(`#/me/pack/${noun.id}`) }) : null,
       tap({ words: "change", act: () => captain.open({
@@ -84,9 +86,28 @@ export function eventView(captain) {
       const at = event?.entered?.[key];
       return [dt({ key }, words), dd(null, at ? `entered ${captain.ctx.clock.hhmm(at)}` : b(null, "not entered"))];
     })),
+    ordersView(event),
+    permitView(captain, event),
     h2(null, "settings"),
     dl({ class: "facts" }, eventFields.map((f) => [dt({ key: f.name }, f.label), dd(null, settingWords(captain, f, event?.[/** @type {keyof typeof event} */ (f.name)]))])),
   );
+}
+
+/** The event's own steps, in its own order: no rule set is the same as another. @param {import("./wire.d.ts").Event | undefined} event */
+function ordersView(event) {
+  const steps = (/** @type {string} */ title, /** @type {string[] | undefined} */ list) => [h2({ key: title }, title),
+    list?.length ? ol({ key: `${title} steps`, class: "steps" }, list.map((step, i) => li({ key: String(i) }, b(null, `${i + 1} `), step))) : p({ key: `${title} none`, class: "fact" }, "not entered: no power and no charge until it is")];
+  return [steps("to switch on", event?.activationOrder), steps("to switch off", event?.deactivationOrder)];
+}
+
+/** Whether grinding and welding is permitted now. @param {Captain} captain @param {import("./wire.d.ts").Event | undefined} event */
+function permitView(captain, event) {
+  const { needed, text, by, until } = event?.hotWork ?? {};
+  if (!needed) return [h2(null, "hot work"), p({ class: "fact" }, "The venue asks for no permit, as entered. Ask it before anyone grinds or welds.")];
+  const holds = text && by && until && Date.parse(until) > captain.ctx.clock.now();
+  return [h2(null, "hot work"), holds
+    ? p({ class: "fact" }, `permit from ${by} until ${captain.ctx.clock.hhmm(until)}: ${text}`)
+    : p(null, b(null, "No permit holds now: no grinding, no welding."), until ? ` The last one ended ${captain.ctx.clock.hhmm(until)}.` : "")];
 }
 
 /** A setting in words. @param {Captain} captain @param {Field} f @param {any} value @returns {string} */
@@ -101,7 +122,8 @@ function settingWords(captain, f, value) {
     case "refs": return value.map((/** @type {string} */ id) => placeOf(captain.board, id)).join(", ");
     case "lines": return value.map((/** @type {string} */ line, /** @type {number} */ i) => `${i + 1} ${line}`).join(" → ");
     case "rows": return value.map((/** @type {import("./wire.d.ts").Break} */ row) => `${captain.ctx.clock.hhmm(row.from)} to ${captain.ctx.clock.hhmm(row.to)}`).join(", ");
-    case "row": return [value.text, value.approvedBy && `(approved by ${value.approvedBy})`].filter(Boolean).join(" ") || "—";
+    case "row": return (f.fields ?? []).filter((sub) => value[sub.name]).map((sub) => `${sub.label}: ${settingWords(captain, sub, value[sub.name])}`).join(" · ") || "—";
+    case "time": return captain.ctx.clock.hhmm(value);
     default: return String(value);
   }
 }

@@ -5,6 +5,7 @@ import { robotKind } from "./captain-kinds.js";
 import { placeOf } from "./words.js";
 import { byName, callView, flagView, minutes, robotFacts, robotName, robots, sawOf } from "./screen.js";
 import { fieldsOf } from "./captain-lists.js";
+import { loadInSaid } from "./phone-safety.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Robot} Robot */
@@ -38,6 +39,7 @@ function robotView(captain, robot) {
     call?.uninspected ? p({ class: "fact" }, "not inspected yet: more damage may be found") : null,
     robotFacts(captain.ctx, robot.id),
     p({ class: "fact" }, place ? `at ${place}` : "nobody has said where it is"),
+    loadInLine(captain, robot),
     div({ class: "card-acts" }, powerButtons(captain, robot),
       tap({ words: "place", act: () => askPlace(captain, robot) }),
       tap({ words: "doubt", act: () => askDoubt(captain, robot) }),
@@ -46,12 +48,20 @@ function robotView(captain, robot) {
   );
 }
 
+/** The load-in inspection, where the event asks for one. @param {Captain} captain @param {Robot} robot */
+function loadInLine(captain, robot) {
+  const said = loadInSaid(captain.ctx, robot.id);
+  if (said) return p({ class: "fact" }, said);
+  return captain.board.get("event/event")?.loadIn ? p({ class: "fact" }, "load-in inspection: not done") : null;
+}
+
 /** @param {Captain} captain @param {Robot} robot */
 function rareButtons(captain, robot) {
   const seen = sawOf(captain.ctx, `robot/${robot.id}`);
   const says = robot.withdrawn ? `${robot.name} is back in` : `${robot.name} is withdrawn`;
   return div(
     { class: "card-acts" },
+    tap({ words: "begin load-in inspection", act: () => captain.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robot.name} is open` }) }),
     tap({ words: "change", act: () => captain.open({
       title: `Change ${robot.name}`, do: "robot.change", fields: robotKind.fields, from: robot, also: { robot: robot.id }, seen, says: `${robot.name} changed`,
       warns: "Other energies make the robot unknown: the answers were about the old list.",

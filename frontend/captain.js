@@ -3,18 +3,20 @@
 import { age, div, h1, header, nav, section, tap } from "./tags.js";
 import { Form } from "./captain-forms.js";
 import { listed } from "./captain-kinds.js";
-import { Acts, alarmsView, screen } from "./screen.js";
+import { Acts, screen } from "./screen.js";
 import { robotsView } from "./captain-robots.js";
 import { jobsView } from "./captain-jobs.js";
 import { orderView } from "./captain-order.js";
 import { eventView, listView } from "./captain-lists.js";
 import { Access } from "./captain-access.js";
+import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 
 /** The lists that stand beside robots and jobs. @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */
 const beside = [
   ["order", "order", orderView],
+  ["alarms", "alarms", alarmList],
   .../** @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */ (listed.map((kind) => [kind.kind, kind.title, (/** @type {Captain} */ captain) => listView(captain, kind)])),
   ["event", "event", eventView],
   ["access", "codes", (captain) => captain.access.view()],
@@ -63,7 +65,7 @@ export class Captain {
       div({ class: "under", inert: this.form ? true : undefined },
         this.headView(shown[0]),
         this.ctx.live.readOnly ? div({ class: "read-only" }, tap({ words: "try again to write to the disk", act: () => this.access.writeAgain() })) : null,
-        alarmsView(this.ctx, "AB"),
+        alarmStrip(this),
         this.acts.view(),
         div({ class: "columns" },
           section({ class: "column robots", "aria-label": "robots" }, robotsView(this)),
@@ -82,6 +84,7 @@ export class Captain {
       { class: "captain-head" },
       div({ class: "event-name" }, h1(null, this.board.get("event/event")?.name || "Mendline"), age({}),
         tap({ key: "me", class: "away", words: "my phone screen", act: () => this.ctx.go("#/me") }),
+        tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
         tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") })),
       nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), beside.map(([id, words]) => tab(id, words, ""))),
     );

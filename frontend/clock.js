@@ -211,12 +211,12 @@ export function hear() {
 /** How long ago the server was heard, in milliseconds; sleep counts. */
 export const silence = () => Math.max(performance.now() - heard.by, Date.now() - heard.at);
 
-/** <pit-age>: how old the board on this screen is; data-old from 5 s. */
+/** <pit-age>: how old the board on this screen is, with bare without the word; data-old from 5 s. */
 class Age extends Shown {
   words() {
     const ms = silence();
     this.mark("data-old", ms >= 5000 ? "" : null);
-    return ageWords(ms);
+    return this.hasAttribute("bare") ? ageWords(ms).replace("board ", "") : ageWords(ms);
   }
 }
 

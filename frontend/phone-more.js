@@ -5,7 +5,8 @@ import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "./tags.js";
 import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./words.js";
 import { handsButton, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
 import { absentView } from "./phone-absent.js";
-import { byName, flagView, minutes, openSheets, pad, powerLine, robotFacts, robotName, robots, sawOf } from "./screen.js";
+import { safetyView } from "./phone-safety.js";
+import { byName, flagView, minutes, openSheets, pad, powerLine, relaxedFor, robotFacts, robotName, robots, sawOf } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Job} Job */
@@ -34,6 +35,7 @@ function morePage(phone) {
         phone.to("#/me/order", "running order"),
         phone.to("#/me/packs", "packs"),
         phone.to("#/me/notes", "notes"),
+        phone.to("#/me/alarms", "alarms"),
         phone.to("#/me/trouble", "trouble"),
         phone.ctx.live.me?.role === "captain" ? phone.to("#/captain", "captain’s screen") : null,
         tap({ words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen", act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); } })),
@@ -62,12 +64,13 @@ function robotPage(phone) {
     robot.id,
     robotName(phone.ctx, robot.id),
     [
-      div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot)),
+      div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot), relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
       ownView(phone, robot),
       sheetsView(phone, robot),
       h2(null, "jobs"),
       div({ class: "stack" }, jobs.length ? jobs.map((j) => jobRow(phone, j)) : p({ class: "fact" }, "none on the board")),
       leadView(phone, robot),
+      safetyView(phone, robot),
       robot.lead === phone.me || phone.ctx.live.me?.role !== "crew" ? absentView(phone, robot.id) : null,
       h2(null, "something new"),
       div({ class: "grid" }, phone.to(`#/damage/${robot.id}`, "report damage"), phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"), phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt")),

@@ -3,7 +3,7 @@
 
 import { ago, b, div, h1, hold, input, label, left, p, span, tap } from "./tags.js";
 import { holdWords } from "./words.js";
-import { Acts, alarmsView, flagView, minutes, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "./screen.js";
+import { Acts, flagView, minutes, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Todo} Todo */
@@ -94,7 +94,7 @@ export class Phone {
     return div(
       { class: "phone" },
       robotHead(this.ctx, robot, inHead ? title : ""),
-      this.board.all("alarm").some((x) => x.class === "A" && x.robot === robot) ? alarmsView(this.ctx, "A") : peopleLine(this.ctx),
+      ["alarms", "emergency"].includes(this.page) ? null : peopleLine(this.ctx, robot),
       title && !inHead ? h1({ class: "title" }, title) : null,
       body,
       div({ class: "spring" }),
@@ -353,17 +353,19 @@ const pages = { trouble: troublePage, hold: holdPage, doubt: doubtPage };
 
 const more = async () => Object.assign(pages, (await import("./phone-more.js")).pages);
 const absent = async () => Object.assign(pages, (await import("./phone-absent.js")).pages);
+const safety = async () => Object.assign(pages, (await import("./phone-safety.js")).pages);
 const packs = async () => Object.assign(pages, (await import("./pack.js")).pages);
 
 /** Pages that are fetched when they are first asked for. @type {Record<string, () => Promise<unknown>>} */
 const later = {
   more, robot: more, job: more, place: more, test: more, order: more, notes: more,
   notice: absent, "absent-tag": absent, "absent-hands": absent,
+  alarms: safety, shelve: safety, emergency: safety, over: safety, stop: safety,
   packs, pack: packs, read: packs, move: packs, charge: packs,
 };
 
 /** Fetches what may be asked for when the network is gone. */
-export const ahead = () => Promise.all([more(), absent(), packs()]);
+export const ahead = () => Promise.all([more(), absent(), safety(), packs()]);
 
 /** Shows my next move, or a page behind it; "robot" is one of them. @type {import("./wire.d.ts").Mount} */
 export function mount(root, ctx, name = "me", ...path) {

@@ -7,6 +7,7 @@ import { commandWords, count, flagWords, listNames, nameOf, powerWords } from ".
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Flag} Flag */
+/** @typedef {import("./wire.d.ts").Alarm} Alarm */
 /** @typedef {import("./wire.d.ts").Commands} Commands */
 /** @typedef {import("./wire.d.ts").Refusal} Refusal */
 /** @typedef {import("./queue.js").Outcome} Outcome */
@@ -49,8 +50,9 @@ export function flagView(flag) {
 }
 
 /**
- * The head of a phone screen: robot, minutes to the call, flag, age of the board.
- * A page may have its own title there.
+ * The head of a phone screen: robot, minutes to the call, flag, age of the board,
+ * what is relaxed here, and the way to raise an emergency. A page may have its own
+ * title there.
  * @param {Ctx} ctx
  * @param {string | undefined} id
  * @param {string} [title]
@@ -59,17 +61,34 @@ export function robotHead(ctx, id, title) {
   const call = id ? ctx.board.get(`call/${id}`) : undefined;
   return header(
     { class: "robot-head" },
-    div({ class: "robot-name" }, title ? h1(null, title) : b(null, id ? robotName(ctx, id) : "Mendline"), age({})),
-    call ? div({ class: "robot-call" }, callView(call), flagView(call.flag)) : null,
+    div({ class: "robot-said" },
+      div({ class: "robot-name" }, title ? h1(null, title) : b(null, id ? robotName(ctx, id) : "Mendline"), age({ bare: "" })),
+      div({ class: "robot-call" }, call ? callView(call) : null, call ? flagView(call.flag) : null, relaxedLine(ctx, id))),
+    ctx.live.me?.person ? tap({ class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => ctx.go(`#/me/emergency/${id ?? ""}`) }) : null,
   );
 }
+
+/** What is relaxed for a robot or, without one, for any. @param {Ctx} ctx @param {string | undefined} id */
+export function relaxedFor(ctx, id) {
+  const others = id ? robots(ctx).filter((r) => r.id !== id).map((r) => `${r.name}:`) : [];
+  return relaxed(ctx).filter((sentence) => !others.some((name) => sentence.startsWith(name)));
+}
+
+/** @param {Ctx} ctx @param {string | undefined} id */
+function relaxedLine(ctx, id) {
+  const list = relaxedFor(ctx, id);
+  return list.length ? span({ class: "relaxed" }, `${count(list.length, "rule")} relaxed`) : null;
+}
+
+/** The settings that ask for less than the board would, in sentences. @param {Ctx} ctx */
+export const relaxed = (ctx) => ctx.board.get("relaxed/event")?.list ?? [];
 
 /** @param {import("./wire.d.ts").Call} call */
 export function callView(call) {
   if (call.onNow) return span(null, `fight ${call.number} is on now`);
   if (call.flag === "no-call" || !call.callAt?.median) return null;
   if (call.callNow) return span({ class: "call-now" }, "CALL NOW");
-  return span(null, "call in ", b({ class: "call-left" }, left({ until: call.callAt.median })));
+  return span(null, span({ class: "call-in" }, "call in "), b({ class: "call-left" }, left({ until: call.callAt.median })));
 }
 
 /** A robot's power state and who said so. @param {Ctx} ctx @param {string} id @returns {string} */
@@ -99,7 +118,13 @@ export function onItLine(ctx, id) {
 }
 
 /** @param {Ctx} ctx @param {string} id */
-export const robotFacts = (ctx, id) => [p({ class: powerClass(ctx, id) }, powerLine(ctx, id)), p({ class: "fact" }, onItLine(ctx, id))];
+export const robotFacts = (ctx, id) => [stopLine(ctx, id), p({ class: powerClass(ctx, id) }, powerLine(ctx, id)), p({ class: "fact" }, onItLine(ctx, id))];
+
+/** Event safety's stop, with who and why. @param {Ctx} ctx @param {string} id */
+function stopLine(ctx, id) {
+  const stop = ctx.board.get(`power/${id}`)?.stop;
+  return stop ? p({ class: "fact class-a" }, `STOPPED by ${nameOf(ctx.board, stop.by)} ${ctx.clock.hhmm(stop.at)}: ${stop.why}`) : null;
+}
 
 /** @param {Ctx} ctx @param {string} id */
 function powerClass(ctx, id) {
@@ -109,33 +134,69 @@ function powerClass(ctx, id) {
 }
 
 /** The order in which a robot's sheets fall due. */
-const sheetOrder = ["make-safe", "reopen", "first-in", "inspect", "close-up", "ready"];
+const sheetOrder = ["load-in", "make-safe", "reopen", "first-in", "inspect", "close-up", "ready"];
 
 /** A robot's open sheets, the one due first at the front. @param {Ctx} ctx @param {string} robot */
 export const openSheets = (ctx, robot) =>
   ctx.board.all("sheet").filter((h) => h.robot === robot && h.state === "open").sort((x, y) => sheetOrder.indexOf(x.list) - sheetOrder.indexOf(y.list));
 
-const classWords = { A: "PEOPLE", B: "AT RISK", C: "soon" };
+export const classWords = { A: "PEOPLE", B: "AT RISK", C: "soon" };
+export const classMarks = { A: "people-mark", B: "risk-mark", C: "soon-mark" };
+
+/** An emergency has its own place, above every screen. @param {string} key */
+export const isEmergency = (key) => key.startsWith("alarm/A-emergency-");
 
 /**
- * The alarms of these classes, people first: what is wrong and who acts.
+ * The alarms of these classes that nobody has put aside: people first, then those
+ * that nobody has taken, what has stood too long last. With the ids that
+ * alarm.take and alarm.shelve name.
  * @param {Ctx} ctx
  * @param {string} classes such as "AB"
  */
-export function alarmsView(ctx, classes) {
-  const list = ctx.board.all("alarm").filter((x) => classes.includes(x.class)).sort((x, y) => (x.class < y.class ? -1 : x.class > y.class ? 1 : x.what.localeCompare(y.what)));
-  if (list.length === 0) return null;
-  return div({ class: "alarms" }, list.map((x) => p(
-    { class: `alarm class-${x.class.toLowerCase()}`, key: `${x.class}${x.what}` },
-    span({ class: { A: "people-mark", B: "risk-mark", C: "soon-mark" }[x.class], "aria-hidden": "true" }),
-    b(null, ` ${classWords[x.class]} `), `${x.what.replace(/\.$/, "")}. ${x.act}`)));
+export function alarmsOf(ctx, classes) {
+  const rank = (/** @type {Alarm} */ x) => `${x.class}${x.stale ? 1 : 0}${x.takenBy ? 1 : 0}${x.since ?? ""}${x.what}`;
+  return ctx.board.entries("alarm")
+    .filter(([key, x]) => classes.includes(x.class) && !x.shelvedUntil && !isEmergency(key))
+    .map(([key, alarm]) => ({ id: key.slice("alarm/".length), alarm }))
+    .sort((x, y) => rank(x.alarm).localeCompare(rank(y.alarm)));
 }
 
-/** At which robots people are at risk, in one line. @param {Ctx} ctx */
-export function peopleLine(ctx) {
-  const at = ctx.board.all("alarm").filter((x) => x.class === "A").map((x) => (x.robot ? robotName(ctx, x.robot) : x.what.replace(/\.$/, "")));
-  if (at.length === 0) return null;
-  return div({ class: "alarms" }, p({ class: "alarm class-a" }, span({ class: "people-mark", "aria-hidden": "true" }), b(null, ` ${classWords.A} `), [...new Set(at)].sort().join(", ")));
+/** What an alarm says: what is wrong, who acts, who has taken it. @param {Ctx} ctx @param {Alarm} x */
+export const alarmText = (ctx, x) => [
+  span({ key: "mark", class: classMarks[x.class], "aria-hidden": "true" }),
+  b({ key: "class" }, ` ${classWords[x.class]} `),
+  `${x.what.replace(/\.$/, "")}. `,
+  b({ key: "act" }, x.act),
+  x.takenBy ? ` · taken by ${nameOf(ctx.board, x.takenBy)} ${ctx.clock.hhmm(x.takenAt)}` : "",
+  x.stale ? ` · stands since ${ctx.clock.hhmm(x.since)}` : "",
+];
+
+/** The class of an alarm's line. @param {Alarm} x */
+export const alarmClass = (x) => `alarm class-${x.class.toLowerCase()}${x.takenBy ? " taken" : ""}`;
+
+/** The alarms of these classes, people first. @param {Ctx} ctx @param {string} classes such as "AB" */
+export function alarmsView(ctx, classes) {
+  const list = alarmsOf(ctx, classes);
+  return list.length ? div({ class: "alarms" }, list.map(({ id, alarm }) => p({ class: alarmClass(alarm), key: id }, alarmText(ctx, alarm)))) : null;
+}
+
+/**
+ * What is about people: of this screen's robot in full, on a button that leads to
+ * the alarms; of others in one line.
+ * @param {Ctx} ctx
+ * @param {string | undefined} robot
+ */
+export function peopleLine(ctx, robot) {
+  const list = alarmsOf(ctx, "A");
+  if (list.length === 0) return null;
+  const cls = `alarm class-a${list.some(({ alarm }) => !alarm.takenBy) ? "" : " taken"}`;
+  const here = list.filter(({ alarm }) => robot && alarm.robot === robot).map(({ alarm: x }) => x);
+  if (here.length) {
+    const words = here.map((x) => `${x.what.replace(/\.$/, "")}. ${x.act}${x.takenBy ? ` · taken by ${nameOf(ctx.board, x.takenBy)}` : ""}`);
+    return div({ class: "alarms" }, tap({ class: cls, words: `${classWords.A} ${words.join(" ")}`, mark: classMarks.A, act: () => ctx.go("#/me/alarms") }));
+  }
+  const at = list.map(({ alarm }) => (alarm.robot ? robotName(ctx, alarm.robot) : alarm.what.replace(/\.$/, "")));
+  return div({ class: "alarms" }, p({ class: cls }, span({ class: classMarks.A, "aria-hidden": "true" }), b(null, ` ${classWords.A} `), [...new Set(at)].sort().join(", ")));
 }
 
 /** Robots in the order of their numbers. @param {Ctx} ctx */

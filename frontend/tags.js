@@ -82,6 +82,8 @@ export const hourNow = clock("pit-clock");
  * @property {boolean} [off] not to be pressed now
  * @property {number} [restMs] stays inert so long after it appears, so that a double tap hits nothing new
  * @property {string} [id]
+ * @property {string} [label] what it is called to ears, with its words in it
+ * @property {string} [mark] class of a shape before its words
  */
 
 const HOLD_MS = 800;
@@ -122,10 +124,11 @@ class Press extends Component {
 
   /** @param {string} extra */
   shared(extra) {
-    const { off, id } = this.props;
+    const { off, id, label } = this.props;
     return {
       type: /** @type {const} */ ("button"),
       id,
+      "aria-label": label,
       class: `press ${extra} ${this.props.class ?? ""}`.trim(),
       "aria-disabled": off || this.state.sending ? /** @type {const} */ (true) : undefined,
     };
@@ -145,7 +148,7 @@ class Tap extends Press {
           if (e.repeat && (e.key === "Enter" || e.key === " ")) e.preventDefault();
         },
       },
-      this.words,
+      this.props.mark ? span(null, span({ class: this.props.mark, "aria-hidden": "true" }), " ", this.words) : this.words,
     );
   }
 }

@@ -5,7 +5,8 @@
 import { Bell } from "./bell.js";
 import { age, b, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "./tags.js";
 import { band } from "./band.js";
-import { robotOf } from "./words.js";
+import { alarmClass, alarmsOf, classMarks, classWords, relaxed } from "./screen.js";
+import { nameOf, robotOf } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Alarm} Alarm */
@@ -50,7 +51,12 @@ export function mount(root, ctx) {
     if (setting) return render(setUp(ctx, seen ?? { inches: 43, metres: 4 }, keepSeen, bell), root);
     const robots = inOrder(ctx);
     const size = seen ?? { inches: 43, metres: 4 };
-    const fits = (/** @type {boolean} */ roomy) => measure(root.clientHeight, 1 + alarmRoom(ctx, roomy), size, robots.length);
+    const letters = footLetters(root, size);
+    const urgent = board.all("emergency").some((e) => !e.endedAt);
+    const lines = urgent ? [] : printed(ctx);
+    const line = lines[page % lines.length];
+    const foot = (/** @type {Entry[]} */ list) => (urgent ? 0 : 1) + list.reduce((sum, e) => sum + e.lines, 0) + Math.max(0, ...lines.map((x) => printedRows(x, letters)));
+    const fits = (/** @type {boolean} */ roomy) => measure(root.clientHeight, foot(entries(ctx, letters, roomy, urgent)), size, robots.length);
     const roomy = fits(true).lines >= Math.min(4, fits(false).lines);
     const room = fits(roomy);
     const shown = onPage(robots, room.bands, page);
@@ -61,7 +67,7 @@ export function mount(root, ctx) {
         div({ class: room.lines > 2 ? "bands" : "bands tight" },
           robots.length === 0 ? p({ class: "empty" }, "No robots on the board yet.") : null,
           shown.map((robot) => band(ctx, robot, { ...room, width: root.clientWidth }))),
-        footer(null, packsLine(ctx), alarmLines(ctx, roomy))),
+        footer(null, urgent ? null : packsLine(ctx, letters), line ? printedLine(line, letters) : null, entries(ctx, letters, roomy, urgent).map(entryLine))),
       root);
   }
 
@@ -82,7 +88,7 @@ export function mount(root, ctx) {
     sec++;
     if (sec % PAGE_SEC === 0) page++;
     if (sec % REDRAW_SEC === 0) draw();
-    bell.ring(board.entries("alarm"));
+    bell.ring(board.entries("alarm"), clock.now());
   }
 
   const resized = new ResizeObserver(() => {
@@ -149,49 +155,65 @@ function head({ live }, bell, more, set, redraw) {
     div({ class: "heads" }, span(null, "to call"), span(null, "hands-on")));
 }
 
-const rank = { A: 0, B: 1, C: 2 };
-const classWords = { A: "PEOPLE", B: "AT RISK", C: "soon" };
-const marks = { A: "people-mark", B: "risk-mark", C: "soon-mark" };
+/** Width of a letter in the foot over the font size, bold ones among them; what stands beside the words. */
+const FOOT_LETTER = 0.585;
+const FOOT_PX = 90;
 
-/** How many lines the alarms take. @param {Ctx} ctx @param {boolean} roomy */
-function alarmRoom(ctx, roomy) {
-  return byRobot(ctx).slice(0, ALARM_LINES).reduce((sum, { alarm }) => sum + (alarm.class === "A" || roomy ? 2 : 1), 0);
-}
+/** How many letters a line of the foot takes. @param {HTMLElement} root @param {Seen} seen */
+const footLetters = (root, seen) => Math.floor((root.clientWidth - FOOT_PX) / (FOOT_LETTER * (16 * pixelsPerMinute(seen)) / CAPITAL));
 
-/** The worst alarm of each robot with their number, class A apart and before B; class C when there is no other. @param {Ctx} ctx */
-function byRobot({ board }) {
-  /** @type {Map<string, {key: string, alarm: Alarm, n: number}>} */
-  const lines = new Map();
-  const urgent = board.entries("alarm").filter(([, alarm]) => alarm.class !== "C");
-  const all = (urgent.length ? urgent : board.entries("alarm")).sort(([, x], [, y]) => rank[x.class] - rank[y.class] || ((x.since ?? "") < (y.since ?? "") ? -1 : 1));
-  for (const [key, alarm] of all) {
-    const at = `${alarm.class === "A" ? "A" : ""}${alarm.robot ?? key}`;
-    const line = lines.get(at);
-    if (line) line.n++;
-    else lines.set(at, { key, alarm, n: 1 });
+/** @typedef {{id: string, alarm: Alarm, n: number, text: string, act: string, lines: number}} Entry one entry of the foot, as long as it fits */
+
+/**
+ * One entry a robot, class A apart and before B; class C when there is no other.
+ * @param {Ctx} ctx @param {number} letters room of a line @param {boolean} roomy two lines for every entry that needs them
+ * @param {boolean} people only what is about people: an emergency takes the room
+ * @returns {Entry[]}
+ */
+function entries(ctx, letters, roomy, people) {
+  const urgent = alarmsOf(ctx, people ? "A" : "AB");
+  /** @type {Map<string, {id: string, alarm: Alarm, n: number}>} */
+  const byRobot = new Map();
+  for (const { id, alarm } of urgent.length || people ? urgent : alarmsOf(ctx, "C")) {
+    const at = `${alarm.class === "A" ? "A" : ""}${alarm.robot ?? id}`;
+    const entry = byRobot.get(at);
+    if (entry) entry.n++;
+    else byRobot.set(at, { id, alarm, n: 1 });
   }
-  return [...lines.values()];
-}
-
-/** One entry a robot; those that do not fit are counted. @param {Ctx} ctx @param {boolean} roomy two lines each */
-function alarmLines(ctx, roomy) {
-  const { board } = ctx;
-  const lines = byRobot(ctx);
-  const more = lines.length - ALARM_LINES;
-  return lines.slice(0, ALARM_LINES).map(({ key, alarm, n }, i) => {
-    const rest = i === ALARM_LINES - 1 && more > 0 ? ` · and ${more} more` : "";
-    const two = alarm.class === "A" || roomy;
-    // One line has room for the robot and who acts; the band says what it is.
-    const what = two || !alarm.robot ? alarm.what : robotOf(board, alarm.robot);
-    return p({ key, class: `alarm class-${alarm.class.toLowerCase()}${two ? " two" : ""}` },
-      span({ class: marks[alarm.class], "aria-hidden": "true" }),
-      span({ class: "what" }, span({ class: "class" }, classWords[alarm.class]),
-        ` ${what.replace(/\.$/, "")}. `, b(null, alarm.act), n > 1 ? ` (${n})` : "", rest));
+  const list = [...byRobot.values()];
+  const more = list.length - ALARM_LINES;
+  return list.slice(0, ALARM_LINES).map((e, i) => {
+    const last = i === ALARM_LINES - 1 && more > 0 ? ` · and ${more} more` : "";
+    return { ...e, ...wording(ctx, e.alarm, `${e.n > 1 ? ` (${e.n})` : ""}${last}`, letters, roomy) };
   });
 }
 
-/** The packs: how many are ready, then those that are not, what is set aside first. @param {Ctx} ctx */
-function packsLine({ board }) {
+/**
+ * The longest wording that fits: what, who acts, who has taken it. The band says
+ * what is wrong with its robot; who acts is said here alone.
+ * @param {Ctx} ctx @param {Alarm} alarm @param {string} rest @param {number} letters @param {boolean} roomy
+ */
+function wording({ board, clock }, alarm, rest, letters, roomy) {
+  const what = `${alarm.what.replace(/\.$/, "")}. `;
+  const robot = alarm.robot ? `${robotOf(board, alarm.robot)}. ` : what;
+  const taken = alarm.takenBy ? ` · ${nameOf(board, alarm.takenBy)} ${clock.hhmm(alarm.takenAt)}` : "";
+  const act = alarm.act + (taken && ` · taken by${taken.slice(2)}`);
+  const short = taken ? `taken by${taken.slice(2)}` : alarm.act;
+  const tries = [{ text: what, act }, { text: robot, act }, { text: robot, act: short }, { text: "", act: short }];
+  const length = (/** @type {{text: string, act: string}} */ t) => classWords[alarm.class].length + 1 + t.text.length + t.act.length + rest.length;
+  const rows = alarm.class === "A" || roomy ? 2 : 1;
+  // A line of two breaks between words: it is never quite full.
+  const fits = tries.find((t) => length(t) <= (rows === 1 ? letters : 1.9 * letters - 4)) ?? tries[3];
+  return { text: fits.text, act: fits.act + rest, lines: length(fits) > letters || alarm.class === "A" ? rows : 1 };
+}
+
+/** @param {Entry} e */
+const entryLine = (e) => p({ key: e.id, class: `${alarmClass(e.alarm)}${e.lines > 1 ? " two" : ""}` },
+  span({ class: classMarks[e.alarm.class], "aria-hidden": "true" }),
+  span({ class: "what" }, span({ class: "class" }, classWords[e.alarm.class]), ` ${e.text}`, b(null, e.act)));
+
+/** The packs: how many are ready, then those that are not, what is set aside first; as many as fit. @param {Ctx} ctx @param {number} letters */
+function packsLine({ board }, letters) {
   const views = board.all("packview");
   const aside = (/** @type {string} */ word) => word.startsWith("SET ASIDE");
   const ready = views.filter((v) => v.word === "ready").length;
@@ -200,8 +222,34 @@ function packsLine({ board }) {
     .sort((x, y) => Number(y.aside) - Number(x.aside) || (x.text < y.text ? -1 : 1));
   const unread = views.filter((v) => v.word === "unread").length;
   const parts = [`ready ${ready}`, ...named.map((n) => n.text), ...(unread ? [`not read ${unread}`] : [])];
-  return p({ class: "packs" }, span({ class: "class" }, "PACKS "), parts.join(" · "));
+  return p({ class: "packs" }, span({ class: "class" }, "PACKS "), asManyAsFit(parts, letters - "PACKS ".length));
 }
+
+/** Parts in a row; those that do not fit are counted. @param {string[]} parts @param {number} letters */
+function asManyAsFit(parts, letters) {
+  let shown = parts.length;
+  const text = () => parts.slice(0, shown).join(" · ") + (shown < parts.length ? ` · +${parts.length - shown}` : "");
+  while (shown > 1 && text().length > letters) shown--;
+  return text();
+}
+
+/** What must be printed and asks for no act: what is relaxed, and what is put aside; in turn, two lines where one is too short. @param {Ctx} ctx @returns {{word: string, text: string}[]} */
+function printed(ctx) {
+  const { board, clock } = ctx;
+  const rules = relaxed(ctx);
+  const aside = board.all("alarm").filter((x) => x.shelvedUntil).sort((x, y) => x.what.localeCompare(y.what));
+  return [
+    ...rules.map((text, i) => ({ word: rules.length > 1 ? `RELAXED ${i + 1}/${rules.length}` : "RELAXED", text })),
+    ...aside.map((x) => ({ word: "PUT ASIDE", text: `until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ${x.what}` })),
+  ];
+}
+
+/** @param {{word: string, text: string}} line @param {number} letters */
+const printedRows = ({ word, text }, letters) => (word.length + 1 + text.length > letters ? 2 : 1);
+
+/** @param {{word: string, text: string}} line @param {number} letters */
+const printedLine = (line, letters) => p({ class: `printed${printedRows(line, letters) > 1 ? " two" : ""}` },
+  span({ class: "what" }, span({ class: "class" }, line.word), ` ${line.text}`));
 
 /** Asks once how large the screen is and from where it is read. @param {Ctx} ctx @param {Seen} seen @param {(s: Seen) => void} keep @param {Bell} bell */
 function setUp(ctx, seen, keep, bell) {

@@ -145,7 +145,7 @@ func (c *schedule) callAlarms(o outlook, call Call) []Alarm {
 		list = append(list, Alarm{
 			Slug: "wont-finish-" + string(o.robot.ID), Class: ClassB, Robot: o.robot.ID,
 			What: fmt.Sprintf("%s will not be ready for %s: %s", o.robot.Name, fightName(o.fight), strings.TrimSuffix(call.Cause.Text, ".")),
-			Act:  roleName(c.s, board.RoleCaptain) + ": choose what to leave off or do otherwise",
+			Act:  roleName(c.s, board.RoleCaptain) + ": choose what to leave off",
 		})
 	}
 	return list

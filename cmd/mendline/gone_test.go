@@ -31,6 +31,7 @@ func TestBrowserScreensSayWhenTheBoardIsGoneAndComeBackWithIt(t *testing.T) {
 	require.NotEmpty(t, running.ID)
 	phone.open(s.url + "/#/robot/" + string(s.robot("Nettlepip").ID))
 	phone.sees("call in")
+	phone.keepsItsPages()
 	for _, d := range []*device{wall, phone} {
 		d.runs(ahead)
 	}

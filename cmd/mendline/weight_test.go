@@ -53,6 +53,14 @@ func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
 	require.Greater(t, whole, 1000)
 }
 
+// keepsItsPages waits until a phone has fetched what it may be asked for later.
+func (d *device) keepsItsPages() {
+	d.t.Helper()
+	for _, module := range []string{"phone-more.js", "phone-absent.js", "phone-safety.js", "pack.js", "sheet.js", "damage.js"} {
+		d.waits(`performance.getEntriesByType("resource").some((e) => e.name.endsWith("/`+module+`") && e.responseEnd > 0)`, module)
+	}
+}
+
 // Everything a phone may be asked for is on it before the network is lost.
 func TestBrowserAPhoneKeepsItsPagesWithoutANetwork(t *testing.T) {
 	t.Parallel()
@@ -62,9 +70,7 @@ func TestBrowserAPhoneKeepsItsPagesWithoutANetwork(t *testing.T) {
 	robot := string(s.robot("Grobblequill").ID)
 	sheet, ok := s.desk.View().State.Sheet(s.robot("Nettlepip").ID, board.ListReady)
 	require.True(t, ok)
-	for _, module := range []string{"phone-more.js", "phone-absent.js", "pack.js", "sheet.js", "damage.js"} {
-		phone.waits(`performance.getEntriesByType("resource").some((e) => e.name.endsWith("/`+module+`") && e.responseEnd > 0)`, module)
-	}
+	phone.keepsItsPages()
 	phone.offline(true)
 	for hash, words := range map[string]string{
 		"#/me/more": "running order", "#/me/packs": s.aPack().Name, "#/robot/" + robot: "something new",
