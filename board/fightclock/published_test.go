@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"mendline/board/estimate"
 )
 
 // All values of this file were computed independently, in minutes, for a prior of
@@ -95,6 +97,42 @@ func TestBranchesOfAWinAndALoss(t *testing.T) {
 	require.InDelta(t, 19.57, lose.minutes(0.1), 5.1e-3)
 	require.InDelta(t, 25.95, lose.minutes(0.5), 5.1e-3)
 	require.InDelta(t, 34.13, lose.minutes(0.9), 5.1e-3)
+}
+
+// Mixed at 0.55 the two branches give a median at which no fight of ours is
+// likely: they are kept apart.
+func TestAMixtureOfBranchesIsATimeOfNoFight(t *testing.T) {
+	after := fiveSeen(sixMinutes())
+	const pWin = 0.55
+	by := func(k int, minutes float64) float64 { return 1 - after.beyond(k, minutes*60) }
+	mixed := func(minutes float64) float64 { return pWin*by(12, minutes) + (1-pWin)*by(4, minutes) }
+	for p, minutes := range map[float64]float64{0.1: 21.95, 0.5: 63.33, 0.9: 90.82} {
+		require.InDelta(t, p, mixed(minutes), 5e-4, "%g", p)
+	}
+	require.InDelta(t, 55.65, (pWin*after.meanSec(12)+(1-pWin)*after.meanSec(4))/60, 5.1e-3)
+	require.Less(t, (1-pWin)*(by(4, 65)-by(4, 60))+pWin*(by(12, 65)-by(12, 60)), 0.06, "about the mixture's median")
+}
+
+// Work of 30 minutes likely and 60 in the bad case, called 5 minutes before the
+// fight: ready for the winner's, ready for the loser's, and the mixture, which is
+// nobody's chance.
+func TestTheChanceToBeReadyDependsOnTheBranch(t *testing.T) {
+	after := fiveSeen(sixMinutes())
+	work, err := estimate.TwoPoint{LikelySec: 30 * 60, BadSec: 60 * 60}.Lognormal()
+	require.NoError(t, err)
+	ready := func(w wait) float64 {
+		const n = 4000
+		var sum float64
+		for i := range n {
+			start := w.quantileSec((float64(i)+0.5)/n, 0)
+			sum += work.CDF(start-5*60) / n
+		}
+		return sum
+	}
+	win, lose := ready(after.wait(12, 0)), ready(after.wait(4, 0))
+	require.InDelta(t, 0.9425, win, 5.1e-4)
+	require.InDelta(t, 0.2715, lose, 5.1e-4)
+	require.InDelta(t, 0.6406, 0.55*win+0.45*lose, 5.1e-4)
 }
 
 func TestTimeGoneByConditionsTheNextStart(t *testing.T) {

@@ -72,3 +72,37 @@ func gamma(rng *rand.Rand, shape float64) float64 {
 		}
 	}
 }
+
+// Two arenas of 6-minute intervals told apart badly, as one of 3 minutes: the next
+// interval spreads far more than a shape of 8 says, and the sum of ten hardly
+// more. So each arena is a process of its own. Computed independently.
+func TestTwoArenasPooledAreRightForSumsAndWrongForTheNextStart(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 7))
+	const shape, mean, n = 8, 6.0, 400_000
+	var starts []float64
+	for range 2 {
+		at := mean * rng.Float64()
+		for range n / 2 {
+			at += gamma(rng, shape) * mean / shape
+			starts = append(starts, at)
+		}
+	}
+	slices.Sort(starts)
+	starts = starts[1000 : len(starts)-5000] // past the beginning, before one of the two ends
+	spread := func(k int) (mean, sd float64) {
+		var sum, sumSq float64
+		m := 0
+		for i := 0; i+k < len(starts); i += k {
+			x := starts[i+k] - starts[i]
+			sum, sumSq, m = sum+x, sumSq+x*x, m+1
+		}
+		mean = sum / float64(m)
+		return mean, math.Sqrt(sumSq/float64(m) - mean*mean)
+	}
+	one, sd := spread(1)
+	require.InDelta(t, 3, one, 0.02)
+	require.InDelta(t, 0.613, sd/one, 0.02)
+	_, ten := spread(10)
+	require.InDelta(t, 3.57, ten, 0.1)
+	require.InDelta(t, 3.35, 3*math.Sqrt(10./shape), 0.005, "ten intervals of one arena of that mean")
+}
