@@ -110,6 +110,26 @@ func (s State) WayTo(robot RobotID, parts []PartID) (WayIn, bool) {
 	return m.wayIn(w), true
 }
 
+// PartWay is the cheapest way to one part.
+type PartWay struct {
+	Part PartID
+	Way  WayIn
+}
+
+// WaysIn lists the cheapest way to each part of a robot's map, by assembly and
+// name.
+func (s State) WaysIn(robot RobotID) []PartWay {
+	m := s.mapOf(robot)
+	list := make([]PartWay, 0, len(m.parts))
+	for i, p := range m.parts {
+		if w, ok := m.graph.Reach([]int{i}, reachSteps/10); ok {
+			list = append(list, PartWay{p.ID, m.wayIn(w)})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b PartWay) int { return strings.Compare(s.Parts[a.Part].Assembly, s.Parts[b.Part].Assembly) })
+	return list
+}
+
 func (m robotMap) wayIn(w partmap.Way) WayIn {
 	r := WayIn{Exact: w.Exact}
 	var times []estimate.Lognormal

@@ -619,6 +619,84 @@ export interface Alarm {
   /** It has stood for longer than a fight, or an hour. */
   stale?: boolean;
 }
+/** What works now of a robot; not there without a part map and without damage. */
+export interface Works {
+  robot: Id;
+  /** The name of the setup that is on. */
+  setup?: string;
+  functions: {
+    name: string;
+    word: "full" | "degraded" | "gone" | "not-required";
+    pct: number;
+    /** It may be less: some of the damage has no figure. */
+    unsaid?: boolean;
+    why: string[];
+  }[];
+  /** Damage that the part map has no place for. */
+  other: string[];
+  /** What a hit ran into next and nobody has reported on yet. */
+  lookNext: { part: Id; name: string; from: string }[];
+}
+export interface Weight {
+  grams: number;
+  word: "under" | "over" | "close" | "unknown";
+  text: string;
+  /** From the last reading of a scale, from the masses of the part map, or not known. */
+  basis: "scale" | "parts" | "none";
+  overPct?: number;
+}
+/** A module with what is left of it. */
+export interface Wearing { module: Id; slot: string; name: string; grams: number; on: boolean; left?: number }
+export interface SetupNow {
+  setup: Id;
+  name: string;
+  declared: boolean;
+  weight: Weight;
+  /** To change to it from what is on. */
+  likelySec: number;
+  badSec: number;
+  untimed?: number;
+  modules: Wearing[];
+  against: string[];
+  notes?: string;
+  notNeeded: string[];
+  /** How it fared, by kind of opponent; "" is of no kind said. */
+  record: { kind: string; n: number; won: number; lost: number; drawn: number }[];
+}
+/** What a robot weighs in each of its setups. */
+export interface Setups {
+  robot: Id;
+  limit: string;
+  on?: Id;
+  modules: Id[];
+  now: Weight;
+  weighed?: { grams: number; scale?: string; stepGrams?: number; by?: string; at: Time; stale?: string };
+  list: SetupNow[];
+  /** The declared setup that rules the weigh-in. */
+  heaviest?: Id;
+  differPct?: number;
+}
+/** What comes off, in its order, and what that takes. */
+export interface WayIn {
+  off: string[];
+  joints: number;
+  fasteners: number;
+  tools: string[];
+  likelySec: number;
+  badSec: number;
+  untimed?: number;
+  /** A cheaper way may exist. */
+  rough?: boolean;
+}
+/** How a robot's parts are reached. */
+export interface Access {
+  robot: Id;
+  /** The one way to all that the unfinished jobs are about. */
+  work: WayIn;
+  parts: { part: Id; way: WayIn }[];
+  /** The single points of failure. */
+  alone: { part: Id; function: string }[];
+}
 /** Keyed relaxed/event; not there when nothing is relaxed. Shown on the wall. */
 export interface Relaxed { list: string[] }
 
@@ -661,6 +739,9 @@ export interface Nouns {
   packview: PackView;
   alarm: Alarm;
   relaxed: Relaxed;
+  works: Works;
+  setups: Setups;
+  access: Access;
 }
 export type Kind = keyof Nouns;
 export type Noun = Nouns[Kind];

@@ -111,7 +111,7 @@ func allExamples(t *testing.T) []byte {
 	}{
 		{"call", forecast.Call{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
 		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"alarm", forecast.Alarm{}},
-		{"relaxed", forecast.Relaxed{}},
+		{"relaxed", forecast.Relaxed{}}, {"works", forecast.Works{}}, {"setups", forecast.Setups{}}, {"access", forecast.Access{}},
 	} {
 		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
 	}
@@ -167,6 +167,9 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.PowerState]():    board.Verified,
 	reflect.TypeFor[board.PlaceKind]():     board.PlaceBench,
 	reflect.TypeFor[board.StationKind]():   board.StationBench,
+	reflect.TypeFor[board.Working]():       board.WorksDegraded,
+	reflect.TypeFor[board.MassWord]():      board.MassOver,
+	reflect.TypeFor[board.MassBasis]():     board.FromScale,
 	reflect.TypeFor[board.PackState]():     board.PackCooling,
 	reflect.TypeFor[board.Chemistry]():     board.LiPo,
 	reflect.TypeFor[board.PackUse]():       board.UseMain,

@@ -42,6 +42,15 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Packs {
 		add("packview", string(n.Pack), n)
 	}
+	for _, n := range f.Works {
+		add("works", string(n.Robot), n)
+	}
+	for _, n := range f.Setups {
+		add("setups", string(n.Robot), n)
+	}
+	for _, n := range f.Access {
+		add("access", string(n.Robot), n)
+	}
 	for _, n := range f.Alarms {
 		add("alarm", n.Slug, n)
 	}

@@ -57,6 +57,9 @@ func (c *schedule) cause(i int, why plan.Cause) Cause {
 	case plan.ByPerson:
 		return Cause{CausePerson, c.personCause(i, why.Index)}
 	case plan.BySkill:
+		if why.Index < 0 { // anyone would do, and nobody is there
+			return Cause{CausePerson, fmt.Sprintf("There is nobody for %s.", jobName(c.jobs[i]))}
+		}
 		return Cause{CausePerson, c.skillCause(i, skillOrder[why.Index], never)}
 	case plan.ByHands:
 		if never {

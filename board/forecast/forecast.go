@@ -19,6 +19,9 @@ type Forecast struct {
 	Packs   []PackView
 	Alarms  []Alarm
 	Relaxed Relaxed
+	Works   []Works
+	Setups  []Setups
+	Access  []Access
 	// Replace gives people another plan to follow; nil while theirs stands.
 	Replace *board.PlanReplace
 }
@@ -298,6 +301,7 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 	}
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))
+		f.ofTheMap(s, o.robot)
 	}
 	f.Alarms = c.alarms(f.Calls)
 	return f

@@ -453,6 +453,15 @@ export const derivedAlarm = {"class":"B","robot":"f63e3b14-334d-50e6-9a81-16e1fb
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["relaxed"]} */
 export const derivedRelaxed = {"list":["list"]};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["works"]} */
+export const derivedWorks = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","setup":"setup","functions":[{"name":"Tin Moth","word":"degraded","pct":3,"unsaid":true,"why":["why"]}],"other":["other"],"lookNext":[{"part":"9a7bf502-2530-5b17-97b8-33da910e0c93","name":"Tin Moth","from":"from"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["setups"]} */
+export const derivedSetups = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","limit":"limit","on":"a254c1f6-edf4-527e-9ac5-f38504831dbb","modules":["c48f0e7c-304a-5836-9881-5fe0ebf6a878"],"now":{"grams":2.5,"word":"over","text":"blade is bent","basis":"scale","overPct":2.5},"weighed":{"grams":2.5,"scale":"scale","stepGrams":2.5,"by":"by","at":"2026-05-09T14:02:31.500Z","stale":"stale"},"list":[{"setup":"a254c1f6-edf4-527e-9ac5-f38504831dbb","name":"Tin Moth","declared":true,"weight":{"grams":2.5,"word":"over","text":"blade is bent","basis":"scale","overPct":2.5},"likelySec":3,"badSec":3,"untimed":3,"modules":[{"module":"c48f0e7c-304a-5836-9881-5fe0ebf6a878","slot":"slot","name":"Tin Moth","grams":2.5,"on":true,"left":3}],"against":["against"],"notes":"notes","notNeeded":["not needed"],"record":[{"kind":"kind","n":3,"won":3,"lost":3,"drawn":3}]}],"heaviest":"a254c1f6-edf4-527e-9ac5-f38504831dbb","differPct":2.5};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["access"]} */
+export const derivedAccess = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","work":{"off":["off"],"joints":3,"fasteners":3,"tools":["tools"],"likelySec":3,"badSec":3,"untimed":3,"rough":true},"parts":[{"part":"9a7bf502-2530-5b17-97b8-33da910e0c93","way":{"off":["off"],"joints":3,"fasteners":3,"tools":["tools"],"likelySec":3,"badSec":3,"untimed":3,"rough":true}}],"alone":[{"part":"9a7bf502-2530-5b17-97b8-33da910e0c93","function":"function"}]};
+
 /** POST /api/join */
 export const httpJoin = {"code":"7K3QZ9TM","name":"Tin Moth","pin":"271828"};
 

@@ -1,0 +1,270 @@
+package board
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"mendline/board/estimate"
+)
+
+// MassBasis says what a mass is computed from.
+type MassBasis string
+
+// The bases: the last reading of a scale with modules and packs exchanged; the
+// masses of the part map; nothing, so that the mass is not known.
+const (
+	FromScale MassBasis = "scale"
+	FromParts MassBasis = "parts"
+	FromNone  MassBasis = "none"
+)
+
+// MassWord says how a mass stands to the class limit.
+type MassWord string
+
+// The words. Close: the scale's step leaves it open.
+const (
+	MassUnder   MassWord = "under"
+	MassOver    MassWord = "over"
+	MassClose   MassWord = "close"
+	MassUnknown MassWord = "unknown"
+)
+
+// Mass is what a robot weighs, or would weigh, in a choice of modules.
+type Mass struct {
+	Grams      float64
+	LimitGrams float64
+	// StepGrams is the step of the scale that was read; half of it either way is
+	// not known.
+	StepGrams float64
+	Basis     MassBasis
+}
+
+// OverGrams is how far the mass is over the limit, negative where under.
+func (m Mass) OverGrams() float64 { return m.Grams - m.LimitGrams }
+
+// sameMass is how near two masses are the same, in grams: conversion alone never
+// puts a robot over.
+const sameMass = 1e-6
+
+// Word compares with the limit.
+func (m Mass) Word() MassWord {
+	half := m.StepGrams / 2
+	switch over := m.OverGrams(); {
+	case m.Basis == FromNone:
+		return MassUnknown
+	case over > half+sameMass:
+		return MassOver
+	case over > -half+sameMass:
+		return MassClose
+	}
+	return MassUnder
+}
+
+// Text says the difference in kilograms or grams, and in the rule's own unit:
+// "over by 0.20 kg (0.45 lb)".
+func (m Mass) Text(unit MassUnit) string {
+	by := m.inUnits(unit)
+	switch m.Word() {
+	case MassUnknown:
+		return "not known: weigh it once"
+	case MassOver:
+		return "over by " + by
+	case MassClose:
+		return "at the limit, within the scale's step: weigh it on the event's scale"
+	}
+	if m.OverGrams() > -0.05 {
+		return "at the limit to the gram: any scale may say over"
+	}
+	return "under by " + by
+}
+
+func (m Mass) inUnits(unit MassUnit) string {
+	off := math.Abs(m.OverGrams())
+	heavy := m.LimitGrams >= 10000
+	said := fmt.Sprintf("%.1f g", off)
+	switch {
+	case heavy && off >= 5:
+		said = fmt.Sprintf("%.2f kg", off/1000)
+	case off < 0.05:
+		said = fmt.Sprintf("%.3f g", off)
+	}
+	switch {
+	case unit == Pound && heavy:
+		return said + fmt.Sprintf(" (%.2f lb)", off/Pound.grams())
+	case unit == Pound:
+		return said + fmt.Sprintf(" (%.4f lb)", off/Pound.grams())
+	case unit == Kilogram && !heavy:
+		return said + fmt.Sprintf(" (%.4f kg)", off/1000)
+	}
+	return said
+}
+
+// MassIn is what a robot would weigh with modules on and the packs that are in
+// it; with none in, the heaviest that fit.
+func (s State) MassIn(robot RobotID, modules []ModuleID) Mass {
+	m := Mass{LimitGrams: s.Robots[robot].Class.LimitGrams(), Basis: FromNone}
+	w := s.Fits[robot].Weighed
+	if w.At != 0 {
+		m.Basis, m.StepGrams = FromScale, w.StepGrams
+		m.Grams = w.Grams - s.moduleGrams(w.Modules) + s.moduleGrams(modules) + s.packsSince(robot, w.Packs)
+		return m
+	}
+	for _, p := range s.Parts {
+		if p.Robot == robot && !p.Retired && p.MassGrams > 0 {
+			m.Basis = FromParts
+			m.Grams += p.MassGrams
+		}
+	}
+	if m.Basis == FromParts {
+		m.Grams += s.moduleGrams(modules) + s.packsSince(robot, nil)
+	}
+	return m
+}
+
+func (s State) moduleGrams(modules []ModuleID) float64 {
+	sum := 0.0
+	for _, id := range modules {
+		sum += s.Modules[id].MassGrams
+	}
+	return sum
+}
+
+// packsSince is the mass of the packs that count now less those of a weighing; 0
+// where a mass is not known.
+func (s State) packsSince(robot RobotID, was []PackID) float64 {
+	now := s.fitted(robot)
+	if len(now) == 0 {
+		now = s.heaviestPacks(robot)
+	}
+	sum := 0.0
+	for sign, ids := range map[float64][]PackID{1: now, -1: was} {
+		for _, id := range ids {
+			if s.Packs[id].MassGrams == 0 {
+				return 0
+			}
+			sum += sign * s.Packs[id].MassGrams
+		}
+	}
+	return sum
+}
+
+// heaviestPacks are, for each use, the heaviest pack that fits a robot and is not
+// set aside.
+func (s State) heaviestPacks(robot RobotID) []PackID {
+	heaviest := map[PackUse]Pack{}
+	for _, p := range sortedBy(s.Packs, func(p Pack) string { return string(p.ID) }) {
+		in := p.Use == UseMain || p.Use == UseWeapon
+		if in && !p.Retired && !p.State.setAside() && slices.Contains(p.Fits, robot) && p.MassGrams > heaviest[p.Use].MassGrams {
+			heaviest[p.Use] = p
+		}
+	}
+	var ids []PackID
+	for _, use := range []PackUse{UseMain, UseWeapon} {
+		if p, ok := heaviest[use]; ok {
+			ids = append(ids, p.ID)
+		}
+	}
+	return ids
+}
+
+// SetupsOf lists a robot's setups by name.
+func (s State) SetupsOf(robot RobotID) []Setup {
+	all := sortedBy(s.Setups, func(u Setup) string { return u.Name + string(u.ID) })
+	return slices.DeleteFunc(all, func(u Setup) bool { return u.Robot != robot || u.Retired })
+}
+
+// HeaviestDeclared is the declared setup that the officials weigh, and its mass;
+// false where none is declared.
+func (s State) HeaviestDeclared(robot RobotID) (Setup, Mass, bool) {
+	var heaviest Setup
+	var most Mass
+	found := false
+	for _, u := range s.SetupsOf(robot) {
+		if m := s.MassIn(robot, u.Modules); u.Declared && (!found || m.Grams > most.Grams) {
+			heaviest, most, found = u, m, true
+		}
+	}
+	return heaviest, most, found
+}
+
+// DifferPct is how much the declared setups of a robot differ from each other at
+// most: the heavier of what only one of two has on, in % of the class limit. One
+// rule set (a UK university's for 1.5 kg) allows 50.
+func (s State) DifferPct(robot RobotID) float64 {
+	most := 0.0
+	limit := s.Robots[robot].Class.LimitGrams()
+	for _, a := range s.SetupsOf(robot) {
+		for _, b := range s.SetupsOf(robot) {
+			if a.Declared && b.Declared {
+				most = max(most, s.moduleGrams(without(a.Modules, b.Modules))/limit*100)
+			}
+		}
+	}
+	return most
+}
+
+func without(a, b []ModuleID) []ModuleID {
+	return slices.DeleteFunc(slices.Clone(a), func(id ModuleID) bool { return slices.Contains(b, id) })
+}
+
+// SwapTo is the likely and the bad time, in seconds, to change a robot from what
+// is on to a choice of modules, and how many of the changes have no time. A slot
+// that stays empty counts as its module's own time.
+func (s State) SwapTo(robot RobotID, modules []ModuleID) (likelySec, badSec, untimed int) {
+	on := s.Fits[robot].Modules
+	change := without(modules, on)
+	for _, off := range without(on, modules) {
+		if !slices.ContainsFunc(modules, func(id ModuleID) bool { return s.Modules[id].Slot == s.Modules[off].Slot }) {
+			change = append(change, off)
+		}
+	}
+	var times []estimate.Lognormal
+	for _, id := range change {
+		m := s.Modules[id]
+		l, err := estimate.TwoPoint{LikelySec: float64(m.SwapSec), BadSec: float64(m.SwapBadSec)}.Lognormal()
+		if err != nil {
+			untimed++
+			continue
+		}
+		times = append(times, l)
+	}
+	if sum, err := estimate.InARow(sameHands, times...); err == nil {
+		both := sum.TwoPoint()
+		likelySec, badSec = int(both.LikelySec+0.5), int(both.BadSec+0.5)
+	}
+	return likelySec, badSec, untimed
+}
+
+// SetupRecord is how a setup fared against one kind of opponent.
+type SetupRecord struct {
+	Kind                     string
+	Fights, Won, Lost, Drawn int
+}
+
+// RecordOf lists how a setup fared, by kind of opponent; "" is of no kind said.
+func (s State) RecordOf(setup SetupID) []SetupRecord {
+	by := map[string]SetupRecord{}
+	for _, f := range s.Fights {
+		if f.Setup != setup || f.State != FightDone || !f.Result.fought() {
+			continue
+		}
+		r := by[f.OpponentKind]
+		r.Kind = f.OpponentKind
+		r.Fights++
+		switch f.Result {
+		case Won:
+			r.Won++
+		case Lost:
+			r.Lost++
+		default:
+			r.Drawn++
+		}
+		by[f.OpponentKind] = r
+	}
+	var list []SetupRecord
+	for _, kind := range sortedNames(by) {
+		list = append(list, by[kind])
+	}
+	return list
+}
