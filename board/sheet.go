@@ -91,8 +91,11 @@ type Answer struct {
 	At     Moment   `json:"at"`
 	// Standing marks an answer of an earlier sheet that still holds.
 	Standing bool `json:"standing,omitzero"`
-	// Paper marks an answer first given on paper.
-	Paper bool `json:"paper,omitzero"`
+	// Paper marks an answer first given on paper, at At, and entered at EnteredAt.
+	Paper     bool   `json:"paper,omitzero"`
+	EnteredAt Moment `json:"enteredAt,omitzero"`
+	// Record marks one that is kept and answers nothing: the line is answered anew.
+	Record bool `json:"record,omitzero"`
 }
 
 // Sheet is one walk of one list.
@@ -119,10 +122,11 @@ func (h Sheet) valid(State) *Refusal { return nil }
 
 func sheetOrder(h Sheet) string { return string(h.Robot) + itoa(1_000_000+h.Number) }
 
-// Answered gives the answer that stands for a line; "no" leaves it open.
+// Answered gives the answer that stands for a line; "no" leaves it open, and what
+// is record only is passed over.
 func (h Sheet) Answered(line string) (Answer, bool) {
 	for _, a := range slices.Backward(h.Answers) {
-		if a.Line == line {
+		if a.Line == line && !a.Record {
 			return a, a.Said != SaidNo && !slices.ContainsFunc(h.Answers, a.overtaken)
 		}
 	}
@@ -132,7 +136,7 @@ func (h Sheet) Answered(line string) (Answer, bool) {
 // overtaken tells whether b is a "no" that was said after a: a phone that was
 // offline may bring an old answer in late.
 func (a Answer) overtaken(b Answer) bool {
-	return b.Line == a.Line && b.Said == SaidNo && b.At > a.At
+	return b.Line == a.Line && b.Said == SaidNo && !b.Record && b.At > a.At
 }
 
 // OpenLine is the first line that is not answered; false when there is none.
@@ -260,12 +264,15 @@ type SheetAnswer struct {
 	Choice string   `json:"choice,omitzero"`
 	// Person answers on someone else's device, proved by PIN.
 	Person PersonID `json:"person,omitzero"`
-	Paper  bool     `json:"paper,omitzero"`
+	// Paper enters what was answered on paper, At the time written there.
+	Paper bool   `json:"paper,omitzero"`
+	At    Moment `json:"at,omitzero"`
 }
 
+// Guards lists none for an answer on paper: it gives nothing back.
 func (c SheetAnswer) Guards(s State) []Key {
 	h, ok := s.Sheets[c.Sheet]
-	if !ok {
+	if !ok || c.Paper {
 		return nil
 	}
 	if l, ok := h.line(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
@@ -287,6 +294,12 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if r != nil {
 		return r
 	}
+	if c.Paper {
+		return c.onPaper(t, h, l, w, robot)
+	}
+	if c.At != 0 {
+		return badField("at", "A time of its own is for an answer that was given on paper.")
+	}
 	if h.State == SheetUnanswered {
 		return refuse(CodeTooLate, "This sheet ended when %s left it. Answer the one that is open now.", robot.Name)
 	}
@@ -303,14 +316,17 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if r != nil {
 		return r
 	}
-	read := 0.0
-	if c.Number != nil {
-		read = *c.Number
-	}
-	h.Answers = append(slices.Clone(h.Answers), Answer{
-		Line: l.ID, Said: c.Said, Number: read, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, By: p.ID, At: t.when, Paper: c.Paper,
-	})
+	h.Answers = append(slices.Clone(h.Answers), c.answer(p, t.when))
 	return t.answered(h, l, w, robot, p)
+}
+
+// answer is what p said at a moment.
+func (c SheetAnswer) answer(p Person, at Moment) Answer {
+	a := Answer{Line: c.Line, Said: c.Said, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, By: p.ID, At: at}
+	if c.Number != nil {
+		a.Number = *c.Number
+	}
+	return a
 }
 
 // fits refuses an answer that the line does not take.
@@ -388,6 +404,12 @@ func (t *turn) inTurn(h Sheet, l Line, w Power) *Refusal {
 	return nil
 }
 
+// authorityFor tells whether the lines of a list are for people with authority
+// for every energy of the robot.
+func authorityFor(list SheetList) bool {
+	return list == ListMakeSafe || list == ListReopen || list == ListFirstIn
+}
+
 // mayAnswer says who may answer which line.
 func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 	if len(r.Energies) == 0 {
@@ -401,7 +423,7 @@ func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 		return t.maySign(p, r)
 	case h.List == ListLoadIn:
 		return nil
-	case h.List == ListMakeSafe || h.List == ListReopen || h.List == ListFirstIn:
+	case authorityFor(h.List):
 		if !p.authorisedFor(r) {
 			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)
 		}

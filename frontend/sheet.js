@@ -2,6 +2,7 @@
 
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
 import { listWords, nameOf, packWords, placeOf } from "./words.js";
+import { Paper, paperWords } from "./sheet-paper.js";
 import { Acts, alarmsView, byName, openSheets, pad, robotFacts, robotHead, sawOf, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
@@ -15,8 +16,11 @@ const REST_MS = 700;
 const PIN_FIGURES = 6;
 const placeOrder = ["watch", "charging", "store", "bench", "test-box", "staging", "arena", "away"];
 
-/** The answer that stands for a line; "no" leaves it open. @param {Sheet} sheet @param {Line} line */
-const lastAnswer = (sheet, line) => [...(sheet.answers ?? [])].reverse().find((a) => a.line === line.id);
+/** The answer that stands for a line; "no" leaves it open, what is only on record answers nothing. @param {Sheet} sheet @param {Line} line */
+const lastAnswer = (sheet, line) => [...(sheet.answers ?? [])].reverse().find((a) => a.line === line.id && !a.record);
+
+/** The newest answer that a line has on paper. @param {Sheet} sheet @param {Line} line */
+const onPaper = (sheet, line) => [...(sheet.answers ?? [])].reverse().find((a) => a.line === line.id && a.paper);
 
 /** @param {Sheet} sheet @param {Line} line */
 const isOpen = (sheet, line) => (lastAnswer(sheet, line)?.said ?? "no") === "no";
@@ -41,7 +45,7 @@ const unitWords = (line) => (line.most ? `at most ${Math.round(line.most)} ${lin
 
 class Walk {
   number = "";
-  /** @type {"line" | "earlier" | "person" | "pin"} */
+  /** @type {"line" | "earlier" | "person" | "pin" | "paper"} */
   page = "line";
   /** @type {string | null} a line that is answered again */
   again = null;
@@ -62,13 +66,26 @@ class Walk {
     this.id = id;
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, this.screen.redraw);
+    this.paper = new Paper(this, (line) => { this.again = line; this.shown = ""; this.show("line"); }, () => this.leavePaper());
     this.screen.redraw();
   }
 
-  /** @param {"line" | "earlier" | "person" | "pin"} page */
+  /** @param {"line" | "earlier" | "person" | "pin" | "paper"} page */
   show(page) {
     this.page = page;
     this.screen.redraw();
+  }
+
+  leavePaper() {
+    this.paper.clear();
+    this.again = null;
+    this.show("line");
+  }
+
+  paperButton() {
+    return this.paper.at
+      ? tap({ key: "paper", words: "not from paper", act: () => this.leavePaper() })
+      : tap({ key: "paper", words: "it was answered on paper", act: () => { this.paper.clear(); this.show("paper"); } });
   }
 
   /** @returns {Sheet | undefined} */
@@ -86,8 +103,9 @@ class Walk {
     if (this.page === "earlier") return this.earlierPage(sheet);
     if (this.page === "person") return this.personPage(sheet);
     if (this.page === "pin") return this.pinPage(sheet);
+    if (this.page === "paper") return this.paper.view(sheet);
     const line = sheet.lines.find((l) => (this.again ? l.id === this.again : isOpen(sheet, l)));
-    if (!line || (sheet.state === "unanswered")) return this.overPage(sheet);
+    if (!line || (sheet.state === "unanswered" && !this.paper.at)) return this.overPage(sheet);
     this.follow(line);
     return this.linePage(sheet, line);
   }
@@ -129,6 +147,9 @@ class Walk {
   /** @param {Sheet} sheet @param {Line} line */
   lastNoView(sheet, line) {
     const a = lastAnswer(sheet, line);
+    const paper = onPaper(sheet, line);
+    if (this.paper.at) return p({ class: "stands-in" }, `From the paper, answered at ${this.paper.figures.slice(0, 2)}:${this.paper.figures.slice(2)}`);
+    if (paper && (!a || paper === a) && paper.said !== "no") return paperWords(this.ctx, paper, answerWords(this.ctx, line, paper));
     if (!a) return null;
     const who = nameOf(this.ctx.board, a.by);
     if (a.said !== "no") return p({ class: "hint" }, `${who} answered: ${answerWords(this.ctx, line, a)}`);
@@ -150,7 +171,7 @@ class Walk {
       this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
       line.kind === "number" ? null : div({ class: "row" },
         secondLook || answered.length === 0 ? null : tap({ words: "earlier answers", act: () => this.show("earlier") }),
-        this.otherButton("someone else answers")),
+        this.otherButton("someone else answers, or paper")),
     );
   }
 
@@ -196,7 +217,7 @@ class Walk {
   /** @param {Line} line @param {import("./tags.js").Children} beside */
   numberView(line, beside) {
     const set = (/** @type {string} */ text) => { this.number = text; this.screen.redraw(); };
-    return pad({ id: "number", label: unitWords(line), value: this.number, point: true, set }, [beside, this.otherButton("someone else")]);
+    return pad({ id: "number", label: unitWords(line), value: this.number, point: true, set }, [beside, this.otherButton("someone else, or paper")]);
   }
 
   /** @param {Sheet} sheet @param {Line} line */
@@ -235,17 +256,23 @@ class Walk {
    * @param {{number?: number, place?: string, pack?: string, told?: string}} [more]
    */
   async answer(sheet, line, said, more = {}) {
-    const guarded = line.kind === "sign" || line.part === "verify";
+    const fromPaper = this.paper.fields;
+    const guarded = !fromPaper.paper && (line.kind === "sign" || line.part === "verify");
     const { other } = this;
     const answer = await this.acts.ask({
       do: "sheet.answer",
-      with: { sheet: sheet.id, line: line.id, said, ...more, ...(other ? { person: other.person } : {}) },
+      with: { sheet: sheet.id, line: line.id, said, ...more, ...fromPaper, ...(other ? { person: other.person } : {}) },
       seen: guarded ? sawOf(this.ctx, `power/${sheet.robot}`, `sheet/${sheet.id}`) : undefined,
       pins: other ? [other] : undefined,
       says: answerWords(this.ctx, line, { line: line.id, said, ...more, by: "", at: "" }),
     });
-    if (!answer.refusal) this.again = null;
-    else if (answer.refusal.code === "need-pin" || answer.refusal.code === "forbidden") this.other = null;
+    if (!answer.refusal) {
+      this.again = null;
+      if (fromPaper.paper) {
+        this.paper.clear();
+        this.page = "paper";
+      }
+    } else if (answer.refusal.code === "need-pin" || answer.refusal.code === "forbidden") this.other = null;
     this.screen.redraw();
   }
 
@@ -260,7 +287,7 @@ class Walk {
         const a = /** @type {Answer} */ (lastAnswer(sheet, line));
         return li({ key: line.id },
           p(null, line.ask),
-          p(null, b(null, answerWords(this.ctx, line, a)), ` · ${nameOf(this.ctx.board, a.by)}, `, ago({ since: a.at }), " ago"),
+          p(null, b(null, answerWords(this.ctx, line, a)), ` · ${nameOf(this.ctx.board, a.by)}, `, ago({ since: a.at }), " ago", a.paper ? ", on paper" : ""),
           sheet.state === "unanswered" ? null : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
       })),
       div({ class: "spring" }),
@@ -279,6 +306,8 @@ class Walk {
       div({ class: "choices" }, people.map((person) =>
         tap({ key: person.id, class: "choice", words: person.name, act: () => { this.proving = { person: person.id, pin: "" }; this.show("pin"); } }))),
       div({ class: "spring" }),
+      div({ class: "row" }, this.paperButton()),
+      div({ class: "gap" }),
       tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
     );
   }
@@ -314,6 +343,7 @@ class Walk {
       div({ class: "spring" }),
       div({ class: "row" },
         tap({ words: "earlier answers", act: () => this.show("earlier") }),
+        this.paperButton(),
         next ? tap({ words: `open ${listWords[next.list].toLowerCase()}`, act: () => this.ctx.go(`#/sheet/${next.id}`) }) : null),
       div({ class: "gap" }),
       this.homeView(),

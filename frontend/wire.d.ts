@@ -413,7 +413,11 @@ export interface Answer {
   by: Id;
   at: Time;
   standing?: boolean;
+  /** First given on paper, at `at`, and entered at `enteredAt`. */
   paper?: boolean;
+  enteredAt?: Time;
+  /** On record only: the line is answered anew. */
+  record?: boolean;
 }
 export interface Sheet {
   id: Id;
@@ -834,7 +838,7 @@ export interface Commands {
   "hands.override": Override & { hands: Id; second: Id };
   "notice.take": { notice: Id };
   "sheet.answer": {
-    sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; choice?: string; person?: Id; paper?: boolean;
+    sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; choice?: string; person?: Id; paper?: boolean; at?: Time;
   };
   "robot.doubt": { robot: Id; why: string };
   /** Event safety's: unknown, all jobs held, until robot.go-on. */

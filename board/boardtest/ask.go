@@ -87,8 +87,8 @@ func nothingOvertaken(s State, robot RobotID) bool {
 		}
 		for _, l := range newest.Lines {
 			var at Moment
-			for _, a := range newest.Answers {
-				if a.Line == l.ID {
+			for i, a := range newest.Answers {
+				if a.Line == l.ID && !onlyRecord(newest, i) {
 					at = a.At
 				}
 			}
@@ -173,9 +173,9 @@ func gasFresh(s State, robot RobotID, now Moment) bool {
 	}
 	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
 		for _, l := range owed[list].Lines {
-			for _, a := range owed[list].Answers {
+			for i, a := range owed[list].Answers {
 				switch {
-				case a.Line != l.ID || (l.Energy != EnergyGas && l.Energy != EnergyCapacitor):
+				case a.Line != l.ID || onlyRecord(owed[list], i) || (l.Energy != EnergyGas && l.Energy != EnergyCapacitor):
 				case a.Said == SaidNo && list == ListFirstIn:
 					delete(newest, l.ID) // open again, for the one who is first in
 				case a.Said == SaidDone:
@@ -249,14 +249,32 @@ func newestSafe(s State, robot RobotID) (Sheet, bool) {
 	return newest, newest.ID != ""
 }
 
+// onlyRecord tells whether a sheet's answer number i says what was so once, on
+// paper, and nothing of now: all but what was seen at an inspection, and a "no"
+// that nobody has looked after since.
+func onlyRecord(h Sheet, i int) bool {
+	a := h.Answers[i]
+	if !a.Paper || a.Said != SaidNo {
+		return a.Paper && h.List != ListInspect && h.List != ListLoadIn
+	}
+	for j, b := range h.Answers[:i] {
+		if b.Line == a.Line && b.Said != SaidNo && b.At > a.At && !onlyRecord(h, j) {
+			return true
+		}
+	}
+	return false
+}
+
 func madeSafe(s State, robot RobotID) bool {
 	h, ok := newestSafe(s, robot)
 	if !ok {
 		return false
 	}
 	last := map[string]Said{}
-	for _, a := range h.Answers {
-		last[a.Line] = a.Said
+	for i, a := range h.Answers {
+		if !onlyRecord(h, i) {
+			last[a.Line] = a.Said
+		}
 	}
 	for _, l := range h.Lines {
 		if said := last[l.ID]; said == "" || said == SaidNo {

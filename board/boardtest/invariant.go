@@ -312,6 +312,20 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{18, "what was answered on paper brings no robot nearer to power and no pack nearer to use", func(_ *Witness, x Step) bool {
+		c, ok := x.Command.(SheetAnswer)
+		if !ok || !c.Paper {
+			return true
+		}
+		for id, p := range x.After.Packs {
+			if was := x.Before.Packs[id].State; p.State != was && p.State != PackSuspect && p.State != PackUnread {
+				return false
+			}
+		}
+		return eachPower(x.After, func(p Power) bool {
+			return p.State == Unknown || p.State == x.Before.Powers[p.Robot].State || daybreak(x)
+		})
+	}},
 	{19, "what gives a guard back says the newest of what it saw", func(_ *Witness, x Step) bool {
 		var key Key
 		switch c := x.Command.(type) {

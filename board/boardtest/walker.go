@@ -96,6 +96,9 @@ func (w *Walker) line() Command {
 	if rapid.IntRange(0, 9).Draw(w.RT, "other") == 0 {
 		c.Said = rapid.SampledFrom([]Said{SaidNo, SaidNotFitted, SaidSuspect, SaidOwed}).Draw(w.RT, "said")
 	}
+	if rapid.IntRange(0, 7).Draw(w.RT, "paper") == 0 {
+		c.Paper, c.At = true, h.OpenedAt+Moment(rapid.IntRange(-600_000, 600_000).Draw(w.RT, "written"))
+	}
 	return c
 }
 

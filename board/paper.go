@@ -1,0 +1,68 @@
+package board
+
+import "slices"
+
+// An answer that was given on paper while the board was down is entered later by
+// whoever gave it, one line at a time, with the time that is written beside it.
+// It says what was so then. For an inspection that is enough, as long as the
+// robot has not fought since. How power stands now it does not say: on every
+// other sheet, and on one that has ended, it is kept as record, and the line is
+// answered anew (rule 18: what comes late brings nobody nearer to power).
+
+// onPaper enters an answer that was given on paper.
+func (c SheetAnswer) onPaper(t *turn, h Sheet, l Line, w Power, robot Robot) *Refusal {
+	p, r := t.own(c.Person)
+	if r == nil {
+		r = first(c.written(t), c.fits(t.s(), l), mayAnswerOnPaper(p, robot, h, l))
+	}
+	if r != nil {
+		return r
+	}
+	newer, answered := h.Answered(l.ID)
+	a := c.answer(p, c.At)
+	a.Paper, a.EnteredAt = true, t.now
+	a.Record = h.State == SheetUnanswered || (answered && newer.At > c.At) || (c.Said != SaidNo && !paperStands(h.List))
+	if !a.Record && c.Said != SaidNo && c.At <= w.FoughtAt {
+		return badField("at", "%s has fought since that was written: it says nothing of how it is now. Look again and answer anew.", robot.Name)
+	}
+	h.Answers = append(slices.Clone(h.Answers), a)
+	if !a.Record {
+		return t.answered(h, l, w, robot, p)
+	}
+	t.put(h)
+	if c.Said == SaidSuspect {
+		return t.moved(a, l, robot)
+	}
+	return nil
+}
+
+// paperStands tells whether an answer on paper answers a line of the list.
+func paperStands(list SheetList) bool { return list == ListInspect || list == ListLoadIn }
+
+// written refuses a time that cannot be the one on the paper.
+func (c SheetAnswer) written(t *turn) *Refusal {
+	offset := t.s().Event().OffsetMin
+	switch {
+	case c.At == 0:
+		return badField("at", "Enter the time that is written beside the answer on the paper.")
+	case c.At > t.now:
+		return badField("at", "The time on the paper is still to come. Enter the one that is written there.")
+	case c.At.Day(offset) != t.now.Day(offset):
+		return breaks(1, "This was answered on paper on another day. Look again today and answer anew.")
+	}
+	return nil
+}
+
+// mayAnswerOnPaper says whose answers on paper are entered: of those who may
+// answer such a line at all.
+func mayAnswerOnPaper(p Person, r Robot, h Sheet, l Line) *Refusal {
+	switch {
+	case p.Minor || p.Guest:
+		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, on paper neither. Ask one of the crew.", p.Name)
+	case l.Kind == LineSign && !p.Signer && p.ID != r.Lead:
+		return refuse(CodeForbidden, "%s is no signer and does not lead %s. Enter what a signer signed.", p.Name, r.Name)
+	case authorityFor(h.List) && !p.authorisedFor(r):
+		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)
+	}
+	return nil
+}

@@ -1,0 +1,164 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// onPaper enters that a line was answered on paper so many minutes ago.
+func (p *pit) onPaper(list SheetList, line string, said Said, minutesAgo int) SheetAnswer {
+	c := p.said(list, line, said)
+	c.Paper, c.At = true, p.now-Moment(minutesAgo)*60_000
+	return c
+}
+
+func (p *pit) answersOf(list SheetList) []Answer {
+	h, _ := p.s.Sheet(p.moth, list)
+	return h.Answers
+}
+
+func TestAnAnswerOnPaperIsKeptWithBothTimes(t *testing.T) {
+	p := newPit(t)
+	c := p.onPaper(ListMakeSafe, "lock", SaidDone, 10)
+	p.ok(p.as(p.ben), c)
+	require.Equal(t, []Answer{{
+		Line: "lock", Said: SaidDone, By: p.ben, At: c.At, Paper: true, EnteredAt: p.now, Record: true,
+	}}, p.answersOf(ListMakeSafe))
+}
+
+func TestWhatWasAnsweredOnPaperBringsNoRobotNearerToPower(t *testing.T) {
+	p := newPit(t)
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	for _, l := range h.Lines {
+		c := p.onPaper(ListMakeSafe, l.ID, SaidDone, 5)
+		c.Number = &l.Most
+		p.ok(p.as(p.ben), c)
+	}
+	require.Equal(t, Unknown, p.state())
+	h, _ = p.s.Sheet(p.moth, ListMakeSafe)
+	open, ok := h.OpenLine()
+	require.True(t, ok)
+	require.Equal(t, h.Lines[0], open, "every line is asked anew")
+	p.makeSafe()
+	require.Equal(t, Verified, p.state())
+}
+
+func TestASignatureOnPaperIsRecordAndIsGivenAnew(t *testing.T) {
+	p := newPit(t)
+	p.toSign()
+	c := p.onPaper(ListReady, "sign", SaidDone, 1)
+	p.ok(p.as(p.dee), c)
+	require.Equal(t, ClosingUp, p.state())
+	h, _ := p.s.Sheet(p.moth, ListReady)
+	require.Equal(t, SheetOpen, h.State)
+	p.answer(p.as(p.dee), ListReady)
+	require.Equal(t, Ready, p.state())
+}
+
+func TestAnInspectionOnPaperStandsUntilTheRobotFights(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.walk(p.as(p.ben), ListFirstIn)
+	h, _ := p.s.Sheet(p.moth, ListInspect)
+	for _, l := range h.Lines {
+		p.ok(p.as(p.ben), p.onPaper(ListInspect, l.ID, SaidDone, 20))
+	}
+	h, _ = p.s.Sheet(p.moth, ListInspect)
+	require.Equal(t, SheetComplete, h.State)
+	require.Equal(t, Work, p.state())
+}
+
+func TestAnInspectionFromBeforeTheFightIsRefused(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.ada), RobotPlace{Robot: p.moth, Place: p.arena})
+	p.ok(p.as(p.ada), RobotPlace{Robot: p.moth, Place: p.bench})
+	p.makeSafe()
+	_, r := p.try(p.as(p.ben), p.onPaper(ListInspect, "frame", SaidDone, 30))
+	require.NotNil(t, r)
+	require.Equal(t, "at", r.Field)
+	sentenceHas(t, r, "has fought since")
+}
+
+func TestTheTimeOnThePaperIsPastAndOfToday(t *testing.T) {
+	for name, c := range map[string]struct {
+		minutesAgo int
+		says       string
+	}{
+		"still to come": {-1, "still to come"},
+		"another day":   {24 * 60, "another day"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			_, r := p.try(p.as(p.ben), p.onPaper(ListMakeSafe, "lock", SaidDone, c.minutesAgo))
+			require.NotNil(t, r)
+			sentenceHas(t, r, c.says)
+		})
+	}
+	p := newPit(t)
+	c := p.said(ListMakeSafe, "lock", SaidDone)
+	c.Paper = true
+	_, r := p.try(p.as(p.ben), c)
+	require.NotNil(t, r)
+	sentenceHas(t, r, "time that is written")
+	c.Paper, c.At = false, p.now
+	_, r = p.try(p.as(p.ben), c)
+	require.NotNil(t, r)
+	require.Equal(t, "at", r.Field)
+}
+
+func TestPaperIsEnteredByWhoeverAnsweredAndMayAnswer(t *testing.T) {
+	p := newPit(t)
+	p.refused(p.as(p.kit), p.onPaper(ListMakeSafe, "lock", SaidDone, 5), 4) // a minor
+	p.refused(p.as(p.nia), p.onPaper(ListMakeSafe, "lock", SaidDone, 5), 4)
+	c := p.onPaper(ListMakeSafe, "lock", SaidDone, 5)
+	c.Person = p.ben
+	_, r := p.try(p.as(p.dee), c) // another's name, without the PIN
+	require.NotNil(t, r)
+	by := p.as(p.dee)
+	by.Proved = []PersonID{p.ben}
+	p.ok(by, c)
+	require.Equal(t, p.ben, p.answersOf(ListMakeSafe)[0].By)
+}
+
+func TestANoOnPaperIsBelievedUnlessSomeoneLookedSince(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	p.ok(p.as(p.ben), p.onPaper(ListMakeSafe, "lock", SaidNo, 10)) // before the lock was looked at
+	require.Equal(t, Verified, p.state())
+	p.now += 60_000
+	p.ok(p.as(p.ben), p.onPaper(ListMakeSafe, "lock", SaidNo, 0))
+	require.Equal(t, Unknown, p.state())
+}
+
+func TestAPackSetAsideOnPaperIsSetAside(t *testing.T) {
+	p := newPit(t)
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	for _, l := range h.Lines {
+		if l.Kind == LineLook {
+			p.ok(p.as(p.ben), p.onPaper(ListMakeSafe, l.ID, SaidSuspect, 5))
+			require.Equal(t, PackSuspect, p.s.Packs[l.Pack].State)
+			return
+		}
+	}
+	t.Fatal("no pack to look at")
+}
+
+func TestASheetThatEndedTakesPaperAsRecord(t *testing.T) {
+	p := newPit(t)
+	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.answer(p.as(p.ben), ListMakeSafe)
+	_, r := Apply(p.s, BoardStart{}, Ask{ID: newID(p.now, 99)}, Itself(), p.now)
+	require.Nil(t, r)
+	p.ok(Itself(), BoardStart{})
+	require.Equal(t, SheetUnanswered, p.s.Sheets[h.ID].State)
+	c := SheetAnswer{Sheet: h.ID, Line: "radio", Said: SaidDone, Paper: true, At: p.now}
+	p.ok(p.as(p.ben), c)
+	is := p.s.Sheets[h.ID]
+	require.Equal(t, SheetUnanswered, is.State)
+	require.True(t, is.Answers[len(is.Answers)-1].Record)
+	require.Equal(t, Unknown, p.state())
+}
