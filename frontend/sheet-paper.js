@@ -83,13 +83,13 @@ export class Paper {
     return div(
       { class: "phone sheet" },
       robotHead(walk.ctx, sheet.robot),
-      walk.titleView(sheet, "time on the paper", true),
+      walk.titleView(sheet, "paper", true),
       p({ class: "lead" }, b(null, sheet.lines.find((l) => l.id === this.line)?.ask ?? "")),
-      pad({ id: "paper-time", label: "hours and minutes, four figures", value: this.figures, set }),
+      pad({ id: "paper-time", label: "time on it, as 1402", value: this.figures, set }),
       div({ class: "spring" }),
       div({ class: "row" }, tap({ words: "another line", act: () => { this.line = ""; walk.screen.redraw(); } })),
       div({ class: "gap" }),
-      tap({ class: "main", words: at ? `ANSWERED AT ${this.figures.slice(0, 2)}:${this.figures.slice(2)}` : "ANSWERED AT …", off: !at, act: () => { this.at = at; this.entered(this.line); } }),
+      tap({ class: "main", words: at ? `AT ${this.figures.slice(0, 2)}:${this.figures.slice(2)}` : "AT …", off: !at, act: () => { this.at = at; this.entered(this.line); } }),
     );
   }
 }

@@ -171,7 +171,7 @@ class Walk {
       this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
       line.kind === "number" ? null : div({ class: "row" },
         secondLook || answered.length === 0 ? null : tap({ words: "earlier answers", act: () => this.show("earlier") }),
-        this.otherButton("someone else answers, or paper")),
+        this.otherButton("someone else, or paper")),
     );
   }
 

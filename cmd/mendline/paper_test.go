@@ -26,7 +26,7 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 		pia.press(string(digit))
 	}
 	pia.shot("paper-time")
-	pia.press("answered at " + now)
+	pia.press("at " + now)
 	pia.sees("from the paper")
 	pia.shot("paper-line")
 	line := h.Lines[0]
