@@ -107,10 +107,10 @@ func slotID(l Line) string {
 	return numberedID.ReplaceAllString(l.ID, "")
 }
 
-// manyOf tells whether a slot may have several lines, so that each must say which
-// it is about.
-func manyOf(id string) bool {
-	return slices.Contains([]string{"link", "look", "out", string(EnergyWeapon), string(EnergyDrive)}, id)
+// manyOf tells whether a slot of a list may have several lines, so that each must
+// say which it is about.
+func manyOf(list SheetList, id string) bool {
+	return list != ListLoadIn && slices.Contains([]string{"link", "look", "out", string(EnergyWeapon), string(EnergyDrive)}, id)
 }
 
 const ownLine = "own-"
@@ -213,7 +213,7 @@ func (w Wording) valid(State) *Refusal {
 				return r
 			}
 		default:
-			if r := e.validWords(); r != nil {
+			if r := e.validWords(w.List); r != nil {
 				return r
 			}
 		}
@@ -236,14 +236,14 @@ func (e WordedLine) texts() *Refusal {
 }
 
 // validWords refuses more than other words for a line of the board's own.
-func (e WordedLine) validWords() *Refusal {
+func (e WordedLine) validWords(list SheetList) *Refusal {
 	if r := e.texts(); r != nil {
 		return r
 	}
 	if e.Part != "" || e.Kind != "" || e.NotFitted || len(e.Covers)+len(e.Choices) > 0 || e.Unit != "" || e.Least != 0 || e.Most != 0 {
 		return badField("lines", "The line %s is the board's: only its words and its place can be changed.", e.ID)
 	}
-	if e.Ask != "" && manyOf(e.ID) && !strings.Contains(e.Ask, "{name}") {
+	if e.Ask != "" && manyOf(list, e.ID) && !strings.Contains(e.Ask, "{name}") {
 		return badField("lines", "There may be several lines %s: the question needs {name}, so that people know which one it is about.", e.ID)
 	}
 	return nil

@@ -71,14 +71,12 @@ export function askEmergency(captain) {
   });
 }
 
-/** Who was briefed, by whom and when; and the button for it. @param {Captain} captain @param {import("./wire.d.ts").Person} person */
-export function briefedView(captain, person) {
-  const { board, clock } = captain.ctx;
-  const said = person.briefedAt ? `briefed by ${nameOf(board, person.briefedBy)} ${clock.hhmm(person.briefedAt)}` : "not briefed";
-  return [
-    p({ key: "said", class: "fact" }, said),
-    tap({ key: "brief", words: person.briefedAt ? "briefed again" : "was briefed", act: () => captain.acts.ask({
-      do: "person.brief", with: { person: person.id }, seen: sawOf(captain.ctx, `person/${person.id}`), says: `${person.name} was briefed`, undo: true,
-    }) }),
-  ];
-}
+/** Who briefed a person, and when. @param {Captain} captain @param {import("./wire.d.ts").Person} person */
+export const briefedSaid = ({ board, ctx }, person) => (person.briefedAt ? `briefed by ${nameOf(board, person.briefedBy)} ${ctx.clock.hhmm(person.briefedAt)}` : "not briefed");
+
+/** @param {Captain} captain @param {import("./wire.d.ts").Person} person */
+export const briefButton = (captain, person) => tap({
+  key: "brief", words: person.briefedAt ? "briefed again" : "was briefed", act: () => captain.acts.ask({
+    do: "person.brief", with: { person: person.id }, seen: sawOf(captain.ctx, `person/${person.id}`), says: `${person.name} was briefed`, undo: true,
+  }),
+});

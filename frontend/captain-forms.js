@@ -135,7 +135,7 @@ export class Form {
   async save() {
     this.wrong = {};
     this.top = "";
-    const fields = wired(this.ask.fields, this.draft, this.wrong);
+    const fields = this.sent();
     if (Object.keys(this.wrong).length) return this.acts.redraw();
     const { do: what, also, seen, says, undo } = this.ask;
     const answer = await this.acts.ask({ do: what, with: /** @type {any} */ ({ ...also, ...fields }), seen, says, undo, quiet: true });
@@ -152,6 +152,16 @@ export class Form {
     document.querySelector(".form .form-wrong")?.scrollIntoView({ block: "center" });
   }
 
+  /** @returns {import("./tags.js").Children} */
+  fieldsView() {
+    return this.ask.fields.map((f) => fieldView(f, this.draft, f.name, this));
+  }
+
+  /** What is sent; what cannot be read goes into this.wrong. @returns {Draft} */
+  sent() {
+    return wired(this.ask.fields, this.draft, this.wrong);
+  }
+
   view() {
     const { title, warns, save = "save", held } = this.ask;
     return form(
@@ -161,7 +171,7 @@ export class Form {
         { class: "form-fields" },
         warns ? p({ class: "form-warns" }, warns) : null,
         this.top ? p({ class: "form-wrong", role: "status" }, this.top) : null,
-        this.ask.fields.map((f) => fieldView(f, this.draft, f.name, this)),
+        this.fieldsView(),
       ),
       footer({ class: "form-foot" }, held
         ? hold({ class: "main", robot: held, words: save, act: () => this.save() })
@@ -177,7 +187,7 @@ export class Form {
  * @param {Form} on
  * @returns {Node}
  */
-function fieldView(f, draft, path, on) {
+export function fieldView(f, draft, path, on) {
   const wrong = path === f.name ? on.wrong[f.name] : undefined;
   const set = (/** @type {unknown} */ value) => { draft[f.name] = value; on.acts.redraw(); };
   const about = [

@@ -3,7 +3,7 @@
 import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "./tags.js";
 import { eventFields } from "./captain-kinds.js";
 import { packWords, placeOf } from "./words.js";
-import { briefedView } from "./captain-alarms.js";
+import { briefButton, briefedSaid } from "./captain-alarms.js";
 import { byName, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -41,9 +41,9 @@ function nounView(captain, kind, noun) {
   return div(
     { class: "card", key: noun.id },
     p(null, b(null, noun.name), kind.kind === "pack" ? ` · ${packLine(captain, noun)}` : ""),
-    p({ class: "fact" }, kind.says(noun)),
+    p({ class: "fact" }, kind.kind === "person" ? `${kind.says(noun)} · ${briefedSaid(captain, noun)}` : kind.says(noun)),
     div({ class: "card-acts" },
-      kind.kind === "person" ? briefedView(captain, noun) : null,
+      kind.kind === "person" ? briefButton(captain, noun) : null,
       kind.kind === "stock" ? stockActs(captain, noun) : null,
       kind.kind === "pack" ? tap({ words: "reading, move, set aside", act: () => captain.ctx.go(`#/me/pack/${noun.id}`) }) : null,
       tap({ words: "change", act: () => captain.open({

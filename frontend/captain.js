@@ -9,6 +9,7 @@ import { jobsView } from "./captain-jobs.js";
 import { orderView } from "./captain-order.js";
 import { eventView, listView } from "./captain-lists.js";
 import { Access } from "./captain-access.js";
+import { Sheets } from "./captain-sheets.js";
 import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
@@ -19,6 +20,7 @@ const beside = [
   ["alarms", "alarms", alarmList],
   .../** @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */ (listed.map((kind) => [kind.kind, kind.title, (/** @type {Captain} */ captain) => listView(captain, kind)])),
   ["event", "event", eventView],
+  ["sheets", "sheets", (captain) => captain.sheets.view()],
   ["access", "codes", (captain) => captain.access.view()],
 ];
 
@@ -40,6 +42,7 @@ export class Captain {
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, () => this.screen.redraw());
     this.access = new Access(this);
+    this.sheets = new Sheets(this);
     this.screen.redraw();
   }
 
@@ -53,9 +56,14 @@ export class Captain {
 
   /** Opens a form over the screen. @param {import("./captain-forms.js").Ask} ask */
   open(ask) {
-    this.form = new Form(ask, this.acts, () => { this.form = null; this.redraw(); });
+    this.show(new Form(ask, this.acts, () => this.show(null)));
+  }
+
+  /** Shows a form over the screen, or none. @param {Form | null} form */
+  show(form) {
+    this.form = form;
     this.redraw();
-    /** @type {HTMLElement | null} */ (document.querySelector(".form input, .form select"))?.focus();
+    if (form) /** @type {HTMLElement | null} */ (document.querySelector(".form input, .form select"))?.focus();
   }
 
   view() {

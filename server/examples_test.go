@@ -129,6 +129,7 @@ func allExamples(t *testing.T) []byte {
 		{"httpRefused", "answers whatever is no success", RefusedAnswer{}},
 		{"httpJournal", "answers GET /api/journal?after=41", journalAnswer{}},
 		{"httpCommands", "answers GET /api/commands", commandsAnswer{}},
+		{"httpLists", "answers GET /api/lists", listsAnswer{}},
 		{"httpSessions", "answers GET /api/sessions", sessionsAnswer{}},
 		{"httpCodes", "answers GET /api/codes", codesAnswer{}},
 		{"httpCode", "answers POST /api/codes/change", codeEntry{}},

@@ -166,7 +166,7 @@ func TestWithoutASessionOnlyPagesJoinAndHealthAnswer(t *testing.T) {
 	open := map[string]bool{"GET /": true, "GET /app.js": true, "GET /vendor/preact.mjs": true, "GET /healthz": true}
 	for _, route := range []string{
 		"GET /", "GET /app.js", "GET /vendor/preact.mjs", "GET /healthz",
-		"GET /api/me", "POST /api/leave", "POST /api/do", "GET /api/board", "GET /api/forecast", "GET /api/commands", "GET /api/journal",
+		"GET /api/me", "POST /api/leave", "POST /api/do", "GET /api/board", "GET /api/forecast", "GET /api/commands", "GET /api/lists", "GET /api/journal",
 		"GET /api/sessions", "POST /api/sessions/end", "GET /api/codes", "POST /api/codes/change", "POST /api/pins/forget", "POST /api/again",
 		"GET /photos/0192f0c1-aaaa-7aaa-8aaa-aaaaaaaaaaaa", "GET /photos/0192f0c1-aaaa-7aaa-8aaa-aaaaaaaaaaaa/thumb",
 		"POST /admin/load", "GET /admin/backup", "POST /admin/check",

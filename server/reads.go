@@ -97,3 +97,12 @@ type commandsAnswer struct {
 func (s *Server) listCommands(w http.ResponseWriter, _ *http.Request, _ caller) {
 	writeJSON(w, http.StatusOK, commandsAnswer{Commands: board.Commands(), Refusals: meanings})
 }
+
+// listsAnswer gives the lines of the sheets in the board's own words.
+type listsAnswer struct {
+	Lists []board.Listed `json:"lists"`
+}
+
+func (s *Server) listLists(w http.ResponseWriter, _ *http.Request, _ caller) {
+	writeJSON(w, http.StatusOK, listsAnswer{Lists: board.Lists()})
+}

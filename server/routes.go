@@ -24,6 +24,7 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("GET /api/board", s.member(s.board))
 	m.HandleFunc("GET /api/forecast", s.member(s.forecast))
 	m.HandleFunc("GET /api/commands", s.member(s.listCommands))
+	m.HandleFunc("GET /api/lists", s.member(s.listLists))
 	m.HandleFunc("POST /api/photos", s.member(s.addPhoto))
 	m.HandleFunc("GET /photos/{id}", s.member(s.photo))
 	m.HandleFunc("GET /photos/{id}/thumb", s.member(s.thumb))

@@ -489,6 +489,9 @@ export const httpJournal = {"lines":[{"rev":42,"at":"2026-05-09T14:02:31.500Z","
 /** answers GET /api/commands */
 export const httpCommands = {"commands":[{"do":"note.add","what":"what","roles":["crew"],"undo":true,"seen":true,"fields":[{"name":"Tin Moth","type":"type","optional":true}]}],"refusals":[{"code":"stale","status":3,"what":"what"}]};
 
+/** answers GET /api/lists */
+export const httpLists = {"lists":[{"list":"make-safe","lines":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","part":"part","kind":"number","kept":true,"many":true,"ask":"ask","touch":"touch","say":"say","not":"not"}]}]};
+
 /** answers GET /api/sessions */
 export const httpSessions = {"sessions":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","since":"2026-05-09T14:02:31.500Z","seen":"2026-05-09T14:02:31.500Z","sockets":3,"mine":true}]};
 
