@@ -257,8 +257,18 @@ func (d *day) charge(who, pack, channel string, amps float64) {
 	d.do(who, board.PackCharge{Pack: p.ID, Channel: ch.ID, Attendant: d.person(who).ID, Cells: p.Cells, Amps: amps, Contained: true})
 }
 
+// damage reports a damage, on the part of the map that has its name.
 func (d *day) damage(who string, f board.DamageFields) board.DamageID {
+	for _, p := range d.load.Parts {
+		if p.Robot == f.Robot && p.Name == f.Part {
+			f.OnPart = p.ID
+		}
+	}
 	return board.DamageID(board.NewID(d.do(who, board.DamageReport{DamageFields: f}), board.KindDamage, ""))
+}
+
+func (d *day) setup(robot, name string) board.SetupID {
+	return find(d, "setup", robot+" "+name, d.load.Setups, func(n board.Setup) string { return d.state.Robots[n.Robot].Name + " " + n.Name }).ID
 }
 
 // job adds a job of a kind the team knows.

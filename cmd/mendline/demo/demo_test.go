@@ -4,6 +4,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -331,7 +332,7 @@ func TestTheFolderIsWrittenOutAndReadsBack(t *testing.T) {
 
 	names, err := fs.Glob(demo.Files(), "*.csv")
 	require.NoError(t, err)
-	require.Len(t, names, 12)
+	require.Len(t, names, 16)
 	for _, name := range names {
 		want, err := fs.ReadFile(demo.Files(), name)
 		require.NoError(t, err)
@@ -371,4 +372,35 @@ func TestAFileThatIsThereIsNotWrittenOver(t *testing.T) {
 	found, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	require.Len(t, found, 1, "nothing else was written")
+}
+
+func TestThePartMapAndTheSetupsAreThere(t *testing.T) {
+	s := atNow(t)
+	f := forecast.Make(s, now(t), 1, plan.Budget(50))
+	require.Len(t, f.Access, 3)
+	require.Len(t, f.Setups, 3)
+	heavy := slices.IndexFunc(f.Setups, func(u forecast.Setups) bool { return s.Robots[u.Robot].Name == "Grobblequill" })
+	wedge := slices.IndexFunc(f.Setups[heavy].List, func(u forecast.SetupNow) bool { return u.Name == "Wedge plate" })
+	require.Equal(t, "over by 0.20 kg (0.45 lb)", f.Setups[heavy].List[wedge].Weight.Text)
+	works := map[string]board.Working{}
+	for _, w := range f.Works {
+		for _, n := range w.Functions {
+			works[s.Robots[w.Robot].Name+" "+n.Name] = n.Word
+		}
+	}
+	require.Equal(t, board.WorksDegraded, works["Grobblequill self-righting"])
+	require.Equal(t, board.WorksFull, works["Grobblequill drive right"], "what was broken in the first fight was swapped")
+	for _, a := range f.Access {
+		require.NotEmpty(t, a.Alone)
+		for _, p := range a.Parts {
+			require.False(t, p.Way.Rough)
+		}
+	}
+	damaged := 0
+	for _, d := range s.Damages {
+		if d.OnPart != "" {
+			damaged++
+		}
+	}
+	require.GreaterOrEqual(t, damaged, 8)
 }

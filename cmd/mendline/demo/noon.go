@@ -64,8 +64,10 @@ func (d *day) heavyJobs() heavyWork {
 		hit("Drive pod, front left", "Gear teeth gone; none left in the box", board.G4, 3, board.Hard, board.SysDrive)))
 	j.panel = d.job("Ottoline", heavy, "Armour panel swap", d.found("Ottoline",
 		hit("Rear panel", "Split along the lower bolts", board.G2, 2, board.Solid, board.SysStructure)))
-	j.arm = d.job("Ottoline", heavy, "Self-righter or lifter rebuild", d.found("Ottoline",
-		hit("Lifting arm", "Stiff in the last third", board.G1, 2, board.Solid, board.SysWeapon)))
+	most := 70
+	stiff := hit("Lifting arm", "Stiff in the last third", board.G1, 2, board.Solid, board.SysWeapon)
+	stiff.WorksPct = &most
+	j.arm = d.job("Ottoline", heavy, "Self-righter or lifter rebuild", d.found("Ottoline", stiff))
 	j.light = d.job("Pia", heavy, "Power light", board.JobFields{})
 	j.solder = d.job("Pia", heavy, "Re-solder connector", board.JobFields{})
 	j.belt = d.job("Wim", heavy, "Drive chain or belt", board.JobFields{})

@@ -17,7 +17,7 @@ const (
 func heavyWalk(pack string) walk {
 	return walk{
 		robot: heavy, by: "Bramwell", second: "Pia", signer: "Juno", to: "Charging table", pack: pack, told: "Wim",
-		massGrams: 112900, failsafe: board.SaidOwed,
+		massGrams: 113100, failsafe: board.SaidOwed,
 	}
 }
 
@@ -50,6 +50,12 @@ func (d *day) loadTeam() {
 	for _, at := range [][2]string{{heavy, "Big bench"}, {beetle, "Little bench"}, {ant, "Little bench"}} {
 		d.do("Ottoline", board.RobotPlace{Robot: d.robot(at[0]), Place: d.place(at[1])})
 	}
+	for _, on := range [][2]string{{heavy, "Plough"}, {beetle, "Short forks"}, {ant, "Thin lid"}} {
+		d.do("Ottoline", board.RobotFit{Robot: d.robot(on[0]), Setup: d.setup(on[0], on[1])})
+	}
+	d.do("Ottoline", board.RobotWeigh{Robot: d.robot(heavy), Grams: 113100, Scale: "event scale, big", StepGrams: 50})
+	d.do("Pia", board.RobotWeigh{Robot: d.robot(beetle), Grams: 1352, Scale: "event scale, small", StepGrams: 1})
+	d.do("Wim", board.RobotWeigh{Robot: d.robot(ant), Grams: 449, Scale: "event scale, small", StepGrams: 1})
 	for _, pack := range []string{"G1", "G2", "G3", "N1", "N2", "N4", "V1", "V2", "V3"} {
 		d.read("Juno", pack, 4.18, 21, true)
 	}
