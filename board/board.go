@@ -31,6 +31,7 @@ type State struct {
 	Marks       map[AlarmID]Mark
 	Wordings    map[SheetList]Wording
 	follow      map[string]Follow
+	Learns      map[LearnKind]Learn
 	Parts       map[PartID]Part
 	Joints      map[JointID]Joint
 	Modules     map[ModuleID]Module

@@ -40,6 +40,7 @@ const (
 	KindMark      Kind = "mark"
 	KindWording   Kind = "wording"
 	KindFollow    Kind = "follow"
+	KindLearn     Kind = "learn"
 	KindPart      Kind = "part"
 	KindJoint     Kind = "joint"
 	KindModule    Kind = "module"
@@ -143,6 +144,7 @@ var kinds = []kind{
 	kindOf(KindWording, func(s *State) *map[SheetList]Wording { return &s.Wordings }),
 	kindOf(KindMark, func(s *State) *map[AlarmID]Mark { return &s.Marks }),
 	kindOf(KindFollow, func(s *State) *map[string]Follow { return &s.follow }),
+	kindOf(KindLearn, func(s *State) *map[LearnKind]Learn { return &s.Learns }),
 }
 
 func kindRow(k Kind) (kind, bool) {

@@ -141,6 +141,7 @@ var table = []row{
 	command[AlarmTake]("alarm.take", "say that you see to an alarm", anyone).forGood(),
 	command[AlarmShelve]("alarm.shelve", "put an alarm aside for some minutes", anyone).forGood(),
 
+	command[LearnSet]("learn.set", "count the team's own times for a kind of work", captain),
 	command[PlanReplace]("plan.replace", "give people another plan to follow", []Role{RoleCaptain, RoleSystem}),
 
 	command[NoteAdd]("note.add", "write a note", anyone),

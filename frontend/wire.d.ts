@@ -489,6 +489,8 @@ export interface Mark {
   shelvedUntil?: Time;
   reason?: string;
 }
+/** Keyed learn/<kind>: whether the team's own times count for a kind of work. */
+export interface Learn { kind: string; v: number; on: boolean; by?: Id; at: Time }
 /** What people were told of a job: left off, or with whom, by which fix and when. */
 export interface Told { off?: boolean; people?: Id[]; fix?: number; startAt?: Time }
 /** `was` is what they were told before, where that was something else. Times are those of the making: the order stands, the day slips. */
@@ -707,6 +709,19 @@ export interface Access {
 /** Keyed relaxed/event; not there when nothing is relaxed. Shown on the wall. */
 export interface Relaxed { list: string[] }
 
+/** Keyed learned/<kind>: a job template's id, "before-<robot>" or "after-<robot>". Old and new beside each other. */
+export interface Learned {
+  kind: string;
+  name: string;
+  n: number;
+  open: number;
+  likelySec: number;
+  badSec: number;
+  learnedLikelySec: number;
+  learnedBadSec: number;
+  on: boolean;
+}
+
 /** Every noun by the kind in its key. */
 export interface Nouns {
   event: Event;
@@ -733,6 +748,7 @@ export interface Nouns {
   mark: Mark;
   wording: Wording;
   follow: Follow;
+  learn: Learn;
   part: Part;
   joint: Joint;
   module: Module;
@@ -749,6 +765,7 @@ export interface Nouns {
   works: Works;
   setups: Setups;
   access: Access;
+  learned: Learned;
 }
 export type Kind = keyof Nouns;
 export type Noun = Nouns[Kind];
@@ -867,6 +884,7 @@ export interface Commands {
   "fight.postpone": { fight: Id };
   /** The officials had the robot: without `to` they still have it. */
   "fight.pause": { fight: Id; from: Time; to?: Time };
+  "learn.set": { kind: string; on: boolean };
   /** Gives people another plan to follow; the board gives it by itself too. */
   "plan.replace": { tasks: (Told & { job: Id; endAt?: Time })[] };
   "note.add": { about?: string; text: string };

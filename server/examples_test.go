@@ -112,6 +112,7 @@ func allExamples(t *testing.T) []byte {
 		{"call", forecast.Call{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
 		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"alarm", forecast.Alarm{}},
 		{"relaxed", forecast.Relaxed{}}, {"works", forecast.Works{}}, {"setups", forecast.Setups{}}, {"access", forecast.Access{}},
+		{"learned", forecast.Learned{}},
 	} {
 		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
 	}
@@ -191,6 +192,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.RestEnd]():       board.RestMatchEnd,
 	reflect.TypeFor[board.FailsafePlace](): board.FailsafeTestBox,
 	reflect.TypeFor[board.FollowBy]():      board.FollowBoard,
+	reflect.TypeFor[board.LearnKind]():     board.LearnKind("eddc15f4-688e-5e70-bf4e-6c8c61b2c903"),
 	reflect.TypeFor[board.PostponeFor]():   board.PostponeTeam,
 	reflect.TypeFor[board.Code]():          board.CodeStale,
 	reflect.TypeFor[forecast.Flag]():       forecast.FlagTight,

@@ -219,7 +219,7 @@ func (w *Walker) plain() Command {
 	return rapid.SampledFrom([]Command{
 		NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
-		PersonBrief{Person: w.Gus}, w.wording(),
+		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, OnPart: w.Rail, Grade: G1, Stuck: true}},
 		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, ModuleRenew{Module: w.Fork},

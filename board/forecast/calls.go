@@ -170,12 +170,12 @@ type outlook struct {
 func (o outlook) called() bool { return o.has && o.times.known }
 
 // outlooks looks at every robot on the board, the earliest call first.
-func outlooks(s board.State, at board.Moment) []outlook {
+func outlooks(s board.State, at board.Moment, on learnt) []outlook {
 	clock := fightTimes(s, at)
 	var list []outlook
 	for _, r := range sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
 		if !r.Retired {
-			list = append(list, lookAt(s, r, clock, at))
+			list = append(list, lookAt(s, on.overheads(r), clock, at))
 		}
 	}
 	slices.SortStableFunc(list, func(a, b outlook) int {

@@ -54,6 +54,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Alarms {
 		add("alarm", n.Slug, n)
 	}
+	for _, n := range f.Learned {
+		add("learned", string(n.Kind), n)
+	}
 	if len(f.Relaxed.List) > 0 {
 		add("relaxed", "event", f.Relaxed)
 	}

@@ -22,6 +22,7 @@ type Forecast struct {
 	Works   []Works
 	Setups  []Setups
 	Access  []Access
+	Learned []Learned
 	// Replace gives people another plan to follow; nil while theirs stands.
 	Replace *board.PlanReplace
 }
@@ -290,14 +291,16 @@ type Relaxed struct {
 // give the same forecast. Budget is the planner's work, in schedules.
 func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forecast {
 	at = forMoment(at)
-	robots := outlooks(s, at)
-	c := makeSchedule(pose(s, at, robots), seed, budget)
+	all := records(s)
+	on := switchedOn(s, all)
+	robots := outlooks(s, at, on)
+	c := makeSchedule(pose(s, at, robots, on), seed, budget)
 	flags := c.flags()
 	f := Forecast{
 		At: at, Of: s.Rev,
 		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
 		Packs: packViews(s, robots), Relaxed: Relaxed{List: s.Relaxed()},
-		Replace: c.replacement(),
+		Learned: learnedViews(s, all), Replace: c.replacement(),
 	}
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))

@@ -13,6 +13,7 @@ import (
 type posed struct {
 	s       board.State
 	at      board.Moment
+	learnt  learnt
 	problem plan.Problem
 	people  []board.Person
 	pools   []board.StationKind
@@ -26,8 +27,8 @@ type posed struct {
 
 // pose writes the planning problem of a board: each job still to be done is a
 // task of its robot's group, with its fixes as ways.
-func pose(s board.State, at board.Moment, robots []outlook) posed {
-	p := posed{s: s, at: at, robots: robots}
+func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
+	p := posed{s: s, at: at, robots: robots, learnt: on}
 	p.people = hands(s)
 	p.poseStations()
 	p.poseStocks()
@@ -170,7 +171,7 @@ func (p *posed) poseJob(j board.Job) {
 	fixes := fixesOf(p.s, j)
 	var left []estimate.Lognormal
 	for _, f := range fixes {
-		l := timeLeft(j, f, p.at)
+		l := p.timeLeft(j, f)
 		left = append(left, l)
 		t.Ways = append(t.Ways, p.way(j.Fixes[f], l))
 	}
@@ -213,9 +214,9 @@ func fixesOf(s board.State, j board.Job) []int {
 
 // timeLeft is how long fix f of the job will still take, given the time already
 // spent on that fix.
-func timeLeft(j board.Job, f int, at board.Moment) estimate.Lognormal {
-	l := lognormal(j.Fixes[f].Times())
-	if spent := spentSec(j, f, at); spent > 0 {
+func (p *posed) timeLeft(j board.Job, f int) estimate.Lognormal {
+	l := lognormal(p.learnt.times(j, f))
+	if spent := spentSec(j, f, p.at); spent > 0 {
 		r := l.After(spent)
 		likely := math.Max(r.LeftSec(0.5), 1)
 		return lognormal(estimate.TwoPoint{LikelySec: likely, BadSec: math.Max(r.LeftSec(0.9), likely)})

@@ -244,12 +244,13 @@ func (a asker) running() (Todo, bool) {
 func (a asker) about(i int, act Act) Todo {
 	j := a.jobs[i]
 	t := Todo{Act: act, Robot: j.Robot, Job: j.ID, Title: j.Name}
-	fix := j.Fix()
+	chosen := j.Chosen
 	if a.kept(i) {
-		fix = j.Fixes[a.fixes[i][a.plan.Tasks[i].Way]]
+		chosen = a.fixes[i][a.plan.Tasks[i].Way]
 		t.Where = a.station(i)
 	}
-	t.LikelySec, t.BadSec = fix.LikelySec, fix.BadSec
+	fix, times := j.Fixes[chosen], a.learnt.times(j, chosen)
+	t.LikelySec, t.BadSec = int(times.LikelySec), int(times.BadSec)
 	for _, n := range fix.Stock {
 		k := a.s.Stocks[n.Stock]
 		t.Why = k.Name

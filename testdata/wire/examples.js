@@ -330,6 +330,9 @@ export const doAlarmTake = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150"};
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["alarm.shelve"]} */
 export const doAlarmShelve = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150","minutes":3,"reason":"reason","nextCall":"2026-05-09T14:02:31.500Z"};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["learn.set"]} */
+export const doLearnSet = {"kind":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","on":true};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["plan.replace"]} */
 export const doPlanReplace = {"tasks":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","off":true,"people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z"}]};
 
@@ -414,6 +417,9 @@ export const nounWording = {"list":"make-safe","v":42,"version":3,"lines":[{"id"
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["follow"]} */
 export const nounFollow = {"v":42,"by":"board","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","tasks":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","off":true,"people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","was":{"off":true,"people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"fix":3,"startAt":"2026-05-09T14:02:31.500Z"}}],"moved":["ef619680-f043-5897-92c9-8f9143810ea0"]};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["learn"]} */
+export const nounLearn = {"kind":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","v":42,"on":true,"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["part"]} */
 export const nounPart = {"id":"9a7bf502-2530-5b17-97b8-33da910e0c93","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","assembly":"assembly","material":"material","massGrams":2.5,"materialListCents":3,"materialPaidCents":3,"machiningListCents":3,"machiningPaidCents":3,"ownSec":3,"leadDays":3,"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","offSec":3,"offBadSec":3,"first":[{"parts":["9a7bf502-2530-5b17-97b8-33da910e0c93"]}],"next":["9a7bf502-2530-5b17-97b8-33da910e0c93"],"serves":[{"function":"function","share":3}],"retired":true};
 
@@ -461,6 +467,9 @@ export const derivedSetups = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","li
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["access"]} */
 export const derivedAccess = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","work":{"off":["off"],"joints":3,"fasteners":3,"tools":["tools"],"likelySec":3,"badSec":3,"untimed":3,"rough":true},"parts":[{"part":"9a7bf502-2530-5b17-97b8-33da910e0c93","way":{"off":["off"],"joints":3,"fasteners":3,"tools":["tools"],"likelySec":3,"badSec":3,"untimed":3,"rough":true}}],"alone":[{"part":"9a7bf502-2530-5b17-97b8-33da910e0c93","function":"function"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["learned"]} */
+export const derivedLearned = {"kind":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","name":"Tin Moth","n":3,"open":3,"likelySec":3,"badSec":3,"learnedLikelySec":3,"learnedBadSec":3,"on":true};
 
 /** POST /api/join */
 export const httpJoin = {"code":"7K3QZ9TM","name":"Tin Moth","pin":"271828"};

@@ -1,0 +1,144 @@
+package forecast
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/estimate"
+)
+
+// Learned is what the team's own record says of a kind of work, beside what was
+// said of it (learned/<kind>). It counts only where the captain has switched it on.
+type Learned struct {
+	Kind board.LearnKind `json:"kind"`
+	Name string          `json:"name"`
+	// N is the finished jobs it rests on, Open those broken off.
+	N    int `json:"n"`
+	Open int `json:"open"`
+	// The two times as said, of the kind's first fix, and as learned.
+	LikelySec        int  `json:"likelySec"`
+	BadSec           int  `json:"badSec"`
+	LearnedLikelySec int  `json:"learnedLikelySec"`
+	LearnedBadSec    int  `json:"learnedBadSec"`
+	On               bool `json:"on"`
+}
+
+// record is what was seen of a kind of work.
+type record struct{ done, open []estimate.Done }
+
+// records reads the record of every kind of work.
+func records(s board.State) map[board.LearnKind]record {
+	all := map[board.LearnKind]record{}
+	for _, j := range sorted(s.Jobs, jobKey) {
+		if kind := board.LearnKind(j.Template); kind != "" {
+			all[kind] = all[kind].withJob(j)
+		}
+	}
+	for _, r := range sorted(s.Robots, func(r board.Robot) string { return r.Name }) {
+		before, after := sheetTimes(s, r)
+		if len(before.done) > 0 {
+			all[board.BeforeKind(r.ID)] = before
+		}
+		if len(after.done) > 0 {
+			all[board.AfterKind(r.ID)] = after
+		}
+	}
+	return all
+}
+
+// withJob adds a job: one whose hands are done, or one that was begun and stands
+// still. A running job says nothing yet.
+func (c record) withJob(j board.Job) record {
+	x := estimate.Done{LikelySec: float64(j.Fix().LikelySec), ActualSec: spentSec(j, j.Chosen, 0)}
+	switch {
+	case x.ActualSec <= 0 || x.LikelySec <= 0 || j.State == board.JobRunning:
+	case j.State == board.JobFinished || j.State == board.JobClosed:
+		c.done = append(c.done, x)
+	default:
+		c.open = append(c.open, x)
+	}
+	return c
+}
+
+// learn is the estimate said, corrected by the record.
+func (c record) learn(said estimate.TwoPoint) estimate.TwoPoint {
+	l, err := estimate.LearnOpen(said, c.done, c.open)
+	if err != nil {
+		panic("forecast: learn: " + err.Error())
+	}
+	return l.TwoPoint()
+}
+
+// learnt holds the records of the kinds that the captain has switched on.
+type learnt map[board.LearnKind]record
+
+func switchedOn(s board.State, all map[board.LearnKind]record) learnt {
+	on := learnt{}
+	for kind, c := range all {
+		if s.Learns[kind].On {
+			on[kind] = c
+		}
+	}
+	return on
+}
+
+// times are the two times of fix f of job j.
+func (l learnt) times(j board.Job, f int) estimate.TwoPoint {
+	said := j.Fixes[f].Times()
+	if c, ok := l[board.LearnKind(j.Template)]; ok && j.Template != "" {
+		return c.learn(said)
+	}
+	return said
+}
+
+// sheetsBadRatio is the bad case of a robot's overheads over the likely one, where
+// only the latter is said. Our own: the templates' rows 1, 3, 6, 8 and 9 added up.
+const sheetsBadRatio = 1.5
+
+func sheetsSaid(sec int) estimate.TwoPoint {
+	return estimate.TwoPoint{LikelySec: float64(sec), BadSec: sheetsBadRatio * float64(sec)}
+}
+
+// overheads is the robot with the time its sheets have taken in its own record,
+// where that is switched on.
+func (l learnt) overheads(r board.Robot) board.Robot {
+	if c, ok := l[board.BeforeKind(r.ID)]; ok && r.BeforeSec > 0 {
+		r.BeforeSec = int(math.Round(c.learn(sheetsSaid(r.BeforeSec)).LikelySec))
+	}
+	if c, ok := l[board.AfterKind(r.ID)]; ok && r.AfterSec > 0 {
+		r.AfterSec = int(math.Round(c.learn(sheetsSaid(r.AfterSec)).LikelySec))
+	}
+	return r
+}
+
+// learnedViews lists old and new of every kind with a record, those with most
+// finished jobs first.
+func learnedViews(s board.State, all map[board.LearnKind]record) []Learned {
+	var list []Learned
+	add := func(kind board.LearnKind, name string, said estimate.TwoPoint) {
+		c, ok := all[kind]
+		if !ok || len(c.done) == 0 || said.LikelySec <= 0 {
+			return
+		}
+		is := c.learn(said)
+		list = append(list, Learned{
+			Kind: kind, Name: name, N: len(c.done), Open: len(c.open), On: s.Learns[kind].On,
+			LikelySec: int(said.LikelySec), BadSec: int(said.BadSec), LearnedLikelySec: tenths(is.LikelySec), LearnedBadSec: tenths(is.BadSec),
+		})
+	}
+	for _, m := range sorted(s.Templates, func(m board.Template) string { return m.Name }) {
+		add(board.LearnKind(m.ID), fmt.Sprintf("%s (%s)", m.Name, m.Size), m.Fixes[0].Times())
+	}
+	for _, r := range sorted(s.Robots, func(r board.Robot) string { return r.Name }) {
+		add(board.BeforeKind(r.ID), r.Name+": the sheets before the first job", sheetsSaid(r.BeforeSec))
+		add(board.AfterKind(r.ID), r.Name+": the sheets after the last job", sheetsSaid(r.AfterSec))
+	}
+	slices.SortStableFunc(list, func(a, b Learned) int { return cmp.Compare(b.N, a.N) })
+	return list
+}
+
+// tenths rounds seconds to ten, at least ten.
+func tenths(sec float64) int { return max(10, int(math.Round(sec/10))*10) }
