@@ -188,12 +188,12 @@ class WordingForm extends Form {
     const options = [...new Set(this.listed.lines.map((x) => x.part))].filter((part) => part !== "sign").map((part) => /** @type {[string, string]} */ ([part, partWords[part] ?? part]));
     if (options.length < 2) return null;
     const held = { part: l.part };
-    return fieldView({ name: "part", label: "stands in", type: "choice", options }, new Proxy(held, { set: (_, __, value) => { this.change(() => { l.part = value || l.part; }); return true; } }), `${l.id}.part`, this);
+    return fieldView({ name: "part", label: "stands in", type: "choice", options }, new Proxy(held, { set: (_, __, value) => { this.change(() => { l.part = value || l.part; }); return true; } }), `${l.id}-part`, this);
   }
 
   /** @param {Draft} l @param {import("./captain-kinds.js").Field} f */
   ownView(l, f) {
     const only = { unit: "number", least: "number", most: "number", choices: "choice" }[f.name];
-    return only && l.draft.kind !== only ? null : fieldView(f, l.draft, `${l.id}.${f.name}`, this);
+    return only && l.draft.kind !== only ? null : fieldView(f, l.draft, `${l.id}-${f.name}`, this);
   }
 }

@@ -64,9 +64,12 @@ export function robotHead(ctx, id, title) {
     div({ class: "robot-said" },
       div({ class: "robot-name" }, title ? h1(null, title) : b(null, id ? robotName(ctx, id) : "Mendline"), age({ bare: "" })),
       div({ class: "robot-call" }, call ? callView(call) : null, call ? flagView(call.flag) : null, relaxedLine(ctx, id))),
-    ctx.live.me?.person ? tap({ class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => ctx.go(`#/me/emergency/${id ?? ""}`) }) : null,
+    ctx.live.me?.person ? tap({ class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => ctx.go(`#/me/emergency/${aboutRobot() ? id ?? "" : ""}`) }) : null,
   );
 }
+
+/** The person has opened a robot's own screen; my next move is about one that the board chose. */
+const aboutRobot = () => /^#\/(robot|sheet|damage)\//.test(location.hash);
 
 /** What is relaxed for a robot or, without one, for any. @param {Ctx} ctx @param {string | undefined} id */
 export function relaxedFor(ctx, id) {

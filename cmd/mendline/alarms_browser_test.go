@@ -1,0 +1,352 @@
+package main
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// asks gives a command over HTTP with the device's own session and returns the
+// answer's status and refusal.
+func (d *device) asks(do, with string) asked {
+	d.t.Helper()
+	script := fmt.Sprintf(`import("/board.js").then(async ({commandId}) => {
+	  const r = await fetch("/api/do", {method: "POST", headers: {"Content-Type": "application/json"}, body: JSON.stringify({id: commandId(Date.now()), do: %q, with: %s})});
+	  const {refusal} = await r.json();
+	  return {Status: r.status, Refusal: refusal ? {Code: refusal.code, Sentence: refusal.sentence, Rule: refusal.rule ?? 0} : {}};
+	})`, do, with)
+	a := gets[asked](d, script)
+	d.forgive("the server responded with a status of")
+	return a
+}
+
+// asked is what became of a command over HTTP.
+type asked struct {
+	Status  int
+	Refusal struct {
+		Code, Sentence string
+		Rule           int
+	}
+}
+
+// setting changes fields of the event's settings over HTTP: a script's object.
+func (d *device) setting(fields string) {
+	d.t.Helper()
+	with := gets[string](d, `fetch("/api/board").then((r) => r.json()).then(({put}) => {
+	  const {v, entered, ...event} = put["event/event"];
+	  return JSON.stringify({...event, ...`+fields+`});
+	})`)
+	require.Equal(d.t, 200, d.asks("event.set", with).Status)
+}
+
+const (
+	peopleMark = `document.querySelector("main.wall .alarm.class-a .people-mark")`
+	beats      = `getComputedStyle(` + peopleMark + `).animationName === "beat"`
+)
+
+// Seen across the pit by word, shape and motion, and still where motion is not
+// wanted; whoever takes it is named, and the symbol rests while the alarm stays.
+func TestBrowserAnAlarmAboutPeopleBeatsOnTheWallUntilSomeoneTakesIt(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	phone := newDevice(t, browser, "phone", 390, 844, true)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(phone, board.RoleCrew, "Wim")
+	wall.sees("PEOPLE Tumsy Vole is UNKNOWN")
+	wall.waits(beats, "the symbol to beat")
+	wall.motion("reduce")
+	wall.waits(`(() => { const s = getComputedStyle(`+peopleMark+`); return s.animationName === "none" && s.outlineStyle === "solid"; })()`, "a thick still frame in its place")
+	wall.motion("")
+
+	phone.open(s.url + "/#/me/alarms")
+	phone.sees("Wim: everyone away from it")
+	phone.press("I see to it")
+	wall.sees("taken by Wim")
+	wall.sees("PEOPLE")
+	wall.waits(`!(`+beats+`)`, "the symbol to rest")
+	wall.shot("alarm-taken-wall")
+	phone.shot("alarm-taken-phone")
+	require.Equal(t, board.Unknown, s.desk.View().State.Powers[s.robot("Tumsy Vole").ID].State, "taking an alarm moves no state")
+}
+
+// motion says what the device's owner wants of motion: "reduce", or "" for nothing.
+func (d *device) motion(value string) {
+	d.t.Helper()
+	_, err := chromedp.Call(d.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: value}},
+	})
+	require.NoError(d.t, err)
+}
+
+// bellScript rings a bell of its own at moments that it makes up and counts its
+// tones: four for class A, one for class B.
+const bellScript = `import("/bell.js").then(async ({Bell}) => {
+  const real = performance.now.bind(performance);
+  const Tone = OscillatorNode;
+  let at = 1_000_000, tones = 0;
+  window.OscillatorNode = class extends Tone { constructor(...a) { super(...a); tones++; } };
+  performance.now = () => at;
+  const bell = new Bell();
+  const ring = (sec, ...alarms) => { at = 1_000_000 + sec * 1000; tones = 0; bell.ring(alarms, at); return tones; };
+  const stamp = (sec) => new Date(1_000_000 + sec * 1000).toISOString();
+  const A = ["alarm/A-x", {class: "A", since: "s"}], B = ["alarm/B-x", {class: "B", since: "s"}], C = ["alarm/C-x", {class: "C", since: "s"}];
+  const taken = [A[0], {...A[1], takenBy: "p", takenAt: stamp(25)}];
+  const shelved = ["alarm/B-y", {class: "B", since: "s", shelvedUntil: stamp(900)}];
+  const before = ring(0, A, B, C);
+  await bell.allow();
+  const out = [before, ring(0, A, B, C), ring(5, A, B, C), ring(10, A, B, C), ring(20, A, B), ring(30, taken, B), ring(100, taken, B), ring(204, taken, B), ring(205, taken, B), ring(210, taken, B), ring(215, taken, shelved), ring(240, B), ring(306, C), ring(307, B)];
+  bell.stop();
+  performance.now = real;
+  window.OscillatorNode = Tone;
+  return out;
+})`
+
+func TestBrowserTheBellSoundsByClassAndRestsWhenSomeoneSeesToIt(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	wall := newDevice(t, newBrowser(t), "wall", 1920, 1080, false)
+	s.joins(wall, board.RoleViewer, "")
+	wall.sees("Grobblequill")
+	require.Equal(t, []int{
+		0,          // nobody has allowed sound
+		5, 0, 4, 4, // A and B; between; A again every 10 s
+		0, 0, 0, 4, 0, // taken at 25 s: quiet for 3 min, then again, and not before 10 s more
+		4, 0, // A again; what is put aside never
+		0, 1, // B back within a minute is no new alarm; a minute later it is
+	}, gets[[]int](wall, bellScript))
+}
+
+func TestBrowserAMinorRaisesAnEmergencyWithATapAndAHold(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	juno := newDevice(t, browser, "juno", 390, 844, true)
+	tilly := newDevice(t, browser, "tilly", 390, 844, true)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	s.joins(juno, board.RoleSafety, "Juno")
+	s.joins(tilly, board.RoleCrew, "Tilly")
+	require.True(t, s.person("Tilly").Minor)
+	others := []*device{wall, captain, juno}
+
+	// From a sheet, as from any screen of a phone: one tap, one hold. A tap on the
+	// last button raises nothing.
+	sheet, ok := s.desk.View().State.Sheet(s.robot("Tumsy Vole").ID, board.ListMakeSafe)
+	require.True(t, ok)
+	tilly.open(s.url + "/#/sheet/" + string(sheet.ID))
+	tilly.sees("make safe")
+	tilly.press("raise alarm")
+	tilly.press("EMERGENCY at 3 Tumsy Vole")
+	tilly.sees("press and hold")
+	require.Empty(t, s.desk.View().State.Emergencies)
+	tilly.shot("emergency-ask")
+	require.Empty(t, tilly.accessible("emergency page"))
+	tilly.hold("EMERGENCY at 3 Tumsy Vole", `location.hash === "#/me"`)
+	for _, d := range append(others, tilly) {
+		d.sees("EMERGENCY at Tumsy Vole")
+		d.sees("raised by Tilly")
+		d.sees("Fetch the hall steward in the green sash")
+		d.sees("approved by Perpetua Quillfeather")
+		d.shot("emergency-" + d.name)
+		require.Empty(t, d.accessible("emergency"))
+	}
+	require.Len(t, s.desk.View().State.Emergencies, 1)
+	require.Equal(t, board.Unknown, s.desk.View().State.Powers[s.robot("Tumsy Vole").ID].State)
+
+	juno.press("I see to it")
+	wall.sees("Juno sees to it")
+
+	// Without a card the screens say nothing of their own.
+	captain.setting(`{card: undefined}`)
+	for _, d := range others {
+		d.waits(`document.querySelector(".emergency .card-text").textContent === "Raise the alarm – get clear – tell event safety"`, "the words without a card")
+	}
+
+	require.False(t, gets[bool](tilly, `document.body.innerText.includes("it is over")`), "a helper does not end it")
+	juno.press("it is over")
+	juno.types("how", "the steward looked, no fire")
+	juno.press("IT IS OVER")
+	for _, d := range append(others, tilly) {
+		d.seesNot("EMERGENCY at")
+	}
+	require.Equal(t, board.Unknown, s.desk.View().State.Powers[s.robot("Tumsy Vole").ID].State, "its end brings nothing back")
+}
+
+func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	phone := newDevice(t, browser, "phone", 390, 844, true)
+	tilly := newDevice(t, browser, "tilly", 390, 844, true)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	s.joins(phone, board.RoleCrew, "Bramwell")
+	s.joins(tilly, board.RoleCrew, "Tilly")
+	wall.sees("AT RISK Grobblequill")
+
+	// Not by a minor; not what is about people.
+	tilly.open(s.url + "/#/me/alarms")
+	tilly.sees("AT RISK Grobblequill")
+	require.False(t, gets[bool](tilly, `document.body.innerText.includes("put it aside")`))
+	phone.open(s.url + "/#/me/alarms")
+	phone.sees("put it aside")
+	require.False(t, gets[bool](phone, `[...document.querySelectorAll(".item")].some((e) => e.innerText.includes("PEOPLE") && e.innerText.includes("put it aside"))`))
+	people := gets[string](phone, `fetch("/api/forecast").then((r) => r.json()).then((f) => Object.keys(f.put).find((k) => k.startsWith("alarm/A-")).slice(6))`)
+	refused := phone.asks("alarm.shelve", fmt.Sprintf(`{alarm: %q, minutes: 5, reason: "too loud"}`, people))
+	require.Equal(t, 24, refused.Refusal.Rule)
+
+	// Not for longer than a quarter of an hour.
+	captain.press("put aside")
+	captain.runs(`(() => { const e = document.getElementById("f-minutes"); e.focus(); e.select(); })()`)
+	captain.do(chromedp.SendKeys(chromedp.ID("f-minutes"), "30"))
+	captain.types("f-reason", "the pod is on its way")
+	captain.press("put it aside")
+	captain.sees("15")
+	captain.waits(`!!document.querySelector(".form .form-wrong")`, "a refusal at the field")
+	captain.press("leave it")
+
+	// Not without a reason; with one it leaves the wall's alarms and stays listed.
+	phone.press("put it aside")
+	phone.waits(`[...document.querySelectorAll("button")].filter((b) => b.innerText.endsWith(" min")).every((b) => b.getAttribute("aria-disabled") === "true")`, "no time to choose without a reason")
+	phone.types("reason", "the pod is on its way")
+	phone.shot("shelve-phone")
+	phone.press("5 min")
+	wall.seesNot("AT RISK Grobblequill")
+	wall.sees("PUT ASIDE until")
+	wall.sees("Bramwell: Grobblequill")
+	phone.sees("Bramwell: the pod is on its way")
+	captain.press("alarms")
+	captain.sees("Bramwell: the pod is on its way")
+	wall.shot("shelved-wall")
+}
+
+func TestBrowserTheCaptainsWordsStandOnTheNextSheet(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	phone := newDevice(t, browser, "phone", 390, 844, true)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	s.joins(phone, board.RoleCrew, "Pia")
+	s.joins(wall, board.RoleViewer, "")
+
+	// A line that carries a rule has no button that takes it out, and the board
+	// refuses a list without it.
+	captain.open(s.url + "/#/captain/sheets")
+	captain.press("word make safe")
+	captain.sees("carries a rule: cannot be taken out")
+	require.False(t, gets[bool](captain, `[...document.querySelectorAll(".form button")].some((b) => b.innerText.startsWith("take "))`))
+	captain.press("leave it")
+	refused := captain.asks("wording.set", `{list: "ready", lines: [{id: "failsafe"}, {id: "mass"}, {id: "strap"}]}`)
+	require.Contains(t, refused.Refusal.Sentence, "The line sign carries a safety rule")
+
+	// Other words, a line out, a line of one's own.
+	captain.press("word load in")
+	captain.types("w-edges-ask", "Blade guards: on, each one strapped?")
+	captain.press("take light out")
+	captain.press("put light back")
+	captain.press("take light out")
+	captain.press("add a line of our own")
+	captain.types("f-own-1-ask", "Number plate: on?")
+	captain.types("f-own-1-say", "PLATE ON")
+	captain.shot("wording-captain")
+	captain.press("use these words")
+	captain.sees("leaves out: light")
+
+	// What is left out is relaxed, and says so everywhere.
+	for _, d := range []*device{wall, captain} {
+		d.sees("The load-in sheet leaves out: light.")
+	}
+
+	robot := s.robot("Nettlepip")
+	captain.asks("robot.load-in", fmt.Sprintf(`{robot: %q}`, string(robot.ID)))
+	sheet, ok := s.desk.View().State.Sheet(robot.ID, board.ListLoadIn)
+	require.True(t, ok)
+	phone.open(s.url + "/#/robot/" + string(robot.ID))
+	phone.press("load in: 0 of")
+	for _, ask := range []string{"Weapon lock: fits", "Link or switch", "Blade guards: on, each one strapped?"} {
+		phone.sees(ask)
+		line := firstOpen(sheet)
+		phone.pressUntil(line.Say, fmt.Sprintf(`!document.querySelector("h1").innerText.includes(%q)`, line.Ask))
+		sheet, _ = s.desk.View().State.Sheet(robot.ID, board.ListLoadIn)
+	}
+	require.Equal(t, "Number plate: on?", sheet.Lines[len(sheet.Lines)-1].Ask)
+}
+
+func TestBrowserARelaxedSettingPrintsOnEveryScreen(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	phone := newDevice(t, browser, "phone", 390, 844, true)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	s.joins(phone, board.RoleCrew, "Bramwell")
+	heavy := s.robot("Grobblequill")
+	phone.open(s.url + "/#/robot/" + string(heavy.ID))
+	phone.sees("something new")
+	require.False(t, gets[bool](phone, `document.body.innerText.includes("relaxed")`), "another robot's setting is not this one's")
+
+	captain.setting(`{repairerMaySign: true}`)
+	const says = "Whoever finished the last repair may sign."
+	for _, d := range []*device{wall, captain, phone} {
+		d.sees(says)
+		d.shot("relaxed-" + d.name)
+	}
+	phone.sees("1 rule relaxed")
+	phone.open(s.url + "/#/me")
+	phone.sees("1 rule relaxed")
+
+	captain.setting(`{repairerMaySign: false}`)
+	for _, d := range []*device{wall, captain, phone} {
+		d.seesNot(says)
+	}
+}
+
+func TestBrowserEventSafetyStopsARobotAndLiftsTheStop(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	juno := newDevice(t, browser, "juno", 390, 844, true)
+	bramwell := newDevice(t, browser, "bramwell", 390, 844, true)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(juno, board.RoleSafety, "Juno")
+	s.joins(bramwell, board.RoleCrew, "Bramwell")
+	robot := s.robot("Grobblequill")
+	bramwell.open(s.url + "/#/robot/" + string(robot.ID))
+	bramwell.sees("something new")
+	require.False(t, gets[bool](bramwell, `document.body.innerText.includes("for event safety")`))
+
+	juno.open(s.url + "/#/robot/" + string(robot.ID))
+	juno.press("stop 1 Grobblequill")
+	juno.types("why", "a smell of burning")
+	juno.hold("STOP 1 Grobblequill", `location.hash.startsWith("#/robot/")`)
+	for _, d := range []*device{juno, bramwell} {
+		d.sees("STOPPED by Juno")
+		d.sees("a smell of burning")
+	}
+	wall.waits(`[...document.querySelectorAll(".state")].some((e) => e.textContent.includes("STOPPED"))`, "the word in the band")
+	stopped := s.desk.View().State
+	require.Equal(t, board.Unknown, stopped.Powers[robot.ID].State)
+	for _, j := range stopped.Jobs {
+		require.False(t, j.Robot == robot.ID && j.State == board.JobRunning, "job %d goes on", j.Number)
+	}
+	juno.hold("lift the stop", `!document.body.innerText.includes("lift the stop")`)
+	wall.waits(`![...document.querySelectorAll(".state")].some((e) => e.textContent.includes("STOPPED"))`, "the band without it")
+	bramwell.waits(`!document.body.textContent.includes("STOPPED by")`, "the robot's page without it")
+	require.Equal(t, board.Unknown, s.desk.View().State.Powers[robot.ID].State)
+}
