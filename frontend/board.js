@@ -4,9 +4,6 @@
 /** @typedef {import("./wire.d.ts").Nouns} Nouns */
 /** @typedef {import("./wire.d.ts").Kind} Kind */
 
-/** The kinds that the forecast makes; they are not in the journal. */
-const DERIVED = new Set(["call", "lane", "plan", "todo", "strip", "packview", "alarm", "relaxed"]);
-
 /** @param {string} key */
 const kindOf = (key) => key.slice(0, key.indexOf("/"));
 
@@ -23,6 +20,8 @@ export class Board {
   /** @type {Map<string, any[]>} */
   #lists = new Map();
   #forecast = { epoch: "", seq: -1 };
+  /** The kinds that the forecast has made; they are not in the journal. @type {Set<string>} */
+  #derived = new Set();
   /** @type {Set<() => void>} */
   #listeners = new Set();
   #frame = 0;
@@ -98,7 +97,7 @@ export class Board {
   #whole(message) {
     const sameEpoch = message.epoch === this.epoch;
     for (const kind of [...this.#kinds.keys()]) {
-      if (!sameEpoch || !DERIVED.has(kind)) this.#drop(kind);
+      if (!sameEpoch || !this.#derived.has(kind)) this.#drop(kind);
     }
     if (!sameEpoch) this.#forecast = { epoch: "", seq: -1 };
     this.epoch = message.epoch;
@@ -122,8 +121,11 @@ export class Board {
   #foresee(message) {
     const { epoch, seq } = this.#forecast;
     if (message.epoch === epoch && message.seq <= seq && !message.whole) return;
-    if (message.whole) for (const kind of DERIVED) this.#drop(kind);
-    for (const key in message.put) this.#put(key, message.put[key]);
+    if (message.whole) for (const kind of this.#derived) this.#drop(kind);
+    for (const key in message.put) {
+      this.#derived.add(kindOf(key));
+      this.#put(key, message.put[key]);
+    }
     for (const key of message.del ?? []) this.#del(key);
     this.#forecast = { epoch: message.epoch, seq: message.seq };
     this.forecastAt = message.at;

@@ -722,6 +722,20 @@ export interface Learned {
   on: boolean;
 }
 
+/** Keyed scarce/<stock>: a spare that may not last for the fights still possible. `longerSec` is what the quickest fix without it takes more, -1 where there is none. */
+export interface Scarce {
+  stock: Id;
+  name: string;
+  left: number;
+  jobs: { job: Id; robot: Id; takes: boolean; longerSec: number }[];
+  fights: Id[];
+  used: number;
+  fought: number;
+  text: string;
+}
+/** Keyed absent/<person>: when they are at fights of ours. */
+export interface Absent { person: Id; at: { from: Time; to: Time }[] }
+
 /** Every noun by the kind in its key. */
 export interface Nouns {
   event: Event;
@@ -766,6 +780,8 @@ export interface Nouns {
   setups: Setups;
   access: Access;
   learned: Learned;
+  scarce: Scarce;
+  absent: Absent;
 }
 export type Kind = keyof Nouns;
 export type Noun = Nouns[Kind];

@@ -54,6 +54,12 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Alarms {
 		add("alarm", n.Slug, n)
 	}
+	for _, n := range f.Scarce {
+		add("scarce", string(n.Stock), n)
+	}
+	for _, n := range f.Absent {
+		add("absent", string(n.Person), n)
+	}
 	for _, n := range f.Learned {
 		add("learned", string(n.Kind), n)
 	}

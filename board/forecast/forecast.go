@@ -23,6 +23,8 @@ type Forecast struct {
 	Setups  []Setups
 	Access  []Access
 	Learned []Learned
+	Scarce  []Scarce
+	Absent  []Absent
 	// Replace gives people another plan to follow; nil while theirs stands.
 	Replace *board.PlanReplace
 }
@@ -300,7 +302,7 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 		At: at, Of: s.Rev,
 		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
 		Packs: packViews(s, robots), Relaxed: Relaxed{List: s.Relaxed()},
-		Learned: learnedViews(s, all), Replace: c.replacement(),
+		Learned: learnedViews(s, all), Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 	}
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))

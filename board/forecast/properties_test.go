@@ -209,7 +209,7 @@ func (d *day) allAreCounted(f forecast.Forecast) {
 	require.Len(d.rt, f.Strips, len(d.robots))
 	require.Len(d.rt, f.Plans, jobs)
 	require.Len(d.rt, f.Packs, len(d.packs))
-	require.Len(d.rt, f.Entries(), len(d.people)+3*len(d.robots)+jobs+len(d.packs)+len(f.Alarms), "no two under one key")
+	require.Len(d.rt, f.Entries(), len(d.people)+3*len(d.robots)+jobs+len(d.packs)+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent), "no two under one key")
 }
 
 func (d *day) noLockoutJobBeforeTheOverheads(f forecast.Forecast) {
@@ -271,12 +271,14 @@ func TestAnEntryIsOneJSONObjectWithTheWiresNames(t *testing.T) {
 		require.NoError(t, json.Unmarshal(data, &object), key)
 		kind, _ := key.Split()
 		want := map[board.Kind][]string{
-			"call":  {"robot", "fight", "arena", "number", "startAt", "callAt", "callNow", "onNow", "handsOnSec", "needSec", "readyAt", "readyBadAt", "flag", "cause", "uninspected", "shortSec", "branches"},
-			"lane":  {"robot", "bars"},
-			"plan":  {"job", "startAt", "endAt", "badAt", "people", "station", "flag", "cause", "owes"},
-			"todo":  {"person", "act", "title"},
-			"strip": {"robot", "phase", "sheet", "line", "lines", "ask", "who", "said"},
-			"alarm": {"class", "what", "act"},
+			"call":   {"robot", "fight", "arena", "number", "startAt", "callAt", "callNow", "onNow", "handsOnSec", "needSec", "readyAt", "readyBadAt", "flag", "cause", "uninspected", "shortSec", "branches"},
+			"lane":   {"robot", "bars"},
+			"plan":   {"job", "startAt", "endAt", "badAt", "people", "station", "flag", "cause", "owes"},
+			"todo":   {"person", "act", "title"},
+			"strip":  {"robot", "phase", "sheet", "line", "lines", "ask", "who", "said"},
+			"alarm":  {"class", "what", "act"},
+			"absent": {"person", "at"},
+			"scarce": {"stock", "name", "left", "jobs", "fights", "used", "fought", "text"},
 		}[kind]
 		require.NotEmpty(t, want, key)
 		for _, name := range want {
