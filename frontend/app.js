@@ -169,11 +169,16 @@ const told = async (sent, says) => say((await sent).refusal?.sentence ?? says);
 const heard = new Set();
 
 function alarms() {
+  const said = place("alert").dataset.key;
+  if (said && !board.get(/** @type {`alarm/${string}`} */ (said))) place("alert").textContent = "";
   for (const [key, alarm] of board.entries("alarm")) {
     const id = `${key} ${alarm.since}`;
     if (heard.has(id) || alarm.takenBy || alarm.shelvedUntil) continue;
     heard.add(id);
-    if (alarm.class === "A") place("alert").textContent = `PEOPLE. ${alarm.what}. ${alarm.act}`;
+    if (alarm.class === "A") {
+      place("alert").textContent = `PEOPLE. ${alarm.what}. ${alarm.act}`;
+      place("alert").dataset.key = key;
+    }
     if (alarm.class !== "C" && live.me?.role !== "viewer" && navigator.userActivation?.hasBeenActive) {
       navigator.vibrate?.(alarm.class === "A" ? [400, 100, 400] : 200);
     }
