@@ -3,7 +3,7 @@
 import { ago, b, div, h2, h3, p, tap } from "./tags.js";
 import { fightFields } from "./captain-kinds.js";
 import { nameOf } from "./words.js";
-import { robotName, sawOf } from "./screen.js";
+import { minutes, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Fight} Fight */
@@ -54,6 +54,8 @@ function fightView(captain, fight) {
       fight.result ? results.find(([r]) => r === fight.result)?.[1] : fight.state === "on" ? "on now" : "to come",
       after ? `only if ${after.number} is ${fight.if}` : "",
       fight.notBefore ? `not before ${captain.ctx.clock.hhmm(fight.notBefore)}` : "",
+      fight.postponed?.at ? `postponed by ${minutes(fight.postponed.sec)} min` : "",
+      ...(fight.pauses ?? []).map((x) => `the officials had it from ${captain.ctx.clock.hhmm(x.from)}${x.to ? ` to ${captain.ctx.clock.hhmm(x.to)}` : ""}`),
     ].filter(Boolean).join(" · ")),
     div({ class: "card-acts" },
       fight.state === "dropped" ? null : tap({ words: fight.state === "done" ? "correct the result" : "result", act: () => captain.open({
@@ -61,6 +63,7 @@ function fightView(captain, fight) {
         fields: [{ name: "result", label: "result", type: "choice", options: results }],
         warns: fight.state === "done" ? undefined : "A robot that fought is unknown afterwards, with its packs in it.",
       }) }),
+      lastOf(captain, fight) ? pauseAct(captain, fight, seen) : null,
       planned ? tap({ words: "move", act: () => captain.open({
         title: `Move fight ${fight.number}`, do: "fight.move", from: fight, also: { fight: fight.id }, seen, says: `moved ${fight.number}`, undo: true,
         fields: fightFields.filter((f) => ["arena", "number", "notBefore"].includes(f.name)),
@@ -70,4 +73,18 @@ function fightView(captain, fight) {
       }) }),
       planned ? tap({ words: "drop", act: () => captain.acts.ask({ do: "fight.drop", with: { fight: fight.id }, seen, says: `dropped fight ${fight.number}`, undo: true }) }) : null),
   );
+}
+
+/** The robot's last fight: the promised gap runs from it. @param {Captain} captain @param {Fight} fight */
+const lastOf = ({ board }, fight) => fight.state === "done" && board.get("event/event")?.restSec
+  && !board.all("fight").some((f) => f.robot === fight.robot && f.state === "done" && (f.endAt ?? "") > (fight.endAt ?? ""));
+
+/** The gap does not run while the officials have the robot. @param {Captain} captain @param {Fight} fight @param {Record<string, number>} seen */
+function pauseAct(captain, fight, seen) {
+  const open = (fight.pauses ?? []).find((x) => !x.to);
+  return tap({
+    key: "pause", words: open ? "it is back from them" : "the officials have it", label: `${open ? "it is back from them" : "the officials have it"}, fight ${fight.number}`,
+    act: () => captain.acts.ask({ do: "fight.pause", with: { fight: fight.id, from: open ? open.from : captain.ctx.clock.wire(), ...(open ? { to: captain.ctx.clock.wire() } : {}) }, seen, undo: true,
+      says: open ? "the gap runs again" : "the gap stands still" }),
+  });
 }

@@ -10,6 +10,7 @@ import { orderView } from "./captain-order.js";
 import { eventView, listView } from "./captain-lists.js";
 import { Access } from "./captain-access.js";
 import { Sheets } from "./captain-sheets.js";
+import { planView } from "./captain-plan.js";
 import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
@@ -17,6 +18,7 @@ import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
 /** The lists that stand beside robots and jobs. @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */
 const beside = [
   ["order", "order", orderView],
+  ["plan", "plan", planView],
   ["alarms", "alarms", alarmList],
   .../** @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */ (listed.map((kind) => [kind.kind, kind.title, (/** @type {Captain} */ captain) => listView(captain, kind)])),
   ["event", "event", eventView],

@@ -106,6 +106,8 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 		{captain, "#/captain/person", "Ottoline", false},
 		{captain, "#/captain/pack", pack.Name, false},
 		{captain, "#/captain/stock", "count", false},
+		{captain, "#/captain/plan", "the plan people follow", false},
+		{captain, "#/captain/order", "running order", false},
 		{captain, "#/captain/event", "emergency", false},
 		{captain, "#/captain/access", "crew", false},
 	}
