@@ -118,7 +118,7 @@ func (t *turn) weighed(robot RobotID, w Weighing) {
 }
 
 // WeighStale says why a robot's last reading holds no more, or "" where it does
-// or there is none.
+// or there is none. Packs that are out for work do not count until one is in.
 func (s State) WeighStale(robot RobotID) string {
 	f := s.Fits[robot]
 	w := f.Weighed
@@ -127,12 +127,28 @@ func (s State) WeighStale(robot RobotID) string {
 		return ""
 	case !sameSet(f.Modules, w.Modules):
 		return "other modules are on since it was weighed"
-	case !sameSet(s.fitted(robot), w.Packs):
+	case len(s.fitted(robot)) > 0 && !sameSet(s.fitted(robot), w.Packs) && !s.sameMass(s.fitted(robot), w.Packs):
 		return "another pack is in since it was weighed"
 	case s.touched(robot, Line{Covers: []System{SysMass}}, w.At):
 		return "work since it was weighed may have changed its mass"
 	}
 	return ""
+}
+
+// sameMass tells whether two lots of packs are known to weigh the same.
+func (s State) sameMass(a, b []PackID) bool {
+	sum := func(ids []PackID) (grams float64, known bool) {
+		for _, id := range ids {
+			if s.Packs[id].MassGrams == 0 {
+				return 0, false
+			}
+			grams += s.Packs[id].MassGrams
+		}
+		return grams, true
+	}
+	x, known := sum(a)
+	y, too := sum(b)
+	return known && too && x == y
 }
 
 // sameSet tells whether two lists hold the same, in whatever order.

@@ -63,7 +63,9 @@ func TestAChangeSinceTheWeighInMakesItStale(t *testing.T) {
 		}, "work since"},
 		"another pack": {func(m fittedMoth) {
 			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Place: m.watch})
+			m.ok(m.as(m.ben), PackMove{Pack: m.p2, Robot: m.moth})
 		}, "another pack"},
+		"the pack out for work": {func(m fittedMoth) { m.ok(m.as(m.ben), PackMove{Pack: m.p1, Place: m.watch}) }, ""},
 		"work on what it weighs": {func(m fittedMoth) {
 			m.open()
 			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Robot: m.moth})

@@ -43,9 +43,9 @@ type Mass struct {
 // OverGrams is how far the mass is over the limit, negative where under.
 func (m Mass) OverGrams() float64 { return m.Grams - m.LimitGrams }
 
-// sameMass is how near two masses are the same, in grams: conversion alone never
-// puts a robot over.
-const sameMass = 1e-6
+// convertGrams is what converting units may add to a mass, in grams: it alone
+// never puts a robot over.
+const convertGrams = 1e-6
 
 // Word compares with the limit.
 func (m Mass) Word() MassWord {
@@ -53,9 +53,9 @@ func (m Mass) Word() MassWord {
 	switch over := m.OverGrams(); {
 	case m.Basis == FromNone:
 		return MassUnknown
-	case over > half+sameMass:
+	case over > half+convertGrams:
 		return MassOver
-	case over > -half+sameMass:
+	case over > -half+convertGrams:
 		return MassClose
 	}
 	return MassUnder

@@ -255,6 +255,95 @@ const channelKind = {
   ],
 };
 
+const robotOf = { name: "robot", label: "robot", type: /** @type {const} */ ("ref"), kind: "robot" };
+
+/** Nouns of the robot that the form is about. @param {any} n @param {any} draft */
+const ofRobot = (n, draft) => !n.retired && n.robot === draft.robot;
+
+/** Likely and bad time of a change, in minutes. @param {string} likely @param {string} bad @param {string} words @returns {Field[]} */
+const twoTimes = (likely, bad, words) => [
+  { name: likely, label: `${words}: likely`, type: "number", per: 60, unit: "min" },
+  { name: bad, label: `${words}: bad case`, type: "number", per: 60, unit: "min" },
+];
+
+/** @type {Kind} */
+export const partKind = {
+  kind: "part", title: "parts", one: "part", id: "part",
+  says: (n) => [n.material, n.massGrams && `${n.massGrams} g`].filter(Boolean).join(" · "),
+  fresh: () => ({ name: "", first: [], next: [], serves: [] }),
+  fields: [
+    robotOf,
+    { ...name, hint: "its own on this robot, as: rail, left" },
+    { name: "assembly", label: "assembly", type: "text", hint: "as: drive, left" },
+    { name: "material", label: "material", type: "text" },
+    { name: "massGrams", label: "mass", type: "number", unit: "g" },
+    { name: "materialListCents", label: "material, or the price of a bought part, by the list", type: "number", per: 100 },
+    { name: "materialPaidCents", label: "paid for it", type: "number", per: 100 },
+    { name: "machiningListCents", label: "machining by others, by the list", type: "number", per: 100 },
+    { name: "machiningPaidCents", label: "paid for it", type: "number", per: 100 },
+    { name: "ownSec", label: "our own work on one", type: "number", per: 60, unit: "min" },
+    { name: "leadDays", label: "days to get one", type: "whole", unit: "days" },
+    { name: "stock", label: "spare that goes in its place", type: "ref", kind: "stock" },
+    ...twoTimes("offSec", "offBadSec", "to take it off and put it back"),
+    { name: "first", label: "what comes off first: any one of these sets", type: "rows", fresh: () => ({ parts: [] }), fields: [
+      { name: "parts", label: "all of these", type: "refs", kind: "part", only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part },
+    ] },
+    { name: "next", label: "what a hit on it runs into next", type: "refs", kind: "part", only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part },
+    { name: "serves", label: "what the robot does by means of it", type: "rows", fresh: () => ({ function: "", share: 100 }), fields: [
+      { name: "function", label: "function", type: "text", hint: "as: drive left, weapon, self-righting" },
+      { name: "share", label: "how much of it goes with the part", type: "whole", unit: "%" },
+    ] },
+  ],
+};
+
+/** @type {Kind} */
+export const jointKind = {
+  kind: "joint", title: "joints", one: "joint", id: "joint",
+  says: (n) => [n.count ? `${n.count} × ${n.fastening}` : n.fastening, n.tool].filter(Boolean).join(" · "),
+  fresh: () => ({ name: "", parts: [], fastening: "" }),
+  fields: [
+    robotOf,
+    name,
+    { name: "parts", label: "joins", type: "refs", kind: "part", only: ofRobot },
+    { name: "fastening", label: "fastened by", type: "text", hint: "as: M5 button head, tab and slot, weld" },
+    { name: "count", label: "how many", type: "whole" },
+    { name: "tool", label: "tool", type: "text" },
+    ...twoTimes("offSec", "offBadSec", "to undo all and fasten again"),
+  ],
+};
+
+/** @type {Kind} */
+export const moduleKind = {
+  kind: "module", title: "modules", one: "module", id: "module",
+  says: (n) => `${n.slot} · ${n.massGrams} g`,
+  fresh: () => ({ slot: "", name: "", massGrams: 0 }),
+  fields: [
+    robotOf,
+    name,
+    { name: "slot", label: "slot it goes into", type: "text", hint: "a slot holds one module, as: front" },
+    { name: "massGrams", label: "mass", type: "number", unit: "g", zero: true },
+    ...twoTimes("swapSec", "swapBadSec", "to put it on in place of another").map((f) => ({ ...f, zero: true })),
+    { name: "lasts", label: "one is good for", type: "whole", unit: "fights" },
+    { name: "stock", label: "spare that goes in its place", type: "ref", kind: "stock" },
+  ],
+};
+
+/** @type {Kind} */
+export const setupKind = {
+  kind: "setup", title: "setups", one: "setup", id: "setup",
+  says: (n) => (n.against ?? []).join(", "),
+  fresh: () => ({ name: "", modules: [], against: [], notNeeded: [] }),
+  fields: [
+    robotOf,
+    name,
+    { name: "modules", label: "modules, one a slot", type: "refs", kind: "module", only: ofRobot },
+    { name: "declared", label: "declared to the officials: the heaviest of these is weighed", type: "flag" },
+    { name: "against", label: "taken against", type: "lines", hint: "kinds of opponent, in your own words" },
+    { name: "notNeeded", label: "functions that it does without", type: "lines" },
+    { name: "notes", label: "notes", type: "note" },
+  ],
+};
+
 /** The kinds that are plain lists, in the order of their tabs. */
 export const listed = [personKind, packKind, stockKind, stationKind, placeKind, templateKind, channelKind, circuitKind];
 

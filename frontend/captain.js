@@ -8,6 +8,8 @@ import { robotsView } from "./captain-robots.js";
 import { jobsView } from "./captain-jobs.js";
 import { orderView } from "./captain-order.js";
 import { eventView, listView } from "./captain-lists.js";
+import { partsView } from "./captain-parts.js";
+import { setupsView } from "./captain-setups.js";
 import { Access } from "./captain-access.js";
 import { Sheets } from "./captain-sheets.js";
 import { planView } from "./captain-plan.js";
@@ -21,6 +23,8 @@ const beside = [
   ["plan", "plan", planView],
   ["alarms", "alarms", alarmList],
   .../** @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */ (listed.map((kind) => [kind.kind, kind.title, (/** @type {Captain} */ captain) => listView(captain, kind)])),
+  ["setups", "setups", setupsView],
+  ["parts", "part map", partsView],
   ["event", "event", eventView],
   ["sheets", "sheets", (captain) => captain.sheets.view()],
   ["access", "codes", (captain) => captain.access.view()],
@@ -37,10 +41,11 @@ export class Captain {
   /** The robot whose jobs alone are shown, or "". */
   onlyRobot = "";
 
-  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} tab */
-  constructor(root, ctx, tab) {
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} tab @param {string} about the robot a list is about, by id */
+  constructor(root, ctx, tab, about) {
     this.ctx = ctx;
     this.tab = tab;
+    this.about = about;
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, () => this.screen.redraw());
     this.access = new Access(this);
@@ -107,7 +112,7 @@ export class Captain {
 }
 
 /** Shows the captain's screen with one list beside robots and jobs. @type {import("./wire.d.ts").Mount} */
-export function mount(root, ctx, _name, tab = "robots") {
-  const captain = new Captain(root, ctx, tab);
+export function mount(root, ctx, _name, tab = "robots", about = "") {
+  const captain = new Captain(root, ctx, tab, about);
   return () => captain.end();
 }

@@ -3,6 +3,7 @@
 
 import { div, h, h1, h2, label, input, p, tap } from "./tags.js";
 import { madeId } from "./board.js";
+import { nextView, onMap, pctView, placesView } from "./damage-map.js";
 import { Acts, byName, minutes, robotHead, robotName, robots, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
@@ -61,7 +62,8 @@ async function shrunk(file, px) {
   return new Promise((done) => canvas.toBlob(done, "image/jpeg", PHOTO_QUALITY));
 }
 
-class Report {
+/** The report as it is filled in, page by page. */
+export class Report {
   /** @type {"what" | "photo" | "job" | "free"} */
   page = "what";
   /** @type {Record<string, string>} */
@@ -69,6 +71,9 @@ class Report {
   /** @type {System[]} */
   touches = [];
   stuck = false;
+  destroyed = false;
+  /** The assembly whose parts are shown, by name. */
+  assembly = "";
   damage = "";
   photos = 0;
   photoNews = "";
@@ -164,12 +169,16 @@ class Report {
     return this.frame("What is damaged?",
       [
         this.field("part", "part"),
-        this.parts.length ? this.choice("part", this.parts.map((x) => /** @type {const} */ ([x, x]))) : null,
+        nextView(this),
+        placesView(this) ?? (this.parts.length ? this.choice("part", this.parts.map((x) => /** @type {const} */ ([x, x]))) : null),
         this.field("what", "what is wrong with it"),
         h2(null, "what it asks for"),
         this.choice("grade", grades, "stack"),
         h2(null, "stuck?"),
-        div({ class: "choices" }, this.toggle("stuck", "jammed, will not come apart", this.stuck, () => { this.stuck = !this.stuck; this.screen.redraw(); })),
+        div({ class: "choices" },
+          this.toggle("stuck", "jammed, will not come apart", this.stuck, () => { this.stuck = !this.stuck; this.screen.redraw(); }),
+          this.toggle("destroyed", "broke when taken out", this.destroyed, () => { this.destroyed = !this.destroyed; this.screen.redraw(); })),
+        pctView(this),
         this.hitView(),
       ],
       [
@@ -191,7 +200,7 @@ class Report {
   }
 
   async report() {
-    const { part = "", what = "", grade, fight, hit, severity } = this.typed;
+    const { part = "", what = "", grade, fight, hit, severity, worksPct } = this.typed;
     const answer = await this.acts.ask({
       do: "damage.report",
       with: {
@@ -201,6 +210,9 @@ class Report {
         ...(fight && hit ? { hit: Number(hit) } : {}),
         ...(fight && severity ? { severity: /** @type {"hard"} */ (severity) } : {}),
         ...(this.stuck ? { stuck: true } : {}),
+        ...(this.destroyed ? { destroyed: true } : {}),
+        ...(worksPct ? { worksPct: Number(worksPct) } : {}),
+        ...onMap(this),
       },
       says: `damage on ${robotName(this.ctx, this.robot)}: ${part.trim()}`,
       undo: true,
@@ -219,6 +231,7 @@ class Report {
         p({ class: "lead" }, `Reported: ${this.typed.part}. The photo follows by itself, you need not wait for it.`),
         div({ class: "stack" }, file("take", "take a photo", true), file("choose", "choose a photo", false)),
         this.photoNews ? p({ class: "lead", role: "status" }, this.photoNews) : null,
+        nextView(this),
       ],
       [
         div({ class: "row" }, tap({ words: "my next move", act: () => this.ctx.go("#/me") }), tap({ words: "another damage", act: () => this.another() })),
@@ -227,10 +240,12 @@ class Report {
       ]);
   }
 
-  another() {
-    const { fight } = this.typed;
-    this.typed = { fight: fight ?? "" };
+  /** @param {string} [part] */
+  another(part = "") {
+    const { fight, hit } = this.typed;
+    this.typed = { fight: fight ?? "", ...(part ? { part, ...(hit ? { hit } : {}) } : {}) };
     this.stuck = false;
+    this.destroyed = false;
     this.photos = 0;
     this.photoNews = "";
     this.touches = [];

@@ -6,6 +6,7 @@ import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./word
 import { handsButton, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
 import { absentView } from "./phone-absent.js";
 import { safetyView } from "./phone-safety.js";
+import { outcomePage, worksView } from "./phone-works.js";
 import { byName, flagView, minutes, openSheets, pad, powerLine, relaxedFor, robotFacts, robotName, robots, sawOf } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
@@ -65,10 +66,12 @@ function robotPage(phone) {
     robotName(phone.ctx, robot.id),
     [
       div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot), relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
+      robot.driver === phone.me ? worksView(phone, robot) : null,
       ownView(phone, robot),
       sheetsView(phone, robot),
       h2(null, "jobs"),
       div({ class: "stack" }, jobs.length ? jobs.map((j) => jobRow(phone, j)) : p({ class: "fact" }, "none on the board")),
+      robot.driver === phone.me ? null : worksView(phone, robot),
       leadView(phone, robot),
       safetyView(phone, robot),
       robot.lead === phone.me || phone.ctx.live.me?.role !== "crew" ? absentView(phone, robot.id) : null,
@@ -169,6 +172,7 @@ function jobPage(phone) {
       div({ class: "row" },
         live.includes(job.state) ? tap({ words: mine ? "not me" : "I take it", act: () => phone.acts.ask({ do: "job.assign", with: { job: job.id, people }, says: mine ? `off ${job.number}` : `on ${job.number}`, undo: true }) }) : null,
         job.state === "running" ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
+        job.damages?.length ? phone.to(`#/me/outcome/${job.id}`, "what came of it") : null,
         ["finished", "closed"].includes(job.state) ? tap({ words: "take it up again", act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `took up ${job.number} again`, undo: true }) }) : null,
         phone.to(`#/robot/${job.robot}`, "back")),
       div({ class: "gap" }),
@@ -289,4 +293,4 @@ function notesPage(phone) {
 }
 
 /** The pages of this module by name. @type {Record<string, (phone: Phone) => import("./tags.js").Node>} */
-export const pages = { more: morePage, robot: robotPage, job: jobPage, place: placePage, test: testPage, order: orderPage, notes: notesPage };
+export const pages = { more: morePage, robot: robotPage, job: jobPage, place: placePage, test: testPage, order: orderPage, notes: notesPage, outcome: outcomePage };

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// The demo's heavyweight reads 113.10 kg with a module of 1.9 kg on; the one of
+// 2.4 kg would put it over 250 lb (constructed by us).
+func TestBrowserTheSetupThatWouldBeOverSaysSoBeforeAnythingIsUnbolted(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	tablet := newDevice(t, newBrowser(t), "tablet", 1180, 820, false)
+	s.joins(tablet, board.RoleCaptain, "Ottoline")
+	heavy := s.robot("Grobblequill")
+	tablet.open(s.url + "/#/captain/setups/" + string(heavy.ID))
+	tablet.sees("over by 0.20 kg (0.45 lb)")
+	tablet.sees("under by 0.30 kg (0.66 lb)")
+	tablet.shot("setups-tablet")
+	require.Empty(t, tablet.accessible("setups"))
+	require.Empty(t, tablet.fits("setups"))
+
+	plates := s.desk.View().State.Fits[heavy.ID].Modules
+	tablet.runs(`[...document.querySelectorAll(".beside .card")].find((c) => c.textContent.startsWith("Wedge plate")).querySelector(".press").scrollIntoView()`)
+	tablet.press("this one is on now")
+	tablet.sees("weigh again")
+	require.NotEqual(t, plates, s.desk.View().State.Fits[heavy.ID].Modules)
+	tablet.runs(`scrollTo(0, 0); document.querySelector(".beside").scrollTop = 0`)
+	tablet.shot("setups-tablet-stale")
+
+	tablet.open(s.url + "/#/captain/parts/" + string(heavy.ID))
+	tablet.sees("a whole function hangs on one part")
+	tablet.sees("off first: Top cover")
+	tablet.shot("part-map-tablet")
+	require.Empty(t, tablet.accessible("part map"))
+	require.Empty(t, tablet.fits("part map"))
+}
+
+func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T) {
+	t.Parallel()
+	browser := newBrowser(t)
+	s := serveDemo(t)
+	wim := newDevice(t, browser, "wim", 390, 844, true)
+	s.joins(wim, board.RoleCrew, "Wim")
+	heavy := s.robot("Grobblequill")
+	wim.open(s.url + "/#/robot/" + string(heavy.ID))
+	wim.sees("what works now")
+	wim.sees("self-righting")
+	wim.sees("70 %")
+	wim.shot("driver-phone")
+	require.Empty(t, wim.fits("driver"))
+	require.Empty(t, wim.accessible("driver"))
+
+	wim.open(s.url + "/#/damage/" + string(heavy.ID))
+	wim.sees("the hit ran on")
+	wim.press("Weapon")
+	wim.press("Weapon belt")
+	wim.press("it can wait")
+	wim.press("75")
+	wim.shot("damage-on-the-map")
+	require.Empty(t, wim.fits("damage"))
+	wim.press("REPORT IT")
+	wim.sees("A photo of it?")
+	d := s.damage("Weapon belt")
+	require.Equal(t, "Weapon belt", s.desk.View().State.Parts[d.OnPart].Name)
+	require.Equal(t, 75, *d.WorksPct)
+	wim.open(s.url + "/#/robot/" + string(heavy.ID))
+	wim.sees("Weapon belt, 75 % of it works")
+	wim.shot("driver-phone-belt")
+}
