@@ -59,7 +59,7 @@ func mayAnswerOnPaper(p Person, r Robot, h Sheet, l Line) *Refusal {
 	switch {
 	case p.Minor || p.Guest:
 		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, on paper neither. Ask one of the crew.", p.Name)
-	case l.Kind == LineSign && !p.Signer && p.ID != r.Lead:
+	case l.Kind == LineSign && !p.Signer && p.ID != r.Lead && p.Role != RoleCaptain:
 		return refuse(CodeForbidden, "%s is no signer and does not lead %s. Enter what a signer signed.", p.Name, r.Name)
 	case authorityFor(h.List) && !p.authorisedFor(r):
 		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)

@@ -7,8 +7,8 @@ import "slices"
 // 29 CFR 1910.147(d)(5)(ii), where stored energy can build up again.
 const recheckSec = 15 * 60
 
-// recheck is how long such an answer holds at this event.
-func (e Event) recheck() Moment {
+// Recheck is how long such an answer holds at this event.
+func (e Event) Recheck() Moment {
 	if e.RecheckSec != 0 {
 		return Moment(e.RecheckSec) * second
 	}
@@ -36,7 +36,7 @@ func (s State) Rechecks(robot RobotID) []Recheck {
 		for _, l := range h.Lines {
 			a, ok := h.Answered(l.ID)
 			if was := newest[l.ID]; ok && l.Energy.buildsUp() && a.At >= was.Answered {
-				newest[l.ID] = Recheck{Sheet: h.ID, Line: l, Answered: a.At, Due: a.At + s.Event().recheck()}
+				newest[l.ID] = Recheck{Sheet: h.ID, Line: l, Answered: a.At, Due: a.At + s.Event().Recheck()}
 			}
 		}
 	}

@@ -100,7 +100,8 @@ export class Captain {
       div({ class: "event-name" }, h1(null, this.board.get("event/event")?.name || "Mendline"), age({}),
         tap({ key: "me", class: "away", words: "my phone screen", act: () => this.ctx.go("#/me") }),
         tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
-        tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") })),
+        tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),
+        tap({ key: "paper", class: "away", words: "print", label: "print sheets, tags and the running order", act: () => location.assign("/sheet/") })),
       nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), beside.map(([id, words]) => tab(id, words, ""))),
     );
   }

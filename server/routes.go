@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"mendline/board"
+	"mendline/server/paper"
 )
 
 // routes lists every route with who may take it.
@@ -28,6 +29,16 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("POST /api/photos", s.member(s.addPhoto))
 	m.HandleFunc("GET /photos/{id}", s.member(s.photo))
 	m.HandleFunc("GET /photos/{id}/thumb", s.member(s.thumb))
+
+	// On paper.
+	m.HandleFunc("GET /sheet/{$}", s.printed((*paper.Printer).Index))
+	m.HandleFunc("GET /sheet/all", s.printed((*paper.Printer).All))
+	m.HandleFunc("GET /sheet/robot/{id}", s.member(s.printStrip))
+	m.HandleFunc("GET /sheet/tags", s.printed((*paper.Printer).Tags))
+	m.HandleFunc("GET /sheet/hands", s.printed((*paper.Printer).Hands))
+	m.HandleFunc("GET /sheet/order", s.printed((*paper.Printer).Order))
+	m.HandleFunc("GET /sheet/packs", s.printed((*paper.Printer).Packs))
+	m.HandleFunc("GET /sheet/print.css", s.member(s.printStyle))
 
 	// A role.
 	m.HandleFunc("GET /api/journal", s.only(s.journal, captain, safety))

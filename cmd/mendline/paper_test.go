@@ -1,8 +1,14 @@
 package main
 
 import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
@@ -42,4 +48,68 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 	require.Equal(t, board.Unknown, s.desk.View().State.Powers[robot].State)
 	open, _ := h.OpenLine()
 	require.Equal(t, line.ID, open.ID)
+}
+
+// sheets of paper in inches: ISO 216 A4 (210 × 297 mm) and ANSI A (8.5 × 11 in).
+var sheetSizes = map[string][2]float64{"a4": {210 / 25.4, 297 / 25.4}, "letter": {8.5, 11}}
+
+func TestBrowserPrintedPagesKeepEachLineWholeOnA4AndLetter(t *testing.T) {
+	t.Parallel()
+	browser := newBrowser(t)
+	s := serveDemo(t)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	s.joins(captain, board.RoleCaptain, s.named(board.RoleCaptain))
+	captain.press("print")
+	captain.sees("all that can be printed")
+	for name, path := range s.printedPages() {
+		captain.open(s.url + path)
+		captain.sees("board revision")
+		broken := gets[int](captain, `[...document.querySelectorAll("tr, .cut, .card")].filter((e) => getComputedStyle(e).breakInside !== "avoid").length`)
+		require.Zero(t, broken, "%s: parts that a page's end may cut", path)
+		wide := gets[int](captain, `document.body.scrollWidth - document.body.clientWidth`)
+		require.Zero(t, wide, "%s: wider than its sheet", path)
+		for size, inches := range sheetSizes {
+			captain.pdf("printed-"+name+"-"+size, inches)
+		}
+	}
+}
+
+// printedPages are the pages of paper by a short name.
+func (s *served) printedPages() map[string]string {
+	pages := map[string]string{
+		"index": "/sheet/", "all": "/sheet/all", "tags": "/sheet/tags", "hands": "/sheet/hands", "order": "/sheet/order", "packs": "/sheet/packs",
+	}
+	for id, r := range s.desk.View().State.Robots {
+		pages[r.Name] = "/sheet/robot/" + string(id)
+	}
+	return pages
+}
+
+// named is someone of the role.
+func (s *served) named(role board.Role) string {
+	for _, p := range s.desk.View().State.People {
+		if p.Role == role && !p.Retired {
+			return p.Name
+		}
+	}
+	return ""
+}
+
+// pdf prints the page that the device shows, and turns it into pictures where
+// Ghostscript is there and MENDLINE_SHOTS names a folder.
+func (d *device) pdf(name string, inches [2]float64) {
+	d.t.Helper()
+	made, err := chromedp.Call(d.ctx, page.PrintToPDF, page.PrintToPDFParams{PaperWidth: inches[0], PaperHeight: inches[1], PreferCSSPageSize: new(true)})
+	require.NoError(d.t, err)
+	require.True(d.t, bytes.HasPrefix(made.Data, []byte("%PDF-")))
+	require.Positive(d.t, bytes.Count(made.Data, []byte("/Type /Page\n")))
+	dir := os.Getenv("MENDLINE_SHOTS")
+	gs, missing := exec.LookPath("gs")
+	if dir == "" || missing != nil {
+		return
+	}
+	path := filepath.Join(dir, name+".pdf")
+	require.NoError(d.t, os.WriteFile(path, made.Data, 0o644))
+	out, err := exec.Command(gs, "-q", "-dNOPAUSE", "-dBATCH", "-sDEVICE=pnggray", "-dTextAlphaBits=4", "-dGraphicsAlphaBits=4", "-r75", "-o", filepath.Join(dir, name+"-%02d.png"), path).CombinedOutput()
+	require.NoError(d.t, err, string(out))
 }
