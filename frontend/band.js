@@ -4,6 +4,7 @@
 
 import { lane } from "./lane.js";
 import { b, div, left, p, section, span } from "./tags.js";
+import { branchLine } from "./screen.js";
 import { flagWords, nameOf, placeOf, powerWords } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
@@ -137,6 +138,8 @@ function wrong({ live, board, clock }, call, cause, roomy) {
 /** What stands in the lane: in a band of two lines the flag with its cause, of which kind it is where its words do not fit; else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight @param {number} letters of a line */
 function note(ctx, call, tight, letters) {
   if (!tight) return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
+  const branches = call?.onNow ? branchLine(call) : [];
+  if (branches.length) return p({ class: "note plain" }, "call ", branches);
   const fits = call && call.cause.text.length + flagWords[call.flag].length + 5 < letters;
   return wrong(ctx, call, call ? (fits ? call.cause.text : causeWords[call.cause.kind]) : "", true);
 }
@@ -144,8 +147,10 @@ function note(ctx, call, tight, letters) {
 /** How many lines the note takes: two at most, one where there are few and jobs under it. @param {Call | undefined} call @param {Room} room @param {number} width @param {boolean} free no job is drawn */
 const noteLines = (call, room, width, free) => ((room.lines > 3 || free) && room.lines > 2 && (call?.cause.text.length ?? 0) * LETTER * room.em > width ? 2 : 1);
 
-/** Which fight it is. @param {Call | undefined} call */
+/** Which fight it is; while it is on, the calls that may follow it. @param {Call | undefined} call */
 function which(call) {
   if (!call?.number) return null;
+  const branches = call.onNow ? branchLine(call) : [];
+  if (branches.length) return p({ class: "note plain more" }, "call ", branches);
   return p({ class: call.callAt && call.flag !== "no-call" ? "note plain" : "note plain more" }, `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
 }

@@ -86,9 +86,16 @@ function relaxedLine(ctx, id) {
 /** The settings that ask for less than the board would, in sentences. @param {Ctx} ctx */
 export const relaxed = (ctx) => ctx.board.get("relaxed/event")?.list ?? [];
 
+/** The two countdowns of a result that is still out: "if lost 18 min, if won 41 min". @param {import("./wire.d.ts").Call | undefined} call @returns {import("./tags.js").Children[]} */
+export const branchLine = (call) => (call?.branches ?? []).filter((x) => x.callAt).sort((x, y) => ((x.callAt?.median ?? "") < (y.callAt?.median ?? "") ? -1 : 1))
+  .map((x, i) => span({ key: x.fight, class: "branch-left" }, `${i ? " · " : ""}if ${x.if} `, left({ until: x.callAt?.median })));
+
 /** @param {import("./wire.d.ts").Call} call */
 export function callView(call) {
-  if (call.onNow) return span(null, `fight ${call.number} is on now`);
+  if (call.onNow) {
+    const branches = branchLine(call);
+    return span(null, branches.length ? [`fight ${call.number} is on. Call `, branches] : `fight ${call.number} is on now`);
+  }
   if (call.flag === "no-call" || !call.callAt?.median) return null;
   if (call.callNow) return span({ class: "call-now" }, "CALL NOW");
   return span(null, span({ class: "call-in" }, "call in "), b({ class: "call-left" }, left({ until: call.callAt.median })));

@@ -67,3 +67,31 @@ func (s *served) another(t *testing.T, follow board.Follow) (board.JobID, board.
 	require.Fail(t, "no open job of one person in the plan, with another who has the skills")
 	return "", ""
 }
+
+// A fight of ours is on: wall, phone and captain count down to both calls that may
+// follow it.
+func TestBrowserWinAndLoseAreCountedDownSideBySide(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	phone := newDevice(t, browser, "phone", 390, 844, true)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(phone, board.RoleCrew, "Bramwell")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	heavy := s.robot("Grobblequill")
+	require.Equal(t, 200, captain.asks("fight.now", `{"arena":"Big Box","number":19}`).Status)
+	for _, d := range []*device{wall, phone} {
+		if d == phone {
+			d.open(s.url + "/#/robot/" + string(heavy.ID))
+		}
+		d.sees("if lost")
+		d.sees("if won")
+		d.waits(`[...document.querySelectorAll(".branch-left pit-left")].filter((x) => /^\d+ min$/.test(x.textContent)).length >= 2`, "two countdowns")
+		d.shot("branches-" + d.name)
+	}
+	captain.open(s.url + "/#/captain/plan")
+	captain.sees("its fight is on")
+	captain.shot("branches-captain")
+}
