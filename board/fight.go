@@ -280,11 +280,30 @@ func (c FightEnd) do(t *turn) *Refusal {
 	}
 	t.put(f)
 	if c.Result.fought() && !fought {
-		w := t.s().Powers[f.Robot]
-		w.FoughtAt = t.now
-		t.becomeUnknown(w, "back from fight "+f.Arena+" "+itoa(f.Number), false)
+		t.backFrom(f)
 	}
 	return nil
+}
+
+// backFrom makes a robot unknown that fought. No answer from before holds, nor one
+// that may be from before; where the robot is known to have left the arena after
+// the fight was on, what was answered since then does (rule 11).
+func (t *turn) backFrom(f Fight) {
+	w := t.s().Powers[f.Robot]
+	why := "back from fight " + f.Arena + " " + itoa(f.Number)
+	if t.s().wentOnAfter(f, w) {
+		why += ", whose result came late: make it safe anew, what was inspected since still counts"
+	} else {
+		w.FoughtAt = t.now
+	}
+	t.becomeUnknown(w, why, false)
+}
+
+// wentOnAfter tells whether a robot was live when its fight was said to be on and
+// has been brought out of the arena since. Whatever is less plain than that is
+// taken as not known.
+func (s State) wentOnAfter(f Fight, w Power) bool {
+	return w.FoughtAt != 0 && w.FoughtAt < f.OnAt && w.State != Live && w.Place != "" && s.Places[w.Place].Kind != PlaceArena
 }
 
 func (t *turn) fight(id FightID) (Fight, *Refusal) {

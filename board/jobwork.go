@@ -181,7 +181,7 @@ func (c JobFinish) do(t *turn) *Refusal {
 	if len(j.Stints) == 0 {
 		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name)
 	}
-	held := j.HeldFor
+	held, again := j.HeldFor, j.finishedBefore()
 	j = t.stop(j, JobFinished, "", "", t.when)
 	if n := len(j.Stints); held == HoldLockout && t.late() && t.when < j.Stints[n-1].To {
 		j.Stints[n-1].To = max(j.Stints[n-1].From+1, t.when)
@@ -191,9 +191,17 @@ func (c JobFinish) do(t *turn) *Refusal {
 	}
 	j.FinishedBy, j.FinishedAt = p.ID, t.when
 	t.put(j)
-	t.takeStock(j)
+	if !again {
+		t.takeStock(j)
+	}
 	t.followUp(j)
 	return nil
+}
+
+// finishedBefore tells whether the chosen fix was finished once already, before the
+// job was reopened: its spares are out of the box. A second one is stock.use.
+func (j Job) finishedBefore() bool {
+	return j.FinishedAt != 0 && slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.Fix == j.Chosen && st.To != 0 && st.To <= j.FinishedAt })
 }
 
 // takeStock counts the spares a finished fix used.
@@ -209,7 +217,7 @@ func (t *turn) takeStock(j Job) {
 // entered again as a fault that says a temporary repair was made.
 func (t *turn) followUp(j Job) {
 	f := j.Fix()
-	if f.Way != WayPatch {
+	if f.Way != WayPatch || t.s().followed(j.ID) {
 		return
 	}
 	later := f
@@ -221,6 +229,16 @@ func (t *turn) followUp(j Job) {
 		},
 		Reason: "a patch leaves: " + cut(f.Limits, nameMost-18),
 	})
+}
+
+// followed tells whether a job that puts a patch right stands already.
+func (s State) followed(patch JobID) bool {
+	for _, j := range s.Jobs {
+		if j.FollowUpOf == patch && j.State != JobDropped && j.State != JobClosed {
+			return true
+		}
+	}
+	return false
 }
 
 func cut(text string, most int) string {

@@ -410,6 +410,15 @@ func authorityFor(list SheetList) bool {
 	return list == ListMakeSafe || list == ListReopen || list == ListFirstIn
 }
 
+// Isolated tells whether a person answered any line of the sheet that isolates an
+// energy: a link, a lock, a line of the isolate part.
+func (h Sheet) Isolated(p PersonID) bool {
+	return slices.ContainsFunc(h.Lines, func(l Line) bool {
+		a, ok := h.Answered(l.ID)
+		return ok && !a.Standing && a.By == p && l.Part != partVerify && (l.Part == partIsolate || l.Energy != "")
+	})
+}
+
 // mayAnswer says who may answer which line.
 func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 	if len(r.Energies) == 0 {
@@ -428,7 +437,7 @@ func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)
 		}
 	}
-	if l.Part == partVerify && r.SecondVerifier && p.ID == w.IsolatedBy {
+	if l.Part == partVerify && r.SecondVerifier && (p.ID == w.IsolatedBy || h.Isolated(p.ID)) {
 		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, p.Name)
 	}
 	if h.List == ListFirstIn {

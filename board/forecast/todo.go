@@ -199,7 +199,7 @@ func (a asker) mayAnswer(r board.Robot, h board.Sheet, l board.Line) bool {
 	case h.List == board.ListFirstIn:
 		return a.tagged(r.ID) && a.authorised(r)
 	case h.List == board.ListMakeSafe || h.List == board.ListReopen:
-		second := r.SecondVerifier && w.State == board.Isolated && a.who.ID == w.IsolatedBy
+		second := r.SecondVerifier && w.State == board.Isolated && (a.who.ID == w.IsolatedBy || h.Isolated(a.who.ID))
 		return a.authorised(r) && !second
 	}
 	return true
