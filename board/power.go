@@ -248,98 +248,6 @@ func (t *turn) reopened(w Power, r Robot) {
 	t.openSheet(r, ListFirstIn)
 }
 
-// testMost is the longest a test may be asked for.
-const testMostMin = 30
-
-// RobotTest turns power on for one test at a test box or the arena.
-type RobotTest struct {
-	Robot   RobotID `json:"robot"`
-	What    string  `json:"what"`
-	Place   PlaceID `json:"place"`
-	Minutes int     `json:"minutes"`
-}
-
-func (c RobotTest) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
-
-func (c RobotTest) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil {
-		r = t.leadOnly(robot, "start a test")
-	}
-	if r == nil {
-		r = w.must(robot, "be tested", ClosingUp)
-	}
-	if r == nil {
-		r = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp))
-	}
-	if open := t.openLine(robot.ID, ListReopen); r == nil && open != "" {
-		r = breaks(3, "%s is being opened again. Answer this, then close it up anew: %s", robot.Name, open)
-	}
-	if r != nil {
-		return r
-	}
-	if c.Minutes < 1 || c.Minutes > testMostMin {
-		return &Refusal{Code: CodeSafety, Rule: 17, Field: "minutes", Sentence: "A test needs an end: say how many minutes, 1 to 30."}
-	}
-	p, ok := t.s().Places[c.Place]
-	if !ok || !p.powered() {
-		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "Power for a test is only for a test box or the arena. Choose one of them."}
-	}
-	w.Place = p.ID
-	w.Test = TestRun{What: c.What, Place: p.ID, Until: t.now + Moment(c.Minutes)*minute, By: t.by.Person}
-	t.endSheets(robot.ID, ListReady)
-	t.step(w, Test)
-	return nil
-}
-
-// RobotTestEnd ends a test early. The robot is unknown, as after every test.
-type RobotTestEnd struct {
-	Robot RobotID `json:"robot"`
-}
-
-func (c RobotTestEnd) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil {
-		r = w.must(robot, "end its test", Test)
-	}
-	if r != nil {
-		return r
-	}
-	t.becomeUnknown(w, "test ended: "+w.Test.What, false)
-	return nil
-}
-
-// RobotLive declares a ready robot energised, in the arena, on the call.
-type RobotLive struct {
-	Robot RobotID `json:"robot"`
-	Place PlaceID `json:"place"`
-}
-
-func (c RobotLive) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
-
-func (c RobotLive) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil && (t.by.Person == "" || t.by.Person != robot.Driver) {
-		r = t.leadOnly(robot, "declare it live")
-	}
-	if r == nil {
-		r = w.must(robot, "go live", Ready)
-	}
-	if r == nil {
-		r = t.s().fitToFight(robot)
-	}
-	if r != nil {
-		return r
-	}
-	p, ok := t.s().Places[c.Place]
-	if !ok || p.Kind != PlaceArena {
-		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "A robot goes live in the arena and nowhere else. Choose the arena it is in."}
-	}
-	w.Place, w.FoughtAt = p.ID, t.now
-	t.step(w, Live)
-	return nil
-}
-
 // power looks a robot and its power state up.
 func (t *turn) power(id RobotID) (Power, Robot, *Refusal) {
 	robot, ok := t.s().Robots[id]
@@ -422,26 +330,6 @@ func rule7(t *turn) *Refusal {
 		}
 		if names := t.s().namesOn(id); len(names) > 0 {
 			return breaks(7, "%s still on %s: no power while anyone is. They take their own off first.", isAre(names), t.s().Robots[id].Name)
-		}
-	}
-	return nil
-}
-
-// rule16 keeps power to the arena and the test box.
-func rule16(t *turn) *Refusal {
-	for _, w := range t.s().Powers {
-		if w.State.energised() && !t.s().Places[w.Place].powered() {
-			return breaks(16, "Power is for the arena or a test box only.")
-		}
-	}
-	return nil
-}
-
-// rule17 gives every test an end.
-func rule17(t *turn) *Refusal {
-	for _, w := range t.s().Powers {
-		if w.State == Test && w.Test.Until <= t.now {
-			return breaks(17, "A test needs an end that is still to come.")
 		}
 	}
 	return nil

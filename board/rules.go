@@ -14,9 +14,9 @@ type rule struct {
 //	 1 power.go; dueByNow in settle.go makes a new day's robots unknown
 //	 2 power.go; RobotTestEnd, RobotPlace, FightEnd make unknown
 //	 3 power.go (the table of moves), strip.go (states rest on their sheets);
-//	   sheet.go and tag.go ask for the order of lines and for one tag while a
+//	   sheetanswer.go and tag.go ask for the order of lines and for one tag while a
 //	   first-in line is open; recheck.go for gas and capacitors at work
-//	 4 strip.go; also sheet.go, where a line is answered
+//	 4 strip.go; also sheetanswer.go, where a line is answered
 //	 5 tag.go
 //	 6 override.go
 //	 7 power.go; tag.go makes unknown where a tag comes late
@@ -27,7 +27,7 @@ type rule struct {
 //	13 pack.go
 //	14 charging.go
 //	15 hotwork.go, with the venue's permit
-//	16 and 17 power.go
+//	16 and 17 energise.go
 //	18 settle.go, and BoardStart there, which makes all unknown
 //	19 command.go
 //	20 event.go

@@ -1,0 +1,204 @@
+package board
+
+import "slices"
+
+// SheetAnswer answers one line of a sheet. The last answer of a part moves the
+// robot's state by itself.
+type SheetAnswer struct {
+	Sheet SheetID `json:"sheet"`
+	Line  string  `json:"line"`
+	Said  Said    `json:"said"`
+	// Number is what a gauge or scale reads; without it such a line is not answered.
+	Number *float64 `json:"number,omitzero"`
+	Place  PlaceID  `json:"place,omitzero"`
+	Pack   PackID   `json:"pack,omitzero"`
+	Told   PersonID `json:"told,omitzero"`
+	Choice string   `json:"choice,omitzero"`
+	// Person answers on someone else's device, proved by PIN.
+	Person PersonID `json:"person,omitzero"`
+	// Paper enters what was answered on paper, At the time written there.
+	Paper bool   `json:"paper,omitzero"`
+	At    Moment `json:"at,omitzero"`
+}
+
+// Guards lists none for an answer on paper: it gives nothing back.
+func (c SheetAnswer) Guards(s State) []Key {
+	h, ok := s.Sheets[c.Sheet]
+	if !ok || c.Paper {
+		return nil
+	}
+	if l, ok := h.line(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
+		return []Key{KeyOf(KindPower, h.Robot), h.Key()}
+	}
+	return nil
+}
+
+func (c SheetAnswer) do(t *turn) *Refusal {
+	h, ok := t.s().Sheets[c.Sheet]
+	if !ok {
+		return missing("sheet", "sheet")
+	}
+	l, ok := h.line(c.Line)
+	if !ok {
+		return missing("line on this sheet", "line")
+	}
+	w, robot, r := t.power(h.Robot)
+	if r != nil {
+		return r
+	}
+	if c.Paper {
+		return c.onPaper(t, h, l, w, robot)
+	}
+	if c.At != 0 {
+		return badField("at", "A time of its own is for an answer that was given on paper.")
+	}
+	if h.State == SheetUnanswered {
+		return refuse(CodeTooLate, "This sheet ended when %s left it. Answer the one that is open now.", robot.Name)
+	}
+	if w.State.energised() && c.Said != SaidNo && !t.late() {
+		return breaks(7, "%s is %s: hands out until that has ended. Answer it then.", robot.Name, w.State)
+	}
+	if offset := t.s().Event().OffsetMin; c.Said != SaidNo && t.when.Day(offset) != t.now.Day(offset) {
+		return breaks(1, "This was answered before the day began. Look at %s again and answer anew.", robot.Name)
+	}
+	p, r := t.own(c.Person)
+	if r == nil {
+		r = first(c.fits(t.s(), l), t.inTurn(h, l, w), t.mayAnswer(p, robot, h, l, w))
+	}
+	if r != nil {
+		return r
+	}
+	h.Answers = append(slices.Clone(h.Answers), c.answer(p, t.when))
+	return t.answered(h, l, w, robot, p)
+}
+
+// answer is what p said at a moment.
+func (c SheetAnswer) answer(p Person, at Moment) Answer {
+	a := Answer{Line: c.Line, Said: c.Said, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, By: p.ID, At: at}
+	if c.Number != nil {
+		a.Number = *c.Number
+	}
+	return a
+}
+
+// fits refuses an answer that the line does not take.
+func (c SheetAnswer) fits(s State, l Line) *Refusal {
+	takes := []Said{SaidDone, SaidNo}
+	if l.NotFitted {
+		takes = append(takes, SaidNotFitted)
+	}
+	switch l.Kind {
+	case LineLook:
+		takes = []Said{SaidDone, SaidSuspect}
+	case LineProof:
+		if slices.Contains(s.Event().FailsafeAt, FailsafeOfficials) {
+			takes = append(takes, SaidOwed)
+		}
+	}
+	if r := oneOf("said", c.Said, takes...); r != nil || c.Said != SaidDone {
+		return r
+	}
+	switch l.Kind {
+	case LinePlace:
+		if _, ok := s.Places[c.Place]; !ok {
+			return missing("place", "place")
+		}
+	case LinePack:
+		if _, ok := s.Packs[c.Pack]; !ok {
+			return missing("pack", "pack")
+		}
+	case LineTold:
+		if _, ok := s.People[c.Told]; !ok {
+			return badField("told", "Say who was told, by name.")
+		}
+	case LineChoice:
+		if !slices.Contains(l.Choices, c.Choice) {
+			return badField("choice", "Choose one of these: %s.", listOr(l.Choices))
+		}
+	case LineNumber:
+		return c.inLimits(l)
+	}
+	return nil
+}
+
+func (c SheetAnswer) inLimits(l Line) *Refusal {
+	if c.Number == nil {
+		return badField("number", "Type what it reads, in %s.", l.Unit)
+	}
+	switch n := *c.Number; {
+	case n < 0:
+		return badField("number", "The figure cannot be below 0.")
+	case n < l.Least || (l.Unit != massUnit && l.Most > 0 && n > l.Most):
+		return badField("number", "It must read from %g to %g %s, and reads %g. Put it right first, then answer.", l.Least, l.Most, l.Unit, n)
+	case l.Unit == massUnit && n == 0:
+		return badField("number", "Type what the scale reads, in grams.")
+	case l.Unit == massUnit && n > l.Most:
+		return badField("number", "%.1f g read, the limit is %.1f g: over by %.1f g.", n, l.Most, n-l.Most)
+	case l.Unit != massUnit && l.Most == 0 && n != 0:
+		return badField("number", "It must read 0 %s, and reads %g. Bleed it first, then answer.", l.Unit, n)
+	}
+	return nil
+}
+
+// inTurn keeps the parts of a sheet in their order.
+func (t *turn) inTurn(h Sheet, l Line, w Power) *Refusal {
+	for _, o := range h.Lines {
+		if o.Part == l.Part {
+			break
+		}
+		if _, ok := h.Answered(o.ID); !ok {
+			return breaks(3, "This comes first: %s", o.Ask)
+		}
+	}
+	if l.Part == partVerify && w.State != Isolated && h.State == SheetOpen {
+		return breaks(4, "Verifying comes after isolating, as a step of its own.")
+	}
+	return nil
+}
+
+// authorityFor tells whether the lines of a list are for people with authority
+// for every energy of the robot.
+func authorityFor(list SheetList) bool {
+	return list == ListMakeSafe || list == ListReopen || list == ListFirstIn
+}
+
+// Isolated tells whether a person answered any line of the sheet that isolates an
+// energy: a link, a lock, a line of the isolate part.
+func (h Sheet) Isolated(p PersonID) bool {
+	return slices.ContainsFunc(h.Lines, func(l Line) bool {
+		a, ok := h.Answered(l.ID)
+		return ok && !a.Standing && a.By == p && l.Part != partVerify && (l.Part == partIsolate || l.Energy != "")
+	})
+}
+
+// mayAnswer says who may answer which line.
+func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
+	if len(r.Energies) == 0 {
+		return breaks(3, "%s has no list of energies. Its lead enters which it has, before anyone works on it.", r.Name)
+	}
+	if p.Minor || p.Guest {
+		return breaks(4, "%s is a minor or guest on the roster and answers no safety line. Ask one of the crew.", p.Name)
+	}
+	switch {
+	case l.Kind == LineSign:
+		return t.maySign(p, r)
+	case h.List == ListLoadIn:
+		return nil
+	case authorityFor(h.List):
+		if !p.authorisedFor(r) {
+			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)
+		}
+	}
+	if l.Part == partVerify && r.SecondVerifier && (p.ID == w.IsolatedBy || h.Isolated(p.ID)) {
+		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, p.Name)
+	}
+	if h.List == ListFirstIn {
+		if _, on := t.s().tagOf(r.ID, p.ID); !on {
+			return breaks(3, "First in is for the one whose tag is on. Put your tag on first.")
+		}
+		if h.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1 {
+			return breaks(3, "Only one tag may be on %s while this is answered: the others take theirs off first.", r.Name)
+		}
+	}
+	return nil
+}
