@@ -32,6 +32,7 @@ type State struct {
 	Wordings    map[SheetList]Wording
 	follow      map[string]Follow
 	Learns      map[LearnKind]Learn
+	Foretolds   map[FightID]Foretold
 	Parts       map[PartID]Part
 	Joints      map[JointID]Joint
 	Modules     map[ModuleID]Module

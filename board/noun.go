@@ -41,6 +41,7 @@ const (
 	KindWording   Kind = "wording"
 	KindFollow    Kind = "follow"
 	KindLearn     Kind = "learn"
+	KindForetold  Kind = "foretold"
 	KindPart      Kind = "part"
 	KindJoint     Kind = "joint"
 	KindModule    Kind = "module"
@@ -145,6 +146,7 @@ var kinds = []kind{
 	kindOf(KindMark, func(s *State) *map[AlarmID]Mark { return &s.Marks }),
 	kindOf(KindFollow, func(s *State) *map[string]Follow { return &s.follow }),
 	kindOf(KindLearn, func(s *State) *map[LearnKind]Learn { return &s.Learns }),
+	kindOf(KindForetold, func(s *State) *map[FightID]Foretold { return &s.Foretolds }),
 }
 
 func kindRow(k Kind) (kind, bool) {

@@ -147,6 +147,8 @@ var table = []row{
 	command[NoteAdd]("note.add", "write a note", anyone),
 	command[Undo]("undo", "take back what you did in the last ten minutes", anyone).forGood(),
 
+	command[ChanceSay]("chance.say", "keep the chance that is shown before a call", boardOnly).forGood(),
+	command[ChanceJudge]("chance.judge", "say whether a call was met", boardOnly).forGood(),
 	command[BoardStart]("board.start", "the program has started", boardOnly).forGood(),
 	command[BoardTick]("board.tick", "what time brings", boardOnly).forGood(),
 }

@@ -22,7 +22,7 @@ const TICKS_MIN = [5, 10, 15, 30, 60, 120];
 export function planView(captain) {
   return div(
     { class: "plan" },
-    div({ class: "plan-main" }, timeLine(captain), changedView(captain), learnedView(captain)),
+    div({ class: "plan-main" }, timeLine(captain), changedView(captain), calibrationView(captain), learnedView(captain)),
     div({ class: "list plan-beside" }, branchesView(captain), postponeView(captain), scarceView(captain)),
   );
 }
@@ -209,6 +209,15 @@ function learnedView(captain) {
       div({ class: "choice-row", role: "group", "aria-label": `which times count for ${k.name}` }, [false, true].map((on) => tap({
         key: String(on), class: k.on === on ? "here" : "", words: on ? "own" : "said", label: `${on ? "own" : "said"} times for ${k.name}`,
         act: () => captain.acts.ask({ do: "learn.set", with: { kind: k.kind, on }, seen: seenIf(captain, `learn/${k.kind}`), says: `${k.name}: ${on ? "the team’s own times count" : "the times said count"}`, undo: true }) }))))));
+}
+
+/** What was said before the calls against what came; the board says nothing of it while there are few. @param {Captain} captain */
+function calibrationView({ board }) {
+  const account = board.get("calibration/event");
+  if (!account) return null;
+  return div({ class: "list learned", key: "calibration" }, h2(null, "what was said and what came"),
+    ul({ class: "steps" }, account.said.map((k) => li({ key: String(k.of10) }, `said ${k.of10} of 10: ${k.met} of ${k.n} calls met`))),
+    p({ class: "fact" }, `n ${account.n} · score ${account.brier} (0 is best; 0.25 is a coin)`));
 }
 
 /** What is not on the board yet was not seen. @param {Captain} captain @param {string} key */

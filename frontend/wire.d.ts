@@ -489,6 +489,8 @@ export interface Mark {
   shelvedUntil?: Time;
   reason?: string;
 }
+/** Keyed foretold/<fight>: the chance shown before its call, in tenths; once `judged`, whether it was met. */
+export interface Foretold { fight: Id; v: number; robot: Id; ready: number; at: Time; callAt: Time; judged?: Time; met?: boolean }
 /** Keyed learn/<kind>: whether the team's own times count for a kind of work. */
 export interface Learn { kind: string; v: number; on: boolean; by?: Id; at: Time }
 /** What people were told of a job: left off, or with whom, by which fix and when. */
@@ -733,6 +735,8 @@ export interface Scarce {
   fought: number;
   text: string;
 }
+/** Keyed calibration/event: of the calls given a chance, how many were met. Not there before ten calls. */
+export interface Calibration { n: number; said: { of10: number; n: number; met: number }[]; brier: number }
 /** Keyed absent/<person>: when they are at fights of ours. */
 export interface Absent { person: Id; at: { from: Time; to: Time }[] }
 
@@ -763,6 +767,7 @@ export interface Nouns {
   wording: Wording;
   follow: Follow;
   learn: Learn;
+  foretold: Foretold;
   part: Part;
   joint: Joint;
   module: Module;
@@ -782,6 +787,7 @@ export interface Nouns {
   learned: Learned;
   scarce: Scarce;
   absent: Absent;
+  calibration: Calibration;
 }
 export type Kind = keyof Nouns;
 export type Noun = Nouns[Kind];

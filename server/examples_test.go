@@ -112,7 +112,7 @@ func allExamples(t *testing.T) []byte {
 		{"call", forecast.Call{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
 		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"alarm", forecast.Alarm{}},
 		{"relaxed", forecast.Relaxed{}}, {"works", forecast.Works{}}, {"setups", forecast.Setups{}}, {"access", forecast.Access{}},
-		{"learned", forecast.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}},
+		{"learned", forecast.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", forecast.Calibration{}},
 	} {
 		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
 	}

@@ -60,6 +60,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Absent {
 		add("absent", string(n.Person), n)
 	}
+	if f.Calibration != nil {
+		add("calibration", "event", f.Calibration)
+	}
 	for _, n := range f.Learned {
 		add("learned", string(n.Kind), n)
 	}

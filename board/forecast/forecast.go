@@ -25,8 +25,12 @@ type Forecast struct {
 	Learned []Learned
 	Scarce  []Scarce
 	Absent  []Absent
+	// Calibration is none while few calls were judged.
+	Calibration *Calibration
 	// Replace gives people another plan to follow; nil while theirs stands.
 	Replace *board.PlanReplace
+	// Judge says of the calls that have come whether they were met.
+	Judge []board.ChanceJudge
 }
 
 // Flag says whether work is done by the call.
@@ -303,11 +307,12 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
 		Packs: packViews(s, robots), Relaxed: Relaxed{List: s.Relaxed()},
 		Learned: learnedViews(s, all), Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
+		Calibration: calibration(s),
 	}
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))
 		f.ofTheMap(s, o.robot)
 	}
-	f.Alarms = c.alarms(f.Calls)
+	f.Alarms, f.Judge = c.alarms(f.Calls), toJudge(s, f.Calls)
 	return f
 }

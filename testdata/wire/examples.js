@@ -420,6 +420,9 @@ export const nounFollow = {"v":42,"by":"board","person":"7637d109-7b67-5b1a-800f
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["learn"]} */
 export const nounLearn = {"kind":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","v":42,"on":true,"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["foretold"]} */
+export const nounForetold = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","ready":3,"at":"2026-05-09T14:02:31.500Z","callAt":"2026-05-09T14:02:31.500Z","judged":"2026-05-09T14:02:31.500Z","met":true};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["part"]} */
 export const nounPart = {"id":"9a7bf502-2530-5b17-97b8-33da910e0c93","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","assembly":"assembly","material":"material","massGrams":2.5,"materialListCents":3,"materialPaidCents":3,"machiningListCents":3,"machiningPaidCents":3,"ownSec":3,"leadDays":3,"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","offSec":3,"offBadSec":3,"first":[{"parts":["9a7bf502-2530-5b17-97b8-33da910e0c93"]}],"next":["9a7bf502-2530-5b17-97b8-33da910e0c93"],"serves":[{"function":"function","share":3}],"retired":true};
 
@@ -476,6 +479,9 @@ export const derivedScarce = {"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","na
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["absent"]} */
 export const derivedAbsent = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z"}]};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["calibration"]} */
+export const derivedCalibration = {"n":3,"said":[{"of10":3,"n":3,"met":3}],"brier":2.5};
 
 /** POST /api/join */
 export const httpJoin = {"code":"7K3QZ9TM","name":"Tin Moth","pin":"271828"};

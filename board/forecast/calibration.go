@@ -1,0 +1,87 @@
+package forecast
+
+import (
+	"cmp"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/estimate"
+)
+
+// calibrationLeast is how many calls there must be before anything is said of how
+// good the chances are.
+const calibrationLeast = 10
+
+// Calibration says how good the chances were (calibration/event; none before ten
+// calls).
+type Calibration struct {
+	N     int          `json:"n"`
+	Said  []SaidAndMet `json:"said"`
+	Brier float64      `json:"brier"`
+}
+
+// SaidAndMet is how many calls of those given a chance were met.
+type SaidAndMet struct {
+	Of10 int `json:"of10"`
+	N    int `json:"n"`
+	Met  int `json:"met"`
+}
+
+// toJudge are the calls that have come and for which a chance was kept: met if the
+// robot is signed for or in the arena then, and no postponement was asked for. Of a
+// robot that the board lost sight of nothing can be said before its result.
+func toJudge(s board.State, calls []Call) []board.ChanceJudge {
+	come := map[board.FightID]bool{}
+	for _, c := range calls {
+		come[c.Fight] = c.CallNow
+	}
+	var list []board.ChanceJudge
+	for _, n := range sorted(s.Foretolds, func(n board.Foretold) string { return n.At.String() }) {
+		f, ok := s.Fights[n.Fight]
+		if n.Judged != 0 || !ok {
+			continue
+		}
+		state := s.Powers[n.Robot].State
+		signed := state == board.Ready || state == board.Live
+		switch {
+		case f.Postponed.At != 0 || f.State == board.FightDone && f.Result == board.Forfeited:
+			list = append(list, board.ChanceJudge{Fight: f.ID})
+		case f.State == board.FightOn && signed || f.State == board.FightPlanned && come[f.ID]:
+			list = append(list, board.ChanceJudge{Fight: f.ID, Met: signed})
+		case f.State == board.FightDone && f.Result != board.WonForfeit:
+			list = append(list, board.ChanceJudge{Fight: f.ID, Met: true})
+		}
+	}
+	return list
+}
+
+// calibration is the account of all judged calls, none while there are few.
+func calibration(s board.State) *Calibration {
+	groups := map[int]SaidAndMet{}
+	var series []estimate.Said
+	for _, n := range sorted(s.Foretolds, func(n board.Foretold) string { return n.At.String() }) {
+		if n.Judged == 0 {
+			continue
+		}
+		g := groups[n.Ready]
+		g.Of10, g.N = n.Ready, g.N+1
+		if n.Met {
+			g.Met++
+		}
+		groups[n.Ready] = g
+		series = append(series, estimate.Said{Chance: float64(n.Ready) / 10, Met: n.Met})
+	}
+	if len(series) < calibrationLeast {
+		return nil
+	}
+	score, err := estimate.Calibrate(series)
+	if err != nil {
+		panic("forecast: " + err.Error())
+	}
+	c := &Calibration{N: len(series), Said: []SaidAndMet{}, Brier: float64(int(score.Brier*1000+0.5)) / 1000}
+	for _, g := range groups {
+		c.Said = append(c.Said, g)
+	}
+	slices.SortFunc(c.Said, func(a, b SaidAndMet) int { return cmp.Compare(b.Of10, a.Of10) })
+	return c
+}

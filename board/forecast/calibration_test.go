@@ -1,0 +1,72 @@
+package forecast_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/forecast"
+)
+
+// foretold is a robot with a fight called in 30 minutes and a chance kept for it.
+func foretold(t *testing.T, ready int) (p *pit, ada board.PersonID, r board.RobotID, f board.FightID) {
+	p = newPit(t)
+	p.place("bench", board.PlaceBench)
+	ada = p.person("Ada", board.SkillMechanical)
+	r = p.light("Alder", 1, ada)
+	f = p.calledAt(r, p.now.Add(30*time.Minute))
+	p.made("", board.ChanceSay{Fight: f, Ready: ready, CallAt: p.now.Add(30 * time.Minute)}, board.Itself())
+	return p, ada, r, f
+}
+
+func TestACallIsJudgedWhenItHasCome(t *testing.T) {
+	p, _, _, f := foretold(t, 8)
+	require.Empty(t, p.make().Judge, "the call is still to come")
+	p.wait(40 * time.Minute)
+	e := p.s.Event().EventFields
+	e.LeadFights = 1
+	p.captain(board.EventSet{EventFields: e})
+	p.captain(board.FightNow{Arena: p.s.Fights[f].Arena, Number: 1})
+	judge := p.make().Judge
+	require.Equal(t, []board.ChanceJudge{{Fight: f}}, judge, "nobody has signed for it")
+	p.made("", judge[0], board.Itself())
+	require.Empty(t, p.make().Judge, "once")
+	require.Nil(t, p.make().Calibration)
+}
+
+func TestAPostponementOrAForfeitIsACallThatWasMissed(t *testing.T) {
+	p, _, _, f := foretold(t, 8)
+	e := p.s.Event().EventFields
+	e.PostponeSec = 600
+	p.captain(board.EventSet{EventFields: e})
+	p.captain(board.FightPostpone{Fight: f})
+	require.Equal(t, []board.ChanceJudge{{Fight: f}}, p.make().Judge)
+
+	p, _, _, f = foretold(t, 8)
+	p.captain(board.FightEnd{Fight: f, Result: board.Forfeited})
+	require.Equal(t, []board.ChanceJudge{{Fight: f}}, p.make().Judge)
+
+	p, _, _, f = foretold(t, 8)
+	p.captain(board.FightEnd{Fight: f, Result: board.Lost})
+	require.Equal(t, []board.ChanceJudge{{Fight: f, Met: true}}, p.make().Judge, "it was there to fight")
+}
+
+// Nine calls at 9 of 10, eight of them met, and one at 2 of 10 that was missed:
+// Brier (8·0.01 + 0.81 + 0.04)/10 by hand.
+func TestTheAccountIsGivenFromTenCallsOn(t *testing.T) {
+	p := newPit(t)
+	r := p.light("Alder", 1, p.person("Ada", board.SkillMechanical))
+	for i := range 10 {
+		require.Nil(t, p.make().Calibration)
+		f := p.fight(board.FightFields{Robot: r, Number: i + 1})
+		ready, met := 9, i > 0
+		if i == 9 {
+			ready, met = 2, false
+		}
+		p.made("", board.ChanceSay{Fight: f, Ready: ready}, board.Itself())
+		p.made("", board.ChanceJudge{Fight: f, Met: met}, board.Itself())
+	}
+	require.Equal(t, &forecast.Calibration{N: 10, Brier: 0.093, Said: []forecast.SaidAndMet{{Of10: 9, N: 9, Met: 8}, {Of10: 2, N: 1}}}, p.make().Calibration)
+}
