@@ -3,11 +3,13 @@
 
 import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "./tags.js";
 import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./words.js";
-import { handsButton, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
+import { handsButton, rechecksView, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
 import { absentView } from "./phone-absent.js";
+import { presentView } from "./phone-hands.js";
+import { powerView } from "./phone-power.js";
 import { safetyView } from "./phone-safety.js";
 import { outcomePage, worksView } from "./phone-works.js";
-import { byName, flagView, minutes, openSheets, pad, powerLine, relaxedFor, robotFacts, robotName, robots, sawOf } from "./screen.js";
+import { byName, flagView, minutes, openSheets, powerLine, relaxedFor, robotFacts, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Job} Job */
@@ -68,15 +70,20 @@ function robotPage(phone) {
       div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot), relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
       robot.driver === phone.me ? worksView(phone, robot) : null,
       ownView(phone, robot),
+      rechecksView(phone, robot.id),
       sheetsView(phone, robot),
       h2(null, "jobs"),
       div({ class: "stack" }, jobs.length ? jobs.map((j) => jobRow(phone, j)) : p({ class: "fact" }, "none on the board")),
       robot.driver === phone.me ? null : worksView(phone, robot),
-      leadView(phone, robot),
+      powerView(phone, robot),
       safetyView(phone, robot),
+      presentView(phone, robot.id),
       robot.lead === phone.me || phone.ctx.live.me?.role !== "crew" ? absentView(phone, robot.id) : null,
       h2(null, "something new"),
-      div({ class: "grid" }, phone.to(`#/damage/${robot.id}`, "report damage"), phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"), phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt")),
+      div({ class: "grid" },
+        phone.to(`#/damage/${robot.id}`, "report damage"),
+        phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"),
+        phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt")),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"),
   );
@@ -111,34 +118,6 @@ function sheetsView(phone, robot) {
     return phone.to(`#/sheet/${h.id}`, `${listWords[h.list].toLowerCase()}: ${done} of ${h.lines.length} answered`);
   }))];
 }
-
-/** What only the robot's lead, the captain or the driver is asked. @param {Phone} phone @param {Robot} robot */
-function leadView(phone, robot) {
-  const leads = robot.lead === phone.me || phone.ctx.live.me?.role === "captain";
-  if (!leads && robot.driver !== phone.me) return null;
-  const name = robotName(phone.ctx, robot.id);
-  const state = phone.board.get(`power/${robot.id}`)?.state;
-  const ask = (/** @type {"robot.close-up" | "robot.reopen" | "robot.test-end"} */ what, /** @type {string} */ words) =>
-    tap({ key: what, words, act: () => phone.acts.ask({ do: what, with: { robot: robot.id }, says: `${words}: ${name}` }) });
-  const goLive = () => arenas(phone).map((arena) => hold({ key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`, act: () => phone.acts.ask({
-    do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(phone.ctx, `power/${robot.id}`), says: `${name} is live in ${arena.name}`,
-  }) }));
-  /** @type {Record<string, () => import("./tags.js").Children>} */
-  const byState = {
-    ready: goLive,
-    ...(leads ? {
-      verified: () => ask("robot.close-up", "begin closing up"),
-      work: () => ask("robot.close-up", "begin closing up"),
-      "closing-up": () => [ask("robot.reopen", "open it again"), phone.to(`#/me/test/${robot.id}`, "test it with power")],
-      test: () => ask("robot.test-end", "end the test now"),
-    } : {}),
-  };
-  const acts = byState[state ?? ""];
-  return acts ? [h2(null, leads ? "for its lead" : "for its driver"), div({ class: "stack held" }, acts())] : null;
-}
-
-/** @param {Phone} phone */
-const arenas = (phone) => byName(phone.board.all("place").filter((p) => !p.retired && p.kind === "arena"));
 
 /** @param {Phone} phone @param {Job} job */
 function jobRow(phone, job) {
@@ -209,29 +188,6 @@ function placePage(phone) {
     phone.to(`#/robot/${robot}`, "BACK", "main"));
 }
 
-/** Power on for one named test, at a place, until a time. @param {Phone} phone */
-function testPage(phone) {
-  const robot = phone.about;
-  const name = robotName(phone.ctx, robot);
-  const what = (phone.typed.what ?? "").trim();
-  const min = Number(phone.typed.minutes ?? "");
-  const places = byName(phone.board.all("place").filter((p) => !p.retired && (p.kind === "test-box" || p.kind === "arena")));
-  return phone.frame(robot, "Test with power on",
-    [
-      phone.field("what", "what is tested"),
-      pad({ id: "minutes", label: "minutes, 1 to 30", value: phone.typed.minutes ?? "", set: (text) => phone.type("minutes", text) }),
-      places.length ? null : p({ class: "lead" }, "No test box and no arena is on the board. The captain enters one."),
-    ],
-    [
-      div({ class: "row" }, phone.to(`#/robot/${robot}`, "leave it")),
-      div({ class: "gap" }),
-      div({ class: "stack held" }, places.map((place) => hold({ key: place.id, class: "main", robot: name, words: `POWER ON in ${place.name}: ${name}`, off: !what || !min, act: async () => {
-        const answer = await phone.acts.ask({ do: "robot.test", with: { robot, what, place: place.id, minutes: min }, seen: sawOf(phone.ctx, `power/${robot}`), says: `test of ${name}: ${what}` });
-        if (!answer.refusal) phone.ctx.go(`#/robot/${robot}`);
-      } }))),
-    ]);
-}
-
 /** The running order: which fight is on now, and how ours ended. @param {Phone} phone */
 function orderPage(phone) {
   const fights = [...phone.board.all("fight")].filter((f) => f.state !== "dropped").sort((x, y) => x.arena.localeCompare(y.arena) || x.number - y.number);
@@ -293,4 +249,4 @@ function notesPage(phone) {
 }
 
 /** The pages of this module by name. @type {Record<string, (phone: Phone) => import("./tags.js").Node>} */
-export const pages = { more: morePage, robot: robotPage, job: jobPage, place: placePage, test: testPage, order: orderPage, notes: notesPage, outcome: outcomePage };
+export const pages = { more: morePage, robot: robotPage, job: jobPage, place: placePage, order: orderPage, notes: notesPage, outcome: outcomePage };

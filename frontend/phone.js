@@ -3,7 +3,7 @@
 
 import { ago, b, div, h1, hold, input, label, left, p, span, tap } from "./tags.js";
 import { holdWords } from "./words.js";
-import { Acts, flagView, minutes, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "./screen.js";
+import { Acts, flagView, minutes, openSheets, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Todo} Todo */
@@ -22,10 +22,10 @@ export class Phone {
   /** Another screen has taken its place. */
   gone = false;
 
-  /** @param {HTMLElement} root @param {Ctx} ctx @param {string[]} path name of the page and what it is about */
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string[]} path name of the page, what it is about, and whom */
   constructor(root, ctx, path) {
     this.ctx = ctx;
-    [this.page = "", this.about = ""] = path;
+    [this.page = "", this.about = "", this.other = ""] = path;
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, this.screen.redraw);
     this.screen.redraw();
@@ -46,8 +46,11 @@ export class Phone {
     return Boolean(person?.minor || person?.guest);
   }
 
+  /** My next move, unless it is worked out anew just now: its sheet is over already. */
   get todo() {
-    return this.board.get(`todo/${this.me}`);
+    const todo = this.board.get(`todo/${this.me}`);
+    const sheet = todo?.sheet ? this.board.get(`sheet/${todo.sheet}`) : undefined;
+    return sheet && sheet.state !== "open" ? undefined : todo;
   }
 
   /** @param {string} name @param {string} text */
@@ -137,11 +140,11 @@ function nextPage(phone) {
       todo.where || todo.why ? p({ class: "where" }, [todo.where, todo.why].filter(Boolean).join(" · ")) : null,
       timeView(phone, todo, job),
       job ? flagLine(phone, job) : null,
-      div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null)),
+      div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null, recheckLine(phone, todo.robot))),
     [
       div({ class: "row" },
         phone.to(`#/me/trouble/${todo.robot ?? ""}`, "trouble"),
-        job && ["running", "held"].includes(job.state) ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
+        recheckButton(phone, todo.robot) ?? (job && ["running", "held"].includes(job.state) ? phone.to(`#/me/hold/${job.id}`, "hold") : null),
         phone.to("#/me/more", "more")),
       div({ class: "gap" }),
       bigButton(phone, todo),
@@ -157,6 +160,30 @@ function idlePage(phone, todo) {
     [p({ class: "overline" }, "my next move"), h1({ class: "move" }, todo?.title || "Nothing for you right now"), p({ class: "why" }, todo?.why || "Other work and all robots are behind the button.")],
     [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), div({ class: "gap" }), phone.to("#/me/more", "MORE", "main")],
   );
+}
+
+/** What is to be answered again while people are at work, each with the time left. @param {Phone} phone @param {string} robot */
+export function rechecksView(phone, robot) {
+  const list = phone.board.get(`strip/${robot}`)?.rechecks ?? [];
+  if (list.length === 0 || phone.nearOnly) return null;
+  return div({ class: "stack" }, list.map((r) => div({ class: "item", key: r.line },
+    p({ class: "fact" }, "check again within ", b(null, left({ until: r.due })), ", or everyone leaves it"),
+    phone.to(`#/sheet/${r.sheet}/${r.line}`, r.ask))));
+}
+
+/** What is to be answered again first on a robot that I may answer for. @param {Phone} phone @param {string | undefined} robot */
+const nextRecheck = (phone, robot) => (robot && !phone.nearOnly ? phone.board.get(`strip/${robot}`)?.rechecks?.[0] : undefined);
+
+/** @param {Phone} phone @param {string | undefined} robot */
+function recheckLine(phone, robot) {
+  const r = nextRecheck(phone, robot);
+  return r ? p({ class: "fact" }, "check again within ", b(null, left({ until: r.due })), ", or all leave it") : null;
+}
+
+/** @param {Phone} phone @param {string | undefined} robot */
+function recheckButton(phone, robot) {
+  const r = nextRecheck(phone, robot);
+  return r ? phone.to(`#/sheet/${r.sheet}/${r.line}`, "check again") : null;
 }
 
 /** Minutes left for the job and minutes so far. @param {Phone} phone @param {Todo} todo @param {Job | undefined} job */
@@ -195,7 +222,7 @@ function bigButton(phone, todo) {
     case "tag": return job && phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me) ? workButton(phone, job) : tagButton(phone, robot, "main");
     case "hands": return handsButton(phone, robot, "main");
     case "tag-off": return offButton(phone, robot);
-    case "close-up": return tap({ class: "main", words: "BEGIN CLOSING UP", act: () => phone.acts.ask({ do: "robot.close-up", with: { robot }, says: `closing up ${robotName(phone.ctx, robot)}` }) });
+    case "close-up": return tap({ class: "main", words: "BEGIN CLOSING UP", act: () => closeUp(phone, robot) });
     case "start":
     case "resume":
     case "finish": return workButton(phone, job);
@@ -203,6 +230,18 @@ function bigButton(phone, todo) {
     case "first-in": return phone.to(`#/sheet/${sheet}`, "OPEN THE SHEET", "main");
   }
   return robot ? phone.to(`#/robot/${robot}`, `SHOW ${robotName(phone.ctx, robot)}`, "main") : phone.to("#/me/more", "OTHER WORK", "main");
+}
+
+/** Begins closing a robot up and opens its sheet. @param {Phone} phone @param {string} robot */
+export async function closeUp(phone, robot) {
+  const answer = await phone.acts.ask({ do: "robot.close-up", with: { robot }, says: `closing up ${robotName(phone.ctx, robot)}` });
+  if (!answer.refusal) toSheet(phone, robot);
+}
+
+/** Opens the sheet that is due first on a robot. @param {Phone} phone @param {string} robot */
+export function toSheet(phone, robot) {
+  const due = openSheets(phone.ctx, robot).find((h) => h.list !== "load-in");
+  if (!phone.gone) phone.ctx.go(due ? `#/sheet/${due.id}` : "#/me");
 }
 
 /** What a command that waits on this device has made of its job. @type {Record<string, import("./wire.d.ts").JobState>} */
@@ -291,6 +330,7 @@ function troublePage(phone) {
     "What is the trouble?",
     div({ class: "stack" },
       phone.to(`#/damage/${robot}`, "something is damaged"),
+      phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me) ? phone.to(`#/me/handover/${robot}`, "I hand over to someone") : null,
       job?.state === "running" ? holdWhys.map((why) => holdButton(phone, job, why)) : null,
       phone.to(`#/me/doubt/${robot}`, "its power is not as the board says")),
     phone.to("#/me", "BACK", "main"),
@@ -355,17 +395,21 @@ const more = async () => Object.assign(pages, (await import("./phone-more.js")).
 const absent = async () => Object.assign(pages, (await import("./phone-absent.js")).pages);
 const safety = async () => Object.assign(pages, (await import("./phone-safety.js")).pages);
 const packs = async () => Object.assign(pages, (await import("./pack.js")).pages);
+const hands = async () => Object.assign(pages, (await import("./phone-hands.js")).pages);
+const power = async () => Object.assign(pages, (await import("./phone-power.js")).pages);
 
 /** Pages that are fetched when they are first asked for. @type {Record<string, () => Promise<unknown>>} */
 const later = {
-  more, robot: more, job: more, place: more, test: more, order: more, notes: more,
+  more, robot: more, job: more, place: more, order: more, notes: more,
+  handover: hands, "pin-tag-on": hands, "pin-tag": hands, "pin-hands": hands,
+  test: power, testing: power,
   notice: absent, "absent-tag": absent, "absent-hands": absent,
   alarms: safety, shelve: safety, emergency: safety, over: safety, stop: safety,
   packs, pack: packs, read: packs, move: packs, charge: packs,
 };
 
 /** Fetches what may be asked for when the network is gone. */
-export const ahead = () => Promise.all([more(), absent(), safety(), packs()]);
+export const ahead = () => Promise.all([more(), absent(), safety(), packs(), hands(), power()]);
 
 /** Shows my next move, or a page behind it; "robot" is one of them. @type {import("./wire.d.ts").Mount} */
 export function mount(root, ctx, name = "me", ...path) {

@@ -131,7 +131,7 @@ export function onItLine(ctx, id) {
 export const robotFacts = (ctx, id) => [stopLine(ctx, id), p({ class: powerClass(ctx, id) }, powerLine(ctx, id)), p({ class: "fact" }, onItLine(ctx, id))];
 
 /** Event safety's stop, with who and why. @param {Ctx} ctx @param {string} id */
-function stopLine(ctx, id) {
+export function stopLine(ctx, id) {
   const stop = ctx.board.get(`power/${id}`)?.stop;
   return stop ? p({ class: "fact class-a" }, `STOPPED by ${nameOf(ctx.board, stop.by)} ${ctx.clock.hhmm(stop.at)}: ${stop.why}`) : null;
 }
@@ -142,6 +142,9 @@ function powerClass(ctx, id) {
   if (state === "unknown") return "fact unknown";
   return state === "live" || state === "test" ? "fact class-a" : "fact";
 }
+
+/** Whether this device's person leads the robot, or is the captain. @param {Ctx} ctx @param {string} id */
+export const leads = (ctx, id) => ctx.live.me?.role === "captain" || (Boolean(ctx.live.me?.person) && ctx.board.get(`robot/${id}`)?.lead === ctx.live.me?.person);
 
 /** The order in which a robot's sheets fall due. */
 const sheetOrder = ["load-in", "make-safe", "reopen", "first-in", "inspect", "close-up", "ready"];
@@ -314,6 +317,7 @@ export class Acts {
       { class: "refused", role: "status" },
       h2(null, `Not done: ${says}`),
       p(null, refusal.sentence),
+      refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
       refusal.rule ? p({ class: "rule" }, `rule ${refusal.rule}`) : null,
       tap({ words: "I have read it", act: () => { this.went.refused = null; this.redraw(); } }),
     );
@@ -338,6 +342,19 @@ export class Acts {
       ul(null, waiting.map((/** @type {any} */ w) => li({ key: w.id }, commandWords(this.ctx.board, w.do, w.with)))),
     );
   }
+}
+
+/** What stands on the board now where someone else was faster. @param {Ctx} ctx @param {string} key */
+function nowWords(ctx, key) {
+  const [kind, id = ""] = key.split("/");
+  const noun = /** @type {any} */ (ctx.board.get(/** @type {any} */ (key)));
+  switch (kind) {
+    case "power": return `${robotName(ctx, id)} ${powerLine(ctx, id)}`;
+    case "tag": return noun ? `${nameOf(ctx.board, noun.person)}’s tag is on` : "that tag is off";
+    case "hands": return noun ? `${nameOf(ctx.board, noun.person)}’s hands are near` : "those hands are away";
+    case "sheet": return noun?.answers?.length ? `${nameOf(ctx.board, noun.answers[noun.answers.length - 1].by)} answered a line of this sheet` : "the sheet has changed";
+  }
+  return "see the board";
 }
 
 /** The revision of a noun on this screen, 0 where there is none. @param {Ctx} ctx @param {string} key */

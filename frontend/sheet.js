@@ -3,7 +3,7 @@
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
 import { listWords, nameOf, packWords, placeOf } from "./words.js";
 import { Paper, paperWords } from "./sheet-paper.js";
-import { Acts, alarmsView, byName, openSheets, pad, robotFacts, robotHead, sawOf, screen } from "./screen.js";
+import { Acts, alarmsView, byName, leads, openSheets, pad, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Line} Line */
@@ -36,12 +36,19 @@ function answerWords(ctx, line, a) {
   if (line.kind === "number") return `${line.say} ${a.number ?? 0} ${line.unit ?? ""}`.trim();
   if (a.place) return `${line.say}, ${placeOf(ctx.board, a.place)}`;
   if (a.pack) return `${line.say}, ${ctx.board.get(`pack/${a.pack}`)?.name ?? ""}`;
+  if (a.choice) return `${line.say}: ${a.choice}`;
   if (a.told) return `${line.say}, ${nameOf(ctx.board, a.told)}`;
   return line.say;
 }
 
-/** The unit of a figure with its limit. @param {Line} line */
-const unitWords = (line) => (line.most ? `at most ${Math.round(line.most)} ${line.unit}` : `in ${line.unit ?? ""}`);
+/** The unit of a figure with its limits. @param {Line} line */
+function unitWords(line) {
+  const most = line.unit === "g" ? Math.floor(line.most ?? 0) : line.most;
+  if (!most) return `in ${line.unit ?? ""}`;
+  return line.least ? `${line.least} to ${most} ${line.unit}` : `at most ${most} ${line.unit}`;
+}
+
+/** What becomes of an answer besides the word. @typedef {{number?: number, place?: string, pack?: string, told?: string, choice?: string}} More */
 
 class Walk {
   number = "";
@@ -59,11 +66,15 @@ class Walk {
   /** @type {HTMLElement | null} */
   question = null;
 
-  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} id */
-  constructor(root, ctx, id) {
+  /** Another screen has taken its place. */
+  gone = false;
+
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} id @param {string} line one that is answered again, or "" */
+  constructor(root, ctx, id, line) {
     this.root = root;
     this.ctx = ctx;
     this.id = id;
+    this.again = line || null;
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, this.screen.redraw);
     this.paper = new Paper(this, (line) => { this.again = line; this.shown = ""; this.show("line"); }, () => this.leavePaper());
@@ -107,7 +118,7 @@ class Walk {
     const line = sheet.lines.find((l) => (this.again ? l.id === this.again : isOpen(sheet, l)));
     if (!line || (sheet.state === "unanswered" && !this.paper.at)) return this.overPage(sheet);
     this.follow(line);
-    return this.linePage(sheet, line);
+    return this.goesFirst(sheet) && !this.paper.at ? this.firstInPage(sheet, line) : this.linePage(sheet, line);
   }
 
   /** Forgets what was typed and who stood in when another line comes up. @param {Line} line */
@@ -121,11 +132,69 @@ class Walk {
     if (had) queueMicrotask(() => this.question?.focus({ preventScroll: true }));
   }
 
+  /** What is first in is answered by the one whose tag is on. @param {Sheet} sheet */
+  goesFirst(sheet) {
+    const { me } = this;
+    return sheet.list === "first-in" && sheet.state === "open" && !this.nearOnly && !this.ctx.board.all("tag").some((t) => t.robot === sheet.robot && t.person === me);
+  }
+
+  /** Minors and guests see the sheets and answer no line. */
+  get nearOnly() {
+    const person = this.ctx.board.get(`person/${this.me ?? ""}`);
+    return !person || Boolean(person.minor || person.guest);
+  }
+
+  /** Asks one person to put their tag on, then to go in first. @param {Sheet} sheet @param {Line} line */
+  firstInPage(sheet, line) {
+    const { board } = this.ctx;
+    const robot = robotName(this.ctx, sheet.robot);
+    const first = board.all("tag").find((t) => t.robot === sheet.robot);
+    const closes = !first && leads(this.ctx, sheet.robot) && board.get(`power/${sheet.robot}`)?.state === "verified";
+    const closeUp = () => this.closeUp(sheet.robot);
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
+      div({ class: "question" },
+        h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, first ? `${nameOf(board, first.person)} goes in first.` : "One goes in first, alone: you?"),
+        p({ class: "touch" }, "then: ", b(null, line.ask))),
+      div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
+      this.acts.view(),
+      div({ class: "spring" }),
+      div({ class: "answers", key: `first-${first?.id}` },
+        div({ class: "row" },
+          tap({ key: "home", words: "my next move", act: () => this.ctx.go("#/me") }),
+          closes ? tap({ key: "close", words: "covers stayed on: close up", restMs: REST_MS, act: closeUp }) : null),
+        div({ class: "gap" }),
+        first ? this.homeView() : this.firstTag(sheet.robot, robot)),
+    );
+  }
+
+  /** @param {string} robot @param {string} name */
+  firstTag(robot, name) {
+    return tap({ class: "main", words: `PUT MY TAG ON · ${name}`, restMs: REST_MS, act: () => this.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }) });
+  }
+
+  /** @param {string} robot */
+  async closeUp(robot) {
+    const answer = await this.acts.ask({ do: "robot.close-up", with: { robot }, says: `closing up ${robotName(this.ctx, robot)}` });
+    if (!answer.refusal) this.goOn(robot);
+  }
+
+  /** On to the robot's next sheet, or to what its person does next. @param {string} robot */
+  goOn(robot) {
+    if (this.gone) return;
+    const next = openSheets(this.ctx, robot).find((h) => h.id !== this.id && h.list !== "load-in");
+    const others = next?.list === "first-in" && this.ctx.board.get(`robot/${robot}`)?.lead !== this.ctx.live.me?.person;
+    this.ctx.go(next && !others ? `#/sheet/${next.id}` : "#/me");
+  }
+
   /** @param {Sheet} sheet @param {Line} line */
   linePage(sheet, line) {
     return div(
       { class: "phone sheet" },
       robotHead(this.ctx, sheet.robot),
+      stopLine(this.ctx, sheet.robot),
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: line.kind === "number" ? "question figures" : "question" },
         h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
@@ -170,7 +239,7 @@ class Walk {
           : p(null, "nothing answered yet"),
       this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
       line.kind === "number" ? null : div({ class: "row" },
-        secondLook || answered.length === 0 ? null : tap({ words: "earlier answers", act: () => this.show("earlier") }),
+        secondLook || answered.length === 0 ? tap({ key: "home", words: "my next move", act: () => this.ctx.go("#/me") }) : tap({ key: "earlier", words: "earlier answers", act: () => this.show("earlier") }),
         this.otherButton("someone else, or paper")),
     );
   }
@@ -185,6 +254,7 @@ class Walk {
 
   /** @param {Sheet} sheet @param {Line} line */
   answersView(sheet, line) {
+    if (this.nearOnly) return this.noAnswersView();
     const small = this.smallButtons(sheet, line);
     const row = div({ class: "row" }, small);
     switch (line.kind) {
@@ -192,11 +262,21 @@ class Walk {
       case "place": return div({ class: "answers", key: line.id }, this.placesView(sheet, line), div({ class: "gap" }), row);
       case "pack": return div({ class: "answers", key: line.id }, this.packsView(sheet, line), div({ class: "gap" }), row);
       case "told": return div({ class: "answers", key: line.id }, this.peopleView(sheet, line), div({ class: "gap" }), row);
+      case "choice": return div({ class: "answers", key: line.id }, this.choicesView(sheet, line), div({ class: "gap" }), row);
       case "sign": return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
         hold({ class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
     }
     return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
       tap({ class: "main", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+  }
+
+  /** For whoever may look and not answer. */
+  noAnswersView() {
+    const { me } = this.ctx.live;
+    return div({ class: "answers", key: "none" },
+      p({ class: "lead" }, `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
+      div({ class: "gap" }),
+      this.homeView());
   }
 
   /** @param {Sheet} sheet @param {Line} line */
@@ -211,6 +291,7 @@ class Walk {
       tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
       line.notFitted ? tap({ key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") }) : null,
       owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") }) : null,
+      line.kind === "proof" && leads(this.ctx, sheet.robot) ? tap({ key: "test", words: "test it with power", restMs: REST_MS, act: () => this.ctx.go(`#/me/test/${sheet.robot}`) }) : null,
     ];
   }
 
@@ -249,11 +330,17 @@ class Walk {
       tap({ key: person.id, class: "choice", words: person.name, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { told: person.id }) })));
   }
 
+  /** @param {Sheet} sheet @param {Line} line */
+  choicesView(sheet, line) {
+    return div({ class: "choices" }, (line.choices ?? []).map((choice) =>
+      tap({ key: choice, class: "choice", words: choice, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { choice }) })));
+  }
+
   /**
    * @param {Sheet} sheet
    * @param {Line} line
    * @param {Said} said
-   * @param {{number?: number, place?: string, pack?: string, told?: string}} [more]
+   * @param {More} [more]
    */
   async answer(sheet, line, said, more = {}) {
     const fromPaper = this.paper.fields;
@@ -266,14 +353,40 @@ class Walk {
       pins: other ? [other] : undefined,
       says: answerWords(this.ctx, line, { line: line.id, said, ...more, by: "", at: "" }),
     });
+    if (answer.refusal?.code === "need-pin" || answer.refusal?.code === "forbidden") this.other = null;
     if (!answer.refusal) {
+      const { again } = this;
       this.again = null;
       if (fromPaper.paper) {
         this.paper.clear();
         this.page = "paper";
-      }
-    } else if (answer.refusal.code === "need-pin" || answer.refusal.code === "forbidden") this.other = null;
+      } else if (said !== "no") this.wentOn(sheet, line, again !== null);
+    }
     this.screen.redraw();
+  }
+
+  /**
+   * After an answer: the next line, the next sheet, or what its person does next,
+   * where the rest is another's.
+   * @param {Sheet} was
+   * @param {Line} line
+   * @param {boolean} again
+   */
+  wentOn(was, line, again) {
+    const { sheet } = this;
+    if (this.gone || !sheet || this.page !== "line") return;
+    if (sheet.state !== "open") {
+      if (again || was.state !== "open") this.ctx.go("#/me");
+      else this.goOn(sheet.robot);
+      return;
+    }
+    const next = sheet.lines.find((l) => isOpen(sheet, l));
+    if (next && next.part !== line.part && this.anothers(sheet, next)) this.ctx.go("#/me");
+  }
+
+  /** A part that is meant for another pair of eyes. @param {Sheet} sheet @param {Line} line */
+  anothers(sheet, line) {
+    return line.kind === "sign" || (line.part === "verify" && Boolean(this.ctx.board.get(`robot/${sheet.robot}`)?.secondVerifier));
   }
 
   /** @param {Sheet} sheet */
@@ -288,7 +401,7 @@ class Walk {
         return li({ key: line.id },
           p(null, line.ask),
           p(null, b(null, answerWords(this.ctx, line, a)), ` · ${nameOf(this.ctx.board, a.by)}, `, ago({ since: a.at }), " ago", a.paper ? ", on paper" : ""),
-          sheet.state === "unanswered" ? null : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
+          sheet.state === "unanswered" || this.nearOnly ? null : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
       })),
       div({ class: "spring" }),
       tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
@@ -355,14 +468,15 @@ class Walk {
   }
 
   end() {
+    this.gone = true;
     this.other = null;
     this.acts.stop();
     this.screen.end();
   }
 }
 
-/** Shows the sheet with this id. @type {import("./wire.d.ts").Mount} */
-export function mount(root, ctx, _name, id = "") {
-  const walk = new Walk(root, ctx, id);
+/** Shows the sheet with this id, or one line of it that is to be answered again. @type {import("./wire.d.ts").Mount} */
+export function mount(root, ctx, _name, id = "", line = "") {
+  const walk = new Walk(root, ctx, id, line);
   return () => walk.end();
 }

@@ -603,7 +603,10 @@ export interface Strip {
   who?: string;
   /** The state with who declared it and when. */
   said: string;
+  /** What is to be answered again while people are at work, the first due first. */
+  rechecks?: Recheck[];
 }
+export interface Recheck { sheet: Id; line: string; ask: string; due: Time }
 export interface PackView { pack: Id; word: string; for?: Id }
 /**
  * Keyed alarm/<class>-<what it is about>; that id is what alarm.take and alarm.shelve

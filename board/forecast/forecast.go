@@ -224,6 +224,17 @@ type Strip struct {
 	Who string `json:"who,omitzero"`
 	// Said is the state with who declared it and when.
 	Said string `json:"said"`
+	// Rechecks are the lines about gas and capacitors that are to be answered again
+	// while people are at work, the first due first.
+	Rechecks []Recheck `json:"rechecks,omitempty"`
+}
+
+// Recheck is a line of a sheet that has to be answered again by Due.
+type Recheck struct {
+	Sheet board.SheetID `json:"sheet"`
+	Line  string        `json:"line"`
+	Ask   string        `json:"ask"`
+	Due   board.Moment  `json:"due"`
 }
 
 // Phase is a stretch of the strip.

@@ -10,7 +10,7 @@ import (
 // stripOf says where a robot is on its strip, and which line is due.
 func stripOf(s board.State, r board.Robot) Strip {
 	w := s.Powers[r.ID]
-	strip := Strip{Robot: r.ID, Said: said(s, w)}
+	strip := Strip{Robot: r.ID, Said: said(s, w), Rechecks: rechecks(s, w)}
 	h, ok := dueSheet(s, r.ID)
 	strip.Phase = phase(w.State, h, ok)
 	if lead, there := s.People[r.Lead]; there {
@@ -28,6 +28,18 @@ func stripOf(s board.State, r board.Robot) Strip {
 		strip.Who = s.People[h.Answers[n-1].By].Name
 	}
 	return strip
+}
+
+// rechecks are what is to be answered again on a robot in work.
+func rechecks(s board.State, w board.Power) []Recheck {
+	if w.State != board.Work {
+		return nil
+	}
+	var list []Recheck
+	for _, r := range s.Rechecks(w.Robot) {
+		list = append(list, Recheck{Sheet: r.Sheet, Line: r.Line.ID, Ask: r.Line.Ask, Due: r.Due})
+	}
+	return list
 }
 
 // stripOrder is the order in which a robot's open sheets fall due.

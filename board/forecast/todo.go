@@ -121,7 +121,7 @@ func (a asker) sheet() (Todo, bool) {
 func (a asker) goFirst() (Todo, bool) {
 	for _, o := range a.robots {
 		h, due := dueSheet(a.s, o.robot.ID)
-		if !due || h.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.authorised(o.robot) {
+		if !due || h.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.authorised(o.robot) || a.staysClosed(o.robot.ID) {
 			continue
 		}
 		lead, ok := a.s.People[o.robot.Lead]
@@ -357,11 +357,21 @@ func (a asker) tag(o outlook, why string) Todo {
 	return Todo{Act: ActTag, Robot: o.robot.ID, Title: "Put your tag on " + o.robot.Name, Where: a.place(o.robot.ID), Why: why}
 }
 
+// staysClosed tells whether nobody has to go under a robot's covers any more: it
+// was inspected since its last fight, nobody is on it, and no work is left, as
+// after a test.
+func (a asker) staysClosed(robot board.RobotID) bool {
+	inspect, _ := a.s.Sheet(robot, board.ListInspect)
+	g := slices.IndexFunc(a.robots, func(o outlook) bool { return o.robot.ID == robot })
+	return inspect.State == board.SheetComplete && len(peopleOn(a.s, robot)) == 0 && !a.workLeft(g)
+}
+
 // closeUp is for the lead of a robot whose work is done.
 func (a asker) closeUp() (Todo, bool) {
 	for g, o := range a.robots {
 		open := o.power.State == board.Verified || o.power.State == board.Work
-		_, due := dueSheet(a.s, o.robot.ID)
+		h, due := dueSheet(a.s, o.robot.ID)
+		due = due && (h.List != board.ListFirstIn || !a.staysClosed(o.robot.ID))
 		if !open || due || !o.called() || o.robot.Lead != a.who.ID || a.workLeft(g) {
 			continue
 		}

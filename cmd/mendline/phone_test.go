@@ -52,11 +52,14 @@ func TestBrowserAMinorMarksHandsNearAndReportsButNeitherTagsNorAnswers(t *testin
 	line := firstOpen(sheet)
 	tilly.open(s.url + "/#/sheet/" + string(sheet.ID))
 	tilly.sees(line.Ask)
-	tilly.pressUntil(line.Say, `document.body.innerText.includes("Not done")`)
-	tilly.shot("refused-phone")
-	after, _ := s.desk.View().State.Sheet(s.robot("Tumsy Vole").ID, board.ListMakeSafe)
-	require.Len(t, after.Answers, len(sheet.Answers), "nothing is answered")
-	tilly.press("I have read it")
+	tilly.sees("answers no line")
+	for _, words := range []string{line.Say, line.Not} {
+		require.False(t, gets[bool](tilly, fmt.Sprintf(`[...document.querySelectorAll("button")].some((b) => b.innerText.includes(%q))`, words)), words)
+	}
+	tilly.shot("looks-on-phone")
+	tilly.press("earlier answers")
+	tilly.sees("BACK TO THE SHEET")
+	require.False(t, gets[bool](tilly, `document.body.innerText.includes("answer again")`))
 
 	tilly.open(s.url + "/#/damage/" + string(robot.ID))
 	tilly.types("part", "Left fork")

@@ -451,7 +451,7 @@ export const derivedPlan = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","fix":3
 export const derivedTodo = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","act":"start","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","job":"ef619680-f043-5897-92c9-8f9143810ea0","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","title":"title","where":"where","why":"why","until":"2026-05-09T14:02:31.500Z","likelySec":3,"badSec":3};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["strip"]} */
-export const derivedStrip = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","phase":"inspect","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":3,"lines":3,"ask":"ask","who":"who","said":"said"};
+export const derivedStrip = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","phase":"inspect","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":3,"lines":3,"ask":"ask","who":"who","said":"said","rechecks":[{"sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","ask":"ask","due":"2026-05-09T14:02:31.500Z"}]};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["packview"]} */
 export const derivedPackview = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","word":"word","for":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};

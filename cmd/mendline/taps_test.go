@@ -1,0 +1,356 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/cmd/mendline/demo"
+	"mendline/server/desk"
+)
+
+// The tap budget of design §7 for a beetle from cart to call, with one pack and
+// two swaps: our decision, no source.
+const (
+	tapsWithTest    = 55
+	tapsWithoutTest = 40
+	typedMost       = 12
+	recheckLines    = 8
+)
+
+// hand is one person's hand on one phone: every pointer and key event it makes is
+// counted, by itself and by the page it touches.
+type hand struct {
+	*device
+	taps     int // buttons pressed or held
+	typed    int // figures and letters typed
+	readings int // of a scale or a cell: counted apart
+}
+
+// countEvents counts in the page what comes from a pointer or a key.
+const countEvents = `if (!window.counted) {
+  window.counted = {pointers: 0, keys: 0};
+  addEventListener("pointerdown", (e) => { if (e.isTrusted) counted.pointers++; }, true);
+  addEventListener("keydown", (e) => { if (e.isTrusted) counted.keys++; }, true);
+}`
+
+// takes begins the count on a phone that shows its first page.
+func takes(d *device) *hand {
+	d.runs(ahead)
+	d.runs(countEvents)
+	return &hand{device: d}
+}
+
+// rests lets the page's clock pass the moment in which a new button takes no tap.
+func (h *hand) rests() { h.runs(`skip += 800`) }
+
+func (h *hand) tap(words string) {
+	h.t.Helper()
+	h.find(words)
+	h.rests()
+	h.press(words)
+	h.taps++
+}
+
+func (h *hand) holds(words, done string) {
+	h.t.Helper()
+	h.find(words)
+	h.rests()
+	h.hold(words, done)
+	h.taps++
+}
+
+// reads types what a scale shows on the pad's keys.
+func (h *hand) reads(figures string) {
+	h.t.Helper()
+	for _, f := range figures {
+		h.press(string(f))
+		h.readings++
+	}
+}
+
+// checks compares the count with the page's own.
+func (h *hand) checks() {
+	h.t.Helper()
+	require.Equal(h.t, h.taps+h.readings, gets[int](h.device, `counted.pointers`), "%s: pointers that the page felt", h.name)
+	require.Equal(h.t, h.typed, gets[int](h.device, `counted.keys`), "%s: keys that the page felt", h.name)
+}
+
+// turnaround is how one robot is walked.
+type turnaround struct {
+	robot    string
+	place    string   // where a pack goes that came out
+	fitted   []string // packs that came back in it
+	fresh    []string // charged packs that go in
+	told     string
+	grams    string
+	failsafe string
+}
+
+var beetleTurn = turnaround{robot: "Nettlepip", place: "Charging shelf", fitted: []string{"N1"}, fresh: []string{"N2"}, told: "Wim", grams: "1352", failsafe: "owed to the officials"}
+
+// newest is a robot's newest sheet of a list.
+func (s *served) newest(robot string, list board.SheetList) board.Sheet {
+	h, _ := s.desk.View().State.Sheet(s.robot(robot).ID, list)
+	return h
+}
+
+// listTitles are the sheets' names on the phone.
+var listTitles = map[board.SheetList]string{
+	board.ListMakeSafe: "MAKE SAFE", board.ListFirstIn: "FIRST IN", board.ListInspect: "INSPECT", board.ListCloseUp: "CLOSE UP", board.ListReady: "READY",
+}
+
+// answers walks the open lines of a sheet, as far as they are for this hand, one
+// press each. The phone shows the sheet already.
+func (h *hand) answers(s *served, turn turnaround, list board.SheetList, parts ...string) int {
+	h.t.Helper()
+	h.waits(fmt.Sprintf(`document.querySelector(".sheet-title span")?.textContent === %q`, listTitles[list]), "the sheet "+string(list))
+	sheet, n := s.newest(turn.robot, list), 0
+	require.Equal(h.t, board.SheetOpen, sheet.State, list)
+	for _, l := range sheet.Lines {
+		if _, answered := sheet.Answered(l.ID); answered || (len(parts) > 0 && !slices.Contains(parts, l.Part)) {
+			continue
+		}
+		h.sees(l.Ask)
+		h.answersLine(s, turn, sheet.ID, l)
+		n++
+	}
+	return n
+}
+
+func (h *hand) answersLine(s *served, turn turnaround, sheet board.SheetID, l board.Line) {
+	h.t.Helper()
+	before := len(s.desk.View().State.Sheets[sheet].Answers)
+	gone := fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask)
+	switch l.Kind {
+	case board.LinePlace:
+		h.tap(turn.place)
+	case board.LinePack:
+		h.tap(turn.fresh[0])
+	case board.LineTold:
+		h.tap(turn.told)
+	case board.LineProof:
+		h.tap(turn.failsafe)
+	case board.LineNumber:
+		figures := "0"
+		if l.Unit == "g" {
+			figures = turn.grams
+		}
+		h.reads(figures)
+		h.tap(l.Say)
+	case board.LineSign:
+		h.holds(l.Say, gone)
+	default:
+		h.tap(l.Say)
+	}
+	h.waits(gone, "the line after: "+l.Ask)
+	require.Len(h.t, s.desk.View().State.Sheets[sheet].Answers, before+1, "one press answers one line: %s", l.Ask)
+}
+
+// does gives a command to the board as a person, away from any phone under test.
+func (s *served) does(t testing.TB, who string, c board.Command) board.CommandID {
+	t.Helper()
+	id, err := uuid.NewV7()
+	require.NoError(t, err)
+	p := s.person(who)
+	step := demo.Step{ID: board.CommandID(id), By: board.Actor{Person: p.ID, Role: p.Role}, Command: c}
+	do, with, err := step.Wire()
+	require.NoError(t, err)
+	answer, err := s.desk.Do(t.Context(), desk.Request{ID: step.ID, Do: do, With: with, Seen: step.Ask(s.desk.View().State).Seen, Actor: step.By})
+	require.NoError(t, err)
+	require.Nil(t, answer.Refusal, do)
+	return step.ID
+}
+
+// cart brings a robot back from a fight on its cart, with jobs that the captain
+// has entered. Nothing is answered but, once today, what is not fitted.
+func (s *served) cart(t testing.TB, turn turnaround, who string, jobs ...string) {
+	t.Helper()
+	robot := s.robot(turn.robot)
+	at := map[bool][2]string{true: {"Big Box", "Big bench"}, false: {"Little Box", "Little bench"}}[robot.Size == board.Heavy]
+	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[1])})
+	for _, name := range slices.Concat(turn.fitted, turn.fresh) {
+		p := s.pack(name)
+		s.does(t, "Juno", board.PackRead{Pack: p.ID, CellVolts: slices.Repeat([]float64{4.18}, p.Cells), TempC: new(21.0), Charged: true})
+	}
+	for _, name := range turn.fitted {
+		s.does(t, "Ottoline", board.PackMove{Pack: s.pack(name).ID, Robot: robot.ID})
+	}
+	s.notFitted(t, turn, who)
+	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[0])})
+	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[1])})
+	s.does(t, "Ottoline", board.FightNow{Arena: at[0], Number: 1})
+	for _, name := range jobs {
+		id := s.does(t, "Ottoline", board.JobAdd{JobFields: board.JobFields{Robot: robot.ID, Template: s.template(name, robot.Size)}})
+		s.does(t, "Ottoline", board.JobAssign{Job: board.JobID(board.NewID(id, board.KindJob, "")), People: []board.PersonID{s.person(who).ID}})
+	}
+	standing := 0
+	for _, a := range s.newest(turn.robot, board.ListMakeSafe).Answers {
+		require.Equal(t, board.SaidNotFitted, a.Said)
+		standing++
+	}
+	require.LessOrEqual(t, standing, 1)
+}
+
+// notFitted makes the robot safe once, to say that it has no power light.
+func (s *served) notFitted(t testing.TB, turn turnaround, who string) {
+	t.Helper()
+	second := who
+	if s.robot(turn.robot).SecondVerifier {
+		second = "Bramwell"
+	}
+	for _, l := range s.newest(turn.robot, board.ListMakeSafe).Lines {
+		c := board.SheetAnswer{Sheet: s.newest(turn.robot, board.ListMakeSafe).ID, Line: l.ID, Said: board.SaidDone}
+		by := who
+		if l.Part == "verify" {
+			by = second
+		}
+		if l.NotFitted {
+			c.Said = board.SaidNotFitted
+		}
+		s.does(t, by, c)
+	}
+}
+
+// mends starts and finishes each job at the big button of my next move.
+func (h *hand) mends(s *served, jobs ...string) {
+	h.t.Helper()
+	for range jobs {
+		h.tap("START")
+		h.tap("DONE")
+	}
+	h.find("begin closing up")
+	for _, name := range jobs {
+		require.Contains(h.t, []board.JobState{board.JobFinished, board.JobClosed}, s.job(name).State)
+	}
+}
+
+var swaps = []string{"Swap weapon belt", "Swap wheel"}
+
+// opens brings the robot from the cart to the ready sheet: safe to touch, pack
+// out, inspected, mended, closed up.
+func (h *hand) opens(s *served, turn turnaround, jobs ...string) {
+	h.t.Helper()
+	h.tap("open the sheet")
+	h.answers(s, turn, board.ListMakeSafe)
+	h.tap("put my tag on")
+	h.answers(s, turn, board.ListFirstIn)
+	h.answers(s, turn, board.ListInspect)
+	h.mends(s, jobs...)
+	h.tap("begin closing up")
+	h.answers(s, turn, board.ListCloseUp)
+}
+
+// signs is the signer's part, on the signer's own phone.
+func (h *hand) signs(s *served, turn turnaround) {
+	h.t.Helper()
+	h.tap("open the sheet")
+	h.answers(s, turn, board.ListReady, "sign")
+	require.Equal(h.t, board.Ready, s.state(turn.robot))
+}
+
+func (s *served) state(robot string) board.PowerState {
+	return s.desk.View().State.Powers[s.robot(robot).ID].State
+}
+
+// twoPhones are the beetle's lead and a signer of the next bench, both at their
+// next move.
+func (s *served) twoPhones(t testing.TB) (lead, signer *hand) {
+	t.Helper()
+	browser := newBrowser(t)
+	pia := newDevice(t, browser, "pia", 360, 740, true)
+	edda := newDevice(t, browser, "edda", 360, 740, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	s.joins(edda, board.RoleCrew, "Edda")
+	s.agree(pia, edda)
+	return takes(pia), takes(edda)
+}
+
+func TestBrowserABeetleIsReadyWithinFortyTaps(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, beetleTurn, "Pia", swaps...)
+	pia, edda := s.twoPhones(t)
+
+	pia.opens(s, beetleTurn, swaps...)
+	pia.answers(s, beetleTurn, board.ListReady, "ready")
+	pia.holds("take my tag off", `!document.body.innerText.toLowerCase().includes("take my tag off")`)
+	edda.signs(s, beetleTurn)
+	s.withinBudget(t, tapsWithoutTest, pia, edda)
+}
+
+func TestBrowserABeetleIsTestedAndReadyWithinFiftyFiveTaps(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, beetleTurn, "Pia", swaps...)
+	pia, edda := s.twoPhones(t)
+
+	pia.opens(s, beetleTurn, swaps...)
+	pia.tests(s, beetleTurn)
+	pia.answers(s, beetleTurn, board.ListMakeSafe)
+	pia.tap("covers stayed on")
+	require.LessOrEqual(t, pia.answers(s, beetleTurn, board.ListCloseUp), 3, "covers stayed closed: only lock, link and who was told")
+	proven := beetleTurn
+	proven.failsafe = "PROVEN"
+	pia.answers(s, proven, board.ListReady, "ready")
+	edda.signs(s, proven)
+	s.withinBudget(t, tapsWithTest, pia, edda)
+}
+
+// tests takes the tag off, powers the robot up for one test and ends it.
+func (h *hand) tests(s *served, turn turnaround) {
+	h.t.Helper()
+	h.tap("test it with power")
+	h.tap("failsafe, drive, weapon")
+	h.tap("5")
+	h.holds("take my tag off", `!document.body.innerText.toLowerCase().includes("take my tag off")`)
+	h.holds("power on in test box", `document.body.innerText.includes("POWER IS ON")`)
+	require.Equal(h.t, board.Test, s.state(turn.robot))
+	h.tap("end the test")
+	h.sees("make safe")
+	require.Equal(h.t, board.Unknown, s.state(turn.robot))
+}
+
+func (s *served) withinBudget(t testing.TB, most int, hands ...*hand) {
+	t.Helper()
+	taps, typed, readings := 0, 0, 0
+	for _, h := range hands {
+		h.checks()
+		t.Logf("%s: %d taps, %d typed, %d figures of scales", h.name, h.taps, h.typed, h.readings)
+		taps, typed, readings = taps+h.taps, typed+h.typed, readings+h.readings
+	}
+	t.Logf("together: %d taps of %d, %d typed of %d, %d figures of scales", taps, most, typed, typedMost, readings)
+	require.LessOrEqual(t, taps, most)
+	require.LessOrEqual(t, typed, typedMost)
+}
+
+func (s *served) place(name string) board.PlaceID {
+	for _, p := range s.desk.View().State.Places {
+		if p.Name == name {
+			return p.ID
+		}
+	}
+	return ""
+}
+
+func (s *served) pack(name string) board.Pack {
+	for _, p := range s.desk.View().State.Packs {
+		if p.Name == name {
+			return p
+		}
+	}
+	return board.Pack{}
+}
+
+func (s *served) template(name string, size board.Size) board.TemplateID {
+	for _, n := range s.desk.View().State.Templates {
+		if n.Name == name && n.Size == size {
+			return n.ID
+		}
+	}
+	return ""
+}
