@@ -39,6 +39,10 @@ type Fight struct {
 	EndAt  Moment     `json:"endAt,omitzero"`
 	// Setup is what the robot fought in, where someone had said.
 	Setup SetupID `json:"setup,omitzero"`
+	// LeftAt and BenchAt are when someone first said that the robot was out of the
+	// arena, and back at a bench: the promised gap may be counted from there.
+	LeftAt  Moment `json:"leftAt,omitzero"`
+	BenchAt Moment `json:"benchAt,omitzero"`
 	// Postponed is the postponement the event granted it.
 	Postponed Postponed `json:"postponed,omitzero"`
 	// Pauses are the times after its end that the promised gap does not count.

@@ -176,6 +176,7 @@ func (c RobotPlace) do(t *turn) *Refusal {
 	from := t.s().Places[w.Place]
 	w.Place = c.Place
 	t.put(w)
+	t.cameBack(c.Robot, p)
 	switch {
 	case p.Kind == PlaceArena && w.State != Live:
 		w.FoughtAt = t.now

@@ -322,6 +322,9 @@ export interface Fight extends FightFields {
   onAt?: Time;
   endAt?: Time;
   setup?: Id;
+  /** When someone first said that the robot was out of the arena, and back at a bench. */
+  leftAt?: Time;
+  benchAt?: Time;
   /** The postponement the event granted it. */
   postponed?: { at: Time; by?: Id; sec: number };
   /** Times after its end that the promised gap does not count. */

@@ -31,9 +31,7 @@ func (p Spread) notBefore(m Spread) Spread {
 // holdBack gives every fight the promised gap after the robot's last one, and after
 // each one that is to come before it, and the postponement it was granted. Early,
 // median and late are held back by early, median and late: both hang on the same
-// slips of the day. The gap is counted from the end of the match whichever end the
-// event promises it from: the board does not hold the other moments, and this one
-// is the earliest.
+// slips of the day.
 func holdBack(s board.State, fights []board.Fight, clock map[board.FightID]times, at board.Moment) {
 	order := slices.SortedStableFunc(slices.Values(fights), func(a, b board.Fight) int {
 		return cmp.Compare(clock[a.ID].start.Median, clock[b.ID].start.Median)
@@ -53,7 +51,7 @@ func gapBefore(s board.State, f board.Fight, sooner []board.Fight, clock map[boa
 		return earliest
 	}
 	if last, fought := lastFight(s, f.Robot); fought {
-		end := restUntil(s, last.EndAt, last.Pauses, at)
+		end := restUntil(s, gapFrom(s, last), last.Pauses, at)
 		earliest = Spread{end, end, end}
 	}
 	for _, before := range sooner {
@@ -62,6 +60,21 @@ func gapBefore(s board.State, f board.Fight, sooner []board.Fight, clock map[boa
 		}
 	}
 	return earliest
+}
+
+// gapFrom is the moment after fight f that the event counts the gap from. Where
+// nobody has said when the robot was out of the arena it is the end of the match;
+// where nobody has said that it is back, so long after as the way takes.
+func gapFrom(s board.State, f board.Fight) board.Moment {
+	switch from := s.Event().RestFrom; {
+	case from == board.RestLeftArena && f.LeftAt != 0:
+		return f.LeftAt
+	case from == board.RestAtBench && f.BenchAt != 0:
+		return f.BenchAt
+	case from == board.RestAtBench:
+		return plusSec(f.EndAt, returnSec)
+	}
+	return f.EndAt
 }
 
 // comesBefore tells whether fight f cannot be fought without fight before: f hangs
@@ -78,6 +91,9 @@ func comesBefore(s board.State, before, f board.Fight) bool {
 // restAfter is the gap after a fight that is on or to come.
 func restAfter(s board.State, start Spread, at board.Moment) Spread {
 	end := start.later(matchSec).notBefore(Spread{at, at, at})
+	if s.Event().RestFrom == board.RestAtBench {
+		end = end.later(returnSec)
+	}
 	return Spread{restUntil(s, end.Early, nil, at), restUntil(s, end.Median, nil, at), restUntil(s, end.Late, nil, at)}
 }
 

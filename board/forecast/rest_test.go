@@ -54,6 +54,35 @@ func TestTheGapDoesNotRunWhileTheOfficialsHaveTheRobot(t *testing.T) {
 	}
 }
 
+func TestTheGapIsCountedFromWhereTheEventSays(t *testing.T) {
+	for name, c := range map[string]struct {
+		from  board.RestEnd
+		said  bool
+		start string
+	}{
+		"the end of the match":        {board.RestMatchEnd, true, "14:20"},
+		"out of the arena":            {board.RestLeftArena, true, "14:22"},
+		"out of the arena, not said":  {board.RestLeftArena, false, "14:20"},
+		"back at the bench":           {board.RestAtBench, true, "14:26"},
+		"back at the bench, not said": {board.RestAtBench, false, "14:25"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, r, _, _ := resting(t)
+			e := p.s.Event().EventFields
+			e.RestFrom = c.from
+			p.captain(board.EventSet{EventFields: e})
+			staging, bench := p.place("staging", board.PlaceStaging), p.place("bench 1", board.PlaceBench)
+			if c.said {
+				p.now = clock(t, "14:02")
+				p.captain(board.RobotPlace{Robot: r, Place: staging})
+				p.now = clock(t, "14:06")
+				p.captain(board.RobotPlace{Robot: r, Place: bench})
+			}
+			require.Equal(t, clock(t, c.start), p.call(r).StartAt.Early)
+		})
+	}
+}
+
 func TestThePromisedGapHoldsAfterAFightStillToCome(t *testing.T) {
 	p, r, _, next := resting(t)
 	won := p.fight(board.FightFields{Robot: r, Number: 11, After: next, If: board.Won})

@@ -81,3 +81,20 @@ func TestAPauseOfTheGapIsEnteredAndEnded(t *testing.T) {
 	p.ok(p.as(p.ben), FightPause{Fight: one, Span: Span{From: to + 1, To: to + 2}})
 	require.Equal(t, []Span{{from, to}, {to + 1, to + 2}}, p.s.Fights[one].Pauses)
 }
+
+func TestTheWayBackIsDatedByWhereTheRobotIsSaidToBe(t *testing.T) {
+	p, one, _ := twoRobots(t, PostponeTeam)
+	place := func(at PlaceID) Moment { p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: at}); return p.now }
+	place(p.bench)
+	require.Zero(t, p.s.Fights[one].BenchAt, "it has not fought yet")
+	p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7})
+	place(p.arena)
+	p.captain(FightEnd{Fight: one, Result: Won})
+	require.Zero(t, p.s.Fights[one].LeftAt)
+	left := place(p.box)
+	bench := place(p.bench)
+	place(p.box)
+	place(p.bench)
+	require.Equal(t, left, p.s.Fights[one].LeftAt)
+	require.Equal(t, bench, p.s.Fights[one].BenchAt, "the first time counts")
+}

@@ -112,3 +112,36 @@ func (c FightPause) do(t *turn) *Refusal {
 	t.put(f)
 	return nil
 }
+
+// cameBack dates the robot's way back from its last fight by the places people say
+// it is at.
+func (t *turn) cameBack(robot RobotID, p Place) {
+	f, ok := t.s().lastFought(robot)
+	if !ok || p.Kind == PlaceArena {
+		return
+	}
+	was := f
+	if f.LeftAt == 0 {
+		f.LeftAt = t.when
+	}
+	if p.Kind == PlaceBench && f.BenchAt == 0 {
+		f.BenchAt = t.when
+	}
+	if f.LeftAt != was.LeftAt || f.BenchAt != was.BenchAt {
+		t.put(f)
+	}
+}
+
+// lastFought is the robot's fight that is on, or else the last one it fought.
+func (s State) lastFought(robot RobotID) (last Fight, ok bool) {
+	for _, f := range sortedBy(s.Fights, func(f Fight) string { return string(f.ID) }) {
+		switch {
+		case f.Robot != robot:
+		case f.State == FightOn:
+			return f, true
+		case f.State == FightDone && f.Result.fought() && (!ok || f.EndAt > last.EndAt):
+			last, ok = f, true
+		}
+	}
+	return last, ok
+}
