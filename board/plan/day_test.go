@@ -21,14 +21,14 @@ func seededDraw(seed uint64) draw {
 }
 
 // size bounds a day made at random.
-type size struct{ groups, people, minTasks, maxTasks int }
+type size struct{ groups, people, minTasks, maxTasks, minPeople int }
 
 // day makes a pit day at random: minutes from 0 to 40, benches, a channel, two
 // stocks, people with two skills and absences, running work, optional work,
 // ways that trade time for stock.
 func day(n draw, s size) plan.Problem {
 	var p plan.Problem
-	for range n(1, s.people) {
+	for range n(max(1, s.minPeople), s.people) {
 		who := plan.Person{Skills: plan.SkillSet(n(0, 3))}
 		if n(0, 3) == 0 {
 			from := int32(n(0, 30)) * 60

@@ -8,11 +8,11 @@ import (
 	"mendline/board/plan"
 )
 
-// pitDay is a day whose every must can be done: 1 to 6 robots, up to 10 people,
-// 10 to 80 open tasks, each call between what its robot needs at least and what
+// pitDay is a day whose every must can be done: 1 to 6 robots, 3 to 10 people, 10
+// to 80 open tasks, each call between what its robot needs at least and what
 // all robots need one after another.
 func pitDay(seed uint64) plan.Problem {
-	p := withoutBlocked(day(seededDraw(seed), fullDay))
+	p := withoutBlocked(day(seededDraw(seed), size{groups: 6, people: 10, minPeople: 3, minTasks: 10, maxTasks: 80}))
 	n := seededDraw(seed + 1)
 	first := plan.Solve(p, 1, 1)
 	for g := range p.Groups {
