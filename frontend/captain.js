@@ -12,6 +12,7 @@ import { partsView } from "./captain-parts.js";
 import { setupsView } from "./captain-setups.js";
 import { Access } from "./captain-access.js";
 import { Sheets } from "./captain-sheets.js";
+import { DayReview } from "./captain-review.js";
 import { planView } from "./captain-plan.js";
 import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
 
@@ -27,6 +28,7 @@ const beside = [
   ["parts", "part map", partsView],
   ["event", "event", eventView],
   ["sheets", "sheets", (captain) => captain.sheets.view()],
+  ["review", "review", (captain) => captain.review.view()],
   ["access", "codes", (captain) => captain.access.view()],
 ];
 
@@ -50,6 +52,7 @@ export class Captain {
     this.acts = new Acts(ctx, () => this.screen.redraw());
     this.access = new Access(this);
     this.sheets = new Sheets(this);
+    this.review = new DayReview(this);
     this.screen.redraw();
   }
 

@@ -993,3 +993,25 @@ export interface Ctx {
   setScheme(scheme: "light" | "dark"): void;
 }
 export type Mount = (root: HTMLElement, ctx: Ctx, ...args: string[]) => () => void;
+
+/** What GET /api/review answers; board/review says what each means. */
+export interface ReviewCounts { fast: number; overrides: number; tags: number; late: number; paper: number; uncovered: number; alarms: number }
+export interface Review {
+  at: Time;
+  of: number;
+  event: string;
+  turnarounds: (ReviewCounts & { robot: Id; name: string; from: Time; readyAt?: Time; readyBy?: string; to?: Time })[];
+  whole: ReviewCounts;
+  fast: { robot: Id; name: string; list: SheetList; lines: number; sec: number; readSec: number; by: string[]; at: Time }[];
+  overrides: { robot: Id; name: string; owner: string; by: string; second: string; reason: string; at: Time; taken?: Time }[];
+  relaxed: { text: string; from: Time; to?: Time }[];
+  alarms: {
+    stepSec: number;
+    people: { who: string; total: number; most: number; mostAt: Time; mean: number }[];
+    classes: { class: string; count: number; percent: number; target: number }[];
+    targets: { mean: number; flood: number };
+  };
+  tags: { robot: Id; name: string; person: string; on: Time; off?: Time; quietSec: number; override?: boolean }[];
+  late: { robot: Id; name: string; list: SheetList; ask: string; by: string; at: Time; heard: Time; paper?: boolean }[];
+  uncovered: { robot: Id; name: string; number: number; job: string; sec: number; at: Time; by?: string; when?: Time }[];
+}

@@ -20,6 +20,7 @@ import (
 
 	"mendline/board"
 	"mendline/board/forecast"
+	"mendline/board/review"
 	"mendline/server/desk"
 )
 
@@ -117,6 +118,7 @@ func allExamples(t *testing.T) []byte {
 		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
 	}
 
+	add("httpReview", "Review", "answers GET /api/review", filled(t, reflect.TypeFor[review.Review]()))
 	for _, h := range []struct {
 		name, what string
 		v          any

@@ -42,6 +42,8 @@ func (s *Server) routes() http.Handler {
 
 	// A role.
 	m.HandleFunc("GET /api/journal", s.only(s.journal, captain, safety))
+	m.HandleFunc("GET /api/review", s.only(s.review, captain, safety))
+	m.HandleFunc("GET /sheet/review", s.only(s.printReview, captain, safety))
 	m.HandleFunc("GET /api/sessions", s.only(s.listSessions, captain))
 	m.HandleFunc("POST /api/sessions/end", s.only(s.endSession, captain))
 	m.HandleFunc("GET /api/codes", s.only(s.listCodes, captain))

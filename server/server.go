@@ -86,6 +86,7 @@ type Server struct {
 	handler  http.Handler
 
 	claiming sync.Mutex // one first claim at a time
+	reviewed dayRead    // the journal, as far as the review has read it
 	commands gate       // commands at the desk
 	sockets  gate       // handlers of sockets
 

@@ -68,13 +68,14 @@ type step struct {
 
 // part is one of the things to print; the others are nil.
 type part struct {
-	Head  head
-	Index *index
-	Strip *strip
-	Tags  []tag
-	Hands []tag
-	Order []fight
-	Packs []pack
+	Head   head
+	Index  *index
+	Strip  *strip
+	Tags   []tag
+	Hands  []tag
+	Order  []fight
+	Packs  []pack
+	Review []table
 }
 
 // noCard is all that is said of an emergency where no official's card is entered.
@@ -137,8 +138,10 @@ func (p *Printer) names(ids []board.PersonID) string {
 	for _, id := range ids {
 		names = append(names, p.State.People[id].Name)
 	}
-	return strings.Join(names, ", ")
+	return join(names)
 }
+
+func join(names []string) string { return strings.Join(names, ", ") }
 
 // index lists all that can be printed.
 type index struct{ Robots []board.Robot }

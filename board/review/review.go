@@ -1,0 +1,180 @@
+// Package review looks back on a day from the journal: per turnaround and for the
+// whole event, what was done too fast to have been read, late, on paper, over
+// another's head or without cover, and how much the board asked of people. It
+// shows; it blocks and judges nothing. Everything in it is counted from what
+// people declared.
+package review
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"mendline/board"
+)
+
+// Review is the look back at a board at a moment. Every list is in the order of
+// time.
+type Review struct {
+	At    board.Moment `json:"at"`
+	Of    board.Rev    `json:"of"`
+	Event string       `json:"event"`
+	// Turnarounds are the stretches between two fights of a robot, and Whole the
+	// whole journal.
+	Turnarounds []Turnaround `json:"turnarounds"`
+	Whole       Counts       `json:"whole"`
+	Fast        []Fast       `json:"fast"`
+	Overrides   []Override   `json:"overrides"`
+	Relaxed     []Relaxed    `json:"relaxed"`
+	Alarms      Alarms       `json:"alarms"`
+	Tags        []Tag        `json:"tags"`
+	Late        []Late       `json:"late"`
+	Uncovered   []Uncovered  `json:"uncovered"`
+}
+
+// Counts are how many of each there were.
+type Counts struct {
+	Fast      int `json:"fast"`
+	Overrides int `json:"overrides"`
+	Tags      int `json:"tags"`
+	Late      int `json:"late"`
+	Paper     int `json:"paper"`
+	Uncovered int `json:"uncovered"`
+	Alarms    int `json:"alarms"`
+}
+
+// Turnaround is one robot's way from the cart, or from the first word about it,
+// to its next fight.
+type Turnaround struct {
+	Robot board.RobotID `json:"robot"`
+	Name  string        `json:"name"`
+	From  board.Moment  `json:"from"`
+	// ReadyAt is when it was last signed ready in it, To when it fought again.
+	ReadyAt board.Moment `json:"readyAt,omitzero"`
+	ReadyBy string       `json:"readyBy,omitzero"`
+	To      board.Moment `json:"to,omitzero"`
+	Counts
+}
+
+// Override is one tag or hands near taken off over its owner's head.
+type Override struct {
+	Robot  board.RobotID `json:"robot"`
+	Name   string        `json:"name"`
+	Owner  string        `json:"owner"`
+	By     string        `json:"by"`
+	Second string        `json:"second"`
+	Reason string        `json:"reason"`
+	At     board.Moment  `json:"at"`
+	// Taken is when the owner acknowledged it.
+	Taken board.Moment `json:"taken,omitzero"`
+}
+
+// Relaxed is a setting that asked for less than the board would by itself, from
+// when to when.
+type Relaxed struct {
+	Text string       `json:"text"`
+	From board.Moment `json:"from"`
+	To   board.Moment `json:"to,omitzero"`
+}
+
+// Late is an answer that the board heard of after it was given: from a phone
+// that had no network, or from paper.
+type Late struct {
+	Robot board.RobotID   `json:"robot"`
+	Name  string          `json:"name"`
+	List  board.SheetList `json:"list"`
+	Ask   string          `json:"ask"`
+	By    string          `json:"by"`
+	At    board.Moment    `json:"at"`
+	// Heard is when it came.
+	Heard board.Moment `json:"heard"`
+	Paper bool         `json:"paper,omitzero"`
+}
+
+// Uncovered is a job worked on, in part, while no verified lockout covered it.
+type Uncovered struct {
+	Robot  board.RobotID `json:"robot"`
+	Name   string        `json:"name"`
+	Number int           `json:"number"`
+	Job    string        `json:"job"`
+	// Sec is how long, in seconds; At when that work began.
+	Sec int          `json:"sec"`
+	At  board.Moment `json:"at"`
+	// By is the lead who looked at the work again, When when; none as long as
+	// nobody has.
+	By   string       `json:"by,omitzero"`
+	When board.Moment `json:"when,omitzero"`
+}
+
+// Day is a journal as far as it was read. The past does not change, so that each
+// line is read once, however often one looks back.
+type Day struct{ w *walk }
+
+// NewDay is a journal without a line. AlarmsAt says what the board would have
+// shown at a moment in a state.
+func NewDay(alarmsAt func(board.State, board.Moment) []Alarm) *Day {
+	return &Day{w: newWalk(alarmsAt)}
+}
+
+// Of is the revision of the last line read.
+func (d *Day) Of() board.Rev { return d.w.of }
+
+// Read takes the journal's next line.
+//
+// Errors: a line that is not the next of a journal.
+func (d *Day) Read(l board.JournalLine) error {
+	if l.Rev != d.w.of+1 {
+		return fmt.Errorf("review line %d: it follows %d", l.Rev, d.w.of)
+	}
+	if err := d.w.line(l); err != nil {
+		return fmt.Errorf("review line %d: %w", l.Rev, err)
+	}
+	return nil
+}
+
+// Review looks back at at, which is not before the last line.
+func (d *Day) Review(at board.Moment) Review {
+	w := d.w.ended(at)
+	r := Review{
+		At: at, Of: w.of, Event: w.state.Event().Name, Turnarounds: w.turns, Overrides: w.overrides(), Relaxed: w.relaxed,
+		Fast: fastSheets(w.state), Tags: w.left, Late: w.late, Uncovered: uncovered(w.state, at), Alarms: w.alarms.measured(),
+	}
+	r.count(w)
+	return r
+}
+
+// count adds each thing to its turnaround and to the whole.
+func (r *Review) count(w *walk) {
+	slices.SortStableFunc(r.Turnarounds, func(a, b Turnaround) int { return cmp.Compare(a.From, b.From) })
+	add := func(robot board.RobotID, at board.Moment, n func(*Counts) *int) {
+		*n(&r.Whole)++
+		for i := len(r.Turnarounds) - 1; i >= 0; i-- {
+			if t := &r.Turnarounds[i]; t.Robot == robot && t.From <= at {
+				*n(&t.Counts)++
+				return
+			}
+		}
+	}
+	for _, f := range r.Fast {
+		add(f.Robot, f.At, func(c *Counts) *int { return &c.Fast })
+	}
+	for _, o := range r.Overrides {
+		add(o.Robot, o.At, func(c *Counts) *int { return &c.Overrides })
+	}
+	for _, g := range r.Tags {
+		add(g.Robot, g.On, func(c *Counts) *int { return &c.Tags })
+	}
+	for _, l := range r.Late {
+		if l.Paper {
+			add(l.Robot, l.At, func(c *Counts) *int { return &c.Paper })
+		} else {
+			add(l.Robot, l.At, func(c *Counts) *int { return &c.Late })
+		}
+	}
+	for _, u := range r.Uncovered {
+		add(u.Robot, u.At, func(c *Counts) *int { return &c.Uncovered })
+	}
+	for _, rise := range w.alarms.rises {
+		add(rise.robot, rise.at, func(c *Counts) *int { return &c.Alarms })
+	}
+}

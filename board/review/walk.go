@@ -1,0 +1,214 @@
+package review
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+
+	"mendline/board"
+)
+
+// lateMs is how much later than given an answer may come without being late, in
+// milliseconds: what the board itself lets pass as a slow network.
+const lateMs = 10_000
+
+// walk goes through the journal line by line.
+type walk struct {
+	of    board.Rev
+	state board.State
+	// pending holds the nouns that the state does not have yet: it is made when it
+	// is asked for, not after every line.
+	pending board.Change
+	alarms  *alarmCount
+
+	turns  []Turnaround
+	turnOf map[board.RobotID]int
+	// back marks robots that have been unknown ever since they fought: what is
+	// heard of that fight then is no other fight.
+	back    map[board.RobotID]bool
+	powers  map[board.RobotID]board.Power
+	relaxed []Relaxed
+	tags    map[board.TagID]board.Tag
+	acted   map[board.PersonID]board.Moment
+	notices map[board.NoticeID]board.Notice
+	left    []Tag
+	late    []Late
+}
+
+func newWalk(alarmsAt func(board.State, board.Moment) []Alarm) *walk {
+	return &walk{
+		alarms: newAlarmCount(alarmsAt), turnOf: map[board.RobotID]int{}, back: map[board.RobotID]bool{}, powers: map[board.RobotID]board.Power{},
+		tags: map[board.TagID]board.Tag{}, acted: map[board.PersonID]board.Moment{}, notices: map[board.NoticeID]board.Notice{},
+		turns: []Turnaround{}, relaxed: []Relaxed{}, left: []Tag{}, late: []Late{},
+	}
+}
+
+func (w *walk) line(l board.JournalLine) error {
+	w.alarms.until(w, l.At)
+	settings := false
+	for _, key := range slices.Sorted(maps.Keys(l.Put)) {
+		n, err := board.DecodeNoun(key, l.Put[key])
+		if err != nil {
+			return err
+		}
+		w.pending.Put = append(w.pending.Put, n)
+		w.saw(n, l)
+		kind, _ := key.Split()
+		settings = settings || kind == board.KindEvent || kind == board.KindWording || kind == board.KindRobot
+	}
+	overridden := slices.ContainsFunc(slices.Collect(maps.Keys(l.Put)), func(k board.Key) bool { kind, _ := k.Split(); return kind == board.KindNotice })
+	for _, key := range l.Del {
+		w.pending.Del = append(w.pending.Del, key)
+		if kind, id := key.Split(); kind == board.KindTag {
+			w.tagOff(board.TagID(id), l.At, overridden)
+		}
+	}
+	w.of, w.pending.Rev = l.Rev, l.Rev
+	if settings || len(l.Del) > 0 {
+		w.settle() // what is put again after it was deleted keeps its order
+	}
+	if settings {
+		w.relax(l.At)
+	}
+	if l.By != "" {
+		w.acted[l.By] = l.At
+	}
+	return nil
+}
+
+// settle brings the state up to the last line.
+func (w *walk) settle() board.State {
+	if w.pending.Rev > w.state.Rev {
+		w.state = w.state.With(w.pending)
+		w.pending = board.Change{}
+	}
+	return w.state
+}
+
+// saw notes what a noun became.
+func (w *walk) saw(n board.Noun, l board.JournalLine) {
+	switch n := n.(type) {
+	case board.Power:
+		w.power(n, l.At)
+	case board.Tag:
+		w.tags[n.ID] = n
+	case board.Notice:
+		w.notices[n.ID] = n
+	case board.Sheet:
+		if l.Do == "sheet.answer" {
+			w.answer(n, l.At)
+		}
+	}
+}
+
+// power begins a turnaround when a robot comes back from a fight, and ends it
+// when the robot goes into the next.
+func (w *walk) power(is board.Power, at board.Moment) {
+	was, had := w.powers[is.Robot]
+	w.powers[is.Robot] = is
+	i, open := w.turnOf[is.Robot]
+	fought := had && is.FoughtAt != was.FoughtAt
+	if open && fought && w.back[is.Robot] {
+		w.turns[i].From, fought = at, false
+	}
+	if is.State != board.Unknown {
+		w.back[is.Robot] = false
+	}
+	if open && fought {
+		w.turns[i].To, open = at, false
+		delete(w.turnOf, is.Robot)
+	}
+	if open {
+		w.turns[i].signed(was, is, at)
+		return
+	}
+	if is.State != board.Live {
+		w.back[is.Robot] = had && is.State == board.Unknown
+		w.turnOf[is.Robot] = len(w.turns)
+		w.turns = append(w.turns, Turnaround{Robot: is.Robot, From: at})
+	}
+}
+
+// signed notes a signature, or that it holds no more.
+func (t *Turnaround) signed(was, is board.Power, at board.Moment) {
+	switch {
+	case is.State == board.Ready && was.State != board.Ready:
+		t.ReadyAt, t.ReadyBy = at, string(is.ReadyBy)
+	case is.State != board.Ready:
+		t.ReadyAt, t.ReadyBy = 0, ""
+	}
+}
+
+// answer notes an answer that came late or from paper: it is the sheet's last
+// that does not stand from an earlier one.
+func (w *walk) answer(h board.Sheet, heard board.Moment) {
+	for _, a := range slices.Backward(h.Answers) {
+		if a.Standing {
+			continue
+		}
+		if !a.Paper && a.At >= heard-lateMs {
+			return
+		}
+		i := slices.IndexFunc(h.Lines, func(l board.Line) bool { return l.ID == a.Line })
+		if i < 0 {
+			return
+		}
+		w.late = append(w.late, Late{Robot: h.Robot, List: h.List, Ask: h.Lines[i].Ask, By: string(a.By), At: a.At, Heard: heard, Paper: a.Paper})
+		return
+	}
+}
+
+// relax notes which relaxed settings came and which went.
+func (w *walk) relax(at board.Moment) {
+	now := w.state.Relaxed()
+	for i, r := range w.relaxed {
+		if r.To == 0 && !slices.Contains(now, r.Text) {
+			w.relaxed[i].To = at
+		}
+	}
+	for _, text := range now {
+		if !slices.ContainsFunc(w.relaxed, func(r Relaxed) bool { return r.To == 0 && r.Text == text }) {
+			w.relaxed = append(w.relaxed, Relaxed{Text: text, From: at})
+		}
+	}
+}
+
+// ended is the walk with what is open closed at a moment, and with names in the
+// place of ids. The walk itself can go on.
+func (w *walk) ended(at board.Moment) *walk {
+	w.settle()
+	w.alarms.until(w, at)
+	all := *w
+	all.turns, all.relaxed, all.left, all.late = slices.Clone(w.turns), slices.Clone(w.relaxed), slices.Clone(w.left), slices.Clone(w.late)
+	all.close(at)
+	return &all
+}
+
+func (w *walk) close(at board.Moment) {
+	for _, id := range slices.Sorted(maps.Keys(w.tags)) {
+		w.stillOn(id, at)
+	}
+	slices.SortStableFunc(w.left, func(a, b Tag) int { return cmp.Compare(a.On, b.On) })
+	for i, t := range w.turns {
+		w.turns[i].Name, w.turns[i].ReadyBy = w.state.Robots[t.Robot].Name, w.name(board.PersonID(t.ReadyBy))
+	}
+	for i, l := range w.late {
+		w.late[i].Name, w.late[i].By = w.state.Robots[l.Robot].Name, w.name(board.PersonID(l.By))
+	}
+}
+
+func (w *walk) name(id board.PersonID) string { return w.state.People[id].Name }
+
+func (w *walk) overrides() []Override {
+	list := []Override{}
+	for _, n := range w.notices {
+		list = append(list, Override{
+			Robot: n.Robot, Name: w.state.Robots[n.Robot].Name, Owner: w.name(n.Person), By: w.name(n.By), Second: w.name(n.Second),
+			Reason: n.Reason, At: n.At, Taken: n.Taken,
+		})
+	}
+	slices.SortFunc(list, func(a, b Override) int {
+		return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Robot, b.Robot), cmp.Compare(a.Owner, b.Owner))
+	})
+	return list
+}

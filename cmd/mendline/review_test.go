@@ -1,0 +1,36 @@
+package main
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/review"
+)
+
+func TestBrowserTheCaptainReadsTheReviewOfTheDay(t *testing.T) {
+	t.Parallel()
+	browser := newBrowser(t)
+	s := serveDemo(t)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	s.joins(captain, board.RoleCaptain, s.named(board.RoleCaptain))
+	captain.open(s.url + "/#/captain/review")
+	captain.sees("the whole event:")
+	captain.sees("alarms by person")
+	captain.shot("review")
+	require.Zero(t, gets[int](captain, `document.documentElement.scrollWidth - document.documentElement.clientWidth`))
+
+	made := gets[review.Review](captain, `fetch("/api/review").then((r) => r.json())`)
+	require.NotEmpty(t, made.Turnarounds)
+	for _, n := range made.Turnarounds {
+		captain.sees(fmt.Sprintf("%s ", n.Name))
+		require.True(t, n.To == 0 || n.To > n.From)
+	}
+	require.Positive(t, made.Whole.Alarms, "the demo's day has alarms")
+
+	captain.press("print it")
+	captain.sees("judges nobody")
+	captain.pdf("printed-review", sheetSizes["a4"])
+}

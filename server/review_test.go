@@ -1,0 +1,42 @@
+package server
+
+import (
+	"net/http"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/review"
+)
+
+func TestTheReviewIsForCaptainAndSafetyLead(t *testing.T) {
+	p := newPit(t)
+	for _, path := range []string{"/api/review", "/sheet/review"} {
+		p.nobody().get(path).refused(http.StatusUnauthorized, codeNoSession)
+		p.crew().get(path).refused(http.StatusForbidden, board.CodeForbidden)
+		p.wall().get(path).refused(http.StatusForbidden, board.CodeForbidden)
+		p.captain().get(path).ok()
+		p.safety().get(path).ok()
+	}
+}
+
+func TestTheReviewReadsOnWhereItStopped(t *testing.T) {
+	p := newPit(t)
+	ada := p.captain()
+	read := func() review.Review { return decode[review.Review](t, ada.get("/api/review").ok().body) }
+	first := read()
+	require.Equal(t, p.d.View().State.Rev, first.Of)
+	require.Empty(t, first.Relaxed)
+	ada.do(board.EventSet{EventFields: board.EventFields{Name: "Shed Meet", RepairerMaySign: true}}).ok()
+	second := read()
+	require.Equal(t, first.Of+1, second.Of)
+	require.Len(t, second.Relaxed, 1)
+	require.Equal(t, board.MomentOf(p.clock.Now()), second.Relaxed[0].From)
+	require.Contains(t, string(ada.get("/sheet/review").ok().body), second.Relaxed[0].Text)
+}
+
+func TestThePrintedReviewIsWellFormed(t *testing.T) {
+	p := newPit(t)
+	wellFormed(t, string(p.captain().get("/sheet/review").ok().body))
+}
