@@ -447,7 +447,7 @@ func TestAuthorityIsNotTakenFromUnderATag(t *testing.T) {
 
 func TestAReadingOfAChargingPackIsKeptWhateverTheEventSaysNow(t *testing.T) {
 	p := newPit(t)
-	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "A1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: p.shelf}})))
+	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "C1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: p.shelf}})))
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
 	p.ok(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
 	f := p.settings()

@@ -15,6 +15,7 @@ type State struct {
 	Stations    map[StationID]Station
 	Stocks      map[StockID]Stock
 	Packs       map[PackID]Pack
+	PackLogs    map[PackID]PackLog
 	Channels    map[ChannelID]Channel
 	Circuits    map[CircuitID]Circuit
 	Templates   map[TemplateID]Template

@@ -6,7 +6,10 @@ type Circuit struct {
 	ID CircuitID `json:"id"`
 	V  Rev       `json:"v"`
 	CircuitFields
-	Retired bool `json:"retired,omitzero"`
+	// OffAt is since when it is off, OffBy who said so; none while it is on.
+	OffAt   Moment   `json:"offAt,omitzero"`
+	OffBy   PersonID `json:"offBy,omitzero"`
+	Retired bool     `json:"retired,omitzero"`
 }
 
 // CircuitFields are what the venue says of a circuit.
@@ -52,11 +55,13 @@ type ChannelFields struct {
 	MaxAmps float64 `json:"maxAmps"`
 	// MaxWatts is the channel's limit, ChargerWatts that of all the charger's
 	// channels together.
-	MaxWatts     float64   `json:"maxWatts"`
-	ChargerWatts float64   `json:"chargerWatts"`
-	CellsMost    int       `json:"cellsMost"`
-	Circuit      CircuitID `json:"circuit,omitzero"`
-	Place        PlaceID   `json:"place,omitzero"`
+	MaxWatts     float64 `json:"maxWatts"`
+	ChargerWatts float64 `json:"chargerWatts"`
+	CellsMost    int     `json:"cellsMost"`
+	// PowerFactor of the charger, 0 to 1; 0 where nobody knows.
+	PowerFactor float64   `json:"powerFactor,omitzero"`
+	Circuit     CircuitID `json:"circuit,omitzero"`
+	Place       PlaceID   `json:"place,omitzero"`
 }
 
 func (c Channel) Key() Key         { return KeyOf(KindChannel, c.ID) }
@@ -71,6 +76,7 @@ func (c Channel) valid(s State) *Refusal {
 		checkRange("maxWatts", c.MaxWatts, 0.1, 10000, "W"),
 		checkRange("chargerWatts", c.ChargerWatts, 0.1, 20000, "W"),
 		checkRange("cellsMost", c.CellsMost, 1, 24, "cells"),
+		checkRange("powerFactor", c.PowerFactor, 0, 1, "of 1"),
 	)
 	if r != nil {
 		return r
@@ -122,6 +128,55 @@ func (c CircuitRetire) do(t *turn) *Refusal {
 		return missing("circuit", "circuit")
 	}
 	k.Retired = true
+	t.put(k)
+	return nil
+}
+
+// CircuitOff says that a circuit went off: a breaker has tripped, or someone has
+// pulled the plug. Charges on it have stopped, and what became of them is unknown
+// until somebody looks.
+type CircuitOff struct {
+	Circuit CircuitID `json:"circuit"`
+}
+
+func (c CircuitOff) do(t *turn) *Refusal {
+	k, ok := t.s().Circuits[c.Circuit]
+	if !ok || k.Retired {
+		return missing("circuit", "circuit")
+	}
+	if k.OffAt != 0 {
+		return refuse(CodeNothingToDo, "Circuit %s is off already.", k.Name)
+	}
+	k.OffAt, k.OffBy = t.when, t.by.Person
+	t.put(k)
+	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		if p.State == PackCharging && t.s().Channels[p.Channel].Circuit == k.ID {
+			p.State, p.Since, p.Stopped = PackUnread, t.when, k.ID
+			t.put(p)
+		}
+	}
+	return nil
+}
+
+// CircuitOn says that a circuit is on again, and who answers for the wiring said
+// why it went off. The charges that stopped stay unknown.
+type CircuitOn struct {
+	Circuit CircuitID `json:"circuit"`
+	SaidBy  string    `json:"saidBy"`
+}
+
+func (c CircuitOn) do(t *turn) *Refusal {
+	k, ok := t.s().Circuits[c.Circuit]
+	if !ok || k.Retired {
+		return missing("circuit", "circuit")
+	}
+	if k.OffAt == 0 {
+		return refuse(CodeNothingToDo, "Circuit %s is on already.", k.Name)
+	}
+	if r := checkName("saidBy", c.SaidBy); r != nil {
+		return r
+	}
+	k.OffAt, k.OffBy, k.SaidBy = 0, "", c.SaidBy
 	t.put(k)
 	return nil
 }

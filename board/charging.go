@@ -32,11 +32,12 @@ func (c PackCharge) do(t *turn) *Refusal {
 	if !ok || ch.Retired {
 		return missing("channel", "channel")
 	}
-	if r := first(p.mayCharge(), c.fitsPack(p, ch), t.s().freeChannel(p, ch)); r != nil {
+	if r := first(p.mayCharge(), c.fitsPack(p, ch), t.s().powered(ch), t.s().freeChannel(p, ch)); r != nil {
 		return r
 	}
 	p.State, p.Since = PackCharging, t.when
 	p.Place, p.Channel, p.Attendant, p.CameBack = ch.Place, ch.ID, c.Attendant, false
+	p.Amps, p.Stopped = c.Amps, ""
 	t.put(p)
 	return nil
 }
@@ -52,6 +53,8 @@ func (p Pack) mayCharge() *Refusal {
 		return refuse(CodeNothingToDo, "Pack %s is charging already.", p.Name)
 	case p.State == PackUnread || len(p.Reading.CellVolts) == 0:
 		return refuse(CodeNotYet, "Nobody has read pack %s since it was last used. Read its cells first.", p.Name)
+	case p.Fought != "" && p.Reading.TempC == nil:
+		return refuse(CodeNotYet, "Pack %s came out of a robot, and nobody has read its temperature. Read it first.", p.Name)
 	case p.Reading.TempC != nil && *p.Reading.TempC > chargeHotC:
 		return refuse(CodeNotYet, "Pack %s was read at %.0f °C. Let it cool below %.0f °C and read it again.", p.Name, *p.Reading.TempC, chargeHotC)
 	case p.Reading.TempC != nil && *p.Reading.TempC < chargeColdC:
@@ -68,8 +71,18 @@ func (c PackCharge) fitsPack(p Pack, ch Channel) *Refusal {
 		return badField("channel", "Channel %s takes %d cells at most, and pack %s has %d.", ch.Name, ch.CellsMost, p.Name, p.Cells)
 	case c.Amps <= 0 || c.Amps > most:
 		return badField("amps", "%g A is not for pack %s on channel %s: more than 0 and at most %g A, the lower of the two limits.", c.Amps, p.Name, ch.Name, most)
+	case c.Amps > p.CapacityAh*(1+1e-9) && p.FasterBy == "":
+		return badField("amps", "%g A is more than 1C for pack %s, %g Ah, and its record does not say who allowed that. Charge at %g A or less, or let the captain enter who allowed it.", c.Amps, p.Name, p.CapacityAh, p.CapacityAh)
 	case !c.Contained:
 		return breaks(14, "Put pack %s into fire-resistant containment, clear of anything that burns, and say so.", p.Name)
+	}
+	return nil
+}
+
+// powered refuses a channel whose circuit is off.
+func (s State) powered(ch Channel) *Refusal {
+	if k := s.Circuits[ch.Circuit]; k.OffAt != 0 {
+		return refuse(CodeState, "Circuit %s is off, and channel %s hangs on it. Whoever answers for the wiring says when it is on again.", k.Name, ch.Name)
 	}
 	return nil
 }
@@ -102,10 +115,14 @@ func (c PackOff) do(t *turn) *Refusal {
 	return nil
 }
 
-// unplugged is p without the charger it is no longer on.
-func (p Pack) unplugged() Pack {
+// unplugged is p, which was another, without the charger it is no longer on, and
+// dated where it was put to use or taken from it.
+func (p Pack) unplugged(was Pack, when Moment) Pack {
 	if p.State != PackCharging {
 		p.Channel, p.Attendant = "", ""
+	}
+	if p.State != was.State && (p.State == PackUnread || p.State == PackCharging || p.State == PackInRobot) {
+		p.UsedAt = when
 	}
 	return p
 }

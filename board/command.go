@@ -66,7 +66,7 @@ func (t *turn) late() bool { return t.when < t.now-10*second }
 
 func (t *turn) put(n Noun) {
 	if p, ok := n.(Pack); ok {
-		n = p.unplugged()
+		n = p.unplugged(t.s().Packs[p.ID], t.when)
 	}
 	n = n.stamp(t.before.Rev + 1)
 	t.draft.put(n)

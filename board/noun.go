@@ -42,6 +42,7 @@ const (
 	KindFollow    Kind = "follow"
 	KindLearn     Kind = "learn"
 	KindForetold  Kind = "foretold"
+	KindPackLog   Kind = "packlog"
 	KindPart      Kind = "part"
 	KindJoint     Kind = "joint"
 	KindModule    Kind = "module"
@@ -126,6 +127,7 @@ var kinds = []kind{
 	kindOf(KindCircuit, func(s *State) *map[CircuitID]Circuit { return &s.Circuits }),
 	kindOf(KindChannel, func(s *State) *map[ChannelID]Channel { return &s.Channels }),
 	kindOf(KindPack, func(s *State) *map[PackID]Pack { return &s.Packs }),
+	kindOf(KindPackLog, func(s *State) *map[PackID]PackLog { return &s.PackLogs }),
 	kindOf(KindTemplate, func(s *State) *map[TemplateID]Template { return &s.Templates }),
 	kindOf(KindPart, func(s *State) *map[PartID]Part { return &s.Parts }),
 	kindOf(KindJoint, func(s *State) *map[JointID]Joint { return &s.Joints }),

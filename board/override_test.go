@@ -73,7 +73,7 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 	ch := func(name string, at PlaceID) ChannelID {
 		return ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: name, Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: at}})))
 	}
-	listed, other, elsewhere := ch("A1", shelf), ch("A2", shelf), ch("B1", p.bench)
+	listed, other, elsewhere := ch("C1", shelf), ch("C2", shelf), ch("C3", p.bench)
 	good := PackCharge{Pack: p.p2, Channel: listed, Attendant: p.ben, Cells: 4, Amps: 0.65, Contained: true}
 
 	_, r := p.try(p.as(p.ben), good)
@@ -129,7 +129,7 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 func TestNoPackIsChargedHotColdOrInARobot(t *testing.T) {
 	p := newPit(t)
 	shelf := p.shelf
-	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "A1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: shelf}})))
+	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "C1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: shelf}})))
 	for _, c := range []struct {
 		tempC float64
 		ok    bool

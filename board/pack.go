@@ -62,11 +62,20 @@ type Pack struct {
 	// CameBack holds from the robot's return until the pack is placed or suspect.
 	CameBack bool    `json:"cameBack,omitzero"`
 	Reading  Reading `json:"reading,omitzero"`
-	// Channel and Attendant hold while it charges.
+	// Channel and Attendant hold while it charges; Amps until it is read after that.
 	Channel   ChannelID `json:"channel,omitzero"`
 	Attendant PersonID  `json:"attendant,omitzero"`
-	Since     Moment    `json:"since,omitzero"`
-	Retired   bool      `json:"retired,omitzero"`
+	Amps      float64   `json:"amps,omitzero"`
+	// Stopped is the circuit that went off while it charged: what became of the
+	// charge is unknown until somebody looks.
+	Stopped CircuitID `json:"stopped,omitzero"`
+	// UsedAt is when it was last put in a robot or on a charger or came off; readings
+	// from before say nothing any more. Fought is the robot it came out of since it
+	// was last charged.
+	UsedAt  Moment  `json:"usedAt,omitzero"`
+	Fought  RobotID `json:"fought,omitzero"`
+	Since   Moment  `json:"since,omitzero"`
+	Retired bool    `json:"retired,omitzero"`
 }
 
 // PackFields are what the captain says of a pack.
@@ -78,48 +87,14 @@ type PackFields struct {
 	CapacityAh float64   `json:"capacityAh"`
 	// MaxChargeAmps is the label's limit.
 	MaxChargeAmps float64 `json:"maxChargeAmps"`
-	Use           PackUse `json:"use"`
+	// FasterBy is who allowed to charge it faster than 1C; nobody where it is empty.
+	FasterBy string  `json:"fasterBy,omitzero"`
+	Use      PackUse `json:"use"`
 	// MassGrams is its mass in g; 0 is not known.
 	MassGrams float64 `json:"massGrams,omitzero"`
 	// Fits lists the robots it is for.
 	Fits []RobotID `json:"fits,omitempty"`
 }
-
-// Reading is what a person read off a pack.
-type Reading struct {
-	At Moment   `json:"at"`
-	By PersonID `json:"by"`
-	// CellVolts holds a figure a cell, at rest.
-	CellVolts []float64 `json:"cellVolts,omitempty"`
-	TempC     *float64  `json:"tempC,omitempty"`
-	MilliOhm  float64   `json:"milliOhm,omitzero"`
-	// Charged says that the charger had ended the charge.
-	Charged bool `json:"charged,omitzero"`
-}
-
-// Limits of a cell. Floors are those below which a cell at rest is suspect,
-// ceilings those above which the figure cannot be true. LiPo 3.00 V: a university
-// club's handling page; LiFe 2.50 V and the ceilings: our decision.
-func (c Chemistry) restVolts() (floor, ceiling float64) {
-	switch c {
-	case LiPoHV:
-		return 3.00, 4.40
-	case LiFe:
-		return 2.50, 3.80
-	case NiMH:
-		return 0.80, 1.70
-	case AGM:
-		return 1.75, 2.60
-	}
-	return 3.00, 4.30
-}
-
-// Above this a pack is too hot to hold and suspect (a university club's handling
-// page); spread of cells that blocks: our decision.
-const (
-	packHotC       = 60.0
-	cellSpreadMost = 0.10
-)
 
 func (p Pack) Key() Key         { return KeyOf(KindPack, p.ID) }
 func (p Pack) Rev() Rev         { return p.V }
@@ -221,6 +196,9 @@ func (c PackMove) do(t *turn) *Refusal {
 // packOut places p. What came out of a robot, or off a charger, is unread until
 // someone reads it.
 func (t *turn) packOut(p Pack, to PlaceID) {
+	if p.Robot != "" {
+		p.Fought = p.Robot
+	}
 	if p.Robot != "" || p.State == PackCharging || p.State == PackInRobot {
 		if !p.State.setAside() {
 			p.State = PackUnread
@@ -283,90 +261,10 @@ func (c PackSet) do(t *turn) *Refusal {
 	}
 	p.State, p.Since = c.State, t.when
 	if c.State.setAside() {
-		p.CameBack = false
+		p.CameBack, p.Stopped = false, ""
 	}
 	t.put(p)
 	return nil
-}
-
-// PackRead enters what a person read off a pack. Only a reading makes a pack
-// charged; a reading out of limits makes it suspect.
-type PackRead struct {
-	Pack      PackID    `json:"pack"`
-	CellVolts []float64 `json:"cellVolts,omitempty"`
-	TempC     *float64  `json:"tempC,omitempty"`
-	MilliOhm  float64   `json:"milliOhm,omitzero"`
-	Charged   bool      `json:"charged,omitzero"`
-}
-
-func (c PackRead) do(t *turn) *Refusal {
-	p, ok := t.s().Packs[c.Pack]
-	if !ok {
-		return missing("pack", "pack")
-	}
-	if r := c.believable(p); r != nil {
-		return r
-	}
-	if p.State.setAside() {
-		return breaks(13, "Pack %s is %s: no reading brings it back. Leave it where it is.", p.Name, p.State)
-	}
-	p.Reading = Reading{At: t.when, By: t.by.Person, CellVolts: c.CellVolts, TempC: c.TempC, MilliOhm: c.MilliOhm, Charged: c.Charged}
-	p.State, p.Since = p.stateFrom(c), t.when
-	p.CameBack = p.CameBack && !p.State.setAside()
-	t.put(p)
-	return nil
-}
-
-func (c PackRead) believable(p Pack) *Refusal {
-	if len(c.CellVolts) == 0 && c.TempC == nil && c.MilliOhm == 0 {
-		return badField("cellVolts", "A reading needs volts, a temperature or milliohms.")
-	}
-	if n := len(c.CellVolts); n != 0 && n != p.Cells {
-		return badField("cellVolts", "Pack %s has %d cells, the reading has %d. Count the balance lead.", p.Name, p.Cells, n)
-	}
-	if c.Charged && len(c.CellVolts) == 0 {
-		return badField("cellVolts", "A full pack is known by its cells: read the volts of each.")
-	}
-	_, ceiling := p.Chemistry.restVolts()
-	for _, v := range c.CellVolts {
-		if r := checkRange("cellVolts", v, 0, ceiling, "V"); r != nil {
-			return r
-		}
-	}
-	if c.TempC != nil {
-		if r := checkRange("tempC", *c.TempC, -20, 150, "°C"); r != nil {
-			return r
-		}
-	}
-	return checkRange("milliOhm", c.MilliOhm, 0, 10000, "mΩ")
-}
-
-func (p Pack) stateFrom(c PackRead) PackState {
-	floor, _ := p.Chemistry.restVolts()
-	low, high := spread(c.CellVolts)
-	switch {
-	case c.TempC != nil && *c.TempC > packHotC,
-		len(c.CellVolts) > 0 && low < floor,
-		len(c.CellVolts) > 0 && high-low >= cellSpreadMost && p.Chemistry != LiFe:
-		return PackSuspect
-	case p.Robot != "":
-		return PackInRobot
-	case c.Charged:
-		return PackCharged
-	case p.State == PackUnread && len(c.CellVolts) > 0:
-		return PackWaiting
-	}
-	return p.State
-}
-
-func spread(volts []float64) (low, high float64) {
-	for i, v := range volts {
-		if i == 0 {
-			low, high = v, v
-		}
-		low, high = min(low, v), max(high, v)
-	}
-	return low, high
 }
 
 // rule13 keeps a pack that was set aside from ever coming back into use.

@@ -11,6 +11,7 @@ const (
 	CodeUnknown     Code = "unknown"      // no such command, or no such noun
 	CodeForbidden   Code = "forbidden"    // not for this role or person
 	CodeBadField    Code = "bad-field"    // a field's value cannot be
+	CodeUnlikely    Code = "unlikely"     // it can be, but is hardly so: say it again with sure
 	CodeTaken       Code = "taken"        // a name, number or place is in use
 	CodeState       Code = "state"        // not from the state it is in
 	CodeStale       Code = "stale"        // the noun has changed since it was seen

@@ -59,6 +59,8 @@ var table = []row{
 	command[CircuitAdd]("circuit.add", "enter a mains circuit", captain),
 	command[CircuitChange]("circuit.change", "change what is said of a circuit", captain),
 	command[CircuitRetire]("circuit.retire", "take a circuit off the board", captain),
+	command[CircuitOff]("circuit.off", "say that a circuit has gone off", anyone).forGood(),
+	command[CircuitOn]("circuit.on", "say that a circuit is on again, and who said why", leading).forGood(),
 	command[ChannelAdd]("channel.add", "enter a charger's channel", captain),
 	command[ChannelChange]("channel.change", "change what is said of a channel", captain),
 	command[ChannelRetire]("channel.retire", "take a channel off the board", captain),

@@ -7,6 +7,7 @@ import { Acts, screen } from "./screen.js";
 import { robotsView } from "./captain-robots.js";
 import { jobsView } from "./captain-jobs.js";
 import { orderView } from "./captain-order.js";
+import { chargeView } from "./captain-charge.js";
 import { eventView, listView } from "./captain-lists.js";
 import { partsView } from "./captain-parts.js";
 import { setupsView } from "./captain-setups.js";
@@ -26,6 +27,7 @@ const beside = [
   .../** @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */ (listed.map((kind) => [kind.kind, kind.title, (/** @type {Captain} */ captain) => listView(captain, kind)])),
   ["setups", "setups", setupsView],
   ["parts", "part map", partsView],
+  ["charging", "charging", chargeView],
   ["event", "event", eventView],
   ["sheets", "sheets", (captain) => captain.sheets.view()],
   ["review", "review", (captain) => captain.review.view()],

@@ -18,13 +18,23 @@ function whereOf(phone, pack) {
   return placeOf(phone.board, pack.place) || "nobody has said where";
 }
 
+/** In a line: its word, and when it is ready or why it must be read. @param {Phone} phone @param {Pack} pack */
+function lineOf(phone, pack) {
+  const v = phone.board.get(`packview/${pack.id}`);
+  if (v?.again && !setAside.includes(pack.state)) return `read again: ${v.again}`;
+  return v?.readyAt ? `ready ${phone.ctx.clock.hhmm(v.readyAt)}, bad case ${phone.ctx.clock.hhmm(v.badAt)}` : "";
+}
+
 /** All packs. @param {Phone} phone */
 function listPage(phone) {
   const packs = byName(phone.board.all("pack").filter((k) => !k.retired));
   return phone.frame(undefined, "Packs",
-    div({ class: "stack" }, packs.map((pack) => div({ class: "item", key: pack.id },
-      phone.to(`#/me/pack/${pack.id}`, `${pack.name} · ${wordOf(phone, pack)}`),
-      p({ class: "fact" }, whereOf(phone, pack))))),
+    [
+      div({ class: "stack" }, packs.map((pack) => div({ class: "item", key: pack.id },
+        phone.to(`#/me/pack/${pack.id}`, `${pack.name} · ${wordOf(phone, pack)}`),
+        p({ class: "fact" }, [whereOf(phone, pack), lineOf(phone, pack)].filter(Boolean).join(" · "))))),
+      circuits(phone),
+    ],
     phone.to("#/me", "MY NEXT MOVE", "main"));
 }
 
@@ -43,6 +53,7 @@ function packPage(phone) {
         p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
         p({ class: "fact" }, `${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · for ${robotName(phone.ctx, forRobot)}` : ""}`),
         readingView(phone, pack)),
+      timesView(phone, pack),
       chargeView(phone, pack),
       aside && pack.state !== "gone"
         ? div({ class: "grid" }, pack.state === "suspect" ? state("quarantined") : null, state("gone"))
@@ -58,6 +69,22 @@ function packPage(phone) {
         ? phone.to("#/me", "MY NEXT MOVE", "main")
         : hold({ class: "main", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`, act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "suspect" }, says: `${pack.name} is set aside` }) }),
     ]);
+}
+
+/** When it is cool and charged by the readings, or why it must be read again. @param {Phone} phone @param {Pack} pack */
+function timesView(phone, pack) {
+  const v = phone.board.get(`packview/${pack.id}`);
+  if (!v || setAside.includes(pack.state)) return null;
+  const at = (/** @type {string | undefined} */ time) => phone.ctx.clock.hhmm(time);
+  const minutes = (/** @type {number} */ sec) => `${Math.round(sec / 60)} min`;
+  return div({ class: "facts" },
+    v.again ? p({ class: "fact" }, b(null, "read again: "), v.again) : null,
+    v.coolAt ? p({ class: "fact" }, b(null, `cool enough about ${at(v.coolAt)}`), ` · bad case ${at(v.coolBadAt)}`) : null,
+    v.readyAt
+      ? p(null, b({ class: "ready-at" }, `READY ${at(v.readyAt)}`), ` · bad case ${at(v.badAt)}`)
+      : v.takesSec ? p({ class: "fact" }, `${minutes(v.takesSec)} on a charger, bad case ${minutes(v.takesBadSec ?? v.takesSec)}`) : null,
+    v.readyAt || v.coolAt ? p({ class: "fact" }, `from ${at(v.earlyAt ?? v.coolAt)}; only a reading makes it so`) : null,
+    v.caution ? p({ class: "fact class-a" }, v.caution) : null);
 }
 
 /** On which channel it is and who stays with it. @param {Phone} phone @param {Pack} pack */
@@ -76,14 +103,30 @@ function readingView(phone, pack) {
   const facts = [
     r.cellVolts?.length ? `cells ${r.cellVolts.map((v) => v.toFixed(2)).join(" · ")} V` : "",
     r.tempC !== undefined && r.tempC !== null ? `${r.tempC} °C` : "",
+    r.airC !== undefined && r.airC !== null ? `room ${r.airC} °C` : "",
     r.milliOhm ? `${r.milliOhm} mΩ` : "",
+    r.returnedAh ? `${r.returnedAh} Ah went in` : "",
+    r.look ? lookWords[r.look] : "",
     r.charged ? "the charger had ended" : "",
   ];
   return [p(null, b(null, facts.filter(Boolean).join(" · "))), p({ class: "fact" }, "read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}`)];
 }
 
+/** @type {Record<import("./wire.d.ts").Look, string>} */
+const lookWords = { fine: "looks as it should", swollen: "swollen or soft", torn: "torn, pierced, burnt", smells: "smells, hisses" };
+
+/** The fields of a reading beside the cells: name, words, where the last value stands. @type {[string, string, "tempC" | "airC" | "milliOhm" | "returnedAh" | "chargeMin"][]} */
+const otherFields = [["temp", "°C", "tempC"], ["air", "air °C", "airC"], ["ohm", "mΩ", "milliOhm"], ["ah", "Ah in", "returnedAh"], ["min", "min on", "chargeMin"]];
+
 /** The names of the fields of a reading, in the order in which they are typed. @param {Pack} pack */
-const fieldsOf = (pack) => [...Array.from({ length: pack.cells }, (_, i) => `cell${i + 1}`), "temp", "ohm"];
+const fieldsOf = (pack) => [...Array.from({ length: pack.cells }, (_, i) => `cell${i + 1}`), ...otherFields.map(([name]) => name)];
+
+/** The value of a field at the last reading. @param {Pack} pack @param {string} name */
+function lastOf(pack, name) {
+  const other = otherFields.find(([n]) => n === name);
+  const value = other ? pack.reading?.[other[2]] : pack.reading?.cellVolts?.[Number(name.slice(4)) - 1];
+  return value ? (other ? String(value) : value.toFixed(2)) : "";
+}
 
 /** Puts the pack's next field under the keys. @param {Phone} phone @param {Pack} pack @param {string} from */
 function nextField(phone, pack, from) {
@@ -98,6 +141,7 @@ function typeField(phone, pack, name, text) {
   let clean = text.replace(",", ".").replace(/[^\d.]/g, "");
   const cell = name.startsWith("cell");
   if (cell && /^\d{2}$/.test(clean)) clean = `${clean[0]}.${clean[1]}`;
+  phone.typed.asked = "";
   phone.type(name, cell ? clean.slice(0, 4) : clean);
   if (cell && /^\d\.\d\d$/.test(clean)) nextField(phone, pack, name);
 }
@@ -113,9 +157,12 @@ function readPage(phone) {
   return phone.frame(undefined, `Reading of ${pack.name}`,
     [
       div({ class: "cells" }, fieldsOf(pack).map((name) => cellView(phone, pack, name, at))),
+      phone.typed.asked ? p({ class: "fact class-a", role: "alert" }, phone.typed.asked) : null,
       div({ class: "pad-keys" },
         "123".split("").map(key), tap({ key: "back", class: "pad-key", words: "back", act: () => phone.type(at, value.slice(0, -1)) }),
         "456".split("").map(key), key("."), "7890".split("").map(key)),
+      div({ class: "choices", role: "group" }, /** @type {import("./wire.d.ts").Look[]} */ (Object.keys(lookWords)).map((look) =>
+        tap({ key: look, class: phone.typed.look === look ? "choice chosen" : "choice", words: `${phone.typed.look === look ? "✓ " : ""}${lookWords[look]}`, act: () => { phone.typed.asked = ""; phone.type("look", phone.typed.look === look ? "" : look); } }))),
     ],
     [
       div({ class: "row" },
@@ -123,36 +170,52 @@ function readPage(phone) {
         tap({ class: charged ? "chosen" : "", words: charged ? "✓ charger ended" : "charger ended?", act: () => phone.type("charged", charged ? "" : "yes") }),
         tap({ words: "next", act: () => nextField(phone, pack, at) })),
       div({ class: "gap" }),
-      tap({ class: "main", words: "THIS IS WHAT I READ", off: !fieldsOf(pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack) }),
+      tap({ class: "main", words: phone.typed.asked ? "YES, I LOOKED AGAIN" : "THIS IS WHAT I READ", off: !fieldsOf(pack).some((name) => phone.typed[name]) && !phone.typed.look, act: () => sendReading(phone, pack) }),
     ]);
 }
 
 /** @param {Phone} phone @param {Pack} pack @param {string} name @param {string} at */
 function cellView(phone, pack, name, at) {
-  const words = name === "temp" ? "°C" : name === "ohm" ? "mΩ" : name.replace("cell", "cell ");
+  const words = otherFields.find(([n]) => n === name)?.[1] ?? name.replace("cell", "cell ");
   return div({ class: name === at ? "cell here" : "cell", key: name },
     label({ for: name }, words),
-    input({ id: name, type: "text", inputMode: "none", autoComplete: "off", value: phone.typed[name] ?? "",
+    input({ id: name, type: "text", inputMode: "none", autoComplete: "off", value: phone.typed[name] ?? "", placeholder: lastOf(pack, name),
       onFocus: () => phone.typed.at !== name && phone.type("at", name),
       onInput: (e) => typeField(phone, pack, name, e.currentTarget.value) }));
+}
+
+/** Asks once more before a reading goes out that sets the pack aside for good. @param {Phone} phone @param {Pack} pack @param {number[]} cells */
+function setsAside(phone, pack, cells) {
+  const floor = { life: 2.5, nimh: 0.8, agm: 1.75 }[/** @type {string} */ (pack.chemistry)] ?? 3;
+  const low = Math.min(...cells);
+  const high = Math.max(...cells);
+  if (Number(phone.typed.temp) > 60) return `${phone.typed.temp} °C sets ${pack.name} aside for good.`;
+  if (cells.length && low < floor) return `A cell at ${low} V sets ${pack.name} aside for good.`;
+  if (cells.length && high - low >= 0.1 && (pack.chemistry !== "life" || high > 3.4)) return `Cells ${(high - low).toFixed(2)} V apart set ${pack.name} aside for good.`;
+  if (phone.typed.look && phone.typed.look !== "fine") return `${lookWords[/** @type {import("./wire.d.ts").Look} */ (phone.typed.look)]}: this sets ${pack.name} aside for good.`;
+  return "";
 }
 
 /** @param {Phone} phone @param {Pack} pack */
 async function sendReading(phone, pack) {
   const number = (/** @type {string} */ name) => (phone.typed[name] ? Number(phone.typed[name]) : undefined);
   const cells = fieldsOf(pack).filter((name) => name.startsWith("cell")).map(number).filter((v) => v !== undefined);
+  const aside = setsAside(phone, pack, cells);
+  if (aside && !phone.typed.asked) return phone.type("asked", `${aside} Look once more: is that so?`);
   const answer = await phone.acts.ask({
     do: "pack.read",
     with: {
       pack: pack.id,
       ...(cells.length ? { cellVolts: cells } : {}),
-      ...(phone.typed.temp ? { tempC: number("temp") } : {}),
-      ...(phone.typed.ohm ? { milliOhm: number("ohm") } : {}),
+      ...Object.fromEntries(otherFields.filter(([name]) => phone.typed[name]).map(([name, , field]) => [field, number(name)])),
+      ...(phone.typed.look ? { look: /** @type {import("./wire.d.ts").Look} */ (phone.typed.look) } : {}),
       ...(phone.typed.charged === "yes" ? { charged: true } : {}),
+      ...(phone.typed.asked ? { sure: true } : {}),
     },
     says: `reading of ${pack.name}`,
   });
-  if (!answer.refusal) phone.ctx.go(`#/me/pack/${pack.id}`);
+  if (answer.refusal?.field === "sure") phone.type("asked", answer.refusal.sentence);
+  else if (!answer.refusal) phone.ctx.go(`#/me/pack/${pack.id}`);
 }
 
 /** Where a pack is now. @param {Phone} phone */
@@ -171,6 +234,25 @@ function movePage(phone) {
       setAside.includes(pack.state) ? null : [h2(null, "or in a robot"), div({ class: "choices" }, fits.map((r) => tap({ key: r.id, class: "choice", words: robotName(phone.ctx, r.id), act: put({ robot: r.id }, `in ${r.name}`) })))],
     ],
     phone.to(`#/me/pack/${pack.id}`, "BACK", "main"));
+}
+
+/** What holds for every charge, and the event's card. @param {Phone} phone */
+function cautions(phone) {
+  const card = phone.board.get("event/event")?.card;
+  return div({ class: "facts" },
+    p({ class: "fact" }, "Whoever stays with it does not leave; leaving stops it. The charger’s own Ah and time limits are set. Never by grinding or welding, never sealed in."),
+    p({ class: "fact" }, "Swelling, a hiss, a smell, smoke, sudden heat: raise the alarm, get clear, tell event safety."),
+    p({ class: "fact" }, card?.text ? `The officials’ card: ${card.text}` : "The officials’ card is not entered."),
+    p({ class: "fact" }, "Circuits, leads and generators are the venue’s or an electrician’s to decide."));
+}
+
+/** The mains circuits, and that one has gone off. @param {Phone} phone */
+function circuits(phone) {
+  const list = byName(phone.board.all("circuit").filter((k) => !k.retired));
+  if (!list.length) return null;
+  return [h2(null, "mains"), div({ class: "stack" }, list.map((k) => k.offAt
+    ? p({ key: k.id, class: "fact class-a" }, `${k.name} is OFF since ${phone.ctx.clock.hhmm(k.offAt)}. Whoever answers for the wiring says when it is on again.`)
+    : hold({ key: k.id, robot: k.name, words: `${k.name} HAS GONE OFF`, act: () => phone.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has gone off` }) })))];
 }
 
 /** Putting a pack on a charger. @param {Phone} phone */
@@ -194,6 +276,7 @@ function chargePage(phone) {
       tap({ class: contained ? "wide chosen" : "wide", words: contained ? "✓ in its fire-resistant bag or box" : "in its fire-resistant bag or box?", act: () => phone.type("contained", contained ? "" : "yes") }),
       h2(null, "who stays with it"),
       pick("attendant", attendant, crew),
+      cautions(phone),
     ],
     [
       div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "leave it")),

@@ -213,12 +213,12 @@ const entryLine = (e) => p({ key: e.id, class: `${alarmClass(e.alarm)}${e.lines 
   span({ class: "what" }, span({ class: "class" }, classWords[e.alarm.class]), ` ${e.text}`, b(null, e.act)));
 
 /** The packs: how many are ready, then those that are not, what is set aside first; as many as fit. @param {Ctx} ctx @param {number} letters */
-function packsLine({ board }, letters) {
+function packsLine({ board, clock }, letters) {
   const views = board.all("packview");
   const aside = (/** @type {string} */ word) => word.startsWith("SET ASIDE");
   const ready = views.filter((v) => v.word === "ready").length;
   const named = views.filter((v) => !["ready", "in robot", "unread", "gone"].includes(v.word))
-    .map((v) => ({ text: `${board.get(`pack/${v.pack}`)?.name ?? "?"} ${aside(v.word) ? "SET ASIDE" : v.word}`, aside: aside(v.word) }))
+    .map((v) => ({ text: `${board.get(`pack/${v.pack}`)?.name ?? "?"} ${aside(v.word) ? "SET ASIDE" : v.readyAt && !v.again ? clock.hhmm(v.readyAt) : v.again && v.word !== "charging" ? `${v.word}, read` : v.word}`, aside: aside(v.word) }))
     .sort((x, y) => Number(y.aside) - Number(x.aside) || (x.text < y.text ? -1 : 1));
   const unread = views.filter((v) => v.word === "unread").length;
   const parts = [`ready ${ready}`, ...named.map((n) => n.text), ...(unread ? [`not read ${unread}`] : [])];

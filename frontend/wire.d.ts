@@ -163,7 +163,8 @@ export interface StockFields {
 export interface Stock extends StockFields { id: Id; v: number; retired?: boolean }
 
 export interface CircuitFields { name: string; volts: number; ratingAmps: number; otherAmps?: number; saidBy: string }
-export interface Circuit extends CircuitFields { id: Id; v: number; retired?: boolean }
+/** `offAt` is since when it is off; none while it is on. */
+export interface Circuit extends CircuitFields { id: Id; v: number; offAt?: Time; offBy?: Id; retired?: boolean }
 
 export interface ChannelFields {
   name: string;
@@ -172,6 +173,8 @@ export interface ChannelFields {
   maxWatts: number;
   chargerWatts: number;
   cellsMost: number;
+  /** Of the charger, 0 to 1; none where nobody knows. */
+  powerFactor?: number;
   circuit?: Id;
   place?: Id;
 }
@@ -184,11 +187,34 @@ export interface PackFields {
   parallel: number;
   capacityAh: number;
   maxChargeAmps: number;
+  /** Who allowed to charge it faster than 1C. */
+  fasterBy?: string;
   use: PackUse;
   massGrams?: number;
   fits?: Id[];
 }
-export interface Reading { at: Time; by: Id; cellVolts?: number[]; tempC?: number; milliOhm?: number; charged?: boolean }
+export type Look = "fine" | "swollen" | "torn" | "smells";
+/** `cellsAt` and `tempAt` are there where the figures are older than `at`. */
+export interface Reading {
+  at: Time;
+  by: Id;
+  cellVolts?: number[];
+  cellsAt?: Time;
+  tempC?: number;
+  tempAt?: Time;
+  airC?: number;
+  milliOhm?: number;
+  /** By the charger's own counters. */
+  returnedAh?: number;
+  chargeMin?: number;
+  look?: Look;
+  charged?: boolean;
+  /** The robot it came out of since it was last charged, and the current it was charged at. */
+  fought?: Id;
+  amps?: number;
+}
+/** What was read off a pack, oldest first: the last 60. */
+export interface PackLog { pack: Id; v: number; readings: Reading[] }
 export interface Pack extends PackFields {
   id: Id;
   v: number;
@@ -199,6 +225,11 @@ export interface Pack extends PackFields {
   /** Held while it charges. */
   channel?: Id;
   attendant?: Id;
+  amps?: number;
+  /** The circuit that went off while it charged; nobody has looked yet. */
+  stopped?: Id;
+  usedAt?: Time;
+  fought?: Id;
   cameBack?: boolean;
   reading?: Reading;
   since?: Time;
@@ -610,7 +641,58 @@ export interface Strip {
   rechecks?: Recheck[];
 }
 export interface Recheck { sheet: Id; line: string; ask: string; due: Time }
-export interface PackView { pack: Id; word: string; for?: Id }
+/**
+ * Times are forecasts: ready at, one time in ten before `earlyAt` and after `badAt`.
+ * `takesSec` is how long it is on a charger. `again` says why it must be read again.
+ */
+export interface PackView {
+  pack: Id;
+  word: string;
+  for?: Id;
+  earlyAt?: Time;
+  readyAt?: Time;
+  badAt?: Time;
+  coolAt?: Time;
+  coolBadAt?: Time;
+  takesSec?: number;
+  takesBadSec?: number;
+  readAt?: Time;
+  again?: string;
+  caution?: string;
+}
+export interface HealthPoint { at: Time; value: number; plusMinus?: number }
+/** `value` from `n` logged cases beside what was believed before. */
+export interface LearnedFigure { n: number; value?: number; before?: number }
+/** Points of one pack: no date is foretold from them. */
+export interface PackHealth {
+  pack: Id;
+  wear?: "sound" | "worn" | "end-of-life";
+  ratedAh: number;
+  capacity: HealthPoint[];
+  ohms: HealthPoint[];
+  spread: HealthPoint[];
+  share: HealthPoint[];
+  chargeOhm: LearnedFigure;
+  coolMin: LearnedFigure;
+}
+/** Watt hours a fight of the robot takes, beside the guess for its weight. */
+export interface FightEnergy { robot: Id; n: number; wh?: number; lowWh?: number; highWh?: number; guessLowWh: number; guessHighWh: number }
+/** A charge on a channel: solid to endAt, broken to badAt; late where that is past neededAt. */
+export interface ChargeBar {
+  pack: Id;
+  for?: Id;
+  running: boolean;
+  startAt: Time;
+  endAt: Time;
+  badAt: Time;
+  amps: number;
+  va: number;
+  neededAt?: Time;
+  late: boolean;
+}
+export interface ChannelView { channel: Id; bars: ChargeBar[] }
+/** What the charges draw from each moment on, beside what may be drawn by the figures entered. */
+export interface CircuitView { circuit: Id; budgetVA: number; load: { at: Time; va: number }[]; over: boolean; off: boolean }
 /**
  * Keyed alarm/<class>-<what it is about>; that id is what alarm.take and alarm.shelve
  * name. `act` begins with the name of who does it; in an emergency it is the
@@ -784,7 +866,12 @@ export interface Nouns {
   plan: Plan;
   todo: Todo;
   strip: Strip;
+  packlog: PackLog;
   packview: PackView;
+  packhealth: PackHealth;
+  fightenergy: FightEnergy;
+  channelview: ChannelView;
+  circuitview: CircuitView;
   alarm: Alarm;
   relaxed: Relaxed;
   works: Works;
@@ -825,6 +912,9 @@ export interface Commands {
   "circuit.add": CircuitFields;
   "circuit.change": Omit<CircuitFields, "circuit"> & { circuit: Id };
   "circuit.retire": { circuit: Id };
+  "circuit.off": { circuit: Id };
+  /** `saidBy`: who answers for the wiring, and said why it went off. */
+  "circuit.on": { circuit: Id; saidBy: string };
   "channel.add": ChannelFields;
   "channel.change": ChannelFields & { channel: Id };
   "channel.retire": { channel: Id };
@@ -852,7 +942,11 @@ export interface Commands {
   "pack.set": { pack: Id; state: PackState; why?: string };
   "pack.charge": { pack: Id; channel: Id; attendant: Id; cells: number; amps: number; contained: boolean };
   "pack.off": { pack: Id };
-  "pack.read": { pack: Id; cellVolts?: number[]; tempC?: number; milliOhm?: number; charged?: boolean };
+  /** A refusal "unlikely" asks for it again with `sure`. */
+  "pack.read": {
+    pack: Id; cellVolts?: number[]; tempC?: number; airC?: number; milliOhm?: number; returnedAh?: number; chargeMin?: number;
+    look?: Look; charged?: boolean; sure?: boolean;
+  };
   "fight.add": FightFields;
   "fight.change": FightFields & { fight: Id };
   "fight.move": { fight: Id; arena: string; number: number; notBefore?: Time };
@@ -923,7 +1017,7 @@ export type Do = keyof Commands;
 // Messages.
 
 export type Code =
-  | "malformed" | "unknown" | "forbidden" | "bad-field" | "taken" | "state" | "stale" | "safety" | "too-late" | "id-reused"
+  | "malformed" | "unknown" | "forbidden" | "bad-field" | "unlikely" | "taken" | "state" | "stale" | "safety" | "too-late" | "id-reused"
   | "read-only" | "too-many" | "restarting" | "need-pin" | "not-yet" | "nothing-done"
   | "no-session" | "too-big" | "not-a-picture" | "too-many-pixels" | "cannot-read" | "bad-id"
   /** Said by the device itself: there is no connection. */

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/charge"
 	"mendline/board/forecast"
 	"mendline/board/review"
 	"mendline/server/desk"
@@ -111,7 +112,8 @@ func allExamples(t *testing.T) []byte {
 		v    any
 	}{
 		{"call", forecast.Call{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
-		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"alarm", forecast.Alarm{}},
+		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
+		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"alarm", forecast.Alarm{}},
 		{"relaxed", forecast.Relaxed{}}, {"works", forecast.Works{}}, {"setups", forecast.Setups{}}, {"access", forecast.Access{}},
 		{"learned", forecast.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", forecast.Calibration{}},
 	} {
@@ -177,6 +179,8 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.PackState]():     board.PackCooling,
 	reflect.TypeFor[board.Chemistry]():     board.LiPo,
 	reflect.TypeFor[board.PackUse]():       board.UseMain,
+	reflect.TypeFor[board.Look]():          board.LookFine,
+	reflect.TypeFor[charge.Wear]():         charge.Worn,
 	reflect.TypeFor[board.FightState]():    board.FightPlanned,
 	reflect.TypeFor[board.Result]():        board.Won,
 	reflect.TypeFor[board.Grade]():         board.Grade("G2"),

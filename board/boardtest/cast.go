@@ -15,6 +15,8 @@ type Cast struct {
 	Rail                            PartID
 	Fork                            ModuleID
 	Wedge                           SetupID
+	Wall                            CircuitID
+	A1                              ChannelID
 }
 
 // NewCast enters the cast on an empty board. give gives a command and returns the
@@ -52,6 +54,10 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	c.Rail = PartID(captain(PartAdd{PartFields: PartFields{Robot: c.Moth, Name: "rail"}}))
 	c.Fork = ModuleID(captain(ModuleAdd{ModuleFields: ModuleFields{Robot: c.Moth, Slot: "front", Name: "fork", MassGrams: 60, SwapSec: 240, SwapBadSec: 600}}))
 	c.Wedge = SetupID(captain(SetupAdd{SetupFields: SetupFields{Robot: c.Moth, Name: "wedge", Modules: []ModuleID{c.Fork}, Declared: true}}))
+	c.Wall = CircuitID(captain(CircuitAdd{CircuitFields: CircuitFields{Name: "wall", Volts: 230, RatingAmps: 10, SaidBy: "the hall"}}))
+	c.A1 = ChannelID(captain(ChannelAdd{ChannelFields: ChannelFields{
+		Name: "A1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Circuit: c.Wall, Place: c.Shelf,
+	}}))
 	return c
 }
 

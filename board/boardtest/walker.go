@@ -165,11 +165,14 @@ func (w *Walker) aJob() JobID {
 
 func (w *Walker) packs() Command {
 	p := w.aPack()
-	hot := 61.0
+	hot, warm := 61.0, 30.0
 	return rapid.SampledFrom([]Command{
 		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth}, PackMove{Pack: p, Place: w.Corner},
 		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
+		PackRead{Pack: p, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &warm, Look: LookFine}, PackOff{Pack: p},
+		PackCharge{Pack: p, Channel: w.A1, Attendant: w.Ben, Cells: 4, Amps: 0.6, Contained: true},
+		CircuitOff{Circuit: w.Wall}, CircuitOn{Circuit: w.Wall, SaidBy: "the hall"},
 	}).Draw(w.RT, "packs")
 }
 

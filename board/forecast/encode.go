@@ -51,6 +51,18 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Access {
 		add("access", string(n.Robot), n)
 	}
+	for _, n := range f.Health {
+		add("packhealth", string(n.Pack), n)
+	}
+	for _, n := range f.Energies {
+		add("fightenergy", string(n.Robot), n)
+	}
+	for _, n := range f.Channels {
+		add("channelview", string(n.Channel), n)
+	}
+	for _, n := range f.Circuits {
+		add("circuitview", string(n.Circuit), n)
+	}
 	for _, n := range f.Alarms {
 		add("alarm", n.Slug, n)
 	}

@@ -27,6 +27,11 @@ type Forecast struct {
 	Absent  []Absent
 	// Calibration is none while few calls were judged.
 	Calibration *Calibration
+	// Health is by pack, Energies by robot.
+	Health   []PackHealth
+	Energies []FightEnergy
+	Channels []ChannelView
+	Circuits []CircuitView
 	// Replace gives people another plan to follow; nil while theirs stands.
 	Replace *board.PlanReplace
 	// Judge says of the calls that have come whether they were met.
@@ -259,6 +264,22 @@ type PackView struct {
 	Pack board.PackID  `json:"pack"`
 	Word string        `json:"word"`
 	For  board.RobotID `json:"for,omitzero"`
+	// It is charged at ReadyAt, one time in ten before EarlyAt and one after BadAt, if
+	// it goes on a channel as soon as it is cool; none where nobody can say. A
+	// forecast: only a reading makes it charged.
+	EarlyAt board.Moment `json:"earlyAt,omitzero"`
+	ReadyAt board.Moment `json:"readyAt,omitzero"`
+	BadAt   board.Moment `json:"badAt,omitzero"`
+	// It is cool enough to charge at CoolAt, nine times in ten by CoolBadAt.
+	CoolAt    board.Moment `json:"coolAt,omitzero"`
+	CoolBadAt board.Moment `json:"coolBadAt,omitzero"`
+	// TakesSec is how long it is on the quickest channel that takes it, from now.
+	TakesSec    int `json:"takesSec,omitzero"`
+	TakesBadSec int `json:"takesBadSec,omitzero"`
+	// ReadAt is the reading that this rests on; Again says why another is due.
+	ReadAt  board.Moment `json:"readAt,omitzero"`
+	Again   string       `json:"again,omitzero"`
+	Caution string       `json:"caution,omitzero"`
 }
 
 // Class says how much an alarm matters.
@@ -316,10 +337,13 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 	f := Forecast{
 		At: at, Of: s.Rev,
 		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
-		Packs: packViews(s, robots), Relaxed: Relaxed{List: s.Relaxed()},
+		Relaxed: Relaxed{List: s.Relaxed()},
 		Learned: learnedViews(s, all), Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 		Calibration: calibration(s),
 	}
+	packs := packingOf(s, at)
+	f.Packs, f.Health, f.Energies = packs.views(robots), packs.health(), packs.fightEnergies(robots)
+	f.Channels, f.Circuits = packs.chargePlan(robots, seed)
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))
 		f.ofTheMap(s, o.robot)

@@ -16,10 +16,11 @@ var packWords = map[board.PackState]string{
 	board.PackSuspect: "SET ASIDE", board.PackQuarantined: "SET ASIDE", board.PackGone: "gone",
 }
 
-// packViews says each pack in a word, and which robot it is for: the one it is
+// views says each pack in a word, and which robot it is for: the one it is
 // in; a ready one for the robot called first that it fits and that has none; any
 // other for the only robot it fits.
-func packViews(s board.State, robots []outlook) []PackView {
+func (c packing) views(robots []outlook) []PackView {
+	s := c.s
 	given := givenPacks(s, robots)
 	var list []PackView
 	for _, p := range packsByName(s) {
@@ -30,6 +31,7 @@ func packViews(s board.State, robots []outlook) []PackView {
 		if v.For == "" && len(p.Fits) == 1 && !setAside(p.State) {
 			v.For = p.Fits[0]
 		}
+		c.times(&v, p)
 		list = append(list, v)
 	}
 	return list
@@ -86,4 +88,30 @@ func packless(s board.State, r board.Robot) string {
 		return ""
 	}
 	return fmt.Sprintf("No pack for %s is ready: %s.", r.Name, strings.Join(others, ", "))
+}
+
+// circuitAlarms names each circuit that is off, or has stopped charges that nobody
+// has looked at: one alarm, whatever hung on it.
+func circuitAlarms(s board.State) []Alarm {
+	var list []Alarm
+	for _, k := range sorted(s.Circuits, func(k board.Circuit) string { return k.Name }) {
+		var stopped []string
+		since := k.OffAt
+		for _, p := range packsByName(s) {
+			if p.Stopped == k.ID {
+				stopped, since = append(stopped, p.Name), max(since, p.Since)
+			}
+		}
+		if k.Retired || k.OffAt == 0 && len(stopped) == 0 {
+			continue
+		}
+		a := Alarm{Slug: "circuit-" + string(k.ID), Class: ClassB, Since: since, What: fmt.Sprintf("Circuit %s went off", k.Name)}
+		a.Act = roleName(s, board.RoleCaptain) + ": ask whoever answers for the wiring; nobody else resets it"
+		if len(stopped) > 0 {
+			a.What += fmt.Sprintf(": the charge of %s has stopped, and nobody has looked", and(stopped))
+			a.Act = roleName(s, board.RoleCaptain) + ": have each pack looked at and read before anything else"
+		}
+		list = append(list, a)
+	}
+	return list
 }

@@ -288,6 +288,7 @@ func TestPacksAreSaidInAWord(t *testing.T) {
 	p.captain(board.PackMove{Pack: bad, Place: watch})
 	p.captain(board.PackSet{Pack: bad, State: board.PackSuspect})
 	for _, v := range p.make().Packs {
+		v.ReadAt, v.Again = 0, ""
 		names[p.s.Packs[v.Pack].Name] = v
 	}
 	require.Equal(t, map[string]forecast.PackView{

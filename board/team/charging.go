@@ -15,12 +15,13 @@ var (
 		{name: "channel", need: true, field: "name"}, {name: "charger", need: true},
 		{name: "max_a", need: true, field: "maxAmps"}, {name: "max_w", need: true, field: "maxWatts"},
 		{name: "charger_w", need: true, field: "chargerWatts"}, {name: "cells_most", need: true, field: "cellsMost"},
-		{name: "circuit"}, {name: "place"},
+		{name: "circuit"}, {name: "place"}, {name: "power_factor", field: "powerFactor"},
 	}}
 	packsFile = &layout{"packs.csv", []column{
 		{name: "name", need: true}, {name: "chemistry", need: true}, {name: "cells", need: true}, {name: "parallel", need: true},
 		{name: "capacity_ah", need: true, field: "capacityAh"}, {name: "max_charge_a", need: true, field: "maxChargeAmps"},
 		{name: "use", need: true}, {name: "fits"}, {name: "place"}, {name: "mass_g", field: "massGrams"},
+		{name: "faster_by", field: "fasterBy"},
 	}}
 )
 
@@ -58,6 +59,7 @@ func (d *reading) readChargers() {
 			Name: name, Charger: w.text("charger"), MaxAmps: w.number("max_a"), MaxWatts: w.number("max_w"),
 			ChargerWatts: w.number("charger_w"), CellsMost: w.whole("cells_most"),
 			Circuit: board.CircuitID(d.circuits.id(w, "circuit", w.text("circuit"))), Place: d.place(w),
+			PowerFactor: w.number("power_factor"),
 		}
 		if name != "" && known.enter(w, "channel", name, id) {
 			d.add(board.Channel{ID: board.ChannelID(id), ChannelFields: f}, w)
@@ -73,6 +75,7 @@ func (d *reading) readPacks() {
 		f := board.PackFields{
 			Name: name, Chemistry: word(w, "chemistry", chemistries), Cells: w.whole("cells"), Parallel: w.whole("parallel"),
 			CapacityAh: w.number("capacity_ah"), MaxChargeAmps: w.number("max_charge_a"), Use: word(w, "use", packUses), MassGrams: w.number("mass_g"),
+			FasterBy: w.text("faster_by"),
 		}
 		for _, robot := range w.list("fits") {
 			f.Fits = append(f.Fits, board.RobotID(d.robots.id(w, "fits", robot)))
@@ -101,7 +104,7 @@ func (p *printing) chargers() [][]string {
 	for _, n := range live(p.state.Channels, func(n board.Channel) (string, bool) { return n.Name, n.Retired }) {
 		rows = append(rows, []string{
 			n.Name, n.Charger, numberText(n.MaxAmps), numberText(n.MaxWatts), numberText(n.ChargerWatts), strconv.Itoa(n.CellsMost),
-			p.circuit(n.Circuit), p.place(n.Place),
+			p.circuit(n.Circuit), p.place(n.Place), numberText(n.PowerFactor),
 		})
 	}
 	return rows
@@ -118,7 +121,7 @@ func (p *printing) packs() [][]string {
 		}
 		rows = append(rows, []string{
 			n.Name, string(n.Chemistry), strconv.Itoa(n.Cells), strconv.Itoa(n.Parallel), numberText(n.CapacityAh), numberText(n.MaxChargeAmps),
-			string(n.Use), listText(fits), p.place(n.Place), numberText(n.MassGrams),
+			string(n.Use), listText(fits), p.place(n.Place), numberText(n.MassGrams), n.FasterBy,
 		})
 	}
 	return rows

@@ -97,7 +97,7 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 		{phone, "#/me/order", "is on now", true},
 		{phone, "#/me/packs", pack.Name, true},
 		{phone, "#/me/pack/" + string(pack.ID), pack.Name, false},
-		{phone, "#/me/read/" + string(pack.ID), pack.Name, false},
+		{phone, "#/me/read/" + string(pack.ID), pack.Name, true},
 		{phone, "#/me/notes", "write it down", true},
 		{phone, "#/sheet/" + string(sheet.ID), "line", false},
 		{phone, "#/sheet/" + string(unsafe.ID), "make safe", false},
@@ -108,6 +108,7 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 		{captain, "#/captain/stock", "count", false},
 		{captain, "#/captain/plan", "the plan people follow", false},
 		{captain, "#/captain/order", "running order", false},
+		{captain, "#/captain/charging", "health of packs", false},
 		{captain, "#/captain/event", "emergency", false},
 		{captain, "#/captain/access", "crew", false},
 	}

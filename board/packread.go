@@ -1,0 +1,293 @@
+package board
+
+import (
+	"fmt"
+	"math"
+)
+
+// Reading is what a person read off a pack. What one reading leaves out is kept
+// from the one before, if the pack has not been used in between.
+type Reading struct {
+	At Moment   `json:"at"`
+	By PersonID `json:"by"`
+	// CellVolts holds a figure a cell, at rest. CellsAt and TempAt are when they were
+	// read, none where that is At.
+	CellVolts []float64 `json:"cellVolts,omitempty"`
+	CellsAt   Moment    `json:"cellsAt,omitzero"`
+	TempC     *float64  `json:"tempC,omitempty"`
+	TempAt    Moment    `json:"tempAt,omitzero"`
+	// AirC is the air where the pack lies.
+	AirC *float64 `json:"airC,omitempty"`
+	// MilliOhm is of one cell, as the team's own instrument shows it.
+	MilliOhm float64 `json:"milliOhm,omitzero"`
+	// ReturnedAh and ChargeMin are what the charger's own counters show.
+	ReturnedAh float64 `json:"returnedAh,omitzero"`
+	ChargeMin  float64 `json:"chargeMin,omitzero"`
+	Look       Look    `json:"look,omitzero"`
+	// Charged says that the charger had ended the charge.
+	Charged bool `json:"charged,omitzero"`
+	// Fought is the robot it came out of since it was last charged, Amps the current
+	// it was charged at.
+	Fought RobotID `json:"fought,omitzero"`
+	Amps   float64 `json:"amps,omitzero"`
+}
+
+// Look is how a pack looks from outside.
+type Look string
+
+// The looks. All but LookFine make it suspect (a university club's and an event
+// operator's pages: puffed, torn, pierced or burnt, a chemical smell).
+const (
+	LookFine    Look = "fine"
+	LookSwollen Look = "swollen"
+	LookTorn    Look = "torn"
+	LookSmells  Look = "smells"
+)
+
+// Limits of a cell. Floors are those below which a cell at rest is suspect,
+// ceilings those above which the figure cannot be true. LiPo 3.00 V: a university
+// club's handling page; LiFe 2.50 V and the ceilings: our decision.
+func (c Chemistry) restVolts() (floor, ceiling float64) {
+	switch c {
+	case LiPoHV:
+		return 3.00, 4.40
+	case LiFe:
+		return 2.50, 3.80
+	case NiMH:
+		return 0.80, 1.70
+	case AGM:
+		return 1.75, 2.60
+	}
+	return 3.00, 4.30
+}
+
+// fullVolts is what a full cell rests at, at most: a hobby vendor's page, and the
+// label's limit for the others; 0 where no voltage ends the charge.
+func (c Chemistry) fullVolts() float64 {
+	switch c {
+	case LiPoHV:
+		return 4.35
+	case LiFe:
+		return 3.65
+	case NiMH, AGM:
+		return 0
+	}
+	return 4.20
+}
+
+// Above this a pack is too hot to hold and suspect (a university club's handling
+// page); spread of cells that blocks: our decision.
+const (
+	packHotC       = 60.0
+	cellSpreadMost = 0.10
+)
+
+// A pack warmer than this waits to be charged (our decision).
+const packReadyC = 35.0
+
+// PackRead enters what a person read off a pack. Only a reading makes a pack
+// charged; one out of limits makes it suspect. What is hardly to be believed is
+// asked again, and taken with Sure.
+type PackRead struct {
+	Pack       PackID    `json:"pack"`
+	CellVolts  []float64 `json:"cellVolts,omitempty"`
+	TempC      *float64  `json:"tempC,omitempty"`
+	AirC       *float64  `json:"airC,omitempty"`
+	MilliOhm   float64   `json:"milliOhm,omitzero"`
+	ReturnedAh float64   `json:"returnedAh,omitzero"`
+	ChargeMin  float64   `json:"chargeMin,omitzero"`
+	Look       Look      `json:"look,omitzero"`
+	Charged    bool      `json:"charged,omitzero"`
+	// Sure says that whoever read it has looked again.
+	Sure bool `json:"sure,omitzero"`
+}
+
+func (c PackRead) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	if r := c.believable(p); r != nil {
+		return r
+	}
+	if p.State.setAside() {
+		return breaks(13, "Pack %s is %s: no reading brings it back. Leave it where it is.", p.Name, p.State)
+	}
+	if r := c.unlikely(p); r != nil && !c.Sure {
+		return r
+	}
+	raw := c.reading(t, p)
+	t.logReading(p.ID, raw)
+	p.Reading = p.kept(raw)
+	p.State, p.Since = p.stateFrom(c), t.when
+	p.CameBack = p.CameBack && !p.State.setAside()
+	p.Stopped = ""
+	if p.State == PackCharged {
+		p.Fought = ""
+	}
+	if p.State != PackCharging {
+		p.Amps = 0
+	}
+	t.put(p)
+	return nil
+}
+
+func (c PackRead) reading(t *turn, p Pack) Reading {
+	r := Reading{
+		At: t.when, By: t.by.Person, CellVolts: c.CellVolts, TempC: c.TempC, AirC: c.AirC, MilliOhm: c.MilliOhm,
+		ReturnedAh: c.ReturnedAh, ChargeMin: c.ChargeMin, Look: c.Look, Charged: c.Charged, Fought: p.Fought, Amps: p.Amps,
+	}
+	if p.Robot != "" {
+		r.Fought = p.Robot
+	}
+	return r
+}
+
+// kept is r with what it leaves out taken from the reading before, unless the pack
+// was used in between or charges.
+func (p Pack) kept(r Reading) Reading {
+	was := p.Reading
+	if was.At < p.UsedAt || was.At == 0 || p.State == PackCharging {
+		return r
+	}
+	if len(r.CellVolts) == 0 && len(was.CellVolts) == p.Cells {
+		r.CellVolts, r.CellsAt, r.Charged = was.CellVolts, was.cellsAt(), was.Charged
+	}
+	if r.TempC == nil && was.TempC != nil {
+		r.TempC, r.TempAt = was.TempC, was.tempAt()
+	}
+	if r.MilliOhm == 0 {
+		r.MilliOhm = was.MilliOhm
+	}
+	return r
+}
+
+func (r Reading) cellsAt() Moment {
+	if r.CellsAt != 0 {
+		return r.CellsAt
+	}
+	return r.At
+}
+
+func (r Reading) tempAt() Moment {
+	if r.TempAt != 0 {
+		return r.TempAt
+	}
+	return r.At
+}
+
+// believable refuses what cannot be.
+func (c PackRead) believable(p Pack) *Refusal {
+	if len(c.CellVolts) == 0 && c.TempC == nil && c.MilliOhm == 0 && c.Look == "" && c.ReturnedAh == 0 {
+		return badField("cellVolts", "A reading needs volts, a temperature, milliohms, Ah or a look.")
+	}
+	if n := len(c.CellVolts); n != 0 && n != p.Cells {
+		return badField("cellVolts", "Pack %s has %d cells, the reading has %d. Count the balance lead.", p.Name, p.Cells, n)
+	}
+	if c.Charged && len(c.CellVolts) == 0 {
+		return badField("cellVolts", "A full pack is known by its cells: read the volts of each.")
+	}
+	_, ceiling := p.Chemistry.restVolts()
+	for _, v := range c.CellVolts {
+		if r := checkRange("cellVolts", v, 0, ceiling, "V"); r != nil {
+			return r
+		}
+	}
+	return first(
+		c.degrees("tempC", c.TempC, -20, 150), c.degrees("airC", c.AirC, -20, 50),
+		checkRange("milliOhm", c.MilliOhm, 0, 10000, "mΩ"),
+		checkRange("returnedAh", c.ReturnedAh, 0, 3*p.CapacityAh, "Ah"),
+		checkRange("chargeMin", c.ChargeMin, 0, 2000, "minutes"),
+		c.knownLook(),
+	)
+}
+
+func (c PackRead) knownLook() *Refusal {
+	if c.Look == "" {
+		return nil
+	}
+	return oneOf("look", c.Look, LookFine, LookSwollen, LookTorn, LookSmells)
+}
+
+func (PackRead) degrees(field string, tempC *float64, low, high float64) *Refusal {
+	if tempC == nil {
+		return nil
+	}
+	return checkRange(field, *tempC, low, high, "°C")
+}
+
+// What is more often a slip of the finger than true (our decision).
+const (
+	overFullVolts  = 0.03
+	underFullVolts = 0.10
+	ohmTimes       = 3
+	moreAhThanHeld = 1.05
+)
+
+// unlikely asks again for what is hardly ever so. A reading that makes the pack
+// suspect is never held up: the screen asks before it sends one.
+func (c PackRead) unlikely(p Pack) *Refusal {
+	full := p.Chemistry.fullVolts()
+	low, high := spread(c.CellVolts)
+	was := p.Reading.MilliOhm
+	var odd string
+	switch {
+	case p.suspectBy(c):
+		return nil
+	case c.TempC != nil && *c.TempC < 0:
+		odd = fmt.Sprintf("%.0f °C is below freezing", *c.TempC)
+	case full > 0 && len(c.CellVolts) > 0 && high > full+overFullVolts:
+		odd = fmt.Sprintf("%.2f V is above the %.2f V of a full cell", high, full)
+	case full > 0 && c.Charged && low < full-underFullVolts:
+		odd = fmt.Sprintf("The charger has ended, and a cell rests at %.2f V", low)
+	case c.MilliOhm > 0 && was > 0 && math.Max(c.MilliOhm/was, was/c.MilliOhm) > ohmTimes:
+		odd = fmt.Sprintf("%g mΩ, and it was %g mΩ", c.MilliOhm, was)
+	case c.ReturnedAh > moreAhThanHeld*p.CapacityAh:
+		odd = fmt.Sprintf("%g Ah is more than the %g Ah pack %s holds", c.ReturnedAh, p.CapacityAh, p.Name)
+	default:
+		return nil
+	}
+	return &Refusal{Code: CodeUnlikely, Field: "sure", Sentence: odd + ". Look at the meter once more: is that what it shows?"}
+}
+
+func (p Pack) cellsSuspect(volts []float64) bool {
+	floor, _ := p.Chemistry.restVolts()
+	low, high := spread(volts)
+	return low < floor || (high-low >= cellSpreadMost && (p.Chemistry != LiFe || high > 3.40))
+}
+
+// suspectBy tells whether the reading makes p suspect.
+func (p Pack) suspectBy(c PackRead) bool {
+	return (c.Look != "" && c.Look != LookFine) || (c.TempC != nil && *c.TempC > packHotC) || (len(c.CellVolts) > 0 && p.cellsSuspect(c.CellVolts))
+}
+
+// stateFrom is the state that p, which holds the new reading, is in by it.
+func (p Pack) stateFrom(c PackRead) PackState {
+	hot := p.Reading.TempC != nil && *p.Reading.TempC > packReadyC
+	read := len(p.Reading.CellVolts) > 0
+	switch {
+	case p.suspectBy(c):
+		return PackSuspect
+	case p.Robot != "":
+		return PackInRobot
+	case c.Charged:
+		return PackCharged
+	case p.State != PackUnread && p.State != PackWaiting && p.State != PackCooling:
+		return p.State
+	case hot:
+		return PackCooling
+	case read:
+		return PackWaiting
+	}
+	return PackUnread
+}
+
+func spread(volts []float64) (low, high float64) {
+	for i, v := range volts {
+		if i == 0 {
+			low, high = v, v
+		}
+		low, high = min(low, v), max(high, v)
+	}
+	return low, high
+}
