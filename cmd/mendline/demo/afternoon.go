@@ -29,6 +29,8 @@ func (d *day) afternoon() {
 	d.seen("Juno", littleBox, 23)
 	d.ago(2)
 	d.answer(beetleWalk("N3"), board.ListReady)
+	d.ago(1)
+	d.recheck("Bramwell", heavy) // whoever opens the demo has a while before it falls due
 }
 
 // packsAtCharge says where the packs of the last fights lie, and puts two of them

@@ -278,6 +278,8 @@ func (d *day) job(who, robot, kind string, f board.JobFields) board.JobID {
 	return board.JobID(board.NewID(d.do(who, board.JobAdd{JobFields: f}), board.KindJob, ""))
 }
 
+func (d *day) briefed(who string) { d.do("Ottoline", board.PersonBrief{Person: d.person(who).ID}) }
+
 func (d *day) start(who string, j board.JobID)  { d.do(who, board.JobStart{Job: j}) }
 func (d *day) finish(who string, j board.JobID) { d.do(who, board.JobFinish{Job: j}) }
 

@@ -162,6 +162,24 @@ func TestEachRobotIsInAnotherPartOfItsDay(t *testing.T) {
 	require.Len(t, s.Hands, 2)
 }
 
+// Whoever opens the demo finds people at work and has some minutes before the gas
+// must be looked at again.
+func TestTheGasWasLookedAtJustBefore(t *testing.T) {
+	s := atNow(t)
+	due := s.Rechecks(powerOf(t, s, "Grobblequill").Robot)
+	require.Len(t, due, 1)
+	require.GreaterOrEqual(t, due[0].Due, now(t)+13*minute)
+}
+
+func TestAllButTheVisitorWereBriefedAndHotWorkIsPermitted(t *testing.T) {
+	s := atNow(t)
+	for _, p := range s.People {
+		require.Equal(t, p.Name != "Gus", p.BriefedAt != 0, p.Name)
+	}
+	require.Greater(t, s.Event().HotWork.Until, now(t)+60*minute)
+	require.Contains(t, s.Event().Card.ApprovedBy, "invented")
+}
+
 func TestEveryStateOfAJobOccurs(t *testing.T) {
 	s := atNow(t)
 	states, holds := map[board.JobState]bool{}, map[board.HoldWhy]bool{}

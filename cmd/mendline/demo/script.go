@@ -45,7 +45,14 @@ func (d *day) loadTeam() {
 		{From: d.now - 62*minute, To: d.now - 33*minute},
 		{From: d.now + 150*minute, To: d.now + 165*minute},
 	}
+	e.HotWork = board.HotWork{
+		Needed: true, Text: "Grinding and welding at the grinder and the welding bay only, with a bucket of sand beside it (invented)",
+		By: "Perpetua Quillfeather, hall steward (invented)", Until: d.now + 180*minute,
+	}
 	d.do("Ottoline", board.EventSet{EventFields: e})
+	for _, who := range []string{"Ottoline", "Bramwell", "Pia", "Wim", "Juno", "Tilly", "Edda"} { // not Gus, who came later
+		d.briefed(who)
+	}
 	d.do("Ottoline", board.NoteAdd{Text: "Hall doors shut at eight. Everyone signs out with Juno."})
 	for _, at := range [][2]string{{heavy, "Big bench"}, {beetle, "Little bench"}, {ant, "Little bench"}} {
 		d.do("Ottoline", board.RobotPlace{Robot: d.robot(at[0]), Place: d.place(at[1])})
