@@ -39,7 +39,7 @@ func TestBrowserTheCaptainSeesThePlanAndWhatChanged(t *testing.T) {
 	captain.shot("captain-plan-postponed")
 	require.Empty(t, captain.accessible("plan"))
 
-	captain.press("order")
+	captain.open(s.url + "/#/captain/order")
 	captain.press("the officials have it")
 	captain.sees("the gap stands still")
 	captain.press("it is back from them")
