@@ -167,7 +167,7 @@ export function rechecksView(phone, robot) {
   const list = phone.board.get(`strip/${robot}`)?.rechecks ?? [];
   if (list.length === 0 || phone.nearOnly) return null;
   return div({ class: "stack" }, list.map((r) => div({ class: "item", key: r.line },
-    p({ class: "fact" }, "check again within ", b(null, left({ until: r.due })), ", or everyone leaves it"),
+    p({ class: "fact" }, "check again in ", b(null, left({ until: r.due })), ", or everyone leaves it"),
     phone.to(`#/sheet/${r.sheet}/${r.line}`, r.ask))));
 }
 
@@ -177,7 +177,7 @@ const nextRecheck = (phone, robot) => (robot && !phone.nearOnly ? phone.board.ge
 /** @param {Phone} phone @param {string | undefined} robot */
 function recheckLine(phone, robot) {
   const r = nextRecheck(phone, robot);
-  return r ? p({ class: "fact" }, "check again within ", b(null, left({ until: r.due })), ", or all leave it") : null;
+  return r ? p({ class: "fact" }, "check again in ", b(null, left({ until: r.due })), ", or all leave it") : null;
 }
 
 /** @param {Phone} phone @param {string | undefined} robot */
