@@ -1,0 +1,108 @@
+package chance
+
+import (
+	"math"
+
+	"mendline/board/estimate"
+)
+
+// TiredRho is the correlation of the logarithms of durations within one day. Our
+// own choice until a team's record says otherwise.
+const TiredRho = 0.2
+
+// dayKey is the key of the column that all durations share.
+const dayKey = 0x6461790000000000
+
+// Work is a duration: Time, of which SpentSec have gone by without finishing it.
+type Work struct {
+	Time     estimate.Lognormal
+	SpentSec float64
+}
+
+// Draws hands out the numbers of the days. Not for use by several goroutines.
+type Draws struct {
+	seed     uint64
+	rows     int
+	rho      float64
+	quantile []float64
+	columns  map[uint64][]float64
+	times    map[drawn][]float64
+}
+
+type drawn struct {
+	key  uint64
+	work Work
+}
+
+// NewDraws makes the numbers of rows days (1 or more) with the correlation rho,
+// 0 to 1, between durations.
+func NewDraws(seed uint64, rows int, rho float64) *Draws {
+	d := &Draws{seed: seed, rows: rows, rho: rho, quantile: make([]float64, rows),
+		columns: map[uint64][]float64{}, times: map[drawn][]float64{}}
+	for i := range d.quantile {
+		d.quantile[i] = estimate.NormalQuantile((float64(i) + 0.5) / float64(rows))
+	}
+	return d
+}
+
+// Rows is the number of days.
+func (d *Draws) Rows() int { return d.rows }
+
+// Normal is the column of key: a shuffled table of normal quantiles. It must not
+// be changed.
+func (d *Draws) Normal(key uint64) []float64 {
+	if col, ok := d.columns[key]; ok {
+		return col
+	}
+	col := make([]float64, d.rows)
+	copy(col, d.quantile)
+	r := rng{mix(key) ^ d.seed}
+	for i := d.rows - 1; i > 0; i-- {
+		j := r.below(i + 1)
+		col[i], col[j] = col[j], col[i]
+	}
+	d.columns[key] = col
+	return col
+}
+
+// TimesSec is how long w, of the task with key, still takes on each day, in
+// seconds. It must not be changed.
+func (d *Draws) TimesSec(key uint64, w Work) []float64 {
+	at := drawn{key, w}
+	if col, ok := d.times[at]; ok {
+		return col
+	}
+	own, day := d.Normal(key), d.Normal(dayKey)
+	ownShare, dayShare := math.Sqrt(1-d.rho), math.Sqrt(d.rho)
+	col := make([]float64, d.rows)
+	left := w.Time.After(w.SpentSec)
+	for i := range col {
+		z := ownShare*own[i] + dayShare*day[i]
+		if w.SpentSec > 0 {
+			col[i] = left.LeftSec(estimate.NormalCDF(z))
+		} else {
+			col[i] = math.Exp(w.Time.Mu + w.Time.Sigma*z)
+		}
+	}
+	d.times[at] = col
+	return col
+}
+
+// rng is the splitmix64 generator. Source: G. L. Steele, D. Lea, C. H. Flood,
+// "Fast splittable pseudorandom number generators", OOPSLA 2014, 453-472
+// (citation from memory).
+type rng struct{ state uint64 }
+
+func (r *rng) next() uint64 {
+	r.state += 0x9e3779b97f4a7c15
+	return mix(r.state)
+}
+
+// below returns a number from 0 up to, not including, n > 0.
+func (r *rng) below(n int) int { return int((r.next() >> 32) * uint64(n) >> 32) }
+
+func mix(z uint64) uint64 {
+	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+	z = (z ^ z>>27) * 0x94d049bb133111eb
+	return z ^ z>>31
+}
