@@ -694,6 +694,36 @@ export interface ChannelView { channel: Id; bars: ChargeBar[] }
 /** What the charges draw from each moment on, beside what may be drawn by the figures entered. */
 export interface CircuitView { circuit: Id; budgetVA: number; load: { at: Time; va: number }[]; over: boolean; off: boolean }
 /**
+ * On how many of 10 such days the robot is ready for its call: `ready` 0 is fewer
+ * than one, 10 is more than nine. While `uninspected` there is none, and the work
+ * takes from `needLowSec` to `needHighSec`.
+ */
+export interface Chance {
+  robot: Id;
+  fight: Id;
+  ready?: number;
+  of: number;
+  /** Where the robot is flagged. */
+  cause?: Cause;
+  uninspected: boolean;
+  needLowSec?: number;
+  needHighSec?: number;
+}
+/** What would help a robot that is flagged, the best first. */
+export interface LeaveOff { robot: Id; fight: Id; ready: number; list: Remedy[] }
+export interface Remedy {
+  rank: number;
+  text: string;
+  /** On how many of 10 days the robot is ready then. */
+  then: number;
+  /** Points of 100 more, with the standard error; where not `clear` it may be none. */
+  gain: number;
+  err: number;
+  clear: boolean;
+  /** Ordinary commands, to be sent one after the other. */
+  do: { do: string; with: unknown }[];
+}
+/**
  * Keyed alarm/<class>-<what it is about>; that id is what alarm.take and alarm.shelve
  * name. `act` begins with the name of who does it; in an emergency it is the
  * officials' card.
@@ -862,6 +892,8 @@ export interface Nouns {
   setup: Setup;
   fit: Fit;
   call: Call;
+  chance: Chance;
+  leaveoff: LeaveOff;
   lane: Lane;
   plan: Plan;
   todo: Todo;

@@ -111,7 +111,7 @@ func allExamples(t *testing.T) []byte {
 		kind string
 		v    any
 	}{
-		{"call", forecast.Call{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
+		{"call", forecast.Call{}}, {"chance", forecast.Chance{}}, {"leaveoff", forecast.LeaveOff{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
 		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
 		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"alarm", forecast.Alarm{}},
 		{"relaxed", forecast.Relaxed{}}, {"works", forecast.Works{}}, {"setups", forecast.Setups{}}, {"access", forecast.Access{}},

@@ -29,7 +29,8 @@
 // # Numbers
 //
 // The normal numbers of a task are a shuffled table of Φ⁻¹((i+½)/n), its shuffle a
-// hash of the task's key and the seed. Every task so meets the same share of good
+// hash of the task's key and the seed; what the day adds keeps that spread, by
+// rank. Every task so meets the same share of good
 // and bad days, and keeps its days whatever other tasks come or go: two plans are
 // compared day by day, and their difference has a far smaller error than either
 // chance ([Paired]).

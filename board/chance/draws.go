@@ -26,6 +26,7 @@ type Draws struct {
 	rho      float64
 	quantile []float64
 	columns  map[uint64][]float64
+	lucks    map[uint64][]float64
 	times    map[drawn][]float64
 }
 
@@ -38,7 +39,7 @@ type drawn struct {
 // 0 to 1, between durations.
 func NewDraws(seed uint64, rows int, rho float64) *Draws {
 	d := &Draws{seed: seed, rows: rows, rho: rho, quantile: make([]float64, rows),
-		columns: map[uint64][]float64{}, times: map[drawn][]float64{}}
+		columns: map[uint64][]float64{}, lucks: map[uint64][]float64{}, times: map[drawn][]float64{}}
 	for i := range d.quantile {
 		d.quantile[i] = estimate.NormalQuantile((float64(i) + 0.5) / float64(rows))
 	}
@@ -72,12 +73,9 @@ func (d *Draws) TimesSec(key uint64, w Work) []float64 {
 	if col, ok := d.times[at]; ok {
 		return col
 	}
-	own, day := d.Normal(key), d.Normal(dayKey)
-	ownShare, dayShare := math.Sqrt(1-d.rho), math.Sqrt(d.rho)
 	col := make([]float64, d.rows)
 	left := w.Time.After(w.SpentSec)
-	for i := range col {
-		z := ownShare*own[i] + dayShare*day[i]
+	for i, z := range d.luck(key) {
 		if w.SpentSec > 0 {
 			col[i] = left.LeftSec(estimate.NormalCDF(z))
 		} else {
@@ -87,6 +85,39 @@ func (d *Draws) TimesSec(key uint64, w Work) []float64 {
 	d.times[at] = col
 	return col
 }
+
+// luck is √ρ Z₀ + √(1−ρ) Z of the task with key, put back on the table of normal
+// quantiles by rank, so that it is as evenly spread as each of the two.
+func (d *Draws) luck(key uint64) []float64 {
+	if col, ok := d.lucks[key]; ok {
+		return col
+	}
+	own, day := d.Normal(key), d.Normal(dayKey)
+	ownShare, dayShare := math.Sqrt(1-d.rho), math.Sqrt(d.rho)
+	col := make([]float64, d.rows)
+	below := make([]int32, rankCells+1)
+	cell := make([]int32, d.rows)
+	for i := range col {
+		z := ownShare*own[i] + dayShare*day[i]
+		cell[i] = int32(min(max((z/rankReach+1)/2*rankCells, 0), rankCells-1))
+		below[cell[i]+1]++
+	}
+	for k := range rankCells {
+		below[k+1] += below[k]
+	}
+	for i, k := range cell {
+		col[i] = d.quantile[below[k]]
+		below[k]++
+	}
+	d.lucks[key] = col
+	return col
+}
+
+// Numbers are ranked by cells so small that two in one are the same luck.
+const (
+	rankCells = 1 << 14
+	rankReach = 6.0
+)
 
 // rng is the splitmix64 generator. Source: G. L. Steele, D. Lea, C. H. Flood,
 // "Fast splittable pseudorandom number generators", OOPSLA 2014, 453-472

@@ -67,9 +67,3 @@ type Call struct {
 	Key                     uint64
 	LowSec, MidSec, HighSec float64
 }
-
-// add appends a task and returns its index.
-func (n *Network) add(t Task) int {
-	n.Tasks = append(n.Tasks, t)
-	return len(n.Tasks) - 1
-}

@@ -22,11 +22,15 @@ const leastWaitSec = 60
 // NoCause if no day was missed.
 func (o *Outcome) Why(g int) Why {
 	t := tally{}
+	likelySec := make([]float64, len(o.net.Tasks))
+	for i, task := range o.net.Tasks {
+		likelySec[i] = task.Work.Time.After(task.Work.SpentSec).LeftSec(0.5)
+	}
 	missed := 0
 	for r, met := range o.met[g] {
 		if !met && o.net.Groups[g].Call != NoCall {
 			missed++
-			o.trace(g, r, &t)
+			o.trace(g, r, likelySec, &t)
 		}
 	}
 	if missed == 0 {
@@ -41,7 +45,7 @@ func (o *Outcome) Why(g int) Why {
 }
 
 // trace walks back the chain that led to the end of group g on day r.
-func (o *Outcome) trace(g, r int, t *tally) {
+func (o *Outcome) trace(g, r int, likelySec []float64, t *tally) {
 	i := NoTask
 	for k, task := range o.net.Tasks {
 		if task.Group == g && (i == NoTask || o.finish[k][r] > o.finish[i][r]) {
@@ -49,9 +53,7 @@ func (o *Outcome) trace(g, r int, t *tally) {
 		}
 	}
 	for i != NoTask {
-		task := &o.net.Tasks[i]
-		over := o.work[i][r] - task.Work.Time.After(task.Work.SpentSec).LeftSec(0.5)
-		t.add(Why{Kind: plan.ByClock, Index: NoTask, Task: i, MeanSec: max(over, 0)})
+		t.add(Why{Kind: plan.ByClock, Index: NoTask, Task: i, MeanSec: max(o.work[i][r]-likelySec[i], 0)})
 		o.traceAway(i, r, t)
 		i = o.binding(i, r, t)
 	}

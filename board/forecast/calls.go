@@ -160,6 +160,8 @@ type outlook struct {
 	// workFrom is when hands can be in at the earliest, workBy when the last job
 	// must be done, 0 if nothing waits for it.
 	workFrom, workBy board.Moment
+	// workCall is the fight that workBy comes from.
+	workCall board.Fight
 	// certain are the fights of the robot that depend on no open result, with
 	// clock for their times.
 	certain []board.Fight
@@ -171,7 +173,11 @@ func (o outlook) called() bool { return o.has && o.times.known }
 
 // outlooks looks at every robot on the board, the earliest call first.
 func outlooks(s board.State, at board.Moment, on learnt) []outlook {
-	clock := fightTimes(s, at)
+	return outlooksBy(s, fightTimes(s, at), at, on)
+}
+
+// outlooksBy looks at every robot by a clock.
+func outlooksBy(s board.State, clock map[board.FightID]times, at board.Moment, on learnt) []outlook {
 	var list []outlook
 	for _, r := range sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
 		if !r.Retired {
@@ -215,7 +221,7 @@ func lookAt(s board.State, r board.Robot, clock map[board.FightID]times, at boar
 		o.workFrom = plusSec(at, r.BeforeSec)
 	}
 	if !o.gone && o.called() {
-		o.workBy = plusSec(o.times.call.Median, -o.afterSec)
+		o.workBy, o.workCall = plusSec(o.times.call.Median, -o.afterSec), o.fight
 	}
 	return o
 }
@@ -227,7 +233,7 @@ func (o outlook) afterFight(open []board.Fight, clock map[board.FightID]times, a
 	o.workFrom = plusSec(max(at, plusSec(o.times.start.Median, matchSec)), o.beforeSec)
 	later := slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool { return f.ID == o.fight.ID })
 	if next, ok := firstOf(later, clock); ok && clock[next.ID].known {
-		o.workBy = plusSec(clock[next.ID].call.Median, -o.afterSec)
+		o.workBy, o.workCall = plusSec(clock[next.ID].call.Median, -o.afterSec), next
 	}
 	return o
 }

@@ -17,9 +17,14 @@
 // # Two times for each job
 //
 // The plan is made with medians ("likely"), so that a planned finish is one that
-// half of such days meet. The bad case of a job is the 90th percentile of the
-// chain of jobs that leads to its end under the plan, as the sum of lognormals by
-// Fenton and Wilkinson ([estimate.InARow]) with tired-hands correlation; chains
-// that merge are not multiplied, so that the bad case of a merge is somewhat
-// early. A running or held job counts with the time left, given the time spent.
+// half of such days meet. Bad cases are the 90th percentile of the days played
+// under the plan (board/chance): what merges, waits and is late together counts. A
+// running or held job counts with the time left, given the time spent.
+//
+// # Chances and remedies
+//
+// Chances are those of the same days. A remedy is a few ordinary commands, given to
+// a copy of the board, planned briefly from the plan at hand and played on the same
+// days: what the board refuses is never offered, and what is promised is what the
+// commands do.
 package forecast

@@ -27,6 +27,12 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Calls {
 		add("call", string(n.Robot), n)
 	}
+	for _, n := range f.Chances {
+		add("chance", string(n.Robot), n)
+	}
+	for _, n := range f.LeaveOff {
+		add("leaveoff", string(n.Robot), n)
+	}
 	for _, n := range f.Lanes {
 		add("lane", string(n.Robot), n)
 	}

@@ -34,9 +34,11 @@ func (c *schedule) flagOf(i int) flagged {
 		return flagged{flag: FlagWontFinish, cause: c.leftOff(i)}
 	case t.FinishSec > deadline:
 		return flagged{flag: FlagWontFinish, cause: c.cause(i, t.Cause), late: true}
+	case deadline < plan.NoDeadline && c.inTime(i) < wontBelow:
+		return flagged{flag: FlagWontFinish, cause: c.tight(i)}
 	case j.State == board.JobHeld && j.HeldFor == board.HoldPart:
 		return flagged{flag: FlagTight, cause: Cause{CausePart, held(j)}}
-	case deadline < plan.NoDeadline && c.badSec[i] > deadline:
+	case deadline < plan.NoDeadline && c.inTime(i) < tightBelow:
 		return flagged{flag: FlagTight, cause: c.tight(i)}
 	}
 	return flagged{flag: FlagNone}
@@ -238,6 +240,11 @@ func (c *schedule) tight(i int) Cause {
 			return Cause{CauseStation, c.poolCause(i, a.Needs[0].Pool)}
 		}
 	}
+	return c.mayTake(i)
+}
+
+// mayTake says that task i is too long in the bad case.
+func (c *schedule) mayTake(i int) Cause {
 	return Cause{CauseClock, fmt.Sprintf("%s may take until %s, and must be done by %s.", upper(jobName(c.jobs[i])),
 		clockTime(c.s, c.moment(c.badSec[i])), clockTime(c.s, c.robots[c.problem.Tasks[i].Group].workBy))}
 }

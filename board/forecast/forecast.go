@@ -12,19 +12,22 @@ type Forecast struct {
 	At      board.Moment
 	Of      board.Rev
 	Calls   []Call
-	Lanes   []Lane
-	Plans   []JobPlan
-	Todos   []Todo
-	Strips  []Strip
-	Packs   []PackView
-	Alarms  []Alarm
-	Relaxed Relaxed
-	Works   []Works
-	Setups  []Setups
-	Access  []Access
-	Learned []Learned
-	Scarce  []Scarce
-	Absent  []Absent
+	Chances []Chance
+	// LeaveOff lists what would help, for each robot that is flagged.
+	LeaveOff []LeaveOff
+	Lanes    []Lane
+	Plans    []JobPlan
+	Todos    []Todo
+	Strips   []Strip
+	Packs    []PackView
+	Alarms   []Alarm
+	Relaxed  Relaxed
+	Works    []Works
+	Setups   []Setups
+	Access   []Access
+	Learned  []Learned
+	Scarce   []Scarce
+	Absent   []Absent
 	// Calibration is none while few calls were judged.
 	Calibration *Calibration
 	// Health is by pack, Energies by robot.
@@ -334,9 +337,10 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 	robots := outlooks(s, at, on)
 	c := makeSchedule(pose(s, at, robots, on), seed, budget)
 	flags := c.flags()
+	calls := c.calls(flags)
 	f := Forecast{
 		At: at, Of: s.Rev,
-		Calls: c.calls(flags), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
+		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
 		Relaxed: Relaxed{List: s.Relaxed()},
 		Learned: learnedViews(s, all), Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 		Calibration: calibration(s),

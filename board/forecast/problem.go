@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"mendline/board"
+	"mendline/board/chance"
 	"mendline/board/estimate"
 	"mendline/board/plan"
 )
@@ -18,11 +19,12 @@ type posed struct {
 	people  []board.Person
 	pools   []board.StationKind
 	stocks  []board.Stock
-	robots  []outlook   // by group
-	jobs    []board.Job // by task
-	fixes   [][]int     // by task and way, the index of the fix
-	// left is the distribution of the time left, by task and way.
-	left [][]estimate.Lognormal
+	robots  []outlook       // by group
+	jobs    []board.Job     // by task
+	fixes   [][]int         // by task and way, the index of the fix
+	works   [][]chance.Work // by task and way, the time left
+	// awayFor names the fight of each absence, by person.
+	awayFor [][]board.Fight
 }
 
 // pose writes the planning problem of a board: each job still to be done is a
@@ -44,8 +46,14 @@ func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
 		p.poseJob(j)
 	}
 	p.poseFollow()
+	crews := make([][]board.PersonID, len(robots))
+	for g, o := range robots {
+		crews[g] = fightCrew(s, o.robot)
+	}
 	for i, who := range p.people {
-		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who), Away: p.away(p.people[i].ID)})
+		windows, fights := p.away(p.people[i].ID, crews)
+		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who), Away: windows})
+		p.awayFor = append(p.awayFor, fights)
 	}
 	return p
 }
@@ -169,18 +177,18 @@ func (p *posed) poseJob(j board.Job) {
 		}
 	}
 	fixes := fixesOf(p.s, j)
-	var left []estimate.Lognormal
+	var works []chance.Work
 	for _, f := range fixes {
-		l := p.timeLeft(j, f)
-		left = append(left, l)
-		t.Ways = append(t.Ways, p.way(j.Fixes[f], l))
+		w := chance.Work{Time: lognormal(p.learnt.times(j, f)), SpentSec: spentSec(j, f, p.at)}
+		works = append(works, w)
+		t.Ways = append(t.Ways, p.way(j.Fixes[f], w))
 	}
 	t.EarliestSec = p.sec(p.earliest(j, fixes))
 	if j.State == board.JobRunning {
 		t.Running = &plan.Running{People: p.runners(j), LeftSec: t.Ways[0].DurationSec}
 	}
 	p.problem.Tasks = append(p.problem.Tasks, t)
-	p.fixes, p.left = append(p.fixes, fixes), append(p.left, left)
+	p.fixes, p.works = append(p.fixes, fixes), append(p.works, works)
 }
 
 func grade(j board.Job) plan.Grade {
@@ -212,18 +220,6 @@ func fixesOf(s board.State, j board.Job) []int {
 	return list
 }
 
-// timeLeft is how long fix f of the job will still take, given the time already
-// spent on that fix.
-func (p *posed) timeLeft(j board.Job, f int) estimate.Lognormal {
-	l := lognormal(p.learnt.times(j, f))
-	if spent := spentSec(j, f, p.at); spent > 0 {
-		r := l.After(spent)
-		likely := math.Max(r.LeftSec(0.5), 1)
-		return lognormal(estimate.TwoPoint{LikelySec: likely, BadSec: math.Max(r.LeftSec(0.9), likely)})
-	}
-	return l
-}
-
 func lognormal(e estimate.TwoPoint) estimate.Lognormal {
 	l, err := e.Lognormal()
 	if err != nil {
@@ -246,9 +242,10 @@ func spentSec(j board.Job, f int, at board.Moment) float64 {
 	return float64(ms) / 1000
 }
 
-func (p *posed) way(f board.Fix, l estimate.Lognormal) plan.Way {
+func (p *posed) way(f board.Fix, left chance.Work) plan.Way {
+	likelySec := math.Max(left.Time.After(left.SpentSec).LeftSec(0.5), 1)
 	w := plan.Way{
-		DurationSec: int32(min(math.Round(l.QuantileSec(0.5)), float64(plan.HorizonSec))),
+		DurationSec: int32(min(math.Round(likelySec), float64(plan.HorizonSec))),
 		Place:       map[board.Where]plan.Place{board.AtRobot: plan.In, board.OffRobot: plan.Off, board.AllRobot: plan.Whole}[f.Where],
 	}
 	for _, k := range f.Hands {
@@ -290,13 +287,13 @@ func (p *posed) runners(j board.Job) []int {
 	return on[:min(len(on), len(j.Fix().Hands))]
 }
 
-// away lists when a person is at a fight, from its call until the robot is back:
-// fights that depend on an open result are left out. One whose call has passed
-// with the robot still here takes nobody away.
-func (p *posed) away(id board.PersonID) []plan.Window {
-	var list []plan.Window
-	for _, o := range p.robots {
-		if !slices.Contains(fightCrew(p.s, o.robot), id) {
+// away lists when a person is at a fight, from its call until the robot is back,
+// and which: fights that depend on an open result are left out. One whose call has
+// passed with the robot still here takes nobody away. crews are who goes to the
+// fights of each robot.
+func (p *posed) away(id board.PersonID, crews [][]board.PersonID) (list []plan.Window, fights []board.Fight) {
+	for g, o := range p.robots {
+		if !slices.Contains(crews[g], id) {
 			continue
 		}
 		for _, f := range o.certain {
@@ -306,9 +303,10 @@ func (p *posed) away(id board.PersonID) []plan.Window {
 			}
 			from := p.sec(t.call.Median)
 			list = append(list, plan.Window{FromSec: from, ToSec: max(from, p.sec(plusSec(t.start.Median, matchSec+returnSec)))})
+			fights = append(fights, f)
 		}
 	}
-	return list
+	return list, fights
 }
 
 // heavyCrewMost is how many go to a fight with a heavyweight: four to move it,

@@ -63,14 +63,15 @@ func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 	o := c.robots[g]
 	if o.gone {
 		call.ReadyAt = plusSec(c.at, o.leftSec)
-		call.ReadyBadAt = call.ReadyAt
+		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
 		c.judge(g, call, flags)
 		return
 	}
-	end, bad := c.workEnds(g)
+	end, _ := c.workEnds(g)
 	call.NeedSec = secUntil(o.workFrom, end)
 	if !c.plan.Groups[g].Never {
-		call.ReadyAt, call.ReadyBadAt = plusSec(end, o.afterSec), plusSec(bad, o.afterSec)
+		call.ReadyAt = plusSec(end, o.afterSec)
+		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
 	}
 	c.judge(g, call, flags)
 }
@@ -83,8 +84,12 @@ func (c *schedule) judge(g int, call *Call, flags []flagged) {
 		call.Flag, call.Cause, call.ShortSec = FlagWontFinish, c.never(g), 0
 	case call.ShortSec > 0:
 		call.Flag, call.Cause = FlagWontFinish, c.lateCause(g, *call)
-	case call.ReadyBadAt > call.CallAt.Median || c.heldMust(g, flags) >= 0:
-		call.Flag, call.Cause = FlagTight, c.worstTight(g, flags)
+	case c.readyOf(g) < wontBelow:
+		call.Flag, call.Cause = FlagWontFinish, c.why(g)
+	case c.heldMust(g, flags) >= 0:
+		call.Flag, call.Cause = FlagTight, flags[c.heldMust(g, flags)].cause
+	case c.readyOf(g) < tightBelow:
+		call.Flag, call.Cause = FlagTight, c.why(g)
 	}
 	if call.Flag == FlagNone {
 		call.Flag, call.Cause = c.doubts(o, call.Uninspected)
@@ -106,20 +111,6 @@ func (c *schedule) heldMust(g int, flags []flagged) int {
 		i := c.taskOf(j.ID)
 		return c.problem.Tasks[i].Group == g && !c.robots[g].gone && j.Blocking() && flags[i].cause.Kind == CausePart && flags[i].flag == FlagTight
 	})
-}
-
-// worstTight is the cause of the tight job of group g that may end last.
-func (c *schedule) worstTight(g int, flags []flagged) Cause {
-	worst := -1
-	for i := range c.jobs {
-		if c.problem.Tasks[i].Group == g && flags[i].flag == FlagTight && (worst < 0 || c.badSec[i] > c.badSec[worst]) {
-			worst = i
-		}
-	}
-	if worst < 0 {
-		return Cause{CauseClock, "In the bad case the last job ends past the call."}
-	}
-	return flags[worst].cause
 }
 
 // doubts flags a robot whose plan fits but that nobody should be sure of: hit

@@ -1,23 +1,21 @@
 package forecast
 
 import (
-	"math"
 	"slices"
 
 	"mendline/board"
-	"mendline/board/estimate"
+	"mendline/board/chance"
 	"mendline/board/plan"
 )
-
-// tiredRho is the correlation of the logarithms of times in one chain: the same
-// tired hands do all of them. Our own choice until the team's record says
-// otherwise.
-const tiredRho = 0.2
 
 // schedule is a plan read back, by task.
 type schedule struct {
 	posed
 	plan plan.Plan
+	// days are the days to be played under the plan, played what became of them.
+	days   scenario
+	draws  *chance.Draws
+	played *chance.Outcome
 	// badSec is each kept task's end in the bad case, seconds from now.
 	badSec []int32
 	// latest is the latest end of each kept task that still lets what comes after
@@ -27,7 +25,10 @@ type schedule struct {
 
 func makeSchedule(p posed, seed uint64, budget plan.Budget) schedule {
 	c := schedule{posed: p, plan: solve(p.problem, seed, budget)}
-	c.badSec = badEnds(p.problem, c.plan, p.left)
+	c.draws = chance.NewDraws(seed, days, chance.TiredRho)
+	c.days = c.scenario()
+	c.played = chance.Play(&c.days.net, c.draws, 0, days)
+	c.badSec = c.badEnds()
 	c.latest = make([]board.Moment, len(p.jobs))
 	for _, i := range slices.Backward(byStart(c.plan)) {
 		c.latest[i] = c.latestEnd(i)
@@ -55,50 +56,6 @@ func (c *schedule) latestEnd(i int) board.Moment {
 	return by
 }
 
-// chain is a row of tasks, each begun when the one before it ended.
-type chain struct {
-	fromSec int32
-	tasks   []estimate.Lognormal
-	badSec  int32
-}
-
-// badEnds gives each kept task its end in the bad case: the 90th percentile of
-// the worst chain of tasks that leads to it. left is by task and way. The bad end
-// is never before that of the task alone.
-func badEnds(p plan.Problem, made plan.Plan, left [][]estimate.Lognormal) []int32 {
-	chains := make([]chain, len(p.Tasks))
-	bad := make([]int32, len(p.Tasks))
-	order := byStart(made)
-	for k, i := range order {
-		t := made.Tasks[i]
-		if t.State != plan.Kept {
-			continue
-		}
-		own := left[i][t.Way]
-		chains[i] = chain{fromSec: t.StartSec}.with(own)
-		for _, j := range order[:k] {
-			if made.Tasks[j].State == plan.Kept && made.Tasks[j].FinishSec == t.StartSec && handsOver(p, made, j, i) {
-				if longer := chains[j].with(own); longer.badSec > chains[i].badSec {
-					chains[i] = longer
-				}
-			}
-		}
-		bad[i] = max(chains[i].badSec, t.FinishSec)
-	}
-	return bad
-}
-
-func (c chain) with(next estimate.Lognormal) chain {
-	c.tasks = append(slices.Clone(c.tasks), next)
-	sum, err := estimate.InARow(tiredRho, c.tasks...)
-	if err != nil {
-		panic("forecast: " + err.Error())
-	}
-	bad := float64(c.fromSec) + sum.QuantileSec(0.9)
-	c.badSec = int32(math.Min(math.Round(bad), float64(plan.HorizonSec)))
-	return c
-}
-
 func byStart(made plan.Plan) []int {
 	order := make([]int, len(made.Tasks))
 	for i := range order {
@@ -112,19 +69,6 @@ func byStart(made plan.Plan) []int {
 		return int(x.FinishSec) - int(y.FinishSec)
 	})
 	return order
-}
-
-// handsOver tells whether task j, which ends as i begins, hands i a person, a
-// station or room, or comes before it.
-func handsOver(p plan.Problem, made plan.Plan, j, i int) bool {
-	if slices.Contains(p.Tasks[i].After, j) || shares(made.Tasks[i].People, made.Tasks[j].People) {
-		return true
-	}
-	a, b := p.Tasks[i].Ways[made.Tasks[i].Way], p.Tasks[j].Ways[made.Tasks[j].Way]
-	if p.Tasks[i].Group == p.Tasks[j].Group && a.Place != plan.Off && b.Place != plan.Off {
-		return true
-	}
-	return sharesPool(a, b)
 }
 
 func shares(a, b []int) bool {

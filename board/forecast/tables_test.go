@@ -226,7 +226,8 @@ func TestTheBadCaseOfAChainIsThatOfItsSum(t *testing.T) {
 	// P90 of 10/25 + 5/12 + 20/50 at correlation 0.2 is 77.2 minutes by 4 million
 	// draws, computed independently; Fenton and Wilkinson's sum is good to 2.5 %.
 	require.InDelta(t, 77.2, got.BadAt.Sub(begin).Minutes(), 77.2*0.025)
-	require.Equal(t, begin.Add(25*time.Minute), p.plan(a).BadAt)
+	// The sheets before it may take longer, too.
+	require.InDelta(t, 25, p.plan(a).BadAt.Sub(begin).Minutes(), 2)
 }
 
 func TestARunningJobCountsWithTheTimeLeftGivenTheTimeSpent(t *testing.T) {

@@ -450,6 +450,12 @@ export const nounFit = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","v":42,"s
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["call"]} */
 export const derivedCall = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","arena":"main","number":3,"opponent":"opponent","if":"won","startAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callNow":true,"onNow":true,"handsOnSec":3,"needSec":3,"readyAt":"2026-05-09T14:02:31.500Z","readyBadAt":"2026-05-09T14:02:31.500Z","flag":"tight","cause":{"kind":"station","text":"blade is bent"},"uninspected":true,"shortSec":3,"branches":[{"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won","arena":"main","number":3,"opponent":"opponent","callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"handsOnSec":3,"readyAt":"2026-05-09T14:02:31.500Z","shortSec":3,"flag":"tight"}],"postpone":{"sec":3,"may":true,"why":"why","granted":"2026-05-09T14:02:31.500Z"}};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["chance"]} */
+export const derivedChance = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","ready":3,"of":3,"cause":{"kind":"station","text":"blade is bent"},"uninspected":true,"needLowSec":3,"needHighSec":3};
+
+/** @satisfies {import('../../frontend/wire.d.ts').Nouns["leaveoff"]} */
+export const derivedLeaveoff = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","ready":3,"list":[{"rank":3,"text":"blade is bent","then":3,"gain":3,"err":3,"clear":true,"do":[{"do":"note.add","with":{"text":"blade is bent"}}]}]};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["lane"]} */
 export const derivedLane = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","bars":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","number":3,"name":"Tin Moth","who":["who"],"state":"running","startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","late":true}]};
 

@@ -311,7 +311,7 @@ func TestTheForecastHasEveryFlagAndClassOfAlarm(t *testing.T) {
 		classes[a.Class] = true
 	}
 	require.Equal(t, forecast.FlagWontFinish, calls["Grobblequill"])
-	require.Equal(t, forecast.FlagNone, calls["Nettlepip"])
+	require.Equal(t, forecast.FlagTight, calls["Nettlepip"])
 	require.Equal(t, forecast.FlagNoCall, calls["Tumsy Vole"])
 	require.True(t, uninspected)
 	require.True(t, jobs[forecast.FlagNone] && jobs[forecast.FlagTight] && jobs[forecast.FlagWontFinish])

@@ -1,0 +1,234 @@
+package forecast
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"mendline/board"
+	"mendline/board/chance"
+	"mendline/board/plan"
+)
+
+// Settings of the list. The budgets are work, not time.
+const (
+	remediesMost   = 12   // remedies tried in one forecast
+	remedyBudget   = 200  // schedules tried for one
+	remedyDays     = 6144 // days played in all rounds
+	listedMost     = 5
+	listedDoubtful = 2 // without a clear gain, where nothing has one
+)
+
+// LeaveOff is what would help a robot that is flagged, the best first
+// (leaveoff/<robotID>).
+type LeaveOff struct {
+	Robot board.RobotID `json:"robot"`
+	Fight board.FightID `json:"fight"`
+	// Ready is on how many of 10 days it is ready as things stand.
+	Ready int      `json:"ready"`
+	List  []Remedy `json:"list"`
+}
+
+// Remedy is one thing to do about it.
+type Remedy struct {
+	Rank int    `json:"rank"`
+	Text string `json:"text"`
+	// Then is on how many of 10 days the robot is ready with it. Gain is the
+	// difference in points of 100, with its standard error; Clear is false where it
+	// may as well be none.
+	Then  int       `json:"then"`
+	Gain  int       `json:"gain"`
+	Err   int       `json:"err"`
+	Clear bool      `json:"clear"`
+	Do    []Written `json:"do"`
+}
+
+// Written is a command as it is sent.
+type Written struct {
+	Do   string         `json:"do"`
+	With jsontext.Value `json:"with"`
+}
+
+// tried is a remedy with what it does to the plan, played beside the board as it is.
+type tried struct {
+	remedy
+	made *schedule
+	won  []chance.Paired // by group
+}
+
+// leaveOff tries what may help the robots that are flagged: each remedy is given to
+// a copy of the board, planned briefly from the plan at hand and played on the same
+// days, in rounds of which the worse half falls out.
+func (c *schedule) leaveOff(calls []Call, seed uint64) []LeaveOff {
+	flagged := c.inTrouble(calls)
+	list := []LeaveOff{}
+	if len(flagged) == 0 {
+		return list
+	}
+	trials := c.tryAll(c.candidates(flagged), seed)
+	chance.Halve(len(trials), remedyDays, days, func(i, from, to int) chance.Paired {
+		return c.trial(&trials[i], flagged, from, to)
+	})
+	for _, g := range flagged {
+		list = append(list, c.listFor(g, calls[g], trials))
+	}
+	return list
+}
+
+// inTrouble lists the groups whose robots are flagged and inspected.
+func (c *schedule) inTrouble(calls []Call) []int {
+	var list []int
+	for g, call := range calls {
+		o := c.robots[g]
+		if o.called() && !o.gone && !call.OnNow && !call.Uninspected && c.readyOf(g) < tightBelow {
+			list = append(list, g)
+		}
+	}
+	return list
+}
+
+// candidates takes the remedies of the groups in turn, each only once.
+func (c *schedule) candidates(flagged []int) []remedy {
+	var per [][]remedy
+	longest := 0
+	for _, g := range flagged {
+		per = append(per, c.remedies(g))
+		longest = max(longest, len(per[len(per)-1]))
+	}
+	var list []remedy
+	known := map[string]bool{}
+	for k := range longest {
+		for _, remedies := range per {
+			if k < len(remedies) && !known[remedies[k].text] && len(list) < remediesMost {
+				known[remedies[k].text] = true
+				list = append(list, remedies[k])
+			}
+		}
+	}
+	return list
+}
+
+// tryAll gives each remedy to a copy of the board and plans again. What the board
+// refuses is no remedy.
+func (c *schedule) tryAll(remedies []remedy, seed uint64) []tried {
+	var list []tried
+	for _, r := range remedies {
+		if s, ok := c.with(r); ok {
+			made := c.again(s, r, seed)
+			list = append(list, tried{remedy: r, made: &made, won: make([]chance.Paired, len(c.robots))})
+		}
+	}
+	return list
+}
+
+// with is the board after a remedy.
+func (c *schedule) with(r remedy) (board.State, bool) {
+	s := c.s
+	for k, command := range r.do {
+		var ask board.Ask
+		ask.ID[15] = byte(k + 1)
+		change, refusal := board.Apply(s, command, ask, board.Actor{Role: board.RoleCaptain}, c.at)
+		if refusal != nil {
+			return s, false
+		}
+		s = s.With(change)
+	}
+	return s, true
+}
+
+// again plans the board after a remedy, from the plan at hand.
+func (c *schedule) again(s board.State, r remedy, seed uint64) schedule {
+	var clock map[board.FightID]times
+	if len(c.robots) > 0 && !r.clock {
+		clock = c.robots[0].clock
+	} else {
+		clock = fightTimes(s, c.at)
+	}
+	p := pose(s, c.at, outlooksBy(s, clock, c.at, c.learnt), c.learnt)
+	for i, j := range p.jobs {
+		p.problem.Tasks[i].Follow = nil
+		was := c.taskOf(j.ID)
+		if was < 0 || j.State == board.JobRunning || slices.Contains(r.anew, j.ID) {
+			continue
+		}
+		p.problem.Tasks[i].Follow = c.followed(was, &p)
+	}
+	made := schedule{posed: p, plan: plan.Solve(p.problem, remedyBudget, seed), draws: c.draws}
+	made.days = made.scenario()
+	return made
+}
+
+// followed is what the plan at hand says of task i, to be followed in p.
+func (c *schedule) followed(i int, p *posed) *plan.Followed {
+	t := c.plan.Tasks[i]
+	switch t.State {
+	case plan.Kept:
+		way := slices.Index(p.fixes[p.taskOf(c.jobs[i].ID)], c.fixes[i][t.Way])
+		if way < 0 {
+			return nil
+		}
+		return &plan.Followed{Way: way, People: p.peopleOf(c.idsOf(t.People)), StartSec: t.StartSec}
+	case plan.Skipped:
+		return &plan.Followed{Skipped: true}
+	}
+	return nil
+}
+
+// trial plays a remedy on some days and compares the groups that are flagged.
+func (c *schedule) trial(t *tried, flagged []int, from, to int) chance.Paired {
+	played := chance.Play(&t.made.days.net, c.draws, from, to)
+	sum := chance.Paired{Days: to - from}
+	for _, g := range flagged {
+		h := t.made.groupOf(c.robots[g].robot.ID)
+		p := chance.Compare(c.played, played, c.days.ready[g], t.made.days.ready[h])
+		t.won[g] = t.won[g].Add(p)
+		sum.Won, sum.Lost = sum.Won+p.Won, sum.Lost+p.Lost
+	}
+	return sum
+}
+
+// listFor writes the list of group g: the remedies with a clear gain, or else the
+// best of the others, which say that they have none.
+func (c *schedule) listFor(g int, call Call, trials []tried) LeaveOff {
+	l := LeaveOff{Robot: call.Robot, Fight: call.Fight, Ready: c.readyOf(g), List: []Remedy{}}
+	slices.SortStableFunc(trials, func(a, b tried) int { return cmp.Compare(b.won[g].Gain(), a.won[g].Gain()) })
+	for _, t := range trials {
+		w := t.won[g]
+		r := Remedy{
+			Rank: len(l.List) + 1, Text: upper(t.text),
+			Then: ofTen(min(max(c.played.Chance(c.days.ready[g])+w.Gain(), 0), 1)),
+			Gain: points(w.Gain()), Err: points(w.ErrorOf()), Clear: w.Clear() && points(w.Gain()) > 0, Do: written(t.do),
+		}
+		if r.Gain >= 0 && (r.Clear && r.Rank <= listedMost || r.Rank <= listedDoubtful) {
+			l.List = append(l.List, r)
+		}
+	}
+	return l
+}
+
+func points(p float64) int { return int(math.Round(100 * p)) }
+
+func written(do []board.Command) []Written {
+	list := make([]Written, len(do))
+	for k, command := range do {
+		var with bytes.Buffer
+		if err := json.MarshalWrite(&with, command); err != nil {
+			panic(fmt.Sprintf("forecast: encode %s: %v", board.Name(command), err))
+		}
+		list[k] = Written{board.Name(command), with.Bytes()}
+	}
+	return list
+}
+
+func lower(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToLower(text[:1]) + text[1:]
+}

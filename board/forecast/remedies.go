@@ -1,0 +1,313 @@
+package forecast
+
+import (
+	"fmt"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/chance"
+	"mendline/board/plan"
+)
+
+// remedy is something that may help robots that are flagged: ordinary commands that
+// a person could give by hand, tried on a copy of the board.
+type remedy struct {
+	text string
+	do   []board.Command
+	// anew are the jobs whose place in the plan it changes.
+	anew []board.JobID
+	// clock: it moves a call.
+	clock bool
+}
+
+// remedies lists what may help the robot of group g, the most ordinary first: leave
+// work off, do it another way, by other people, with more of what is short, later.
+// None touches the state of a robot, its sheets, tags or packs.
+func (c *schedule) remedies(g int) []remedy {
+	var list []remedy
+	for i := range c.jobs {
+		if c.shares(i, g) {
+			list = append(list, c.leaveOne(i)...)
+		}
+	}
+	for i := range c.jobs {
+		if c.problem.Tasks[i].Group == g {
+			list = append(list, c.otherFix(i)...)
+			list = append(list, c.otherHand(i)...)
+		}
+	}
+	list = append(list, c.postpone(g)...)
+	spares, places := c.spares(g), c.places(g)
+	hand := c.helper(g)
+	list = append(list, spares...)
+	list = append(list, hand...)
+	list = append(list, places...)
+	if len(spares) > 0 && len(hand) > 0 {
+		list = append(list, remedy{
+			text: spares[0].text + " and " + lower(hand[0].text), do: slices.Concat(spares[0].do, hand[0].do), anew: spares[0].anew,
+		})
+	}
+	return list
+}
+
+// shares tells whether task i is on the robot of group g, or has people who work on
+// it.
+func (c *schedule) shares(i, g int) bool {
+	if !c.kept(i) {
+		return false
+	}
+	for k, t := range c.problem.Tasks {
+		if t.Group == g && c.kept(k) && (k == i || shares(c.plan.Tasks[i].People, c.plan.Tasks[k].People)) {
+			return true
+		}
+	}
+	return false
+}
+
+// leaveOne leaves an optional job off that nobody has begun.
+func (c *schedule) leaveOne(i int) []remedy {
+	j := c.jobs[i]
+	acceptor := c.acceptor(j.Robot)
+	if j.Blocking() || acceptor == "" {
+		return nil
+	}
+	return []remedy{{
+		text: "Leave off " + jobName(j),
+		do:   []board.Command{board.JobDefer{Job: j.ID, Acceptor: acceptor, Reason: "to make the call"}},
+	}}
+}
+
+// acceptor is who answers for what is left off: the robot's lead, or else its
+// driver.
+func (c *schedule) acceptor(robot board.RobotID) board.PersonID {
+	r := c.s.Robots[robot]
+	for _, id := range []board.PersonID{r.Lead, r.Driver} {
+		if who, ok := c.s.People[id]; ok && !who.Minor && !who.Guest && !who.Retired {
+			return id
+		}
+	}
+	return ""
+}
+
+// otherFix does a job that has several fixes by another than the planned one.
+func (c *schedule) otherFix(i int) []remedy {
+	j := c.jobs[i]
+	planned := j.Chosen
+	if c.kept(i) {
+		planned = c.fixes[i][c.plan.Tasks[i].Way]
+	}
+	var list []remedy
+	for f, fix := range j.Fixes {
+		if f != planned && j.State != board.JobRunning {
+			list = append(list, remedy{
+				text: fmt.Sprintf("Do %s another way: %s", jobName(j), fix.Name),
+				do:   []board.Command{board.JobFix{Job: j.ID, Chosen: f}}, anew: []board.JobID{j.ID},
+			})
+		}
+	}
+	return list
+}
+
+// otherHand gives a job that waits for a person, or may, to someone who comes free
+// earlier; and one that someone was put on to whoever the plan finds.
+func (c *schedule) otherHand(i int) []remedy {
+	j, t := c.jobs[i], c.plan.Tasks[i]
+	if !c.kept(i) || j.State == board.JobRunning {
+		return nil
+	}
+	for _, person := range c.handedOver(i) {
+		seat := slices.Index(t.People, person)
+		other := c.freest(i, seat)
+		if seat < 0 || other < 0 {
+			continue
+		}
+		team := slices.Clone(t.People)
+		team[seat] = other
+		return []remedy{{
+			text: fmt.Sprintf("%s instead of %s on %s", c.people[other].Name, c.people[person].Name, jobName(j)),
+			do:   []board.Command{board.JobAssign{Job: j.ID, People: c.idsOf(team)}}, anew: []board.JobID{j.ID},
+		}}
+	}
+	if len(j.Assigned) > 0 {
+		return []remedy{{
+			text: "Anyone who can on " + jobName(j),
+			do:   []board.Command{board.JobAssign{Job: j.ID, People: []board.PersonID{}}}, anew: []board.JobID{j.ID},
+		}}
+	}
+	return nil
+}
+
+// handedOver lists the people of task i that another task has before it.
+func (c *schedule) handedOver(i int) []int {
+	var list []int
+	for _, a := range c.days.net.Tasks[c.days.task[i]].After {
+		if a.Kind == plan.ByPerson {
+			list = append(list, a.Index)
+		}
+	}
+	return list
+}
+
+// freest is who could take the seat of task i and is free earliest before it, -1 if
+// there is nobody.
+func (c *schedule) freest(i, seat int) int {
+	if seat < 0 {
+		return -1
+	}
+	t := c.plan.Tasks[i]
+	need := c.problem.Tasks[i].Ways[t.Way].Team[seat]
+	best, freeSec := -1, t.StartSec
+	for k, who := range c.problem.People {
+		if who.Skills&need != need || slices.Contains(t.People, k) {
+			continue
+		}
+		if free, ok := c.freeFrom(k, t.StartSec, t.FinishSec); ok && free < freeSec {
+			best, freeSec = k, free
+		}
+	}
+	return best
+}
+
+// freeFrom is since when person k has nothing to do before startSec; not ok if there
+// is something until finishSec.
+func (c *schedule) freeFrom(k int, startSec, finishSec int32) (sec int32, ok bool) {
+	for i, t := range c.plan.Tasks {
+		if !c.kept(i) || !slices.Contains(t.People, k) {
+			continue
+		}
+		if t.StartSec < finishSec && t.FinishSec > startSec {
+			return 0, false
+		}
+		if t.FinishSec <= startSec {
+			sec = max(sec, t.FinishSec)
+		}
+	}
+	for _, w := range c.problem.People[k].Away {
+		if w.FromSec < finishSec && w.ToSec > startSec {
+			return 0, false
+		}
+	}
+	return sec, true
+}
+
+func (c *schedule) idsOf(team []int) []board.PersonID {
+	ids := make([]board.PersonID, len(team))
+	for k, person := range team {
+		ids[k] = c.people[person].ID
+	}
+	return ids
+}
+
+// postpone asks the event for its postponement.
+func (c *schedule) postpone(g int) []remedy {
+	o := c.robots[g]
+	if may, _ := c.s.MayPostpone(o.fight, c.at); !may {
+		return nil
+	}
+	return []remedy{{
+		text:  fmt.Sprintf("Ask for the postponement of %d min for %s", c.s.Event().PostponeSec/60, o.robot.Name),
+		do:    []board.Command{board.FightPostpone{Fight: o.fight.ID}},
+		clock: true,
+	}}
+}
+
+// spares borrows one more of each spare that the work of group g is short of.
+func (c *schedule) spares(g int) []remedy {
+	var list []remedy
+	for k, stock := range c.stocks {
+		want, anew := 0, []board.JobID{}
+		for i, t := range c.problem.Tasks {
+			most := 0
+			for _, w := range t.Ways {
+				for _, u := range w.Uses {
+					if u.Stock == k {
+						most = max(most, u.Count)
+					}
+				}
+			}
+			if t.Running == nil && most > 0 {
+				want, anew = want+most, append(anew, c.jobs[i].ID)
+			}
+		}
+		uses := slices.ContainsFunc(anew, func(id board.JobID) bool { return c.s.Jobs[id].Robot == c.robots[g].robot.ID })
+		if uses && want > c.problem.Stocks[k].Count && !stock.Retired {
+			list = append(list, remedy{
+				text: "Borrow a spare " + stock.Name,
+				do:   []board.Command{board.StockCount{Stock: stock.ID, Count: c.s.Stocks[stock.ID].Count + 1}},
+				anew: anew,
+			})
+		}
+	}
+	return list
+}
+
+// places makes room for one more at each kind of station that work of group g waits
+// for.
+func (c *schedule) places(g int) []remedy {
+	var list []remedy
+	for k, kind := range c.pools {
+		waits := slices.ContainsFunc(c.jobs, func(j board.Job) bool { i := c.taskOf(j.ID); return c.waitsFor(i, g, k) })
+		for _, w := range sorted(c.s.Stations, func(w board.Station) string { return w.Name }) {
+			if w.Kind == kind && !w.Retired && waits {
+				f := w.StationFields
+				f.Count++
+				list = append(list, remedy{
+					text: fmt.Sprintf("Make room for one more at the %s", stationWords[kind]),
+					do:   []board.Command{board.StationChange{Station: w.ID, StationFields: f}},
+				})
+				break
+			}
+		}
+	}
+	return list
+}
+
+// waitsFor tells whether task i is of group g and another task has a unit of the
+// pool before it.
+func (c *schedule) waitsFor(i, g, pool int) bool {
+	if c.problem.Tasks[i].Group != g || !c.kept(i) {
+		return false
+	}
+	return slices.ContainsFunc(c.days.net.Tasks[c.days.task[i]].After, func(a chance.Arc) bool { return a.Kind == plan.ByPool && a.Index == pool })
+}
+
+// helper asks one more person over, with the skill that the work of group g asks for
+// most.
+func (c *schedule) helper(g int) []remedy {
+	asked := map[board.Skill]int{}
+	for i, t := range c.problem.Tasks {
+		if t.Group != g || !c.kept(i) || t.Running != nil {
+			continue
+		}
+		for _, skill := range c.jobs[i].Fixes[c.fixes[i][c.plan.Tasks[i].Way]].Hands {
+			asked[skill] += int(t.Ways[c.plan.Tasks[i].Way].DurationSec)
+		}
+	}
+	var most board.Skill
+	for _, skill := range append([]board.Skill{board.SkillAny}, skillOrder...) {
+		if asked[skill] > asked[most] {
+			most = skill
+		}
+	}
+	if asked[most] == 0 {
+		return nil
+	}
+	fields := board.PersonFields{Name: c.freeName("Helper"), Role: board.RoleCrew}
+	text := "Ask one more person over to help"
+	if most != board.SkillAny {
+		fields.Skills, text = []board.Skill{most}, fmt.Sprintf("Ask one more person over for the %s work", most)
+	}
+	return []remedy{{text: text, do: []board.Command{board.PersonAdd{PersonFields: fields}}}}
+}
+
+// freeName is name, with a number where someone is called so already.
+func (c *schedule) freeName(name string) string {
+	taken := func(name string) bool {
+		return slices.ContainsFunc(c.people, func(who board.Person) bool { return who.Name == name })
+	}
+	free := name
+	for n := 2; taken(free); n++ {
+		free = fmt.Sprintf("%s %d", name, n)
+	}
+	return free
+}
