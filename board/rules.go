@@ -28,7 +28,8 @@ type rule struct {
 //	14 charging.go
 //	15 hotwork.go, with the venue's permit
 //	16 and 17 energise.go
-//	18 settle.go, and BoardStart there, which makes all unknown
+//	18 settle.go, and BoardStart there, which makes all unknown; paper.go keeps
+//	   what was answered on paper as record
 //	19 command.go
 //	20 event.go
 //	21 and 22 undo.go; 22 is also the screen's, against a key that repeats
