@@ -1,6 +1,7 @@
 package review
 
 import (
+	"maps"
 	"slices"
 	"testing"
 
@@ -229,12 +230,17 @@ func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *tes
 	rapid.Check(t, func(rt *rapid.T) {
 		p := newPit(t)
 		w := &boardtest.Walker{Cast: p.Cast, RT: rt}
+		p.walks(board.ListMakeSafe, 10_000)
+		p.does(p.as(p.Ben), board.TagOn{Robot: p.Moth})
 		broken := rapid.IntRange(1, 60).Draw(rt, "look back in between")
 		day := NewDay(noAlarms)
 		overrides := 0
 		for i := range rapid.IntRange(20, 120).Draw(rt, "commands") {
 			p.now += board.Moment(rapid.IntRange(0, 120_000).Draw(rt, "ms"))
 			c, by := w.Next(p.s)
+			if i%7 == 0 {
+				c, by = p.overriding(), p.both()
+			}
 			if _, r := p.try(by, c, 0); r != nil {
 				continue
 			}
@@ -254,6 +260,7 @@ func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *tes
 		}
 		whole := p.review()
 		require.Equal(rt, whole, day.Review(p.now))
+		require.Positive(rt, overrides)
 		require.Len(rt, whole.Overrides, overrides)
 		require.Equal(rt, overrides, whole.Whole.Overrides)
 		require.True(rt, slices.IsSortedFunc(whole.Turnarounds, func(a, b Turnaround) int { return int(a.From - b.From) }))
@@ -264,4 +271,28 @@ func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *tes
 		require.Equal(rt, Counts{Overrides: whole.Whole.Overrides, Late: whole.Whole.Late, Fast: whole.Whole.Fast, Paper: whole.Whole.Paper},
 			Counts{Overrides: sum.Overrides, Late: sum.Late, Fast: sum.Fast, Paper: whole.Whole.Paper})
 	})
+}
+
+// overriding takes any tag or hands near off over its owner's head; with nobody
+// on, hands come near.
+func (p *pit) overriding() board.Command {
+	o := board.Override{LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now - minute, CheckedBy: p.Dee, Reason: "gone"}
+	for _, id := range slices.Sorted(maps.Keys(p.s.Tags)) {
+		if g := p.s.Tags[id]; g.Person != p.Ada && g.Person != p.Dee {
+			return board.TagOverride{Tag: id, Second: p.Dee, Override: o}
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(p.s.Hands)) {
+		if h := p.s.Hands[id]; h.Person != p.Ada && h.Person != p.Dee {
+			return board.HandsOverride{Hands: id, Second: p.Dee, Override: o}
+		}
+	}
+	return board.HandsOn{Robot: p.Moth, Person: p.Kit}
+}
+
+// both is the captain with the safety lead and the minor beside her, by PIN.
+func (p *pit) both() board.Actor {
+	by := p.as(p.Ada)
+	by.Proved = []board.PersonID{p.Dee, p.Kit}
+	return by
 }
