@@ -6,39 +6,40 @@ import "maps"
 // leaves this one as it was, so any goroutine may read a State it holds. Nobody
 // may write into its maps.
 type State struct {
-	Rev         Rev
-	event       map[string]Event
-	People      map[PersonID]Person
-	Robots      map[RobotID]Robot
-	Powers      map[RobotID]Power
-	Places      map[PlaceID]Place
-	Stations    map[StationID]Station
-	Stocks      map[StockID]Stock
-	Packs       map[PackID]Pack
-	PackLogs    map[PackID]PackLog
-	Channels    map[ChannelID]Channel
-	Circuits    map[CircuitID]Circuit
-	Templates   map[TemplateID]Template
-	Fights      map[FightID]Fight
-	Sightings   map[SightingID]Sighting
-	Damages     map[DamageID]Damage
-	Jobs        map[JobID]Job
-	Sheets      map[SheetID]Sheet
-	Tags        map[TagID]Tag
-	Hands       map[HandsID]Hands
-	Notes       map[NoteID]Note
-	Notices     map[NoticeID]Notice
-	Emergencies map[EmergencyID]Emergency
-	Marks       map[AlarmID]Mark
-	Wordings    map[SheetList]Wording
-	follow      map[string]Follow
-	Learns      map[LearnKind]Learn
-	Foretolds   map[FightID]Foretold
-	Parts       map[PartID]Part
-	Joints      map[JointID]Joint
-	Modules     map[ModuleID]Module
-	Setups      map[SetupID]Setup
-	Fits        map[RobotID]Fit
+	Rev           Rev
+	event         map[string]Event
+	People        map[PersonID]Person
+	Robots        map[RobotID]Robot
+	Powers        map[RobotID]Power
+	Places        map[PlaceID]Place
+	Stations      map[StationID]Station
+	Stocks        map[StockID]Stock
+	Packs         map[PackID]Pack
+	PackLogs      map[PackID]PackLog
+	Channels      map[ChannelID]Channel
+	Circuits      map[CircuitID]Circuit
+	Templates     map[TemplateID]Template
+	Fights        map[FightID]Fight
+	Sightings     map[SightingID]Sighting
+	Damages       map[DamageID]Damage
+	Jobs          map[JobID]Job
+	Sheets        map[SheetID]Sheet
+	Tags          map[TagID]Tag
+	Hands         map[HandsID]Hands
+	Notes         map[NoteID]Note
+	Notices       map[NoticeID]Notice
+	Emergencies   map[EmergencyID]Emergency
+	Marks         map[AlarmID]Mark
+	Wordings      map[SheetList]Wording
+	follow        map[string]Follow
+	Learns        map[LearnKind]Learn
+	Foretolds     map[FightID]Foretold
+	Parts         map[PartID]Part
+	Joints        map[JointID]Joint
+	Modules       map[ModuleID]Module
+	Setups        map[SetupID]Setup
+	Constructions map[ConstructionID]Construction
+	Fits          map[RobotID]Fit
 
 	// recent holds the commands that may still be undone, oldest first. Nobody
 	// writes to what it points at.

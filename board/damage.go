@@ -205,6 +205,31 @@ func (t *turn) mustDo(id DamageID) {
 	}
 }
 
+// DamageHit says which hit a damage came from, also long after: what was found at
+// home joins its hit. No fight is no hit known.
+type DamageHit struct {
+	Damage   DamageID `json:"damage"`
+	Fight    FightID  `json:"fight,omitzero"`
+	Hit      int      `json:"hit,omitzero"`
+	Severity Severity `json:"severity,omitzero"`
+}
+
+func (c DamageHit) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	if c.Fight == "" && c.Hit != 0 {
+		return badField("fight", "Say of which fight hit %d was.", c.Hit)
+	}
+	d.Fight, d.Hit = c.Fight, c.Hit
+	if c.Severity != "" {
+		d.Severity = c.Severity
+	}
+	t.put(d)
+	return nil
+}
+
 // DamagePhoto hangs a photo, already stored, on a damage.
 type DamagePhoto struct {
 	Damage DamageID `json:"damage"`

@@ -10,30 +10,31 @@ import (
 // Ids of nouns. All are canonical lower-case UUIDs in text form, a type a kind,
 // so that a robot cannot be passed for a job.
 type (
-	PersonID    string
-	RobotID     string
-	PlaceID     string
-	StationID   string
-	StockID     string
-	PackID      string
-	ChannelID   string
-	CircuitID   string
-	TemplateID  string
-	FightID     string
-	SightingID  string
-	DamageID    string
-	JobID       string
-	SheetID     string
-	TagID       string
-	HandsID     string
-	NoteID      string
-	NoticeID    string
-	PhotoID     string
-	EmergencyID string
-	PartID      string
-	JointID     string
-	ModuleID    string
-	SetupID     string
+	PersonID       string
+	RobotID        string
+	PlaceID        string
+	StationID      string
+	StockID        string
+	PackID         string
+	ChannelID      string
+	CircuitID      string
+	TemplateID     string
+	FightID        string
+	SightingID     string
+	DamageID       string
+	JobID          string
+	SheetID        string
+	TagID          string
+	HandsID        string
+	NoteID         string
+	NoticeID       string
+	PhotoID        string
+	EmergencyID    string
+	PartID         string
+	JointID        string
+	ModuleID       string
+	SetupID        string
+	ConstructionID string
 )
 
 // CommandID names one command. It is a version 7 UUID, so that the store's list

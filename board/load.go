@@ -5,21 +5,22 @@ package board
 // setups and the running order, all or nothing. The ids of what it loads are those NewID makes
 // from the command's id, the kind and the name.
 type TeamLoad struct {
-	Event     EventFields `json:"event"`
-	Places    []Place     `json:"places,omitempty"`
-	People    []Person    `json:"people,omitempty"`
-	Robots    []Robot     `json:"robots,omitempty"`
-	Stations  []Station   `json:"stations,omitempty"`
-	Stocks    []Stock     `json:"stocks,omitempty"`
-	Circuits  []Circuit   `json:"circuits,omitempty"`
-	Channels  []Channel   `json:"channels,omitempty"`
-	Packs     []Pack      `json:"packs,omitempty"`
-	Templates []Template  `json:"templates,omitempty"`
-	Parts     []Part      `json:"parts,omitempty"`
-	Joints    []Joint     `json:"joints,omitempty"`
-	Modules   []Module    `json:"modules,omitempty"`
-	Setups    []Setup     `json:"setups,omitempty"`
-	Fights    []Fight     `json:"fights,omitempty"`
+	Event         EventFields    `json:"event"`
+	Places        []Place        `json:"places,omitempty"`
+	People        []Person       `json:"people,omitempty"`
+	Robots        []Robot        `json:"robots,omitempty"`
+	Stations      []Station      `json:"stations,omitempty"`
+	Stocks        []Stock        `json:"stocks,omitempty"`
+	Circuits      []Circuit      `json:"circuits,omitempty"`
+	Channels      []Channel      `json:"channels,omitempty"`
+	Packs         []Pack         `json:"packs,omitempty"`
+	Templates     []Template     `json:"templates,omitempty"`
+	Parts         []Part         `json:"parts,omitempty"`
+	Joints        []Joint        `json:"joints,omitempty"`
+	Modules       []Module       `json:"modules,omitempty"`
+	Setups        []Setup        `json:"setups,omitempty"`
+	Constructions []Construction `json:"constructions,omitempty"`
+	Fights        []Fight        `json:"fights,omitempty"`
 }
 
 func (c TeamLoad) do(t *turn) *Refusal {
@@ -83,6 +84,9 @@ func (c TeamLoad) nouns() []Noun {
 	}
 	for _, n := range c.Setups {
 		all = append(all, Setup{ID: n.ID, SetupFields: n.SetupFields})
+	}
+	for _, n := range c.Constructions {
+		all = append(all, Construction{ID: n.ID, ConstructionFields: n.ConstructionFields})
 	}
 	for _, n := range c.Fights {
 		all = append(all, Fight{ID: n.ID, FightFields: n.FightFields, State: FightPlanned})

@@ -19,6 +19,8 @@ type StockFields struct {
 	ListCents int `json:"listCents,omitzero"`
 	PaidCents int `json:"paidCents,omitzero"`
 	LeadDays  int `json:"leadDays,omitzero"`
+	// Lender is whom it belongs to, where it is on loan.
+	Lender string `json:"lender,omitzero"`
 }
 
 const stockMost = 9999
@@ -36,6 +38,7 @@ func (k Stock) valid(s State) *Refusal {
 		checkRange("listCents", k.ListCents, 0, 100000000, "cents"),
 		checkRange("paidCents", k.PaidCents, 0, 100000000, "cents"),
 		checkRange("leadDays", k.LeadDays, 0, 999, "days"),
+		checkShort("lender", k.Lender),
 	)
 	if r == nil && !k.Retired && sameName(s.Stocks, k.ID, k.Name, func(o Stock) (string, bool) { return o.Name, !o.Retired }) {
 		r = nameTaken(k.Name)

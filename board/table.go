@@ -80,6 +80,9 @@ var table = []row{
 	command[SetupAdd]("setup.add", "enter a choice of modules", captain),
 	command[SetupChange]("setup.change", "change what is said of a setup", captain),
 	command[SetupRetire]("setup.retire", "take a setup off the board", captain),
+	command[ConstructionAdd]("construction.add", "enter a way to build a robot's structure, to compare", captain),
+	command[ConstructionChange]("construction.change", "change what is said of a construction", captain),
+	command[ConstructionRetire]("construction.retire", "take a construction out of the comparison", captain),
 
 	command[PackAdd]("pack.add", "enter a pack", captain),
 	command[PackChange]("pack.change", "change what is said of a pack", captain),
@@ -102,6 +105,7 @@ var table = []row{
 	command[DamageReport]("damage.report", "report a damage", anyone),
 	command[DamageRegrade]("damage.regrade", "give a damage another grade", anyone),
 	command[DamageOutcome]("damage.outcome", "say what became of a damage, and what still works", anyone),
+	command[DamageHit]("damage.hit", "say which hit of which fight a damage came from", anyone),
 	command[DamagePhoto]("damage.photo", "hang a photo on a damage", anyone),
 
 	command[JobAdd]("job.add", "enter a job", anyone),

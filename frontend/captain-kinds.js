@@ -196,6 +196,7 @@ export const stockKind = {
     { name: "listCents", label: "price by the list", type: "number", per: 100 },
     { name: "paidCents", label: "paid for one", type: "number", per: 100 },
     { name: "leadDays", label: "days to get one", type: "whole", unit: "days" },
+    { name: "lender", label: "on loan from", type: "text" },
   ],
 };
 
@@ -224,6 +225,39 @@ const templateKind = {
   fields: [name, { name: "size", label: "robots", type: "choice", options: sizes }, { name: "triage", label: "triage", type: "choice", options: triages },
     { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix }],
 };
+
+/** @type {Kind} */
+const constructionKind = {
+  kind: "construction", title: "constructions", one: "construction", id: "construction",
+  says: (c) => `${c.built ? "as it is built" : "in mind"}${c.guessed ? ", times guessed" : ""} · ${c.mends.length} ways to mend`,
+  fresh: () => ({ name: "", robot: "", mends: [freshMend()] }),
+  fields: [
+    { name: "robot", label: "robot", type: "ref", kind: "robot", only: (r) => !r.retired },
+    name,
+    { name: "built", label: "the robot is built so", type: "flag" },
+    { name: "guessed", label: "nobody has mended one: times are guessed", type: "flag" },
+    { name: "massGrams", label: "mass", type: "number", unit: "g" },
+    { name: "listCents", label: "price of a whole one, by the list", type: "number", per: 100 },
+    { name: "notes", label: "notes", type: "note" },
+    { name: "mends", label: "ways to mend it", type: "rows", fresh: freshMend, fields: [
+      { name: "group", label: "group of parts", type: "text", hint: "rows of one group belong together" },
+      { name: "parts", label: "its parts, as damage names them", type: "lines", hint: "in the group's first row" },
+      { name: "accessSec", label: "to reach it, likely", type: "number", unit: "min", per: 60 },
+      { name: "accessBadSec", label: "to reach it, bad case", type: "number", unit: "min", per: 60 },
+      { name: "joints", label: "fasteners", type: "whole" },
+      { name: "name", label: "what is done", type: "text" },
+      { name: "from", label: "from so many parts hit in a fight", type: "whole" },
+      { name: "each", label: "once for each part hit, not once a fight", type: "flag" },
+      { name: "likelySec", label: "likely", type: "number", unit: "min", per: 60 },
+      { name: "badSec", label: "bad case", type: "number", unit: "min", per: 60 },
+      { name: "costCents", label: "what it uses up", type: "number", per: 100 },
+    ] },
+  ],
+};
+
+function freshMend() {
+  return { group: "", parts: [], name: "", from: 1, likelySec: 0, badSec: 0 };
+}
 
 /** @type {Kind} */
 const circuitKind = {
@@ -347,7 +381,7 @@ export const setupKind = {
 };
 
 /** The kinds that are plain lists, in the order of their tabs. */
-export const listed = [personKind, packKind, stockKind, stationKind, placeKind, templateKind, channelKind, circuitKind];
+export const listed = [personKind, packKind, stockKind, stationKind, placeKind, templateKind, channelKind, circuitKind, constructionKind];
 
 /**
  * The fields of a fight.

@@ -159,6 +159,8 @@ export interface StockFields {
   listCents?: number;
   paidCents?: number;
   leadDays?: number;
+  /** Whom it belongs to, where it is on loan. */
+  lender?: string;
 }
 export interface Stock extends StockFields { id: Id; v: number; retired?: boolean }
 
@@ -321,6 +323,36 @@ export interface SetupFields {
   notNeeded?: string[];
 }
 export interface Setup extends SetupFields { id: Id; v: number; retired?: boolean }
+
+/** What it takes to put a group of parts right when at least `from` of them are hit in one fight. */
+export interface PartMend {
+  group: string;
+  /** Said in the first row of a group, as access and joints are. */
+  parts?: string[];
+  accessSec?: number;
+  accessBadSec?: number;
+  joints?: number;
+  name: string;
+  from: number;
+  each?: boolean;
+  likelySec: number;
+  badSec: number;
+  costCents?: number;
+}
+
+export interface ConstructionFields {
+  robot: Id;
+  name: string;
+  built?: boolean;
+  guessed?: boolean;
+  massGrams?: number;
+  listCents?: number;
+  mends: PartMend[];
+  notes?: string;
+}
+
+/** One way to build a robot's structure, for the debrief to compare. */
+export interface Construction extends ConstructionFields { id: Id; v: number; retired?: boolean }
 
 /** What is on a robot now, and what it weighed last. Keyed fit/<robot>. */
 export interface Fit {
@@ -890,6 +922,7 @@ export interface Nouns {
   joint: Joint;
   module: Module;
   setup: Setup;
+  construction: Construction;
   fit: Fit;
   call: Call;
   chance: Chance;
@@ -967,6 +1000,9 @@ export interface Commands {
   "setup.add": SetupFields;
   "setup.change": SetupFields & { setup: Id };
   "setup.retire": { setup: Id };
+  "construction.add": ConstructionFields;
+  "construction.change": ConstructionFields & { construction: Id };
+  "construction.retire": { construction: Id };
   "pack.add": PackFields;
   "pack.change": PackFields & { pack: Id };
   "pack.retire": { pack: Id };
@@ -988,6 +1024,7 @@ export interface Commands {
   /** `part` may be left out where `onPart` or `onJoint` names it. */
   "damage.report": DamageFields;
   "damage.outcome": { damage: Id; stuck?: boolean; destroyed?: boolean; worksPct?: number };
+  "damage.hit": { damage: Id; fight?: Id; hit?: number; severity?: Severity };
   "damage.regrade": { damage: Id; grade: Grade; what?: string; drop?: boolean };
   /** `photo` is the id of a stored photo; live.js fills it in when it is given the picture itself. */
   "damage.photo": { damage: Id; photo?: Id };

@@ -225,8 +225,18 @@ func (w *Walker) plain() Command {
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, OnPart: w.Rail, Grade: G1, Stuck: true}},
+		DamageHit{Damage: w.aDamage(), Fight: w.aFight(), Hit: rapid.IntRange(0, 3).Draw(w.RT, "hit")},
 		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, ModuleRenew{Module: w.Fork},
 	}).Draw(w.RT, "plain")
+}
+
+// aDamage and aFight are any there are, or none.
+func (w *Walker) aDamage() DamageID {
+	return rapid.SampledFrom(append(ordered(w.state.Damages), "")).Draw(w.RT, "damage")
+}
+
+func (w *Walker) aFight() FightID {
+	return rapid.SampledFrom(append(ordered(w.state.Fights), "")).Draw(w.RT, "of fight")
 }
 
 // wording gives the closing-up sheet its lines in another order, sometimes with

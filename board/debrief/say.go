@@ -82,3 +82,11 @@ func (t Turn) words(other, built string) string {
 
 // Money is cents in whole units with two places: "87.50".
 func Money(cents float64) string { return fmt.Sprintf("%.2f", cents/100) }
+
+// plural is "1 job", "2 jobs".
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -140,7 +140,7 @@ func (d *reading) standIn(n board.Noun) board.Noun {
 		if n.Robot != "" {
 			return board.Part{ID: n.ID, PartFields: board.PartFields{Robot: n.Robot, Name: name}}
 		}
-	case board.Joint, board.Setup:
+	case board.Joint, board.Setup, board.Construction:
 		return nil // nothing refers to them
 	case board.Module:
 		if n.Robot != "" {
@@ -214,6 +214,8 @@ func loadOf(entries []entry) board.TeamLoad {
 			c.Modules = append(c.Modules, n)
 		case board.Setup:
 			c.Setups = append(c.Setups, n)
+		case board.Construction:
+			c.Constructions = append(c.Constructions, n)
 		case board.Fight:
 			c.Fights = append(c.Fights, n)
 		}

@@ -61,7 +61,7 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 	}
 	for _, n := range distinct(t, "stocks", 3) {
 		k := board.Stock{ID: board.StockID(board.NewID(id, board.KindStock, n)), StockFields: board.StockFields{
-			Name: n, Count: number(t, 0, 9999), ListCents: number(t, 0, 99999999), PaidCents: number(t, 0, 120), LeadDays: number(t, 0, 999),
+			Name: n, Count: number(t, 0, 9999), ListCents: number(t, 0, 99999999), PaidCents: number(t, 0, 120), LeadDays: number(t, 0, 999), Lender: maybe(t, []string{"=them"}),
 		}}
 		c.Stocks, stocks = append(c.Stocks, k), append(stocks, k.ID)
 	}
@@ -101,6 +101,7 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 	for _, r := range robots {
 		drawMap(t, id, r, stocks, &c)
 		drawSetups(t, id, r, &c)
+		drawConstructions(t, id, r, &c)
 	}
 	c.Fights = drawFights(t, id, robots)
 	c.Event = drawEvent(t, places)
@@ -255,4 +256,22 @@ func FuzzFile(f *testing.F) {
 		require.NoError(t, err)
 		require.Equal(t, nouns(s), nouns(onBoard(t, inFolder(written))))
 	})
+}
+
+// drawConstructions makes constructions of one group, of which one may be built.
+func drawConstructions(t *rapid.T, id board.CommandID, robot board.RobotID, c *board.TeamLoad) {
+	for i, n := range distinct(t, "constructions", 2) {
+		f := board.ConstructionFields{
+			Robot: robot, Name: n, Built: i == 0 && rapid.Bool().Draw(t, "built"), Guessed: rapid.Bool().Draw(t, "guessed"),
+			MassGrams: figure(t, 0, 5e5), ListCents: number(t, 0, 1e8), Notes: maybe(t, []string{"=a\nb"}),
+		}
+		for from := range number(t, 1, 3) {
+			m := board.PartMend{Group: "=frame", Name: names().Draw(t, "step"), From: from + 1, Each: rapid.Bool().Draw(t, "each"), LikelySec: number(t, 1, 60), BadSec: number(t, 60, 999), CostCents: number(t, 0, 999)}
+			if from == 0 {
+				m.Parts, m.AccessSec, m.AccessBadSec, m.Joints = []string{"-rail; left"}, 30, 60, number(t, 0, 99)
+			}
+			f.Mends = append(f.Mends, m)
+		}
+		c.Constructions = append(c.Constructions, board.Construction{ID: board.ConstructionID(board.NewID(id, board.KindConstruction, string(robot)+" "+n)), ConstructionFields: f})
+	}
 }

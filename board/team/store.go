@@ -13,7 +13,7 @@ var (
 	}}
 	sparesFile = &layout{"spares.csv", []column{
 		{name: "name", need: true}, {name: "count", need: true}, {name: "where"}, {name: "mass_g", field: "massGrams"},
-		{name: "list_price", field: "listCents"}, {name: "paid_price", field: "paidCents"}, {name: "lead_days", field: "leadDays"},
+		{name: "list_price", field: "listCents"}, {name: "paid_price", field: "paidCents"}, {name: "lead_days", field: "leadDays"}, {name: "lender"},
 	}}
 )
 
@@ -44,7 +44,7 @@ func (d *reading) readSpares() {
 		id := d.id(board.KindStock, name)
 		f := board.StockFields{
 			Name: name, Count: w.whole("count"), Where: w.text("where"), MassGrams: w.whole("mass_g"),
-			ListCents: w.money("list_price"), PaidCents: w.money("paid_price"), LeadDays: w.whole("lead_days"),
+			ListCents: w.money("list_price"), PaidCents: w.money("paid_price"), LeadDays: w.whole("lead_days"), Lender: w.text("lender"),
 		}
 		if name != "" && d.stocks.enter(w, "name", name, id) {
 			d.add(board.Stock{ID: board.StockID(id), StockFields: f}, w)
@@ -65,7 +65,7 @@ func (p *printing) spares() [][]string {
 	for _, n := range live(p.state.Stocks, func(n board.Stock) (string, bool) { return n.Name, n.Retired && !p.wanted[n.ID] }) {
 		rows = append(rows, []string{
 			n.Name, strconv.Itoa(n.Count), n.Where, strconv.Itoa(n.MassGrams),
-			moneyTextOf(n.ListCents), moneyTextOf(n.PaidCents), strconv.Itoa(n.LeadDays),
+			moneyTextOf(n.ListCents), moneyTextOf(n.PaidCents), strconv.Itoa(n.LeadDays), n.Lender,
 		})
 	}
 	return rows

@@ -12,7 +12,7 @@ import (
 // layouts are the files of a team folder, in the order in which they are read.
 var layouts = []*layout{
 	eventFile, placesFile, crewFile, robotsFile, energiesFile, stationsFile, sparesFile,
-	circuitsFile, chargersFile, packsFile, jobsFile, partsFile, jointsFile, modulesFile, setupsFile, orderFile,
+	circuitsFile, chargersFile, packsFile, jobsFile, partsFile, jointsFile, modulesFile, setupsFile, constructionsFile, orderFile,
 }
 
 // reading is one folder being read.
@@ -37,7 +37,8 @@ type entry struct {
 	noun board.Noun
 	row  *row
 	// parts are rows of the noun's own that make up the field of that wire name;
-	// only gives the noun with the i-th of them alone.
+	// only gives the noun with the i-th of them alone, or with those before it where
+	// they are judged together.
 	field string
 	parts []*row
 	only  func(i int) board.Noun
@@ -65,6 +66,7 @@ func Read(fsys fs.FS, cmd board.CommandID) (board.TeamLoad, []RowError) {
 	d.readParts()
 	d.readJoints()
 	d.readSetups()
+	d.readConstructions()
 	d.readOrder()
 	event()
 	d.judge()

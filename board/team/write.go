@@ -44,7 +44,7 @@ func Write(s board.State) (map[string][]byte, error) {
 		{eventFile, p.event()}, {placesFile, p.places()}, {crewFile, p.crew()}, {robotsFile, p.robots()}, {energiesFile, p.energies()},
 		{stationsFile, p.stations()}, {sparesFile, p.spares()}, {circuitsFile, p.circuits()}, {chargersFile, p.chargers()},
 		{packsFile, p.packs()}, {jobsFile, p.jobs()}, {partsFile, p.parts()}, {jointsFile, p.joints()},
-		{modulesFile, p.modules()}, {setupsFile, p.setups()}, {orderFile, p.order()},
+		{modulesFile, p.modules()}, {setupsFile, p.setups()}, {constructionsFile, p.constructions()}, {orderFile, p.order()},
 	} {
 		data, err := encode(f.layout, f.rows)
 		if err != nil {

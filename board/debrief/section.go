@@ -1,0 +1,335 @@
+package debrief
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"mendline/board"
+	"mendline/board/estimate"
+)
+
+// Section is the account of one robot, or of all of them together.
+type Section struct {
+	Robot   board.RobotID `json:"robot,omitzero"`
+	Name    string        `json:"name"`
+	Bill    Bill          `json:"bill"`
+	Figures []Figure      `json:"figures"`
+	// The rankings of what was hit: by minutes of work and waiting, by list price, by
+	// how many fights it was damaged in; and joints by the last.
+	ByMinutes []Share `json:"byMinutes"`
+	ByMoney   []Share `json:"byMoney"`
+	ByRepeat  []Share `json:"byRepeat"`
+	ByJoint   []Share `json:"byJoint,omitempty"`
+	Jobs      []Timed `json:"jobs"`
+}
+
+// Timed is one job against its estimate.
+type Timed struct {
+	Job       board.JobID `json:"job"`
+	Number    int         `json:"number"`
+	Name      string      `json:"name"`
+	LikelySec int         `json:"likelySec"`
+	BadSec    int         `json:"badSec"`
+	ActualSec int         `json:"actualSec"`
+	// Open tells that it was broken off or still runs: it would have taken longer.
+	Open bool `json:"open,omitzero"`
+}
+
+// timed lists the jobs that were worked on, by number.
+func (r Record) timed(robot board.RobotID) []Timed {
+	var list []Timed
+	for _, j := range r.jobs() {
+		if robot != "" && j.Robot != robot || len(j.Stints) == 0 {
+			continue
+		}
+		f := j.Fix()
+		list = append(list, Timed{
+			Job: j.ID, Number: j.Number, Name: j.Name, LikelySec: f.LikelySec, BadSec: f.BadSec,
+			ActualSec: j.WorkedSec(r.To), Open: !handsDone(j.State),
+		})
+	}
+	return list
+}
+
+func worked(list []Timed) []estimate.Worked {
+	var all []estimate.Worked
+	for _, t := range list {
+		if t.ActualSec > 0 {
+			all = append(all, estimate.Worked{Sec: float64(t.ActualSec), Open: t.Open})
+		}
+	}
+	return all
+}
+
+// ratios are actual over likely, an open job's as a lower bound.
+func ratios(list []Timed) []estimate.Worked {
+	var all []estimate.Worked
+	for _, t := range list {
+		if t.ActualSec > 0 && t.LikelySec > 0 {
+			all = append(all, estimate.Worked{Sec: float64(t.ActualSec) / float64(t.LikelySec), Open: t.Open})
+		}
+	}
+	return all
+}
+
+// section accounts for one robot, or for all of them with "".
+func (r Record) section(entries []Entry, robot board.RobotID, alt Alternative) Section {
+	want := func(p place) bool { return robot == "" || p.robot == robot }
+	s := Section{Robot: robot, Name: "All robots", Jobs: r.timed(robot)}
+	if robot != "" {
+		s.Name = r.robotName(robot)
+	}
+	own := slices.DeleteFunc(slices.Clone(entries), func(e Entry) bool { return !want(place{e.Robot, e.Hit}) })
+	s.Bill = r.bill(own, s.Name, alt, want)
+	s.Figures = r.figures(own, robot, s)
+	s.ByMinutes = Pareto(total(own, func(e Entry) (string, float64) { return e.Part, float64(e.Sec) }))
+	s.ByMoney = Pareto(total(own, func(e Entry) (string, float64) { return e.Used, float64(e.Cost.List()) }))
+	s.ByRepeat = Pareto(r.damagedIn(robot, r.partOf))
+	s.ByJoint = Pareto(r.damagedIn(robot, func(d board.Damage) string { return r.State.Joints[d.OnJoint].Name }))
+	return s
+}
+
+// total adds entries up by name; n counts them.
+func total(entries []Entry, of func(Entry) (string, float64)) []Share {
+	var list []Share
+	for _, e := range entries {
+		name, amount := of(e)
+		if name == "" || amount == 0 {
+			continue
+		}
+		i := slices.IndexFunc(list, func(s Share) bool { return s.Name == name })
+		if i < 0 {
+			i = len(list)
+			list = append(list, Share{Name: name})
+		}
+		list[i].Amount += amount
+		list[i].N++
+	}
+	return list
+}
+
+// damagedIn counts in how many fights each named thing was damaged; n counts the
+// damages.
+func (r Record) damagedIn(robot board.RobotID, name func(board.Damage) string) []Share {
+	type seen struct {
+		name  string
+		fight board.FightID
+	}
+	var list []Share
+	once := map[seen]bool{}
+	for _, d := range r.damages() {
+		key := seen{name(d), d.Fight}
+		if robot != "" && d.Robot != robot || !damaging(d) || key.name == "" {
+			continue
+		}
+		i := slices.IndexFunc(list, func(s Share) bool { return s.Name == key.name })
+		if i < 0 {
+			i = len(list)
+			list = append(list, Share{Name: key.name})
+		}
+		list[i].N++
+		if !once[key] {
+			list[i].Amount++
+		}
+		once[key] = true
+	}
+	return list
+}
+
+// figures are the measures of repairability and cost, each with its n.
+func (r Record) figures(own []Entry, robot board.RobotID, s Section) []Figure {
+	fights := r.fightCosts(own, robot)
+	list := slices.Concat(r.repairFigures(s.Jobs), costFigures(fights), r.robotFigures(robot, s))
+	return append(list, r.missFigure(robot), r.readyFigure(robot), r.repeatFigure(robot))
+}
+
+func (r Record) repairFigures(jobs []Timed) []Figure {
+	m := MeanRepair(worked(jobs))
+	of := "finished jobs, hands on, from the journal"
+	open := Figure{
+		Name: "mean time to repair, unfinished counted", Unit: "s", N: m.Finished + m.Open, Value: m.Censored,
+		Of: "jobs, from the journal; right if jobs end at a constant rate",
+	}
+	if m.Finished < RateLeast {
+		open.Value, open.Trap = nil, "no figure from fewer than 3 finished"
+	}
+	fit, err := estimate.FitCensored(worked(jobs))
+	within := func(p float64) Figure {
+		return rate(map[float64]string{.5: "half of repairs done by", .9: "nine in ten done by"}[p], "s", m.Finished, "finished jobs; "+plural(m.Open, "unfinished one")+" counted as longer", func() float64 {
+			if err != nil {
+				return 0
+			}
+			return fit.QuantileSec(p)
+		})
+	}
+	ratio := rate("actual over likely, median", "×", m.Finished, "finished jobs; unfinished counted as longer", func() float64 {
+		f, err := estimate.FitCensored(ratios(jobs))
+		if err != nil {
+			return 0
+		}
+		return f.QuantileSec(.5)
+	})
+	dropped := rate("mean time to repair, finished only", "s", m.Finished, of, func() float64 { return *m.Dropped })
+	if m.Open > 0 {
+		dropped.Trap = "too short: " + plural(m.Open, "unfinished job") + " left out"
+	}
+	done := slices.DeleteFunc(slices.Clone(jobs), func(t Timed) bool { return t.Open })
+	bad := rate("done by their bad case", "share", len(done), "finished jobs; 9 of 10 is what a bad case says", func() float64 {
+		n := 0
+		for _, t := range done {
+			if t.ActualSec <= t.BadSec {
+				n++
+			}
+		}
+		return float64(n) / float64(len(done))
+	})
+	return []Figure{dropped, open, within(.5), within(.9), ratio, bad}
+}
+
+func (r Record) fightCosts(own []Entry, robot board.RobotID) []FightCost {
+	cents := map[board.FightID]int{}
+	for _, e := range own {
+		cents[e.Hit.Fight] += e.Cost.List()
+	}
+	var list []FightCost
+	for _, f := range r.fought(robot) {
+		list = append(list, FightCost{Cents: float64(cents[f.ID]), Hits: r.hits(f.ID)})
+	}
+	return list
+}
+
+func costFigures(fights []FightCost) []Figure {
+	hits := 0
+	for _, f := range fights {
+		hits += f.Hits
+	}
+	mean, median := PerFight(fights)
+	of := "fights fought; list prices"
+	list := []Figure{
+		rate("cost per fight", "cents", len(fights), of, func() float64 { return *mean }),
+		rate("median fight", "cents", len(fights), of, func() float64 { return *median }),
+		rate("cost per damaging hit", "cents", hits, "damaging hits; list prices", func() float64 { return *PerHit(fights) }),
+	}
+	if hits == 0 {
+		list[2].Trap = "there were no hits: no value, not 0"
+	}
+	return list
+}
+
+// robotFigures sets the cost against that of the whole robot, as its map has it.
+func (r Record) robotFigures(robot board.RobotID, s Section) []Figure {
+	whole, parts := 0, 0
+	for _, p := range r.State.Parts {
+		if !p.Retired && (robot == "" || p.Robot == robot) {
+			whole += p.ListCents()
+			parts++
+		}
+	}
+	f := Figure{Name: "rebuild ratio", Unit: "share", N: parts, Of: "parts on the map; list price used up over list price of all"}
+	if whole > 0 {
+		v := float64(s.Bill.ListCents) / float64(whole)
+		f.Value = &v
+	} else {
+		f.Trap = "no prices on the part map"
+	}
+	return []Figure{f}
+}
+
+// missFigure counts the jobs that were held for a part.
+func (r Record) missFigure(robot board.RobotID) Figure {
+	waited := map[board.JobID]bool{}
+	for _, w := range r.waits {
+		waited[w.job] = waited[w.job] || w.why == board.HoldPart
+	}
+	n, held := 0, 0
+	for _, j := range r.jobs() {
+		if robot != "" && j.Robot != robot || j.Started == 0 && !waited[j.ID] {
+			continue
+		}
+		n++
+		if waited[j.ID] {
+			held++
+		}
+	}
+	return rate("jobs held for a part", "share", n, "jobs started", func() float64 { return float64(held) / float64(n) })
+}
+
+// readyFigure counts the calls that were met: signed before the fight began, not
+// forfeited, not postponed.
+func (r Record) readyFigure(robot board.RobotID) Figure {
+	n, met := 0, 0
+	for _, f := range r.State.Fights {
+		called := f.State == board.FightDone && f.Result != board.WonForfeit || f.State == board.FightOn
+		if robot != "" && f.Robot != robot || !called {
+			continue
+		}
+		n++
+		if f.Result != board.Forfeited && f.Postponed.At == 0 && r.signedFor(f) {
+			met++
+		}
+	}
+	return rate("calls met without postponement", "share", n, "calls; met is signed before the fight began", func() float64 { return float64(met) / float64(n) })
+}
+
+// signedFor tells whether the robot's ready sheet was completed between its last
+// fight and f.
+func (r Record) signedFor(f board.Fight) bool {
+	after := r.State.Fights[r.fightBefore(f.Robot, f.OnAt)].EndAt
+	for _, h := range r.State.Sheets {
+		if h.Robot == f.Robot && h.List == board.ListReady && h.State == board.SheetComplete && h.EndedAt > after && h.EndedAt <= f.OnAt {
+			return true
+		}
+	}
+	return false
+}
+
+// repeatFigure counts the fixes after which the same part was damaged again within
+// the robot's next two fights.
+func (r Record) repeatFigure(robot board.RobotID) Figure {
+	n, again := 0, 0
+	for _, j := range r.jobs() {
+		list := r.damagesOf(j)
+		if robot != "" && j.Robot != robot || !handsDone(j.State) || len(list) == 0 {
+			continue
+		}
+		next := r.nextFights(j.Robot, j.FinishedAt, 2)
+		if len(next) == 0 {
+			continue
+		}
+		n++
+		for _, d := range r.damages() {
+			if d.Robot == j.Robot && damaging(d) && slices.Contains(next, d.Fight) && r.partOf(d) == r.partOf(list[0]) {
+				again++
+				break
+			}
+		}
+	}
+	f := rate("same part again within 2 fights", "share", n, "fixes followed by a fight", func() float64 { return float64(again) / float64(n) })
+	f.Trap = cmp.Or(f.Trap, "patches inflate it")
+	return f
+}
+
+func (r Record) nextFights(robot board.RobotID, after board.Moment, most int) []board.FightID {
+	var ids []board.FightID
+	for _, f := range r.fought(robot) {
+		if f.OnAt >= after && len(ids) < most {
+			ids = append(ids, f.ID)
+		}
+	}
+	return ids
+}
+
+// availableSec is the hands-on time between a fight and the robot's next: from its
+// end to the start of the next, less the lead the event asks for in seconds and the
+// robot's overheads. +Inf where no later fight began.
+func (r Record) availableSec(f board.Fight) float64 {
+	robot, e := r.State.Robots[f.Robot], r.State.Event()
+	for _, next := range r.fought("") {
+		if next.Robot == f.Robot && next.OnAt > f.EndAt && next.ID != f.ID {
+			left := float64(next.OnAt-f.EndAt) / 1000
+			return math.Max(0, left-float64(e.LeadSec+e.LeadFights*e.FightMeanSec+robot.BeforeSec+robot.AfterSec))
+		}
+	}
+	return math.Inf(1)
+}
