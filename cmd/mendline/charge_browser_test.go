@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// state of a pack as the board has it now.
+func (s *served) packIs(name string) board.Pack { return s.pack(name) }
+
+// enters types a reading into the phone's page: cells, then the fields named.
+func (d *device) enters(s *served, pack board.Pack, volts string, fields map[string]string) {
+	d.t.Helper()
+	d.open(s.url + "/#/me/read/" + string(pack.ID))
+	d.sees("Reading of " + pack.Name)
+	if volts != "" {
+		for cell := range pack.Cells {
+			for _, key := range volts {
+				d.press(string(key))
+			}
+			d.waits(fmt.Sprintf(`document.getElementById("cell%d").value === %q`, cell+1, volts), "the cell's volts")
+		}
+	}
+	for id, text := range fields {
+		d.types(id, text)
+	}
+}
+
+func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	pia := newDevice(t, newBrowser(t), "pia", 390, 844, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	robot := s.robot("Tumsy Vole")
+	for _, to := range []board.PackMove{{Robot: robot.ID}, {Place: s.place("Charging shelf")}} {
+		to.Pack = s.pack("V3").ID
+		s.does(t, "Juno", to)
+	}
+	pack := s.pack("V3")
+	require.Equal(t, board.PackUnread, pack.State)
+	page := s.url + "/#/me/pack/" + string(pack.ID)
+
+	pia.enters(s, pack, "3.70", map[string]string{"temp": "52", "air": "22"})
+	pia.shot("pack-read-on-phone")
+	pia.press("this is what i read")
+	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	require.Equal(t, board.PackCooling, s.packIs("V3").State)
+	pia.sees("read again") // one reading tells no pace
+	pia.shot("pack-hot-on-phone")
+
+	pia.enters(s, pack, "", map[string]string{"temp": "34"})
+	pia.press("this is what i read")
+	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	is := s.packIs("V3")
+	require.Equal(t, board.PackWaiting, is.State, "a reading makes it cool enough")
+	require.Len(t, is.Reading.CellVolts, 3, "its cells were read before")
+
+	pia.open(s.url + "/#/me/charge/" + string(pack.ID))
+	pia.press("Thimble 2")
+	pia.press("3")
+	pia.types("amps", "0.36")
+	pia.press("in its fire-resistant bag or box?")
+	pia.sees("an electrician")
+	pia.press("V3 IS ON CHARGE")
+	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	require.Equal(t, board.PackCharging, s.packIs("V3").State)
+	pia.sees("READY ")
+	pia.sees("bad case")
+
+	pia.enters(s, pack, "4.19", map[string]string{"ah": "0.24", "min": "48"})
+	pia.press("charger ended?")
+	pia.press("this is what i read")
+	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	require.Equal(t, board.PackCharged, s.packIs("V3").State)
+
+	pia.open(s.url + "/#/me/move/" + string(pack.ID))
+	pia.press("Tumsy Vole")
+	pia.open(page)
+	pia.sees("in 3 Tumsy Vole")
+	require.Equal(t, robot.ID, s.packIs("V3").Robot)
+}
+
+func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	pia := newDevice(t, newBrowser(t), "pia", 390, 844, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	pia.open(s.url + "/#/me/packs")
+	pia.press("G4 ·")
+	pia.hold("SET ASIDE G4", `document.body.innerText.includes("SET ASIDE") && ![...document.querySelectorAll("button")].some((b) => b.innerText.includes("SET ASIDE G4"))`)
+	require.Equal(t, board.PackSuspect, s.packIs("G4").State)
+	pia.shot("pack-aside-on-phone")
+	for _, words := range []string{"charge it", "reading", "waits for a charger"} {
+		require.False(t, gets[bool](pia, fmt.Sprintf(`[...document.querySelectorAll("button, a")].some((b) => b.innerText.toLowerCase().includes(%q))`, words)), words)
+	}
+	for do, with := range map[string]string{
+		"pack.read": `"cellVolts":[` + strings.TrimSuffix(strings.Repeat("4.2,", 12), ",") + `],"charged":true,"sure":true`,
+		"pack.set":  `"state":"waiting"`,
+		"pack.move": fmt.Sprintf(`"robot":%q`, s.robot("Grobblequill").ID),
+	} {
+		refused := pia.asks(do, fmt.Sprintf(`{"pack":%q,%s}`, s.pack("G4").ID, with))
+		require.NotNil(t, refused.Refusal, do)
+		require.Equal(t, 13, refused.Refusal.Rule, do)
+	}
+	require.Equal(t, board.PackSuspect, s.packIs("G4").State)
+}
+
+func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	pia := newDevice(t, browser, "pia", 390, 844, true)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	s.joins(pia, board.RoleCrew, "Pia")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	captain.open(s.url + "/#/captain/charging")
+	captain.sees("N1 since")
+	captain.shot("charging-before-on-captain")
+
+	pia.open(s.url + "/#/me/packs")
+	pia.hold("Hall stage HAS GONE OFF", `document.body.innerText.includes("Hall stage is OFF")`)
+	is := s.packIs("N1")
+	require.Equal(t, board.PackUnread, is.State)
+	require.NotEmpty(t, is.Stopped)
+	require.Equal(t, board.PackCharging, s.packIs("G1").State, "the other circuit's charge goes on")
+	captain.sees("the charge of N1 has stopped, and nobody has looked")
+	captain.sees("OFF since")
+	captain.seesNot("N1 since")
+	captain.shot("charging-off-on-captain")
+	require.Equal(t, 1, gets[int](captain, `(document.body.innerText.match(/Circuit Hall stage went off/g) ?? []).length`), "one alarm")
+
+	captain.press("Hall stage is on again")
+	captain.types("f-saidBy", "Hall keeper")
+	captain.press("it is on again")
+	captain.sees("nobody has looked")
+	pia.enters(s, is, "3.99", map[string]string{"temp": "27"})
+	pia.press("this is what i read")
+	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	require.Empty(t, s.packIs("N1").Stopped)
+	captain.seesNot("nobody has looked")
+}
