@@ -37,7 +37,7 @@ func (c SheetAnswer) onPaper(t *turn, h Sheet, l Line, w Power, robot Robot) *Re
 }
 
 // paperStands tells whether an answer on paper answers a line of the list.
-func paperStands(list SheetList) bool { return list == ListInspect || list == ListLoadIn }
+func paperStands(list SheetList) bool { return list == ListInspect || list.ofTheEvent() }
 
 // written refuses a time that cannot be the one on the paper.
 func (c SheetAnswer) written(t *turn) *Refusal {

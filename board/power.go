@@ -123,7 +123,7 @@ func (t *turn) becomeUnknown(w Power, why string, conflict bool) {
 		Place: w.Place, FoughtAt: w.FoughtAt, Stop: w.Stop, Covered: w.Covered, PackOut: w.PackOut,
 	})
 	for _, h := range sortedBy(t.s().Sheets, sheetOrder) {
-		if h.Robot == w.Robot && h.State == SheetOpen && h.List != ListLoadIn {
+		if h.Robot == w.Robot && h.State == SheetOpen && !h.List.ofTheEvent() {
 			h.State, h.EndedAt = SheetUnanswered, t.now
 			t.put(h)
 		}

@@ -15,6 +15,9 @@ const (
 	ListReady    SheetList = "ready"
 	// ListLoadIn is the event's look at a robot when it arrives.
 	ListLoadIn SheetList = "load-in"
+	// ListOvernight and ListPackUp end a day and an event.
+	ListOvernight SheetList = "overnight"
+	ListPackUp    SheetList = "pack-up"
 )
 
 // SheetState says whether a sheet is being walked.

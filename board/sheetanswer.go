@@ -182,7 +182,7 @@ func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
 	switch {
 	case l.Kind == LineSign:
 		return t.maySign(p, r)
-	case h.List == ListLoadIn:
+	case h.List.ofTheEvent():
 		return nil
 	case authorityFor(h.List):
 		if !p.authorisedFor(r) {

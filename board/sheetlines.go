@@ -42,6 +42,10 @@ func (s State) ownLinesOf(r Robot, list SheetList) []Line {
 		return readyLines(r)
 	case ListLoadIn:
 		return loadInLines()
+	case ListOvernight:
+		return overnightLines()
+	case ListPackUp:
+		return packUpLines()
 	}
 	return nil
 }

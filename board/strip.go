@@ -11,7 +11,7 @@ func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
 	t.put(h)
 	if a.Said == SaidNo {
 		switch {
-		case w.restsOn(h, l) || (was == SheetComplete && w.State == Ready):
+		case w.restsOn(h, l) || (was == SheetComplete && w.State == Ready && !slices.Contains(endLists, h.List)):
 			t.becomeUnknown(w, p.Name+" answered \""+l.Not+"\" to: "+l.Ask, true)
 		case was == SheetComplete && t.owesAgain(h, w):
 			h.State, h.EndedAt = SheetOpen, 0
@@ -57,7 +57,7 @@ func (t *turn) owesAgain(h Sheet, w Power) bool {
 	switch {
 	case newest.ID != h.ID:
 		return false
-	case h.List == ListLoadIn:
+	case h.List.ofTheEvent():
 		return true
 	case h.List == ListInspect:
 		return w.State == Verified || w.State == Work || w.State == ClosingUp

@@ -133,6 +133,7 @@ var table = []row{
 	command[RobotStop]("robot.stop", "stop everything on a robot, as event safety", safetyOnly).forGood(),
 	command[RobotGoOn]("robot.go-on", "lift a stop, as event safety", safetyOnly).forGood(),
 	command[RobotLoadIn]("robot.load-in", "begin a robot's load-in inspection", anyone).forGood(),
+	command[RobotList]("robot.list", "begin a robot's overnight or pack-up list", anyone).forGood(),
 	command[RobotFit]("robot.fit", "say which setup is on a robot", anyone).forGood(),
 	command[RobotWeigh]("robot.weigh", "enter what a scale reads of a robot", anyone).forGood(),
 	command[RobotPlace]("robot.place", "say where a robot is", anyone).forGood(),

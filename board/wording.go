@@ -86,10 +86,10 @@ func slots(list SheetList) []slot {
 		return slices.Concat(kept(partReady, "failsafe", "mass", "strap"), kept(partSign, "sign"))
 	case ListInspect:
 		return []slot{{"weapon", partInspect, true}, {"frame", partInspect, false}, {"drive", partInspect, false}, {"electrics", partInspect, false}, {"lock", partInspect, true}}
-	case ListLoadIn:
-		free := kept(partLoadIn, "lock", "link", "light", "edges", "blocks", "packs")
-		for i := range free {
-			free[i].kept = false
+	case ListLoadIn, ListOvernight, ListPackUp:
+		var free []slot
+		for _, l := range (State{}).ownLinesOf(Robot{}, list) {
+			free = append(free, slot{l.ID, l.Part, false})
 		}
 		return free
 	}
@@ -110,7 +110,7 @@ func slotID(l Line) string {
 // manyOf tells whether a slot of a list may have several lines, so that each must
 // say which it is about.
 func manyOf(list SheetList, id string) bool {
-	return list != ListLoadIn && slices.Contains([]string{"link", "look", "out", string(EnergyWeapon), string(EnergyDrive)}, id)
+	return !list.ofTheEvent() && slices.Contains([]string{"link", "look", "out", string(EnergyWeapon), string(EnergyDrive)}, id)
 }
 
 const ownLine = "own-"

@@ -31,7 +31,7 @@ type ListedLine struct {
 // Lists gives every list of lines in the board's own words and order.
 func Lists() []Listed {
 	var all []Listed
-	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady, ListLoadIn} {
+	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady, ListLoadIn, ListOvernight, ListPackUp} {
 		s, r := patternRobot(list)
 		lines := s.ownLinesOf(r, list)
 		of := Listed{List: list}

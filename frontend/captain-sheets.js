@@ -18,7 +18,7 @@ const words = /** @type {const} */ ([["ask", "question"], ["touch", "what to tou
 
 /** @type {Record<string, string>} */
 const partWords = {
-  down: "power down", isolate: "isolate", verify: "verify", "first-in": "first in", inspect: "inspect", "close-up": "close up", ready: "ready", sign: "sign", "load-in": "load in",
+  down: "power down", isolate: "isolate", verify: "verify", "first-in": "first in", inspect: "inspect", "close-up": "close up", ready: "ready", sign: "sign", "load-in": "load in", overnight: "overnight", "pack-up": "pack up",
 };
 
 /** @type {import("./captain-kinds.js").Field[]} */

@@ -8,7 +8,7 @@ import { absentView } from "./phone-absent.js";
 import { presentView } from "./phone-hands.js";
 import { powerView } from "./phone-power.js";
 import { safetyView } from "./phone-safety.js";
-import { outcomePage, worksView } from "./phone-works.js";
+import { endLists, outcomePage, worksView } from "./phone-works.js";
 import { byName, flagView, minutes, openSheets, powerLine, relaxedFor, robotFacts, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
@@ -83,7 +83,8 @@ function robotPage(phone) {
       div({ class: "grid" },
         phone.to(`#/damage/${robot.id}`, "report damage"),
         phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"),
-        phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt")),
+        phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt"),
+        endLists(phone, robot)),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"),
   );

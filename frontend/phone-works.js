@@ -2,7 +2,7 @@
 // once hands were in: stuck, destroyed, how much of it works as it is.
 
 import { b, div, h2, li, p, span, tap, ul } from "./tags.js";
-import { robotName } from "./screen.js";
+import { openSheets, robotName } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Robot} Robot */
@@ -35,6 +35,13 @@ export function worksView(phone, robot) {
     whole.length ? p({ class: "fact" }, `in full: ${whole.map((f) => f.name).join(", ")}`) : null,
     works?.other.length ? [p({ class: "fact" }, "damage left that is not on the part map:"), ul({ class: "works" }, works.other.map((text) => li({ key: text, class: "fact" }, text)))] : null,
   ];
+}
+
+/** Buttons that begin the lists of the day's and the event's end, where they are not open. @param {Phone} phone @param {Robot} robot */
+export function endLists(phone, robot) {
+  const open = openSheets(phone.ctx, robot.id);
+  return /** @type {const} */ ([["overnight", "overnight list"], ["pack-up", "pack-up list"]]).filter(([list]) => !open.some((h) => h.list === list)).map(([list, words]) =>
+    tap({ key: list, words, act: () => phone.acts.ask({ do: "robot.list", with: { robot: robot.id, list }, says: `${words}: ${robotName(phone.ctx, robot.id)}` }) }));
 }
 
 /** How much of a damaged thing works, in the steps that people can tell apart. */

@@ -147,7 +147,7 @@ function powerClass(ctx, id) {
 export const leads = (ctx, id) => ctx.live.me?.role === "captain" || (Boolean(ctx.live.me?.person) && ctx.board.get(`robot/${id}`)?.lead === ctx.live.me?.person);
 
 /** The order in which a robot's sheets fall due. */
-const sheetOrder = ["load-in", "make-safe", "reopen", "first-in", "inspect", "close-up", "ready"];
+const sheetOrder = ["load-in", "make-safe", "reopen", "first-in", "inspect", "close-up", "ready", "overnight", "pack-up"];
 
 /** A robot's open sheets, the one due first at the front. @param {Ctx} ctx @param {string} robot */
 export const openSheets = (ctx, robot) =>

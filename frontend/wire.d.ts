@@ -30,7 +30,7 @@ export type Triage = "must" | "should" | "could";
 export type JobState = "open" | "running" | "held" | "finished" | "closed" | "dropped" | "deferred";
 export type HoldWhy = "part" | "person" | "station" | "clock" | "lockout" | "stopped";
 export type Way = "swap" | "mend" | "patch" | "check";
-export type SheetList = "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready" | "load-in";
+export type SheetList = "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready" | "load-in" | "overnight" | "pack-up";
 export type SheetState = "open" | "complete" | "unanswered";
 export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
 export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "proof" | "sign" | "choice";
@@ -1056,6 +1056,8 @@ export interface Commands {
   "robot.stop": { robot: Id; why: string };
   "robot.go-on": { robot: Id };
   "robot.load-in": { robot: Id };
+  /** An overnight or a pack-up list. */
+  "robot.list": { robot: Id; list: SheetList };
   /** A setup, or modules where it is none of the setups. */
   "robot.fit": { robot: Id; setup?: Id; modules?: Id[] };
   "robot.weigh": { robot: Id; grams: number; scale?: string; stepGrams?: number };

@@ -46,6 +46,8 @@ export const listWords = {
   reopen: "REOPEN",
   ready: "READY",
   "load-in": "LOAD IN",
+  overnight: "OVERNIGHT",
+  "pack-up": "PACK UP",
 };
 
 /** @type {Record<import("./wire.d.ts").Grade, string>} */

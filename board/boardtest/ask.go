@@ -255,7 +255,7 @@ func newestSafe(s State, robot RobotID) (Sheet, bool) {
 func onlyRecord(h Sheet, i int) bool {
 	a := h.Answers[i]
 	if !a.Paper || a.Said != SaidNo {
-		return a.Paper && h.List != ListInspect && h.List != ListLoadIn
+		return a.Paper && !slices.Contains([]SheetList{ListInspect, ListLoadIn, ListOvernight, ListPackUp}, h.List)
 	}
 	for j, b := range h.Answers[:i] {
 		if b.Line == a.Line && b.Said != SaidNo && b.At > a.At && !onlyRecord(h, j) {

@@ -82,7 +82,7 @@ func (w *Walker) command() Command {
 // line answers an open line, mostly as it asks.
 func (w *Walker) line() Command {
 	var lists []SheetList
-	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady, ListLoadIn} {
+	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady, ListLoadIn, ListOvernight, ListPackUp} {
 		if _, ok := w.state.Sheet(w.Moth, list); ok {
 			lists = append(lists, list)
 		}
@@ -197,7 +197,7 @@ func (w *Walker) power() Command {
 		RobotCloseUp{Robot: w.Moth}, RobotCloseUp{Robot: w.Moth}, RobotReopen{Robot: w.Moth}, RobotDoubt{Robot: w.Moth, Why: "not sure"},
 		RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}, RobotTest{Robot: w.Moth, What: "drive", Place: w.Bench, Minutes: 5},
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
-		RobotStop{Robot: w.Moth, Why: "a crack"}, RobotGoOn{Robot: w.Moth}, RobotGoOn{Robot: w.Moth}, RobotLoadIn{Robot: w.Moth},
+		RobotStop{Robot: w.Moth, Why: "a crack"}, RobotGoOn{Robot: w.Moth}, RobotGoOn{Robot: w.Moth}, RobotLoadIn{Robot: w.Moth}, RobotList{Robot: w.Moth, List: ListPackUp},
 		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, BoardStart{Why: "restart"}, BoardTick{},
 	}).Draw(w.RT, "power")
 }

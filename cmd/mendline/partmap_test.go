@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -56,10 +58,9 @@ func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T)
 
 	wim.open(s.url + "/#/damage/" + string(heavy.ID))
 	wim.sees("the hit ran on")
-	wim.press("Weapon")
-	wim.press("Weapon belt")
-	wim.press("it can wait")
-	wim.press("75")
+	for _, choice := range []string{"Weapon", "Weapon belt", "it can wait", "75"} {
+		wim.pressUntil(choice, `document.body.innerText.toLowerCase().includes(`+strconv.Quote("✓ "+strings.ToLower(choice))+`)`)
+	}
 	wim.shot("damage-on-the-map")
 	require.Empty(t, wim.fits("damage"))
 	wim.press("REPORT IT")
@@ -70,4 +71,23 @@ func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T)
 	wim.open(s.url + "/#/robot/" + string(heavy.ID))
 	wim.sees("Weapon belt, 75 % of it works")
 	wim.shot("driver-phone-belt")
+}
+
+func TestBrowserAPackUpListIsBegunAndWalkedOnAPhone(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	pia := newDevice(t, newBrowser(t), "pia", 390, 844, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	light := s.robot("Nettlepip")
+	state := s.desk.View().State.Powers[light.ID].State
+	pia.open(s.url + "/#/robot/" + string(light.ID))
+	pia.press("pack-up list")
+	pia.sees("pack up: 0 of 10 answered")
+	h, _ := s.desk.View().State.Sheet(light.ID, board.ListPackUp)
+	pia.open(s.url + "/#/sheet/" + string(h.ID))
+	pia.press("ALL PLACED")
+	pia.sees("at storage charge")
+	pia.shot("pack-up-phone")
+	require.Empty(t, pia.whole("pack-up"))
+	require.Equal(t, state, s.desk.View().State.Powers[light.ID].State, "it moves no state")
 }

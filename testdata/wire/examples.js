@@ -312,6 +312,9 @@ export const doRobotGoOn = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.load-in"]} */
 export const doRobotLoadIn = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
 
+/** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.list"]} */
+export const doRobotList = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","list":"make-safe"};
+
 /** @satisfies {import('../../frontend/wire.d.ts').Commands["robot.fit"]} */
 export const doRobotFit = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","setup":"a254c1f6-edf4-527e-9ac5-f38504831dbb","modules":["c48f0e7c-304a-5836-9881-5fe0ebf6a878"]};
 

@@ -1,0 +1,70 @@
+package board
+
+import "slices"
+
+// The lists of an event day's ends, in the words of the team: common practice, no
+// source. They are walked as the safety sheets are and are no gate to anything.
+var endLists = []SheetList{ListOvernight, ListPackUp}
+
+// ofTheEvent tells whether a list is the event's own, which lasts whatever state
+// the robot is in.
+func (l SheetList) ofTheEvent() bool { return l == ListLoadIn || slices.Contains(endLists, l) }
+
+const (
+	partOvernight = "overnight"
+	partPackUp    = "pack-up"
+)
+
+func overnightLines() []Line {
+	line := endLine(partOvernight)
+	return []Line{
+		line("packs", "Packs: all out of it, each with its place on the board?", "each pack", "ALL PLACED", "not yet", false),
+		line("charge", "Nothing of its left on charge with nobody there?", "the chargers", "NOTHING ON CHARGE", "something is", false),
+		line("lock", "Weapon lock: in for the night?", "the lock", "LOCK IN", "not yet", true),
+		{ID: "keeper", Part: partOvernight, Kind: LineTold, Ask: "Links: out. Who keeps them tonight?", Touch: "the links", Say: "KEEPS THEM", Not: "not out", NotFitted: true},
+		line("gas", "Gas: shut off, bled, bottle put away?", "the valve", "PUT AWAY", "not yet", true),
+		line("spares", "What was taken from the box today: all written down?", "the box", "WRITTEN DOWN", "not yet", false),
+		line("start", "What comes first tomorrow: on the board as jobs?", "nothing", "ON THE BOARD", "not yet", false),
+	}
+}
+
+func packUpLines() []Line {
+	line := endLine(partPackUp)
+	return []Line{
+		line("packs", "Packs: all out of it, each with its place on the board?", "each pack", "ALL PLACED", "not yet", false),
+		line("storage", "Packs: at storage charge, set aside ones handed over?", "each pack", "AT STORAGE", "not yet", false),
+		line("lock", "Weapon lock: in for the journey?", "the lock", "LOCK IN", "not yet", true),
+		line("link", "Links: out, and packed apart from the robot?", "the links", "PACKED APART", "not yet", true),
+		line("gas", "Gas: bottles shut and packed as the carrier asks?", "each bottle", "PACKED", "not yet", true),
+		line("loans", "What was lent to us: given back?", "each thing lent", "GIVEN BACK", "not yet", true),
+		line("tools", "Tools counted: all back in their places?", "the tool roll", "ALL BACK", "one missing", false),
+		line("spares", "Spares counted, and the count on the board?", "the box", "COUNTED", "not yet", false),
+		line("strap", "Robot: edges covered, blocked and strapped?", "each strap", "STRAPPED", "not yet", false),
+		line("place", "Bench: swept, swarf and rags in their bins?", "the bench", "SWEPT", "not yet", false),
+	}
+}
+
+func endLine(part string) func(id, ask, touch, say, not string, notFitted bool) Line {
+	return func(id, ask, touch, say, not string, notFitted bool) Line {
+		return Line{ID: id, Part: part, Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, NotFitted: notFitted}
+	}
+}
+
+// RobotList begins a robot's overnight or pack-up list, anew on a new day.
+type RobotList struct {
+	Robot RobotID   `json:"robot"`
+	List  SheetList `json:"list"`
+}
+
+func (c RobotList) do(t *turn) *Refusal {
+	_, robot, r := t.power(c.Robot)
+	if r = first(r, oneOf("list", c.List, endLists...)); r != nil {
+		return r
+	}
+	offset := t.s().Event().OffsetMin
+	if h, ok := t.s().Sheet(robot.ID, c.List); ok && h.State == SheetOpen && h.OpenedAt.Day(offset) == t.now.Day(offset) {
+		return refuse(CodeNothingToDo, "The %s list of %s is open already. Answer it.", c.List, robot.Name)
+	}
+	t.openSheet(robot, c.List)
+	return nil
+}
