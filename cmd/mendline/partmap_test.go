@@ -58,18 +58,18 @@ func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T)
 
 	wim.open(s.url + "/#/damage/" + string(heavy.ID))
 	wim.sees("the hit ran on")
-	for _, choice := range []string{"Weapon", "Weapon belt", "it can wait", "75"} {
+	for _, choice := range []string{"Weapon", "Weapon motor", "it can wait", "75"} {
 		wim.pressUntil(choice, `document.body.innerText.toLowerCase().includes(`+strconv.Quote("✓ "+strings.ToLower(choice))+`)`)
 	}
 	wim.shot("damage-on-the-map")
 	require.Empty(t, wim.fits("damage"))
 	wim.press("REPORT IT")
 	wim.sees("A photo of it?")
-	d := s.damage("Weapon belt")
-	require.Equal(t, "Weapon belt", s.desk.View().State.Parts[d.OnPart].Name)
+	d := s.damage("Weapon motor")
+	require.Equal(t, "Weapon motor", s.desk.View().State.Parts[d.OnPart].Name)
 	require.Equal(t, 75, *d.WorksPct)
 	wim.open(s.url + "/#/robot/" + string(heavy.ID))
-	wim.sees("Weapon belt, 75 % of it works")
+	wim.sees("Weapon motor, 75 % of it works")
 	wim.shot("driver-phone-belt")
 }
 
@@ -85,7 +85,7 @@ func TestBrowserAPackUpListIsBegunAndWalkedOnAPhone(t *testing.T) {
 	pia.sees("pack up: 0 of 10 answered")
 	h, _ := s.desk.View().State.Sheet(light.ID, board.ListPackUp)
 	pia.open(s.url + "/#/sheet/" + string(h.ID))
-	pia.press("ALL PLACED")
+	pia.pressUntil("ALL PLACED", `document.body.innerText.toLowerCase().includes("at storage charge")`)
 	pia.sees("at storage charge")
 	pia.shot("pack-up-phone")
 	require.Empty(t, pia.whole("pack-up"))
