@@ -8,9 +8,16 @@ import (
 	"mendline/board/estimate"
 )
 
-// calibrationLeast is how many calls there must be before anything is said of how
-// good the chances are.
-const calibrationLeast = 10
+// A chance is kept at the fixed lead of 30 minutes before the call, or as soon
+// after it as there is one; with less than 5 minutes left nobody could do anything
+// about it, and none is. Our own decision.
+const (
+	sayLeadSec  = 30 * 60
+	sayLeastSec = 5 * 60
+	// calibrationLeast is how many calls there must be before anything is said of
+	// how good the chances are.
+	calibrationLeast = 10
+)
 
 // Calibration says how good the chances were (calibration/event; none before ten
 // calls).
@@ -25,6 +32,27 @@ type SaidAndMet struct {
 	Of10 int `json:"of10"`
 	N    int `json:"n"`
 	Met  int `json:"met"`
+}
+
+// toSay are the chances to be kept now: those that are given, of calls that come
+// whatever happens.
+func toSay(s board.State, at board.Moment, calls []Call, chances []Chance) []board.ChanceSay {
+	given := map[board.FightID]int{}
+	for _, n := range chances {
+		if n.Ready != nil {
+			given[n.Fight] = *n.Ready
+		}
+	}
+	var list []board.ChanceSay
+	for _, c := range calls {
+		ready, ok := given[c.Fight]
+		lead := secUntil(at, c.CallAt.Median)
+		_, kept := s.Foretolds[c.Fight]
+		if ok && !kept && !c.OnNow && c.If == "" && c.CallAt.Median != 0 && lead <= sayLeadSec && lead >= sayLeastSec {
+			list = append(list, board.ChanceSay{Fight: c.Fight, Ready: ready, CallAt: c.CallAt.Median})
+		}
+	}
+	return list
 }
 
 // toJudge are the calls that have come and for which a chance was kept: met if the

@@ -21,6 +21,25 @@ func foretold(t *testing.T, ready int) (p *pit, ada board.PersonID, r board.Robo
 	return p, ada, r, f
 }
 
+func TestTheChanceIsKeptOnceThirtyMinutesBeforeTheCall(t *testing.T) {
+	p := newPit(t)
+	p.place("bench", board.PlaceBench)
+	r := p.light("Alder", 1, p.person("Ada", board.SkillMechanical))
+	f := p.calledAt(r, p.now.Add(50*time.Minute))
+	require.Empty(t, p.make().Say, "50 minutes before")
+	p.wait(21 * time.Minute)
+	made := p.make()
+	require.Len(t, made.Say, 1)
+	shown := find(t, made.Chances, func(c forecast.Chance) bool { return c.Robot == r })
+	require.Equal(t, board.ChanceSay{Fight: f, Ready: *shown.Ready, CallAt: p.now.Add(29 * time.Minute)}, made.Say[0])
+	p.made("", made.Say[0], board.Itself())
+	require.Empty(t, p.make().Say, "once")
+
+	p.calledAt(p.light("Birch", 2, p.person("Bo", board.SkillMechanical)), p.now.Add(time.Minute))
+	p.wait(3 * time.Minute)
+	require.Empty(t, p.make().Say, "too late to do anything about it")
+}
+
 func TestACallIsJudgedWhenItHasCome(t *testing.T) {
 	p, _, _, f := foretold(t, 8)
 	require.Empty(t, p.make().Judge, "the call is still to come")

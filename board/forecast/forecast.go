@@ -37,6 +37,8 @@ type Forecast struct {
 	Circuits []CircuitView
 	// Replace gives people another plan to follow; nil while theirs stands.
 	Replace *board.PlanReplace
+	// Say keeps the chances shown before calls.
+	Say []board.ChanceSay
 	// Judge says of the calls that have come whether they were met.
 	Judge []board.ChanceJudge
 }
@@ -353,5 +355,6 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 		f.ofTheMap(s, o.robot)
 	}
 	f.Alarms, f.Judge = c.alarms(f.Calls), toJudge(s, f.Calls)
+	f.Say = toSay(s, at, f.Calls, f.Chances)
 	return f
 }

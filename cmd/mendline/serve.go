@@ -150,6 +150,9 @@ func derive(s board.State, at board.Moment, seed uint64) desk.Derived {
 		follows := s.Follow()
 		made.Own = append(made.Own, desk.Own{Command: *f.Replace, Seen: map[board.Key]board.Rev{follows.Key(): follows.V}})
 	}
+	for _, c := range f.Say {
+		made.Own = append(made.Own, desk.Own{Command: c, Seen: map[board.Key]board.Rev{board.KeyOf(board.KindForetold, c.Fight): 0}})
+	}
 	for _, c := range f.Judge {
 		key := board.KeyOf(board.KindForetold, c.Fight)
 		made.Own = append(made.Own, desk.Own{Command: c, Seen: map[board.Key]board.Rev{key: s.Foretolds[c.Fight].V}})
