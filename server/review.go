@@ -16,10 +16,6 @@ import (
 	"mendline/server/store"
 )
 
-// reviewBudget is the planner's work for each look of the review, in schedules:
-// the least there is, as only a robot that will not be ready asks for a plan.
-const reviewBudget = 1
-
 // review answers with the look back at the day.
 func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ caller) {
 	made, err := s.makeReview()
@@ -84,7 +80,7 @@ func (d *dayRead) read(data []byte) error {
 // alarmsAt is what the board would have shown at a moment.
 func alarmsAt(s board.State, at board.Moment) []review.Alarm {
 	var list []review.Alarm
-	for _, a := range forecast.Make(s, at, 1, reviewBudget).Alarms {
+	for _, a := range forecast.AlarmsAt(s, at) {
 		list = append(list, review.Alarm{ID: a.Slug, Class: string(a.Class), Robot: a.Robot, Who: named(s, a)})
 	}
 	return list

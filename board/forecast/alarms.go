@@ -33,6 +33,15 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 	return list
 }
 
+// AlarmsAt are the alarms that Make would give with the least planning there is,
+// without all else that it computes: for whoever looks back on a day.
+func AlarmsAt(s board.State, at board.Moment) []Alarm {
+	at = forMoment(at)
+	on := switchedOn(s, records(s))
+	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), 1, 1)
+	return c.alarms(c.calls(c.flags()))
+}
+
 // on is someone with a tag on a robot, or hands near it.
 type on struct {
 	slug   string

@@ -39,6 +39,15 @@ func TestAnAlarmsNameBeginsWithItsClass(t *testing.T) {
 	}
 }
 
+func TestAlarmsAreTheSameWithoutAllElse(t *testing.T) {
+	p, ada, r := late(t)
+	p.by(ada, board.EmergencyRaise{Robot: r})
+	p.wait(10 * time.Minute)
+	whole := forecast.Make(p.s, p.now, 1, 1).Alarms
+	require.Len(t, whole, 3)
+	require.Equal(t, whole, forecast.AlarmsAt(p.s, p.now))
+}
+
 func TestATakenAlarmSaysWhoSeesToIt(t *testing.T) {
 	p, ada, _ := late(t)
 	require.Empty(t, p.alarm().TakenBy)

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"testing"
 
+	"github.com/go-json-experiment/json"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/forecast"
 	"mendline/board/review"
 )
 
@@ -33,4 +35,21 @@ func TestBrowserTheCaptainReadsTheReviewOfTheDay(t *testing.T) {
 	captain.press("print it")
 	captain.sees("judges nobody")
 	captain.pdf("printed-review", sheetSizes["a4"])
+}
+
+func BenchmarkTheReviewOfTheDemosDay(b *testing.B) {
+	s := serveDemo(b)
+	kept, err := s.desk.Store().Journal(0, 5000)
+	require.NoError(b, err)
+	for b.Loop() {
+		day := review.NewDay(func(s board.State, at board.Moment) []review.Alarm {
+			return make([]review.Alarm, len(forecast.AlarmsAt(s, at)))
+		})
+		for _, k := range kept {
+			var l board.JournalLine
+			require.NoError(b, json.Unmarshal(k.Data, &l))
+			require.NoError(b, day.Read(l))
+		}
+		day.Review(s.desk.Now())
+	}
 }
