@@ -1,6 +1,6 @@
 // Captain: the review of the day. It shows what to talk about and judges nobody.
 
-import { b, div, h2, p, tap } from "./tags.js";
+import { a, b, div, h2, p, tap } from "./tags.js";
 import { clock } from "./clock.js";
 import { listWords } from "./words.js";
 
@@ -57,7 +57,7 @@ export class DayReview {
       { class: "list" },
       div({ class: "column-head" }, h2(null, "review"),
         tap({ key: "again", words: "look again", act: () => this.load() }),
-        tap({ key: "paper", words: "print it", act: () => location.assign("/sheet/review") })),
+        a({ key: "paper", class: "press", href: "/sheet/review" }, "print it")),
       this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
       this.made ? this.parts(this.made) : this.trouble ? null : p({ class: "fact", role: "status" }, "reading the journal …"),
     );

@@ -1,6 +1,6 @@
 // Captain: robots, jobs, and one of the lists beside them; forms lie over it.
 
-import { age, div, h1, header, nav, section, tap } from "./tags.js";
+import { a, age, div, h1, header, nav, section, tap } from "./tags.js";
 import { Form } from "./captain-forms.js";
 import { listed } from "./captain-kinds.js";
 import { Acts, screen } from "./screen.js";
@@ -106,7 +106,7 @@ export class Captain {
         tap({ key: "me", class: "away", words: "my phone screen", act: () => this.ctx.go("#/me") }),
         tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
         tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),
-        tap({ key: "paper", class: "away", words: "print", label: "print sheets, tags and the running order", act: () => location.assign("/sheet/") })),
+        a({ key: "paper", class: "press away", href: "/sheet/", "aria-label": "print sheets, tags and the running order" }, "print")),
       nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), beside.map(([id, words]) => tab(id, words, ""))),
     );
   }
