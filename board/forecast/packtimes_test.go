@@ -1,6 +1,7 @@
 package forecast_test
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -233,4 +234,21 @@ func TestWhatIsLearnedStandsBesideWhatWasBelieved(t *testing.T) {
 	require.InDelta(t, 0.6*4*3.7, e.Wh, 0.1)
 	require.Equal(t, 5.0, e.GuessLowWh)
 	require.Equal(t, 12.0, e.GuessHighWh)
+}
+
+// A day of thirty packs on twelve channels of one circuit, beside no repairs: what the
+// packs' times, their health and the plan of their charges add to a forecast.
+func BenchmarkThirtyPacksOnTwelveChannels(b *testing.B) {
+	pit := newBench(b)
+	for k := range 10 {
+		pit.channel(fmt.Sprintf("D%d", k))
+	}
+	for k := range 30 {
+		pack := pit.pack(fmt.Sprintf("P%d", k), pit.sprat)
+		pit.read(pack, 3.733, 25, nil)
+	}
+	b.ResetTimer()
+	for b.Loop() {
+		pit.make()
+	}
 }
