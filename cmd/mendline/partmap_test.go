@@ -28,7 +28,8 @@ func TestBrowserTheSetupThatWouldBeOverSaysSoBeforeAnythingIsUnbolted(t *testing
 	plates := s.desk.View().State.Fits[heavy.ID].Modules
 	tablet.runs(`[...document.querySelectorAll(".beside .card")].find((c) => c.textContent.startsWith("Wedge plate")).querySelector(".press").scrollIntoView()`)
 	tablet.press("this one is on now")
-	tablet.sees("weigh again")
+	tablet.sees("Grobblequill: Forks")
+	tablet.sees("other modules are on since it was weighed")
 	require.NotEqual(t, plates, s.desk.View().State.Fits[heavy.ID].Modules)
 	tablet.runs(`scrollTo(0, 0); document.querySelector(".beside").scrollTop = 0`)
 	tablet.shot("setups-tablet-stale")
