@@ -68,7 +68,11 @@ function stateRest(ctx, robot, doubt, lines, letters) {
   const names = namesThatFit([...on, ...near.map((n) => `${n}${NBSP}near`)], tight ? "," : ", ", tight ? Infinity : letters);
   const place = placeOf(board, power?.place);
   const said = saidBy(ctx, robot, doubt, lines > 3);
-  if (tight) return power?.stop ? "" : ` ${names || place}`;
+  if (tight) {
+    const text = names || place;
+    const fits = powerWords[power?.state ?? "unknown"].length + 1 + text.length <= letters;
+    return power?.stop ? "" : fits ? ` ${text}` : on.length + near.length ? `${NBSP}+${on.length + near.length}` : "";
+  }
   const glued = (/** @type {string} */ text) => text && span({ class: text.length > BIT_LETTERS ? undefined : "bit" }, text);
   const parts = power?.stop ? [said, glued(names), glued(place)] : doubt ? [glued(names), glued(place), said] : [glued(names), said, glued(place)];
   return parts.filter(Boolean).map((part, i) => [i === 0 && names ? " " : ` ·${NBSP}`, part]);

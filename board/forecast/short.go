@@ -50,7 +50,7 @@ func (c *schedule) sheetsAlone(g int, call Call) Cause {
 		sheets += o.beforeSec
 	}
 	left := max(secUntil(c.at, call.CallAt.Median), 0)
-	return Cause{CauseClock, fmt.Sprintf("Its sheets alone take %s, and the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
+	return Cause{CauseClock, fmt.Sprintf("Its sheets alone take %s, the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
 }
 
 // binding says what a proof rests on in a sentence that names no time of the plan,
