@@ -72,6 +72,9 @@ func TestABadRequestIsRefusedBesideItsGoodTwin(t *testing.T) {
 		{"plain text body", ok(ben, header("Content-Type", "text/plain")), ok(ben), 415, board.CodeMalformed, "Content-Type"},
 		{"no type", ok(ben, header("Content-Type", "")), ok(ben), 415, board.CodeMalformed, "Content-Type"},
 
+		{"crew reads the debrief", get(ben, "/api/debrief"), get(ada, "/api/debrief?moves=0.5&fights=4&grams=5000"), 403, board.CodeForbidden, ""},
+		{"damage that moves how", get(ada, "/api/debrief?moves=NaN"), get(ada, "/api/debrief?moves=2"), 422, board.CodeBadField, "moves"},
+		{"no fights to come", get(ada, "/api/debrief?fights=0"), get(ada, "/api/debrief?as=page"), 422, board.CodeBadField, "fights"},
 		{"journal after what", get(ada, "/api/journal?after=yesterday"), get(ada, "/api/journal?after=1"), 422, board.CodeBadField, "after"},
 		{"no such session to end", endSession(ada, "none"), endSession(ada, p.sessionOf(ada, p.wall())), 404, board.CodeUnknown, "session"},
 		{"no such role's code", changeCode(ada, "owner"), changeCode(ada, "viewer"), 422, board.CodeBadField, "role"},
@@ -166,7 +169,7 @@ func TestWithoutASessionOnlyPagesJoinAndHealthAnswer(t *testing.T) {
 	open := map[string]bool{"GET /": true, "GET /app.js": true, "GET /vendor/preact.mjs": true, "GET /healthz": true}
 	for _, route := range []string{
 		"GET /", "GET /app.js", "GET /vendor/preact.mjs", "GET /healthz",
-		"GET /api/me", "POST /api/leave", "POST /api/do", "GET /api/board", "GET /api/forecast", "GET /api/commands", "GET /api/lists", "GET /api/journal",
+		"GET /api/me", "POST /api/leave", "POST /api/do", "GET /api/board", "GET /api/forecast", "GET /api/commands", "GET /api/lists", "GET /api/journal", "GET /api/debrief",
 		"GET /api/sessions", "POST /api/sessions/end", "GET /api/codes", "POST /api/codes/change", "POST /api/pins/forget", "POST /api/again",
 		"GET /photos/0192f0c1-aaaa-7aaa-8aaa-aaaaaaaaaaaa", "GET /photos/0192f0c1-aaaa-7aaa-8aaa-aaaaaaaaaaaa/thumb",
 		"POST /admin/load", "GET /admin/backup", "POST /admin/check",

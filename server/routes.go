@@ -44,6 +44,7 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("GET /api/journal", s.only(s.journal, captain, safety))
 	m.HandleFunc("GET /api/review", s.only(s.review, captain, safety))
 	m.HandleFunc("GET /sheet/review", s.only(s.printReview, captain, safety))
+	m.HandleFunc("GET /api/debrief", s.only(s.debrief, captain, safety))
 	m.HandleFunc("GET /api/sessions", s.only(s.listSessions, captain))
 	m.HandleFunc("POST /api/sessions/end", s.only(s.endSession, captain))
 	m.HandleFunc("GET /api/codes", s.only(s.listCodes, captain))

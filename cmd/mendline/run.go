@@ -35,6 +35,7 @@ func commands() []command {
 		{"dump", usageDump, dump},
 		{"backup", usageBackup, backup},
 		{"restore", usageRestore, restore},
+		{"debrief", usageDebrief, runDebrief},
 		{"check", usageCheck, check},
 		{"healthy", usageHealthy, healthy},
 		{"charge", usageCharge, runCharge},

@@ -12,6 +12,7 @@ the packs, the running order and the safety sheets, live on every phone in the p
   mendline dump DIR                                        the team out into a folder
   mendline backup FILE                                     copy the board while it runs
   mendline restore FILE                                    put a backup in its place
+  mendline debrief [-html] [-csv] [FILE…]                  what each hit cost, and what to change
   mendline check [FILE]                                    examine the board's file
   mendline healthy [-addr :8080]                           exit 0 if a board answers there
   mendline charge -cells N -ah AH -mohm MOHM -amps A …     how long a charge takes
@@ -100,6 +101,23 @@ beside it. Every robot is unknown afterwards; tags and hands near stay.
 For example:
 
   mendline restore -data ./event /media/stick/saturday.db
+`
+
+const usageDebrief = `mendline debrief [-data DIR] [-html] [-csv] [-moves 1] [-fights 5] [-kg 10] [FILE…]
+
+Writes the account of the board, also while it runs, or of each board's FILE: the bill
+of each fight and hit, what eats the day, another construction against the one that was
+built, what to bring, what to get.
+
+  -html    as a page to print
+  -csv     as a row for each hit
+  -moves   how much of the damage would reach another construction: 0 to 2, 1 is all
+  -fights  how many fights each robot has to come, for what to bring
+  -kg      how much may be brought
+
+For example:
+
+  mendline debrief -html saturday.db sunday.db > account.html
 `
 
 const usageCheck = `mendline check [-data DIR] [FILE]

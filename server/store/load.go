@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"fmt"
+	"iter"
 	"slices"
 	"time"
 
@@ -70,6 +71,29 @@ func (s *Store) Journal(after uint64, limit int) ([]Line, error) {
 		return nil, fmt.Errorf("journal after %d: %w", after, err)
 	}
 	return lines, nil
+}
+
+// Lines gives every line of the journal in order, a page at a time; it ends with
+// the first error.
+func (s *Store) Lines() iter.Seq2[[]byte, error] {
+	return func(yield func([]byte, error) bool) {
+		for after := uint64(0); ; {
+			page, err := s.Journal(after, MaxLines)
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			if len(page) == 0 {
+				return
+			}
+			for _, l := range page {
+				if !yield(l.Data, nil) {
+					return
+				}
+				after = l.Rev
+			}
+		}
+	}
 }
 
 func newest(b *bolt.Bucket, n int) []Line {

@@ -350,7 +350,7 @@ func TestTheFolderIsWrittenOutAndReadsBack(t *testing.T) {
 
 	names, err := fs.Glob(demo.Files(), "*.csv")
 	require.NoError(t, err)
-	require.Len(t, names, 16)
+	require.Len(t, names, 17)
 	for _, name := range names {
 		want, err := fs.ReadFile(demo.Files(), name)
 		require.NoError(t, err)

@@ -1,0 +1,154 @@
+// Package print puts an account on paper: as text for a terminal, as a page to
+// print, as rows for a spreadsheet. It computes nothing but how wide a bar is.
+package print
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"html/template"
+	"strconv"
+	"strings"
+
+	"mendline/board/debrief"
+)
+
+//go:embed page.html
+var pageText string
+
+var page = template.Must(template.New("page").Funcs(template.FuncMap{
+	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists,
+}).Parse(pageText))
+
+// HTML is the account of one or several events as a page that also prints in
+// black and white.
+func HTML(accounts []debrief.Account) ([]byte, error) {
+	var b bytes.Buffer
+	if err := page.Execute(&b, accounts); err != nil {
+		return nil, fmt.Errorf("write the page: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// CSV is a row for each hit of each event.
+func CSV(accounts []debrief.Account) ([]byte, error) {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	head := []string{"event", "bill", "material_list", "material_paid", "machining_list", "machining_paid", "list", "paid", "list_share", "paid_share", "own_min", "lead_days", "damages", "found_later", "hand_min"}
+	for _, s := range debrief.Spends {
+		head = append(head, strings.ReplaceAll(string(s), "-", "_")+"_min")
+	}
+	rows := [][]string{append(head, "left_off")}
+	for _, a := range accounts {
+		for _, h := range a.Hits {
+			row := []string{
+				guard(a.Event), guard(h.Name), money(h.MaterialList), money(h.MaterialPaid), money(h.MachiningList), money(h.MachiningPaid), money(h.ListCents), money(h.PaidCents),
+				ratio(h.ListShare), ratio(h.PaidShare), minutes(h.OwnSec), strconv.Itoa(h.LeadDays), strconv.Itoa(h.Damages), strconv.Itoa(h.FoundLater), minutes(h.HandSec),
+			}
+			for _, s := range debrief.Spends {
+				row = append(row, minutes(h.Sec[s]))
+			}
+			rows = append(rows, append(row, guard(strings.Join(h.LeftOff, "; "))))
+		}
+	}
+	if err := w.WriteAll(rows); err != nil {
+		return nil, fmt.Errorf("write the rows: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// guard keeps a spreadsheet from reading a name as a formula.
+func guard(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}
+
+func money[N int | float64](cents N) string { return debrief.Money(float64(cents)) }
+
+func minutes[N int | float64](sec N) string { return fmt.Sprintf("%.1f", float64(sec)/60) }
+
+func ratio(share *float64) string {
+	if share == nil {
+		return ""
+	}
+	return fmt.Sprintf("%.2f", *share)
+}
+
+func pct(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+// figure is a measure in words, "–" where it has no value.
+func figure(f debrief.Figure) string {
+	if f.Value == nil {
+		return "–"
+	}
+	switch f.Unit {
+	case "s":
+		return minutes(*f.Value) + " min"
+	case "cents":
+		return money(*f.Value)
+	case "share":
+		return pct(*f.Value)
+	}
+	return fmt.Sprintf("%.2f %s", *f.Value, f.Unit)
+}
+
+// barMost is the widest bar, in units of the drawing.
+const barMost = 300
+
+// bar is how wide the bar of one item of a ranking is.
+func bar(s debrief.Share, all []debrief.Share) int {
+	return int(barMost * s.Amount / max(all[0].Amount, 1e-9))
+}
+
+// top is the first eight of a ranking.
+func top(all []debrief.Share) []debrief.Share { return all[:min(8, len(all))] }
+
+// stripWidth is where a time lies on a line as long as the longer P90 of the two.
+func stripWidth(sec float64, c debrief.Compared) int {
+	return int(barMost * sec / max(c.Built.Sec.P90, c.Other.Sec.P90, 1))
+}
+
+var spendWords = map[debrief.Spend]string{
+	debrief.MakingSafe: "making safe", debrief.Finding: "finding", debrief.WaitPart: "waiting for a part", debrief.WaitPerson: "waiting for a person",
+	debrief.WaitStation: "waiting for a station", debrief.WaitOther: "waiting for else", debrief.Fixing: "fixing", debrief.Checking: "checking",
+}
+
+// spend is one kind of minutes of a bill.
+type spend struct {
+	Name string
+	Sec  int
+}
+
+func spends(b debrief.Bill) []spend {
+	var list []spend
+	for _, s := range debrief.Spends {
+		if b.Sec[s] > 0 {
+			list = append(list, spend{spendWords[s], b.Sec[s]})
+		}
+	}
+	return list
+}
+
+// list is a ranking with its heading and how an amount reads.
+type list struct {
+	Title string
+	Rows  []debrief.Share
+	Show  func(float64) string
+}
+
+func lists(s debrief.Section) []list {
+	count := func(n float64) string { return fmt.Sprintf("%.0f", n) }
+	var all []list
+	for _, l := range []list{
+		{"By minutes", s.ByMinutes, minutes[float64]}, {"By list price", s.ByMoney, money[float64]},
+		{"By fights damaged in", s.ByRepeat, count}, {"Joints, by fights damaged in", s.ByJoint, count},
+	} {
+		if len(l.Rows) > 0 {
+			all = append(all, l)
+		}
+	}
+	return all
+}

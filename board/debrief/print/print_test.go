@@ -1,0 +1,73 @@
+package print_test
+
+import (
+	"encoding/csv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/debrief"
+	"mendline/board/debrief/print"
+)
+
+// sunday is an account with something in each part of it, constructed by us.
+func sunday() debrief.Account {
+	list, paid, kg, perFight := 1.11, .66, .147, 123450.
+	r := debrief.Range{P10: 600, P50: 1200, P90: 2400, Mean: 1300}
+	bill := debrief.Bill{
+		Name: "=Tin <Moth>, hit 2", Hit: debrief.Hit{Fight: "f", Number: 2}, ListCents: 710000, PaidCents: 420000, ListShare: &list, PaidShare: &paid,
+		Cost: debrief.Cost{MaterialList: 290000, MachiningList: 420000, MachiningPaid: 420000},
+		Sec:  map[debrief.Spend]int{debrief.WaitPart: 540}, WaitSec: 540, LeadDays: 21, Damages: 4, FoundLater: 2, LeftOff: []string{"3 paint"},
+	}
+	return debrief.Account{
+		Event: "Shed Meet", Lines: 12, Hits: []debrief.Bill{bill}, Fights: []debrief.Bill{bill},
+		All: debrief.Section{
+			Bill: bill, ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}},
+			Figures: []debrief.Figure{{Name: "cost per fight", Value: &perFight, Unit: "cents", N: 3}, {Name: "cost per damaging hit", Unit: "cents", Trap: "not 0"}},
+		},
+		Compared: []debrief.Compared{{Name: "Tin Moth", Comparison: debrief.Comparison{
+			Verdict: "In 96 of 100 replays", Built: debrief.Outcome{Name: "bolted rails", Sec: r}, Other: debrief.Outcome{Name: "one frame", Sec: r, Guessed: true},
+		}}},
+		Bring: debrief.Bring{Fights: 5, Rows: []debrief.BringRow{{Name: "blade", Exact: 2, Have: 1}}, LastKg: &kg},
+		After: debrief.After{
+			Shop: []debrief.Buy{{Name: "blade", Pieces: 1, LeadDays: 14}}, Loans: []debrief.Loan{{Name: "hub", From: "the next bench", Left: 1}},
+			Packs: []debrief.PackTo{{Pack: board.PackID("p"), Name: "P1", Do: "to storage charge"}},
+		},
+	}
+}
+
+func TestThePageSaysAllAndWritesNamesAsText(t *testing.T) {
+	page, err := print.HTML([]debrief.Account{sunday()})
+	require.NoError(t, err)
+	for _, want := range []string{
+		"=Tin &lt;Moth&gt;, hit 2", "7100.00", "1.11 / 0.66", "4 (2)", "waiting for a part 9.0 min", "1234.50", "–", "In 96 of 100 replays",
+		"one frame (guessed)", "give back 1 of hub to the next bench", "pack P1: to storage charge", "The last kilogram bought 0.15",
+	} {
+		require.Contains(t, string(page), want)
+	}
+	require.NotContains(t, string(page), "%!")
+	require.NotContains(t, string(page), "<Moth>")
+}
+
+func TestARowForEachHitThatNoSpreadsheetReadsAsAFormula(t *testing.T) {
+	out, err := print.CSV([]debrief.Account{sunday(), sunday()})
+	require.NoError(t, err)
+	rows, err := csv.NewReader(strings.NewReader(string(out))).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 3)
+	require.Equal(t, "'=Tin <Moth>, hit 2", rows[1][1])
+	require.Len(t, rows[1], len(rows[0]))
+	require.Equal(t, "1.11", rows[1][8])
+}
+
+func TestSeveralEventsSetPartsBesideEachOther(t *testing.T) {
+	other := sunday()
+	other.Event, other.All.ByRepeat = "Barn Bash", nil
+	text := print.Text([]debrief.Account{sunday(), other})
+	require.Contains(t, text, "rail, left: Shed Meet 2, Barn Bash –")
+	require.Contains(t, text, "7100.00")
+	require.NotContains(t, text, "%!")
+	require.NotContains(t, print.Text([]debrief.Account{other}), "Parts by event")
+}

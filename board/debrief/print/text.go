@@ -1,0 +1,122 @@
+package print
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"mendline/board/debrief"
+)
+
+// Text is the account of one or several events for a terminal.
+func Text(accounts []debrief.Account) string {
+	var b strings.Builder
+	for i, a := range accounts {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		accountText(&b, a)
+	}
+	if len(accounts) > 1 {
+		history(&b, accounts)
+	}
+	return b.String()
+}
+
+func accountText(b *strings.Builder, a debrief.Account) {
+	fmt.Fprintf(b, "%s: from %d journal lines\n\n", a.Event, a.Lines)
+	w := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(w, "list\tpaid\twork min\twait min\tdamages\tfound later\t  \v")
+	for _, f := range a.Fights {
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%d\t%d\t  %s\v\n", money(f.ListCents), money(f.PaidCents), minutes(f.WorkSec), minutes(f.WaitSec), f.Damages, f.FoundLater, f.Name)
+	}
+	t := a.All.Bill
+	fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%d\t%d\t  in all\v\n", money(t.ListCents), money(t.PaidCents), minutes(t.WorkSec), minutes(t.WaitSec), t.Damages, t.FoundLater)
+	w.Flush()
+	for _, s := range spends(t) {
+		fmt.Fprintf(b, "  %s %s min\n", s.Name, minutes(s.Sec))
+	}
+	for _, l := range lists(a.All) {
+		fmt.Fprintf(b, "\n%s\n", l.Title)
+		for _, s := range top(l.Rows) {
+			fmt.Fprintf(b, "  %10s  %s (n %d, %s so far)\n", l.Show(s.Amount), s.Name, s.N, pct(s.Cumulative))
+		}
+	}
+	b.WriteString("\nMeasures\n")
+	for _, f := range a.All.Figures {
+		fmt.Fprintf(b, "  %10s  %s (n %d: %s)", figure(f), f.Name, f.N, f.Of)
+		if f.Trap != "" {
+			fmt.Fprintf(b, "; %s", f.Trap)
+		}
+		b.WriteString("\n")
+	}
+	comparedText(b, a.Compared)
+	nextText(b, a)
+}
+
+func comparedText(b *strings.Builder, all []debrief.Compared) {
+	for _, c := range all {
+		fmt.Fprintf(b, "\n%s: %s or %s\n", c.Name, c.Built.Name, c.Other.Name)
+		for _, o := range []debrief.Outcome{c.Built, c.Other} {
+			fmt.Fprintf(b, "  %s: %s min (%s to %s), %.1f calls missed, %s (%s to %s), %d g, %d fasteners\n", o.Name,
+				minutes(o.Sec.P50), minutes(o.Sec.P10), minutes(o.Sec.P90), o.Missed, money(o.Money.P50), money(o.Money.P10), money(o.Money.P90), o.Grams, o.Joints)
+		}
+		for _, s := range []string{c.Verdict, c.Condition, c.Assumes, c.Gap} {
+			if s != "" {
+				fmt.Fprintf(b, "  %s\n", s)
+			}
+		}
+	}
+}
+
+func nextText(b *strings.Builder, a debrief.Account) {
+	if len(a.Bring.Rows) > 0 {
+		fmt.Fprintf(b, "\nWhat to bring, for %d fights a robot: chance of no missed call %s; with what is in the box %s\n", a.Bring.Fights, pct(a.Bring.Exact.Chance), pct(a.Bring.Have.Chance))
+		for _, r := range a.Bring.Rows {
+			fmt.Fprintf(b, "  %3d  %s (have %d; %d taken in %d fights)\n", r.Exact, r.Name, r.Have, r.Taken, r.N)
+		}
+	}
+	if a.Bring.LastKg != nil {
+		fmt.Fprintf(b, "  The last kilogram bought %s.\n", pct(*a.Bring.LastKg))
+	}
+	if len(a.After.Shop) > 0 {
+		b.WriteString("\nTo get, longest lead first\n")
+	}
+	for _, s := range a.After.Shop {
+		fmt.Fprintf(b, "  %3d  %s, %s, %d days\n", s.Pieces, s.Name, money(s.ListCents), s.LeadDays)
+	}
+	for _, l := range a.After.Loans {
+		fmt.Fprintf(b, "  back to %s: %d of %s, %d used up\n", l.From, l.Left, l.Name, l.Taken)
+	}
+	for _, p := range a.After.Packs {
+		fmt.Fprintf(b, "  pack %s: %s\n", p.Name, p.Do)
+	}
+}
+
+// history sets parts against events: in how many fights each was damaged.
+func history(b *strings.Builder, accounts []debrief.Account) {
+	b.WriteString("\nParts by event: fights damaged in\n")
+	var names []string
+	seen := map[string]bool{}
+	for _, a := range accounts {
+		for _, s := range a.All.ByRepeat {
+			if !seen[s.Name] {
+				names = append(names, s.Name)
+			}
+			seen[s.Name] = true
+		}
+	}
+	for _, n := range names {
+		var cells []string
+		for _, a := range accounts {
+			cell := "–"
+			for _, s := range a.All.ByRepeat {
+				if s.Name == n {
+					cell = fmt.Sprintf("%.0f", s.Amount)
+				}
+			}
+			cells = append(cells, a.Event+" "+cell)
+		}
+		fmt.Fprintf(b, "  %s: %s\n", n, strings.Join(cells, ", "))
+	}
+}

@@ -1,0 +1,77 @@
+package server
+
+import (
+	"net/http"
+	"strconv"
+
+	"mendline/board"
+	"mendline/board/debrief"
+	"mendline/board/debrief/print"
+)
+
+// pagePolicy lets the printed debrief carry its own style and nothing else.
+const pagePolicy = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+// debrief answers with the account of the board as it stands: JSON, or with
+// as=page a page to read and print.
+func (s *Server) debrief(w http.ResponseWriter, r *http.Request, _ caller) {
+	asked, refusal := askedOf(r)
+	if refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	rec, err := debrief.Read(s.desk.Store().Lines())
+	if err != nil {
+		s.log.Error("debrief", "error", err)
+		refuse(w, cannotRead())
+		return
+	}
+	a, err := rec.Account(asked)
+	if err != nil {
+		refuse(w, &board.Refusal{Code: board.CodeBadField, Sentence: "The account cannot be made: " + err.Error() + "."})
+		return
+	}
+	if r.URL.Query().Get("as") != "page" {
+		writeJSON(w, http.StatusOK, a)
+		return
+	}
+	page, err := print.HTML([]debrief.Account{a})
+	if err != nil {
+		s.log.Error("debrief", "error", err)
+		refuse(w, cannotRead())
+		return
+	}
+	w.Header().Set("Content-Security-Policy", pagePolicy)
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Write(page)
+}
+
+// askedOf reads what is asked: moves, 0 to 2; fights to come, grams and cents.
+func askedOf(r *http.Request) (debrief.Asked, *board.Refusal) {
+	asked, q := debrief.Usual(), r.URL.Query()
+	if text := q.Get("moves"); text != "" {
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(v >= 0 && v <= 2) {
+			return asked, &board.Refusal{Code: board.CodeBadField, Field: "moves", Sentence: "Say how much of the damage moves: 0 to 2, 1 is all of it."}
+		}
+		asked.Moves = v
+	}
+	for _, f := range []struct {
+		name        string
+		to          *int
+		least, most int
+	}{
+		{"fights", &asked.Next.Fights, 1, 30}, {"grams", &asked.Next.Budget.Grams, 1, 1_000_000}, {"cents", &asked.Next.Budget.Cents, 0, 100_000_000},
+	} {
+		text := q.Get(f.name)
+		if text == "" {
+			continue
+		}
+		n, err := strconv.Atoi(text)
+		if err != nil || n < f.least || n > f.most {
+			return asked, &board.Refusal{Code: board.CodeBadField, Field: f.name, Sentence: "Give " + f.name + " as a whole number from " + strconv.Itoa(f.least) + " to " + strconv.Itoa(f.most) + "."}
+		}
+		*f.to = n
+	}
+	return asked, nil
+}
