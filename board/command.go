@@ -110,11 +110,22 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	return t.change(row), nil
 }
 
+// guardFresh is how old a command may be that gives power or a guard back, in
+// milliseconds: less than the 10 s after which a phone says that no answer came,
+// by what its clock may be off. Our decision.
+const guardFresh = 8 * second
+
 // rule19 refuses a command whose sender saw nouns that have changed since, and a
-// command that gives energy back without saying what was seen.
+// command that gives energy back without saying what was seen or that comes late:
+// a network that was gone may deliver what its sender has given up.
 func rule19(t *turn) *Refusal {
 	if g, ok := t.command.(guarded); ok && t.by.Role != RoleSystem {
-		for _, key := range g.Guards(t.before) {
+		guards := g.Guards(t.before)
+		if len(guards) > 0 && t.when < t.now-guardFresh {
+			return &Refusal{Code: CodeTooLate, Rule: 19, Now: guards[0],
+				Sentence: "This was given a while before the board could hear of it, and it gives power or a guard back. Look at the robot again, and repeat it if it still holds."}
+		}
+		for _, key := range guards {
 			if _, saw := t.ask.Seen[key]; !saw {
 				return &Refusal{Code: CodeStale, Rule: 19, Field: "seen", Now: key,
 					Sentence: "This gives power or a guard back, so it must say which state of the robot it saw. Look at the robot again and repeat."}

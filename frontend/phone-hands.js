@@ -93,7 +93,7 @@ function handoverPage(phone) {
   const running = phone.board.all("job").filter((j) => j.robot === robot && j.state === "running" && j.assigned?.includes(phone.me));
   return phone.frame(
     robot,
-    others.length ? `2 of 2: ${listNames(others.map((t) => nameOf(phone.board, t.person)))} is on, now you` : "1 of 2: their tag comes on first",
+    others.length ? `2 of 2: ${listNames(others.map((t) => nameOf(phone.board, t.person)))} is on, now you` : first ? "Not yet: first in is open" : "1 of 2: their tag comes on first",
     [
       p({ class: "lead" }, first
         ? "First in is still open, and it is yours alone: answer it, or take your tag off before another’s goes on. The robot stays verified."

@@ -97,7 +97,7 @@ export class Queue {
     /** @type {Waiting} */
     const w = {
       id, do: what, with: fields, seen: ask.seen, pins: ask.pins, photo: ask.photo, keep,
-      at: keep ? (ask.at ?? clock.wire()) : ask.at,
+      at: ask.at ?? (keep || ask.seen ? clock.wire() : undefined),
       person: this.#link.person(), words: commandWords(this.#board, what, fields), born: performance.now(),
     };
     const done = new Promise((/** @type {(o: Outcome) => void} */ answer) => (w.answer = answer));

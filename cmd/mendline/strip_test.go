@@ -1,0 +1,357 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// says answers the open lines of a sheet away from any phone, until one of the id
+// is the next; all of them for "".
+func (s *served) says(t testing.TB, turn turnaround, who string, list board.SheetList, until string) {
+	t.Helper()
+	for {
+		h := s.newest(turn.robot, list)
+		l, open := h.OpenLine()
+		if h.State != board.SheetOpen || !open || l.ID == until {
+			return
+		}
+		c := board.SheetAnswer{Sheet: h.ID, Line: l.ID, Said: board.SaidDone}
+		switch l.Kind {
+		case board.LinePlace:
+			c.Place = s.place(turn.place)
+		case board.LinePack:
+			c.Pack = s.pack(turn.fresh[0]).ID
+		case board.LineTold:
+			c.Told = s.person(turn.told).ID
+		case board.LineProof:
+			c.Said = board.SaidOwed
+		case board.LineNumber:
+			c.Number = new(map[bool]float64{true: 1352}[l.Unit == "g"])
+		}
+		s.does(t, who, c)
+	}
+}
+
+// closedUp brings the beetle from its cart to the ready sheet, with nobody on it.
+func (s *served) closedUp(t testing.TB) {
+	t.Helper()
+	s.cart(t, beetleTurn, "Pia")
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
+	s.does(t, "Pia", board.TagOn{Robot: s.robot(beetleTurn.robot).ID})
+	s.says(t, beetleTurn, "Pia", board.ListFirstIn, "")
+	s.says(t, beetleTurn, "Pia", board.ListInspect, "")
+	s.does(t, "Pia", board.RobotCloseUp{Robot: s.robot(beetleTurn.robot).ID})
+	for id := range s.desk.View().State.Tags {
+		s.does(t, "Pia", board.TagOff{Tag: id})
+	}
+	s.says(t, beetleTurn, "Pia", board.ListCloseUp, "")
+}
+
+func (s *served) sheetPage(robot string, list board.SheetList) string {
+	return s.url + "/#/sheet/" + string(s.newest(robot, list).ID)
+}
+
+func TestBrowserAfterARestartARobotIsCheckedAgainInEightLines(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, beetleTurn, "Pia")
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
+	s.does(t, "Pia", board.TagOn{Robot: s.robot(beetleTurn.robot).ID})
+	phone := newDevice(t, newBrowser(t), "pia", 360, 740, true)
+	s.joins(phone, board.RoleCrew, "Pia")
+	s.agree(phone)
+	pia := takes(phone)
+	before := s.epoch(phone)
+
+	s.stop()
+	again := s.restarts(t)
+	phone.forgive("ERR_CONNECTION_REFUSED")
+	require.Equal(t, board.Unknown, again.state(beetleTurn.robot))
+	require.Len(t, again.desk.View().State.Tags, 1, "tags stay on")
+	require.NotEqual(t, before, again.epoch(phone))
+	again.agree(phone)
+	pia.tap("open the sheet")
+	lines := pia.answers(again, beetleTurn, board.ListMakeSafe)
+	t.Logf("the re-check after a restart: %d lines, %d taps", lines, pia.taps)
+	require.LessOrEqual(t, lines, recheckLines)
+	require.Equal(t, board.Work, again.state(beetleTurn.robot), "its tag is still on")
+	for _, words := range []string{"ERR_CONNECTION_REFUSED", "ERR_CONNECTION_RESET", "WebSocket connection to"} {
+		phone.forgive(words)
+	}
+}
+
+func TestBrowserTwoPhonesRaceForATestAndOneWins(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.closedUp(t)
+	browser := newBrowser(t)
+	phones := []*device{newDevice(t, browser, "pia", 360, 740, true), newDevice(t, browser, "ottoline", 360, 740, true)}
+	s.joins(phones[0], board.RoleCrew, "Pia")
+	s.joins(phones[1], board.RoleCaptain, "Ottoline")
+	for _, d := range phones {
+		d.open(s.url + "/#/me/test/" + string(s.robot(beetleTurn.robot).ID))
+		d.press("failsafe, drive, weapon")
+		d.press("5")
+	}
+	rev := s.desk.View().State.Rev
+
+	var both sync.WaitGroup
+	for _, d := range phones {
+		both.Go(func() {
+			d.hold("power on in test box", `document.body.innerText.includes("POWER IS ON")`)
+		})
+	}
+	both.Wait()
+	require.Equal(t, board.Test, s.state(beetleTurn.robot))
+	require.Equal(t, []string{"robot.test"}, s.done(t, rev), "one of the two was done")
+	told := 0
+	for _, d := range phones {
+		if gets[bool](d, `document.body.innerText.includes("Not done")`) {
+			d.sees("now: 2 nettlepip test, power on: failsafe, drive, weapon")
+			d.shot("race-lost-" + d.name)
+			told++
+		}
+	}
+	require.Equal(t, 1, told, "the other is told what changed")
+}
+
+// A page that lay in a pocket without a network shows an old board: what it would
+// release is not kept for later.
+func TestBrowserAnOfflinePhoneNeitherVerifiesNorReleasesNorSignsLater(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, beetleTurn, "Pia")
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "try")
+	browser := newBrowser(t)
+	pia := newDevice(t, browser, "pia", 360, 740, true)
+	edda := newDevice(t, browser, "edda", 360, 740, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	s.joins(edda, board.RoleCrew, "Edda")
+
+	// Verify: the line is pressed while the network is away.
+	pia.open(s.sheetPage(beetleTurn.robot, board.ListMakeSafe))
+	pia.sees("line 7 of 8")
+	s.pressedOffline(pia, "STAYED STILL", false)
+	require.Equal(t, board.Isolated, s.state(beetleTurn.robot))
+
+	// A tag off.
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
+	s.does(t, "Pia", board.TagOn{Robot: s.robot(beetleTurn.robot).ID})
+	pia.open(s.url + "/#/robot/" + string(s.robot(beetleTurn.robot).ID))
+	s.agree(pia)
+	s.pressedOffline(pia, "take my tag off", true)
+	require.Len(t, s.desk.View().State.Tags, 1)
+
+	// The signature.
+	s.says(t, beetleTurn, "Pia", board.ListFirstIn, "")
+	s.says(t, beetleTurn, "Pia", board.ListInspect, "")
+	s.does(t, "Pia", board.RobotCloseUp{Robot: s.robot(beetleTurn.robot).ID})
+	for id := range s.desk.View().State.Tags {
+		s.does(t, "Pia", board.TagOff{Tag: id})
+	}
+	s.says(t, beetleTurn, "Pia", board.ListCloseUp, "")
+	s.says(t, beetleTurn, "Pia", board.ListReady, "sign")
+	edda.open(s.sheetPage(beetleTurn.robot, board.ListReady))
+	edda.sees("sign nettlepip ready?")
+	s.pressedOffline(edda, "SIGN NETTLEPIP", true)
+	require.Equal(t, board.ClosingUp, s.state(beetleTurn.robot))
+}
+
+// pressedOffline presses a button without a network, and lets the network back:
+// the board hears nothing of it.
+func (s *served) pressedOffline(h *device, words string, held bool) {
+	h.t.Helper()
+	h.find(words)
+	h.offline(true)
+	rev := s.desk.View().State.Rev
+	h.runs(`window.born = performance.now()`)
+	h.waits(`performance.now() - born > 800`, "the button's rest")
+	if held {
+		h.hold(words, `/sending|Not done/.test(document.body.innerText)`)
+	} else {
+		h.press(words)
+	}
+	h.sees("not done")
+	h.offline(false)
+	h.press("I have read it")
+	h.waits(`!document.body.innerText.includes("no connection")`, "the connection")
+	s.agree(h)
+	h.forgive("ERR_INTERNET_DISCONNECTED")
+	require.Empty(h.t, s.done(h.t, rev), "nothing came late")
+}
+
+// done lists the commands of people since a revision.
+func (s *served) done(t testing.TB, since board.Rev) []string {
+	t.Helper()
+	lines, err := s.desk.Store().Journal(uint64(since), 100)
+	require.NoError(t, err)
+	var all []string
+	for _, l := range lines {
+		var done struct {
+			Do string         `json:"do"`
+			By board.PersonID `json:"by"`
+		}
+		require.NoError(t, json.Unmarshal(l.Data, &done))
+		if done.By != "" {
+			all = append(all, done.Do)
+		}
+	}
+	return all
+}
+
+func TestBrowserHandsNearRefusePowerByNameUntilTheirOwnerLiftsThemByPIN(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.closedUp(t)
+	browser := newBrowser(t)
+	tilly := newDevice(t, browser, "tilly", 360, 740, true)
+	pia := newDevice(t, browser, "pia", 360, 740, true)
+	s.joins(tilly, board.RoleCrew, "Tilly")
+	s.joins(pia, board.RoleCrew, "Pia")
+	robot := s.robot(beetleTurn.robot).ID
+
+	tilly.open(s.url + "/#/robot/" + string(robot))
+	tilly.press("my hands are near")
+	tilly.sees("my hands are away from")
+	tilly.sees("ready: 0 of 4 answered")
+	pia.open(s.url + "/#/me/test/" + string(robot))
+	pia.sees("hands near: Tilly")
+	pia.press("drive")
+	pia.press("5")
+	pia.hold("power on in test box", `document.body.innerText.includes("Not done")`)
+	pia.sees("Tilly is still on Nettlepip")
+	pia.shot("refused-hands-near")
+	require.Equal(t, board.ClosingUp, s.state(beetleTurn.robot))
+	pia.press("I have read it")
+
+	// Another's PIN does not do; Tilly's own does, on Pia's phone.
+	pia.open(s.url + "/#/robot/" + string(robot))
+	pia.press("Tilly lifts their hands near, by PIN")
+	pia.types("pin", "999999")
+	pia.hold("TILLY’S HANDS ARE AWAY FROM", `document.body.innerText.includes("Not done")`)
+	require.True(t, s.near(robot, s.person("Tilly").ID))
+	pia.press("I have read it")
+	pia.types("pin", "135790")
+	pia.shot("pin-hands")
+	pia.hold("TILLY’S HANDS ARE AWAY FROM", `!document.body.innerText.includes("hands near: Tilly")`)
+	pia.sees("something new")
+	require.False(t, s.near(robot, s.person("Tilly").ID))
+}
+
+// Two people have the same line before them: what one answers brings up the next
+// line on the other's phone, and a tap already on its way there hits nothing.
+func TestBrowserNoLineIsAnsweredByAnothersTap(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, beetleTurn, "Pia")
+	browser := newBrowser(t)
+	pia := newDevice(t, browser, "pia", 360, 740, true)
+	wim := newDevice(t, browser, "wim", 360, 740, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	s.joins(wim, board.RoleCrew, "Wim")
+	list := s.newest(beetleTurn.robot, board.ListMakeSafe).Lines
+	for _, d := range []*device{pia, wim} {
+		d.open(s.sheetPage(beetleTurn.robot, board.ListMakeSafe))
+		d.sees(list[0].Ask)
+		d.runs(ahead)
+	}
+	pia.runs(`skip += 800`)
+	// The tap on Wim's phone falls in the very frame in which the next line comes up.
+	wim.runs(`new MutationObserver((_, me) => {
+  const main = document.querySelector(".answers .main");
+  if (!main || document.querySelector("h1").innerText.includes(` + fmt.Sprintf("%q", list[0].Ask) + `)) return;
+  me.disconnect();
+  main.click();
+  window.hit = true;
+}).observe(document.body, {childList: true, subtree: true, characterData: true})`)
+	pia.press(list[0].Say)
+	wim.waits(`window.hit === true`, "the tap on the next line")
+	p := wim.find(list[1].Say)
+	require.NotZero(t, p)
+	s.agree(pia, wim)
+	answers := s.newest(beetleTurn.robot, board.ListMakeSafe).Answers
+	last := answers[len(answers)-1]
+	require.Equal(t, s.person("Pia").ID, last.By)
+	require.Equal(t, list[0].ID, last.Line)
+}
+
+func TestBrowserAHandoverPutsTheNewTagOnBeforeTheOldComesOff(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, beetleTurn, "Pia")
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
+	robot := s.robot(beetleTurn.robot)
+	s.does(t, "Pia", board.TagOn{Robot: robot.ID})
+	browser := newBrowser(t)
+	wim := newDevice(t, browser, "wim", 360, 740, true)
+	s.joins(wim, board.RoleCrew, "Wim")
+	pia := newDevice(t, browser, "pia", 360, 740, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+
+	pia.open(s.url + "/#/me/handover/" + string(robot.ID))
+	pia.sees("it is yours alone")
+	s.says(t, beetleTurn, "Pia", board.ListFirstIn, "")
+	pia.sees("their tag comes on first")
+	pia.sees("with their own phone")
+	require.False(t, gets[bool](pia, `document.body.innerText.toLowerCase().includes("take my tag off")`), "nobody is on it else")
+	pia.shot("handover-1")
+	pia.press("Wim")
+	pia.types("pin", "135790")
+	pia.press("PUT WIM’S TAG ON")
+	pia.sees("Wim is on, now you")
+	require.Len(t, s.desk.View().State.Tags, 2)
+	pia.shot("handover-2")
+	pia.hold("take my tag off", `document.body.innerText.includes("Your tag is off")`)
+	require.Equal(t, board.Work, s.state(beetleTurn.robot), "it was locked out throughout")
+	for _, g := range s.desk.View().State.Tags {
+		require.Equal(t, s.person("Wim").ID, g.Person)
+	}
+}
+
+// heavyTurn is the heavyweight's: gas that is bled inside, two packs, a second
+// person who verifies.
+var heavyTurn = turnaround{robot: "Grobblequill", place: "Charging table", fitted: []string{"G1", "G2"}, fresh: []string{"G3", "G4"}, told: "Wim", grams: "112900", failsafe: "owed to the officials"}
+
+// A heavyweight has no budget: its count is printed.
+func TestBrowserAHeavyweightWithGasAndTwoPacksIsWalkedToReady(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, heavyTurn, "Ottoline")
+	browser := newBrowser(t)
+	devices := map[string]*device{}
+	for name, role := range map[string]board.Role{"Ottoline": board.RoleCaptain, "Bramwell": board.RoleCrew, "Juno": board.RoleSafety} {
+		devices[name] = newDevice(t, browser, strings.ToLower(name), 360, 740, true)
+		s.joins(devices[name], role, name)
+		devices[name].open(s.url + "/#/me")
+		devices[name].sees("my next move")
+	}
+	lead, second, signer := takes(devices["Ottoline"]), takes(devices["Bramwell"]), takes(devices["Juno"])
+
+	lead.tap("open the sheet")
+	lead.answers(s, heavyTurn, board.ListMakeSafe, "down", "isolate")
+	second.open(s.sheetPage(heavyTurn.robot, board.ListMakeSafe)) // whoever is called to it
+	second.answers(s, heavyTurn, board.ListMakeSafe, "verify")
+	lead.tap("put my tag on")
+	lead.open(s.sheetPage(heavyTurn.robot, board.ListFirstIn))
+	lead.answers(s, heavyTurn, board.ListFirstIn)
+	lead.answers(s, heavyTurn, board.ListInspect)
+	lead.tap("begin closing up")
+	lead.answers(s, heavyTurn, board.ListCloseUp)
+	s.does(t, "Ottoline", board.PackMove{Pack: s.pack("G4").ID, Robot: s.robot(heavyTurn.robot).ID})
+	lead.answers(s, heavyTurn, board.ListReady, "ready")
+	lead.holds("take my tag off", `!document.body.innerText.toLowerCase().includes("take my tag off")`)
+	signer.signs(s, heavyTurn)
+	taps, readings := 0, 0
+	for _, h := range []*hand{lead, second, signer} {
+		h.checks()
+		taps, readings = taps+h.taps, readings+h.readings
+	}
+	t.Logf("a heavyweight with gas and two packs, no job, no test, the second pack in not counted: %d taps, %d figures of gauge and scale", taps, readings)
+}
