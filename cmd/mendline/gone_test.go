@@ -30,7 +30,7 @@ func TestBrowserScreensSayWhenTheBoardIsGoneAndComeBackWithIt(t *testing.T) {
 	running := s.runningJobOf(s.person("Bramwell").ID)
 	require.NotEmpty(t, running.ID)
 	phone.open(s.url + "/#/robot/" + string(s.robot("Nettlepip").ID))
-	phone.sees("call in")
+	phone.waits(`!!document.querySelector(".call-left")`, "the time to the call")
 	phone.keepsItsPages()
 	for _, d := range []*device{wall, phone} {
 		d.runs(ahead)
