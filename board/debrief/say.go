@@ -11,7 +11,7 @@ func (a *Comparison) say() {
 	a.Assumes = fmt.Sprintf("Assumes that %s of the recorded damage reaches %s as well. Force takes another way through another frame: nobody has seen these hits on it.", share(a.Moves), a.Other.Name)
 	a.Gap = fmt.Sprintf("From %d fights, %d of them damaging, %d members hit; %d replays. Times of %s.", a.Fights, a.Damaging, a.Members, a.Replays, a.known())
 	if a.Damaging < DamagingLeast {
-		a.Verdict = fmt.Sprintf("No verdict: the record has %d damaging fights, and it takes %d.", a.Damaging, DamagingLeast)
+		a.Verdict = fmt.Sprintf("No verdict: the record has %s, and it takes %d.", plural(a.Damaging, "damaging fight"), DamagingLeast)
 		return
 	}
 	a.Decided = true
