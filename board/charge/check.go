@@ -10,7 +10,16 @@ import (
 // points, the end, the sums. It uses the equations of doc.go only, none of the code
 // that computed the charge, so it also judges a curve from elsewhere. Currents may
 // be lower than they could: a supply may be shared.
-func Check(j Job, points []Point, r Result) error {
+func Check(j Job, points []Point, r Result) error { return check(j, points, r, aloneOff) }
+
+// By how much of its current a computed step may be off: for a charge alone, and
+// for one whose share rises and falls within a step while others meet a knee.
+const (
+	aloneOff  = 1.0 / 500
+	sharedOff = 1.0 / 10
+)
+
+func check(j Job, points []Point, r Result, off float64) error {
 	if f := j.Fault(); f != nil {
 		return f
 	}
@@ -25,7 +34,7 @@ func Check(j Job, points []Point, r Result) error {
 			return fmt.Errorf("point %d at %.1f s: %w", k, p.Sec, err)
 		}
 		if k > 0 {
-			if err := checkStep(j, points[k-1], p); err != nil {
+			if err := checkStep(j, points[k-1], p, off); err != nil {
 				return fmt.Errorf("from point %d at %.1f s to the next: %w", k-1, points[k-1].Sec, err)
 			}
 		}
@@ -57,27 +66,27 @@ func checkPoint(j Job, p Point) error {
 }
 
 // checkStep bounds charge and energy of a step by what its ends allow; a computed
-// step may be off by a twentieth of the change, and by a five-hundredth.
-func checkStep(j Job, a, b Point) error {
+// step may be off by a twentieth of the change, and by the share off.
+func checkStep(j Job, a, b Point, off float64) error {
 	sec := b.Sec - a.Sec
 	if !(sec >= 0) || !(b.SoC >= a.SoC-slack) {
 		return fmt.Errorf("time or charge runs back")
 	}
 	coulombs := (b.SoC - a.SoC) * 3600 * j.CapacityAh
-	if !inside(coulombs, a.Amps, b.Amps, sec, slack*3600*j.CapacityAh) {
+	if !inside(coulombs, a.Amps, b.Amps, off, sec, slack*3600*j.CapacityAh) {
 		return fmt.Errorf("%g As in %g s at %g to %g A", coulombs, sec, a.Amps, b.Amps)
 	}
 	joules := (b.WattHoursIn - a.WattHoursIn) * 3600
-	if !inside(joules, a.Watts, b.Watts, sec, slack*3600*j.CapacityAh*float64(j.Cells)*j.LimitVolts) {
+	if !inside(joules, a.Watts, b.Watts, off, sec, slack*3600*j.CapacityAh*float64(j.Cells)*j.LimitVolts) {
 		return fmt.Errorf("%g J in %g s at %g to %g W", joules, sec, a.Watts, b.Watts)
 	}
 	return nil
 }
 
 // inside tells whether amount could flow in sec seconds at rates from a to b.
-func inside(amount, a, b, sec, off float64) bool {
-	room := math.Abs(a-b)/20 + max(a, b)/500
-	return amount >= (min(a, b)-room)*sec-off && amount <= (max(a, b)+room)*sec+off
+func inside(amount, a, b, off, sec, slack float64) bool {
+	room := math.Abs(a-b)/20 + max(a, b)*off
+	return amount >= (min(a, b)-room)*sec-slack && amount <= (max(a, b)+room)*sec+slack
 }
 
 func checkEnd(j Job, last Point, r Result) error {
@@ -123,7 +132,7 @@ func CheckTogether(seats []Seat, s Supply, runs []Run) error {
 		byCharger[c] = map[float64]float64{}
 	}
 	for k, run := range runs {
-		if err := Check(seats[k].Job, run.Points, run.Result); err != nil {
+		if err := check(seats[k].Job, run.Points, run.Result, sharedOff); err != nil {
 			return fmt.Errorf("charge %d: %w", k, err)
 		}
 		if len(run.Points) == 0 {

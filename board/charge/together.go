@@ -146,10 +146,8 @@ func (st *stepper) running(k int) bool { return !st.done[k] && st.seats[k].Start
 // current at the middle of the step, after the state at the middle.
 func (st *stepper) step() {
 	st.currents(st.now, st.amps)
-	for k := range st.seats {
-		if st.running(k) && st.ended(k) {
-			st.finish(k)
-		}
+	if st.finishAll() {
+		st.currents(st.now, st.amps)
 	}
 	dt := st.stepLength()
 	for k := range st.seats {
@@ -168,6 +166,18 @@ func (st *stepper) step() {
 	}
 	st.sec += dt
 	st.lastSec = dt
+}
+
+// finishAll ends what has ended, and tells whether anything has.
+func (st *stepper) finishAll() bool {
+	any := false
+	for k := range st.seats {
+		if st.running(k) && st.ended(k) {
+			st.finish(k)
+			any = true
+		}
+	}
+	return any
 }
 
 func (st *stepper) remember(k int) {
@@ -215,13 +225,16 @@ const leastSec = 1e-3
 
 // untilKnee shortens a step of dt so that it does not pass a knee of charge k: the
 // next point of its curve, or the moment it meets the limit voltage. Both are
-// foreseen at the current of now; where that falls, the next steps come closer.
+// foreseen at the current of now, or at its full current where it may have that; where that falls, the next steps come closer.
 func (st *stepper) untilKnee(k int, dt float64) float64 {
 	j, now, amps := st.seats[k].Job, st.now[k], st.amps[k]
 	if amps <= 0 {
 		return dt
 	}
 	most := dt
+	if full := j.mostAmps(now); full == j.Amps {
+		amps = full // others may leave it so much within the step
+	}
 	dt = min(dt, j.secToNextPoint(now.soc, amps))
 	headroom := func(sec float64) float64 {
 		j.advance(&st.half[k], now, amps, sec)
@@ -289,8 +302,11 @@ func (st *stepper) finish(k int) {
 	st.done[k] = true
 	r.EndSec, r.EndSoC = st.sec, st.now[k].soc
 	r.ByCurrent = j.To == 1 || st.now[k].soc < j.To
-	if was.amps > 0 {
+	switch {
+	case was.amps > 0:
 		st.endWithinStep(k)
+	case r.TotalSec() > 0: // it had no power at the start of the step
+		st.note(k, st.sec, st.amps[k])
 	}
 	if r.CVSec == 0 {
 		r.SoCAtCV = r.EndSoC
