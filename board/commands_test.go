@@ -266,6 +266,22 @@ func TestSettingsOfRule20AreDatedWhenEntered(t *testing.T) {
 	require.Zero(t, p.s.Event().Entered.EmergencyContact)
 }
 
+func TestTheCaptainsThresholdsAreTenthsInOrder(t *testing.T) {
+	p := newPit(t)
+	for _, c := range []struct{ tight, wont, isTight, isWont int }{{0, 0, 9, 5}, {8, 0, 8, 5}, {0, 7, 9, 7}, {6, 6, 6, 6}} {
+		p.captain(EventSet{EventFields{Name: "Shed Meet", TightBelow: c.tight, WontBelow: c.wont}})
+		tight, wont := p.s.Event().Thresholds()
+		require.Equal(t, [2]int{c.isTight, c.isWont}, [2]int{tight, wont})
+	}
+	for field, f := range map[string]EventFields{
+		"tightBelow": {Name: "Shed Meet", TightBelow: 11},
+		"wontBelow":  {Name: "Shed Meet", TightBelow: 4},
+	} {
+		_, r := p.try(p.as(p.ada), EventSet{f})
+		require.Equal(t, field, r.Field)
+	}
+}
+
 func TestTheClassLimitIsKeptInTheRulesOwnUnit(t *testing.T) {
 	// 1 lb = 453.59237 g exactly (international yard and pound agreement, 1959).
 	for _, c := range []struct {

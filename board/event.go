@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // eventID is the id of the one Event.
 const eventID = "event"
@@ -48,6 +51,11 @@ type EventFields struct {
 	ChargingPlaces   []PlaceID `json:"chargingPlaces,omitempty"`
 	// AttendantMost is how many charges one person may attend.
 	AttendantMost int `json:"attendantMost,omitzero"`
+	// TightBelow and WontBelow are the captain's thresholds: a call or job that is
+	// met on fewer than so many of 10 days is tight, or won't finish; 0 means 9, and
+	// 5.
+	TightBelow int `json:"tightBelow,omitzero"`
+	WontBelow  int `json:"wontBelow,omitzero"`
 	// RepairerMaySign relaxes rule 12. It prints on the board.
 	RepairerMaySign bool `json:"repairerMaySign,omitzero"`
 	// RecheckSec is how long an answer about gas or capacitors holds while people
@@ -135,6 +143,8 @@ func (e Event) valid(s State) *Refusal {
 		checkRange("fightMeanWorth", e.FightMeanWorth, 0, 100, "fights"),
 		checkRange("attendantMost", e.AttendantMost, 0, 50, "charges"),
 		checkRange("recheckSec", e.RecheckSec, 0, 3600, "seconds"),
+		checkRange("tightBelow", e.TightBelow, 0, 10, "of 10"),
+		checkRange("wontBelow", e.WontBelow, 0, 10, "of 10"),
 		checkNote("hotWork", e.HotWork.Text),
 		checkShort("hotWork", e.HotWork.By),
 		e.validRest(),
@@ -172,10 +182,24 @@ func (e Event) validRest() *Refusal {
 	if r == nil && e.PostponeFor != "" {
 		r = oneOf("postponeFor", e.PostponeFor, PostponeTeam, PostponeRobot)
 	}
+	if tight, wont := e.Thresholds(); r == nil && wont > tight {
+		r = badField("wontBelow", "What won't finish below %d of 10 cannot be tight only below %d. Give at most that.", wont, tight)
+	}
 	if r == nil && e.Card.Text != "" && e.Card.ApprovedBy == "" {
 		r = badField("card", "The officials' card needs the name of the official who approved it.")
 	}
 	return r
+}
+
+// The thresholds where the captain set none.
+const (
+	tightBelow = 9
+	wontBelow  = 5
+)
+
+// Thresholds are TightBelow and WontBelow, or what stands for them.
+func (e EventFields) Thresholds() (tight, wont int) {
+	return cmp.Or(e.TightBelow, tightBelow), cmp.Or(e.WontBelow, wontBelow)
 }
 
 // EventSet replaces the event's settings.

@@ -426,6 +426,8 @@ export const eventFields = [
   { name: "chargingPlaces", label: "charging is allowed at", type: "refs", kind: "place", only: (p) => !p.retired },
   { name: "attendantMost", label: "charges one person may attend", type: "whole" },
   { name: "repairerMaySign", label: "who did the last repair may sign (this prints on the board)", type: "flag" },
+  { name: "tightBelow", label: "tight where the call is met on fewer of 10 such days (9 if left empty)", type: "whole" },
+  { name: "wontBelow", label: "won’t finish where it is met on fewer of 10 (5 if left empty)", type: "whole" },
   { name: "recheckSec", label: "gas and capacitors are checked again, at work, every (the robot is unknown where that is missed)", type: "number", per: 60, unit: "min" },
   { name: "loadIn", label: "a load-in inspection comes before any test or signature", type: "flag" },
   { name: "hotWork", label: "the venue's hot-work permit, to grind and weld", type: "row", fields: [

@@ -69,6 +69,8 @@ export interface EventFields {
   attendantMost?: number;
   repairerMaySign?: boolean;
   /** How long an answer about gas or capacitors holds while people are at work; 0 is 15 minutes. */
+  tightBelow?: number;
+  wontBelow?: number;
   recheckSec?: number;
   /** A load-in inspection comes before a test or a signature. */
   loadIn?: boolean;

@@ -27,6 +27,7 @@ func (c *schedule) flags() []flagged {
 func (c *schedule) flagOf(i int) flagged {
 	j, t := c.jobs[i], c.plan.Tasks[i]
 	deadline := c.problem.Groups[c.problem.Tasks[i].Group].DeadlineSec
+	tightBelow, wontBelow := c.s.Event().Thresholds()
 	switch {
 	case t.State == plan.Blocked:
 		return flagged{flag: FlagWontFinish, cause: c.blocked(i)}

@@ -84,6 +84,7 @@ func (c *schedule) leaveOff(calls []Call, seed uint64) []LeaveOff {
 // inTrouble lists the groups whose robots are flagged and inspected.
 func (c *schedule) inTrouble(calls []Call) []int {
 	var list []int
+	tightBelow, _ := c.s.Event().Thresholds()
 	for g, call := range calls {
 		o := c.robots[g]
 		if o.called() && !o.gone && !call.OnNow && !call.Uninspected && c.readyOf(g) < tightBelow {

@@ -78,6 +78,7 @@ func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 
 func (c *schedule) judge(g int, call *Call, flags []flagged) {
 	o := c.robots[g]
+	tightBelow, wontBelow := c.s.Event().Thresholds()
 	call.ShortSec = max(secUntil(call.CallAt.Median, call.ReadyAt), 0)
 	switch {
 	case !o.gone && c.plan.Groups[g].Never:

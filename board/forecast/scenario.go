@@ -171,13 +171,6 @@ func (c *schedule) addGone(n *scenario, g int) int {
 // ofTen is a chance as people say it: n of 10.
 func ofTen(p float64) int { return int(math.Round(10 * p)) }
 
-// The captain's thresholds until the event has some: fewer of 10 are tight, or
-// won't be ready.
-const (
-	tightBelow = 9
-	wontBelow  = 5
-)
-
 // inTime is how many of 10 days see task i done early enough for the call.
 func (c *schedule) inTime(i int) int {
 	if c.days.task[i] == chance.NoTask {

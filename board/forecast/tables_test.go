@@ -144,6 +144,24 @@ func TestEveryFlagNamesItsOneCause(t *testing.T) {
 	}
 }
 
+func TestTheCaptainsThresholdsSayWhatIsTightAndWhatWontFinish(t *testing.T) {
+	for _, c := range []struct {
+		tight, wont int
+		flag        forecast.Flag
+	}{{0, 0, forecast.FlagTight}, {1, 1, forecast.FlagNone}, {10, 10, forecast.FlagWontFinish}} {
+		p := newPit(t)
+		p.station("bench 1", board.StationBench, 4)
+		r := p.light("Sprat", 1, p.person("Ada", board.SkillMechanical))
+		p.job(board.JobFields{Robot: r, Name: "Belt", Fixes: []board.Fix{fix(10, 40, board.SkillMechanical)}})
+		p.calledAt(r, p.now.Add(40*time.Minute))
+		e := p.s.Event().EventFields
+		e.TightBelow, e.WontBelow = c.tight, c.wont
+		p.captain(board.EventSet{EventFields: e})
+
+		require.Equal(t, c.flag, p.call(r).Flag, "tight below %d, not below %d", c.tight, c.wont)
+	}
+}
+
 func TestOfTwoBranchesTheEarlierIsPlannedForUntilTheResultIsIn(t *testing.T) {
 	p := newPit(t)
 	r := p.light("Sprat", 1, p.person("Ada"))

@@ -53,6 +53,8 @@ func settings() []setting {
 			textSetting("emergency_contact", "emergencyContact", func(e *board.EventFields) *string { return &e.EmergencyContact }),
 			chargingSetting(),
 			wholeSetting("attendant_most", "attendantMost", func(e *board.EventFields) *int { return &e.AttendantMost }),
+			wholeSetting("tight_below", "tightBelow", func(e *board.EventFields) *int { return &e.TightBelow }),
+			wholeSetting("wont_below", "wontBelow", func(e *board.EventFields) *int { return &e.WontBelow }),
 			yesSetting("repairer_may_sign", "repairerMaySign", func(e *board.EventFields) *bool { return &e.RepairerMaySign }),
 			minutesSetting("recheck_min", "recheckSec", func(e *board.EventFields) *int { return &e.RecheckSec }),
 			yesSetting("load_in_inspection", "loadIn", func(e *board.EventFields) *bool { return &e.LoadIn }),
