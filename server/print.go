@@ -2,6 +2,8 @@ package server
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"io"
 	"net/http"
 	"strings"
@@ -41,7 +43,9 @@ func (s *Server) printer() *paper.Printer {
 // writePage answers with a whole page or with none.
 func (s *Server) writePage(w http.ResponseWriter, page []byte, err error) {
 	if err != nil {
-		s.log.Error("print", "error", err)
+		if !errors.Is(err, context.Canceled) {
+			s.log.Error("print", "error", err)
+		}
 		http.Error(w, "The page could not be printed. The board's log says why.", http.StatusInternalServerError)
 		return
 	}

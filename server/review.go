@@ -2,6 +2,8 @@ package server
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -17,10 +19,12 @@ import (
 )
 
 // review answers with the look back at the day.
-func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ caller) {
-	made, err := s.makeReview()
+func (s *Server) review(w http.ResponseWriter, r *http.Request, _ caller) {
+	made, err := s.makeReview(r.Context())
 	if err != nil {
-		s.log.Error("review", "error", err)
+		if !errors.Is(err, context.Canceled) {
+			s.log.Error("review", "error", err)
+		}
 		refuse(w, cannotRead())
 		return
 	}
@@ -28,8 +32,8 @@ func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ caller) {
 }
 
 // printReview answers with the same on paper.
-func (s *Server) printReview(w http.ResponseWriter, _ *http.Request, _ caller) {
-	made, err := s.makeReview()
+func (s *Server) printReview(w http.ResponseWriter, r *http.Request, _ caller) {
+	made, err := s.makeReview(r.Context())
 	var b bytes.Buffer
 	if err == nil {
 		err = s.printer().Review(&b, made)
@@ -44,8 +48,10 @@ type dayRead struct {
 	day        *review.Day
 }
 
-// makeReview reads on in the journal and looks back.
-func (s *Server) makeReview() (review.Review, error) {
+// makeReview reads on in the journal and looks back. It stops between two lines,
+// to go on from there another time, when nobody waits for it any more or the
+// server ends.
+func (s *Server) makeReview(ctx context.Context) (review.Review, error) {
 	d := &s.reviewed
 	d.Lock()
 	defer d.Unlock()
@@ -61,6 +67,9 @@ func (s *Server) makeReview() (review.Review, error) {
 			return d.day.Review(s.desk.Now()), nil
 		}
 		for _, kept := range page {
+			if err := errors.Join(ctx.Err(), s.life.Err()); err != nil {
+				return review.Review{}, fmt.Errorf("review: stopped after line %d: %w", d.day.Of(), err)
+			}
 			if err := d.read(kept.Data); err != nil {
 				d.day = nil // begin anew: it may be half way in a line
 				return review.Review{}, err

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"context"
 	"net/http"
 	"testing"
 
@@ -34,6 +35,21 @@ func TestTheReviewReadsOnWhereItStopped(t *testing.T) {
 	require.Len(t, second.Relaxed, 1)
 	require.Equal(t, board.MomentOf(p.clock.Now()), second.Relaxed[0].From)
 	require.Contains(t, string(ada.get("/sheet/review").ok().body), second.Relaxed[0].Text)
+}
+
+func TestAReviewThatNobodyWaitsForStopsAndIsTakenUpAgain(t *testing.T) {
+	p := newPit(t)
+	ctx, leave := context.WithCancel(t.Context())
+	leave()
+	_, err := p.s.makeReview(ctx)
+	require.ErrorIs(t, err, context.Canceled)
+	made, err := p.s.makeReview(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, p.d.View().State.Rev, made.Of)
+	p.captain().do(board.EventSet{EventFields: board.EventFields{Name: "Shed Meet"}}).ok()
+	p.s.kill()
+	_, err = p.s.makeReview(t.Context())
+	require.ErrorIs(t, err, context.Canceled, "the server ends")
 }
 
 func TestThePrintedReviewIsWellFormed(t *testing.T) {
