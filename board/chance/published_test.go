@@ -159,7 +159,11 @@ func (g *lcg) next() float64 {
 
 func (g *lcg) below(n int) int { return int(g.next() * float64(n)) }
 
-func (g *lcg) normal() float64 { return estimate.NormalQuantile(g.next()) }
+// normal is by G. E. P. Box, M. E. Muller, Annals of Mathematical Statistics 29,
+// 1958, 610-611 (from memory).
+func (g *lcg) normal() float64 {
+	return math.Sqrt(-2*math.Log(g.next())) * math.Cos(2*math.Pi*g.next())
+}
 
 func variance(xs []float64) float64 {
 	var mean, sum float64

@@ -28,6 +28,14 @@ func TestAnUndamagedBeetleHasSixHandsOnMinutesInATwentyMinuteGap(t *testing.T) {
 	require.Equal(t, forecast.FlagNone, c.Flag, c.Cause.Text)
 	require.Zero(t, c.NeedSec)
 	require.True(t, c.Uninspected)
+	require.Nil(t, p.chance("Sprat").Ready, "nobody has looked yet")
+	require.Empty(t, p.make().LeaveOff)
+
+	p.wait(9 * time.Minute)
+	p.open(r, ada)
+	require.Equal(t, 6*60, p.call(r).HandsOnSec)
+	require.Equal(t, forecast.FlagNone, p.call(r).Flag)
+	require.Equal(t, 10, p.ready("Sprat"))
 }
 
 func TestAHardHitShowsNoOptimismUntilItIsInspected(t *testing.T) {
@@ -45,6 +53,45 @@ func TestAHardHitShowsNoOptimismUntilItIsInspected(t *testing.T) {
 	require.True(t, c.Uninspected)
 	require.Equal(t, forecast.FlagTight, c.Flag)
 	require.Contains(t, c.Cause.Text, "not inspected")
+	chance := p.chance("Bramble")
+	require.Nil(t, chance.Ready)
+	require.Less(t, chance.NeedLowSec, chance.NeedHighSec)
+	require.Empty(t, p.make().LeaveOff, "nothing to leave off is known yet")
+}
+
+func TestWhatTheInspectionFoundHasAChanceAndABestRemedy(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 2)
+	m := board.SkillMechanical
+	ada := p.person("Ada", m, board.SkillFabricate)
+	p.person("Ben", m)
+	r := p.heavy("Bramble", 1, ada)
+	fight := p.fought(r)
+	p.calledAt(r, p.now.Add(60*time.Minute))
+	e := p.s.Event().EventFields
+	e.PostponeSec = 30 * 60
+	p.captain(board.EventSet{EventFields: e})
+	p.by(ada, board.DamageReport{DamageFields: board.DamageFields{Robot: r, Part: "left rail", Grade: board.G3, Fight: fight, Severity: board.Hard, Stuck: true}})
+	p.wait(30 * time.Minute)
+	p.open(r, ada)
+	stuck := p.job(board.JobFields{Robot: r, Name: "Free the stuck member", Fixes: []board.Fix{fix(15, 60, m, board.SkillFabricate)}})
+	p.job(board.JobFields{Robot: r, Name: "Swap the rail", Fixes: []board.Fix{fix(20, 55, m, m)}, After: []board.JobID{stuck}})
+	p.job(board.JobFields{Robot: r, Name: "Polish the shell", Triage: board.Could, Fixes: []board.Fix{fix(4, 6, m)}})
+
+	c := p.call(r)
+
+	require.False(t, c.Uninspected)
+	require.Equal(t, 10*60, c.HandsOnSec)
+	require.Equal(t, forecast.FlagWontFinish, c.Flag)
+	require.Less(t, p.ready("Bramble"), 5)
+	require.NotNil(t, p.chance("Bramble").Cause)
+	list := onlyList(t, p)
+	require.Equal(t, p.ready("Bramble"), list.Ready)
+	require.NotEmpty(t, list.List)
+	best := list.List[0]
+	require.Contains(t, best.Text, "postponement", "%+v", list.List)
+	require.True(t, best.Clear)
+	require.GreaterOrEqual(t, best.Then, list.Ready+2)
 }
 
 func TestAStuckMemberAndARailSwapWontFinishInAnHoursGap(t *testing.T) {
@@ -162,4 +209,7 @@ func TestAFightThatTakesFiveOfSixShowsTheOtherRobotsShortfallBefore(t *testing.T
 	// is pressed until 15:42, and 5 minutes after that the robot is ready.
 	require.Equal(t, 17*60, c.ShortSec)
 	require.Equal(t, forecast.CausePerson, c.Cause.Kind, c.Cause.Text)
+	require.Less(t, p.ready("Sprat"), 5, "seen at 14:40")
+	require.Equal(t, forecast.CausePerson, p.chance("Sprat").Cause.Kind)
+	require.NotEmpty(t, p.make().LeaveOff)
 }

@@ -88,8 +88,8 @@ func callMin(r *rand.Rand, k int) (min float64) {
 
 // plannedDay is a board with what its forecast says.
 type plannedDay struct {
-	robots []plannedRobot
-	works  []plannedWork // as the plan starts them
+	robots  []plannedRobot
+	works   []plannedWork // as the plan starts them
 	benches int
 }
 

@@ -1,0 +1,26 @@
+package forecast
+
+import (
+	"mendline/board"
+	"mendline/board/plan"
+)
+
+// RemedyCommands names the commands of all that the list of any robot could hold.
+func RemedyCommands(s board.State, at board.Moment, seed uint64, budget plan.Budget) (names []string) {
+	on := switchedOn(s, records(s))
+	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), seed, budget)
+	for g := range c.robots {
+		for _, r := range c.remedies(g) {
+			for _, command := range r.do {
+				names = append(names, board.Name(command))
+			}
+		}
+	}
+	return names
+}
+
+// Replan only searches: neither days nor remedies.
+func Replan(s board.State, at board.Moment, seed uint64, budget plan.Budget) plan.Plan {
+	on := switchedOn(s, records(s))
+	return solve(pose(s, at, outlooks(s, at, on), on).problem, seed, budget)
+}

@@ -1,0 +1,94 @@
+package forecast_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/forecast"
+)
+
+// ordinary are the commands that a remedy may give: none of them says anything of a
+// robot's energies, its tags, hands, sheets, packs or modes.
+var ordinary = []string{"job.defer", "job.fix", "job.assign", "fight.postpone", "stock.count", "station.change", "person.add"}
+
+func TestRemediesAreOrdinaryCommandsAndNeverOnesOfSafety(t *testing.T) {
+	t.Parallel()
+	given := map[string]bool{}
+	for _, p := range []*pit{busy(t, 2, 24, 3), busy(t, 4, 20, 5), swamped(t)} {
+		for _, name := range forecast.RemedyCommands(p.s, p.now, 1, budget) {
+			given[name] = true
+		}
+	}
+	var names []string
+	for name := range given {
+		names = append(names, name)
+	}
+	require.ElementsMatch(t, ordinary, names)
+}
+
+// swamped is a robot with far too much work in a pit with one bench, a spare and two
+// people, at an event that grants a postponement.
+func swamped(t *testing.T) *pit {
+	p := newPit(t)
+	e := p.s.Event().EventFields
+	e.PostponeSec = 20 * 60
+	p.captain(board.EventSet{EventFields: e})
+	p.station("bench 1", board.StationBench, 1)
+	m := board.SkillMechanical
+	ada, ben := p.person("Ada", m), p.person("Ben", m)
+	r := p.heavy("Bramble", 1, ada)
+	p.open(r, ada)
+	rail := p.stock("rail", 1)
+	for _, name := range []string{"Swap the left rail", "Swap the right rail", "Swap the belt"} {
+		mend := fix(30, 50, m)
+		mend.Name = "mend it"
+		job := p.job(board.JobFields{Robot: r, Name: name, Fixes: []board.Fix{using(fix(20, 30, m), rail), mend}})
+		p.captain(board.JobAssign{Job: job, People: []board.PersonID{ben}})
+	}
+	p.job(board.JobFields{Robot: r, Name: "Polish the shell", Triage: board.Could, Fixes: []board.Fix{fix(5, 8, m)}})
+	p.calledAt(r, p.now.Add(40*time.Minute))
+	return p
+}
+
+func TestARemedyIsAcceptedAndHelpsAsTheListSays(t *testing.T) {
+	t.Parallel()
+	var last forecast.Remedy
+	for k, r := range onlyList(t, swamped(t)).List {
+		require.Equal(t, k+1, r.Rank)
+		if k > 0 {
+			require.LessOrEqual(t, r.Gain, last.Gain, "the best is first")
+		}
+		last = r
+		p := swamped(t)
+		for _, w := range r.Do {
+			command, refusal := board.Decode(w.Do, w.With)
+			require.Nil(t, refusal, r.Text)
+			p.captain(command)
+		}
+		require.InDelta(t, r.Then, p.ready("Bramble"), 1, r.Text)
+	}
+	require.NotEmpty(t, last.Text)
+}
+
+func onlyList(t *testing.T, p *pit) forecast.LeaveOff {
+	t.Helper()
+	lists := p.make().LeaveOff
+	require.Len(t, lists, 1)
+	return lists[0]
+}
+
+// ready is on how many of 10 days the robot is ready for its call.
+func (p *pit) ready(robot string) int {
+	p.t.Helper()
+	c := p.chance(robot)
+	require.NotNil(p.t, c.Ready)
+	return *c.Ready
+}
+
+func (p *pit) chance(robot string) forecast.Chance {
+	p.t.Helper()
+	return find(p.t, p.make().Chances, func(c forecast.Chance) bool { return p.s.Robots[c.Robot].Name == robot })
+}
