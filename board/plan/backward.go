@@ -126,8 +126,8 @@ func (tl *timeline) latestTeam(hi int32, w *way, pref int) (start int32, team in
 	if w.durSec == 0 {
 		return hi, max(pref, 0)
 	}
+	last := tl.find(hi - 1)
 	for end := hi; end > w.durSec; {
-		last := tl.find(end - 1)
 		clash, busy := tl.scanFrom(last, end-w.durSec, w, w.core)
 		if clash < 0 {
 			if team := w.freeTeam(busy, 0, pref); team >= 0 {
@@ -135,7 +135,7 @@ func (tl *timeline) latestTeam(hi int32, w *way, pref int) (start int32, team in
 			}
 			clash = last
 		}
-		end = tl.at[clash]
+		end, last = tl.at[clash], clash-1
 	}
 	return 0, max(pref, 0)
 }

@@ -36,23 +36,34 @@ func (tl *timeline) copyFrom(o *timeline) {
 	tl.free = append(tl.free[:0], o.free...)
 }
 
-// find returns the segment that holds the moment t >= 0.
+// find returns the segment that holds the moment t >= 0. It is written so that no
+// branch depends on what is compared.
 func (tl *timeline) find(t int32) int {
-	lo, hi := 0, len(tl.at)
-	for hi-lo > 1 {
-		mid := int(uint(lo+hi) >> 1)
+	lo := 0
+	for n := len(tl.at); n > 1; {
+		half := n >> 1
+		mid := lo + half
 		if tl.at[mid] <= t {
 			lo = mid
-		} else {
-			hi = mid
 		}
+		n -= half
 	}
 	return lo
 }
 
 // split makes t the beginning of a segment and returns that segment.
-func (tl *timeline) split(t int32) int {
-	i := tl.find(t)
+func (tl *timeline) split(t int32) int { return tl.splitIn(tl.find(t), t) }
+
+// splitAfter is split for a moment at or soon after the beginning of segment i.
+func (tl *timeline) splitAfter(i int, t int32) int {
+	for i+1 < len(tl.at) && tl.at[i+1] <= t {
+		i++
+	}
+	return tl.splitIn(i, t)
+}
+
+// splitIn is split where segment i holds t.
+func (tl *timeline) splitIn(i int, t int32) int {
 	if tl.at[i] == t {
 		return i
 	}
@@ -75,7 +86,7 @@ func (tl *timeline) take(from, to int32, need []uint64, team uint64) {
 		return
 	}
 	first := tl.split(from)
-	last := tl.split(to)
+	last := tl.splitAfter(first, to)
 	for i := first; i < last; i++ {
 		tl.busy[i] |= team
 		seg := tl.free[i*tl.words:]
@@ -92,7 +103,7 @@ func (tl *timeline) takeAll(from, to int32, need []uint64, team uint64) {
 		return
 	}
 	first := tl.split(from)
-	last := tl.split(to)
+	last := tl.splitAfter(first, to)
 	for i := first; i < last; i++ {
 		tl.busy[i] |= team
 		for k, n := range need {
@@ -172,12 +183,13 @@ func (tl *timeline) latest(lo, hi int32, w *way, team uint64) int32 {
 	if w.durSec == 0 {
 		return max(lo, hi)
 	}
+	last := tl.find(hi - 1)
 	for end := hi; end-w.durSec > lo; {
-		clash, _ := tl.scanFrom(tl.find(end-1), end-w.durSec, w, team)
+		clash, _ := tl.scanFrom(last, end-w.durSec, w, team)
 		if clash < 0 {
 			return end - w.durSec
 		}
-		end = tl.at[clash]
+		end, last = tl.at[clash], clash-1
 	}
 	return lo
 }
