@@ -127,3 +127,16 @@ func TestKindsRefuseWhatCannotBeCompared(t *testing.T) {
 	_, err = estimate.AcrossKinds([]estimate.Kind{{5, 0.2, 0.4}, {0, 0, 0.3}})
 	require.ErrorContains(t, err, "kind 2")
 }
+
+// Five intervals between fights, in minutes; the next by the normal-gamma rule on
+// their logarithms. Computed independently (Python/scipy).
+func TestTheNextIntervalFromTheLogarithmsOfFive(t *testing.T) {
+	var ys []float64
+	for _, min := range []float64{5.2, 7.8, 6.1, 9.4, 6.5} {
+		ys = append(ys, math.Log(min))
+	}
+	after := estimate.NormalGamma{Mean: 1.73051, Kappa: 3, Alpha: 4, Beta: 0.3675}.After(ys)
+	for p, want := range map[float64]float64{0.1: 4.271, 0.5: 6.372, 0.9: 9.507} {
+		require.InDelta(t, want, math.Exp(after.NextQuantile(p)), 1e-3, "P%g", 100*p)
+	}
+}

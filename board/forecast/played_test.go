@@ -217,7 +217,7 @@ const nightly = "MENDLINE_NIGHTLY"
 // where they are not.
 func TestOfCallsGivenEightOfTenEightOfTenAreMet(t *testing.T) {
 	t.Parallel()
-	days, plays := 100, 20
+	days, plays := 200, 20
 	if os.Getenv(nightly) == "1" {
 		days = 2000
 	}
@@ -238,15 +238,16 @@ func TestOfCallsGivenEightOfTenEightOfTenAreMet(t *testing.T) {
 		}
 	}
 	for k, w := range worlds {
-		shares := reliability(t, fmt.Sprintf("%s: %d days, each played %d times", w.name, days, plays), series[k])
+		shares := reliability(t, fmt.Sprintf("%s: %d days, each played %d times", w.name, days, plays), series[k], plays)
 		if k == 0 {
 			require.InDelta(t, 0.80, shares[8], 0.08, "calls given 8 of 10 and met")
 		}
 	}
 }
 
-// reliability prints the table and returns the share met by n of 10.
-func reliability(t *testing.T, title string, series []estimate.Said) (shares [11]float64) {
+// reliability prints the table and returns the share met by n of 10. Each call was
+// played so many times and counts once for the interval.
+func reliability(t *testing.T, title string, series []estimate.Said, plays int) (shares [11]float64) {
 	var given, met [11]int
 	for _, s := range series {
 		n := int(math.Round(10 * s.Chance))
@@ -260,10 +261,32 @@ func reliability(t *testing.T, title string, series []estimate.Said) (shares [11
 	t.Logf("%s\nBrier %.4f = reliability %.4f - resolution %.4f + uncertainty %.4f; skill %.3f",
 		title, c.Brier, c.Reliability, c.Resolution, c.Uncertainty, c.Skill)
 	for n := range given {
-		if shares[n] = math.NaN(); given[n] > 0 {
-			shares[n] = float64(met[n]) / float64(given[n])
+		shares[n] = math.NaN()
+		if given[n] == 0 {
+			continue
 		}
-		t.Logf("%2d of 10: given %6d, met %.3f", n, given[n], shares[n])
+		shares[n] = float64(met[n]) / float64(given[n])
+		low, high := wilson(shares[n], float64(given[n]/plays))
+		t.Logf("%2d of 10: calls %5d, met %.3f (%.3f to %.3f)", n, given[n]/plays, shares[n], low, high)
 	}
 	return shares
+}
+
+// wilson is the 95 % interval of a share seen n times. Source: E. B. Wilson,
+// "Probable inference, the law of succession, and statistical inference", Journal of
+// the American Statistical Association 22, 1927, 209-212 (from memory).
+func wilson(share, n float64) (low, high float64) {
+	const z = 1.959963984540054
+	mid := (share + z*z/(2*n)) / (1 + z*z/n)
+	half := z / (1 + z*z/n) * math.Sqrt(share*(1-share)/n+z*z/(4*n*n))
+	return mid - half, mid + half
+}
+
+// The figures were computed independently (Python/scipy).
+func TestTheIntervalOfAShare(t *testing.T) {
+	for _, c := range []struct{ met, n, low, high float64 }{{180, 200, .8506, .9343}, {900, 1000, .8798, .9171}, {200, 200, .9812, 1}} {
+		low, high := wilson(c.met/c.n, c.n)
+		require.InDelta(t, c.low, low, 5e-5, "%v", c)
+		require.InDelta(t, c.high, high, 5e-5, "%v", c)
+	}
 }
