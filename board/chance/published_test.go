@@ -223,14 +223,13 @@ func rankOnce(g *lcg, days int) (halved, equal int) {
 		}
 		return p
 	}
-	order, shown := chance.Halve(len(gains), days, days, trial)
+	order, _ := chance.Halve(len(gains), days, days, trial)
 	most := trial(0, 0, days/len(gains)).Gain()
 	for k := range gains {
 		if got := trial(k, 0, days/len(gains)).Gain(); got > most {
 			most, equal = got, k
 		}
 	}
-	_ = shown
 	return order[0], equal
 }
 
