@@ -20,7 +20,7 @@ const budget plan.Budget = 300
 var noon = board.MomentOf(time.Date(2026, 5, 9, 12, 0, 0, 0, time.UTC))
 
 // clock is a time of that day, "14:05".
-func clock(t *testing.T, text string) board.Moment {
+func clock(t testing.TB, text string) board.Moment {
 	t.Helper()
 	at, err := time.Parse("15:04", text)
 	require.NoError(t, err)
