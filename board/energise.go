@@ -22,7 +22,7 @@ func (c RobotTest) do(t *turn) *Refusal {
 		r = w.must(robot, "be tested", ClosingUp)
 	}
 	if r == nil {
-		r = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp))
+		r = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp), t.s().setAsideIn(robot, 13))
 	}
 	if open := t.openLine(robot.ID, ListReopen); r == nil && open != "" {
 		r = breaks(3, "%s is being opened again. Answer this, then close it up anew: %s", robot.Name, open)

@@ -178,14 +178,21 @@ func (s State) fitToFight(r Robot) *Refusal {
 	if d, open := s.hurtful(r.ID); open {
 		return breaks(11, "Damage %d, %s, can hurt people and no job has put it right. Make a job of it and do it first.", d.Number, d.Part)
 	}
-	in := s.packsIn(r.ID)
-	for _, p := range in {
-		if p.State.setAside() {
-			return breaks(11, "Pack %s in %s is %s. Take it out first.", p.Name, r.Name, p.State)
-		}
+	if bad := s.setAsideIn(r, 11); bad != nil {
+		return bad
 	}
-	if len(in) == 0 {
+	if len(s.packsIn(r.ID)) == 0 {
 		return breaks(11, "The board knows of no pack in %s. Say which one is fitted.", r.Name)
+	}
+	return nil
+}
+
+// setAsideIn refuses a robot with a pack in it that is not for use.
+func (s State) setAsideIn(r Robot, rule int) *Refusal {
+	for _, p := range s.packsIn(r.ID) {
+		if p.State.setAside() {
+			return breaks(rule, "Pack %s in %s is %s. Take it out first.", p.Name, r.Name, p.State)
+		}
 	}
 	return nil
 }
