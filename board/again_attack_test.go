@@ -29,3 +29,23 @@ func TestNoTestIsRunOnAPackThatWasSetAside(t *testing.T) {
 		require.Equal(t, ClosingUp, p.state())
 	}
 }
+
+func TestAReadingFromBeforeUseLetsNoPackBeCharged(t *testing.T) {
+	p := newPit(t)
+	warm, cells := 25.0, []float64{3.8, 3.8, 3.8, 3.8}
+	charge := PackCharge{Pack: p.p2, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}
+	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: cells, TempC: &warm})
+	p.now += 60_000
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	p.now += 600_000
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
+	for _, said := range []PackState{PackUnread, PackWaiting, PackCooling, PackStorage} {
+		p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: said})
+		_, r := p.try(p.as(p.ben), charge)
+		require.NotNil(t, r, said)
+		require.Equal(t, CodeNotYet, r.Code)
+	}
+	p.now += 60_000
+	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: cells, TempC: &warm})
+	p.ok(p.as(p.ben), charge)
+}
