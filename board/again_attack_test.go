@@ -49,3 +49,24 @@ func TestAReadingFromBeforeUseLetsNoPackBeCharged(t *testing.T) {
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: cells, TempC: &warm})
 	p.ok(p.as(p.ben), charge)
 }
+
+func TestANoToVerifyingIsHeardHoweverLate(t *testing.T) {
+	for _, c := range []struct {
+		said  Said
+		heard bool
+	}{{SaidNo, true}, {SaidDone, false}} {
+		p := newPit(t)
+		p.makeSafe()
+		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		at := p.now
+		p.now += 60_000
+		_, r := p.tryAsk(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "try", Said: c.said}, Ask{ID: newID(p.now, 1<<40), At: at})
+		if c.heard {
+			require.Nil(t, r)
+			require.Equal(t, Unknown, p.state(), "it moved: the lockout does not hold")
+			continue
+		}
+		require.NotNil(t, r)
+		require.Equal(t, 19, r.Rule)
+	}
+}

@@ -21,10 +21,10 @@ type SheetAnswer struct {
 	At    Moment `json:"at,omitzero"`
 }
 
-// Guards lists none for an answer on paper: it gives nothing back.
+// Guards lists none for an answer on paper or a "no": they give nothing back.
 func (c SheetAnswer) Guards(s State) []Key {
 	h, ok := s.Sheets[c.Sheet]
-	if !ok || c.Paper {
+	if !ok || c.Paper || c.Said == SaidNo {
 		return nil
 	}
 	if l, ok := h.line(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
