@@ -70,3 +70,22 @@ func TestANoToVerifyingIsHeardHoweverLate(t *testing.T) {
 		require.Equal(t, 19, r.Rule)
 	}
 }
+
+func TestAStopIsLiftedByWhoSeesItAndNotShakenOff(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "cracked hub"})
+	saw, at := p.seen(RobotGoOn{Robot: p.moth}), p.now
+	p.now += 60_000
+	_, r := p.tryAsk(p.as(p.dee), RobotGoOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<40), At: at, Seen: saw})
+	require.NotNil(t, r, "what was sent before may be about an earlier stop")
+	require.Equal(t, CodeTooLate, r.Code)
+	p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "gas leak"})
+	_, r = p.tryAsk(p.as(p.dee), RobotGoOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<41), Seen: saw})
+	require.NotNil(t, r)
+	require.Equal(t, CodeStale, r.Code)
+	_, r = p.try(p.as(p.ada), RobotRetire{Robot: p.moth})
+	require.NotNil(t, r, "entered again it would be under no stop")
+	require.Equal(t, CodeForbidden, r.Code)
+	p.ok(p.as(p.dee), RobotGoOn{Robot: p.moth})
+	p.ok(p.as(p.ada), RobotRetire{Robot: p.moth})
+}

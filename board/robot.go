@@ -264,6 +264,9 @@ func (c RobotRetire) do(t *turn) *Refusal {
 	if w := t.s().Powers[r.ID]; w.State.energised() {
 		return refuse(CodeState, "%s is %s. That must end first.", r.Name, w.State)
 	}
+	if stop := t.s().Powers[r.ID].Stop; stop.At != 0 {
+		return refuse(CodeForbidden, "%s was stopped by %s: %s. It stays on the board until they lift it.", r.Name, t.s().People[stop.By].Name, stop.Why)
+	}
 	r.Retired = true
 	t.put(r)
 	return nil

@@ -45,6 +45,8 @@ type RobotGoOn struct {
 	Robot RobotID `json:"robot"`
 }
 
+func (c RobotGoOn) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
+
 func (c RobotGoOn) do(t *turn) *Refusal {
 	w, robot, r := t.power(c.Robot)
 	if r != nil {

@@ -4,7 +4,7 @@
 
 import { b, div, h2, hold, li, ol, p, tap } from "./tags.js";
 import { nameOf } from "./words.js";
-import { alarmClass, alarmText, alarmsOf, openSheets, relaxed, robotName, robots } from "./screen.js";
+import { alarmClass, alarmText, alarmsOf, openSheets, relaxed, robotName, robots, sawOf } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Alarm} Alarm */
@@ -148,7 +148,7 @@ export function safetyView(phone, robot) {
 function stopButton(phone, robot) {
   const name = robotName(phone.ctx, robot.id);
   if (!phone.board.get(`power/${robot.id}`)?.stop) return phone.to(`#/me/stop/${robot.id}`, `stop ${name}`);
-  return hold({ key: "go-on", robot: name, words: `lift the stop: ${name}`, act: () => phone.acts.ask({ do: "robot.go-on", with: { robot: robot.id }, says: `${name} may go on, unknown as it is` }) });
+  return hold({ key: "go-on", robot: name, words: `lift the stop: ${name}`, act: () => phone.acts.ask({ do: "robot.go-on", with: { robot: robot.id }, seen: sawOf(phone.ctx, `power/${robot.id}`), says: `${name} may go on, unknown as it is` }) });
 }
 
 /** The load-in inspection: done, open, or to begin. @param {Phone} phone @param {Robot} robot */
