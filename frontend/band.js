@@ -5,7 +5,8 @@
 import { lane } from "./lane.js";
 import { b, div, left, p, section, span } from "./tags.js";
 import { branchLine } from "./screen.js";
-import { flagWords, nameOf, placeOf, powerWords } from "./words.js";
+import { dots, needWords } from "./chance.js";
+import { flagWords, nameOf, placeOf, powerWords, tenths } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Robot} Robot */
@@ -41,10 +42,10 @@ export function band(ctx, robot, room) {
     div({ class: "who" },
       p({ class: nameFits(robot, room) ? "name" : "name long" }, `${robot.number} ${robot.name}`),
       p({ class: "state" }, b(null, tight && board.get(`power/${robot.id}`)?.stop ? "STOPPED" : doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, room.lines, namesRoom(room)))),
-    lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight, laneWidth / (LETTER * room.em)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length)),
+    lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight || (room.lines === 3 && !!chanceOf(ctx, call)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length) * laneWidth / (LETTER * room.em)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length)),
     div({ class: "right" },
       div({ class: "figures" }, toCall(ctx, call, room.lines > 3), hands(call)),
-      tight ? null : (wrong(ctx, call, room.lines > 3 && call ? causeWords[call.cause.kind] : "", room.lines > 3) ?? which(call))));
+      tight ? null : rightLines(ctx, call, room)));
 }
 
 /** A name that is too long at 20' is set at 16'. @param {Robot} robot @param {Room} room */
@@ -125,6 +126,26 @@ function hands(call) {
   return div({ class: "hands" }, String(Math.max(0, Math.floor(call.handsOnSec / 60))));
 }
 
+/** Under the figures: what is wrong and the chance; where one line has room, the chance: the flag's words then stand in the lane. @param {Ctx} ctx @param {Call | undefined} call @param {Room} room */
+function rightLines(ctx, call, room) {
+  const roomy = room.lines > 3;
+  const chance = chanceLine(ctx, call, roomy);
+  if (!roomy) return chance ?? wrong(ctx, call, "", false) ?? which(call);
+  if (chance && call?.uninspected && !flagged(call)) return chance;
+  return [wrong(ctx, call, call ? causeWords[call.cause.kind] : "", true) ?? which(call), chance];
+}
+
+/** @param {Ctx} ctx @param {Call | undefined} call */
+const chanceOf = ({ board }, call) => (call && !call.onNow && call.flag !== "no-call" ? board.get(`chance/${call.robot}`) : undefined);
+
+/** @param {Ctx} ctx @param {Call | undefined} call @param {boolean} roomy */
+function chanceLine(ctx, call, roomy) {
+  const known = chanceOf(ctx, call);
+  if (!known) return null;
+  if (known.uninspected || known.ready === undefined) return p({ key: "chance", class: "note plain chance-line" }, `${roomy && call && !flagged(call) ? "not inspected: " : ""}${needWords(known)} to find`);
+  return p({ key: "chance", class: "note chance-line" }, span({ class: "of-ten" }, tenths(known.ready)), " ", dots(known.ready));
+}
+
 /** @param {Call} call */
 const flagged = (call) => !call.onNow && (call.flag === "tight" || call.flag === "wont-finish");
 
@@ -139,7 +160,7 @@ function wrong({ live, board, clock }, call, cause, roomy) {
   return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "note plain" }, `not inspected${asOf}`) : null;
 }
 
-/** What stands in the lane: in a band of two lines the flag with its cause, of which kind it is where its words do not fit; else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight @param {number} letters of a line */
+/** What stands in the lane: where the right has no room for it, the flag with its cause, of which kind it is where its words do not fit; else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight @param {number} letters of a line */
 function note(ctx, call, tight, letters) {
   if (!tight) return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
   const branches = call?.onNow ? branchLine(call) : [];

@@ -4,8 +4,9 @@
 // things are drawn.
 
 import { b, div, h2, h3, left, li, p, span, tap, ul } from "./tags.js";
+import { chanceView } from "./chance.js";
 import { listNames, nameOf, robotOf } from "./words.js";
-import { byName, flagView, minutes, revOf, robots, sawOf } from "./screen.js";
+import { byName, flagView, minutes, revOf, robotName, robots, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Call} Call */
@@ -23,7 +24,7 @@ export function planView(captain) {
   return div(
     { class: "plan" },
     div({ class: "plan-main" }, timeLine(captain), changedView(captain), calibrationView(captain), learnedView(captain)),
-    div({ class: "list plan-beside" }, branchesView(captain), postponeView(captain), scarceView(captain)),
+    div({ class: "list plan-beside" }, remediesView(captain), branchesView(captain), postponeView(captain), scarceView(captain)),
   );
 }
 
@@ -148,6 +149,17 @@ function changedView(captain) {
     const fix = (/** @type {import("./wire.d.ts").Told} */ told) => (k.fix !== k.was?.fix && !told.off && job ? `${job.fixes[told.fix ?? 0].name}, ` : "");
     return job && k.was ? li({ key: k.job }, b(null, `${job.number} ${job.name}: `), `${fix(k)}${said(k)}`, span({ class: "was" }, ` was ${fix(k.was)}${said(k.was)}`)) : null;
   })));
+}
+
+/** The robots that are flagged, with what would help. @param {Captain} captain */
+function remediesView(captain) {
+  const { board, ctx } = captain;
+  const list = robots(ctx).filter((r) => !r.withdrawn && board.get(`leaveoff/${r.id}`));
+  if (!list.length) return null;
+  return div({ class: "list", key: "remedies" }, h2(null, "will we make it"), list.map((r) => div({ class: "card", key: r.id },
+    p(null, b(null, robotName(ctx, r.id)), " ", flagView(board.get(`call/${r.id}`)?.flag)),
+    p(null, chanceView(board.get(`chance/${r.id}`))),
+    captain.remedies.view(r.id))));
 }
 
 /** The two countdowns of a result that is still out. @param {Captain} captain */

@@ -2,6 +2,7 @@
 
 import { b, div, h2, hold, p, tap } from "./tags.js";
 import { robotKind } from "./captain-kinds.js";
+import { chanceView } from "./chance.js";
 import { placeOf } from "./words.js";
 import { byName, callView, flagView, minutes, robotFacts, robotName, robots, sawOf } from "./screen.js";
 import { fieldsOf } from "./captain-lists.js";
@@ -31,12 +32,15 @@ export function robotsView(captain) {
 /** @param {Captain} captain @param {Robot} robot */
 function robotView(captain, robot) {
   const call = captain.board.get(`call/${robot.id}`);
+  const chance = captain.board.get(`chance/${robot.id}`);
   const place = placeOf(captain.board, captain.board.get(`power/${robot.id}`)?.place);
   return div(
     { class: "card", key: robot.id },
     div({ class: "card-head" }, b(null, robotName(captain.ctx, robot.id)), call && !robot.withdrawn ? callView(call) : null, robot.withdrawn ? b(null, "withdrawn") : flagView(call?.flag)),
     call && !robot.withdrawn && call.flag !== "no-call" ? p(null, b(null, `hands-on ${minutes(call.handsOnSec)} min`), `, the work takes ${minutes(call.needSec)}`, call.cause?.text ? ` · ${call.cause.text}` : "") : null,
+    chance && !robot.withdrawn ? p(null, chanceView(chance)) : null,
     call?.uninspected ? p({ class: "fact" }, "not inspected yet: more damage may be found") : null,
+    robot.withdrawn ? null : captain.remedies.view(robot.id),
     robotFacts(captain.ctx, robot.id),
     p({ class: "fact" }, place ? `at ${place}` : "nobody has said where it is"),
     loadInLine(captain, robot),

@@ -14,6 +14,7 @@ import { setupsView } from "./captain-setups.js";
 import { Access } from "./captain-access.js";
 import { Sheets } from "./captain-sheets.js";
 import { DayReview } from "./captain-review.js";
+import { Remedies } from "./captain-leaveoff.js";
 import { planView } from "./captain-plan.js";
 import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
 
@@ -55,6 +56,7 @@ export class Captain {
     this.access = new Access(this);
     this.sheets = new Sheets(this);
     this.review = new DayReview(this);
+    this.remedies = new Remedies(this);
     this.screen.redraw();
   }
 

@@ -2,6 +2,7 @@
 // notes, and leaving.
 
 import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "./tags.js";
+import { chanceView } from "./chance.js";
 import { count, holdWords, jobWords, listNames, listWords, nameOf } from "./words.js";
 import { handsButton, rechecksView, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
 import { absentView } from "./phone-absent.js";
@@ -68,6 +69,7 @@ function robotPage(phone) {
     robotName(phone.ctx, robot.id),
     [
       div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot), relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
+      chanceLines(phone, robot.id),
       robot.driver === phone.me ? worksView(phone, robot) : null,
       ownView(phone, robot),
       rechecksView(phone, robot.id),
@@ -88,6 +90,16 @@ function robotPage(phone) {
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"),
   );
+}
+
+/** Will it make its call, and the one cause that matters most. @param {Phone} phone @param {string} robot */
+function chanceLines(phone, robot) {
+  const known = phone.board.get(`chance/${robot}`);
+  const call = phone.board.get(`call/${robot}`);
+  const cause = known?.cause ?? (call?.flag === "tight" || call?.flag === "wont-finish" ? call.cause : undefined);
+  if (!known && !cause) return null;
+  return div({ class: "facts" }, known ? p({ class: "fact" }, chanceView(known)) : null,
+    cause?.text ? p({ class: "fact" }, "why: ", b(null, cause.text)) : null);
 }
 
 /** @param {Phone} phone @param {Robot} robot */
@@ -126,7 +138,15 @@ function jobRow(phone, job) {
   const state = job.state === "held" && job.heldFor ? holdWords[job.heldFor] : jobWords[job.state];
   return div({ class: "item", key: job.id },
     phone.to(`#/me/job/${job.id}`, `${job.number} ${job.name}`),
-    p({ class: "fact" }, `${job.triage} · ${state}${who ? ` · ${who}` : " · nobody yet"} `, flagView(phone.board.get(`plan/${job.id}`)?.flag)));
+    p({ class: "fact" }, `${job.triage} · ${state}${who ? ` · ${who}` : " · nobody yet"} `, flagView(phone.board.get(`plan/${job.id}`)?.flag)),
+    whyLine(phone, job));
+}
+
+/** Why a job is flagged. @param {Phone} phone @param {Job} job */
+function whyLine(phone, job) {
+  const plan = phone.board.get(`plan/${job.id}`);
+  const flagged = plan?.flag === "tight" || plan?.flag === "wont-finish";
+  return flagged && plan?.cause?.text ? p({ class: "fact" }, `why: ${plan.cause.text}`) : null;
 }
 
 /** One job: what it is, and what I can do about it. @param {Phone} phone */

@@ -231,6 +231,7 @@ export const minutes = (sec) => Math.round(sec / 60);
  * @property {Blob} [photo] stored before the command goes
  * @property {string} says what it is called once done: "started 41"
  * @property {boolean} [undo] it can be taken back
+ * @property {string[]} [before] the commands it follows on and that are taken back with it, the last first
  * @property {boolean} [quiet] a refusal is shown by the caller
  */
 
@@ -241,7 +242,7 @@ const UNDO_MS = 8000;
  * it is read, wherever the person has gone meanwhile.
  * @typedef {object} Went
  * @property {{says: string, refusal: Refusal} | null} refused
- * @property {{says: string, id: string, until: number} | null} done shown until then, by performance.now; id: of the command that can be taken back, or ""
+ * @property {{says: string, id: string, before: string[], until: number} | null} done shown until then, by performance.now; id: of the command that can be taken back, or ""
  */
 
 /** @type {WeakMap<Ctx, Went>} */
@@ -292,16 +293,16 @@ export class Acts {
       if (!deed.quiet) this.went.refused = { says: deed.says, refusal: answer.refusal };
     } else {
       this.went.refused = null;
-      if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "");
+      if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "", deed.before ?? []);
     }
     this.redraw();
     return answer;
   }
 
-  /** @param {string} says @param {string} id */
-  #tell(says, id) {
+  /** @param {string} says @param {string} id @param {string[]} before */
+  #tell(says, id, before) {
     this.ctx.say(says);
-    this.went.done = { says, id, until: performance.now() + UNDO_MS };
+    this.went.done = { says, id, before, until: performance.now() + UNDO_MS };
     this.#awaitEnd();
   }
 
@@ -329,8 +330,16 @@ export class Acts {
     return div(
       { class: done.id ? "done undoable" : "done" },
       span(null, done.says),
-      done.id ? tap({ words: "undo", act: () => this.ask({ do: "undo", with: { command: done.id }, says: `took back: ${done.says}` }) }) : null,
+      done.id ? tap({ words: "undo", act: () => this.#takeBack(done.says, [done.id, ...done.before]) }) : null,
     );
+  }
+
+  /** @param {string} says @param {string[]} ids */
+  async #takeBack(says, ids) {
+    for (const command of ids) {
+      const answer = await this.ask({ do: "undo", with: { command }, says: `took back: ${says}` });
+      if (answer.refusal) return;
+    }
   }
 
   #waitingView() {

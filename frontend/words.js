@@ -82,6 +82,12 @@ export const flagWords = {
   "no-call": "no call yet",
 };
 
+/** A chance in tenths; never none, never certain. @param {number} n */
+export const chanceWords = (n) => (n <= 0 ? "fewer than 1 of 10" : n >= 10 ? "more than 9 of 10" : `${n} of 10`);
+
+/** The same where there is little room. @param {number} n */
+export const tenths = (n) => (n <= 0 ? "under 1 of 10" : n >= 10 ? "over 9 of 10" : `${n} of 10`);
+
 /** A person's name, or "someone". @param {Board} board @param {string | undefined} id */
 export const nameOf = (board, id) => (id && board.get(`person/${id}`)?.name) || "someone";
 
