@@ -41,10 +41,25 @@ func TestBrowserTheCaptainAppliesTheBestRemedyByOnePress(t *testing.T) {
 	captain.shot("leaveoff-captain-plan")
 
 	text := gets[string](captain, `document.querySelector(".remedy b").innerText`)
-	before := s.desk.View().State
+	require.Equal(t, "Borrow a spare G drive pod", text, "the part is what it waits for")
+	require.Contains(t, gets[string](captain, `document.querySelector(".remedy").innerText`), "gains")
+	before := s.count("G drive pod")
 	captain.press("do this: " + text)
 	captain.waits(fmt.Sprintf(`document.querySelector(".acts .done.undoable")?.innerText.includes(%q)`, text), "what was done, with an undo")
-	require.NotEqual(t, before, s.desk.View().State, "the board changed")
+	require.Equal(t, before+1, s.count("G drive pod"))
 	captain.waits(fmt.Sprintf(`![...document.querySelectorAll(".remedy b")].some((x) => x.innerText === %q)`, text), "a list that follows")
 	captain.shot("leaveoff-captain-done")
+	captain.press("undo")
+	captain.sees("took back: " + text)
+	require.Equal(t, before, s.count("G drive pod"))
+}
+
+// count is how many there are of a spare.
+func (s *served) count(spare string) int {
+	for _, k := range s.desk.View().State.Stocks {
+		if k.Name == spare {
+			return k.Count
+		}
+	}
+	return -1
 }
