@@ -89,3 +89,21 @@ func TestAStopIsLiftedByWhoSeesItAndNotShakenOff(t *testing.T) {
 	p.ok(p.as(p.dee), RobotGoOn{Robot: p.moth})
 	p.ok(p.as(p.ada), RobotRetire{Robot: p.moth})
 }
+
+func TestAPackThatWasSetAsideIsNotEnteredAgainUnderItsName(t *testing.T) {
+	for _, state := range []PackState{PackSuspect, PackQuarantined, PackGone} {
+		p := newPit(t)
+		p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: state, Why: "swollen"})
+		f := p.s.Packs[p.p2].PackFields
+		f.Name = "P2 old"
+		p.refused(p.as(p.ada), PackChange{Pack: p.p2, PackFields: f}, 13)
+		f.Name, f.MassGrams = "P2", 80
+		p.ok(p.as(p.ada), PackChange{Pack: p.p2, PackFields: f})
+		if state == PackGone {
+			p.ok(p.as(p.ada), PackRetire{Pack: p.p2})
+		}
+		_, r := p.try(p.as(p.ada), PackAdd{PackFields: f})
+		require.NotNil(t, r, state)
+		require.Equal(t, "name", r.Field)
+	}
+}

@@ -123,10 +123,14 @@ func (p Pack) valid(s State) *Refusal {
 	return r
 }
 
-// PackAdd enters a pack; nobody has read it yet.
+// PackAdd enters a pack; nobody has read it yet. The name of one that was set
+// aside is never another's.
 type PackAdd struct{ PackFields }
 
 func (c PackAdd) do(t *turn) *Refusal {
+	if sameName(t.s().Packs, "", c.Name, func(o Pack) (string, bool) { return o.Name, o.State.setAside() }) {
+		return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + c.Name + " was set aside. Give this one a name that no other had."}
+	}
 	t.put(Pack{ID: PackID(t.id(KindPack, c.Name)), PackFields: c.PackFields, State: PackUnread, Since: t.when})
 	return nil
 }
@@ -141,6 +145,9 @@ func (c PackChange) do(t *turn) *Refusal {
 	p, ok := t.s().Packs[c.Pack]
 	if !ok {
 		return missing("pack", "pack")
+	}
+	if p.State.setAside() && c.Name != p.Name {
+		return breaks(13, "Pack %s is %s: it keeps its name, so that no other is taken for it.", p.Name, p.State)
 	}
 	p.PackFields = c.PackFields
 	t.put(p)
