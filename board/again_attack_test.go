@@ -107,3 +107,40 @@ func TestAPackThatWasSetAsideIsNotEnteredAgainUnderItsName(t *testing.T) {
 		require.Equal(t, "name", r.Field)
 	}
 }
+
+func TestAnAnswerStandsForNoLineThatIsWordedAnew(t *testing.T) {
+	is := func(change func(l *WordedLine)) []WordedLine {
+		own := WordedLine{ID: "own-guard", Kind: LineNumber, Ask: "Guard: how far off?", Say: "READS", Not: "no", Unit: "mm", Most: 9, NotFitted: true}
+		change(&own)
+		return append(worded("weapon", "frame", "drive", "electrics", "lock"), own)
+	}
+	for name, c := range map[string]struct {
+		change func(l *WordedLine)
+		said   Said
+		stands bool
+	}{
+		"nothing":            {func(*WordedLine) {}, SaidDone, true},
+		"what to touch":      {func(l *WordedLine) { l.Touch = "the guard" }, SaidDone, true},
+		"unit":               {func(l *WordedLine) { l.Unit = "cm" }, SaidDone, false},
+		"button":             {func(l *WordedLine) { l.Say = "RUBS AT" }, SaidDone, false},
+		"other button":       {func(l *WordedLine) { l.Not = "yes" }, SaidDone, false},
+		"kind":               {func(l *WordedLine) { l.Kind = LineTold }, SaidDone, false},
+		"not fitted":         {func(*WordedLine) {}, SaidNotFitted, true},
+		"not fitted no more": {func(l *WordedLine) { l.NotFitted = false }, SaidNotFitted, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.ok(p.as(p.dee), WordingSet{List: ListInspect, Lines: is(func(*WordedLine) {})})
+			p.makeSafe()
+			answer, figure := p.said(ListInspect, "own-guard", c.said), 4.0
+			answer.Number = &figure
+			p.ok(p.as(p.ben), answer)
+			p.ok(p.as(p.dee), WordingSet{List: ListInspect, Lines: is(c.change)})
+			p.ok(p.as(p.ben), RobotDoubt{Robot: p.moth, Why: "not sure"})
+			p.makeSafeAgain()
+			h, _ := p.s.Sheet(p.moth, ListInspect)
+			_, stands := h.Answered("own-guard")
+			require.Equal(t, c.stands, stands)
+		})
+	}
+}

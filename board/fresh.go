@@ -13,12 +13,19 @@ func (t *turn) standing(h Sheet) []Answer {
 	for _, l := range h.Lines {
 		was, known := old.line(l.ID)
 		a, answered := old.Answered(l.ID)
-		if known && answered && was.Ask == l.Ask && was.Least == l.Least && was.Most == l.Most && slices.Equal(was.Choices, l.Choices) && t.stands(h, l, a) {
+		if known && answered && was.asksAs(l) && t.stands(h, l, a) {
 			a.Standing = true
 			stand = append(stand, a)
 		}
 	}
 	return stand
+}
+
+// asksAs tells whether an answer to l means the same as an answer to o: the same
+// question and words on the buttons, and the same answers taken.
+func (l Line) asksAs(o Line) bool {
+	return l.Kind == o.Kind && l.Ask == o.Ask && l.Say == o.Say && l.Not == o.Not && l.NotFitted == o.NotFitted &&
+		l.Unit == o.Unit && l.Least == o.Least && l.Most == o.Most && slices.Equal(l.Choices, o.Choices)
 }
 
 // stands tells whether an answer of an earlier sheet holds for line l of sheet h.
