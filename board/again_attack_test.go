@@ -144,3 +144,40 @@ func TestAnAnswerStandsForNoLineThatIsWordedAnew(t *testing.T) {
 		})
 	}
 }
+
+func TestNotFittedIsVoidOnAnOpenSheetWhenTheSetupChanges(t *testing.T) {
+	lightSaid := func(m fittedMoth) bool {
+		h, _ := m.s.Sheet(m.moth, ListMakeSafe)
+		_, said := h.Answered("light")
+		return said
+	}
+	for name, c := range map[string]struct {
+		setup   func(m fittedMoth) SetupID
+		isolate bool
+		want    PowerState
+		stands  bool
+	}{
+		"the same setup, before powering down": {func(m fittedMoth) SetupID { return m.spin }, false, Unknown, true},
+		"the same setup, isolated":             {func(m fittedMoth) SetupID { return m.spin }, true, Isolated, true},
+		"another, before powering down":        {func(m fittedMoth) SetupID { return m.push }, false, Unknown, false},
+		"another, isolated":                    {func(m fittedMoth) SetupID { return m.push }, true, Unknown, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			m := newFitted(t)
+			m.captain(RobotFit{Robot: m.moth, Setup: m.spin})
+			m.walkUntil(ListMakeSafe, "light")
+			m.ok(m.as(m.ben), m.said(ListMakeSafe, "light", SaidNotFitted))
+			m.now += 60_000
+			m.ok(m.as(m.ben), RobotDoubt{Robot: m.moth, Why: "not sure"})
+			require.True(t, lightSaid(m))
+			if c.isolate {
+				m.walkUntil(ListMakeSafe, "try")
+				require.Equal(t, Isolated, m.state())
+			}
+			m.now += 60_000
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: c.setup(m)})
+			require.Equal(t, c.want, m.state())
+			require.Equal(t, c.stands, lightSaid(m))
+		})
+	}
+}

@@ -77,12 +77,33 @@ func (c RobotFit) do(t *turn) *Refusal {
 	}
 	f := t.s().Fits[robot.ID]
 	f.Robot, f.Setup = robot.ID, c.Setup
-	if !sameSet(f.Modules, modules) {
+	changed := !sameSet(f.Modules, modules)
+	if changed {
 		f.By, f.At = t.by.Person, t.now
 	}
 	f.Modules = modules
 	t.put(f)
+	if changed {
+		t.fittedSince(w, robot)
+	}
 	return nil
+}
+
+// fittedSince begins making safe anew where "not fitted" was said on the way of
+// what was on before.
+func (t *turn) fittedSince(w Power, r Robot) {
+	h, ok := t.s().Sheet(r.ID, ListMakeSafe)
+	said := slices.ContainsFunc(h.Lines, func(l Line) bool {
+		a, answered := h.Answered(l.ID)
+		return answered && a.Said == SaidNotFitted
+	})
+	switch {
+	case !ok || h.State != SheetOpen || !said:
+	case w.State == Unknown:
+		t.openSheet(r, ListMakeSafe)
+	default:
+		t.becomeUnknown(w, "other modules are on than when \"not fitted\" was said", false)
+	}
 }
 
 // RobotWeigh enters what a scale reads of a robot as it stands.
