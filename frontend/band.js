@@ -99,9 +99,9 @@ function saidBy({ board, clock, live }, robot, doubt, roomy) {
     case "verified":
     case "work":
     case "closing-up":
-      return `checked by ${nameOf(board, power.verifiedBy)} ${clock.hhmm(power.verifiedAt)}`;
+      return `${roomy ? "checked by " : ""}${nameOf(board, power.verifiedBy)}${NBSP}${clock.hhmm(power.verifiedAt)}`;
     case "ready":
-      return `signed by ${nameOf(board, power.readyBy)} ${clock.hhmm(power.since)}`;
+      return `${roomy ? "signed by " : ""}${nameOf(board, power.readyBy)}${NBSP}${clock.hhmm(power.since)}`;
     case "test":
       return `${power.test?.what ?? ""} until ${clock.hhmm(power.test?.until)}`;
     default:
