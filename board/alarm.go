@@ -41,7 +41,8 @@ func (m Mark) valid(State) *Refusal {
 	return checkShort("reason", m.Reason)
 }
 
-// AlarmTake says that a named person sees to an alarm: it sounds no more.
+// AlarmTake says that a named person sees to an alarm: it sounds no more. One that
+// came late is dated when it was said, so that it takes no later alarm.
 type AlarmTake struct {
 	Alarm AlarmID `json:"alarm"`
 }
@@ -52,7 +53,7 @@ func (c AlarmTake) do(t *turn) *Refusal {
 		return r
 	}
 	m := t.s().Marks[c.Alarm]
-	m.ID, m.TakenBy, m.TakenAt = c.Alarm, p.ID, t.now
+	m.ID, m.TakenBy, m.TakenAt = c.Alarm, p.ID, max(m.TakenAt, t.when)
 	t.put(m)
 	return nil
 }
