@@ -1,6 +1,7 @@
 package team
 
 import (
+	"slices"
 	"strconv"
 
 	"mendline/board"
@@ -27,6 +28,7 @@ var (
 
 var (
 	chemistries = []board.Chemistry{board.LiPo, board.LiPoHV, board.LiIon, board.LiFe, board.NiMH, board.AGM}
+	setAside    = []board.PackState{board.PackSuspect, board.PackQuarantined, board.PackGone}
 	packUses    = []board.PackUse{board.UseMain, board.UseWeapon, board.UseTransmitter, board.UseTool}
 )
 
@@ -110,9 +112,11 @@ func (p *printing) chargers() [][]string {
 	return rows
 }
 
+// packs leaves out those that were set aside: a folder that is loaded brings its
+// packs into use, and these have none any more (safety reference §5.1, rule 13).
 func (p *printing) packs() [][]string {
 	var rows [][]string
-	for _, n := range live(p.state.Packs, func(n board.Pack) (string, bool) { return n.Name, n.Retired }) {
+	for _, n := range live(p.state.Packs, func(n board.Pack) (string, bool) { return n.Name, n.Retired || slices.Contains(setAside, n.State) }) {
 		var fits []string
 		for _, id := range n.Fits {
 			if name := p.robot(id); name != "" {

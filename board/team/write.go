@@ -19,7 +19,7 @@ type printing struct {
 }
 
 // Write gives the files of the team on the board, by name. Read takes them into
-// the same team. What was taken off the board is left out, and so is its name
+// the same team. What was taken off the board or set aside is left out, and so is its name
 // where others refer to it; a spare that a kind of job still names is kept. What
 // the day brought (results, jobs, states) is not a team's and is not in it. It is
 // an error when the board holds no event yet.
