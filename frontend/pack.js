@@ -2,7 +2,8 @@
 
 import { ago, b, div, h2, hold, input, label, p, tap } from "./tags.js";
 import { nameOf, packWords, placeOf } from "./words.js";
-import { byName, pad, robotName, robots } from "./screen.js";
+import { pad } from "./pad.js";
+import { byName, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Pack} Pack */

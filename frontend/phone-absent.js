@@ -3,7 +3,8 @@
 
 import { b, div, h2, hold, p, tap } from "./tags.js";
 import { listNames, nameOf } from "./words.js";
-import { byName, pad, robotName, sawOf } from "./screen.js";
+import { pad } from "./pad.js";
+import { byName, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Tag | import("./wire.d.ts").Hands} Owned */

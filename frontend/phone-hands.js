@@ -4,7 +4,8 @@
 import { b, div, h2, hold, p, tap } from "./tags.js";
 import { listNames, nameOf } from "./words.js";
 import { untagButton } from "./phone.js";
-import { byName, onItLine, openSheets, pad, robotName, sawOf } from "./screen.js";
+import { pad } from "./pad.js";
+import { byName, onItLine, openSheets, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Tag | import("./wire.d.ts").Hands} Owned */

@@ -4,7 +4,8 @@
 import { clock } from "./clock.js";
 import { b, div, li, ol, p, tap } from "./tags.js";
 import { nameOf } from "./words.js";
-import { pad, robotHead } from "./screen.js";
+import { pad } from "./pad.js";
+import { robotHead } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Answer} Answer */
 /** @typedef {import("./wire.d.ts").Sheet} Sheet */

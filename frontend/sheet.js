@@ -3,7 +3,8 @@
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
 import { listWords, nameOf, packWords, placeOf } from "./words.js";
 import { Paper, paperWords } from "./sheet-paper.js";
-import { Acts, alarmsView, byName, leads, openSheets, pad, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "./screen.js";
+import { pad } from "./pad.js";
+import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Line} Line */

@@ -1,0 +1,50 @@
+// Pad: a number typed on big keys.
+
+import { div, h, label, span, tap } from "./tags.js";
+
+/**
+ * @typedef {object} PadProps
+ * @property {string} id of the field
+ * @property {string} label
+ * @property {string} value
+ * @property {(text: string) => void} set
+ * @property {boolean} [point] a decimal point can be typed
+ * @property {boolean} [hidden] what is typed is not shown
+ */
+
+/** A number typed on big keys; a keyboard works too. @param {PadProps} props @param {import("./tags.js").Children} [beside] buttons in the field's row */
+export function pad(props, beside) {
+  const { value, set, point = false } = props;
+  const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => set(value + k) });
+  return div(
+    { class: "pad" },
+    padField(props, beside),
+    div(
+      { class: "pad-keys" },
+      "123".split("").map(key),
+      tap({ key: "back", class: "pad-key", words: "back", act: () => set(value.slice(0, -1)) }),
+      "456".split("").map(key),
+      point
+        ? tap({ key: "point", class: "pad-key", words: ".", act: () => set(value.includes(".") ? value : `${value || "0"}.`) })
+        : span({ key: "none" }),
+      "7890".split("").map(key),
+    ),
+  );
+}
+
+/** @param {PadProps} props @param {import("./tags.js").Children} beside */
+function padField({ id, label: words, value, set, hidden }, beside) {
+  return div(
+    { class: "pad-field" },
+    beside,
+    label({ for: id, class: beside ? "unseen" : undefined }, words),
+    h("input", {
+      id,
+      type: hidden ? "password" : "text",
+      inputMode: "none",
+      autoComplete: "off",
+      value,
+      onInput: (/** @type {any} */ e) => set(e.currentTarget.value.replace(",", ".")),
+    }),
+  );
+}
