@@ -1,7 +1,8 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
-import { listWords, nameOf, packWords, placeOf } from "./words.js";
+import { listWords, nameOf, packWords } from "./words.js";
+import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./sheet-lines.js";
 import { Paper, paperWords } from "./sheet-paper.js";
 import { pad } from "./pad.js";
 import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "./screen.js";
@@ -16,38 +17,6 @@ import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, rob
 const REST_MS = 700;
 const PIN_FIGURES = 6;
 const placeOrder = ["watch", "charging", "store", "bench", "test-box", "staging", "arena", "away"];
-
-/** The answer that stands for a line; "no" leaves it open, what is only on record answers nothing. @param {Sheet} sheet @param {Line} line */
-const lastAnswer = (sheet, line) => [...(sheet.answers ?? [])].reverse().find((a) => a.line === line.id && !a.record);
-
-/** The newest answer that a line has on paper. @param {Sheet} sheet @param {Line} line */
-const onPaper = (sheet, line) => [...(sheet.answers ?? [])].reverse().find((a) => a.line === line.id && a.paper);
-
-/** @param {Sheet} sheet @param {Line} line */
-const isOpen = (sheet, line) => (lastAnswer(sheet, line)?.said ?? "no") === "no";
-
-/** What an answer said, in the line's own words. @param {Ctx} ctx @param {Line} line @param {Answer} a */
-function answerWords(ctx, line, a) {
-  switch (a.said) {
-    case "no": return line.not ?? "not";
-    case "not-fitted": return a.standing ? "not fitted, as said earlier today" : "not fitted";
-    case "suspect": return "set aside";
-    case "owed": return "owed to the officials";
-  }
-  if (line.kind === "number") return `${line.say} ${a.number ?? 0} ${line.unit ?? ""}`.trim();
-  if (a.place) return `${line.say}, ${placeOf(ctx.board, a.place)}`;
-  if (a.pack) return `${line.say}, ${ctx.board.get(`pack/${a.pack}`)?.name ?? ""}`;
-  if (a.choice) return `${line.say}: ${a.choice}`;
-  if (a.told) return `${line.say}, ${nameOf(ctx.board, a.told)}`;
-  return line.say;
-}
-
-/** The unit of a figure with its limits. @param {Line} line */
-function unitWords(line) {
-  const most = line.unit === "g" ? Math.floor(line.most ?? 0) : line.most;
-  if (!most) return `in ${line.unit ?? ""}`;
-  return line.least ? `${line.least} to ${most} ${line.unit}` : `at most ${most} ${line.unit}`;
-}
 
 /** What becomes of an answer besides the word. @typedef {{number?: number, place?: string, pack?: string, told?: string, choice?: string}} More */
 
