@@ -51,7 +51,7 @@ func (p Pack) mayCharge() *Refusal {
 		return breaks(14, "Pack %s is in a robot. It is charged outside, at a charging place.", p.Name)
 	case p.State == PackCharging:
 		return refuse(CodeNothingToDo, "Pack %s is charging already.", p.Name)
-	case p.State == PackUnread || len(p.Reading.CellVolts) == 0 || p.Reading.At < p.UsedAt:
+	case p.State == PackUnread || !p.read():
 		return refuse(CodeNotYet, "Nobody has read pack %s since it was last used. Read its cells first.", p.Name)
 	case p.Fought != "" && p.Reading.TempC == nil:
 		return refuse(CodeNotYet, "Pack %s came out of a robot, and nobody has read its temperature. Read it first.", p.Name)

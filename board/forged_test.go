@@ -120,6 +120,12 @@ var forgeries = []forgery{
 		f.Put = append(f.Put, p.forgedJob(JobDropped, Fix{Touches: []System{SysMass}}, Span{From: p.now, To: p.now + 1}))
 		return f, p.as(p.dee)
 	}},
+	{11, "signed on a pack that nobody has read", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		f, k := p.signed(), p.s.Packs[p.p2]
+		k.Unread, k.Reading = true, Reading{}
+		f.Put = append(f.Put, k)
+		return f, p.as(p.dee)
+	}},
 	{12, "signed by the last repairer", func(p *pit) {
 		p.open()
 		job := p.job()

@@ -60,8 +60,11 @@ type Pack struct {
 	Place PlaceID `json:"place,omitzero"`
 	Robot RobotID `json:"robot,omitzero"`
 	// CameBack holds from the robot's return until the pack is placed or suspect.
-	CameBack bool    `json:"cameBack,omitzero"`
-	Reading  Reading `json:"reading,omitzero"`
+	CameBack bool `json:"cameBack,omitzero"`
+	// Unread holds in a robot while nobody has read its cells since it was used last:
+	// it went in so, or came back in it.
+	Unread  bool    `json:"unread,omitzero"`
+	Reading Reading `json:"reading,omitzero"`
 	// Channel and Attendant hold while it charges; Amps until it is read after that.
 	Channel   ChannelID `json:"channel,omitzero"`
 	Attendant PersonID  `json:"attendant,omitzero"`
@@ -212,7 +215,7 @@ func (t *turn) packOut(p Pack, to PlaceID) {
 		}
 		p.Since = t.when
 	}
-	p.Robot, p.Place, p.CameBack = "", to, false
+	p.Robot, p.Place, p.CameBack, p.Unread = "", to, false, false
 	t.put(p)
 }
 
@@ -228,6 +231,9 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 		return refuse(CodeState, "Pack %s or %s is off the board. Enter it again first.", p.Name, r.Name)
 	}
 	before := p.Robot
+	if before != robot {
+		p.Unread = !p.read()
+	}
 	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when
 	t.put(p)
 	if before != robot {
@@ -235,6 +241,9 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	}
 	return nil
 }
+
+// read tells whether someone has read the cells of p since it was used last.
+func (p Pack) read() bool { return len(p.Reading.CellVolts) > 0 && p.Reading.At >= p.UsedAt }
 
 // unlooked lets a pack that is found to be in a robot be looked at with the rest
 // of the make-safe sheet.

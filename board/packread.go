@@ -122,6 +122,7 @@ func (c PackRead) do(t *turn) *Refusal {
 	p.State, p.Since = p.stateFrom(c), t.when
 	p.CameBack = p.CameBack && !p.State.setAside()
 	p.Stopped = ""
+	p.Unread = p.Unread && len(c.CellVolts) == 0
 	if p.State == PackCharged {
 		p.Fought = ""
 	}

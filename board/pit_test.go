@@ -132,6 +132,14 @@ func (p *pit) madeKind(k Kind, ch Change) string {
 
 func (p *pit) state() PowerState { return p.s.Powers[p.moth].State }
 
+// read reads the cells of a pack that is out of the robot and not set aside.
+func (p *pit) read(id PackID) {
+	p.t.Helper()
+	if k := p.s.Packs[id]; k.Robot == "" && k.State != PackSuspect && k.State != PackQuarantined && k.State != PackGone {
+		p.ok(p.as(p.ben), PackRead{Pack: id, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}})
+	}
+}
+
 // answer gives the open line of a sheet its plain answer.
 func (p *pit) answer(by Actor, list SheetList) {
 	p.t.Helper()
@@ -145,6 +153,7 @@ func (p *pit) answer(by Actor, list SheetList) {
 		c.Place = p.watch
 	case LinePack:
 		c.Pack = p.p2
+		p.read(c.Pack)
 	case LineTold:
 		c.Told = p.ben
 	case LineNumber:

@@ -9,6 +9,7 @@ const spansMost = 64
 // last tag off, the time a robot is covered, jobs held when it leaves work, jobs
 // closed when all they owe is answered.
 func (t *turn) settle() {
+	t.settleFought()
 	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
 		w = t.settleTags(w)
 		t.settleSpans(w)
@@ -29,6 +30,17 @@ func (t *turn) settle() {
 	}
 	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
 		t.settleReady(w)
+	}
+}
+
+// settleFought lets nobody count on what was read of a pack before the fight that it
+// was in.
+func (t *turn) settleFought() {
+	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		if p.Robot != "" && !p.Unread && t.s().Powers[p.Robot].FoughtAt != t.before.Powers[p.Robot].FoughtAt {
+			p.Unread = true
+			t.put(p)
+		}
 	}
 }
 

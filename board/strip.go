@@ -184,6 +184,11 @@ func (s State) fitToFight(r Robot) *Refusal {
 	if len(s.packsIn(r.ID)) == 0 {
 		return breaks(11, "The board knows of no pack in %s. Say which one is fitted.", r.Name)
 	}
+	for _, p := range s.packsIn(r.ID) {
+		if p.Unread {
+			return breaks(11, "Nobody has read the cells of pack %s, in %s, since it was last used. Read it, or fit another.", p.Name, r.Name)
+		}
+	}
 	return nil
 }
 

@@ -235,6 +235,7 @@ export interface Pack extends PackFields {
   usedAt?: Time;
   fought?: Id;
   cameBack?: boolean;
+  unread?: boolean;
   reading?: Reading;
   since?: Time;
   retired?: boolean;

@@ -239,6 +239,16 @@ var invariants = []Invariant{
 	{11, "ready with nothing open, nothing overtaken and packs for use", func(_ *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool { return nothingOpen(x.After, p.Robot) && nothingOvertaken(x.After, p.Robot) })
 	}},
+	{11, "ready on packs that were read since they were in a fight", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool {
+			for _, k := range x.After.Packs {
+				if k.Robot == p.Robot && (len(k.Reading.CellVolts) == 0 || (k.Since < p.FoughtAt && k.Reading.At < p.FoughtAt)) {
+					return false
+				}
+			}
+			return true
+		})
+	}},
 	{11, "ready in what was on at the signature", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool {
 			was, is := x.Before.Fits[p.Robot].Modules, x.After.Fits[p.Robot].Modules
