@@ -37,7 +37,7 @@ export class Remedies {
   remedyView(x, ready) {
     return div({ class: "remedy", key: x.text },
       p(null, b(null, x.text)),
-      p({ class: "fact" }, x.clear ? `${x.then === ready ? "still" : `${tenths(ready)} →`} ${tenths(x.then)} · gains ${x.gain} ± ${x.err} points` : `no clear gain (${x.gain} ± ${x.err} points)`, " ", dots(x.then)),
+      p({ class: "fact" }, x.clear ? `${x.then === ready ? "still" : `${tenths(ready)} →`} ${tenths(x.then)} · better on ${x.gain} ± ${x.err} of 100 such days` : `no clear gain (${x.gain} ± ${x.err} of 100 such days)`, " ", dots(x.then)),
       tap({ key: "do", words: "do this", label: `do this: ${x.text}`, off: this.sending, act: () => this.apply(x) }));
   }
 

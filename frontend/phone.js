@@ -167,7 +167,7 @@ export function rechecksView(phone, robot) {
   const list = phone.board.get(`strip/${robot}`)?.rechecks ?? [];
   if (list.length === 0 || phone.nearOnly) return null;
   return div({ class: "stack" }, list.map((r) => div({ class: "item", key: r.line },
-    p({ class: "fact" }, "check again in ", b(null, left({ until: r.due })), ", or everyone leaves it"),
+    p({ class: "fact" }, "check again, or everyone leaves it, in ", b(null, left({ until: r.due }))),
     phone.to(`#/sheet/${r.sheet}/${r.line}`, r.ask))));
 }
 

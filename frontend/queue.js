@@ -67,6 +67,8 @@ export class Queue {
   #flying = null;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  /** The moment in the last command's id: the next one is later, so that ids sort in the order given. */
+  #lastMs = 0;
   #keep = new Keep();
   #board;
   #link;
@@ -92,7 +94,8 @@ export class Queue {
    */
   give(what, fields, ask) {
     const keep = MAY_WAIT.has(what) && !ask.pins?.length;
-    const id = commandId(clock.now());
+    this.#lastMs = Math.max(Math.floor(clock.now()), this.#lastMs + 1);
+    const id = commandId(this.#lastMs);
     if (!this.#link.open() && !keep) return Promise.resolve({ id, refusal: offline() });
     /** @type {Waiting} */
     const w = {
@@ -219,7 +222,7 @@ export class Queue {
   async restore() {
     const kept = await this.#keep.all();
     const mine = kept.filter((w) => w.person === this.#link.person() && !this.#line.some((x) => x.id === w.id));
-    this.#line = [...mine, ...this.#line].sort((x, y) => (x.id < y.id ? -1 : 1));
+    this.#line = [...mine.sort((x, y) => (x.id < y.id ? -1 : 1)), ...this.#line];
     this.#link.tell();
   }
 }
