@@ -112,7 +112,7 @@ func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
 	// The sheet is walked line by line on one phone; the others follow.
 	pia.press("open the sheet")
 	s.walks(pia, "Nettlepip", board.ListMakeSafe)
-	wall.sees("Pia")
+	wall.sees("checked by Pia")
 
 	// Pia puts her tag on; both others see it.
 	pia.press("my next move")
