@@ -12,6 +12,9 @@ import { dots } from "./chance.js";
 /** The nouns that a remedy's command may be about, by its field. */
 const abouts = ["job", "stock", "station", "fight"];
 
+/** How long a remedy's undo stands: one looks at what it brought before deciding. */
+const LOOK_MS = 120_000;
+
 /** The remedies on one captain's screen. */
 export class Remedies {
   /** One is being sent: no other can be pressed meanwhile. */
@@ -59,7 +62,7 @@ export class Remedies {
     /** @type {string[]} */
     const before = [];
     for (const command of x.do) {
-      const deed = /** @type {any} */ ({ do: command.do, with: command.with, seen: this.saw(command.with), says: x.text, undo: true, before: [...before] });
+      const deed = /** @type {any} */ ({ do: command.do, with: command.with, seen: this.saw(command.with), says: x.text, undo: true, undoMs: LOOK_MS, before: [...before] });
       const answer = await this.captain.acts.ask(deed);
       if (answer.refusal || answer.waits) return;
       before.unshift(answer.id);

@@ -231,6 +231,7 @@ export const minutes = (sec) => Math.round(sec / 60);
  * @property {string} says what it is called once done: "started 41"
  * @property {boolean} [undo] it can be taken back
  * @property {string[]} [before] the commands it follows on and that are taken back with it, the last first
+ * @property {number} [undoMs] how long the undo stands, if longer than for a tap
  * @property {boolean} [quiet] a refusal is shown by the caller
  */
 
@@ -292,16 +293,16 @@ export class Acts {
       if (!deed.quiet) this.went.refused = { says: deed.says, refusal: answer.refusal };
     } else {
       this.went.refused = null;
-      if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "", deed.before ?? []);
+      if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "", deed.before ?? [], deed.undoMs ?? UNDO_MS);
     }
     this.redraw();
     return answer;
   }
 
-  /** @param {string} says @param {string} id @param {string[]} before */
-  #tell(says, id, before) {
+  /** @param {string} says @param {string} id @param {string[]} before @param {number} forMs */
+  #tell(says, id, before, forMs) {
     this.ctx.say(says);
-    this.went.done = { says, id, before, until: performance.now() + UNDO_MS };
+    this.went.done = { says, id, before, until: performance.now() + forMs };
     this.#awaitEnd();
   }
 
