@@ -165,6 +165,9 @@ type CircuitOn struct {
 	SaidBy  string    `json:"saidBy"`
 }
 
+// Guards: while the circuit is off nothing may be charged on it.
+func (c CircuitOn) Guards(State) []Key { return []Key{KeyOf(KindCircuit, c.Circuit)} }
+
 func (c CircuitOn) do(t *turn) *Refusal {
 	k, ok := t.s().Circuits[c.Circuit]
 	if !ok || k.Retired {

@@ -123,12 +123,12 @@ func rule19(t *turn) *Refusal {
 		guards := g.Guards(t.before)
 		if len(guards) > 0 && t.when < t.now-guardFresh {
 			return &Refusal{Code: CodeTooLate, Rule: 19, Now: guards[0],
-				Sentence: "This was given a while before the board could hear of it, and it gives power or a guard back. Look at the robot again, and repeat it if it still holds."}
+				Sentence: "This was given a while before the board could hear of it, and it gives power or a guard back. Look again, and repeat it if it still holds."}
 		}
 		for _, key := range guards {
 			if _, saw := t.ask.Seen[key]; !saw {
 				return &Refusal{Code: CodeStale, Rule: 19, Field: "seen", Now: key,
-					Sentence: "This gives power or a guard back, so it must say which state of the robot it saw. Look at the robot again and repeat."}
+					Sentence: "This gives power or a guard back, so it must say what it saw on the board. Look again and repeat."}
 			}
 		}
 	}

@@ -337,6 +337,33 @@ func TestRule19AReleaseSaysWhatItSaw(t *testing.T) {
 	require.Nil(t, r)
 }
 
+func TestRule19ACircuitIsOnAgainOnlyForWhoSawItGoOffLast(t *testing.T) {
+	p := newPit(t)
+	k := CircuitID(p.made(p.captain(CircuitAdd{CircuitFields{Name: "K1", Volts: 230, RatingAmps: 10, SaidBy: "the venue"}})))
+	on := CircuitOn{Circuit: k, SaidBy: "Noor of the venue"}
+	p.ok(p.as(p.ben), CircuitOff{Circuit: k})
+	first := p.s.Circuits[k].V
+	p.ok(p.as(p.ada), on)
+	p.ok(p.as(p.ben), CircuitOff{Circuit: k})
+	ask := func(seen map[Key]Rev, saidAt Moment) *Refusal {
+		_, r := p.tryAsk(p.as(p.ada), on, Ask{ID: newID(p.now, 1<<23), Seen: seen, At: saidAt})
+		return r
+	}
+	newest := map[Key]Rev{KeyOf(KindCircuit, k): p.s.Circuits[k].V}
+	for name, r := range map[string]*Refusal{
+		"nothing seen":           ask(nil, p.now),
+		"seen before it tripped": ask(map[Key]Rev{KeyOf(KindCircuit, k): first}, p.now),
+		"said a while ago":       ask(newest, p.now-9000),
+	} {
+		require.NotNil(t, r, name)
+		require.Equal(t, 19, r.Rule, name)
+		require.Equal(t, KeyOf(KindCircuit, k), r.Now, name)
+	}
+	require.NotZero(t, p.s.Circuits[k].OffAt)
+	require.Nil(t, ask(newest, p.now))
+	require.Zero(t, p.s.Circuits[k].OffAt)
+}
+
 func TestRule21ASafetyAnswerIsNeverTakenBack(t *testing.T) {
 	p := newPit(t)
 	h, _ := p.s.Sheet(p.moth, ListMakeSafe)

@@ -2,7 +2,7 @@
 // be drawn, and what the readings say of each pack's age.
 
 import { b, div, h, h2, h3, p, span, tap } from "./tags.js";
-import { byName, robotName } from "./screen.js";
+import { byName, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").ChargeBar} ChargeBar */
@@ -39,7 +39,7 @@ function circuitView(captain, k, channels, from) {
     channels.map((c) => channelView(captain, c, from)),
     off
       ? tap({ words: `${k.name} is on again`, act: () => captain.open({
-          title: `${k.name} is on again`, do: "circuit.on", from: { saidBy: "" }, also: { circuit: k.id },
+          title: `${k.name} is on again`, do: "circuit.on", from: { saidBy: "" }, also: { circuit: k.id }, seen: sawOf(captain.ctx, `circuit/${k.id}`),
           fields: [{ name: "saidBy", label: "who answers for the wiring and said why", type: "text" }],
           says: `${k.name} is on again`, save: "it is on again", warns: "Stopped charges stay unknown until somebody looks.",
         }) })

@@ -361,6 +361,7 @@ function nowWords(ctx, key) {
     case "power": return `${robotName(ctx, id)} ${powerLine(ctx, id)}`;
     case "tag": return noun ? `${nameOf(ctx.board, noun.person)}’s tag is on` : "that tag is off";
     case "hands": return noun ? `${nameOf(ctx.board, noun.person)}’s hands are near` : "those hands are away";
+    case "circuit": return noun?.offAt ? `${noun.name} is off since ${ctx.clock.hhmm(noun.offAt)}` : `${noun?.name ?? "the circuit"} is on`;
     case "sheet": return noun?.answers?.length ? `${nameOf(ctx.board, noun.answers[noun.answers.length - 1].by)} answered a line of this sheet` : "the sheet has changed";
   }
   return "see the board";

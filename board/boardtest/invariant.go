@@ -347,6 +347,8 @@ var invariants = []Invariant{
 			key = KeyOf(KindTag, c.Tag)
 		case HandsOff:
 			key = KeyOf(KindHands, c.Hands)
+		case CircuitOn:
+			key = KeyOf(KindCircuit, c.Circuit)
 		}
 		n, ok := x.Before.Get(key)
 		return x.Seen == nil || !ok || x.Seen[key] == n.Rev()

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/boardtest"
 	"mendline/board/forecast"
 	"mendline/board/plan"
 )
@@ -58,36 +59,12 @@ func (p *pit) id() board.CommandID {
 
 // try gives a command and adopts what it changes.
 func (p *pit) try(c board.Command, by board.Actor) (board.Change, *board.Refusal) {
-	ask := board.Ask{ID: p.id(), Seen: p.seen(c)}
+	ask := board.Ask{ID: p.id(), Seen: boardtest.Seen(p.s, c)}
 	change, refusal := board.Apply(p.s, c, ask, by, p.now)
 	if refusal == nil {
 		p.s = p.s.With(change)
 	}
 	return change, refusal
-}
-
-// seen says that the sender has the newest of everything a guard asks for.
-func (p *pit) seen(c board.Command) map[board.Key]board.Rev {
-	seen := map[board.Key]board.Rev{}
-	saw := func(key board.Key) {
-		if n, ok := p.s.Get(key); ok {
-			seen[key] = n.Rev()
-		}
-	}
-	switch c := c.(type) {
-	case board.SheetAnswer:
-		saw(board.KeyOf(board.KindSheet, c.Sheet))
-		saw(board.KeyOf(board.KindPower, p.s.Sheets[c.Sheet].Robot))
-	case board.TagOff:
-		saw(board.KeyOf(board.KindTag, c.Tag))
-	case board.HandsOff:
-		saw(board.KeyOf(board.KindHands, c.Hands))
-	case board.RobotTest:
-		saw(board.KeyOf(board.KindPower, c.Robot))
-	case board.RobotLive:
-		saw(board.KeyOf(board.KindPower, c.Robot))
-	}
-	return seen
 }
 
 // made gives a command and returns the id of the first noun of kind it made.
