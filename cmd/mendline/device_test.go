@@ -13,6 +13,7 @@ import (
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -250,6 +251,25 @@ func (d *device) offline(cut bool) {
 	if cut {
 		d.runs(`dispatchEvent(new Event("online"))`) // the page looks whether its socket lives, sooner than it would
 	}
+}
+
+// hearsLate makes the pages the device opens from now on keep back what changed on
+// the board while d.lags(true) holds, as a slow network does; all else is heard.
+func (d *device) hearsLate() {
+	d.t.Helper()
+	_, err := chromedp.Call(d.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `
+window.late = { on: false, kept: [] };
+window.WebSocket = class extends WebSocket {
+  set onmessage(hear) {
+    super.onmessage = hear && ((e) => (late.on && JSON.parse(e.data).t === "patches" ? late.kept.push(() => hear(e)) : hear(e)));
+  }
+};`})
+	require.NoError(d.t, err)
+}
+
+func (d *device) lags(on bool) {
+	d.t.Helper()
+	d.runs(fmt.Sprintf(`late.on = %t; if (!late.on) late.kept.splice(0).forEach((hear) => hear())`, on))
 }
 
 // runs evaluates a script for what it does.

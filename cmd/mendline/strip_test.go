@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -87,40 +86,67 @@ func TestBrowserAfterARestartARobotIsCheckedAgainInEightLines(t *testing.T) {
 	}
 }
 
+// Two phones show the same release; the one whose network is slow presses on an old
+// screen, is refused and told what stands now.
 func TestBrowserTwoPhonesRaceForATestAndOneWins(t *testing.T) {
 	t.Parallel()
 	s := serveTeam(t)
 	s.closedUp(t)
 	browser := newBrowser(t)
-	phones := []*device{newDevice(t, browser, "pia", 360, 740, true), newDevice(t, browser, "ottoline", 360, 740, true)}
-	s.joins(phones[0], board.RoleCrew, "Pia")
-	s.joins(phones[1], board.RoleCaptain, "Ottoline")
-	for _, d := range phones {
+	first, late := newDevice(t, browser, "pia", 360, 740, true), newDevice(t, browser, "ottoline", 360, 740, true)
+	late.hearsLate()
+	s.joins(first, board.RoleCrew, "Pia")
+	s.joins(late, board.RoleCaptain, "Ottoline")
+	for _, d := range []*device{first, late} {
 		d.open(s.url + "/#/me/test/" + string(s.robot(beetleTurn.robot).ID))
 		d.press("failsafe, drive, weapon")
 		d.press("5")
 	}
 	rev := s.desk.View().State.Rev
-
-	var both sync.WaitGroup
-	for _, d := range phones {
-		both.Go(func() {
-			d.hold("power on in test box", `document.body.innerText.includes("POWER IS ON")`)
-		})
-	}
-	both.Wait()
+	late.lags(true)
+	first.hold("power on in test box", `document.body.innerText.includes("POWER IS ON")`)
+	late.hold("power on in test box", `document.body.innerText.includes("Not done")`)
+	late.lags(false)
+	late.sees("power is on until")
+	late.sees("failsafe, drive, weapon in test box, begun by Pia")
+	late.sees("Now: 2 Nettlepip TEST")
+	late.shot("race-lost-test")
 	require.Equal(t, board.Test, s.state(beetleTurn.robot))
 	require.Equal(t, []string{"robot.test"}, s.done(t, rev), "one of the two was done")
-	told := 0
-	for _, d := range phones {
-		if gets[bool](d, `document.body.innerText.includes("Not done")`) {
-			d.sees("power is on until")
-			d.sees("failsafe, drive, weapon in test box, begun by")
-			d.shot("race-lost-" + d.name)
-			told++
-		}
+}
+
+// A tag's owner holds on their own phone while their PIN is given on another's.
+func TestBrowserTwoPhonesRaceForATagAndOneTakesItOff(t *testing.T) {
+	t.Parallel()
+	s := serveTeam(t)
+	s.cart(t, beetleTurn, "Pia")
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
+	robot := s.robot(beetleTurn.robot).ID
+	s.does(t, "Pia", board.TagOn{Robot: robot})
+	s.says(t, beetleTurn, "Pia", board.ListFirstIn, "")
+	var tag board.TagID
+	for id := range s.desk.View().State.Tags {
+		tag = id
 	}
-	require.Equal(t, 1, told, "the other is told what changed")
+	browser := newBrowser(t)
+	own, others := newDevice(t, browser, "pia", 360, 740, true), newDevice(t, browser, "wim", 360, 740, true)
+	others.hearsLate()
+	s.joins(own, board.RoleCrew, "Pia")
+	s.joins(others, board.RoleCrew, "Wim")
+	own.open(s.url + "/#/robot/" + string(robot))
+	own.sees("take my tag off")
+	others.open(s.url + "/#/me/pin-tag/" + string(tag))
+	others.types("pin", "135790")
+	rev := s.desk.View().State.Rev
+	others.lags(true)
+	own.hold("take my tag off", `!document.body.innerText.includes("tags on: Pia")`)
+	require.Empty(t, s.desk.View().State.Tags)
+	others.hold("TAKE PIA’S TAG OFF", `document.body.innerText.includes("Not done")`)
+	others.lags(false)
+	others.sees("It is off already")
+	others.sees("Now: that tag is off")
+	others.shot("race-lost-tag")
+	require.Equal(t, []string{"tag.off"}, s.done(t, rev), "it came off once")
 }
 
 // A page that lay in a pocket without a network shows an old board: what it would
