@@ -22,5 +22,5 @@ func RemedyCommands(s board.State, at board.Moment, seed uint64, budget plan.Bud
 // Replan only searches: neither days nor remedies.
 func Replan(s board.State, at board.Moment, seed uint64, budget plan.Budget) plan.Plan {
 	on := switchedOn(s, records(s))
-	return solve(pose(s, at, outlooks(s, at, on), on).problem, seed, budget)
+	return solve(pose(s, at, outlooks(s, at, on), on).problem, seed, budget)[0]
 }

@@ -24,8 +24,8 @@ type schedule struct {
 }
 
 func makeSchedule(p posed, seed uint64, budget plan.Budget) schedule {
-	c := schedule{posed: p, plan: solve(p.problem, seed, budget)}
-	c.draws = chance.NewDraws(seed, days, chance.TiredRho)
+	draws := chance.NewDraws(seed, days, chance.TiredRho)
+	c := schedule{posed: p, plan: choose(p, solve(p.problem, seed, budget), draws), draws: draws}
 	c.days = c.scenario()
 	c.played = chance.Play(&c.days.net, c.draws, 0, days)
 	c.badSec = c.badEnds()
@@ -34,13 +34,6 @@ func makeSchedule(p posed, seed uint64, budget plan.Budget) schedule {
 		c.latest[i] = c.latestEnd(i)
 	}
 	return c
-}
-
-// solve searches on two islands with half the budget each: two starts find the
-// better plan more often than one search of twice the length does.
-func solve(p plan.Problem, seed uint64, budget plan.Budget) plan.Plan {
-	half := max(budget/2, 1)
-	return plan.Best(plan.Solve(p, half, plan.Island(seed, 0)), plan.Solve(p, half, plan.Island(seed, 1)))
 }
 
 func (c *schedule) latestEnd(i int) board.Moment {

@@ -110,7 +110,7 @@ func TestARightJustifiedScheduleIsAPlanWithTheSameScore(t *testing.T) {
 		}
 		require.True(t, moved)
 		s.best.copyFrom(&s.d.out)
-		require.NoError(t, Check(p, m.answer(s)))
+		require.NoError(t, Check(p, m.answer(s, &s.best)))
 	}
 }
 

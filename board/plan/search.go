@@ -37,6 +37,7 @@ type search struct {
 	bestList []int32
 	held     schedule // what people follow, timed anew
 	kept     bool     // best is held
+	others   runnersUp
 	breed    breed
 }
 
@@ -240,6 +241,7 @@ func (s *search) adopt() {
 }
 
 func (s *search) remember() {
+	s.others.offer(&s.got)
 	if s.got.score.Compare(s.best.score) < 0 {
 		s.best.copyFrom(&s.got)
 		copy(s.bestList, s.gotList)

@@ -7,22 +7,12 @@ import (
 // Solve returns the best plan for p that it finds within budget. The same
 // problem, budget and seed give the same plan. It panics if p is not valid: ask
 // Problem.Validate first where the problem comes from outside.
-func Solve(p Problem, budget Budget, seed uint64) Plan {
-	if err := p.Validate(); err != nil {
-		panic("plan: solve an invalid problem: " + err.Error())
-	}
-	m := compile(&p)
-	s := newSearch(m, budget, seed)
-	if len(m.tasks) > 0 {
-		s.run()
-	}
-	return m.answer(s)
-}
+func Solve(p Problem, budget Budget, seed uint64) Plan { return Several(p, budget, seed, 1)[0] }
 
-func (m *model) answer(s *search) Plan {
+// answer is the plan that is schedule made.
+func (m *model) answer(s *search, made *schedule) Plan {
 	out := Plan{
-		Score:  s.best.score,
-		Held:   s.kept,
+		Score:  made.score,
 		Tasks:  make([]TaskPlan, len(m.tasks)),
 		Groups: make([]GroupPlan, len(m.p.Groups)),
 	}
@@ -30,7 +20,7 @@ func (m *model) answer(s *search) Plan {
 		out.Schedules = int((s.d.starts + n - 1) / n)
 	}
 	for i := range m.tasks {
-		out.Tasks[i] = m.taskPlan(i, &s.best)
+		out.Tasks[i] = m.taskPlan(i, made)
 	}
 	for g := range out.Groups {
 		out.Groups[g].BoundSec, out.Groups[g].BoundCause = m.bounds[g].sec, m.bounds[g].cause
@@ -45,8 +35,7 @@ func (m *model) answer(s *search) Plan {
 	for g := range out.Groups {
 		out.Groups[g].LateSec = max(out.Groups[g].ReadySec-capSec(m.p.Groups[g].DeadlineSec), 0)
 	}
-	out.Short = m.shortage()
-	newTracer(m, &s.best).explain(&out)
+	newTracer(m, made).explain(&out)
 	return out
 }
 
