@@ -114,7 +114,8 @@ func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
 	s.walks(pia, "Nettlepip", board.ListMakeSafe)
 	wall.sees("checked by Pia")
 
-	// Pia puts her tag on; both others see it.
+	// Pia puts her tag on; both others see it. The sheet that comes next is left.
+	pia.waits(fmt.Sprintf(`document.querySelector(".sheet-title span")?.textContent === %q`, listTitles[board.ListInspect]), "the sheet that comes next")
 	pia.press("my next move")
 	pia.press("put my tag on")
 	wall.sees("WORK")

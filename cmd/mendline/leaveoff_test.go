@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -40,26 +42,29 @@ func TestBrowserTheCaptainAppliesTheBestRemedyByOnePress(t *testing.T) {
 	captain.sees("will we make it")
 	captain.shot("leaveoff-captain-plan")
 
+	// Which remedy is best hangs on the minute: the text and what it sends are the
+	// forecast's own, and the board is asked whether it was done.
 	text := gets[string](captain, `document.querySelector(".remedy b").innerText`)
-	require.Equal(t, "Borrow a spare G drive pod", text, "the part is what it waits for")
 	require.Regexp(t, `(better on |no clear gain \()\d+ ± \d+ of 100 such days`, gets[string](captain, `document.querySelector(".remedy").innerText`))
-	before := s.count("G drive pod")
+	before := gets[string](captain, `document.querySelector(".remedies").innerText`)
+	rev := s.desk.View().State.Rev
 	captain.press("do this: " + text)
 	captain.waits(fmt.Sprintf(`document.querySelector(".acts .done.undoable")?.innerText.includes(%q)`, text), "what was done, with an undo")
-	require.Equal(t, before+1, s.count("G drive pod"))
-	captain.waits(fmt.Sprintf(`![...document.querySelectorAll(".remedy b")].some((x) => x.innerText === %q)`, text), "a list that follows")
+	captain.waits(fmt.Sprintf(`document.querySelector(".remedies")?.innerText !== %q`, before), "a list that follows")
 	captain.shot("leaveoff-captain-done")
 	captain.press("undo")
 	captain.sees("took back: " + text)
-	require.Equal(t, before, s.count("G drive pod"))
-}
-
-// count is how many there are of a spare.
-func (s *served) count(spare string) int {
-	for _, k := range s.desk.View().State.Stocks {
-		if k.Name == spare {
-			return k.Count
+	deeds := []string{"job.defer", "job.fix", "job.assign", "stock.count", "station.change", "fight.postpone", "person.add"}
+	require.Eventually(t, func() bool {
+		did, undone := 0, 0
+		for _, do := range s.done(t, rev) {
+			switch {
+			case slices.Contains(deeds, do):
+				did++
+			case do == "undo":
+				undone++
+			}
 		}
-	}
-	return -1
+		return did > 0 && did == undone
+	}, patience, 50*time.Millisecond, "what the remedy did was taken back: %v", s.done(t, rev))
 }
