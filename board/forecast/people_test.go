@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/boardtest"
 	"mendline/board/forecast"
 )
 
@@ -41,7 +42,7 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 			l, open := h.OpenLine()
 			require.True(t, open)
 			require.Equal(t, l.ID, next.Line)
-			p.by(ada, p.answer(h, l, ada))
+			p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
 		case forecast.ActTag:
 			p.by(ada, board.TagOn{Robot: next.Robot})
 		case forecast.ActTagOff:
@@ -71,7 +72,7 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 	require.Equal(t, "sign", next.Line)
 	h := p.s.Sheets[next.Sheet]
 	l, _ := h.OpenLine()
-	p.by(neighbour, p.answer(h, l, neighbour))
+	p.by(neighbour, boardtest.AnswerTo(p.s, h, l, neighbour))
 	require.Equal(t, board.Ready, p.s.Powers[r].State)
 	require.Equal(t, forecast.ActNone, p.todo(neighbour).Act)
 	require.Equal(t, "Take Sprat to staging", p.todo(ada).Title)
@@ -188,7 +189,7 @@ func TestTheStripSaysWhichLineIsDueAndWhoSaidWhat(t *testing.T) {
 	require.Contains(t, strip().Said, "unknown since 12:00")
 	h, _ := p.s.Sheet(r, board.ListMakeSafe)
 	l, _ := h.OpenLine()
-	p.by(ada, p.answer(h, l, ada))
+	p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
 	require.Equal(t, 2, strip().Line)
 	require.Equal(t, "Ada", strip().Who)
 
@@ -272,7 +273,7 @@ func TestWhoIsolatedIsNotAskedToVerifyWhereTheRobotWantsASecond(t *testing.T) {
 	for p.s.Powers[r].State != board.Isolated {
 		h, _ := p.s.Sheet(r, board.ListMakeSafe)
 		l, _ := h.OpenLine()
-		p.by(ada, p.answer(h, l, ada))
+		p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
 	}
 
 	require.NotEqual(t, forecast.ActSheet, p.todo(ada).Act)

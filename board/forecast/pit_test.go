@@ -209,34 +209,12 @@ func using(f board.Fix, stock board.StockID) board.Fix {
 func (p *pit) walk(r board.RobotID, list board.SheetList, who board.PersonID) {
 	p.t.Helper()
 	for {
-		h, ok := p.s.Sheet(r, list)
-		if !ok || h.State != board.SheetOpen {
+		answer, open := boardtest.NextAnswer(p.s, r, list, who)
+		if !open {
 			return
 		}
-		l, _ := h.OpenLine()
-		p.by(who, p.answer(h, l, who))
+		p.by(who, answer)
 	}
-}
-
-func (p *pit) answer(h board.Sheet, l board.Line, who board.PersonID) board.SheetAnswer {
-	a := board.SheetAnswer{Sheet: h.ID, Line: l.ID, Said: board.SaidDone}
-	switch l.Kind {
-	case board.LineNumber:
-		a.Number = &l.Most
-	case board.LinePlace:
-		for _, place := range p.s.Places {
-			a.Place = max(a.Place, place.ID)
-		}
-	case board.LinePack:
-		for _, pack := range p.s.Packs {
-			if pack.State == board.PackCharged && slices.Contains(pack.Fits, h.Robot) {
-				a.Pack = pack.ID
-			}
-		}
-	case board.LineTold:
-		a.Told = who
-	}
-	return a
 }
 
 // open makes the robot safe, puts who's tag on, takes the packs out and inspects.

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"mendline/board"
+	"mendline/board/boardtest"
 	"mendline/board/forecast"
 	"mendline/board/plan"
 )
@@ -73,7 +74,7 @@ func (d *day) once() {
 		for _, list := range []board.SheetList{board.ListMakeSafe, board.ListFirstIn, board.ListInspect, board.ListCloseUp, board.ListReady, board.ListReopen} {
 			if h, ok := d.s.Sheet(r, list); ok && h.State == board.SheetOpen {
 				l, _ := h.OpenLine()
-				a := d.answer(h, l, who)
+				a := boardtest.AnswerTo(d.s, h, l, who)
 				a.Said = pick(d, "said", []board.Said{board.SaidDone, board.SaidDone, board.SaidDone, board.SaidNo, board.SaidSuspect})
 				d.try(a, by)
 			}

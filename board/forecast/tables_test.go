@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/boardtest"
 	"mendline/board/forecast"
 )
 
@@ -42,7 +43,7 @@ func TestTheOverheadsShrinkAsTheStripIsAnswered(t *testing.T) {
 		{"failsafe shown and weighed: 1 after", func() {
 			h, _ := p.s.Sheet(r, board.ListReady)
 			for _, l := range h.Lines[:2] {
-				p.by(ada, p.answer(h, l, ada))
+				p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
 			}
 		}, 39},
 		{"signed: none after", func() {

@@ -201,11 +201,24 @@ func (d *device) find(words string) point {
 	return p
 }
 
-// press taps the control with these words.
+// press taps the control with these words. A page that is laid out anew under the
+// finger may give the tap to something else: then it is given again.
 func (d *device) press(words string) {
 	d.t.Helper()
+	for range 5 {
+		p := d.find(words)
+		d.runs(fmt.Sprintf(`window.tapped ??= (addEventListener("click", (e) => {
+  const on = e.target.closest("button, a, summary, label, [role=button], [role=tab], option");
+  tapped.hit ||= Boolean(on) && (on.innerText + " " + (on.ariaLabel ?? "")).toLowerCase().includes(tapped.words);
+}, true), {}); tapped.hit = false; tapped.words = %q`, strings.ToLower(words)))
+		d.do(chromedp.MouseClickXY(p.X, p.Y))
+		hit, err := chromedp.Run(d.ctx, chromedp.Evaluate[bool](`!window.tapped || tapped.hit`))
+		if err != nil || hit {
+			return // a page that went away was left by the tap
+		}
+	}
 	p := d.find(words)
-	d.do(chromedp.MouseClickXY(p.X, p.Y))
+	d.fail("pressed %q, and it never took the tap: at its middle is %s", words, gets[string](d, fmt.Sprintf(`(document.elementFromPoint(%f, %f)?.outerHTML ?? "nothing").slice(0, 200)`, p.X, p.Y)))
 }
 
 // pressUntil taps a control until an expression holds: a button that has just
