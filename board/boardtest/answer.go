@@ -1,0 +1,42 @@
+package boardtest
+
+import (
+	"slices"
+
+	. "mendline/board"
+)
+
+// NextAnswer is what a person says to the open line of a robot's sheet where all is
+// as it should be; false if the sheet is not open.
+func NextAnswer(s State, robot RobotID, list SheetList, who PersonID) (SheetAnswer, bool) {
+	h, ok := s.Sheet(robot, list)
+	if !ok || h.State != SheetOpen {
+		return SheetAnswer{}, false
+	}
+	l, _ := h.OpenLine()
+	return AnswerTo(s, h, l, who), true
+}
+
+// AnswerTo is what a person says to a line where all is as it should be.
+func AnswerTo(s State, h Sheet, l Line, who PersonID) SheetAnswer {
+	a := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}
+	switch l.Kind {
+	case LineNumber:
+		a.Number = &l.Most
+	case LinePlace:
+		for _, id := range ordered(s.Places) {
+			if a.Place == "" || s.Places[id].Kind == PlaceCharging {
+				a.Place = id
+			}
+		}
+	case LinePack:
+		for _, pack := range s.Packs {
+			if pack.State == PackCharged && slices.Contains(pack.Fits, h.Robot) {
+				a.Pack = max(a.Pack, pack.ID)
+			}
+		}
+	case LineTold:
+		a.Told = who
+	}
+	return a
+}
