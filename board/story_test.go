@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	. "mendline/board"
+	"mendline/board/boardtest"
 )
 
 var rewrite = flag.Bool("rewrite", false, "write the stories' outcomes anew; review the diff")
@@ -60,7 +61,7 @@ func (s *teller) tell(story string) string {
 
 // line does one line and says what came of it.
 func (s *teller) line(line string) []string {
-	words := split(line)
+	words := boardtest.Words(line)
 	at, err := time.Parse("15:04", words[0])
 	require.NoError(s.t, err, line)
 	s.now = morning - 9*3600_000 + Moment(at.Hour()*3600_000+at.Minute()*60_000)
@@ -98,27 +99,6 @@ func (s *teller) line(line string) []string {
 		return []string{"refused: " + r.Sentence}
 	}
 	return s.changes(before, ch)
-}
-
-// split cuts at spaces outside of double quotes, which it takes away.
-func split(line string) []string {
-	var words []string
-	quoted := false
-	word := ""
-	for _, r := range line {
-		switch {
-		case r == '"':
-			quoted = !quoted
-		case r == ' ' && !quoted:
-			if word != "" {
-				words = append(words, word)
-			}
-			word = ""
-		default:
-			word += string(r)
-		}
-	}
-	return append(words, word)
 }
 
 // value turns what a story says into what the wire says.

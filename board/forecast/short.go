@@ -76,12 +76,24 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 	need := secUntil(o.workFrom, c.moment(c.plan.Groups[g].BoundSec))
 	what := "The work needs"
 	if why.Index >= 0 {
-		what = upper(jobName(c.jobs[why.Index])) + " needs"
-		if len(c.problem.Tasks[why.Index].After) > 0 {
-			what = upper(jobName(c.jobs[why.Index])) + ", and what comes before it need"
-		}
+		what = upper(jobName(c.jobs[why.Index])) + c.chained(why.Index)
 	}
 	return Cause{CauseClock, fmt.Sprintf("%s %s of hands-on time, and %s has %d min.", what, minutes(need), o.robot.Name, wholeMinutes(have)/60)}
+}
+
+// chained says what a task needs its time together with.
+func (c *schedule) chained(i int) string {
+	before := len(c.problem.Tasks[i].After) > 0
+	after := slices.ContainsFunc(c.problem.Tasks, func(t plan.Task) bool { return slices.Contains(t.After, i) })
+	switch {
+	case before && after:
+		return ", and what comes before and after it need"
+	case before:
+		return ", and what comes before it need"
+	case after:
+		return ", and what comes after it need"
+	}
+	return " needs"
 }
 
 func (c *schedule) onlyRoom(pool int) string {
