@@ -57,7 +57,6 @@ export class DayReview {
       { class: "list" },
       div({ class: "column-head" }, h2(null, "review"),
         tap({ key: "again", words: "look again", act: () => this.load() }),
-        a({ key: "cost", class: "press", href: "/api/debrief?as=page" }, "what it cost"),
         a({ key: "paper", class: "press", href: "/sheet/review" }, "print it")),
       this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
       this.made ? this.parts(this.made) : this.trouble ? null : p({ class: "fact", role: "status" }, "reading the journal …"),

@@ -14,6 +14,7 @@ import { setupsView } from "./captain-setups.js";
 import { Access } from "./captain-access.js";
 import { Sheets } from "./captain-sheets.js";
 import { DayReview } from "./captain-review.js";
+import { DayDebrief } from "./captain-debrief.js";
 import { Remedies } from "./captain-leaveoff.js";
 import { planView } from "./captain-plan.js";
 import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
@@ -32,6 +33,7 @@ const beside = [
   ["event", "event", eventView],
   ["sheets", "sheets", (captain) => captain.sheets.view()],
   ["review", "review", (captain) => captain.review.view()],
+  ["debrief", "what it cost", (captain) => captain.debrief.view()],
   ["access", "codes", (captain) => captain.access.view()],
 ];
 
@@ -56,6 +58,7 @@ export class Captain {
     this.access = new Access(this);
     this.sheets = new Sheets(this);
     this.review = new DayReview(this);
+    this.debrief = new DayDebrief(this);
     this.remedies = new Remedies(this);
     this.screen.redraw();
   }
@@ -115,6 +118,7 @@ export class Captain {
 
   end() {
     this.acts.stop();
+    this.debrief.stop();
     this.screen.end();
   }
 }

@@ -1183,3 +1183,47 @@ export interface Review {
   late: { robot: Id; name: string; list: SheetList; ask: string; by: string; at: Time; heard: Time; paper?: boolean }[];
   uncovered: { robot: Id; name: string; number: number; job: string; sec: number; at: Time; by?: string; when?: Time }[];
 }
+
+/** What GET /api/debrief answers; board/debrief says what each means. */
+export type Spend = "making-safe" | "finding" | "wait-part" | "wait-person" | "wait-station" | "wait-other" | "fixing" | "checking";
+export interface Bill {
+  robot?: Id; fight?: Id; hit?: number; name: string; at?: Time;
+  materialListCents: number; materialPaidCents: number; machiningListCents: number; machiningPaidCents: number; ownSec: number;
+  listCents: number; paidCents: number; listShare?: number; paidShare?: number; leadDays: number;
+  sec?: Partial<Record<Spend, number>>; workSec: number; waitSec: number; handSec: number;
+  used?: { name: string; pieces: number; listCents: number; paidCents: number }[];
+  leftOff?: string[]; damages: number; foundLater: number;
+}
+export interface DebriefFigure { name: string; value?: number; unit: string; n: number; of: string; trap?: string }
+export interface Ranked { name: string; amount: number; cumulative: number; n: number }
+export interface TimedJob { job: Id; number: number; name: string; likelySec: number; badSec: number; actualSec: number; open?: boolean }
+export interface DebriefSection {
+  robot?: Id; name: string; bill: Bill; figures: DebriefFigure[];
+  byMinutes: Ranked[]; byMoney: Ranked[]; byRepeat: Ranked[]; byJoint?: Ranked[]; jobs: TimedJob[];
+}
+export interface Range { p10: number; p50: number; p90: number; mean: number }
+export interface Outcome { name: string; guessed: boolean; massGrams: number; costCents: number; joints: number; sec: Range; moneyCents: Range; missed: number }
+export interface Compared {
+  robot: Id; name: string; fights: number; damaging: number; members: number; replays: number; moves: number; built: Outcome; other: Outcome;
+  otherSlower: number; otherMisses: number; sameMisses: number; otherDearer: number;
+  more: { sec: Range; moneyCents: Range; slower: number; dearer: number };
+  turn: { step?: string; priceCents?: number; nowCents: number; lostPerFight: number; lossPerFight?: number; moneyLossPerFight?: number };
+  outside?: string[]; verdict: string; decided: boolean; assumes: string; gap: string; condition: string;
+}
+export interface CalledChance { robot: Id; fight: Id; name: string; at: Time; of10: number; met: boolean }
+export interface Packed { massGrams: number; listCents: number; chance: number }
+export interface Debrief {
+  event: string; from?: Time; to?: Time; lines: number;
+  all: DebriefSection; robots: DebriefSection[]; fights: Bill[]; hits: Bill[]; compared: Compared[]; calls: CalledChance[];
+  bring: {
+    fights: number; massGrams?: number; moneyCents?: number;
+    rows: { stock: Id; name: string; taken: number; hits: number; n: number; guess?: number; perFight: number; miss: number; have: number; exact: number; greedy: number; massGrams: number; listCents: number; last?: { now: number; keep: number } }[];
+    exact: Packed; greedy: Packed; have: Packed; noneChance: number; lastKilogram?: number; order?: { name: string; chance: number }[];
+  };
+  after: {
+    shop: { name: string; pieces: number; listCents: number; leadDays: number; have: number }[];
+    loans: { name: string; from: string; left: number; taken: number }[];
+    packs: { pack: Id; name: string; do: string }[];
+  };
+  reads: string[];
+}

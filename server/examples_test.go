@@ -20,6 +20,7 @@ import (
 
 	"mendline/board"
 	"mendline/board/charge"
+	"mendline/board/debrief"
 	"mendline/board/forecast"
 	"mendline/board/review"
 	"mendline/server/desk"
@@ -120,6 +121,7 @@ func allExamples(t *testing.T) []byte {
 		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
 	}
 
+	add("httpDebrief", "Debrief", "answers GET /api/debrief", filled(t, reflect.TypeFor[debrief.Account]()))
 	add("httpReview", "Review", "answers GET /api/review", filled(t, reflect.TypeFor[review.Review]()))
 	for _, h := range []struct {
 		name, what string
@@ -165,6 +167,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[jsontext.Value]():      exampleNote(),
 	reflect.TypeFor[board.Key]():           exampleNoteKey,
 	reflect.TypeFor[board.Role]():          board.RoleCrew,
+	reflect.TypeFor[debrief.Spend]():       debrief.WaitPart,
 	reflect.TypeFor[board.Skill]():         board.SkillWeld,
 	reflect.TypeFor[board.EnergyKind]():    board.EnergyWeapon,
 	reflect.TypeFor[board.Reach]():         board.Outside,

@@ -32,8 +32,10 @@ type Account struct {
 	Fights   []Bill     `json:"fights"`
 	Hits     []Bill     `json:"hits"`
 	Compared []Compared `json:"compared"`
-	Bring    Bring      `json:"bring"`
-	After    After      `json:"after"`
+	// Calls are the chances that were given, against what came.
+	Calls []Called `json:"calls"`
+	Bring Bring    `json:"bring"`
+	After After    `json:"after"`
 	// Reads say how to read the figures.
 	Reads []string `json:"reads"`
 }
@@ -59,7 +61,7 @@ func (r Record) Account(asked Asked) (Account, error) {
 	alt := r.alternative
 	a := Account{
 		Event: r.State.Event().Name, From: r.From, To: r.To, Lines: r.Lines,
-		All: r.section(entries, "", Alternative{}), Fights: r.FightBills(entries, alt), Hits: r.HitBills(entries, alt), Reads: reads,
+		All: r.section(entries, "", Alternative{}), Fights: r.FightBills(entries, alt), Hits: r.HitBills(entries, alt), Calls: r.calls(), Reads: reads,
 	}
 	for _, robot := range r.robots() {
 		s := r.section(entries, robot.ID, alt(robot.ID))
