@@ -43,6 +43,8 @@ export class DayDebrief {
   /** How much of the damage reaches another construction, and the robot looked at, "" for all. */
   moves = 1;
   robot = "";
+  /** What may be brought next time: kilograms and money, 0 for no limit, over so many fights a robot. */
+  next = { fights: 5, kg: 40, money: 0 };
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #rest;
   /** The newest question: an older one's answer is dropped. */
@@ -58,7 +60,7 @@ export class DayDebrief {
     this.trouble = "";
     const question = ++this.#question;
     this.captain.redraw();
-    const answer = await fetch(`/api/debrief?moves=${this.moves}`).catch(() => null);
+    const answer = await fetch(`/api/debrief?${this.asks()}`).catch(() => null);
     const said = await answer?.json().catch(() => null);
     if (question !== this.#question) return;
     if (answer?.ok) this.made = said;
@@ -66,9 +68,19 @@ export class DayDebrief {
     this.captain.redraw();
   }
 
+  asks() {
+    const { fights, kg, money } = this.next;
+    return new URLSearchParams({ moves: String(this.moves), fights: String(fights), grams: String(Math.round(kg * 1000)), cents: String(Math.round(money * 100)) }).toString();
+  }
+
   /** @param {number} moves */
   move(moves) {
     this.moves = moves;
+    this.later();
+  }
+
+  /** Asks when the hand rests. */
+  later() {
     clearTimeout(this.#rest);
     this.#rest = setTimeout(() => this.load(), REST_MS);
     this.captain.redraw();
@@ -85,7 +97,7 @@ export class DayDebrief {
       { class: "debrief" },
       div({ class: "column-head" }, h2(null, "what it cost"),
         tap({ key: "again", words: "look again", act: () => this.load() }),
-        a({ key: "paper", class: "press", href: `/api/debrief?as=page&moves=${this.moves}` }, "print it")),
+        a({ key: "paper", class: "press", href: `/api/debrief?as=page&${this.asks()}` }, "print it")),
       this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
       this.made ? this.account(this.made) : this.trouble ? null : p({ class: "fact", role: "status" }, "reading the journal …"),
     );
@@ -106,7 +118,7 @@ export class DayDebrief {
         callsView(made.calls.filter(about)),
         billsView(made.hits.filter(about)),
         figuresView(section),
-        bringView(made),
+        this.bringView(made),
         afterView(made),
         part("reads", "how to read it", made.reads.map((words, i) => p({ key: i, class: "fact" }, words)))),
     ];
@@ -148,6 +160,25 @@ export class DayDebrief {
       c.condition ? p(null, c.condition) : null,
       p({ class: "hint" }, c.gap),
       c.outside?.length ? p({ class: "hint" }, `left out, as only one of the two has it: ${c.outside.join(", ")}`) : null);
+  }
+
+  /** @param {Account} made */
+  bringView({ bring }) {
+    const field = (/** @type {"fights" | "kg" | "money"} */ name, /** @type {string} */ words, /** @type {number} */ most) => label({ key: name }, words,
+      input({ type: "number", min: name === "money" ? "0" : "1", max: String(most), value: String(this.next[name]), onInput: (/** @type {any} */ e) => {
+        if (!e.target.validity.valid || e.target.value === "") return;
+        this.next = { ...this.next, [name]: Number(e.target.value) };
+        this.later();
+      } }));
+    return part("bring", "what to bring next time",
+      div({ class: "limits" }, field("fights", "fights a robot", 30), field("kg", "kilograms at most", 1000), field("money", "money at most, 0 for no limit", 1000000)),
+      bring.rows.length === 0 ? p({ class: "fact" }, "no spare was asked for yet") : [
+        p({ class: "lead" }, `${percent(bring.exact.chance)} that no call is missed for want of a spare, with ${(bring.exact.massGrams / 1000).toFixed(1)} kg and ${money(bring.exact.listCents)} more spent`),
+        p({ class: "fact" }, `piece by piece ${percent(bring.greedy.chance)}, with what is in the box ${percent(bring.have.chance)}, with nothing ${percent(bring.noneChance)}${bring.lastKilogram === undefined ? "" : `; the last kilogram bought ${percent(bring.lastKilogram)} of it`}`),
+        wide("what to bring", "bills", thead(null, tr(null, ["spare", "bring", "have", "a fight", "n fights", "the last one, in fights: now / kept for the final"].map((words, i) => th({ key: words, class: i ? "n" : "" }, words)))),
+          tbody(null, bring.rows.map((row) => tr({ key: row.stock }, th({ scope: "row" }, row.name),
+            [String(row.exact), String(row.have), row.perFight.toFixed(2), String(row.n), row.last ? `${times(row.last.now)} / ${times(row.last.keep)}` : ""].map((words, k) => td({ key: k, class: "n" }, words)))))),
+      ]);
   }
 }
 
@@ -202,17 +233,6 @@ function billsView(hits) {
 /** @param {Section} s */
 const figuresView = (s) => part("figures", "measures",
   wide("measures", "figures", tbody(null, s.figures.map((f) => tr({ key: f.name }, th({ scope: "row" }, f.name), td({ class: "n" }, figure(f)), td({ class: "n" }, `n ${f.n}`), td({ class: "hint" }, f.trap ? `${f.of}; ${f.trap}` : f.of))))));
-
-/** @param {Account} made */
-function bringView({ bring }) {
-  if (bring.rows.length === 0) return null;
-  const kg = bring.massGrams ? `, at most ${(bring.massGrams / 1000).toFixed(0)} kg` : "";
-  return part("bring", "what to bring next time",
-    p({ class: "lead" }, `for ${bring.fights} fights a robot${kg}: ${percent(bring.exact.chance)} that no call is missed for want of a spare`),
-    p({ class: "fact" }, `with what is in the box ${percent(bring.have.chance)}, with nothing ${percent(bring.noneChance)}${bring.lastKilogram === undefined ? "" : `; the last kilogram bought ${percent(bring.lastKilogram)} of it`}`),
-    wide("what to bring", "bills", thead(null, tr(null, ["spare", "bring", "have", "a fight", "n fights"].map((words, i) => th({ key: words, class: i ? "n" : "" }, words)))),
-      tbody(null, bring.rows.map((row) => tr({ key: row.stock }, th({ scope: "row" }, row.name), [String(row.exact), String(row.have), row.perFight.toFixed(2), String(row.n)].map((words, k) => td({ key: k, class: "n" }, words)))))));
-}
 
 /** @param {Account} made */
 function afterView({ after }) {

@@ -17,7 +17,7 @@ type Asked struct {
 
 // Usual is what is asked where nobody says otherwise.
 func Usual() Asked {
-	return Asked{Seed: 1, Replays: ReplaysUsual, Moves: 1, Next: Next{Fights: 5, Budget: Budget{Grams: 10000}}}
+	return Asked{Seed: 1, Replays: ReplaysUsual, Moves: 1, Next: Next{Fights: 5, Budget: Budget{Grams: 40000}}}
 }
 
 // Account is the debrief of one board.

@@ -19,7 +19,8 @@ func runDebrief(ctx context.Context, t terminal, args []string) error {
 	f := flag.NewFlagSet("debrief", flag.ContinueOnError)
 	data := dataFlag(f)
 	asPage, asRows := f.Bool("html", false, ""), f.Bool("csv", false, "")
-	moves, fights, kg := f.Float64("moves", 1, ""), f.Int("fights", 5, ""), f.Float64("kg", 10, "")
+	moves, fights := f.Float64("moves", 1, ""), f.Int("fights", 5, "")
+	kg, money := f.Float64("kg", 40, ""), f.Float64("money", 0, "")
 	f.SetOutput(io.Discard)
 	if err := f.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
@@ -35,9 +36,11 @@ func runDebrief(ctx context.Context, t terminal, args []string) error {
 		return misuse("-fights is how many fights a robot has to come: 1 to 30")
 	case !(*kg > 0 && *kg <= 1000):
 		return misuse("-kg is how much may be brought: more than 0, at most 1000")
+	case !(*money >= 0 && *money <= 1e6):
+		return misuse("-money is how much may be spent: 0 for no limit, at most 1000000")
 	}
 	asked := debrief.Usual()
-	asked.Moves, asked.Next.Fights, asked.Next.Budget.Grams = *moves, *fights, int(*kg*1000)
+	asked.Moves, asked.Next.Fights, asked.Next.Budget = *moves, *fights, debrief.Budget{Grams: int(*kg * 1000), Cents: int(*money * 100)}
 	accounts, err := accountsOf(ctx, dataDir(*data), f.Args(), asked)
 	if err != nil {
 		return err

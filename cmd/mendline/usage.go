@@ -103,7 +103,7 @@ For example:
   mendline restore -data ./event /media/stick/saturday.db
 `
 
-const usageDebrief = `mendline debrief [-data DIR] [-html] [-csv] [-moves 1] [-fights 5] [-kg 10] [FILE…]
+const usageDebrief = `mendline debrief [-data DIR] [-html] [-csv] [-moves 1] [-fights 5] [-kg 40] [-money 0] [FILE…]
 
 Writes the account of the board, also while it runs, or of each board's FILE: the bill
 of each fight and hit, what eats the day, another construction against the one that was
@@ -113,7 +113,8 @@ built, what to bring, what to get.
   -csv     as a row for each hit
   -moves   how much of the damage would reach another construction: 0 to 2, 1 is all
   -fights  how many fights each robot has to come, for what to bring
-  -kg      how much may be brought
+  -kg      how many kilograms may be brought
+  -money   how much may be spent on it, 0 for no limit
 
 For example:
 

@@ -8,6 +8,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"html/template"
+	"math"
 	"strconv"
 	"strings"
 
@@ -18,14 +19,20 @@ import (
 var pageText string
 
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
-	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists,
+	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists, "met": metWords, "last": lastWords, "ratios": ratios, "costly": costly, "quiet": quiet, "across": across,
 }).Parse(pageText))
+
+// book is what the page is made of.
+type book struct {
+	Accounts []debrief.Account
+	History  debrief.History
+}
 
 // HTML is the account of one or several events as a page that also prints in
 // black and white.
 func HTML(accounts []debrief.Account) ([]byte, error) {
 	var b bytes.Buffer
-	if err := page.Execute(&b, accounts); err != nil {
+	if err := page.Execute(&b, book{accounts, debrief.HistoryOf(accounts)}); err != nil {
 		return nil, fmt.Errorf("write the page: %w", err)
 	}
 	return b.Bytes(), nil
@@ -110,6 +117,63 @@ func top(all []debrief.Share) []debrief.Share { return all[:min(8, len(all))] }
 func stripWidth(sec float64, c debrief.Compared) int {
 	return int(barMost * sec / max(c.Built.Sec.P90, c.Other.Sec.P90, 1))
 }
+
+// point is a job on the strip of ratios: where, how high, and whether it is open.
+type point struct {
+	X, Y int
+	Open bool
+}
+
+// ratioReach is how far the strip of ratios reaches to either side of 1.
+const ratioReach = 8
+
+// ratios lays the jobs on a strip, time taken over likely time: 1 in the middle,
+// doubled and halved at equal steps, points that would lie on others above them.
+func ratios(jobs []debrief.Timed) []point {
+	var list []point
+	stacked := map[int]int{}
+	for _, j := range jobs {
+		if j.ActualSec == 0 || j.LikelySec == 0 {
+			continue
+		}
+		x := ratioAt(float64(j.ActualSec) / float64(j.LikelySec))
+		list = append(list, point{x, 42 - 9*stacked[x/9], j.Open})
+		stacked[x/9]++
+	}
+	return list
+}
+
+func ratioAt(r float64) int {
+	r = min(max(r, 1.0/ratioReach), ratioReach)
+	return int(math.Round(barMost/2 + (barMost/2-12)*math.Log(r)/math.Log(ratioReach)))
+}
+
+// sideBySide is one table of the history.
+type sideBySide struct {
+	Title  string
+	Events []string
+	Rows   []debrief.HistoryRow
+}
+
+func across(title string, events []string, rows []debrief.HistoryRow) sideBySide {
+	return sideBySide{title, events, rows}
+}
+
+// costly keeps the bills on which anything was spent, quiet counts the others.
+func costly(bills []debrief.Bill) []debrief.Bill {
+	var list []debrief.Bill
+	for _, b := range bills {
+		if b.ListCents > 0 || b.Damages > 0 || b.WorkSec+b.WaitSec >= 60*quietMin {
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+func quiet(bills []debrief.Bill) int { return len(bills) - len(costly(bills)) }
+
+// quietMin is how many minutes a bill without money and damage needs for a row.
+const quietMin = 2
 
 var spendWords = map[debrief.Spend]string{
 	debrief.MakingSafe: "making safe", debrief.Finding: "finding", debrief.WaitPart: "waiting for a part", debrief.WaitPerson: "waiting for a person",

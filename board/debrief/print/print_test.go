@@ -22,14 +22,17 @@ func sunday() debrief.Account {
 		Sec:  map[debrief.Spend]int{debrief.WaitPart: 540}, WaitSec: 540, LeadDays: 21, Damages: 4, FoundLater: 2, LeftOff: []string{"3 paint"},
 	}
 	return debrief.Account{
-		Event: "Shed Meet", Lines: 12, Hits: []debrief.Bill{bill}, Fights: []debrief.Bill{bill},
+		Event: "Shed Meet", Lines: 12, Hits: []debrief.Bill{bill, {Name: "Tin Moth, no hit known", WorkSec: 70}}, Fights: []debrief.Bill{bill},
 		All: debrief.Section{
 			Bill: bill, ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}},
+			ByJoint:  []debrief.Share{{Name: "corner joint", Amount: 1, Cumulative: 1, N: 1}},
+			Jobs:     []debrief.Timed{{Number: 1, LikelySec: 600, ActualSec: 600}, {Number: 2, LikelySec: 600, ActualSec: 610, Open: true}},
 			Figures: []debrief.Figure{{Name: "cost per fight", Value: &perFight, Unit: "cents", N: 3}, {Name: "cost per damaging hit", Unit: "cents", Trap: "not 0"}},
 		},
 		Compared: []debrief.Compared{{Name: "Tin Moth", Comparison: debrief.Comparison{
 			Verdict: "In 96 of 100 replays", Built: debrief.Outcome{Name: "bolted rails", Sec: r}, Other: debrief.Outcome{Name: "one frame", Sec: r, Guessed: true},
 		}}},
+		Calls: []debrief.Called{{Name: "Tin Moth, Box 3", Of10: 8, Met: true}},
 		Bring: debrief.Bring{Fights: 5, Rows: []debrief.BringRow{{Name: "blade", Exact: 2, Have: 1}}, LastKg: &kg},
 		After: debrief.After{
 			Shop: []debrief.Buy{{Name: "blade", Pieces: 1, LeadDays: 14}}, Loans: []debrief.Loan{{Name: "hub", From: "the next bench", Left: 1}},
@@ -44,6 +47,7 @@ func TestThePageSaysAllAndWritesNamesAsText(t *testing.T) {
 	for _, want := range []string{
 		"=Tin &lt;Moth&gt;, hit 2", "7100.00", "1.11 / 0.66", "4 (2)", "waiting for a part 9.0 min", "1234.50", "–", "In 96 of 100 replays",
 		"one frame (guessed)", "give back 1 of hub to the next bench", "pack P1: to storage charge", "The last kilogram bought 0.15",
+		"1 more with no money, no damage and under 2 minutes", "8 of 10", "call met", "n 2 jobs, hands on", `<circle cx="150" cy="42" r="4"/>`, `<circle cx="151" cy="33" r="4" fill="none"`,
 	} {
 		require.Contains(t, string(page), want)
 	}
@@ -56,7 +60,7 @@ func TestARowForEachHitThatNoSpreadsheetReadsAsAFormula(t *testing.T) {
 	require.NoError(t, err)
 	rows, err := csv.NewReader(strings.NewReader(string(out))).ReadAll()
 	require.NoError(t, err)
-	require.Len(t, rows, 3)
+	require.Len(t, rows, 5, "also those of which nothing is worth a row in print")
 	require.Equal(t, "'=Tin <Moth>, hit 2", rows[1][1])
 	require.Len(t, rows[1], len(rows[0]))
 	require.Equal(t, "1.11", rows[1][8])
@@ -66,7 +70,12 @@ func TestSeveralEventsSetPartsBesideEachOther(t *testing.T) {
 	other := sunday()
 	other.Event, other.All.ByRepeat = "Barn Bash", nil
 	text := print.Text([]debrief.Account{sunday(), other})
-	require.Contains(t, text, "rail, left: Shed Meet 2, Barn Bash –")
+	require.Contains(t, text, "rail, left: Shed Meet 2, Barn Bash 0")
+	require.Contains(t, text, "corner joint: Shed Meet 1, Barn Bash 1")
+	page, err := print.HTML([]debrief.Account{sunday(), other})
+	require.NoError(t, err)
+	require.Contains(t, string(page), `<th class="n">Barn Bash</th>`)
+	require.Contains(t, string(page), `<td>rail, left</td><td class="n">2</td><td class="n">0</td>`)
 	require.Contains(t, text, "7100.00")
 	require.NotContains(t, text, "%!")
 	require.NotContains(t, print.Text([]debrief.Account{other}), "Parts by event")

@@ -70,10 +70,16 @@ func comparedText(b *strings.Builder, all []debrief.Compared) {
 }
 
 func nextText(b *strings.Builder, a debrief.Account) {
+	if len(a.Calls) > 0 {
+		b.WriteString("\nChances given half an hour before, against what came\n")
+	}
+	for _, c := range a.Calls {
+		fmt.Fprintf(b, "  %2d of 10  %s: %s\n", c.Of10, c.Name, metWords(c.Met))
+	}
 	if len(a.Bring.Rows) > 0 {
 		fmt.Fprintf(b, "\nWhat to bring, for %d fights a robot: chance of no missed call %s; with what is in the box %s\n", a.Bring.Fights, pct(a.Bring.Exact.Chance), pct(a.Bring.Have.Chance))
 		for _, r := range a.Bring.Rows {
-			fmt.Fprintf(b, "  %3d  %s (have %d; %d taken in %d fights)\n", r.Exact, r.Name, r.Have, r.Taken, r.N)
+			fmt.Fprintf(b, "  %3d  %s (have %d; %d taken in %d fights)%s\n", r.Exact, r.Name, r.Have, r.Taken, r.N, lastWords(r))
 		}
 	}
 	if a.Bring.LastKg != nil {
@@ -93,30 +99,38 @@ func nextText(b *strings.Builder, a debrief.Account) {
 	}
 }
 
-// history sets parts against events: in how many fights each was damaged.
-func history(b *strings.Builder, accounts []debrief.Account) {
-	b.WriteString("\nParts by event: fights damaged in\n")
-	var names []string
-	seen := map[string]bool{}
-	for _, a := range accounts {
-		for _, s := range a.All.ByRepeat {
-			if !seen[s.Name] {
-				names = append(names, s.Name)
-			}
-			seen[s.Name] = true
-		}
+func metWords(met bool) string {
+	if met {
+		return "call met"
 	}
-	for _, n := range names {
-		var cells []string
-		for _, a := range accounts {
-			cell := "–"
-			for _, s := range a.All.ByRepeat {
-				if s.Name == n {
-					cell = fmt.Sprintf("%.0f", s.Amount)
-				}
-			}
-			cells = append(cells, a.Event+" "+cell)
+	return "call missed"
+}
+
+// lastWords say what the last piece is worth now and kept for the final.
+func lastWords(r debrief.BringRow) string {
+	if r.Last == nil {
+		return ""
+	}
+	return fmt.Sprintf("; the last one: worth %.2f of a fight now, %.2f kept for the final", r.Last.Now, r.Last.Keep)
+}
+
+// history sets parts and joints against events: in how many fights each was damaged.
+func history(b *strings.Builder, accounts []debrief.Account) {
+	h := debrief.HistoryOf(accounts)
+	for _, l := range []struct {
+		title string
+		rows  []debrief.HistoryRow
+	}{{"Parts", h.Parts}, {"Joints", h.Joints}} {
+		if len(l.rows) == 0 {
+			continue
 		}
-		fmt.Fprintf(b, "  %s: %s\n", n, strings.Join(cells, ", "))
+		fmt.Fprintf(b, "\n%s by event: fights damaged in\n", l.title)
+		for _, row := range l.rows {
+			var cells []string
+			for i, n := range row.Fights {
+				cells = append(cells, fmt.Sprintf("%s %d", h.Events[i], n))
+			}
+			fmt.Fprintf(b, "  %s: %s\n", row.Name, strings.Join(cells, ", "))
+		}
 	}
 }

@@ -12,7 +12,7 @@ const (
 	minute = 60 * second
 	// startMin is how long before now the day begins, stepLong how long a command
 	// takes a person.
-	startMin = 190
+	startMin = 290
 	stepLong = 4 * second
 )
 

@@ -129,7 +129,7 @@ func TestTheTeamIsThreeRobotsAndEightPeople(t *testing.T) {
 	require.NotEmpty(t, e.DeactivationOrder)
 	require.Contains(t, e.Card.Text, "EXAMPLE")
 	require.Len(t, e.ChargingPlaces, 2)
-	require.Len(t, e.Breaks, 2)
+	require.Len(t, e.Breaks, 3)
 }
 
 // powerOf finds a robot's power by the robot's name.

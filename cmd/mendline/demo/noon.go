@@ -71,7 +71,11 @@ func (d *day) heavyJobs() heavyWork {
 	j.light = d.job("Pia", heavy, "Power light", board.JobFields{})
 	j.solder = d.job("Pia", heavy, "Re-solder connector", board.JobFields{})
 	j.belt = d.job("Wim", heavy, "Drive chain or belt", board.JobFields{})
-	j.rail = d.job("Bramwell", heavy, "Straighten a rail", board.JobFields{})
+	// What the early fight bent shows only now.
+	j.rail = d.job("Bramwell", heavy, "Straighten a rail", d.found("Bramwell", board.DamageFields{
+		Robot: d.robot(heavy), Part: "Side rail, left", What: "Bowed by 4 mm, seen with the plate off", Grade: board.G2,
+		Fight: d.fight(bigBox, 1), Hit: 1, Severity: board.Hard, Touches: []board.System{board.SysStructure},
+	}))
 	j.fetch = d.job("Ottoline", heavy, "Fetch a spare from a neighbour", board.JobFields{Name: "Ask Halfpenny Forge for a drive pod"})
 	j.armour = d.job("Ottoline", heavy, "Armour set change for the opponent", board.JobFields{})
 	return j

@@ -42,6 +42,7 @@ func (d *day) loadTeam() {
 	e := d.load.Event
 	e.OffsetMin = d.offsetMin
 	e.Breaks = []board.Break{
+		{From: d.now - 256*minute, To: d.now - 158*minute},
 		{From: d.now - 62*minute, To: d.now - 33*minute},
 		{From: d.now + 150*minute, To: d.now + 165*minute},
 	}
@@ -77,8 +78,6 @@ func (d *day) morning() {
 	d.ready(heavyWalk("G1"))
 	d.ready(beetleWalk("N1"))
 	d.ready(antWalk("V1"))
-	d.ago(164)
-	d.seen("Tilly", bigBox, 1)
 	d.ago(153)
 	d.seen("Tilly", bigBox, 2)
 	d.seen("Gus", littleBox, 1)

@@ -73,6 +73,7 @@ func Day(now board.Moment, offsetMin int) ([]Step, error) {
 	d.load = load
 	d.offsetMin = middayOffset(now, offsetMin)
 	d.loadTeam()
+	d.early()
 	d.morning()
 	d.firstTurn()
 	d.secondTurn()
