@@ -16,7 +16,7 @@ import (
 
 func TestTheDayGoesThroughTheDeskAsAnyonesCommandsDo(t *testing.T) {
 	var clock atomic.Int64
-	clock.Store(int64(now(t) - 200*minute))
+	clock.Store(int64(now(t) - 300*minute))
 	d, err := desk.New(desk.Options{
 		Path: filepath.Join(t.TempDir(), "board.db"),
 		Now:  func() time.Time { return board.Moment(clock.Load()).Time() },
