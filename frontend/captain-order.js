@@ -3,7 +3,7 @@
 import { ago, b, div, h2, h3, p, tap } from "./tags.js";
 import { fightFields } from "./captain-kinds.js";
 import { nameOf } from "./words.js";
-import { minutes, robotName, sawOf } from "./screen.js";
+import { foreseen, minutes, robotName, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Fight} Fight */
@@ -52,6 +52,7 @@ function fightView(captain, fight) {
     p(null, b(null, `${fight.number} `), robotName(captain.ctx, fight.robot), fight.opponent ? ` against ${fight.opponent}` : ""),
     p({ class: "fact" }, [
       fight.result ? results.find(([r]) => r === fight.result)?.[1] : fight.state === "on" ? "on now" : "to come",
+      foreseen(captain.ctx, fight),
       after ? `only if ${after.number} is ${fight.if}` : "",
       fight.notBefore ? `not before ${captain.ctx.clock.hhmm(fight.notBefore)}` : "",
       fight.postponed?.at ? `postponed by ${minutes(fight.postponed.sec)} min` : "",

@@ -10,7 +10,7 @@ import { presentView } from "./phone-hands.js";
 import { powerView } from "./phone-power.js";
 import { safetyView } from "./phone-safety.js";
 import { endLists, outcomePage, worksView } from "./phone-works.js";
-import { byName, flagView, minutes, openSheets, powerLine, relaxedFor, robotFacts, robotName, robots } from "./screen.js";
+import { byName, flagView, foreseen, minutes, openSheets, postponeLine, powerLine, relaxedFor, robotFacts, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Job} Job */
@@ -97,8 +97,12 @@ function chanceLines(phone, robot) {
   const known = phone.board.get(`chance/${robot}`);
   const call = phone.board.get(`call/${robot}`);
   const cause = known?.cause ?? (call?.flag === "tight" || call?.flag === "wont-finish" ? call.cause : undefined);
-  if (!known && !cause) return null;
-  return div({ class: "facts" }, known ? p({ class: "fact" }, chanceView(known)) : null,
+  const postponed = postponeLine(phone.ctx, robot);
+  if (!known && !cause && !postponed) return null;
+  return div({ class: "facts" },
+    known && call ? p({ class: "fact" }, b(null, `hands-on ${minutes(call.handsOnSec)} min`), call.needSec ? `, the work takes ${minutes(call.needSec)}` : "") : null,
+    known ? p({ class: "fact" }, chanceView(known)) : null,
+    postponed ? p({ class: "fact" }, postponed) : null,
     cause?.text ? p({ class: "fact" }, "why: ", b(null, cause.text)) : null);
 }
 
@@ -242,8 +246,10 @@ const results = /** @type {const} */ ([["won", "won"], ["lost", "lost"], ["drawn
 function fightView(phone, fight) {
   const ended = fight.result ? results.find(([r]) => r === fight.result)?.[1] : fight.state === "on" ? "on now" : "";
   const asked = phone.typed.fight === fight.id;
+  const due = foreseen(phone.ctx, fight);
   return div({ class: "item", key: fight.id },
     p(null, b(null, `${fight.arena} ${fight.number}`), ` ${robotName(phone.ctx, fight.robot)}${fight.opponent ? ` against ${fight.opponent}` : ""}${fight.if ? `, if ${fight.if} before` : ""}`, ended ? span(null, " · ", b(null, ended)) : null),
+    due ? p({ class: "fact" }, due) : null,
     asked
       ? div({ class: "choices" }, results.map(([result, words]) => tap({ key: result, class: "choice", words, act: async () => {
           await phone.acts.ask({ do: "fight.end", with: { fight: fight.id, result }, says: `fight ${fight.number}: ${words}`, undo: true });

@@ -100,6 +100,21 @@ export function callView(call) {
   return span(null, span({ class: "call-in" }, "call in "), b({ class: "call-left" }, left({ until: call.callAt.median })));
 }
 
+/** When a fight of ours is called and when it starts, as the clock has it now. @param {Ctx} ctx @param {import("./wire.d.ts").Fight} fight */
+export function foreseen({ board, clock }, fight) {
+  const call = board.get(`call/${fight.robot}`);
+  if (call?.fight === fight.id && !call.onNow && call.callAt && call.startAt) return `call ${clock.hhmm(call.callAt.median)}, starts ${clock.hhmm(call.startAt.median)}`;
+  const callAt = call?.branches.find((x) => x.fight === fight.id)?.callAt;
+  return callAt ? `call ${clock.hhmm(callAt.median)}` : "";
+}
+
+/** What became of the postponement, where it is not there to ask for. @param {Ctx} ctx @param {string} robot */
+export function postponeLine({ board, clock }, robot) {
+  const postpone = board.get(`call/${robot}`)?.postpone;
+  if (!postpone || postpone.may) return "";
+  return postpone.granted ? `postponed by ${minutes(postpone.sec)} min at ${clock.hhmm(postpone.granted)}` : (postpone.why ?? "");
+}
+
 /** A robot's power state and who said so. @param {Ctx} ctx @param {string} id @returns {string} */
 export function powerLine(ctx, id) {
   const power = ctx.board.get(`power/${id}`);

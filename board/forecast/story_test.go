@@ -70,11 +70,21 @@ func tell(t *testing.T, story string) string {
 			said, err = teller.Tell(line)
 			require.NoError(t, err)
 		}
+		p.takesThePlan()
 		for _, s := range said {
 			fmt.Fprintln(&out, "    "+s)
 		}
 	}
 	return out.String()
+}
+
+// takesThePlan gives people the plan that the forecast has for them, as the desk does.
+func (p *pit) takesThePlan() {
+	p.t.Helper()
+	if next := p.make().Replace; next != nil {
+		_, refusal := p.try(*next, board.Itself())
+		require.Nil(p.t, refusal, "%+v", refusal)
+	}
 }
 
 // asked is what the forecast says to one who asks: of a robot, or of all alarms

@@ -1,6 +1,9 @@
 package plan
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // Settings of re-planning.
 const (
@@ -21,7 +24,7 @@ type follow struct {
 }
 
 // setFollow compiles what people follow. Work about to start is left no other
-// way and no other people.
+// way and no other people, unless one of them will be away before it is done.
 func (m *model) setFollow() {
 	for i := range m.tasks {
 		t, f := &m.tasks[i], m.p.Tasks[i].Follow
@@ -32,11 +35,25 @@ func (m *model) setFollow() {
 		t.follow = t.findFollow(f)
 		if w := t.follow.way; w >= 0 && t.follow.team >= 0 && f.StartSec <= frozenSec {
 			team := t.ways[w].teams[t.follow.team]
+			if start := max(f.StartSec, m.p.Tasks[i].EarliestSec); m.away(team, Window{start, start + t.ways[w].durSec}) {
+				continue
+			}
 			t.ways = []way{t.ways[w]}
 			t.ways[0].teams, t.ways[0].core = []uint64{team}, team
 			t.follow.way, t.follow.team, t.frozen = 0, 0, true
 		}
 	}
+}
+
+// away reports whether someone of team is away during w.
+func (m *model) away(team uint64, w Window) bool {
+	for i, who := range m.p.People {
+		meets := func(a Window) bool { return a.FromSec < w.ToSec && w.FromSec < a.ToSec }
+		if team&(1<<i) != 0 && slices.ContainsFunc(who.Away, meets) {
+			return true
+		}
+	}
+	return false
 }
 
 func (t *task) findFollow(f *Followed) *follow {

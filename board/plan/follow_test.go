@@ -136,6 +136,21 @@ b1 B must: solder 20 E`
 	}
 }
 
+func TestWorkGoesToOthersWhereThoseToldWillBeAwayBeforeItIsDone(t *testing.T) {
+	for _, c := range []struct {
+		awayFrom int32
+		who      int
+	}{{25, 1}, {30, 0}} {
+		w := read(t, "group A 40/2\nperson P1 M\nperson P2 M\na1 A must: mend 30 M")
+		w.People[0].Away = []plan.Window{{FromSec: c.awayFrom * 60, ToSec: 60 * 60}}
+		follow(w, "a1", 0, 0)
+		got := plan.Solve(w.Problem, 200, 1)
+		require.NoError(t, plan.Check(w.Problem, got))
+		require.Equal(t, []int{c.who}, got.Tasks[0].People, "away from minute %d", c.awayFrom)
+		require.Zero(t, got.Score.NotReady)
+	}
+}
+
 func TestFrozenWorkIsFirstInLine(t *testing.T) {
 	w := read(t, `group A 10/2
 group B 200/2
