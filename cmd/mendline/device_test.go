@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -75,8 +76,8 @@ type device struct {
 	name string
 	ctx  context.Context
 
-	mu       sync.Mutex
-	problems []string
+	mu                 sync.Mutex
+	problems, forgiven []string
 }
 
 // newDevice opens a device of a size in CSS pixels. At the end of the test its
@@ -108,24 +109,26 @@ func newDevice(t testing.TB, browser context.Context, name string, width, height
 	t.Cleanup(func() {
 		cancel()
 		<-ended
-		d.mu.Lock()
-		defer d.mu.Unlock()
-		require.Empty(t, d.problems, "%s: errors on the console", name)
+		require.Empty(t, d.wrong(), "%s: errors on the console", name)
 	})
 	return d
 }
 
-// forgive drops console errors that a test caused on purpose.
+// forgive leaves out console errors that a test causes on purpose, those too that
+// the browser tells only later.
 func (d *device) forgive(words string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	kept := d.problems[:0]
-	for _, p := range d.problems {
-		if !strings.Contains(p, words) {
-			kept = append(kept, p)
-		}
-	}
-	d.problems = kept
+	d.forgiven = append(d.forgiven, words)
+}
+
+// wrong are the console errors that nobody forgave.
+func (d *device) wrong() []string {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return slices.DeleteFunc(slices.Clone(d.problems), func(problem string) bool {
+		return slices.ContainsFunc(d.forgiven, func(words string) bool { return strings.Contains(problem, words) })
+	})
 }
 
 func (d *device) do(steps ...chromedp.Action[chromedp.Void]) {

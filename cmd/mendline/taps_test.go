@@ -193,7 +193,8 @@ func (s *served) cart(t testing.TB, turn turnaround, who string, jobs ...string)
 	s.notFitted(t, turn, who)
 	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[0])})
 	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[1])})
-	s.does(t, "Ottoline", board.FightNow{Arena: at[0], Number: 1})
+	before := map[string]int{"Big Box": 2, "Little Box": 1}[at[0]] // no fight of ours
+	s.does(t, "Ottoline", board.FightNow{Arena: at[0], Number: before})
 	for _, name := range jobs {
 		id := s.does(t, "Ottoline", board.JobAdd{JobFields: board.JobFields{Robot: robot.ID, Template: s.template(name, robot.Size)}})
 		s.does(t, "Ottoline", board.JobAssign{Job: board.JobID(board.NewID(id, board.KindJob, "")), People: []board.PersonID{s.person(who).ID}})
