@@ -52,8 +52,7 @@ func choose(p posed, plans []plan.Plan, draws *chance.Draws) plan.Plan {
 
 // playBriefly plays a plan on as many days as tell plans apart.
 func (p posed) playBriefly(made plan.Plan, draws *chance.Draws) schedule {
-	c := schedule{posed: p, plan: made, draws: draws}
-	c.days = c.scenario()
+	c := p.scheduled(made, draws)
 	c.played = chance.Play(&c.days.net, draws, 0, choiceDays)
 	return c
 }

@@ -347,9 +347,8 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 		Learned: learnedViews(s, all), Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 		Calibration: calibration(s),
 	}
-	packs := packingOf(s, at)
-	f.Packs, f.Health, f.Energies = packs.views(robots), packs.health(), packs.fightEnergies(robots)
-	f.Channels, f.Circuits = packs.chargePlan(robots, seed)
+	f.Packs, f.Health, f.Energies = c.packs.views(robots), c.packs.health(), c.packs.fightEnergies(robots)
+	f.Channels, f.Circuits = c.chargeViews(seed)
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))
 		f.ofTheMap(s, o.robot)

@@ -160,9 +160,7 @@ func (c *schedule) again(s board.State, r remedy, seed uint64) schedule {
 		}
 		p.problem.Tasks[i].Follow = c.followed(was, &p)
 	}
-	made := schedule{posed: p, plan: plan.Solve(p.problem, remedyBudget, seed), draws: c.draws}
-	made.days = made.scenario()
-	return made
+	return p.scheduled(plan.Solve(p.problem, remedyBudget, seed), c.draws)
 }
 
 // followed is what the plan at hand says of task i, to be followed in p.

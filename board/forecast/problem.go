@@ -25,10 +25,15 @@ type posed struct {
 	works   [][]chance.Work // by task and way, the time left
 	// awayFor names the fight of each absence, by person.
 	awayFor [][]board.Fight
+	// charges are the tasks behind those of the jobs.
+	packs   packing
+	supply  supplies
+	charges []charging
 }
 
 // pose writes the planning problem of a board: each job still to be done is a
-// task of its robot's group, with its fixes as ways.
+// task of its robot's group, with its fixes as ways; so is the charge that a robot
+// waits for, with its channels and currents as ways.
 func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
 	p := posed{s: s, at: at, robots: robots, learnt: on}
 	p.people = hands(s)
@@ -55,6 +60,7 @@ func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
 		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who), Away: windows})
 		p.awayFor = append(p.awayFor, fights)
 	}
+	p.poseCharges()
 	return p
 }
 

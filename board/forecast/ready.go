@@ -69,6 +69,7 @@ func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 	}
 	end, _ := c.workEnds(g)
 	call.NeedSec = secUntil(o.workFrom, end)
+	end = max(end, c.chargedBy(g))
 	if !c.plan.Groups[g].Never {
 		call.ReadyAt = plusSec(end, o.afterSec)
 		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
@@ -93,7 +94,7 @@ func (c *schedule) judge(g int, call *Call, flags []flagged) {
 		call.Flag, call.Cause = FlagTight, c.why(g)
 	}
 	if call.Flag == FlagNone {
-		call.Flag, call.Cause = c.doubts(o, call.Uninspected)
+		call.Flag, call.Cause = c.doubts(g, call.Uninspected)
 	}
 }
 
@@ -103,6 +104,9 @@ func (c *schedule) never(g int) Cause {
 		if c.problem.Tasks[i].Group == g && t.State == plan.Blocked {
 			return c.blocked(i)
 		}
+	}
+	if c.chargeOf(g) >= 0 {
+		return c.chargeCause(g)
 	}
 	return Cause{}
 }
@@ -115,12 +119,13 @@ func (c *schedule) heldMust(g int, flags []flagged) int {
 }
 
 // doubts flags a robot whose plan fits but that nobody should be sure of: hit
-// hard and not inspected, or with no pack to fight with.
-func (c *schedule) doubts(o outlook, uninspected bool) (Flag, Cause) {
+// hard and not inspected, or with no pack to fight with and none that can be charged.
+func (c *schedule) doubts(g int, uninspected bool) (Flag, Cause) {
+	o := c.robots[g]
 	if uninspected && hitHard(c.s, o.robot.ID) {
 		return FlagTight, Cause{CauseClock, o.robot.Name + " was hit hard and is not inspected: what it broke is not known yet."}
 	}
-	if lacks := packless(c.s, o.robot); lacks != "" {
+	if lacks := packless(c.s, o.robot); lacks != "" && c.chargeOf(g) < 0 {
 		return FlagTight, Cause{CauseOfCharge, lacks}
 	}
 	return FlagNone, Cause{}

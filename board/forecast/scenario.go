@@ -38,7 +38,7 @@ func key(kind, id string) uint64 {
 }
 
 func (c *schedule) scenario() scenario {
-	n := scenario{task: make([]int, len(c.jobs)), calls: map[board.FightID]int{}}
+	n := scenario{task: make([]int, len(c.whole.Tasks)), calls: map[board.FightID]int{}}
 	n.net.Groups = make([]chance.Group, len(c.robots))
 	before := make([]int, len(c.robots))
 	for g := range c.robots {
@@ -48,12 +48,16 @@ func (c *schedule) scenario() scenario {
 		}
 		before[g] = c.addBefore(&n, g)
 	}
-	after, order := chance.Flow(c.problem, c.plan)
+	after, order := chance.Flow(c.whole, c.wholePlan)
 	for i := range n.task {
 		n.task[i] = chance.NoTask
 	}
 	for _, i := range order {
-		c.addJob(&n, i, after[i], before[c.problem.Tasks[i].Group])
+		if i < len(c.jobs) {
+			c.addJob(&n, i, after[i], before[c.problem.Tasks[i].Group])
+		} else {
+			c.addCharge(&n, i, after[i])
+		}
 	}
 	for g := range c.robots {
 		c.addAfter(&n, g)
@@ -117,6 +121,24 @@ func (c *schedule) addJob(n *scenario, i int, after []chance.Arc, before int) {
 		task.After = append(task.After, chance.Arc{From: before, Kind: plan.ByClock, Index: -1})
 	default:
 		task.ReleaseSec = float64(earliest)
+	}
+	for _, a := range after {
+		task.After = append(task.After, chance.Arc{From: n.task[a.From], Kind: a.Kind, Index: a.Index})
+	}
+	n.task[i] = n.add(task)
+}
+
+// addCharge adds the charge that is task i of the whole plan. One that no robot waits
+// for keeps a group of its own.
+func (c *schedule) addCharge(n *scenario, i int, after []chance.Arc) {
+	k, t := c.charges[i-len(c.jobs)], c.wholePlan.Tasks[i]
+	task := chance.Task{Key: key("charge", string(k.pack.ID)), Group: c.whole.Tasks[i].Group, Work: k.work(k.ways[t.Way], c.at)}
+	if task.Group >= len(c.robots) {
+		n.net.Groups = append(n.net.Groups, chance.Group{Call: chance.NoCall, Last: chance.NoTask})
+		task.Group = len(n.net.Groups) - 1
+	}
+	if c.whole.Tasks[i].Running == nil {
+		task.ReleaseSec = float64(c.whole.Tasks[i].EarliestSec)
 	}
 	for _, a := range after {
 		task.After = append(task.After, chance.Arc{From: n.task[a.From], Kind: a.Kind, Index: a.Index})
@@ -190,7 +212,7 @@ func (c *schedule) readyBad(g int) board.Moment {
 // badEnds are the ends of the tasks in the bad case, never before the planned ones.
 func (c *schedule) badEnds() []int32 {
 	bad := make([]int32, len(c.jobs))
-	for i, k := range c.days.task {
+	for i, k := range c.days.task[:len(c.jobs)] {
 		if k != chance.NoTask {
 			end := math.Min(math.Round(c.played.FinishSec(k, 0.9)), float64(plan.HorizonSec))
 			bad[i] = max(int32(end), c.plan.Tasks[i].FinishSec)
@@ -203,6 +225,9 @@ func (c *schedule) badEnds() []int32 {
 func (c *schedule) why(g int) Cause {
 	w := c.played.Why(c.days.ready[g])
 	for i, k := range c.days.task {
+		if k == w.Task && k != chance.NoTask && i >= len(c.jobs) {
+			return c.chargeCause(g)
+		}
 		if k == w.Task && k != chance.NoTask {
 			if w.Kind == plan.ByClock {
 				return c.mayTake(i)

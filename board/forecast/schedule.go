@@ -12,6 +12,11 @@ import (
 type schedule struct {
 	posed
 	plan plan.Plan
+	// problem and plan hold the jobs; whole and wholePlan the charges behind them too,
+	// charged their part of the plan.
+	whole     plan.Problem
+	wholePlan plan.Plan
+	charged   []plan.TaskPlan
 	// days are the days to be played under the plan, played what became of them.
 	days   scenario
 	draws  *chance.Draws
@@ -25,14 +30,22 @@ type schedule struct {
 
 func makeSchedule(p posed, seed uint64, budget plan.Budget) schedule {
 	draws := chance.NewDraws(seed, days, chance.TiredRho)
-	c := schedule{posed: p, plan: choose(p, solve(p.problem, seed, budget), draws), draws: draws}
-	c.days = c.scenario()
+	c := p.scheduled(choose(p, solve(p.problem, seed, budget), draws), draws)
 	c.played = chance.Play(&c.days.net, c.draws, 0, days)
 	c.badSec = c.badEnds()
 	c.latest = make([]board.Moment, len(p.jobs))
 	for _, i := range slices.Backward(byStart(c.plan)) {
 		c.latest[i] = c.latestEnd(i)
 	}
+	return c
+}
+
+// scheduled reads a plan back and lays out its days.
+func (p posed) scheduled(made plan.Plan, draws *chance.Draws) schedule {
+	c := schedule{posed: p, plan: made, whole: p.problem, wholePlan: made, draws: draws}
+	n := len(p.jobs)
+	c.problem.Tasks, c.plan.Tasks, c.charged = p.problem.Tasks[:n:n], made.Tasks[:n:n], made.Tasks[n:]
+	c.days = c.scenario()
 	return c
 }
 

@@ -11,6 +11,9 @@ import (
 // is proved is kept apart from what the search merely did not find.
 func (c *schedule) lateCause(g int, call Call) Cause {
 	last := c.lastOf(g)
+	if by := c.chargedBy(g); by > c.robots[g].workBy && (last < 0 || by > c.moment(c.plan.Tasks[last].FinishSec)) {
+		return c.chargeCause(g)
+	}
 	if c.robots[g].gone || last < 0 || c.plan.Groups[g].LateSec == 0 {
 		return c.sheetsAlone(g, call)
 	}
@@ -64,6 +67,9 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 	case plan.ByHands:
 		return Cause{CausePerson, "There are not enough hands for the work."}
 	case plan.ByPool:
+		if why.Index >= len(c.pools) {
+			return c.chargeCause(g)
+		}
 		return Cause{CauseStation, c.onlyRoom(why.Index)}
 	case plan.ByRoom:
 		o := c.robots[why.Index]
@@ -75,6 +81,9 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 	have := max(secUntil(o.workFrom, o.workBy), 0)
 	need := secUntil(o.workFrom, c.moment(c.plan.Groups[g].BoundSec))
 	what := "The work needs"
+	if why.Index >= len(c.jobs) {
+		return c.chargeCause(g)
+	}
 	if why.Index >= 0 {
 		what = upper(jobName(c.jobs[why.Index])) + c.chained(why.Index)
 	}

@@ -25,8 +25,8 @@ func sunday() debrief.Account {
 		Event: "Shed Meet", Lines: 12, Hits: []debrief.Bill{bill, {Name: "Tin Moth, no hit known", WorkSec: 70}}, Fights: []debrief.Bill{bill},
 		All: debrief.Section{
 			Bill: bill, ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}},
-			ByJoint:  []debrief.Share{{Name: "corner joint", Amount: 1, Cumulative: 1, N: 1}},
-			Jobs:     []debrief.Timed{{Number: 1, LikelySec: 600, ActualSec: 600}, {Number: 2, LikelySec: 600, ActualSec: 610, Open: true}},
+			ByJoint: []debrief.Share{{Name: "corner joint", Amount: 1, Cumulative: 1, N: 1}},
+			Jobs:    []debrief.Timed{{Number: 1, LikelySec: 600, ActualSec: 600}, {Number: 2, LikelySec: 600, ActualSec: 610, Open: true}},
 			Figures: []debrief.Figure{{Name: "cost per fight", Value: &perFight, Unit: "cents", N: 3}, {Name: "cost per damaging hit", Unit: "cents", Trap: "not 0"}},
 		},
 		Compared: []debrief.Compared{{Name: "Tin Moth", Comparison: debrief.Comparison{
