@@ -23,6 +23,10 @@ const LETTER = 0.58;
 /** The same for a name, which is bold and half capitals; and the band's edge strip. */
 const NAME_LETTER = 0.68;
 const EDGE_PX = 60;
+/** Widths over the font size of running text: a figure of the minutes to the call, one of the hands-on minutes, ten dots in two rows. */
+const BIG_FIGURE = 1.95;
+const HANDS_FIGURE = 1.31;
+const DOTS_EM = 2.2;
 /** What is shorter than this is kept on one line. */
 const BIT_LETTERS = 13;
 /** Keeps two words on one line. */
@@ -44,7 +48,7 @@ export function band(ctx, robot, room) {
       p({ class: "state" }, b(null, tight && board.get(`power/${robot.id}`)?.stop ? "STOPPED" : doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, room.lines, namesRoom(room)))),
     lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight || (room.lines === 3 && !!chanceOf(ctx, call)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length) * laneWidth / (LETTER * room.em)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length)),
     div({ class: "right" },
-      div({ class: "figures" }, toCall(ctx, call, room.lines > 3), hands(call)),
+      div({ class: "figures" }, toCall(ctx, call, room.lines > 3), tight ? chanceBetween(ctx, call, room) : null, hands(call)),
       tight ? null : rightLines(ctx, call, room)));
 }
 
@@ -146,6 +150,18 @@ function chanceLine(ctx, call, roomy) {
   return p({ key: "chance", class: "note chance-line" }, span({ class: "of-ten" }, tenths(known.ready)), " ", dots(known.ready));
 }
 
+/** Where the figures are all there is room for, the chance stands between them: in dots, and before them the number of ten, as far as they fit; not under 10 minutes, nor from 100 on. @param {Ctx} ctx @param {Call | undefined} call @param {Room} room */
+function chanceBetween(ctx, call, room) {
+  const ready = chanceOf(ctx, call)?.ready;
+  if (!call?.callAt || call.callNow || ready === undefined) return null;
+  const minutes = String(Math.floor((Date.parse(call.callAt.median) - ctx.clock.now()) / MINUTE));
+  const figures = BIG_FIGURE * (Number(minutes) < 10 ? 3.4 : minutes.length) + HANDS_FIGURE * String(Math.floor(call.handsOnSec / 60)).length;
+  const free = (room.width * 0.29) / room.em - figures - 0.8;
+  const n = ready <= 0 ? "<1" : ready >= 10 ? ">9" : String(ready);
+  if (free < DOTS_EM) return null;
+  return div({ class: "between", role: "img", "aria-label": tenths(ready) }, free < DOTS_EM + 0.7 * n.length ? null : span({ class: "of-ten" }, n), dots(ready));
+}
+
 /** @param {Call} call */
 const flagged = (call) => !call.onNow && (call.flag === "tight" || call.flag === "wont-finish");
 
@@ -169,8 +185,11 @@ function note(ctx, call, tight, letters) {
   return wrong(ctx, call, call ? (fits ? call.cause.text : causeWords[call.cause.kind]) : "", true);
 }
 
-/** How many lines the note takes: two at most, one where there are few and jobs under it. @param {Call | undefined} call @param {Room} room @param {number} width @param {boolean} free no job is drawn */
-const noteLines = (call, room, width, free) => ((room.lines > 3 || free) && room.lines > 2 && (call?.cause.text.length ?? 0) * LETTER * room.em > width ? 2 : 1);
+/** How many lines the note takes: two, or three where there are many, one where there are few and jobs under it. @param {Call | undefined} call @param {Room} room @param {number} width @param {boolean} free no job is drawn */
+function noteLines(call, room, width, free) {
+  const most = room.lines > 6 ? 3 : (room.lines > 3 || free) && room.lines > 2 ? 2 : 1;
+  return Math.max(1, Math.min(most, Math.ceil(((call?.cause.text.length ?? 0) * LETTER * room.em) / width)));
+}
 
 /** Which fight it is; while it is on, the calls that may follow it. @param {Call | undefined} call */
 function which(call) {

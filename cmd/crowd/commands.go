@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 
@@ -93,6 +94,31 @@ func (o *order) job(robot board.RobotID, n int) {
 		}},
 	}}
 	o.makes(board.KindJob)
+}
+
+// work is a job that a crew would plan: two in five are musts, every
+// other one is in the robot. The figures are invented.
+func (m *mix) work() (order, error) {
+	id, err := uuid.NewV7()
+	if err != nil {
+		return order{}, fmt.Errorf("make a command id: %w", err)
+	}
+	if len(m.robots) == 0 {
+		return order{}, errors.New("the board has no robot to enter jobs for: choose another with -team")
+	}
+	m.made++
+	o := order{id: board.CommandID(id)}
+	o.job(m.robots[m.made%len(m.robots)], m.made)
+	job := o.with.(board.JobAdd)
+	job.Triage = []board.Triage{board.Must, board.Could, board.Should, board.Must, board.Should}[m.made%5]
+	f := &job.Fixes[0]
+	f.LikelySec = 180 + m.rng.IntN(900)
+	f.BadSec = 2 * f.LikelySec
+	if m.made%2 == 0 {
+		f.Where, f.Lockout = board.AtRobot, true
+	}
+	o.with = job
+	return o, nil
 }
 
 func (o *order) makes(k board.Kind) { o.key = board.KeyOf(k, board.NewID(o.id, k, "")) }

@@ -19,6 +19,7 @@ const (
 	echoEach   = 10 * time.Second // a device's echo, as a phone's
 	boardTries = 5                // to find the board and all copies at one revision
 	faultsMost = 20               // differences listed of one copy
+	enterRate  = 2                // jobs a second that each device enters beforehand
 )
 
 // crowd is the devices and what they did.
@@ -97,13 +98,25 @@ func (c *crowd) echo(ctx context.Context) {
 	}
 }
 
+// enter gives the board n open jobs, quicker than a crowd would and not quicker than
+// the board takes them of each device.
+func (c *crowd) enter(ctx context.Context, n int) error {
+	gap := time.Second / time.Duration(enterRate*len(c.devices))
+	due := make([]time.Duration, n)
+	for i := range due {
+		due[i] = time.Duration(i) * gap
+	}
+	_, err := c.load(ctx, due, c.mix.work)
+	return err
+}
+
 // load gives commands when they are due, then waits until each is answered and
 // all devices have come to one revision. Whatever stays out is a fault that
 // verify finds. It gives the patch frames of these commands, for the floor.
-func (c *crowd) load(ctx context.Context, due []time.Duration) ([][]byte, error) {
+func (c *crowd) load(ctx context.Context, due []time.Duration, next func() (order, error)) ([][]byte, error) {
 	begun, first := time.Now(), len(c.ledger.sent)
 	err := pace(ctx, due, func(i int) error {
-		o, err := c.mix.next()
+		o, err := next()
 		if err != nil {
 			return err
 		}

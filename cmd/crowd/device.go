@@ -47,8 +47,10 @@ type device struct {
 	receipts []receipt
 	answers  []answer
 	beats    int
-	cuts     int
-	bytes    int64 // received in frames
+	// forecasts that came.
+	forecasts int
+	cuts      int
+	bytes     int64 // received in frames
 }
 
 // receipt is a revision's arrival: its patch, or nil when it came in a snapshot
@@ -181,6 +183,8 @@ func (d *device) take(m *message, at time.Time) error {
 		}
 	case "beat":
 		d.beats++
+	case "forecast":
+		d.forecasts++
 	case "board":
 		if m.Epoch == d.copy.epoch {
 			for rev := d.copy.rev + 1; rev <= m.Rev; rev++ {
@@ -283,6 +287,13 @@ func (d *device) traffic() (cuts int, bytes int64) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.cuts, d.bytes
+}
+
+// foretold is how many forecasts the device has had.
+func (d *device) foretold() int {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.forecasts
 }
 
 // beaten is how many beats the device has had.

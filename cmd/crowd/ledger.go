@@ -15,7 +15,9 @@ type ledger struct {
 	sent     []*sent // in the order of sending
 	byID     map[board.CommandID]*sent
 	arrivals map[board.Rev]*arrival
-	faults   []string
+	// untimed is how many of sent came before the load.
+	untimed int
+	faults  []string
 }
 
 // sent is one command given.
@@ -155,7 +157,7 @@ func (l *ledger) places() map[board.Key][]board.Rev {
 // times are how long acknowledgements and patches took, a value for each command
 // that was answered and whose patch reached every device.
 func (l *ledger) times() (ack, everywhere []time.Duration) {
-	for _, s := range l.sent {
+	for _, s := range l.sent[l.untimed:] {
 		if s.answered.IsZero() || s.refusal != nil {
 			continue
 		}

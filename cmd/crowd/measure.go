@@ -52,6 +52,7 @@ type trial struct {
 	boardCPU time.Duration // under load
 	crowdCPU time.Duration
 	loaded   time.Duration
+	foretold int // forecasts before the load
 }
 
 func (t *trial) run(ctx context.Context) (*figures, error) {
@@ -82,6 +83,11 @@ func (t *trial) stretches(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if t.jobs > 0 {
+		err = errors.Join(t.crowd.enter(ctx, t.jobs), t.crowd.settle(ctx))
+		t.crowd.ledger.untimed = len(t.crowd.ledger.sent)
+	}
+	t.foretold = t.crowd.devices[0].foretold()
 	fmt.Fprintf(t.progress, "%d devices have the board; loading it for %d s\n", t.devices, t.seconds)
 	if err := t.crowd.settle(ctx); err != nil {
 		return errors.Join(err, floor.close())
@@ -99,7 +105,7 @@ func (t *trial) stretch(ctx context.Context, floor *floor, due []time.Duration) 
 		return err
 	}
 	begun := time.Now()
-	messages, err := t.crowd.load(ctx, due)
+	messages, err := t.crowd.load(ctx, due, t.crowd.mix.next)
 	if err != nil {
 		return err
 	}
@@ -140,7 +146,7 @@ func (t *trial) figures(ctx context.Context) (*figures, error) {
 	t.crowd.ledger.verify()
 	f := &figures{
 		Devices: t.devices, Rate: t.rate, Seconds: t.seconds, Steady: t.steady, Seed: t.seed,
-		Commands: len(t.crowd.ledger.sent), LateMs: ms(t.crowd.late),
+		Commands: len(t.crowd.ledger.sent) - t.crowd.ledger.untimed, Jobs: t.jobs, Forecasts: t.crowd.devices[0].foretold() - t.foretold, LateMs: ms(t.crowd.late),
 		Flush: spreadOf(t.floor.flush), Floor: spreadOf(t.floor.everywhere),
 		Rev: rev, Nouns: nouns, Faults: t.crowd.ledger.faults,
 	}

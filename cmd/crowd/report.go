@@ -17,12 +17,15 @@ const lateMostMs = 25
 
 // figures are the outcome of a run.
 type figures struct {
-	Devices  int     `json:"devices"`
-	Rate     float64 `json:"commandsPerSec"`
-	Seconds  int     `json:"seconds"`
-	Steady   bool    `json:"steady"`
-	Seed     uint64  `json:"seed"`
-	Commands int     `json:"commands"`
+	Devices int     `json:"devices"`
+	Rate    float64 `json:"commandsPerSec"`
+	Seconds int     `json:"seconds"`
+	Steady  bool    `json:"steady"`
+	Seed    uint64  `json:"seed"`
+	// Jobs were entered before the load; Forecasts came to one device under it.
+	Jobs      int `json:"jobs"`
+	Forecasts int `json:"forecasts"`
+	Commands  int `json:"commands"`
 	// LateMs is the most a command was sent after it was due: the crowd's own lag.
 	LateMs float64 `json:"lateMs"`
 
@@ -84,6 +87,7 @@ func (f *figures) writeUsage(b *bytes.Buffer) {
 			float64(u.Peak)/mb, float64(u.Resident)/mb, float64(u.Own)/mb)
 		fmt.Fprintf(b, "processor under load, of one core: board %.0f %%, crowd %.0f %%\n", 100*u.BoardCPU/u.Seconds, 100*u.CrowdCPU/u.Seconds)
 	}
+	fmt.Fprintf(b, "%d open jobs were entered before the load; %d forecasts came under it\n", f.Jobs, f.Forecasts)
 	fmt.Fprintf(b, "a device received up to %.2f MB; a command was sent at most %.1f ms late\n", float64(f.DeviceBytes)/mb, f.LateMs)
 	if f.LateMs > lateMostMs {
 		fmt.Fprintln(b, "the machine was too busy with other things for these figures to mean much: measure again when it is not")

@@ -25,6 +25,7 @@ must equal the board, and each acknowledged command must be in it once.
   -devices N    how many, 1 to 500 (the board keeps 500 sessions)     50
   -rate R       commands a second in all; at most 10 for each device  20
   -seconds S    seconds under load, 1 to 600                          20
+  -jobs N       open jobs entered beforehand, so that forecasts have work   0
   -steady       evenly spaced commands instead of random arrivals
   -seed S       chooses devices, commands and arrivals                1
   -json         print the figures as one JSON object
@@ -40,6 +41,9 @@ The exit status is 0, or 1 when a check failed, or 2 for wrong flags.
 
 Example: 500 devices, on the disk that /srv is on
   crowd -devices 500 -rate 20 -seconds 30 -dir /srv
+Example: the same taps with forecasts under way, and without
+  crowd -jobs 80 -team ./sixrobots
+  crowd -jobs 80 -team ./sixrobots -- -no-forecast
 `
 
 // The limits of the flags. The board keeps sessionMost sessions and takes 20
@@ -48,6 +52,7 @@ const (
 	sessionMost  = 500
 	rateMost     = 10
 	secondsMost  = 600
+	jobsMost     = 500
 	dialPatience = 30 * time.Second
 )
 
@@ -55,6 +60,7 @@ type options struct {
 	devices int
 	rate    float64 // commands a second, in all
 	seconds int
+	jobs    int // entered before the load
 	steady  bool
 	seed    uint64
 	json    bool
@@ -104,6 +110,7 @@ func parse(args []string) (options, error) {
 	set.IntVar(&o.devices, "devices", 50, "")
 	set.Float64Var(&o.rate, "rate", 20, "")
 	set.IntVar(&o.seconds, "seconds", 20, "")
+	set.IntVar(&o.jobs, "jobs", 0, "")
 	set.BoolVar(&o.steady, "steady", false, "")
 	set.Uint64Var(&o.seed, "seed", 1, "")
 	set.BoolVar(&o.json, "json", false, "")
@@ -145,6 +152,8 @@ func (o options) check() error {
 		return fmt.Errorf("-rate %g: choose more than 0 and at most %d, so that no device meets the board's limit of commands", o.rate, rateMost*o.devices)
 	case o.seconds < 1 || o.seconds > secondsMost:
 		return fmt.Errorf("-seconds %d: choose 1 to %d", o.seconds, secondsMost)
+	case o.jobs < 0 || o.jobs > jobsMost:
+		return fmt.Errorf("-jobs %d: choose 0 to %d", o.jobs, jobsMost)
 	case o.url != "" && o.code == "":
 		return errors.New("-url needs -code: the board's crew code, which its start screen prints")
 	case o.url == "" && o.code != "":

@@ -39,6 +39,8 @@ type settings struct {
 	cert, key string
 	codes     map[board.Role]string
 	now       func() time.Time
+	// noForecast leaves the forecast out.
+	noForecast bool
 }
 
 // codeRoles are the roles that join by a code.
@@ -52,6 +54,7 @@ func serve(ctx context.Context, t terminal, args []string) error {
 	f.StringVar(&s.team, "team", "", "")
 	f.StringVar(&s.cert, "cert", "", "")
 	f.StringVar(&s.key, "key", "", "")
+	f.BoolFunc("no-forecast", "", func(string) error { s.noForecast = true; return nil })
 	f.Func("host", "", func(name string) error { s.hosts = append(s.hosts, name); return nil })
 	s.hostFlags(f, t)
 	if _, err := parse(f, args); err != nil {
@@ -114,9 +117,13 @@ func open(t terminal, s settings) (*host, error) {
 		return nil, err
 	}
 	metrics := server.NewMetrics(version())
+	foretell := derive
+	if s.noForecast {
+		foretell = nil
+	}
 	var err error
 	h.desk, err = desk.New(desk.Options{
-		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: derive, Metrics: metrics.Desk(),
+		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
 	})
 	if err != nil {
 		return nil, whoHolds(err)

@@ -39,9 +39,14 @@ func tells(t *testing.T, story, phone string) *told {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/stories/forecast/" + story + ".txt")
 	require.NoError(t, err)
+	return tellsText(t, story, string(text), phone)
+}
+
+func tellsText(t *testing.T, story, text, phone string) *told {
+	t.Helper()
 	k := &told{t: t, clock: &atomic.Int64{}}
 	midnight := board.MomentOf(time.Date(2026, 5, 9, 0, 0, 0, 0, time.UTC))
-	for _, row := range strings.Split(string(text), "\n") {
+	for _, row := range strings.Split(text, "\n") {
 		line, does, err := boardtest.ReadLine(row, midnight)
 		require.NoError(t, err)
 		if does {
@@ -231,4 +236,37 @@ func TestBrowserAShortfallShowsBeforeTheFightThatTakesFiveOfSix(t *testing.T) {
 	k.look(k.phone, robot, "won’t finish", "No free hands for job 3, Press the hub before 15:30")
 	k.look(k.captain, "#/captain", "won’t finish", "17 min late", "Ask one more person over for the mechanical work")
 	k.shots("shortfall")
+}
+
+// sixRobots is a morning with six robots open and inspected, each with a job or two.
+// All names and figures are invented.
+func sixRobots() string {
+	var b strings.Builder
+	b.WriteString(`12:00 captain place.add name="charging shelf" kind=charging
+12:00 captain event.set name="Harbour Hall Open" leadSec=5min fightMeanSec=6min fightMeanWorth=20 spinDownSec=60 emergencyContact="the desk" activationOrder="link in,radio on" deactivationOrder="radio off,link out" chargingPlaces="charging shelf"
+12:00 captain station.add name="bench 1" kind=bench count=4
+12:00 captain person.add name=Ada role=captain skills=mechanical
+12:00 captain person.add name=Ben skills=mechanical
+12:00 captain person.add name=Di skills=mechanical
+12:01 captain fight.now arena=A number=1
+`)
+	for i, name := range []string{"Sprat", "Alder", "Birch", "Rowan", "Hazel", "Willow"} {
+		fmt.Fprintf(&b, `12:02 captain robot.add name=%[1]s number=%[2]d size=light lead=Ada driver=Ben
+12:03 Ada walks robot=%[1]s list=make-safe
+12:04 Ada tag.on robot=%[1]s
+12:05 Ada walks robot=%[1]s list=inspect
+12:06 Ada job.add robot=%[1]s name="Swap belt" likely=%[3]dmin bad=%[4]dmin hands=mechanical
+12:06 captain fight.add robot=%[1]s arena=A number=%[5]d
+`, name, i+1, 4+3*i, 10+5*i, 5+2*i)
+	}
+	return b.String()
+}
+
+func TestBrowserAWallOfSixRobotsShowsEachChance(t *testing.T) {
+	t.Parallel()
+	k := tellsText(t, "six", sixRobots(), "Ben")
+	k.look(k.wall, "#/wall", "Sprat", "Willow")
+	k.wall.waits(`document.querySelectorAll(".band").length === 6 && [...document.querySelectorAll(".band .between, .band .chance-line")].filter((x) => /(under 1|over 9|[1-9]) of 10/.test(x.ariaLabel ?? x.innerText)).length === 6`, "six chances")
+	k.wall.waits(`[...document.querySelectorAll(".band .figures")].every((x) => x.scrollWidth <= x.clientWidth)`, "figures that fit")
+	k.shots("wall")
 }

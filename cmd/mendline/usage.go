@@ -35,6 +35,8 @@ it at, the join codes and a QR code with the crew's.
   -data    the folder that holds the board; ./mendline-data if not given
   -team    a team folder to load, if the board is still empty
   -host    another name this machine is reached by; may be given again
+  -no-forecast
+           no calls, plan and chances: only to measure what they cost
   -cert    a certificate and its key, for https: only where every phone trusts it
   -key
   -captain-code, -crew-code, -safety-code, -viewer-code
