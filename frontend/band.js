@@ -136,7 +136,7 @@ function rightLines(ctx, call, room) {
   const chance = chanceLine(ctx, call, roomy);
   if (!roomy) return chance ?? wrong(ctx, call, "", false) ?? which(call);
   if (chance && call?.uninspected && !flagged(call)) return chance;
-  return [wrong(ctx, call, call ? causeWords[call.cause.kind] : "", true) ?? which(call), chance];
+  return [wrong(ctx, call, fewWords(call), true) ?? which(call), chance];
 }
 
 /** @param {Ctx} ctx @param {Call | undefined} call */
@@ -162,6 +162,14 @@ function chanceBetween(ctx, call, room) {
   return div({ class: "between", role: "img", "aria-label": tenths(ready) }, free < DOTS_EM + 0.7 * n.length ? null : span({ class: "of-ten" }, n), dots(ready));
 }
 
+/** A cause in few words: of which kind it is, and of which job where that fits. @param {Call | undefined} call @param {number} [letters] */
+function fewWords(call, letters = Infinity) {
+  if (!call) return "";
+  const kind = causeWords[call.cause.kind];
+  const long = call.cause.job ? `${kind}, job ${call.cause.job}` : kind;
+  return long.length + flagWords[call.flag].length + 5 < letters ? long : kind;
+}
+
 /** @param {Call} call */
 const flagged = (call) => !call.onNow && (call.flag === "tight" || call.flag === "wont-finish");
 
@@ -182,7 +190,7 @@ function note(ctx, call, tight, letters) {
   const branches = call?.onNow ? branchLine(call) : [];
   if (branches.length) return p({ class: "note plain" }, "call ", branches);
   const fits = call && call.cause.text.length + flagWords[call.flag].length + 5 < letters;
-  return wrong(ctx, call, call ? (fits ? call.cause.text : causeWords[call.cause.kind]) : "", true);
+  return wrong(ctx, call, call ? (fits ? call.cause.text : fewWords(call, letters)) : "", true);
 }
 
 /** How many lines the note takes: two, or three where there are many, one where there are few and jobs under it. @param {Call | undefined} call @param {Room} room @param {number} width @param {boolean} free no job is drawn */

@@ -573,7 +573,7 @@ export interface Note { id: Id; v: number; about?: string; text: string; by?: Id
 // Derived nouns: the forecast. Rounded, newest wins.
 
 export interface Three { early: Time; median: Time; late: Time }
-export interface Cause { kind: "person" | "station" | "part" | "clock" | "charge" | ""; text: string }
+export interface Cause { kind: "person" | "station" | "part" | "clock" | "charge" | ""; text: string; job?: number }
 export type Flag = "none" | "tight" | "wont-finish" | "no-call";
 export interface Call {
   robot: Id;

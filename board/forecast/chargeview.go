@@ -188,13 +188,13 @@ func (c *schedule) chargeCause(g int) Cause {
 	k := c.chargeOf(g)
 	name, t := c.charges[k].pack.Name, c.charged[k]
 	if t.State != plan.Kept {
-		return Cause{CauseOfCharge, fmt.Sprintf("No channel can charge pack %s.", name)}
+		return Cause{Kind: CauseOfCharge, Text: fmt.Sprintf("No channel can charge pack %s.", name)}
 	}
 	text := fmt.Sprintf("Pack %s is charged at %s, and must go in by %s.", name, clockTime(c.s, c.moment(t.FinishSec)), clockTime(c.s, c.robots[g].workBy))
 	if start := c.moment(t.StartSec); t.StartSec > c.whole.Tasks[len(c.jobs)+k].EarliestSec+60 {
 		text += fmt.Sprintf(" Until %s it waits for a channel, for power or for someone to attend.", clockTime(c.s, start))
 	}
-	return Cause{CauseOfCharge, text}
+	return Cause{Kind: CauseOfCharge, Text: text}
 }
 
 func circuitView(k board.Circuit, bars []ChargeBar) CircuitView {

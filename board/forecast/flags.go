@@ -38,7 +38,7 @@ func (c *schedule) flagOf(i int) flagged {
 	case deadline < plan.NoDeadline && c.inTime(i) < wontBelow:
 		return flagged{flag: FlagWontFinish, cause: c.tight(i)}
 	case j.State == board.JobHeld && j.HeldFor == board.HoldPart:
-		return flagged{flag: FlagTight, cause: Cause{CausePart, held(j)}}
+		return flagged{flag: FlagTight, cause: c.about(i, Cause{Kind: CausePart, Text: held(j)})}
 	case deadline < plan.NoDeadline && c.inTime(i) < tightBelow:
 		return flagged{flag: FlagTight, cause: c.tight(i)}
 	}
@@ -54,30 +54,38 @@ func held(j board.Job) string {
 }
 
 // cause says a cause of the planner's in a sentence. i is the task it is about.
-func (c *schedule) cause(i int, why plan.Cause) Cause {
+func (c *schedule) cause(i int, why plan.Cause) Cause { return c.about(i, c.because(i, why)) }
+
+// about is a cause with the job it is about.
+func (c *schedule) about(i int, because Cause) Cause {
+	because.Job = c.jobs[i].Number
+	return because
+}
+
+func (c *schedule) because(i int, why plan.Cause) Cause {
 	never := why.WaitSec >= plan.HorizonSec
 	switch why.Kind {
 	case plan.ByPerson:
-		return Cause{CausePerson, c.personCause(i, why.Index)}
+		return Cause{Kind: CausePerson, Text: c.personCause(i, why.Index)}
 	case plan.BySkill:
 		if why.Index < 0 { // anyone would do, and nobody is there
-			return Cause{CausePerson, fmt.Sprintf("There is nobody for %s.", jobName(c.jobs[i]))}
+			return Cause{Kind: CausePerson, Text: fmt.Sprintf("There is nobody for %s.", jobName(c.jobs[i]))}
 		}
-		return Cause{CausePerson, c.skillCause(i, skillOrder[why.Index], never)}
+		return Cause{Kind: CausePerson, Text: c.skillCause(i, skillOrder[why.Index], never)}
 	case plan.ByHands:
 		if never {
-			return Cause{CausePerson, fmt.Sprintf("There are not enough people for %s.", jobName(c.jobs[i]))}
+			return Cause{Kind: CausePerson, Text: fmt.Sprintf("There are not enough people for %s.", jobName(c.jobs[i]))}
 		}
-		return Cause{CausePerson, fmt.Sprintf("No free hands for %s before %s.", jobName(c.jobs[i]), c.startTime(i))}
+		return Cause{Kind: CausePerson, Text: fmt.Sprintf("No free hands for %s before %s.", jobName(c.jobs[i]), c.startTime(i))}
 	case plan.ByPool:
-		return Cause{CauseStation, c.poolCause(i, why.Index)}
+		return Cause{Kind: CauseStation, Text: c.poolCause(i, why.Index)}
 	case plan.ByRoom:
 		o := c.robots[why.Index]
-		return Cause{CauseStation, fmt.Sprintf("Only %d can have their hands in %s at once.", o.robot.Hands, o.robot.Name)}
+		return Cause{Kind: CauseStation, Text: fmt.Sprintf("Only %d can have their hands in %s at once.", o.robot.Hands, o.robot.Name)}
 	case plan.ByStock:
-		return Cause{CausePart, c.stockCause(i, why.Index)}
+		return Cause{Kind: CausePart, Text: c.stockCause(i, why.Index)}
 	}
-	return Cause{CauseClock, c.clockCause(i)}
+	return Cause{Kind: CauseClock, Text: c.clockCause(i)}
 }
 
 func (c *schedule) startTime(i int) string {
@@ -150,7 +158,7 @@ func (c *schedule) clockCause(i int) string {
 // blocked says why a must cannot be done at all.
 func (c *schedule) blocked(i int) Cause {
 	if stock := c.missing(i); stock >= 0 {
-		return Cause{CausePart, c.stockCause(i, stock)}
+		return c.about(i, Cause{Kind: CausePart, Text: c.stockCause(i, stock)})
 	}
 	for _, a := range c.problem.Tasks[i].After {
 		if c.plan.Tasks[a].State == plan.Blocked {
@@ -179,24 +187,24 @@ func (c *schedule) missing(i int) int {
 // leftOff says why the plan leaves an optional task off.
 func (c *schedule) leftOff(i int) Cause {
 	if stock := c.missing(i); stock >= 0 {
-		return Cause{CausePart, c.stockCause(i, stock)}
+		return Cause{Kind: CausePart, Text: c.stockCause(i, stock)}
 	}
 	w := c.problem.Tasks[i].Ways[0]
 	for _, hand := range w.Team {
 		if !slices.ContainsFunc(c.problem.People, func(who plan.Person) bool { return who.Skills&hand == hand }) {
-			return Cause{CausePerson, fmt.Sprintf("Nobody here has the skill for %s.", jobName(c.jobs[i]))}
+			return Cause{Kind: CausePerson, Text: fmt.Sprintf("Nobody here has the skill for %s.", jobName(c.jobs[i]))}
 		}
 	}
 	for _, n := range w.Needs {
 		if c.problem.Pools[n.Pool].Capacity < n.Count {
-			return Cause{CauseStation, c.poolCause(i, n.Pool)}
+			return Cause{Kind: CauseStation, Text: c.poolCause(i, n.Pool)}
 		}
 	}
 	if other := c.lastSpare(i); other != "" {
-		return Cause{CausePart, other}
+		return Cause{Kind: CausePart, Text: other}
 	}
 	o := c.robots[c.problem.Tasks[i].Group]
-	return Cause{CauseClock, fmt.Sprintf("There is no time for %s before the call of %s.", jobName(c.jobs[i]), o.robot.Name)}
+	return Cause{Kind: CauseClock, Text: fmt.Sprintf("There is no time for %s before the call of %s.", jobName(c.jobs[i]), o.robot.Name)}
 }
 
 // lastSpare says which job of the plan takes a spare that task i needs, or "".
@@ -234,11 +242,11 @@ func (c *schedule) tight(i int) Cause {
 		}
 		for _, person := range t.People {
 			if slices.Contains(before.People, person) {
-				return Cause{CausePerson, c.personCause(i, person)}
+				return c.about(i, Cause{Kind: CausePerson, Text: c.personCause(i, person)})
 			}
 		}
 		if a, b := c.problem.Tasks[i].Ways[t.Way], c.problem.Tasks[k].Ways[before.Way]; sharesPool(a, b) {
-			return Cause{CauseStation, c.poolCause(i, a.Needs[0].Pool)}
+			return c.about(i, Cause{Kind: CauseStation, Text: c.poolCause(i, a.Needs[0].Pool)})
 		}
 	}
 	return c.mayTake(i)
@@ -246,6 +254,6 @@ func (c *schedule) tight(i int) Cause {
 
 // mayTake says that task i is too long in the bad case.
 func (c *schedule) mayTake(i int) Cause {
-	return Cause{CauseClock, fmt.Sprintf("%s may take until %s, and must be done by %s.", upper(jobName(c.jobs[i])),
-		clockTime(c.s, c.moment(c.badSec[i])), clockTime(c.s, c.robots[c.problem.Tasks[i].Group].workBy))}
+	return c.about(i, Cause{Kind: CauseClock, Text: fmt.Sprintf("%s may take until %s, and must be done by %s.", upper(jobName(c.jobs[i])),
+		clockTime(c.s, c.moment(c.badSec[i])), clockTime(c.s, c.robots[c.problem.Tasks[i].Group].workBy))})
 }

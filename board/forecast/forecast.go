@@ -72,6 +72,8 @@ const (
 type Cause struct {
 	Kind CauseKind `json:"kind"`
 	Text string    `json:"text"`
+	// Job is the short number of the job it is about, 0 where it is about none.
+	Job int `json:"job,omitzero"`
 }
 
 // Spread is a moment with its uncertainty: 1 in 10 is before Early, 9 in 10

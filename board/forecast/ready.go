@@ -30,11 +30,11 @@ func (o outlook) call() Call {
 	c := Call{Robot: o.robot.ID, Flag: FlagNoCall, Branches: o.branches}
 	switch {
 	case o.robot.Withdrawn:
-		c.Cause = Cause{CauseClock, o.robot.Name + " is withdrawn: no more calls."}
+		c.Cause = Cause{Kind: CauseClock, Text: o.robot.Name + " is withdrawn: no more calls."}
 	case !o.has:
-		c.Cause = Cause{CauseClock, "No fight of " + o.robot.Name + " is in the running order."}
+		c.Cause = Cause{Kind: CauseClock, Text: "No fight of " + o.robot.Name + " is in the running order."}
 	case !o.times.known:
-		c.Cause = Cause{CauseClock, o.times.why}
+		c.Cause = Cause{Kind: CauseClock, Text: o.times.why}
 	default:
 		c.Flag = FlagNone
 	}
@@ -123,10 +123,10 @@ func (c *schedule) heldMust(g int, flags []flagged) int {
 func (c *schedule) doubts(g int, uninspected bool) (Flag, Cause) {
 	o := c.robots[g]
 	if uninspected && hitHard(c.s, o.robot.ID) {
-		return FlagTight, Cause{CauseClock, o.robot.Name + " was hit hard and is not inspected: what it broke is not known yet."}
+		return FlagTight, Cause{Kind: CauseClock, Text: o.robot.Name + " was hit hard and is not inspected: what it broke is not known yet."}
 	}
 	if lacks := packless(c.s, o.robot); lacks != "" && c.chargeOf(g) < 0 {
-		return FlagTight, Cause{CauseOfCharge, lacks}
+		return FlagTight, Cause{Kind: CauseOfCharge, Text: lacks}
 	}
 	return FlagNone, Cause{}
 }

@@ -235,5 +235,5 @@ func (c *schedule) why(g int) Cause {
 			return c.cause(i, plan.Cause{Kind: w.Kind, Index: w.Index, WaitSec: int32(w.MeanSec)})
 		}
 	}
-	return Cause{CauseClock, "Its sheets may take longer than the time to the call leaves."}
+	return Cause{Kind: CauseClock, Text: "Its sheets may take longer than the time to the call leaves."}
 }

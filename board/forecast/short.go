@@ -20,7 +20,7 @@ func (c *schedule) lateCause(g int, call Call) Cause {
 	own, short := c.plan.Groups[g], c.plan.Short
 	if sec := secUntil(c.robots[g].workBy, c.moment(own.BoundSec)); own.BoundSec < plan.HorizonSec && sec >= 60 {
 		why := c.binding(g, own.BoundCause)
-		return Cause{why.Kind, fmt.Sprintf("No plan meets this call: at least %d min short. %s", sec/60, why.Text)}
+		return Cause{Kind: why.Kind, Text: fmt.Sprintf("No plan meets this call: at least %d min short. %s", sec/60, why.Text), Job: why.Job}
 	}
 	if slices.Contains(short.Groups, g) && short.LateSec >= 60 {
 		var names []string
@@ -28,10 +28,10 @@ func (c *schedule) lateCause(g int, call Call) Cause {
 			names = append(names, c.robots[o].robot.Name)
 		}
 		why := c.binding(g, short.Cause)
-		return Cause{why.Kind, fmt.Sprintf("No plan has %s ready in time: at least %d min short in all. %s", and(names), short.LateSec/60, why.Text)}
+		return Cause{Kind: why.Kind, Text: fmt.Sprintf("No plan has %s ready in time: at least %d min short in all. %s", and(names), short.LateSec/60, why.Text)}
 	}
 	why := c.cause(last, own.Cause)
-	return Cause{why.Kind, fmt.Sprintf("The best plan found is %s late. %s", minutes(call.ShortSec), why.Text)}
+	return Cause{Kind: why.Kind, Text: fmt.Sprintf("The best plan found is %s late. %s", minutes(call.ShortSec), why.Text), Job: why.Job}
 }
 
 // lastOf is the task of group g that ends last, -1 if it has none.
@@ -53,7 +53,7 @@ func (c *schedule) sheetsAlone(g int, call Call) Cause {
 		sheets += o.beforeSec
 	}
 	left := max(secUntil(c.at, call.CallAt.Median), 0)
-	return Cause{CauseClock, fmt.Sprintf("Its sheets alone take %s, the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
+	return Cause{Kind: CauseClock, Text: fmt.Sprintf("Its sheets alone take %s, the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
 }
 
 // binding says what a proof rests on in a sentence that names no time of the plan,
@@ -61,33 +61,34 @@ func (c *schedule) sheetsAlone(g int, call Call) Cause {
 func (c *schedule) binding(g int, why plan.Cause) Cause {
 	switch why.Kind {
 	case plan.ByPerson:
-		return Cause{CausePerson, fmt.Sprintf("Too much of the work is for %s alone.", c.people[why.Index].Name)}
+		return Cause{Kind: CausePerson, Text: fmt.Sprintf("Too much of the work is for %s alone.", c.people[why.Index].Name)}
 	case plan.BySkill:
-		return Cause{CausePerson, fmt.Sprintf("There are not enough people for the %s work.", skillOrder[why.Index])}
+		return Cause{Kind: CausePerson, Text: fmt.Sprintf("There are not enough people for the %s work.", skillOrder[why.Index])}
 	case plan.ByHands:
-		return Cause{CausePerson, "There are not enough hands for the work."}
+		return Cause{Kind: CausePerson, Text: "There are not enough hands for the work."}
 	case plan.ByPool:
 		if why.Index >= len(c.pools) {
 			return c.chargeCause(g)
 		}
-		return Cause{CauseStation, c.onlyRoom(why.Index)}
+		return Cause{Kind: CauseStation, Text: c.onlyRoom(why.Index)}
 	case plan.ByRoom:
 		o := c.robots[why.Index]
-		return Cause{CauseStation, fmt.Sprintf("Only %d can have their hands in %s at once.", o.robot.Hands, o.robot.Name)}
+		return Cause{Kind: CauseStation, Text: fmt.Sprintf("Only %d can have their hands in %s at once.", o.robot.Hands, o.robot.Name)}
 	case plan.ByStock:
-		return Cause{CausePart, c.onlySpares(why.Index)}
+		return Cause{Kind: CausePart, Text: c.onlySpares(why.Index)}
 	}
 	o := c.robots[g]
 	have := max(secUntil(o.workFrom, o.workBy), 0)
 	need := secUntil(o.workFrom, c.moment(c.plan.Groups[g].BoundSec))
-	what := "The work needs"
+	what, job := "The work needs", 0
 	if why.Index >= len(c.jobs) {
 		return c.chargeCause(g)
 	}
 	if why.Index >= 0 {
 		what = upper(jobName(c.jobs[why.Index])) + c.chained(why.Index)
+		job = c.jobs[why.Index].Number
 	}
-	return Cause{CauseClock, fmt.Sprintf("%s %s of hands-on time, and %s has %d min.", what, minutes(need), o.robot.Name, wholeMinutes(have)/60)}
+	return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s %s of hands-on time, and %s has %d min.", what, minutes(need), o.robot.Name, wholeMinutes(have)/60), Job: job}
 }
 
 // chained says what a task needs its time together with.

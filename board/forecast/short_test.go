@@ -89,9 +89,10 @@ func TestWhatIsProvedIsKeptApartFromWhatWasNotFound(t *testing.T) {
 		jobs []board.Fix
 		says string
 		kind forecast.CauseKind
+		job  int
 	}{
-		"one long job":      {[]board.Fix{fix(45, 60, m)}, "No plan meets this call: at least 15 min short. Job 1, a needs 45 min of hands-on time, and Alder has 30 min.", forecast.CauseClock},
-		"one pair of hands": {[]board.Fix{fix(20, 30, m), fix(20, 30, m)}, "No plan meets this call: at least 10 min short. Too much of the work is for Ada alone.", forecast.CausePerson},
+		"one long job":      {[]board.Fix{fix(45, 60, m)}, "No plan meets this call: at least 15 min short. Job 1, a needs 45 min of hands-on time, and Alder has 30 min.", forecast.CauseClock, 1},
+		"one pair of hands": {[]board.Fix{fix(20, 30, m), fix(20, 30, m)}, "No plan meets this call: at least 10 min short. Too much of the work is for Ada alone.", forecast.CausePerson, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
@@ -104,7 +105,7 @@ func TestWhatIsProvedIsKeptApartFromWhatWasNotFound(t *testing.T) {
 			for i, f := range c.jobs {
 				p.job(board.JobFields{Robot: r, Name: string(rune('a' + i)), Fixes: []board.Fix{f}})
 			}
-			require.Equal(t, forecast.Cause{Kind: c.kind, Text: c.says}, p.call(r).Cause)
+			require.Equal(t, forecast.Cause{Kind: c.kind, Text: c.says, Job: c.job}, p.call(r).Cause)
 		})
 	}
 }
