@@ -2,7 +2,7 @@
 // construction would have been cheaper and quicker. The server works it all out.
 
 import { a, b, div, h2, h3, input, label, p, span, table, tap, tbody, td, th, thead, tr } from "./tags.js";
-import { bar, rangePlot, ratioStrip } from "./plots.js";
+import { bar, chanceStrip, rangePlot, ratioStrip } from "./plots.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Debrief} Account */
@@ -24,6 +24,8 @@ const spends = {
 const money = (/** @type {number} */ cents) => (cents / 100).toFixed(2);
 const minutes = (/** @type {number} */ sec) => `${Math.round(sec / 60)} min`;
 const percent = (/** @type {number} */ share) => `${Math.round(100 * share)} %`;
+/** A range in words, one figure where it has no spread. @param {import("./wire.d.ts").Range} range @param {(n: number) => string} words */
+const spread = (range, words) => (words(range.p10) === words(range.p90) ? words(range.p50) : `${words(range.p50)} (${words(range.p10)} to ${words(range.p90)})`);
 const times = (/** @type {number | undefined} */ n) => (n === undefined ? "–" : n.toFixed(2));
 
 /** A measure in words, "–" where it has no value. @param {import("./wire.d.ts").DebriefFigure} f */
@@ -115,8 +117,9 @@ export class DayDebrief {
         timesView(section),
         made.compared.filter(about).map((c) => this.comparedView(c)),
         rankings(section),
-        callsView(made.calls.filter(about)),
-        billsView(made.hits.filter(about)),
+        callsView(made.calls.filter(about), section === made.all ? made.chances : undefined),
+        billsView("fight", made.fights.filter(about)),
+        billsView("hit", made.hits.filter(about)),
         figuresView(section),
         this.bringView(made),
         afterView(made),
@@ -145,8 +148,8 @@ export class DayDebrief {
     const dearest = Math.max(c.built.moneyCents.p90, c.other.moneyCents.p90);
     const line = (/** @type {import("./wire.d.ts").Outcome} */ o) => tr({ key: o.name },
       th({ scope: "row" }, o.name, o.guessed ? span({ class: "hint" }, " (guessed)") : null),
-      td(null, rangePlot(o.sec, longest, `minutes ${minutes(o.sec.p10)} to ${minutes(o.sec.p90)}`), span(null, `${minutes(o.sec.p50)} (${minutes(o.sec.p10)} to ${minutes(o.sec.p90)})`)),
-      td(null, rangePlot(o.moneyCents, dearest, `money ${money(o.moneyCents.p10)} to ${money(o.moneyCents.p90)}`), span(null, `${money(o.moneyCents.p50)} (${money(o.moneyCents.p10)} to ${money(o.moneyCents.p90)})`)),
+      td(null, rangePlot(o.sec, longest, `minutes ${minutes(o.sec.p10)} to ${minutes(o.sec.p90)}`), span(null, spread(o.sec, minutes))),
+      td(null, rangePlot(o.moneyCents, dearest, `money ${money(o.moneyCents.p10)} to ${money(o.moneyCents.p90)}`), span(null, spread(o.moneyCents, money))),
       td({ class: "n" }, o.missed.toFixed(1)),
       td({ class: "n" }, `${(o.massGrams / 1000).toFixed(1)} kg`));
     const id = `moves-${c.robot}-${c.other.name}`;
@@ -195,7 +198,7 @@ const rows = (list) => (list.length ? table({ class: "bars" }, tbody(null, list.
 function rankings(s) {
   const count = (/** @type {number} */ n) => `${n} ${n === 1 ? "fight" : "fights"}`;
   const lists = /** @type {[string, Ranked[], (n: number) => string][]} */ ([
-    ["parts by minutes of work and waiting", s.byMinutes, minutes], ["parts by list price", s.byMoney, money],
+    ["parts by minutes of work and waiting", s.byMinutes, minutes], ["parts by list price of what they took", s.byMoney, money],
     ["parts by fights damaged in", s.byRepeat, count], ["joints by fights damaged in", s.byJoint ?? [], count],
   ]);
   return lists.filter(([, list]) => list.length > 0).map(([title, list, words]) => part(title, title,
@@ -213,21 +216,32 @@ function timesView(s) {
     longer.map((j) => p({ key: j.job, class: "fact" }, `${j.number} ${j.name}: ${minutes(j.actualSec)}${j.open ? " and not finished" : ""}, said ${minutes(j.likelySec)} / ${minutes(j.badSec)}`)));
 }
 
-/** Chance against outcome. @param {import("./wire.d.ts").CalledChance[]} calls */
-function callsView(calls) {
+/** Chance against outcome. @param {import("./wire.d.ts").CalledChance[]} calls @param {Account["chances"]} chances */
+function callsView(calls, chances) {
+  const met = calls.filter((c) => c.met).length;
+  const words = `${calls.length} calls by the chance given: ${met} met, above the line; ${calls.length - met} missed, below`;
   return part("calls", "chances that were given, against what came",
+    calls.length ? [chanceStrip(calls, words), p({ class: "fact" }, `n ${words}. Along: on how many of 10 such days the call would be met, as it was shown half an hour before.`)]
+      : p({ class: "fact" }, "no chance was given before a call that has come"),
     rows(calls.map((c) => [c.name, `${c.of10} of 10`, c.met ? "call met" : "call missed"])),
-    p({ class: "fact" }, calls.length ? `n ${calls.length} calls, each by the chance shown half an hour before; how good they are is said from 10 on` : "no chance was given before a call that has come"));
+    chances ? p({ class: "fact" }, `mean squared error ${chances.brier.toFixed(3)}, n ${chances.n} calls, 0 is best; the same chance for all would get ${chances.always.toFixed(3)}`)
+      : p({ class: "fact" }, "how good the chances are is said from 10 calls on"));
 }
 
-/** @param {Bill[]} hits */
-function billsView(hits) {
-  if (hits.length === 0) return null;
-  return part("hits", "bills by hit",
-    wide("bills by hit", "bills", thead(null, tr(null, ["hit", "list", "paid", "share, list / paid", "work", "wait", "lead days", "damages (later)"].map((words, i) => th({ key: words, class: i ? "n" : "" }, words)))),
-      tbody(null, hits.map((hit, i) => tr({ key: i },
-        th({ scope: "row" }, hit.name, (hit.leftOff ?? []).map((words) => span({ key: words, class: "hint left-off" }, `left off: ${words}`))),
-        [money(hit.listCents), money(hit.paidCents), hit.listShare === undefined ? "–" : `${times(hit.listShare)} / ${times(hit.paidShare)}`, minutes(hit.workSec), minutes(hit.waitSec), String(hit.leadDays), `${hit.damages} (${hit.foundLater})`].map((words, k) => td({ key: k, class: "n" }, words)))))));
+/** What was spent on a bill, "–" where nothing was used up. @param {Bill} bill @param {string} words */
+const spent = (bill, words) => (bill.listCents + bill.paidCents === 0 ? "–" : words);
+
+/** @param {"fight" | "hit"} by @param {Bill[]} all */
+function billsView(by, all) {
+  const list = all.filter((bill) => !bill.quiet);
+  const quiet = all.length - list.length;
+  if (all.length === 0) return null;
+  return part(by, `bills by ${by}`,
+    list.length ? wide(`bills by ${by}`, "bills", thead(null, tr(null, [by, "list", "paid", "share, list / paid", "work", "wait", "lead days", "damages (later)"].map((words, i) => th({ key: words, class: i ? "n" : "" }, words)))),
+      tbody(null, list.map((bill, i) => tr({ key: i },
+        th({ scope: "row" }, bill.name, by === "hit" ? (bill.leftOff ?? []).map((words) => span({ key: words, class: "hint left-off" }, `left off: ${words}`)) : null),
+        [spent(bill, money(bill.listCents)), spent(bill, money(bill.paidCents)), bill.listShare === undefined ? "–" : spent(bill, `${times(bill.listShare)} / ${times(bill.paidShare)}`), minutes(bill.workSec), minutes(bill.waitSec), spent(bill, String(bill.leadDays)), `${bill.damages} (${bill.foundLater})`].map((words, k) => td({ key: k, class: "n" }, words)))))) : null,
+    quiet ? p({ class: "fact" }, `nothing else was worked on: ${quiet} more with no money, no damage and under 2 minutes`) : null);
 }
 
 /** @param {Section} s */

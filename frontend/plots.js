@@ -25,6 +25,29 @@ export function rangePlot(range, most, words) {
     mark("circle", { class: "solid", cx: x(range.p50), cy: 9, r: 5 }));
 }
 
+/**
+ * Calls along the chance that was given, 0 to 10 of 10: a call that was met is a dot
+ * above the line, one that was missed a ring below it.
+ * @param {{of10: number, met: boolean}[]} calls @param {string} words
+ */
+export function chanceStrip(calls, words) {
+  const x = (/** @type {number} */ of10) => 12 + (of10 * (WIDTH - 24)) / 10;
+  /** @type {Map<string, number>} */
+  const stacked = new Map();
+  const placed = calls.map(({ of10, met }) => {
+    const row = stacked.get(`${of10} ${met}`) ?? 0;
+    stacked.set(`${of10} ${met}`, row + 1);
+    return { of10, met, row };
+  });
+  const rows = (/** @type {boolean} */ met) => 1 + Math.max(0, ...placed.filter((c) => c.met === met).map((c) => c.row));
+  const line = 6 + 9 * rows(true);
+  const height = line + 22 + 9 * rows(false);
+  return plot(height, words,
+    mark("path", { class: "line", d: `M0 ${line}H${WIDTH}` }),
+    placed.map((c, i) => mark("circle", { key: i, class: c.met ? "solid" : "ring", cx: x(c.of10), cy: c.met ? line - 6 - 9 * c.row : line + 7 + 9 * c.row, r: c.met ? 4 : 3.5 })),
+    Array.from({ length: 11 }, (_, n) => mark("text", { key: `w${n}`, x: x(n), y: height - 3, "text-anchor": "middle" }, String(n))));
+}
+
 /** How far the strip of ratios reaches to either side of 1, as a factor. */
 const REACH = 8;
 

@@ -1193,6 +1193,8 @@ export interface Bill {
   sec?: Partial<Record<Spend, number>>; workSec: number; waitSec: number; handSec: number;
   used?: { name: string; pieces: number; listCents: number; paidCents: number }[];
   leftOff?: string[]; damages: number; foundLater: number;
+  /** Nothing on it is worth a row. */
+  quiet?: boolean;
 }
 export interface DebriefFigure { name: string; value?: number; unit: string; n: number; of: string; trap?: string }
 export interface Ranked { name: string; amount: number; cumulative: number; n: number }
@@ -1213,8 +1215,10 @@ export interface Compared {
 export interface CalledChance { robot: Id; fight: Id; name: string; at: Time; of10: number; met: boolean }
 export interface Packed { massGrams: number; listCents: number; chance: number }
 export interface Debrief {
-  event: string; from?: Time; to?: Time; lines: number;
+  event: string; from?: Time; to?: Time; lines: number; fought: number;
   all: DebriefSection; robots: DebriefSection[]; fights: Bill[]; hits: Bill[]; compared: Compared[]; calls: CalledChance[];
+  /** How good the chances were; not there before ten calls. */
+  chances?: { n: number; brier: number; always: number };
   bring: {
     fights: number; massGrams?: number; moneyCents?: number;
     rows: { stock: Id; name: string; taken: number; hits: number; n: number; guess?: number; perFight: number; miss: number; have: number; exact: number; greedy: number; massGrams: number; listCents: number; last?: { now: number; keep: number } }[];

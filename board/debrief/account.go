@@ -26,16 +26,20 @@ type Account struct {
 	From  board.Moment `json:"from,omitzero"`
 	To    board.Moment `json:"to,omitzero"`
 	Lines int          `json:"lines"`
-	All   Section      `json:"all"`
+	// Fought is how many fights were fought.
+	Fought int     `json:"fought"`
+	All    Section `json:"all"`
 	// Robots are those that were worked on, hit or fought.
 	Robots   []Section  `json:"robots"`
 	Fights   []Bill     `json:"fights"`
 	Hits     []Bill     `json:"hits"`
 	Compared []Compared `json:"compared"`
-	// Calls are the chances that were given, against what came.
-	Calls []Called `json:"calls"`
-	Bring Bring    `json:"bring"`
-	After After    `json:"after"`
+	// Calls are the chances that were given, against what came; Chances say how good
+	// they were, from CallsLeast calls on.
+	Calls   []Called `json:"calls"`
+	Chances *Chances `json:"chances,omitzero"`
+	Bring   Bring    `json:"bring"`
+	After   After    `json:"after"`
 	// Reads say how to read the figures.
 	Reads []string `json:"reads"`
 }
@@ -50,6 +54,7 @@ type Compared struct {
 var reads = []string{
 	"Minutes are clock minutes of one thread of work, sorted in the terms of IEC 60050-192: making safe is technical delay; waiting for a part, a person or a station is logistic delay; finding, fixing and checking are active repair.",
 	"Each spare, part and minute stands under exactly one hit, under the fight where nobody said which hit, or under no hit known. Damage found later is under the hit it was put to.",
+	"– in a bill is no money: nothing was used up. Each share is of the list price of the other construction, whole.",
 	"A part is counted as lost when it asks for repair and nobody mended it; a spare from the box is counted in its place, not beside it.",
 	"n stands beside every figure. No figure is given from fewer than 3 cases, and no cost per hit where there were no hits.",
 }
@@ -60,9 +65,10 @@ func (r Record) Account(asked Asked) (Account, error) {
 	entries := r.Entries()
 	alt := r.alternative
 	a := Account{
-		Event: r.State.Event().Name, From: r.From, To: r.To, Lines: r.Lines,
+		Event: r.State.Event().Name, From: r.From, To: r.To, Lines: r.Lines, Fought: len(r.fought("")),
 		All: r.section(entries, "", Alternative{}), Fights: r.FightBills(entries, alt), Hits: r.HitBills(entries, alt), Calls: r.calls(), Reads: reads,
 	}
+	a.Chances = chancesOf(a.Calls)
 	for _, robot := range r.robots() {
 		s := r.section(entries, robot.ID, alt(robot.ID))
 		if len(s.Jobs) > 0 || s.Bill.Damages > 0 || len(r.fought(robot.ID)) > 0 || s.Bill.WorkSec > 0 {

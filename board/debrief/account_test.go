@@ -1,6 +1,8 @@
 package debrief_test
 
 import (
+	"fmt"
+	"maps"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -153,4 +155,60 @@ func lastID(t testing.TB, p *pit) string {
 	}
 	decode(t, p.lines[len(p.lines)-1], &l)
 	return l.ID
+}
+
+func TestPartsOfOneNameOnTwoRobotsAreRankedApart(t *testing.T) {
+	p, f, rails := brokenFrame(t)
+	p.damage(DamageFields{OnPart: rails[0], Grade: G3, Fight: f, Hit: 1})
+	r := p.record()
+	other := r.State.Robots[p.Moth]
+	other.ID, other.Name = "other", "Gruff"
+	r.State.Robots = with(r.State.Robots, other.ID, other)
+	for _, d := range r.State.Damages {
+		d.ID, d.Number, d.Robot, d.OnPart, d.Part, d.Fight = "same", 99, other.ID, "", "rail, left", ""
+		r.State.Damages = with(r.State.Damages, d.ID, d)
+	}
+	a := account(t, r)
+	require.Equal(t, []debrief.Share{{Name: "rail, left (Gruff)", Amount: 1, Cumulative: .5, N: 1}, {Name: "rail, left (Tin Moth)", Amount: 1, Cumulative: 1, N: 1}}, a.All.ByRepeat)
+	require.Equal(t, "rail, left", a.Robots[0].ByRepeat[0].Name, "in its own account the robot goes without saying")
+	both := debrief.HistoryOf([]debrief.Account{a, account(t, p.record())})
+	require.Equal(t, []int{1, 1}, both.Fought)
+	require.ElementsMatch(t, []debrief.HistoryRow{{Name: "Tin Moth, rail, left", Fights: []int{1, 1}}, {Name: "Gruff, rail, left", Fights: []int{1, 0}}}, both.Parts)
+}
+
+func with[K comparable, V any](m map[K]V, k K, v V) map[K]V {
+	m = maps.Clone(m)
+	if m == nil {
+		m = map[K]V{}
+	}
+	m[k] = v
+	return m
+}
+
+// Seven of ten calls met, each given 7 of 10: the score is that of the one chance for
+// all, 0.21; given 9 of 10 it is 0.25 (computed independently).
+func TestHowGoodTheChancesWereIsSaidFromTenCallsOn(t *testing.T) {
+	p, _, _ := brokenFrame(t)
+	said := func(calls, of10 int) *debrief.Chances {
+		r := p.record()
+		for i := range calls {
+			id := FightID(fmt.Sprint("f", i))
+			r.State.Foretolds = with(r.State.Foretolds, id, Foretold{Fight: id, Robot: p.Moth, Ready: of10, Judged: p.now, Met: i < 7})
+		}
+		return account(t, r).Chances
+	}
+	require.Nil(t, said(9, 7))
+	fair, bold := said(10, 7), said(10, 9)
+	require.Equal(t, 10, fair.N)
+	require.InDelta(t, 0.21, fair.Brier, 1e-12)
+	require.InDelta(t, 0.21, fair.Always, 1e-12)
+	require.InDelta(t, 0.25, bold.Brier, 1e-12)
+}
+
+func TestABillWithNothingOnItIsQuietAndOneWithALeftJobIsNot(t *testing.T) {
+	p, f, _ := brokenFrame(t)
+	require.True(t, billOf(t, account(t, p.record()).Fights, debrief.Hit{Fight: f}).Quiet)
+	mend := Fix{Name: "mend", Way: WayMend, LikelySec: 600, BadSec: 1800, Hands: []Skill{SkillAny}, Station: StationBench}
+	p.do(p.Ada, JobDefer{Job: p.job("paint", mend), Acceptor: p.Ada, Reason: "no time"})
+	require.False(t, billOf(t, account(t, p.record()).Hits, debrief.Hit{}).Quiet)
 }

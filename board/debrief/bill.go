@@ -41,7 +41,12 @@ type Bill struct {
 	// FoundLater is how many of the damages were found after the robot had fought
 	// again, or half a day later.
 	FoundLater int `json:"foundLater"`
+	// Quiet tells that there is nothing on it worth a row in print: no money, no
+	// damage, nothing left off, and no more than quietSec of work and waiting.
+	Quiet bool `json:"quiet,omitzero"`
 }
+
+const quietSec = 2 * 60
 
 // Used is pieces of one kind that a bill has.
 type Used struct {
@@ -115,6 +120,7 @@ func (b *Bill) close(alt Alternative) {
 		list, paid := float64(b.ListCents)/float64(alt.Cents), float64(b.PaidCents)/float64(alt.Cents)
 		b.ListShare, b.PaidShare = &list, &paid
 	}
+	b.Quiet = b.ListCents+b.PaidCents+b.Damages+len(b.LeftOff) == 0 && b.WorkSec+b.WaitSec < quietSec
 	slices.SortFunc(b.Used, func(x, y Used) int {
 		return cmp.Or(cmp.Compare(y.ListCents, x.ListCents), cmp.Compare(x.Name, y.Name))
 	})

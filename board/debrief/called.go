@@ -5,7 +5,12 @@ import (
 	"slices"
 
 	"mendline/board"
+	"mendline/board/estimate"
 )
+
+// CallsLeast is how many calls there must be before anything is said of how good
+// the chances were.
+const CallsLeast = 10
 
 // Called is a call that has come, with the chance that was shown before it: once
 // for a fight, at one lead.
@@ -32,4 +37,29 @@ func (r Record) calls() []Called {
 		return cmp.Or(cmp.Compare(b.Of10, a.Of10), cmp.Compare(a.At, b.At), cmp.Compare(a.Fight, b.Fight))
 	})
 	return list
+}
+
+// Chances say how good the chances were.
+type Chances struct {
+	N int `json:"n"`
+	// Brier is the mean squared error of a chance, 0 best; Always is what one chance,
+	// the share of all calls that were met, would have got.
+	Brier  float64 `json:"brier"`
+	Always float64 `json:"always"`
+}
+
+// chancesOf scores the calls; nil while there are few.
+func chancesOf(calls []Called) *Chances {
+	if len(calls) < CallsLeast {
+		return nil
+	}
+	var series []estimate.Said
+	for _, c := range calls {
+		series = append(series, estimate.Said{Chance: float64(c.Of10) / 10, Met: c.Met})
+	}
+	score, err := estimate.Calibrate(series)
+	if err != nil {
+		return nil
+	}
+	return &Chances{len(calls), score.Brier, score.Uncertainty}
 }

@@ -3,11 +3,14 @@ package debrief
 // History sets the parts and joints of several events side by side.
 type History struct {
 	Events []string
+	// Fought is how many fights each event had.
+	Fought []int
 	Parts  []HistoryRow
 	Joints []HistoryRow
 }
 
-// HistoryRow is in how many fights of each event one part or joint was damaged.
+// HistoryRow is in how many fights of each event one part or joint of a robot was
+// damaged.
 type HistoryRow struct {
 	Name   string
 	Fights []int
@@ -18,23 +21,26 @@ type HistoryRow struct {
 func HistoryOf(accounts []Account) History {
 	var h History
 	for _, a := range accounts {
-		h.Events = append(h.Events, a.Event)
+		h.Events, h.Fought = append(h.Events, a.Event), append(h.Fought, a.Fought)
 	}
-	h.Parts = across(accounts, func(a Account) []Share { return a.All.ByRepeat })
-	h.Joints = across(accounts, func(a Account) []Share { return a.All.ByJoint })
+	h.Parts = across(accounts, func(s Section) []Share { return s.ByRepeat })
+	h.Joints = across(accounts, func(s Section) []Share { return s.ByJoint })
 	return h
 }
 
-func across(accounts []Account, of func(Account) []Share) []HistoryRow {
+func across(accounts []Account, of func(Section) []Share) []HistoryRow {
 	var all []Share
 	fights := map[string][]int{}
 	for i, a := range accounts {
-		for _, s := range of(a) {
-			if fights[s.Name] == nil {
-				fights[s.Name] = make([]int, len(accounts))
-				all = append(all, Share{Name: s.Name})
+		for _, robot := range a.Robots {
+			for _, s := range of(robot) {
+				name := robot.Name + ", " + s.Name
+				if fights[name] == nil {
+					fights[name] = make([]int, len(accounts))
+					all = append(all, Share{Name: name})
+				}
+				fights[name][i] += int(s.Amount)
 			}
-			fights[s.Name][i] = int(s.Amount)
 		}
 	}
 	for k := range all {

@@ -15,8 +15,9 @@ type Section struct {
 	Name    string        `json:"name"`
 	Bill    Bill          `json:"bill"`
 	Figures []Figure      `json:"figures"`
-	// The rankings of what was hit: by minutes of work and waiting, by list price, by
-	// how many fights it was damaged in; and joints by the last.
+	// The rankings of what was hit: by minutes of work and waiting, by list price of
+	// what it took, by how many fights it was damaged in; and joints by the last. Of
+	// a name that several robots have, each says whose it is.
 	ByMinutes []Share `json:"byMinutes"`
 	ByMoney   []Share `json:"byMoney"`
 	ByRepeat  []Share `json:"byRepeat"`
@@ -83,58 +84,84 @@ func (r Record) section(entries []Entry, robot board.RobotID, alt Alternative) S
 	own := slices.DeleteFunc(slices.Clone(entries), func(e Entry) bool { return !want(place{e.Robot, e.Hit}) })
 	s.Bill = r.bill(own, s.Name, alt, want)
 	s.Figures = r.figures(own, robot, s)
-	s.ByMinutes = Pareto(total(own, func(e Entry) (string, float64) { return e.Part, float64(e.Sec) }))
-	s.ByMoney = Pareto(total(own, func(e Entry) (string, float64) { return e.Used, float64(e.Cost.List()) }))
+	s.ByMinutes = Pareto(r.total(own, func(e Entry) float64 { return float64(e.Sec) }))
+	s.ByMoney = Pareto(r.total(own, func(e Entry) float64 { return float64(e.Cost.List()) }))
 	s.ByRepeat = Pareto(r.damagedIn(robot, r.partOf))
 	s.ByJoint = Pareto(r.damagedIn(robot, func(d board.Damage) string { return r.State.Joints[d.OnJoint].Name }))
 	return s
 }
 
-// total adds entries up by name; n counts them.
-func total(entries []Entry, of func(Entry) (string, float64)) []Share {
-	var list []Share
-	for _, e := range entries {
-		name, amount := of(e)
-		if name == "" || amount == 0 {
-			continue
-		}
-		i := slices.IndexFunc(list, func(s Share) bool { return s.Name == name })
-		if i < 0 {
-			i = len(list)
-			list = append(list, Share{Name: name})
-		}
-		list[i].Amount += amount
-		list[i].N++
+// owned is a part or joint of one robot.
+type owned struct {
+	robot board.RobotID
+	name  string
+}
+
+// tally adds amounts up by what they belong to.
+type tally struct {
+	keys   []owned
+	shares map[owned]*Share
+}
+
+func (t *tally) of(k owned) *Share {
+	if t.shares == nil {
+		t.shares = map[owned]*Share{}
 	}
-	return list
+	if t.shares[k] == nil {
+		t.keys = append(t.keys, k)
+		t.shares[k] = &Share{Name: k.name}
+	}
+	return t.shares[k]
+}
+
+// list names the robot beside each name that several robots have.
+func (t *tally) list(r Record) []Share {
+	var all []Share
+	for _, k := range t.keys {
+		s := *t.shares[k]
+		if slices.ContainsFunc(t.keys, func(o owned) bool { return o.name == k.name && o.robot != k.robot }) {
+			s.Name += " (" + r.robotName(k.robot) + ")"
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// total adds entries up by the part that was hit or worked on; n counts them.
+func (r Record) total(entries []Entry, amount func(Entry) float64) []Share {
+	var t tally
+	for _, e := range entries {
+		if of := amount(e); e.Part != "" && of != 0 {
+			s := t.of(owned{e.Robot, e.Part})
+			s.Amount += of
+			s.N++
+		}
+	}
+	return t.list(r)
 }
 
 // damagedIn counts in how many fights each named thing was damaged; n counts the
 // damages.
 func (r Record) damagedIn(robot board.RobotID, name func(board.Damage) string) []Share {
 	type seen struct {
-		name  string
+		owned
 		fight board.FightID
 	}
-	var list []Share
+	var t tally
 	once := map[seen]bool{}
 	for _, d := range r.damages() {
-		key := seen{name(d), d.Fight}
+		key := seen{owned{d.Robot, name(d)}, d.Fight}
 		if robot != "" && d.Robot != robot || !damaging(d) || key.name == "" {
 			continue
 		}
-		i := slices.IndexFunc(list, func(s Share) bool { return s.Name == key.name })
-		if i < 0 {
-			i = len(list)
-			list = append(list, Share{Name: key.name})
-		}
-		list[i].N++
+		s := t.of(key.owned)
+		s.N++
 		if !once[key] {
-			list[i].Amount++
+			s.Amount++
 		}
 		once[key] = true
 	}
-	return list
+	return t.list(r)
 }
 
 // figures are the measures of repairability and cost, each with its n.

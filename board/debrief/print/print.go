@@ -8,7 +8,9 @@ import (
 	"encoding/csv"
 	"fmt"
 	"html/template"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,7 +21,7 @@ import (
 var pageText string
 
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
-	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists, "met": metWords, "last": lastWords, "ratios": ratios, "costly": costly, "quiet": quiet, "across": across,
+	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists, "met": metWords, "last": lastWords, "ratios": ratios, "costly": costly, "quiet": quiet, "across": across, "spent": spent, "last100": func(share *float64) string { return pct(*share) }, "called": called,
 }).Parse(pageText))
 
 // book is what the page is made of.
@@ -155,25 +157,80 @@ type sideBySide struct {
 	Rows   []debrief.HistoryRow
 }
 
-func across(title string, events []string, rows []debrief.HistoryRow) sideBySide {
-	return sideBySide{title, events, rows}
+func across(title string, h debrief.History, rows []debrief.HistoryRow) sideBySide {
+	return sideBySide{title, eventsOf(h), rows}
+}
+
+// eventsOf names the events with how many fights each had.
+func eventsOf(h debrief.History) []string {
+	var all []string
+	for i, e := range h.Events {
+		all = append(all, fmt.Sprintf("%s (n %d fights)", e, h.Fought[i]))
+	}
+	return all
+}
+
+// calls lays chances on a line from 0 to 10 of 10: a call that was met above it, one
+// that was missed below, points of one chance stacked.
+type calls struct {
+	Met, Missed  []point
+	Line, Height int
+	Words        string
+	Ticks        []tick
+}
+
+type tick struct {
+	X     int
+	Words int
+}
+
+func called(list []debrief.Called) calls {
+	var c calls
+	met, missed := map[int]int{}, map[int]int{}
+	for _, one := range list {
+		if one.Met {
+			met[one.Of10]++
+		} else {
+			missed[one.Of10]++
+		}
+	}
+	most := func(m map[int]int) int { return slices.Max(append(slices.Collect(maps.Values(m)), 1)) }
+	c.Line = 6 + 9*most(met)
+	c.Height = c.Line + 22 + 9*most(missed)
+	for of10 := range 11 {
+		x := 12 + of10*(barMost-24)/10
+		c.Ticks = append(c.Ticks, tick{x, of10})
+		for k := range met[of10] {
+			c.Met = append(c.Met, point{X: x, Y: c.Line - 6 - 9*k})
+		}
+		for k := range missed[of10] {
+			c.Missed = append(c.Missed, point{X: x, Y: c.Line + 6 + 9*k})
+		}
+	}
+	c.Words = fmt.Sprintf("%d calls by the chance given: %d met, above the line; %d missed, below", len(list), len(c.Met), len(c.Missed))
+	return c
 }
 
 // costly keeps the bills on which anything was spent, quiet counts the others.
 func costly(bills []debrief.Bill) []debrief.Bill {
 	var list []debrief.Bill
 	for _, b := range bills {
-		if b.ListCents > 0 || b.Damages > 0 || b.WorkSec+b.WaitSec >= 60*quietMin {
+		if !b.Quiet {
 			list = append(list, b)
 		}
 	}
 	return list
 }
 
-func quiet(bills []debrief.Bill) int { return len(bills) - len(costly(bills)) }
+// spent is money of a bill, "–" where nothing was used up.
+func spent(b debrief.Bill, cents int) string {
+	if b.ListCents+b.PaidCents == 0 {
+		return "–"
+	}
+	return money(cents)
+}
 
-// quietMin is how many minutes a bill without money and damage needs for a row.
-const quietMin = 2
+func quiet(bills []debrief.Bill) int { return len(bills) - len(costly(bills)) }
 
 var spendWords = map[debrief.Spend]string{
 	debrief.MakingSafe: "making safe", debrief.Finding: "finding", debrief.WaitPart: "waiting for a part", debrief.WaitPerson: "waiting for a person",
@@ -207,7 +264,7 @@ func lists(s debrief.Section) []list {
 	count := func(n float64) string { return fmt.Sprintf("%.0f", n) }
 	var all []list
 	for _, l := range []list{
-		{"By minutes", s.ByMinutes, minutes[float64]}, {"By list price", s.ByMoney, money[float64]},
+		{"By minutes of work and waiting", s.ByMinutes, minutes[float64]}, {"By list price of what it took", s.ByMoney, money[float64]},
 		{"By fights damaged in", s.ByRepeat, count}, {"Joints, by fights damaged in", s.ByJoint, count},
 	} {
 		if len(l.Rows) > 0 {

@@ -22,7 +22,9 @@ func sunday() debrief.Account {
 		Sec:  map[debrief.Spend]int{debrief.WaitPart: 540}, WaitSec: 540, LeadDays: 21, Damages: 4, FoundLater: 2, LeftOff: []string{"3 paint"},
 	}
 	return debrief.Account{
-		Event: "Shed Meet", Lines: 12, Hits: []debrief.Bill{bill, {Name: "Tin Moth, no hit known", WorkSec: 70}}, Fights: []debrief.Bill{bill},
+		Event: "Shed Meet", Lines: 12, Fought: 4, Robots: []debrief.Section{{
+			Name: "Tin Moth", ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}}, ByJoint: []debrief.Share{{Name: "corner joint", Amount: 1, Cumulative: 1, N: 1}},
+		}}, Hits: []debrief.Bill{bill, {Name: "Tin Moth, no hit known", WorkSec: 70, Quiet: true}}, Fights: []debrief.Bill{bill},
 		All: debrief.Section{
 			Bill: bill, ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}},
 			ByJoint: []debrief.Share{{Name: "corner joint", Amount: 1, Cumulative: 1, N: 1}},
@@ -32,7 +34,7 @@ func sunday() debrief.Account {
 		Compared: []debrief.Compared{{Name: "Tin Moth", Comparison: debrief.Comparison{
 			Verdict: "In 96 of 100 replays", Built: debrief.Outcome{Name: "bolted rails", Sec: r}, Other: debrief.Outcome{Name: "one frame", Sec: r, Guessed: true},
 		}}},
-		Calls: []debrief.Called{{Name: "Tin Moth, Box 3", Of10: 8, Met: true}},
+		Calls: []debrief.Called{{Name: "Tin Moth, Box 3", Of10: 8, Met: true}, {Name: "Tin Moth, Box 5", Of10: 8}},
 		Bring: debrief.Bring{Fights: 5, Rows: []debrief.BringRow{{Name: "blade", Exact: 2, Have: 1}}, LastKg: &kg},
 		After: debrief.After{
 			Shop: []debrief.Buy{{Name: "blade", Pieces: 1, LeadDays: 14}}, Loans: []debrief.Loan{{Name: "hub", From: "the next bench", Left: 1}},
@@ -46,8 +48,9 @@ func TestThePageSaysAllAndWritesNamesAsText(t *testing.T) {
 	require.NoError(t, err)
 	for _, want := range []string{
 		"=Tin &lt;Moth&gt;, hit 2", "7100.00", "1.11 / 0.66", "4 (2)", "waiting for a part 9.0 min", "1234.50", "–", "In 96 of 100 replays",
-		"one frame (guessed)", "give back 1 of hub to the next bench", "pack P1: to storage charge", "The last kilogram bought 0.15",
-		"1 more with no money, no damage and under 2 minutes", "8 of 10", "call met", "n 2 jobs, hands on", `<circle cx="150" cy="42" r="4"/>`, `<circle cx="151" cy="33" r="4" fill="none"`,
+		"one frame (guessed)", "give back 1 of hub to the next bench", "pack P1: to storage charge", "The last kilogram bought 15 %",
+		"1 more with no money, no damage and under 2 minutes", "8 of 10", "call met", "n 2 jobs, hands on", `<circle cx="150" cy="42" r="4"/>`, `<path d="M151 33m4 0h7`, "Nothing else was worked on",
+		"2 calls by the chance given: 1 met, above the line; 1 missed, below", "from 10 calls on", `<circle cx="232" cy="9" r="4"/>`, `<circle cx="232" cy="21" r="3.5" fill="none"`,
 	} {
 		require.Contains(t, string(page), want)
 	}
@@ -68,14 +71,16 @@ func TestARowForEachHitThatNoSpreadsheetReadsAsAFormula(t *testing.T) {
 
 func TestSeveralEventsSetPartsBesideEachOther(t *testing.T) {
 	other := sunday()
-	other.Event, other.All.ByRepeat = "Barn Bash", nil
+	other.Event, other.Fought = "Barn Bash", 3
+	other.Robots = []debrief.Section{{Name: "Tin Moth", ByJoint: other.Robots[0].ByJoint}, {Name: "Gruff", ByRepeat: other.Robots[0].ByRepeat}}
 	text := print.Text([]debrief.Account{sunday(), other})
-	require.Contains(t, text, "rail, left: Shed Meet 2, Barn Bash 0")
-	require.Contains(t, text, "corner joint: Shed Meet 1, Barn Bash 1")
+	require.Contains(t, text, "Tin Moth, rail, left: Shed Meet (n 4 fights) 2, Barn Bash (n 3 fights) 0")
+	require.Contains(t, text, "Gruff, rail, left: Shed Meet (n 4 fights) 0, Barn Bash (n 3 fights) 2", "another robot's part of the same name")
+	require.Contains(t, text, "Tin Moth, corner joint: Shed Meet (n 4 fights) 1, Barn Bash (n 3 fights) 1")
 	page, err := print.HTML([]debrief.Account{sunday(), other})
 	require.NoError(t, err)
-	require.Contains(t, string(page), `<th class="n">Barn Bash</th>`)
-	require.Contains(t, string(page), `<td>rail, left</td><td class="n">2</td><td class="n">0</td>`)
+	require.Contains(t, string(page), `<th class="n">Barn Bash (n 3 fights)</th>`)
+	require.Contains(t, string(page), `<td>Tin Moth, rail, left</td><td class="n">2</td><td class="n">0</td>`)
 	require.Contains(t, text, "7100.00")
 	require.NotContains(t, text, "%!")
 	require.NotContains(t, print.Text([]debrief.Account{other}), "Parts by event")

@@ -76,6 +76,9 @@ func nextText(b *strings.Builder, a debrief.Account) {
 	for _, c := range a.Calls {
 		fmt.Fprintf(b, "  %2d of 10  %s: %s\n", c.Of10, c.Name, metWords(c.Met))
 	}
+	if c := a.Chances; c != nil {
+		fmt.Fprintf(b, "  mean squared error %.3f from %d calls, 0 is best; the same chance for all would get %.3f\n", c.Brier, c.N, c.Always)
+	}
 	if len(a.Bring.Rows) > 0 {
 		fmt.Fprintf(b, "\nWhat to bring, for %d fights a robot: chance of no missed call %s; with what is in the box %s\n", a.Bring.Fights, pct(a.Bring.Exact.Chance), pct(a.Bring.Have.Chance))
 		for _, r := range a.Bring.Rows {
@@ -125,10 +128,11 @@ func history(b *strings.Builder, accounts []debrief.Account) {
 			continue
 		}
 		fmt.Fprintf(b, "\n%s by event: fights damaged in\n", l.title)
+		events := eventsOf(h)
 		for _, row := range l.rows {
 			var cells []string
 			for i, n := range row.Fights {
-				cells = append(cells, fmt.Sprintf("%s %d", h.Events[i], n))
+				cells = append(cells, fmt.Sprintf("%s %d", events[i], n))
 			}
 			fmt.Fprintf(b, "  %s: %s\n", row.Name, strings.Join(cells, ", "))
 		}
