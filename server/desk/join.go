@@ -2,6 +2,7 @@ package desk
 
 import (
 	"context"
+	"log/slog"
 
 	"mendline/board"
 )
@@ -87,14 +88,19 @@ func (d *Desk) tell(n *derived) {
 			f.forecast(n)
 		}
 	}
+	level := slog.LevelInfo
+	if d.View().State.Rev != n.of {
+		level = slog.LevelDebug // a job was closed meanwhile, say
+	}
 	for _, o := range n.own {
-		d.offer(o)
+		d.offer(o, level)
 	}
 }
 
 // offer gives the board a command that a forecast came to. The board has moved on
-// since, so that it may be refused; the next forecast knows more then.
-func (d *Desk) offer(o Own) {
+// since, so that it may be refused; the next forecast knows more then. A refusal is
+// logged at a level.
+func (d *Desk) offer(o Own, level slog.Level) {
 	if d.broken {
 		return
 	}
@@ -102,6 +108,6 @@ func (d *Desk) offer(o Own) {
 	case err != nil:
 		d.o.Log.Error("own command", "do", board.Name(o.Command), "error", err)
 	case a.Refusal != nil:
-		d.o.Log.Info("own command refused", "do", board.Name(o.Command), "code", a.Refusal.Code, "sentence", a.Refusal.Sentence)
+		d.o.Log.Log(context.Background(), level, "own command refused", "do", board.Name(o.Command), "code", a.Refusal.Code, "sentence", a.Refusal.Sentence)
 	}
 }
