@@ -204,6 +204,30 @@ func (s State) DifferPct(robot RobotID) float64 {
 	return most
 }
 
+// differMostPct is how much declared setups may differ where the rules say so.
+// Source: a UK university's rules for its 1.5 kg class.
+const differMostPct = 50
+
+// WeighWarnings says what the officials may refuse of a robot's setups whatever the
+// scale reads now. Nothing is barred by it: rule sets differ.
+func (s State) WeighWarnings(robot RobotID) []string {
+	heaviest, most, ok := s.HeaviestDeclared(robot)
+	if !ok {
+		return nil
+	}
+	var list []string
+	if most.Word() == MassOver {
+		list = append(list, fmt.Sprintf("%s, the heaviest declared setup, is %s: lighten it, or take it off the declared ones before the weigh-in.", heaviest.Name, most.Text(s.Robots[robot].Class.Unit)))
+	}
+	if on, named := s.Setups[s.Fits[robot].Setup]; named && !on.Declared {
+		list = append(list, fmt.Sprintf("%s is on and was not declared: declare it to the officials, or change it.", on.Name))
+	}
+	if pct := s.DifferPct(robot); pct > differMostPct {
+		list = append(list, fmt.Sprintf("The declared setups differ by %.1f %% of the limit; some rule sets allow %d %%: ask the officials.", math.Ceil(pct*10)/10, differMostPct))
+	}
+	return list
+}
+
 func without(a, b []ModuleID) []ModuleID {
 	return slices.DeleteFunc(slices.Clone(a), func(id ModuleID) bool { return slices.Contains(b, id) })
 }

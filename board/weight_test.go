@@ -105,6 +105,7 @@ func TestTheHeaviestDeclaredSetupIsSaidBeforeAnythingIsUnbolted(t *testing.T) {
 	p.captain(SetupChange{Setup: wedge, SetupFields: f})
 	u, _, _ = p.s.HeaviestDeclared(robot)
 	require.Equal(t, wedge, u.ID, "declared, it rules, though it is not on")
+	require.Equal(t, []string{"wedge, the heaviest declared setup, is over by 0.20 kg (0.45 lb): lighten it, or take it off the declared ones before the weigh-in."}, p.s.WeighWarnings(robot))
 	require.InDelta(t, 2400/113398.0925*100, p.s.DifferPct(robot), 1e-9)
 	likely, bad, untimed := p.s.SwapTo(robot, []ModuleID{heavy})
 	require.Equal(t, []int{600, 1500, 0}, []int{likely, bad, untimed})
@@ -172,4 +173,37 @@ func TestASetupsRecordCountsItsFightsByKindOfOpponent(t *testing.T) {
 	}
 	require.Equal(t, []SetupRecord{{"", 1, 0, 1, 0}, {"spinner", 3, 2, 1, 0}, {"wedge", 1, 0, 0, 1}}, m.s.RecordOf(m.spin))
 	require.Empty(t, m.s.RecordOf(m.push))
+}
+
+// The rule is that of a UK university for 1.5 kg robots: all sets declared, at most 50 %
+// of the limit between them. The robot is constructed by us.
+func TestSetupsThatDifferByHalfTheLimitOrWereNotDeclaredAreSaidAndBarNothing(t *testing.T) {
+	for name, c := range map[string]struct {
+		grams    float64
+		declared bool
+		warns    []string
+	}{
+		"half of the limit":   {750, true, nil},
+		"more than half":      {750.1, true, []string{"The declared setups differ by 50.1 % of the limit; some rule sets allow 50 %"}},
+		"far more":            {900, true, []string{"differ by 60.0 % of the limit"}},
+		"on and not declared": {900, false, []string{"ram is on and was not declared"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields{
+				Name: "Gruff", Number: 9, Class: Class{Name: "beetle", Limit: 1500, Unit: Gram, RuleSet: "house rules 2"}, Size: Light, Hands: 2, Weight: 9,
+			}})))
+			require.Empty(t, p.s.WeighWarnings(robot), "nothing declared")
+			ram := ModuleID(p.made(p.captain(ModuleAdd{ModuleFields{Robot: robot, Slot: "front", Name: "ram", MassGrams: c.grams, SwapSec: 60, SwapBadSec: 120}})))
+			p.captain(SetupAdd{SetupFields{Robot: robot, Name: "bare", Declared: true}})
+			on := SetupID(p.made(p.captain(SetupAdd{SetupFields{Robot: robot, Name: "ram", Declared: c.declared, Modules: []ModuleID{ram}}})))
+			p.ok(p.as(p.ben), RobotFit{Robot: robot, Setup: on})
+			p.ok(p.as(p.ben), RobotWeigh{Robot: robot, Grams: 1400})
+			warns := p.s.WeighWarnings(robot)
+			require.Len(t, warns, len(c.warns))
+			for i, want := range c.warns {
+				require.Contains(t, warns[i], want)
+			}
+		})
+	}
 }

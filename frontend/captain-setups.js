@@ -24,7 +24,7 @@ export function setupsView(captain) {
     choose,
     nowView(captain, shown, all),
     (all?.list ?? []).map((one) => setupView(captain, shown, one, all)),
-    all?.differPct ? p({ class: "hint" }, `The declared setups differ by at most ${all.differPct} % of the limit. Some rule sets allow 50 %.`) : null,
+    all?.differPct ? p({ class: "hint" }, `The declared setups differ by at most ${all.differPct} % of the limit.`) : null,
     div({ class: "column-head" }, h2(null, "modules"), adds(captain, moduleKind, shown.id)),
     modules.length ? null : p({ class: "fact" }, "none yet: enter what goes into the robot’s slots, with its mass"),
     modules.map((m) => card(captain, moduleKind, m, [
@@ -56,6 +56,7 @@ function nowView(captain, robot, all) {
       ? p({ class: "fact" }, `weighed ${massWords(read.grams)}${read.scale ? ` on ${read.scale}` : ""}${read.stepGrams ? `, in steps of ${read.stepGrams} g` : ""}, ${captain.ctx.clock.hhmm(read.at)}${read.by ? ` by ${read.by}` : ""}`)
       : p({ class: "fact" }, all?.now.basis === "parts" ? "never weighed here: added up from the part map" : "never weighed here"),
     read?.stale ? p({ class: "stale-weight" }, `WEIGH AGAIN: ${read.stale}`) : null,
+    all?.warns?.map((words) => p({ key: words, class: "stale-weight" }, words)),
     div({ class: "card-acts" }, tap({ words: "enter a reading", act: () => captain.open({
       title: `What does the scale read of ${robot.name}?`, do: "robot.weigh", from: { scale: read?.scale ?? "", stepGrams: read?.stepGrams }, also: { robot: robot.id },
       says: `${robot.name} weighed`, fields: [

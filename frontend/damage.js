@@ -32,6 +32,9 @@ const triages = [["must", "must"], ["should", "should"], ["could", "could"]];
 /** @type {[string, string][]} */
 const minuteChoices = ["5", "10", "15", "20", "30", "45", "60", "90"].map((min) => [min, min]);
 
+/** How much of a damaged thing works after a patch, in %. @type {[string, string][]} */
+const worksChoices = ["25", "50", "75", "100"].map((pct) => [pct, pct]);
+
 const PHOTO_PX = 1600;
 const PHOTO_QUALITY = 0.8;
 const PHOTO_MOST_BYTES = 400_000;
@@ -301,7 +304,7 @@ export class Report {
         this.field("name", "job"),
         h2(null, "how"),
         this.choice("way", ways, "choices"),
-        way === "patch" ? this.field("limits", "what limits the patch leaves") : null,
+        way === "patch" ? [this.field("limits", "what limits the patch leaves"), h2(null, "how much of it works then, in %, if you know"), this.choice("works", worksChoices, "choices four")] : null,
         h2(null, "how much it matters"),
         this.choice("triage", triages, "choices three"),
         h2(null, "likely, in minutes"),
@@ -325,12 +328,12 @@ export class Report {
   }
 
   addFree() {
-    const { name = "", way, likely, bad, triage, where, limits = "" } = this.typed;
+    const { name = "", way, likely, bad, triage, where, limits = "", works } = this.typed;
     /** @type {Fix} */
     const fix = {
       name: name.trim(), way: /** @type {Fix["way"]} */ (way), likelySec: Number(likely) * 60, badSec: Number(bad) * 60,
       hands: ["any"], station: "bench", where: /** @type {Fix["where"]} */ (where), touches: this.touches,
-      ...(where === "in" ? { lockout: true } : {}), ...(way === "patch" ? { limits: limits.trim() } : {}),
+      ...(where === "in" ? { lockout: true } : {}), ...(way === "patch" ? { limits: limits.trim(), ...(works ? { worksPct: Number(works) } : {}) } : {}),
     };
     return this.addJob({ name: name.trim(), triage: /** @type {"must"} */ (triage), fixes: [fix] }, name.trim());
   }

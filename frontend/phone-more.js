@@ -10,7 +10,7 @@ import { presentView } from "./phone-hands.js";
 import { powerView } from "./phone-power.js";
 import { safetyView } from "./phone-safety.js";
 import { endLists, outcomePage, worksView } from "./phone-works.js";
-import { byName, flagView, foreseen, minutes, openSheets, postponeLine, powerLine, relaxedFor, robotFacts, robotName, robots } from "./screen.js";
+import { byName, flagView, foreseen, minutes, openSheets, patchLine, postponeLine, powerLine, relaxedFor, robotFacts, robotName, robots } from "./screen.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Job} Job */
@@ -167,6 +167,7 @@ function jobPage(phone) {
     [
       p({ class: "fact" }, `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]}${job.heldText ? ` · ${job.heldText}` : ""}`),
       p({ class: "fact" }, `${fix.name}: likely ${minutes(fix.likelySec)} min, bad case ${minutes(fix.badSec)}`),
+      patchLine(phone.ctx, job),
       p({ class: "fact" }, [fix.station === "none" ? "" : fix.station, ...(fix.stock ?? []).map((n) => spareWords(phone, n)), fix.lockout ? "locked out" : "", fix.packOut ? "packs out" : ""].filter(Boolean).join(" · ")),
       p({ class: "fact" }, listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id))) || "nobody is on it yet"),
       owes.length ? ul({ class: "owes" }, owes.map((sentence) => li({ key: sentence }, sentence))) : null,

@@ -3,7 +3,7 @@
 
 import { ago, b, div, h1, hold, input, label, left, p, span, tap } from "./tags.js";
 import { holdWords } from "./words.js";
-import { Acts, flagView, minutes, openSheets, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "./screen.js";
+import { Acts, flagView, minutes, openSheets, patchLine, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "./screen.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Todo} Todo */
@@ -139,6 +139,7 @@ function nextPage(phone) {
       h1({ class: "move" }, job && todo.title === job.name ? `${job.number} ${job.name}` : todo.title),
       todo.where || todo.why ? p({ class: "where" }, [todo.where, todo.why].filter(Boolean).join(" · ")) : null,
       timeView(phone, todo, job),
+      job ? patchLine(phone.ctx, job) : null,
       job ? flagLine(phone, job) : null,
       div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null, recheckLine(phone, todo.robot))),
     [

@@ -169,6 +169,7 @@ class Walk {
       div({ class: line.kind === "number" ? "question figures" : "question" },
         h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
         line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · ${unitWords(line)}` : null) : null,
+        line.unit === "g" ? this.ctx.board.get(`setups/${sheet.robot}`)?.warns?.map((words) => p({ key: words, class: "not-yet" }, words)) : null,
         this.lastNoView(sheet, line),
         line.kind === "number" ? this.doneView(sheet, line) : null),
       line.kind === "number" ? null : this.doneView(sheet, line),

@@ -839,6 +839,8 @@ export interface Setups {
   /** The declared setup that rules the weigh-in. */
   heaviest?: Id;
   differPct?: number;
+  /** What the officials may refuse; nothing is barred by it. */
+  warns?: string[];
 }
 /** What comes off, in its order, and what that takes. */
 export interface WayIn {

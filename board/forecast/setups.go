@@ -23,6 +23,8 @@ type Setups struct {
 	Heaviest board.SetupID `json:"heaviest,omitzero"`
 	// DifferPct is how much the declared setups differ at most, in % of the limit.
 	DifferPct float64 `json:"differPct,omitzero"`
+	// Warns say what the officials may refuse; nothing is barred by it.
+	Warns []string `json:"warns,omitempty"`
 }
 
 // Weight is a mass and how it stands to the limit.
@@ -97,6 +99,7 @@ func setupsOf(s board.State, r board.Robot) (Setups, bool) {
 	if u, _, ok := s.HeaviestDeclared(r.ID); ok {
 		v.Heaviest, v.DifferPct = u.ID, tenth(s.DifferPct(r.ID))
 	}
+	v.Warns = s.WeighWarnings(r.ID)
 	return v, len(v.List) > 0 || v.Weighed.At != 0
 }
 

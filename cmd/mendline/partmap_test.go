@@ -34,6 +34,21 @@ func TestBrowserTheSetupThatWouldBeOverSaysSoBeforeAnythingIsUnbolted(t *testing
 	tablet.runs(`scrollTo(0, 0); document.querySelector(".beside").scrollTop = 0`)
 	tablet.shot("setups-tablet-stale")
 
+	var forks board.Setup
+	for _, u := range s.desk.View().State.Setups {
+		if u.ID == s.desk.View().State.Fits[heavy.ID].Setup {
+			forks = u
+		}
+	}
+	for _, u := range s.desk.View().State.SetupsOf(heavy.ID) {
+		u.Declared = u.ID != forks.ID
+		s.doesAs(t, board.Actor{Role: board.RoleCaptain}, board.SetupChange{Setup: u.ID, SetupFields: u.SetupFields})
+	}
+	tablet.sees(forks.Name + " is on and was not declared")
+	tablet.sees("the heaviest declared setup, is over by 0.20 kg (0.45 lb)")
+	require.Empty(t, tablet.fits("setups with warnings"))
+	tablet.shot("setups-tablet-warned")
+
 	tablet.open(s.url + "/#/captain/parts/" + string(heavy.ID))
 	tablet.sees("a whole function hangs on one part")
 	tablet.sees("off first: Top cover")
@@ -72,6 +87,59 @@ func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T)
 	wim.open(s.url + "/#/robot/" + string(heavy.ID))
 	wim.sees("Weapon motor, 75 % of it works")
 	wim.shot("driver-phone-belt")
+	patchesOnThePhone(t, s, wim, d)
+}
+
+// patchesOnThePhone reports one more damage and files a patch for it in own words, with
+// how much works afterwards; the job's page says it.
+func patchesOnThePhone(t *testing.T, s *served, wim *device, d board.Damage) {
+	t.Helper()
+	job := s.doesAs(t, board.Actor{Role: board.RoleCaptain}, board.JobAdd{JobFields: board.JobFields{
+		Robot: d.Robot, Damages: []board.DamageID{d.ID}, Name: "Strap the motor", Triage: board.Should,
+		Fixes: []board.Fix{{Name: "Strap", Way: board.WayPatch, LikelySec: 300, BadSec: 600, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.OffRobot, Limits: "half throttle", WorksPct: 60}},
+	}})
+	require.NotZero(t, job)
+	for id, j := range s.desk.View().State.Jobs {
+		if j.Name == "Strap the motor" {
+			wim.open(s.url + "/#/me/job/" + string(id))
+		}
+	}
+	wim.sees("patch: 60 % of it works after; half throttle")
+	require.Empty(t, wim.fits("job of a patch"))
+	wim.shot("patch-phone")
+
+	wim.open(s.url + "/#/damage/" + string(d.Robot))
+	for _, choice := range []string{"Weapon", "Weapon hub", "it can wait"} {
+		wim.pressUntil(choice, `document.body.innerText.toLowerCase().includes(`+strconv.Quote("✓ "+strings.ToLower(choice))+`)`)
+	}
+	wim.press("REPORT IT")
+	wim.press("MAKE A JOB OF IT")
+	wim.press("ANOTHER JOB, IN MY WORDS")
+	wim.sees("A job in my words")
+	choose := func(heading, choice string) {
+		group := `[...document.querySelectorAll("h2")].find((h) => h.textContent.startsWith(` + strconv.Quote(heading) + `)).parentElement`
+		after := `[...` + group + `.querySelectorAll("h2, .choice")]`
+		one := `(() => { const all = ` + after + `; const from = all.findIndex((x) => x.tagName === "H2" && x.textContent.startsWith(` + strconv.Quote(heading) + `)); return all.slice(from).find((x) => x.textContent.replace("✓ ", "") === ` + strconv.Quote(choice) + `); })()`
+		wim.runs(one + `.click()`)
+		wim.waits(one+`.textContent.startsWith("✓")`, heading+": "+choice)
+	}
+	choose("how", "patch")
+	choose("how much of it works then", "75")
+	choose("likely, in minutes", "10")
+	choose("bad case, in minutes", "20")
+	choose("where the hands are", "off the robot")
+	wim.types("limits", "no more than one fight")
+	require.Empty(t, wim.fits("a patch in own words"))
+	wim.shot("patch-in-own-words")
+	wim.press("ADD THE JOB")
+	wim.waits(`location.hash === "#/me"`, "my next move")
+	for _, j := range s.desk.View().State.Jobs {
+		if j.Fix().Limits == "no more than one fight" {
+			require.Equal(t, 75, j.Fix().WorksPct)
+			return
+		}
+	}
+	require.Fail(t, "the patch is not on the board")
 }
 
 func TestBrowserAPackUpListIsBegunAndWalkedOnAPhone(t *testing.T) {
