@@ -186,6 +186,23 @@ func TestAnUndoLeavesNothingWithoutWhatItNames(t *testing.T) {
 	p.ok(p.as(p.ada), Undo{Command: lone.Done.ID})
 }
 
+func TestAnAuthorityIsNotTakenBackWhileATagStandsOnIt(t *testing.T) {
+	p := newPit(t)
+	plain := PersonFields{Name: "Fay", Role: RoleCrew, Authorised: []EnergyKind{EnergyDrive}}
+	fay := p.person(plain)
+	more := plain
+	more.Authorised = p.s.People[p.ben].Authorised
+	given := p.captain(PersonChange{fay, more})
+	p.open()
+	p.ok(p.as(fay), TagOn{Robot: p.moth})
+	require.Equal(t, CodeState, p.refused(p.as(p.ada), Undo{Command: given.Done.ID}, 0).Code)
+	require.Equal(t, more.Authorised, p.s.People[fay].Authorised)
+	_, r := p.tagOff(p.as(fay), fay)
+	require.Nil(t, r)
+	p.ok(p.as(p.ada), Undo{Command: given.Done.ID})
+	require.Equal(t, plain.Authorised, p.s.People[fay].Authorised)
+}
+
 func TestAMistakenWordThatOurFightIsOnCanBeTakenBack(t *testing.T) {
 	p := newPit(t)
 	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))

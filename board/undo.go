@@ -56,8 +56,15 @@ func (d Done) about(key Key) bool {
 }
 
 // leaned refuses an undo that would leave something else on the board without
-// what it names: a tag without its person, a job without its damage.
+// what it names: a tag without its person, or without the authority it was put on
+// with, a job without its damage.
 func (t *turn) leaned() *Refusal {
+	for _, g := range sortedBy(t.s().Tags, func(g Tag) string { return string(g.ID) }) {
+		was, is := t.before.People[g.Person], t.s().People[g.Person]
+		if was.authorisedFor(t.before.Robots[g.Robot]) && is.ID != "" && !is.authorisedFor(t.s().Robots[g.Robot]) {
+			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", is.Name, t.s().Robots[g.Robot].Name)
+		}
+	}
 	for _, n := range t.s().Nouns() {
 		if n.valid(t.s()) != nil && n.valid(t.before) == nil {
 			return refuse(CodeState, "Something else on the board uses it by now, so it is not taken back. Change or retire it by hand.")
