@@ -21,6 +21,10 @@
 // under the plan (board/chance): what merges, waits and is late together counts. A
 // running or held job counts with the time left, given the time spent.
 //
+// Of the plans that score alike the one is taken that has most robots ready on the
+// days played. A charge that a robot waits for is work of that robot in the same
+// plan; packs that nobody waits for are charged in what is left.
+//
 // # Chances and remedies
 //
 // Chances are those of the same days. A remedy is a few ordinary commands, given to
