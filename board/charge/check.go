@@ -10,14 +10,10 @@ import (
 // points, the end, the sums. It uses the equations of doc.go only, none of the code
 // that computed the charge, so it also judges a curve from elsewhere. Currents may
 // be lower than they could: a supply may be shared.
-func Check(j Job, points []Point, r Result) error { return check(j, points, r, aloneOff) }
+func Check(j Job, points []Point, r Result) error { return check(j, points, r, stepOff) }
 
-// By how much of its current a computed step may be off: for a charge alone, and
-// for one whose share rises and falls within a step while others meet a knee.
-const (
-	aloneOff  = 1.0 / 500
-	sharedOff = 1.0 / 10
-)
+// stepOff is by how much of its current a computed step may be off.
+const stepOff = 1.0 / 500
 
 func check(j Job, points []Point, r Result, off float64) error {
 	if f := j.Fault(); f != nil {
@@ -132,7 +128,7 @@ func CheckTogether(seats []Seat, s Supply, runs []Run) error {
 		byCharger[c] = map[float64]float64{}
 	}
 	for k, run := range runs {
-		if err := check(seats[k].Job, run.Points, run.Result, sharedOff); err != nil {
+		if err := check(seats[k].Job, run.Points, run.Result, stepOff); err != nil {
 			return fmt.Errorf("charge %d: %w", k, err)
 		}
 		if len(run.Points) == 0 {

@@ -101,13 +101,14 @@ type stepper struct {
 	lastSec float64 // length of the last step
 	now     []cellState
 	half    []cellState
-	// current now and at the middle of the step
-	amps, mid []float64
-	was       []moment
-	done      []bool
-	runs      []Run
-	wants     []want
-	got       []float64
+	next    []cellState
+	// current now, at the middle of the step and at its end
+	amps, mid, end []float64
+	was            []moment
+	done           []bool
+	runs           []Run
+	wants          []want
+	got            []float64
 }
 
 // moment is what a charge had come to at the start of the last step; amps is 0
@@ -118,14 +119,15 @@ func newStepper(seats []Seat, s Supply, mostSec float64, traced bool) *stepper {
 	n := len(seats)
 	st := &stepper{
 		seats: seats, supply: s, mostSec: mostSec, traced: traced,
-		now: make([]cellState, n), half: make([]cellState, n),
-		amps: make([]float64, n), mid: make([]float64, n), was: make([]moment, n),
+		now: make([]cellState, n), half: make([]cellState, n), next: make([]cellState, n),
+		amps: make([]float64, n), mid: make([]float64, n), end: make([]float64, n), was: make([]moment, n),
 		done: make([]bool, n), runs: make([]Run, n),
 		wants: make([]want, n), got: make([]float64, n),
 	}
 	for k, seat := range seats {
 		st.now[k] = cellState{seat.From, make([]float64, len(seat.Pairs))}
 		st.half[k] = cellState{0, make([]float64, len(seat.Pairs))}
+		st.next[k] = cellState{0, make([]float64, len(seat.Pairs))}
 		st.runs[k].SoCAtCV = -1
 	}
 	return st
@@ -143,29 +145,59 @@ func (st *stepper) open() bool {
 func (st *stepper) running(k int) bool { return !st.done[k] && st.seats[k].StartSec <= st.sec }
 
 // step ends what has ended at this moment and takes the rest one step on: with the
-// current at the middle of the step, after the state at the middle.
+// current at the middle of the step, after the state at the middle. A step over
+// which a current does not run one way is taken shorter.
 func (st *stepper) step() {
 	st.currents(st.now, st.amps)
 	if st.finishAll() {
 		st.currents(st.now, st.amps)
 	}
 	dt := st.stepLength()
+	for st.look(dt); dt > leastSec && st.uneven(); st.look(dt) {
+		dt = max(dt/2, leastSec)
+	}
 	for k := range st.seats {
 		if st.running(k) {
 			st.remember(k)
 			st.note(k, st.sec, st.amps[k])
+			st.account(k, dt)
+			st.now[k], st.next[k] = st.next[k], st.now[k]
+		}
+	}
+	st.sec += dt
+	st.lastSec = dt
+}
+
+// look works out the middle and the end of a step of dt.
+func (st *stepper) look(dt float64) {
+	for k := range st.seats {
+		if st.running(k) {
 			st.seats[k].advance(&st.half[k], st.now[k], st.amps[k], dt/2)
 		}
 	}
 	st.currents(st.half, st.mid)
 	for k := range st.seats {
 		if st.running(k) {
-			st.account(k, dt)
-			st.seats[k].advance(&st.now[k], st.now[k], st.mid[k], dt)
+			st.seats[k].advance(&st.next[k], st.now[k], st.mid[k], dt)
 		}
 	}
-	st.sec += dt
-	st.lastSec = dt
+	st.currents(st.next, st.end)
+}
+
+// evenWithin is by how much of it a current at the middle of a step may lie outside
+// of those at its ends.
+const evenWithin = 1.0 / 1000
+
+// uneven tells whether a current rises and falls within the step: the share of one
+// charge does while another meets a knee.
+func (st *stepper) uneven() bool {
+	for k := range st.seats {
+		low, high := min(st.amps[k], st.end[k]), max(st.amps[k], st.end[k])
+		if st.running(k) && (st.mid[k] < low*(1-evenWithin) || st.mid[k] > high*(1+evenWithin)) {
+			return true
+		}
+	}
+	return false
 }
 
 // finishAll ends what has ended, and tells whether anything has.
