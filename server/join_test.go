@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -332,7 +333,8 @@ func TestTheLogHoldsNoCodeTokenOrPIN(t *testing.T) {
 	ada.post("/api/pins/forget", map[string]any{"person": p.ben}).ok()
 	ada.post("/api/leave", "{}").ok()
 
-	said := p.log.String()
+	// Digits of a moment or of an id may be those of a PIN by chance.
+	said := regexp.MustCompile(`"time":"[^"]*"|[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}`).ReplaceAllString(p.log.String(), "")
 	require.Contains(t, said, "joined")
 	require.Contains(t, said, "wrong code")
 	require.Contains(t, said, "session ended")

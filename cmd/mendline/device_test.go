@@ -215,8 +215,10 @@ func (d *device) press(words string) {
   tapped.hit ||= Boolean(on) && (on.innerText + " " + (on.ariaLabel ?? "")).toLowerCase().includes(tapped.words);
 }, true), {}); tapped.hit = false; tapped.words = %q`, strings.ToLower(words)))
 		d.do(chromedp.MouseClickXY(p.X, p.Y))
-		hit, err := chromedp.Run(d.ctx, chromedp.Evaluate[bool](`!window.tapped || tapped.hit`))
-		if err != nil || hit {
+		ctx, cancel := context.WithTimeout(d.ctx, 2*time.Second)
+		_, err := chromedp.Run(ctx, chromedp.Poll[bool](`!window.tapped || tapped.hit`, chromedp.WithPollingInterval(20*time.Millisecond), chromedp.WithPollingTimeout(2*time.Second)))
+		cancel()
+		if err == nil || !gets[bool](d, fmt.Sprintf(`!!%s(%q)`, control, words)) {
 			return // a page that went away was left by the tap
 		}
 	}
