@@ -19,6 +19,8 @@ import { byName, flagView, foreseen, minutes, openSheets, patchLine, postponeLin
 
 const atWork = ["running", "held", "open", "finished", "deferred"];
 const live = ["open", "running", "held"];
+/** Who may read the review of the day. */
+const reviewers = ["captain", "safety"];
 const triageOrder = ["must", "should", "could"];
 
 /** @param {Phone} phone */
@@ -42,6 +44,7 @@ function morePage(phone) {
         phone.to("#/me/alarms", "alarms"),
         phone.to("#/me/trouble", "trouble"),
         phone.ctx.live.me?.role === "captain" ? phone.to("#/captain", "captain’s screen") : null,
+        reviewers.includes(phone.ctx.live.me?.role ?? "") ? a({ key: "review", class: "press", href: "/sheet/review" }, "the day’s review") : null,
         tap({ words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen", act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); } })),
       div({ class: "gap" }),
       hold({ robot: "this phone", words: "leave, or join as someone else, on this phone", act: () => phone.ctx.live.leave() }),

@@ -362,4 +362,12 @@ func TestBrowserEventSafetyStopsARobotAndLiftsTheStop(t *testing.T) {
 	wall.waits(`![...document.querySelectorAll(".state")].some((e) => e.textContent.includes("STOPPED"))`, "the band without it")
 	bramwell.waits(`!document.body.textContent.includes("STOPPED by")`, "the robot's page without it")
 	require.Equal(t, board.Unknown, s.desk.View().State.Powers[robot.ID].State)
+
+	// The day's review is a link away for event safety, and for nobody who may not read it.
+	for _, d := range []*device{juno, bramwell} {
+		d.open(s.url + "/#/me/more")
+		d.sees("running order")
+	}
+	juno.waits(`document.querySelector('a[href="/sheet/review"]')?.innerText === "the day’s review"`, "the way to the review")
+	require.False(t, gets[bool](bramwell, `document.querySelector('a[href="/sheet/review"]') !== null`))
 }
