@@ -168,8 +168,7 @@ class Walk {
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: line.kind === "number" ? "question figures" : "question" },
         h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
-        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · ${unitWords(line)}` : null) : null,
-        line.unit === "g" ? this.ctx.board.get(`setups/${sheet.robot}`)?.warns?.map((words) => p({ key: words, class: "not-yet" }, words)) : null,
+        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · ${unitWords(line)}` : null, this.warnsView(sheet, line)) : null,
         this.lastNoView(sheet, line),
         line.kind === "number" ? this.doneView(sheet, line) : null),
       line.kind === "number" ? null : this.doneView(sheet, line),
@@ -194,6 +193,12 @@ class Walk {
     const who = nameOf(this.ctx.board, a.by);
     if (a.said !== "no") return p({ class: "hint" }, `${who} answered: ${answerWords(this.ctx, line, a)}`);
     return p({ class: "not-yet" }, `${who} answered “${line.not ?? "not"}” `, ago({ since: a.at }), " ago. Put it right, or call the lead; then answer.");
+  }
+
+  /** That the officials may refuse a setup: the captain's setups say why. @param {Sheet} sheet @param {Line} line */
+  warnsView(sheet, line) {
+    const warns = line.unit === "g" ? this.ctx.board.get(`setups/${sheet.robot}`)?.warns ?? [] : [];
+    return warns.length ? b(null, ` · ${warns.length} to see under setups`) : null;
   }
 
   /** Who answered the lines before, oldest first; hidden from whoever looks a second time. @param {Sheet} sheet @param {Line} line */

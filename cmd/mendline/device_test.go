@@ -218,7 +218,7 @@ func (d *device) press(words string) {
 		ctx, cancel := context.WithTimeout(d.ctx, 2*time.Second)
 		_, err := chromedp.Run(ctx, chromedp.Poll[bool](`!window.tapped || tapped.hit`, chromedp.WithPollingInterval(20*time.Millisecond), chromedp.WithPollingTimeout(2*time.Second)))
 		cancel()
-		if err == nil || !gets[bool](d, fmt.Sprintf(`!!%s(%q)`, control, words)) {
+		if err == nil || gets[bool](d, fmt.Sprintf(`!window.tapped || !%s(%q)`, control, words)) {
 			return // a page that went away was left by the tap
 		}
 	}
