@@ -178,7 +178,7 @@ func gasFresh(s State, robot RobotID, now Moment) bool {
 				case a.Line != l.ID || onlyRecord(owed[list], i) || (l.Energy != EnergyGas && l.Energy != EnergyCapacitor):
 				case a.Said == SaidNo && list == ListFirstIn:
 					delete(newest, l.ID) // open again, for the one who is first in
-				case a.Said == SaidDone:
+				case a.Said == SaidDone && (list != ListFirstIn || !deniedLater(owed[list], a)):
 					newest[l.ID] = max(newest[l.ID], a.At)
 				}
 			}
@@ -190,6 +190,12 @@ func gasFresh(s State, robot RobotID, now Moment) bool {
 		}
 	}
 	return true
+}
+
+// deniedLater tells whether someone said no to the line after a was said, in time
+// and not in the order in which the words came in.
+func deniedLater(h Sheet, a Answer) bool {
+	return slices.ContainsFunc(h.Answers, func(b Answer) bool { return b.Line == a.Line && b.Said == SaidNo && !b.Record && b.At > a.At })
 }
 
 // sparks finds every pack beside a running job of grinding or welding: at the
