@@ -25,7 +25,7 @@ const pitName = "pit.test"
 
 // patience is how long a screen may take to show what it must: far longer than
 // it does, so that a busy machine fails no test.
-const patience = 30 * time.Second
+const patience = 90 * time.Second
 
 // chromium finds a browser, or skips the test with one line; the gate does not
 // let it skip.
