@@ -1,7 +1,8 @@
 // Captain and designer: what the day cost, what eats it, and whether another
 // construction would have been cheaper and quicker. The server works it all out.
 
-import { a, b, div, h2, h3, input, label, p, span, table, tap, tbody, td, th, thead, tr } from "./tags.js";
+import { a, b, div, h2, h3, input, label, option, p, select, span, table, tap, tbody, td, th, thead, tr } from "./tags.js";
+import { byName } from "./screen.js";
 import { bar, chanceStrip, rangePlot, ratioStrip } from "./plots.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -47,6 +48,9 @@ export class DayDebrief {
   robot = "";
   /** What may be brought next time: kilograms and money, 0 for no limit, over so many fights a robot. */
   next = { fights: 5, kg: 40, money: 0 };
+  /** What someone thinks a fight takes, by the spare's name; and the one being stated. @type {Map<string, number>} */
+  guesses = new Map();
+  guess = "";
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #rest;
   /** The newest question: an older one's answer is dropped. */
@@ -72,7 +76,9 @@ export class DayDebrief {
 
   asks() {
     const { fights, kg, money } = this.next;
-    return new URLSearchParams({ moves: String(this.moves), fights: String(fights), grams: String(Math.round(kg * 1000)), cents: String(Math.round(money * 100)) }).toString();
+    const asks = new URLSearchParams({ moves: String(this.moves), fights: String(fights), grams: String(Math.round(kg * 1000)), cents: String(Math.round(money * 100)) });
+    for (const [spare, perFight] of this.guesses) asks.append("guess", `${spare}=${perFight}`);
+    return asks.toString();
   }
 
   /** @param {number} moves */
@@ -165,6 +171,24 @@ export class DayDebrief {
       c.outside?.length ? p({ class: "hint" }, `left out, as only one of the two has it: ${c.outside.join(", ")}`) : null);
   }
 
+  /** A demand that someone states, for spares of which the record knows little. */
+  guessView() {
+    const spares = byName(this.captain.board.all("stock").filter((k) => !k.retired));
+    const state = (/** @type {any} */ e) => {
+      if (!this.guess || !e.target.validity.valid) return;
+      if (e.target.value === "") this.guesses.delete(this.guess);
+      else this.guesses.set(this.guess, Number(e.target.value));
+      this.later();
+    };
+    return [
+      div({ class: "limits" },
+        label({ key: "spare" }, "your own guess for", select({ value: this.guess, onChange: (/** @type {any} */ e) => { this.guess = e.target.value; this.captain.redraw(); } },
+          option({ value: "" }, "choose a spare"), spares.map((k) => option({ key: k.id, value: k.name }, k.name)))),
+        label({ key: this.guess || "none" }, "taken a fight, empty for no guess", input({ type: "number", min: "0", max: "20", step: "any", disabled: !this.guess, value: String(this.guesses.get(this.guess) ?? ""), onInput: state }))),
+      this.guesses.size ? p({ class: "fact" }, `guessed, each worth 3 fights of record: ${[...this.guesses].map(([spare, n]) => `${spare} ${n} a fight`).join(", ")}`) : null,
+    ];
+  }
+
   /** @param {Account} made */
   bringView({ bring }) {
     const field = (/** @type {"fights" | "kg" | "money"} */ name, /** @type {string} */ words, /** @type {number} */ most) => label({ key: name }, words,
@@ -175,6 +199,7 @@ export class DayDebrief {
       } }));
     return part("bring", "what to bring next time",
       div({ class: "limits" }, field("fights", "fights a robot", 30), field("kg", "kilograms at most", 1000), field("money", "money at most, 0 for no limit", 1000000)),
+      this.guessView(),
       bring.rows.length === 0 ? p({ class: "fact" }, "no spare was asked for yet") : [
         p({ class: "lead" }, `${percent(bring.exact.chance)} that no call is missed for want of a spare, with ${(bring.exact.massGrams / 1000).toFixed(1)} kg and ${money(bring.exact.listCents)} more spent`),
         p({ class: "fact" }, `piece by piece ${percent(bring.greedy.chance)}, with what is in the box ${percent(bring.have.chance)}, with nothing ${percent(bring.noneChance)}${bring.lastKilogram === undefined ? "" : `; the last kilogram bought ${percent(bring.lastKilogram)} of it`}`),

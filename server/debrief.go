@@ -46,7 +46,8 @@ func (s *Server) debrief(w http.ResponseWriter, r *http.Request, _ caller) {
 	w.Write(page)
 }
 
-// askedOf reads what is asked: moves, 0 to 2; fights to come, grams and cents.
+// askedOf reads what is asked: moves, 0 to 2; fights to come, grams and cents; stated
+// demands, each as guess=NAME=0.5.
 func askedOf(r *http.Request) (debrief.Asked, *board.Refusal) {
 	asked, q := debrief.Usual(), r.URL.Query()
 	if text := q.Get("moves"); text != "" {
@@ -72,6 +73,14 @@ func askedOf(r *http.Request) (debrief.Asked, *board.Refusal) {
 			return asked, &board.Refusal{Code: board.CodeBadField, Field: f.name, Sentence: "Give " + f.name + " as a whole number from " + strconv.Itoa(f.least) + " to " + strconv.Itoa(f.most) + "."}
 		}
 		*f.to = n
+	}
+	asked.Next.Guesses = map[string]float64{}
+	for _, text := range q["guess"] {
+		spare, perFight, err := debrief.ParseGuess(text)
+		if err != nil {
+			return asked, &board.Refusal{Code: board.CodeBadField, Field: "guess", Sentence: "Not understood: " + err.Error() + "."}
+		}
+		asked.Next.Guesses[spare] = perFight
 	}
 	return asked, nil
 }

@@ -2,8 +2,11 @@ package debrief
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
+	"strconv"
+	"strings"
 
 	"mendline/board"
 )
@@ -13,9 +16,26 @@ type Next struct {
 	// Fights is how many fights each robot has still to come, 1 or more.
 	Fights int
 	Budget Budget
-	// Guesses are demands a fight that someone states, each worth guessWorth fights
-	// of record.
-	Guesses map[board.StockID]float64
+	// Guesses are demands a fight that someone states, by the spare's name, each worth
+	// guessWorth fights of record.
+	Guesses map[string]float64
+}
+
+// GuessMost is the largest demand a fight that anyone may state.
+const GuessMost = 20
+
+// ParseGuess reads a stated demand: a spare's name, "=", and how many are taken a
+// fight, 0 to GuessMost.
+func ParseGuess(text string) (spare string, perFight float64, err error) {
+	at := strings.LastIndex(text, "=")
+	if at < 1 {
+		return "", 0, fmt.Errorf("a guess %q: give a spare's name, =, and how many a fight", text)
+	}
+	perFight, err = strconv.ParseFloat(strings.TrimSpace(text[at+1:]), 64)
+	if err != nil || !(perFight >= 0 && perFight <= GuessMost) {
+		return "", 0, fmt.Errorf("a guess %q: give how many a fight as a number from 0 to %d", text, GuessMost)
+	}
+	return strings.TrimSpace(text[:at]), perFight, nil
 }
 
 const (
@@ -106,6 +126,11 @@ func asked(entries []Entry) map[board.StockID]*demandOf {
 func (r Record) bring(entries []Entry, next Next) (Bring, error) {
 	next.Fights = min(max(next.Fights, 1), fightsMost)
 	b := Bring{Fights: next.Fights, Grams: next.Budget.Grams, Cents: next.Budget.Cents}
+	for name := range next.Guesses {
+		if !slices.ContainsFunc(r.spares(), func(k board.Stock) bool { return k.Name == name }) {
+			return Bring{}, fmt.Errorf("no spare is called %q", name)
+		}
+	}
 	demand := asked(entries)
 	var spares []Spare
 	for _, k := range r.spares() {
@@ -171,7 +196,7 @@ func (r Record) spare(k board.Stock, d *demandOf, next Next) (BringRow, Spare) {
 		}
 	}
 	hits, n := float64(row.Hits), float64(row.N)
-	if guess, ok := next.Guesses[k.ID]; ok {
+	if guess, ok := next.Guesses[k.Name]; ok {
 		row.Guess = &guess
 		hits += guess * guessWorth
 		n += guessWorth

@@ -21,6 +21,12 @@ func runDebrief(ctx context.Context, t terminal, args []string) error {
 	asPage, asRows := f.Bool("html", false, ""), f.Bool("csv", false, "")
 	moves, fights := f.Float64("moves", 1, ""), f.Int("fights", 5, "")
 	kg, money := f.Float64("kg", 40, ""), f.Float64("money", 0, "")
+	guesses := map[string]float64{}
+	f.Func("guess", "", func(text string) error {
+		spare, perFight, err := debrief.ParseGuess(text)
+		guesses[spare] = perFight
+		return err
+	})
 	f.SetOutput(io.Discard)
 	if err := f.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
@@ -41,6 +47,7 @@ func runDebrief(ctx context.Context, t terminal, args []string) error {
 	}
 	asked := debrief.Usual()
 	asked.Moves, asked.Next.Fights, asked.Next.Budget = *moves, *fights, debrief.Budget{Grams: int(*kg * 1000), Cents: int(*money * 100)}
+	asked.Next.Guesses = guesses
 	accounts, err := accountsOf(ctx, dataDir(*data), f.Args(), asked)
 	if err != nil {
 		return err

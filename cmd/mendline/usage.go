@@ -105,7 +105,7 @@ For example:
   mendline restore -data ./event /media/stick/saturday.db
 `
 
-const usageDebrief = `mendline debrief [-data DIR] [-html] [-csv] [-moves 1] [-fights 5] [-kg 40] [-money 0] [FILE…]
+const usageDebrief = `mendline debrief [-data DIR] [-html] [-csv] [-moves 1] [-fights 5] [-kg 40] [-money 0] [-guess NAME=0.5] [FILE…]
 
 Writes the account of the board, also while it runs, or of each board's FILE: the bill
 of each fight and hit, what eats the day, another construction against the one that was
@@ -117,6 +117,7 @@ built, what to bring, what to get.
   -fights  how many fights each robot has to come, for what to bring
   -kg      how many kilograms may be brought
   -money   how much may be spent on it, 0 for no limit
+  -guess   how many of a spare you think a fight takes; may be given again
 
 For example:
 
