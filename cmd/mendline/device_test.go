@@ -192,16 +192,45 @@ const control = `((words) => [...document.querySelectorAll("button, a, summary, 
 
 type point struct{ X, Y float64 }
 
-// find waits for a control and gives its middle.
+// find waits for a control that stands still and gives its middle.
 func (d *device) find(words string) point {
 	d.t.Helper()
 	d.waits(fmt.Sprintf(`!!%s(%q)`, control, words), fmt.Sprintf("a control %q", words))
-	p, err := chromedp.Run(d.ctx, chromedp.Evaluate[point](fmt.Sprintf(
-		`(() => { const e = %s(%q); e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return {X: r.x + r.width / 2, Y: r.y + r.height / 2}; })()`, control, words)))
+	p, err := chromedp.Run(d.ctx, chromedp.Evaluate[point](fmt.Sprintf(`(async () => {
+  const frame = () => new Promise((done) => requestAnimationFrame(done));
+  for (let was = null, tries = 0; ; tries++) {
+    const e = %s(%q);
+    e.scrollIntoView({block: "center", behavior: "instant"});
+    const r = e.getBoundingClientRect(), is = {X: r.x + r.width / 2, Y: r.y + r.height / 2};
+    if (tries > 50 || (was && was.X === is.X && was.Y === is.Y)) return is;
+    was = is;
+    await frame();
+    await frame();
+  }
+})()`, control, words), chromedp.EvalAwaitPromise))
 	if err != nil {
 		d.fail("find %q: %v", words, err)
 	}
 	return p
+}
+
+// feels makes the page note whether the next pointer event of a kind reaches the
+// control with these words.
+func (d *device) feels(kind, words string) {
+	d.t.Helper()
+	d.runs(fmt.Sprintf(`window.felt ??= {}; felt[%[1]q] ??= (addEventListener(%[1]q, (e) => {
+  const on = e.target.closest("button, a, summary, label, [role=button], [role=tab], option");
+  felt[%[1]q].hit ||= Boolean(on) && (on.innerText + " " + (on.ariaLabel ?? "")).toLowerCase().includes(felt[%[1]q].words);
+}, true), {}); felt[%[1]q].hit = false; felt[%[1]q].words = %[2]q`, kind, strings.ToLower(words)))
+}
+
+// within tells whether an expression comes to hold in that time.
+func (d *device) within(expression string, limit time.Duration) bool {
+	d.t.Helper()
+	ctx, cancel := context.WithTimeout(d.ctx, limit)
+	defer cancel()
+	_, err := chromedp.Run(ctx, chromedp.Poll[bool](expression, chromedp.WithPollingInterval(20*time.Millisecond), chromedp.WithPollingTimeout(limit)))
+	return err == nil
 }
 
 // press taps the control with these words. A page that is laid out anew under the
@@ -210,20 +239,19 @@ func (d *device) press(words string) {
 	d.t.Helper()
 	for range 5 {
 		p := d.find(words)
-		d.runs(fmt.Sprintf(`window.tapped ??= (addEventListener("click", (e) => {
-  const on = e.target.closest("button, a, summary, label, [role=button], [role=tab], option");
-  tapped.hit ||= Boolean(on) && (on.innerText + " " + (on.ariaLabel ?? "")).toLowerCase().includes(tapped.words);
-}, true), {}); tapped.hit = false; tapped.words = %q`, strings.ToLower(words)))
+		d.feels("click", words)
 		d.do(chromedp.MouseClickXY(p.X, p.Y))
-		ctx, cancel := context.WithTimeout(d.ctx, 2*time.Second)
-		_, err := chromedp.Run(ctx, chromedp.Poll[bool](`!window.tapped || tapped.hit`, chromedp.WithPollingInterval(20*time.Millisecond), chromedp.WithPollingTimeout(2*time.Second)))
-		cancel()
-		if err == nil || gets[bool](d, fmt.Sprintf(`!window.tapped || !%s(%q)`, control, words)) {
+		if d.within(`!window.felt || felt.click.hit`, 2*time.Second) || gets[bool](d, fmt.Sprintf(`!window.felt || !%s(%q)`, control, words)) {
 			return // a page that went away was left by the tap
 		}
 	}
+	d.missed("pressed", words)
+}
+
+func (d *device) missed(did, words string) {
+	d.t.Helper()
 	p := d.find(words)
-	d.fail("pressed %q, and it never took the tap: at its middle is %s", words, gets[string](d, fmt.Sprintf(`(document.elementFromPoint(%f, %f)?.outerHTML ?? "nothing").slice(0, 200)`, p.X, p.Y)))
+	d.fail("%s %q, and it never felt it: at its middle is %s", did, words, gets[string](d, fmt.Sprintf(`(document.elementFromPoint(%f, %f)?.outerHTML ?? "nothing").slice(0, 200)`, p.X, p.Y)))
 }
 
 // pressUntil taps a control until an expression holds: a button that has just
@@ -242,13 +270,24 @@ func (d *device) pressUntil(words, done string) {
 	d.fail("pressed %q and waited for %s", words, done)
 }
 
-// hold presses a control and lets go when done holds.
+// hold presses a control and lets go when done holds. It presses anew where the page
+// was laid out anew under the finger.
 func (d *device) hold(words, done string) {
 	d.t.Helper()
-	p := d.find(words)
-	d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
-	d.waits(done, "the hold on "+words)
-	d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	for range 5 {
+		p := d.find(words)
+		d.feels("pointerdown", words)
+		d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+		held := d.within(`!window.felt || felt.pointerdown.hit`, 2*time.Second) && (d.within(done, 10*time.Second) || gets[bool](d, fmt.Sprintf(`!%s(%q)`, control, words)))
+		if held {
+			d.waits(done, "the hold on "+words)
+		}
+		d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+		if held {
+			return
+		}
+	}
+	d.missed("held", words)
 }
 
 // types puts text into the field with an id.
