@@ -288,7 +288,7 @@ func TestTheClassLimitIsKeptInTheRulesOwnUnit(t *testing.T) {
 		limit float64
 		unit  MassUnit
 		grams float64
-	}{{3, Pound, 1360.77711}, {250, Pound, 113398.0925}, {0.33, Pound, 149.6854821}, {1.5, Kilogram, 1500}, {150, Gram, 150}} {
+	}{{3, Pound, 1360.77711}, {250, Pound, 113398.0925}, {0.33, Pound, 149.6854821}, {1.5, Kilogram, 1500}, {150, Gram, 150}, {75, Gram, 75}, {25, Gram, 25}} {
 		require.InDelta(t, c.grams, Class{Limit: c.limit, Unit: c.unit}.LimitGrams(), 1e-6)
 	}
 }
