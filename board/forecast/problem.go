@@ -51,15 +51,10 @@ func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
 		p.poseJob(j)
 	}
 	p.poseFollow()
-	crews := make([][]board.PersonID, len(robots))
-	for g, o := range robots {
-		crews[g] = fightCrew(s, o.robot)
+	for _, who := range p.people {
+		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who)})
 	}
-	for i, who := range p.people {
-		windows, fights := p.away(p.people[i].ID, crews)
-		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who), Away: windows})
-		p.awayFor = append(p.awayFor, fights)
-	}
+	p.poseAbsences()
 	p.poseCharges()
 	return p
 }
@@ -291,54 +286,4 @@ func (p *posed) runners(j board.Job) []int {
 	}
 	on := p.peopleOf(ids)
 	return on[:min(len(on), len(j.Fix().Hands))]
-}
-
-// away lists when a person is at a fight, from its call until the robot is back,
-// and which: fights that depend on an open result are left out. One whose call has
-// passed with the robot still here takes nobody away. crews are who goes to the
-// fights of each robot.
-func (p *posed) away(id board.PersonID, crews [][]board.PersonID) (list []plan.Window, fights []board.Fight) {
-	for g, o := range p.robots {
-		if !slices.Contains(crews[g], id) {
-			continue
-		}
-		for _, f := range o.certain {
-			t := o.clock[f.ID]
-			if !t.known || t.callNow && !o.gone {
-				continue
-			}
-			from := p.sec(t.call.Median)
-			list = append(list, plan.Window{FromSec: from, ToSec: max(from, p.sec(plusSec(t.start.Median, matchSec+returnSec)))})
-			fights = append(fights, f)
-		}
-	}
-	return list, fights
-}
-
-// heavyCrewMost is how many go to a fight with a heavyweight: four to move it,
-// and the driver. Common practice, no source.
-const heavyCrewMost = 5
-
-// fightCrew lists who goes to a fight with the robot: its driver and lead, and
-// with a heavyweight those assigned to its jobs.
-func fightCrew(s board.State, r board.Robot) []board.PersonID {
-	var crew []board.PersonID
-	add := func(id board.PersonID) {
-		if id != "" && !slices.Contains(crew, id) {
-			crew = append(crew, id)
-		}
-	}
-	add(r.Driver)
-	add(r.Lead)
-	if r.Size != board.Heavy {
-		return crew
-	}
-	for _, j := range sorted(s.Jobs, jobKey) {
-		if j.Robot == r.ID && j.State != board.JobDropped {
-			for _, id := range j.Assigned {
-				add(id)
-			}
-		}
-	}
-	return crew[:min(len(crew), heavyCrewMost)]
 }

@@ -90,9 +90,10 @@ func TestWhatIsProvedIsKeptApartFromWhatWasNotFound(t *testing.T) {
 		says string
 		kind forecast.CauseKind
 		job  int
+		min  int
 	}{
-		"one long job":      {[]board.Fix{fix(45, 60, m)}, "No plan meets this call: at least 15 min short. Job 1, a needs 45 min of hands-on time, and Alder has 30 min.", forecast.CauseClock, 1},
-		"one pair of hands": {[]board.Fix{fix(20, 30, m), fix(20, 30, m)}, "No plan meets this call: at least 10 min short. Too much of the work is for Ada alone.", forecast.CausePerson, 0},
+		"one long job":      {[]board.Fix{fix(45, 60, m)}, "No plan meets this call: at least 15 min short. Job 1, a needs 45 min of hands-on time, and Alder has 30 min.", forecast.CauseClock, 1, 15},
+		"one pair of hands": {[]board.Fix{fix(20, 30, m), fix(20, 30, m)}, "No plan meets this call: at least 10 min short. Too much of the work is for Ada alone.", forecast.CausePerson, 0, 10},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
@@ -105,7 +106,9 @@ func TestWhatIsProvedIsKeptApartFromWhatWasNotFound(t *testing.T) {
 			for i, f := range c.jobs {
 				p.job(board.JobFields{Robot: r, Name: string(rune('a' + i)), Fixes: []board.Fix{f}})
 			}
-			require.Equal(t, forecast.Cause{Kind: c.kind, Text: c.says, Job: c.job}, p.call(r).Cause)
+			call := p.call(r)
+			require.Equal(t, forecast.Cause{Kind: c.kind, Text: c.says, Job: c.job}, call.Cause)
+			require.Equal(t, 60*c.min, call.ShortSec, "its lead stays: without the robot nobody goes to the arena")
 		})
 	}
 }

@@ -1,0 +1,81 @@
+package forecast
+
+import (
+	"slices"
+
+	"mendline/board"
+	"mendline/board/plan"
+)
+
+// poseAbsences takes people away to the fights of their robots. Where it is proved
+// that a robot is not ready by its call though nobody leaves, its crew stays at it.
+func (p *posed) poseAbsences() {
+	crews := make([][]board.PersonID, len(p.robots))
+	for g, o := range p.robots {
+		crews[g] = fightCrew(p.s, o.robot)
+	}
+	stays := p.misses()
+	p.awayFor = make([][]board.Fight, len(p.people))
+	for i, who := range p.people {
+		for g := range p.robots {
+			if slices.Contains(crews[g], who.ID) {
+				p.takeAway(i, g, stays[g])
+			}
+		}
+	}
+}
+
+// misses tells of each group whether no plan has its jobs done by its call.
+func (p *posed) misses() []bool {
+	list := make([]bool, len(p.robots))
+	for g, sec := range plan.Bounds(p.problem) {
+		list[g] = sec < plan.HorizonSec && sec > p.problem.Groups[g].DeadlineSec
+	}
+	return list
+}
+
+// takeAway takes person i away to the fights of group g, each from its call until the
+// robot is back: to those that depend on no open result. A fight whose call has passed
+// with the robot still here takes nobody away, nor does the next one where its crew
+// stays.
+func (p *posed) takeAway(i, g int, stays bool) {
+	o := p.robots[g]
+	for _, f := range o.certain {
+		t := o.clock[f.ID]
+		if !t.known || t.callNow && !o.gone || stays && f.ID == o.workCall.ID {
+			continue
+		}
+		from := p.sec(t.call.Median)
+		window := plan.Window{FromSec: from, ToSec: max(from, p.sec(plusSec(t.start.Median, matchSec+returnSec)))}
+		p.problem.People[i].Away = append(p.problem.People[i].Away, window)
+		p.awayFor[i] = append(p.awayFor[i], f)
+	}
+}
+
+// heavyCrewMost is how many go to a fight with a heavyweight: four to move it,
+// and the driver. Common practice, no source.
+const heavyCrewMost = 5
+
+// fightCrew lists who goes to a fight with the robot: its driver and lead, and
+// with a heavyweight those assigned to its jobs.
+func fightCrew(s board.State, r board.Robot) []board.PersonID {
+	var crew []board.PersonID
+	add := func(id board.PersonID) {
+		if id != "" && !slices.Contains(crew, id) {
+			crew = append(crew, id)
+		}
+	}
+	add(r.Driver)
+	add(r.Lead)
+	if r.Size != board.Heavy {
+		return crew
+	}
+	for _, j := range sorted(s.Jobs, jobKey) {
+		if j.Robot == r.ID && j.State != board.JobDropped {
+			for _, id := range j.Assigned {
+				add(id)
+			}
+		}
+	}
+	return crew[:min(len(crew), heavyCrewMost)]
+}
