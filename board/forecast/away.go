@@ -25,11 +25,12 @@ func (p *posed) poseAbsences() {
 	}
 }
 
-// misses tells of each group whether no plan has its jobs done by its call.
+// misses tells of each group whether no plan has its jobs done by its call, be it
+// that one of them cannot be done at all.
 func (p *posed) misses() []bool {
 	list := make([]bool, len(p.robots))
 	for g, sec := range plan.Bounds(p.problem) {
-		list[g] = sec < plan.HorizonSec && sec > p.problem.Groups[g].DeadlineSec
+		list[g] = sec > p.problem.Groups[g].DeadlineSec
 	}
 	return list
 }
