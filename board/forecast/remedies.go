@@ -36,15 +36,30 @@ func (c *schedule) remedies(g int) []remedy {
 			list = append(list, c.otherHand(i)...)
 		}
 	}
-	list = append(list, c.postpone(g)...)
-	spares, places := c.spares(g), c.places(g)
-	hand := c.helper(g)
-	list = append(list, spares...)
-	list = append(list, hand...)
-	list = append(list, places...)
-	if len(spares) > 0 && len(hand) > 0 {
+	later, spares, hand := c.postpone(g), c.spares(g), c.helper(g)
+	list = append(list, later...)
+	var parts []remedy
+	for k, spare := range spares {
+		parts = append(parts, spare)
+		if k == 0 {
+			parts = append(parts, spare.andEach(slices.Concat(later, hand))...)
+		}
+	}
+	if c.plan.Groups[g].Never {
+		list = slices.Concat(parts, list) // nothing else helps without the part
+	} else {
+		list = append(list, parts...)
+	}
+	return slices.Concat(list, hand, c.places(g))
+}
+
+// andEach is the remedy with each of the others.
+func (r remedy) andEach(others []remedy) []remedy {
+	var list []remedy
+	for _, o := range others {
 		list = append(list, remedy{
-			text: spares[0].text + " and " + lower(hand[0].text), do: slices.Concat(spares[0].do, hand[0].do), anew: spares[0].anew,
+			text: r.text + " and " + lower(o.text), do: slices.Concat(r.do, o.do),
+			anew: slices.Concat(r.anew, o.anew), clock: r.clock || o.clock,
 		})
 	}
 	return list

@@ -53,6 +53,31 @@ func swamped(t *testing.T) *pit {
 	return p
 }
 
+func TestAPartThatIsGoneIsBorrowedAndTheTimeForItIsAskedFor(t *testing.T) {
+	p := newPit(t)
+	e := p.s.Event().EventFields
+	e.PostponeSec = 20 * 60
+	p.captain(board.EventSet{EventFields: e})
+	p.station("bench 1", board.StationBench, 2)
+	m := board.SkillMechanical
+	ada := p.person("Ada", m)
+	r := p.heavy("Bramble", 1, ada)
+	p.open(r, ada)
+	p.job(board.JobFields{Robot: r, Name: "Swap the rail", Fixes: []board.Fix{using(fix(20, 30, m), p.stock("rail", 0))}})
+	for _, name := range "abcdefghijkl" {
+		p.job(board.JobFields{Robot: r, Name: "Polish " + string(name), Triage: board.Could, Fixes: []board.Fix{fix(5, 8, m)}})
+	}
+	p.calledAt(r, p.now.Add(32*time.Minute))
+
+	list := onlyList(t, p)
+	require.Equal(t, 0, list.Ready)
+	best := list.List[0]
+	require.Equal(t, "Borrow a spare rail and ask for the postponement of 20 min for Bramble", best.Text)
+	require.Greater(t, best.Gain, 40)
+	alone := find(t, list.List, func(r forecast.Remedy) bool { return r.Text == "Borrow a spare rail" })
+	require.Less(t, alone.Gain, best.Gain)
+}
+
 func TestARemedyIsAcceptedAndHelpsAsTheListSays(t *testing.T) {
 	t.Parallel()
 	var last forecast.Remedy

@@ -81,7 +81,7 @@ func TestBrowserWinAndLoseAreCountedDownSideBySide(t *testing.T) {
 	s.joins(phone, board.RoleCrew, "Bramwell")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	heavy := s.robot("Grobblequill")
-	require.Equal(t, 200, captain.asks("fight.now", `{"arena":"Big Box","number":19}`).Status)
+	require.Equal(t, 200, captain.asks("fight.now", `{"arena":"Big Box","number":22}`).Status)
 	for _, d := range []*device{wall, phone} {
 		if d == phone {
 			d.open(s.url + "/#/robot/" + string(heavy.ID))
