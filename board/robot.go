@@ -140,6 +140,10 @@ type RobotFields struct {
 	SecondVerifier bool `json:"secondVerifier,omitzero"`
 	// PackInOutside lets outside-only jobs run with the pack in.
 	PackInOutside bool `json:"packInOutside,omitzero"`
+	// MainPacks and WeaponPacks are how many packs of each use it takes at once, all
+	// of one kind; 0 counts as 1.
+	MainPacks   int `json:"mainPacks,omitzero"`
+	WeaponPacks int `json:"weaponPacks,omitzero"`
 	// Weight is how much the captain weighs this robot's calls, 1 to 9.
 	Weight int `json:"weight"`
 	// Withdrawn robots have no calls any more; they keep their lockout.
@@ -160,6 +164,8 @@ func (r Robot) valid(s State) *Refusal {
 		checkRange("beforeSec", r.BeforeSec, 0, 7200, "seconds"),
 		checkRange("afterSec", r.AfterSec, 0, 7200, "seconds"),
 		checkRange("weight", r.Weight, 1, 9, ""),
+		checkRange("mainPacks", r.MainPacks, 0, 4, "packs"),
+		checkRange("weaponPacks", r.WeaponPacks, 0, 4, "packs"),
 		each(r.Energies, Energy.valid),
 		s.knowsPerson("lead", r.Lead),
 		s.knowsPerson("driver", r.Driver),
@@ -176,6 +182,17 @@ func (r Robot) valid(s State) *Refusal {
 		return nameTaken(r.Name)
 	}
 	return nil
+}
+
+// Takes is how many packs of a use the robot needs for a fight.
+func (r RobotFields) Takes(use PackUse) int {
+	switch use {
+	case UseMain:
+		return max(1, r.MainPacks)
+	case UseWeapon:
+		return max(1, r.WeaponPacks)
+	}
+	return 1
 }
 
 func (e Energy) valid() *Refusal {

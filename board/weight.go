@@ -1,6 +1,7 @@
 package board
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -149,19 +150,17 @@ func (s State) packsSince(robot RobotID, was []PackID) float64 {
 	return sum
 }
 
-// heaviestPacks are, for each use, the heaviest pack that fits a robot and is not
-// set aside.
+// heaviestPacks are, for each use, the heaviest packs that fit a robot and are not
+// set aside, as many as it takes.
 func (s State) heaviestPacks(robot RobotID) []PackID {
-	heaviest := map[PackUse]Pack{}
-	for _, p := range sortedBy(s.Packs, func(p Pack) string { return string(p.ID) }) {
-		in := p.Use == UseMain || p.Use == UseWeapon
-		if in && !p.Retired && !p.State.setAside() && slices.Contains(p.Fits, robot) && p.MassGrams > heaviest[p.Use].MassGrams {
-			heaviest[p.Use] = p
-		}
-	}
 	var ids []PackID
 	for _, use := range []PackUse{UseMain, UseWeapon} {
-		if p, ok := heaviest[use]; ok {
+		fit := sortedBy(s.Packs, func(p Pack) string { return string(p.ID) })
+		fit = slices.DeleteFunc(fit, func(p Pack) bool {
+			return p.Use != use || p.Retired || p.State.setAside() || !slices.Contains(p.Fits, robot)
+		})
+		slices.SortStableFunc(fit, func(a, b Pack) int { return cmp.Compare(b.MassGrams, a.MassGrams) })
+		for _, p := range fit[:min(len(fit), s.Robots[robot].Takes(use))] {
 			ids = append(ids, p.ID)
 		}
 	}

@@ -148,6 +148,11 @@ func TestAnotherPackCountsWithItsMass(t *testing.T) {
 	weigh(m.p2, 130)
 	require.InDelta(t, 1370, m.s.MassIn(m.moth, nil).Grams, 1e-9, "with none in, the heaviest that fits counts")
 	require.Equal(t, MassOver, m.s.MassIn(m.moth, nil).Word())
+
+	f := m.s.Robots[m.moth].RobotFields
+	f.MainPacks = 2
+	m.captain(RobotChange{Robot: m.moth, RobotFields: f})
+	require.InDelta(t, 1470, m.s.MassIn(m.moth, nil).Grams, 1e-9, "a robot that takes two counts two")
 }
 
 func TestWithoutAReadingThePartMapIsWeighed(t *testing.T) {

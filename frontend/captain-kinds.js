@@ -142,6 +142,8 @@ export const robotKind = {
     { name: "afterSec", label: "from the last job to the call", type: "number", per: 60, unit: "min", zero: true },
     { name: "weight", label: "how much its calls weigh", type: "whole", hint: "1 to 9" },
     { name: "secondVerifier", label: "someone else verifies than who isolated", type: "flag" },
+    { name: "mainPacks", label: "packs that drive it", type: "whole", hint: "how many it takes at once, all of one kind; empty is 1" },
+    { name: "weaponPacks", label: "packs for its weapon alone", type: "whole", hint: "empty is 1, if it has such packs" },
     { name: "packInOutside", label: "jobs from outside may run with the pack in", type: "flag" },
     { name: "withdrawn", label: "withdrawn: no calls any more", type: "flag" },
   ],

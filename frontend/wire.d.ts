@@ -113,6 +113,9 @@ export interface RobotFields {
   afterSec: number;
   secondVerifier?: boolean;
   packInOutside?: boolean;
+  /** How many packs it takes at once, all of one kind; none counts as 1. */
+  mainPacks?: number;
+  weaponPacks?: number;
   weight: number;
   withdrawn?: boolean;
 }

@@ -249,11 +249,17 @@ func (c *schedule) tight(i int) Cause {
 			return c.about(i, Cause{Kind: CauseStation, Text: c.poolCause(i, a.Needs[0].Pool)})
 		}
 	}
-	return c.mayTake(i)
+	return c.mayTake(i, "It")
 }
 
-// mayTake says that task i is too long in the bad case.
-func (c *schedule) mayTake(i int) Cause {
-	return c.about(i, Cause{Kind: CauseClock, Text: fmt.Sprintf("%s may take until %s, and must be done by %s.", upper(jobName(c.jobs[i])),
-		clockTime(c.s, c.moment(c.badSec[i])), clockTime(c.s, c.robots[c.problem.Tasks[i].Group].workBy))})
+// mayTake says that task i is too long in the bad case, or that it leaves nothing for
+// a call that comes early. called is what the sentence calls it.
+func (c *schedule) mayTake(i int, called string) Cause {
+	o := c.robots[c.problem.Tasks[i].Group]
+	end, by, early := c.moment(c.badSec[i]), c.latest[i], ""
+	if call := o.clock[o.workCall.ID].call; end <= by && call.Early < call.Median {
+		by, early = by-(call.Median-call.Early), " if the call comes early"
+	}
+	text := fmt.Sprintf("%s may take until %s, and must be done by %s%s.", called, clockTime(c.s, end), clockTime(c.s, by), early)
+	return c.about(i, Cause{Kind: CauseClock, Text: text})
 }

@@ -230,7 +230,7 @@ func (c *schedule) why(g int) Cause {
 		}
 		if k == w.Task && k != chance.NoTask {
 			if w.Kind == plan.ByClock {
-				return c.mayTake(i)
+				return c.mayTake(i, upper(jobName(c.jobs[i])))
 			}
 			return c.cause(i, plan.Cause{Kind: w.Kind, Index: w.Index, WaitSec: int32(w.MeanSec)})
 		}

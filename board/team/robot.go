@@ -13,7 +13,7 @@ var (
 		{name: "size", need: true}, {name: "lead"}, {name: "driver"}, {name: "hands", need: true},
 		{name: "before_min", field: "beforeSec"}, {name: "after_min", field: "afterSec"},
 		{name: "second_verifier"}, {name: "pack_in_outside"}, {name: "weight", need: true}, {name: "withdrawn"},
-		{name: "bonus_pct"}, {name: "bonus"}, {name: "walking_g"},
+		{name: "bonus_pct"}, {name: "bonus"}, {name: "walking_g"}, {name: "main_packs"}, {name: "weapon_packs"},
 	}}
 	energiesFile = &layout{"energies.csv", []column{
 		{name: "robot", need: true}, {name: "energy", need: true, field: "energies"}, {name: "isolator", need: true},
@@ -65,6 +65,7 @@ func (d *reading) robot(w *row) board.RobotFields {
 		BeforeSec: w.minutes("before_min"), AfterSec: w.minutes("after_min"),
 		SecondVerifier: w.yes("second_verifier"), PackInOutside: w.yes("pack_in_outside"),
 		Weight: w.whole("weight"), Withdrawn: w.yes("withdrawn"),
+		MainPacks: w.whole("main_packs"), WeaponPacks: w.whole("weapon_packs"),
 	}
 	if f.Class.Limit <= 0 && !w.bad {
 		w.wrong("limit", "a mass of more than 0")
@@ -97,7 +98,7 @@ func (p *printing) robots() [][]string {
 			string(n.Size), p.person(n.Lead), p.person(n.Driver), strconv.Itoa(n.Hands),
 			minutesText(n.BeforeSec), minutesText(n.AfterSec),
 			yesText(n.SecondVerifier), yesText(n.PackInOutside), strconv.Itoa(n.Weight), yesText(n.Withdrawn),
-			numberText(n.Class.BonusPct), n.Class.Bonus, numberText(n.Class.WalkingGrams),
+			numberText(n.Class.BonusPct), n.Class.Bonus, numberText(n.Class.WalkingGrams), strconv.Itoa(n.MainPacks), strconv.Itoa(n.WeaponPacks),
 		})
 	}
 	return rows
