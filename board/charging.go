@@ -64,17 +64,27 @@ func (p Pack) mayCharge() *Refusal {
 }
 
 func (c PackCharge) fitsPack(p Pack, ch Channel) *Refusal {
-	switch most := min(p.MaxChargeAmps, ch.MaxAmps); {
-	case c.Cells != p.Cells:
+	if c.Cells != p.Cells {
 		return badField("cells", "%d cells counted, and pack %s has %d. Count the balance lead again; do not charge until they agree.", c.Cells, p.Name, p.Cells)
+	}
+	if r := p.takes(ch, c.Amps); r != nil {
+		return r
+	}
+	if !c.Contained {
+		return breaks(14, "Put pack %s into fire-resistant containment, clear of anything that burns, and say so.", p.Name)
+	}
+	return nil
+}
+
+// takes refuses a channel and a current that are not for the pack.
+func (p Pack) takes(ch Channel, amps float64) *Refusal {
+	switch most := min(p.MaxChargeAmps, ch.MaxAmps); {
 	case p.Cells > ch.CellsMost:
 		return badField("channel", "Channel %s takes %d cells at most, and pack %s has %d.", ch.Name, ch.CellsMost, p.Name, p.Cells)
-	case c.Amps <= 0 || c.Amps > most:
-		return badField("amps", "%g A is not for pack %s on channel %s: more than 0 and at most %g A, the lower of the two limits.", c.Amps, p.Name, ch.Name, most)
-	case c.Amps > p.CapacityAh*(1+1e-9) && p.FasterBy == "":
-		return badField("amps", "%g A is more than 1C for pack %s, %g Ah, and its record does not say who allowed that. Charge at %g A or less, or let the captain enter who allowed it.", c.Amps, p.Name, p.CapacityAh, p.CapacityAh)
-	case !c.Contained:
-		return breaks(14, "Put pack %s into fire-resistant containment, clear of anything that burns, and say so.", p.Name)
+	case !(amps > 0 && amps <= most):
+		return badField("amps", "%g A is not for pack %s on channel %s: more than 0 and at most %g A, the lower of the two limits.", amps, p.Name, ch.Name, most)
+	case amps > p.CapacityAh*(1+1e-9) && p.FasterBy == "":
+		return badField("amps", "%g A is more than 1C for pack %s, %g Ah, and its record does not say who allowed that. Charge at %g A or less, or let the captain enter who allowed it.", amps, p.Name, p.CapacityAh, p.CapacityAh)
 	}
 	return nil
 }

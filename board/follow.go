@@ -15,7 +15,7 @@ const (
 )
 
 // Follow is the plan that people follow: who does which job how, and in which
-// order. It is replaced as a whole, by PlanReplace alone. Jobs it does not name
+// order, and which pack is charged where. It is replaced as a whole, by PlanReplace alone. Jobs it does not name
 // came later; those that are done meanwhile stay in it until it is replaced.
 type Follow struct {
 	V  Rev      `json:"v"`
@@ -24,6 +24,8 @@ type Follow struct {
 	Person PersonID     `json:"person,omitzero"`
 	At     Moment       `json:"at"`
 	Tasks  []FollowTask `json:"tasks"`
+	// Charges are those of the packs that robots wait for.
+	Charges []FollowCharge `json:"charges,omitempty"`
 	// Moved lists the jobs that the plan before had otherwise, each with its Was.
 	Moved []JobID `json:"moved"`
 }
@@ -94,7 +96,8 @@ func (f Follow) Task(job JobID) (FollowTask, bool) {
 // forecast has found one that is better by a step people notice, or where there
 // is work that the plan does not know.
 type PlanReplace struct {
-	Tasks []PlanTask `json:"tasks"`
+	Tasks   []PlanTask   `json:"tasks"`
+	Charges []PlanCharge `json:"charges,omitempty"`
 }
 
 // PlanTask is one job of a new plan.
@@ -133,6 +136,11 @@ func (c PlanReplace) do(t *turn) *Refusal {
 		}
 		f.Tasks = append(f.Tasks, task)
 	}
+	charges, r := c.follow(t.s(), was)
+	if r != nil {
+		return r
+	}
+	f.Charges = charges
 	t.put(f)
 	return nil
 }

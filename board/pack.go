@@ -75,10 +75,12 @@ type Pack struct {
 	// UsedAt is when it was last put in a robot or on a charger or came off; readings
 	// from before say nothing any more. Fought is the robot it came out of since it
 	// was last charged.
-	UsedAt  Moment  `json:"usedAt,omitzero"`
-	Fought  RobotID `json:"fought,omitzero"`
-	Since   Moment  `json:"since,omitzero"`
-	Retired bool    `json:"retired,omitzero"`
+	UsedAt Moment  `json:"usedAt,omitzero"`
+	Fought RobotID `json:"fought,omitzero"`
+	// ChosenFor is the robot whose next fight someone chose it for.
+	ChosenFor RobotID `json:"chosenFor,omitzero"`
+	Since     Moment  `json:"since,omitzero"`
+	Retired   bool    `json:"retired,omitzero"`
 }
 
 // PackFields are what the captain says of a pack.
@@ -235,6 +237,7 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 		p.Unread = !p.read()
 	}
 	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when
+	p.ChosenFor = ""
 	t.put(p)
 	if before != robot {
 		t.unlooked(r, p)
@@ -277,7 +280,7 @@ func (c PackSet) do(t *turn) *Refusal {
 	}
 	p.State, p.Since = c.State, t.when
 	if c.State.setAside() {
-		p.CameBack, p.Stopped = false, ""
+		p.CameBack, p.Stopped, p.ChosenFor = false, "", ""
 	}
 	t.put(p)
 	return nil

@@ -196,7 +196,7 @@ func rule18(t *turn) *Refusal {
 // rule25 lets no change of plan move a safety state or answer a line.
 func rule25(t *turn) *Refusal {
 	switch t.command.(type) {
-	case FightAdd, FightChange, FightMove, FightDrop, FightPostpone, FightPause, JobAdd, JobChange, JobFix, JobAssign, JobDrop, JobDefer, PlanReplace:
+	case FightAdd, FightChange, FightMove, FightDrop, FightPostpone, FightPause, JobAdd, JobChange, JobFix, JobAssign, JobDrop, JobDefer, PackChoose, PlanReplace:
 	default:
 		return nil
 	}

@@ -88,6 +88,7 @@ var table = []row{
 	command[PackChange]("pack.change", "change what is said of a pack", captain),
 	command[PackRetire]("pack.retire", "take a pack off the board", captain),
 	command[PackMove]("pack.move", "say where a pack is", anyone).forGood(),
+	command[PackChoose]("pack.choose", "say which robot's next fight a pack is for", anyone),
 	command[PackSet]("pack.set", "say what state a pack is in", anyone).forGood(),
 	command[PackRead]("pack.read", "enter what was read off a pack", anyone).forGood(),
 	command[PackCharge]("pack.charge", "put a pack on a charger, with someone who stays", anyone).forGood(),

@@ -3,6 +3,7 @@
 
 import { b, div, h, h2, h3, p, span, tap } from "./tags.js";
 import { byName, robotName, sawOf } from "./screen.js";
+import { fightPacksView } from "./fightpacks.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").ChargeBar} ChargeBar */
@@ -20,6 +21,8 @@ export function chargeView(captain) {
   const from = Math.floor(ctx.clock.now() / 60000) * 60000;
   const circuits = byName(board.all("circuit").filter((k) => !k.retired));
   return div({ class: "charge-board" },
+    h2(null, "packs for our fights"),
+    fightPacksView(ctx),
     h2(null, "charging"),
     channels.length ? null : p({ class: "lead" }, "No charger is on the board. Enter one under chargers."),
     circuits.map((k) => circuitView(captain, k, channels.filter((c) => c.circuit === k.id), from)),
@@ -66,7 +69,7 @@ function channelView(captain, c, from) {
   return div({ class: "channel", key: c.id },
     b(null, c.name), span({ class: "hint" }, ` ${c.charger} · ${c.maxAmps} A · ${c.maxWatts} W`),
     bars.length ? div({ class: "channel-line" }, bars.map((bar) => barView(captain, bar, from))) : p({ class: "hint" }, "nothing on it, nothing planned"),
-    bars.map((bar) => p({ key: bar.pack, class: bar.late ? "fact class-b" : "fact" }, barWords(captain, bar))));
+    bars.map((bar) => p({ key: `${bar.pack}-${bar.startAt}`, class: bar.late ? "fact class-b" : "fact" }, barWords(captain, bar))));
 }
 
 /** @param {Captain} captain @param {ChargeBar} bar @param {number} from */
@@ -74,8 +77,8 @@ function barView(captain, bar, from) {
   const at = (/** @type {string} */ time) => Math.min(Math.max((ms(time) - from) / (HOURS * 36000), 0), 100);
   const name = captain.board.get(`pack/${bar.pack}`)?.name ?? "?";
   return [
-    div({ key: bar.pack, class: `charge-bar${bar.running ? " running" : ""}${bar.late ? " late" : ""}`, style: `left:${at(bar.startAt)}%;width:${at(bar.endAt) - at(bar.startAt)}%` }, name),
-    div({ key: `${bar.pack}-bad`, class: "charge-bad", style: `left:${at(bar.endAt)}%;width:${at(bar.badAt) - at(bar.endAt)}%` }),
+    div({ key: `${bar.pack}-${bar.startAt}`, class: `charge-bar${bar.running ? " running" : ""}${bar.late ? " late" : ""}`, style: `left:${at(bar.startAt)}%;width:${at(bar.endAt) - at(bar.startAt)}%` }, name),
+    div({ key: `${bar.pack}-${bar.startAt}-bad`, class: "charge-bad", style: `left:${at(bar.endAt)}%;width:${at(bar.badAt) - at(bar.endAt)}%` }),
   ];
 }
 

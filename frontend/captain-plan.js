@@ -141,13 +141,17 @@ function callRow({ board, ctx }, robot, x) {
 function changedView(captain) {
   const { board, ctx } = captain;
   const follow = board.get("follow/plan");
-  if (!follow?.moved.length) return null;
+  const charges = follow?.charges?.filter((k) => k.was) ?? [];
+  if (!follow || !follow.moved.length && !charges.length) return null;
   const said = (/** @type {import("./wire.d.ts").Told} */ told) =>
     told.off ? "left off" : `${listNames((told.people ?? []).map((id) => nameOf(board, id))) || "nobody"}${told.startAt ? `, ${ctx.clock.hhmm(told.startAt)}` : ""}`;
   return div({ class: "changed" }, h3(null, `changed at ${ctx.clock.hhmm(follow.at)}`), ul({ class: "steps" }, follow.tasks.filter((k) => k.was).map((k) => {
     const job = board.get(`job/${k.job}`);
     const fix = (/** @type {import("./wire.d.ts").Told} */ told) => (k.fix !== k.was?.fix && !told.off && job ? `${job.fixes[told.fix ?? 0].name}, ` : "");
     return job && k.was ? li({ key: k.job }, b(null, `${job.number} ${job.name}: `), `${fix(k)}${said(k)}`, span({ class: "was" }, ` was ${fix(k.was)}${said(k.was)}`)) : null;
+  }), charges.map((k) => {
+    const on = (/** @type {import("./wire.d.ts").ToldCharge} */ told) => `${board.get(`channel/${told.channel}`)?.name ?? "?"} at ${told.amps} A for ${robotName(ctx, told.robot)}, ${ctx.clock.hhmm(told.startAt)}`;
+    return k.was ? li({ key: k.pack }, b(null, `pack ${board.get(`pack/${k.pack}`)?.name ?? "?"}: `), on(k), span({ class: "was" }, ` was ${on(k.was)}`)) : null;
   })));
 }
 

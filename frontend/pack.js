@@ -4,6 +4,7 @@ import { ago, b, div, h2, hold, input, label, p, tap } from "./tags.js";
 import { nameOf, packWords, placeOf } from "./words.js";
 import { pad } from "./pad.js";
 import { byName, robotName, robots } from "./screen.js";
+import { fightPacksView } from "./fightpacks.js";
 
 /** @typedef {import("./phone.js").Phone} Phone */
 /** @typedef {import("./wire.d.ts").Pack} Pack */
@@ -34,6 +35,8 @@ function listPage(phone) {
       div({ class: "stack" }, packs.map((pack) => div({ class: "item", key: pack.id },
         phone.to(`#/me/pack/${pack.id}`, `${pack.name} · ${wordOf(phone, pack)}`),
         p({ class: "fact" }, [whereOf(phone, pack), lineOf(phone, pack)].filter(Boolean).join(" · "))))),
+      h2(null, "for our fights"),
+      fightPacksView(phone.ctx),
       circuits(phone),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"));
@@ -56,6 +59,7 @@ function packPage(phone) {
         readingView(phone, pack)),
       timesView(phone, pack),
       chargeView(phone, pack),
+      aside ? null : choiceView(phone, pack),
       aside && pack.state !== "gone"
         ? div({ class: "grid" }, pack.state === "suspect" ? state("quarantined") : null, state("gone"))
         : aside || pack.robot || pack.state === "charging" ? null : div({ class: "grid" }, phone.to(`#/me/charge/${pack.id}`, "charge it"), state("cooling"), state("waiting"), state("storage")),
@@ -86,6 +90,18 @@ function timesView(phone, pack) {
       : v.takesSec ? p({ class: "fact" }, `${minutes(v.takesSec)} on a charger, bad case ${minutes(v.takesBadSec ?? v.takesSec)}`) : null,
     v.readyAt || v.coolAt ? p({ class: "fact" }, `from ${at(v.earlyAt ?? v.coolAt)}; only a reading makes it so`) : null,
     v.caution ? p({ class: "fact class-a" }, v.caution) : null);
+}
+
+/** The robot whose next fight someone chose it for, or may. @param {Phone} phone @param {Pack} pack */
+function choiceView(phone, pack) {
+  const choose = (/** @type {string | undefined} */ robot, /** @type {string} */ says) => phone.acts.ask({ do: "pack.choose", with: { pack: pack.id, robot }, says, undo: true });
+  if (pack.chosenFor) {
+    const name = robotName(phone.ctx, pack.chosenFor);
+    return tap({ words: `chosen for ${name}: take back`, act: () => choose(undefined, `${pack.name} is for no robot in particular`) });
+  }
+  if (pack.robot || pack.use === "tool") return null;
+  return robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn).map((r) =>
+    tap({ key: r.id, words: `for ${robotName(phone.ctx, r.id)}’s next fight`, act: () => choose(r.id, `${pack.name} is for ${robotName(phone.ctx, r.id)}`) }));
 }
 
 /** On which channel it is and who stays with it. @param {Phone} phone @param {Pack} pack */

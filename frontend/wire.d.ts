@@ -237,6 +237,8 @@ export interface Pack extends PackFields {
   stopped?: Id;
   usedAt?: Time;
   fought?: Id;
+  /** The robot whose next fight someone chose it for. */
+  chosenFor?: Id;
   cameBack?: boolean;
   unread?: boolean;
   reading?: Reading;
@@ -568,9 +570,12 @@ export interface Learn { kind: string; v: number; on: boolean; by?: Id; at: Time
 /** What people were told of a job: left off, or with whom, by which fix and when. */
 export interface Told { off?: boolean; people?: Id[]; fix?: number; startAt?: Time }
 /** `was` is what they were told before, where that was something else. Times are those of the making: the order stands, the day slips. */
+/** What people were told of a pack. */
+export interface ToldCharge { robot: Id; channel: Id; amps: number; startAt: Time }
+export interface FollowCharge extends ToldCharge { pack: Id; endAt: Time; was?: ToldCharge }
 export interface FollowTask extends Told { job: Id; robot: Id; endAt?: Time; was?: Told }
 /** Keyed follow/plan: the plan that people follow. `moved` are the jobs the plan before had otherwise. */
-export interface Follow { v: number; by: "board" | "person"; person?: Id; at: Time; tasks: FollowTask[]; moved: Id[] }
+export interface Follow { v: number; by: "board" | "person"; person?: Id; at: Time; tasks: FollowTask[]; charges?: FollowCharge[]; moved: Id[] }
 export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
 
 // Derived nouns: the forecast. Rounded, newest wins.
@@ -731,6 +736,19 @@ export interface ChargeBar {
 export interface ChannelView { channel: Id; bars: ChargeBar[] }
 /** What the charges draw from each moment on, beside what may be drawn by the figures entered. */
 export interface CircuitView { circuit: Id; budgetVA: number; load: { at: Time; va: number }[]; over: boolean; off: boolean }
+/** Which packs a robot has for a fight to come. Keyed fightpacks/<fight>. `after` is the fight a pack comes back from first. */
+export interface FightPacks {
+  fight: Id;
+  robot: Id;
+  if?: Result;
+  callAt: Time;
+  /** When the packs must be in. */
+  by: Time;
+  packs: { pack: Id; readyAt?: Time; badAt?: Time; after?: Id }[];
+  lacks?: string;
+  /** In the bad case one of them is ready too late. */
+  late: boolean;
+}
 /**
  * On how many of 10 such days the robot is ready for its call: `ready` 0 is fewer
  * than one, 10 is more than nine. While `uninspected` there is none, and the work
@@ -945,6 +963,7 @@ export interface Nouns {
   fightenergy: FightEnergy;
   channelview: ChannelView;
   circuitview: CircuitView;
+  fightpacks: FightPacks;
   alarm: Alarm;
   relaxed: Relaxed;
   works: Works;
@@ -1015,6 +1034,8 @@ export interface Commands {
   "pack.change": PackFields & { pack: Id };
   "pack.retire": { pack: Id };
   "pack.move": { pack: Id; place?: Id; robot?: Id };
+  /** Which robot's next fight it is for; without a robot nobody's. */
+  "pack.choose": { pack: Id; robot?: Id };
   "pack.set": { pack: Id; state: PackState; why?: string };
   "pack.charge": { pack: Id; channel: Id; attendant: Id; cells: number; amps: number; contained: boolean };
   "pack.off": { pack: Id };
@@ -1087,7 +1108,7 @@ export interface Commands {
   "fight.pause": { fight: Id; from: Time; to?: Time };
   "learn.set": { kind: string; on: boolean };
   /** Gives people another plan to follow; the board gives it by itself too. */
-  "plan.replace": { tasks: (Told & { job: Id; endAt?: Time })[] };
+  "plan.replace": { tasks: (Told & { job: Id; endAt?: Time })[]; charges?: (ToldCharge & { pack: Id; endAt: Time })[] };
   "note.add": { about?: string; text: string };
   undo: { command: Id };
 }

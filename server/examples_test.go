@@ -114,7 +114,7 @@ func allExamples(t *testing.T) []byte {
 	}{
 		{"call", forecast.Call{}}, {"chance", forecast.Chance{}}, {"leaveoff", forecast.LeaveOff{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
 		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
-		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"alarm", forecast.Alarm{}},
+		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"fightpacks", forecast.FightPacks{}}, {"alarm", forecast.Alarm{}},
 		{"relaxed", forecast.Relaxed{}}, {"works", forecast.Works{}}, {"setups", forecast.Setups{}}, {"access", forecast.Access{}},
 		{"learned", forecast.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", forecast.Calibration{}},
 	} {

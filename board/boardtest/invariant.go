@@ -406,7 +406,7 @@ var invariants = []Invariant{
 	}},
 	{25, "plans move no guard", func(_ *Witness, x Step) bool {
 		switch x.Command.(type) {
-		case FightAdd, FightMove, FightDrop, FightChange, FightPostpone, FightPause, JobAssign, JobFix, JobAdd, PlanReplace, EventSet, NoteAdd, StockUse:
+		case FightAdd, FightMove, FightDrop, FightChange, FightPostpone, FightPause, JobAssign, JobFix, JobAdd, PackChoose, PlanReplace, EventSet, NoteAdd, StockUse:
 			return eachPower(x.After, func(p Power) bool { return p.State == Unknown || p.State == x.Before.Powers[p.Robot].State })
 		}
 		return true

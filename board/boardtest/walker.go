@@ -168,6 +168,7 @@ func (w *Walker) packs() Command {
 	hot, warm := 61.0, 30.0
 	return rapid.SampledFrom([]Command{
 		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth}, PackMove{Pack: p, Place: w.Corner},
+		PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},
 		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
 		PackRead{Pack: p, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &warm, Look: LookFine}, PackOff{Pack: p},

@@ -28,7 +28,12 @@ type charging struct {
 	pack board.Pack
 	need need
 	ways []chargeWay
+	// later: it comes back from a fight first.
+	later bool
 }
+
+// running tells whether it is on a channel now.
+func (c charging) running() bool { return c.pack.State == board.PackCharging && !c.later }
 
 // chargeWay is a charge on a channel of one kind at one current.
 type chargeWay struct {
@@ -41,7 +46,9 @@ type chargeWay struct {
 // need is what a pack is wanted for.
 type need struct {
 	robot board.RobotID
+	use   board.PackUse
 	by    board.Moment
+	fight board.FightID
 }
 
 // supplies are the pools that charges take from: channels of one kind, the power of
@@ -72,11 +79,12 @@ func kindOf(ch board.Channel) channelKind {
 // robot, and of each that is under way. They stand behind the jobs.
 func (p *posed) poseCharges() {
 	p.packs = packingOf(p.s, p.at)
+	p.sets = p.packs.sets(p.robots)
 	if len(liveChannels(p.s)) == 0 {
 		return
 	}
 	p.supply = p.packs.supply(&p.problem, p.attendantsAway())
-	wanted := p.packs.wanted(p.robots)
+	wanted := p.wanted()
 	idle := -1
 	for _, pack := range packsByName(p.s) {
 		n, needed := wanted[pack.ID]
@@ -94,6 +102,7 @@ func (p *posed) poseCharges() {
 			}
 			task.Group = idle
 		}
+		task.Follow = p.followedCharge(c, task.EarliestSec)
 		p.problem.Tasks = append(p.problem.Tasks, task)
 		p.charges = append(p.charges, c)
 	}
@@ -116,26 +125,15 @@ func (p *posed) attendantsAway() []plan.Taken {
 	return taken
 }
 
-// wanted gives each robot without a pack that is ready the one of its packs that
-// could be ready soonest.
-func (c packing) wanted(robots []outlook) map[board.PackID]need {
+// wanted are the packs of the sets that are not ready yet.
+func (p *posed) wanted() map[board.PackID]need {
 	wanted := map[board.PackID]need{}
-	for _, o := range robots {
-		if !o.called() || packless(c.s, o.robot) == "" {
-			continue
-		}
-		best, soonest := board.PackID(""), 0.0
-		for _, p := range packsByName(c.s) {
-			takes, ok := c.soonest(p)
-			if _, taken := wanted[p.ID]; !ok || taken || !chargeable(p) || p.Use != board.UseMain || !slices.Contains(p.Fits, o.robot.ID) {
-				continue
+	for _, set := range p.sets {
+		for _, pack := range set.packs {
+			if !set.ready(pack) {
+				o := p.robots[p.groupOf(set.robot.ID)]
+				wanted[pack.ID] = need{set.robot.ID, set.use, o.workBy, o.workCall.ID}
 			}
-			if from := takes.likely + c.releaseSec(p); best == "" || from < soonest {
-				best, soonest = p.ID, from
-			}
-		}
-		if best != "" {
-			wanted[best] = need{o.robot.ID, o.workBy}
 		}
 	}
 	return wanted
@@ -240,6 +238,10 @@ func (s *supplies) task(p board.Pack, n need) (charging, plan.Task, bool) {
 // waysOf are the kinds of channels that take p, each at full current and at two
 // thirds.
 func (s *supplies) waysOf(p board.Pack) []chargeWay {
+	return s.waysBy(p, func(ch board.Channel, amps float64) (span, bool) { return s.takes(p, ch, amps) })
+}
+
+func (s *supplies) waysBy(p board.Pack, takes func(board.Channel, float64) (span, bool)) []chargeWay {
 	var ways []chargeWay
 	seen := map[channelKind]bool{}
 	for _, ch := range channelsFor(s.s, p) {
@@ -249,8 +251,8 @@ func (s *supplies) waysOf(p board.Pack) []chargeWay {
 		seen[kindOf(ch)] = true
 		for _, part := range []float64{1, 2.0 / 3} {
 			amps := math.Floor(100*part*mostAmps(p, ch)+1e-9) / 100 // never above the limit
-			if takes, ok := s.takes(p, ch, amps); ok {
-				ways = append(ways, chargeWay{ch, amps, wattsOf(p, ch, amps), takes})
+			if lasts, ok := takes(ch, amps); ok {
+				ways = append(ways, chargeWay{ch, amps, wattsOf(p, ch, amps), lasts})
 			}
 		}
 	}
@@ -281,7 +283,7 @@ func (s *supplies) way(w chargeWay) plan.Way {
 func (c charging) work(w chargeWay, at board.Moment) chance.Work {
 	likely := max(w.takes.likely, 1)
 	work := chance.Work{Time: lognormal(estimate.TwoPoint{LikelySec: likely, BadSec: max(w.takes.high, likely)})}
-	if c.pack.State == board.PackCharging {
+	if c.running() {
 		work.SpentSec = float64(max(secUntil(c.pack.UsedAt, at), 0))
 	}
 	return work

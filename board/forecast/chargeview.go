@@ -58,12 +58,7 @@ type placed struct {
 
 // chargeViews lays out by channel and by circuit what is on charge and planned: the
 // charges that robots wait for, and in what is left beside them all other packs.
-func (c *schedule) chargeViews(seed uint64) ([]ChannelView, []CircuitView) {
-	all := c.placed(c.charges, c.charged)
-	all = append(all, c.others(all, seed)...)
-	slices.SortStableFunc(all, func(a, b placed) int {
-		return cmp.Or(cmp.Compare(runningFirst(a), runningFirst(b)), cmp.Compare(a.startSec, b.startSec))
-	})
+func (c *schedule) chargeViews(all []placed) ([]ChannelView, []CircuitView) {
 	bars := map[board.ChannelID][]ChargeBar{}
 	load := map[board.CircuitID][]ChargeBar{}
 	busy := map[board.ChannelID]int32{}
@@ -89,8 +84,17 @@ func (c *schedule) chargeViews(seed uint64) ([]ChannelView, []CircuitView) {
 	return channels, circuits
 }
 
+// allCharges lists the charges that robots wait for, and beside them those for later
+// fights and of all other packs.
+func (c *schedule) allCharges(later []lateSet, seed uint64) []placed {
+	all := c.placed(c.charges, c.charged)
+	all = append(all, c.others(all, later, seed)...)
+	slices.SortStableFunc(all, inTurn)
+	return all
+}
+
 func runningFirst(k placed) int {
-	if k.pack.State == board.PackCharging {
+	if k.running() {
 		return 0
 	}
 	return 1
@@ -107,9 +111,9 @@ func (c *schedule) placed(charges []charging, tasks []plan.TaskPlan) []placed {
 	return list
 }
 
-// others plans the packs that no robot waits for, beside the charges that have their
-// time.
-func (c *schedule) others(taken []placed, seed uint64) []placed {
+// others plans the packs that no next fight waits for, beside the charges that have
+// their time: those for later fights first.
+func (c *schedule) others(taken []placed, later []lateSet, seed uint64) []placed {
 	var problem plan.Problem
 	if len(liveChannels(c.s)) == 0 {
 		return nil
@@ -124,7 +128,7 @@ func (c *schedule) others(taken []placed, seed uint64) []placed {
 			pool.Taken = append(slices.Clone(pool.Taken), plan.Taken{Window: plan.Window{FromSec: k.startSec, ToSec: k.stop}, Count: n.Count})
 		}
 	}
-	var charges []charging
+	charges := c.lateTasks(&problem, &supply, later, planned)
 	for _, p := range packsByName(c.s) {
 		if planned[p.ID] || !chargeable(p) {
 			continue
@@ -140,27 +144,33 @@ func (c *schedule) others(taken []placed, seed uint64) []placed {
 	return c.placed(charges, plan.Solve(problem, chargeBudget, seed).Tasks)
 }
 
-// channelFor is the channel that a charge is on, or the first of its kind that is
-// free when it begins.
+// channelFor is the channel that a charge is on, or of those of its kind that are free
+// when it begins the one that people were told, or else the first.
 func (c *schedule) channelFor(k placed, busy map[board.ChannelID]int32) board.Channel {
-	if k.pack.State == board.PackCharging {
+	if k.running() {
 		return k.way.channel
 	}
-	for _, ch := range liveChannels(c.s) {
-		if kindOf(ch) == kindOf(k.way.channel) && busy[ch.ID] <= k.startSec {
+	told, _ := c.s.Follow().Charge(k.pack.ID)
+	best := k.way.channel
+	for _, ch := range slices.Backward(liveChannels(c.s)) {
+		free := kindOf(ch) == kindOf(k.way.channel) && busy[ch.ID] <= k.startSec
+		if free && ch.ID == told.Channel {
 			return ch
 		}
+		if free {
+			best = ch
+		}
 	}
-	return k.way.channel
+	return best
 }
 
 func (c *schedule) bar(k placed) ChargeBar {
 	start := wholeMinute(plusSec(c.at, int(k.startSec)))
-	if k.pack.State == board.PackCharging {
+	if k.running() {
 		start = wholeMinute(k.pack.UsedAt)
 	}
 	b := ChargeBar{
-		Pack: k.pack.ID, For: k.need.robot, Running: k.pack.State == board.PackCharging, StartAt: start,
+		Pack: k.pack.ID, For: k.need.robot, Running: k.running(), StartAt: start,
 		EndAt: wholeMinute(plusSec(start, int(k.way.takes.likely))), BadAt: wholeMinute(plusSec(start, int(k.way.takes.high))),
 		Amps: k.way.amps, VA: k.way.va(), NeededAt: k.need.by,
 	}
@@ -168,24 +178,41 @@ func (c *schedule) bar(k placed) ChargeBar {
 	return b
 }
 
-// chargedBy is when the pack that the robot of group g waits for is charged by the
+// chargesOf lists the charges that the robot of group g waits for.
+func (c *schedule) chargesOf(g int) []int {
+	var list []int
+	for k := range c.charges {
+		if c.charges[k].need.robot == c.robots[g].robot.ID {
+			list = append(list, k)
+		}
+	}
+	return list
+}
+
+// lastCharge is the charge that the robot of group g waits for longest, -1 for none.
+func (c *schedule) lastCharge(g int) int {
+	last := -1
+	for _, k := range c.chargesOf(g) {
+		if last < 0 || c.charged[last].State == plan.Kept && (c.charged[k].State != plan.Kept || c.charged[k].FinishSec > c.charged[last].FinishSec) {
+			last = k
+		}
+	}
+	return last
+}
+
+// chargedBy is when the packs that the robot of group g waits for are charged by the
 // plan, 0 where it waits for none.
 func (c *schedule) chargedBy(g int) board.Moment {
-	k := c.chargeOf(g)
+	k := c.lastCharge(g)
 	if k < 0 {
 		return 0
 	}
 	return c.moment(c.charged[k].FinishSec)
 }
 
-// chargeOf is the charge that the robot of group g waits for, -1 for none.
-func (c *schedule) chargeOf(g int) int {
-	return slices.IndexFunc(c.charges, func(k charging) bool { return k.need.robot == c.robots[g].robot.ID })
-}
-
 // chargeCause names the pack that keeps the robot of group g.
 func (c *schedule) chargeCause(g int) Cause {
-	k := c.chargeOf(g)
+	k := c.lastCharge(g)
 	name, t := c.charges[k].pack.Name, c.charged[k]
 	if t.State != plan.Kept {
 		return Cause{Kind: CauseOfCharge, Text: fmt.Sprintf("No channel can charge pack %s.", name)}
@@ -195,6 +222,27 @@ func (c *schedule) chargeCause(g int) Cause {
 		text += fmt.Sprintf(" Until %s it waits for a channel, for power or for someone to attend.", clockTime(c.s, start))
 	}
 	return Cause{Kind: CauseOfCharge, Text: text}
+}
+
+// packless says what the robot of group g lacks that is neither ready nor planned to
+// be charged, or "".
+func (c *schedule) packless(g int) string {
+	for _, set := range c.sets {
+		if set.robot.ID != c.robots[g].robot.ID {
+			continue
+		}
+		there := 0
+		for _, p := range set.packs {
+			planned := slices.ContainsFunc(c.chargesOf(g), func(k int) bool { return c.charges[k].pack.ID == p.ID })
+			if set.ready(p) || planned {
+				there++
+			}
+		}
+		if there < set.robot.Takes(set.use) {
+			return c.packs.lacks(set)
+		}
+	}
+	return ""
 }
 
 func circuitView(k board.Circuit, bars []ChargeBar) CircuitView {

@@ -69,6 +69,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Circuits {
 		add("circuitview", string(n.Circuit), n)
 	}
+	for _, n := range f.FightPacks {
+		add("fightpacks", string(n.Fight), n)
+	}
 	for _, n := range f.Alarms {
 		add("alarm", n.Slug, n)
 	}

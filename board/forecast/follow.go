@@ -101,8 +101,12 @@ func (p *posed) endsAt(i int, startSec int32) int32 {
 func (c *schedule) replacement() *board.PlanReplace {
 	f := c.s.Follow()
 	next := board.PlanReplace{Tasks: []board.PlanTask{}}
-	follows := slices.ContainsFunc(c.problem.Tasks, func(t plan.Task) bool { return t.Follow != nil })
-	same := f.At != 0 && (c.plan.Held || !follows) || len(c.jobs) == 0
+	next.Charges = c.toldCharges()
+	if len(c.jobs) == 0 && len(next.Charges) == 0 {
+		return nil
+	}
+	follows := slices.ContainsFunc(c.whole.Tasks, func(t plan.Task) bool { return t.Follow != nil })
+	same := f.At != 0 && (c.plan.Held || !follows) && c.sameCharges(next.Charges)
 	for i, j := range c.jobs {
 		task, ok := c.told(i)
 		if !ok {

@@ -35,6 +35,8 @@ type Forecast struct {
 	Energies []FightEnergy
 	Channels []ChannelView
 	Circuits []CircuitView
+	// FightPacks is by call.
+	FightPacks []FightPacks
 	// Replace gives people another plan to follow; nil while theirs stands.
 	Replace *board.PlanReplace
 	// Say keeps the chances shown before calls.
@@ -349,8 +351,11 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 		Learned: learnedViews(s, all), Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 		Calibration: calibration(s),
 	}
-	f.Packs, f.Health, f.Energies = c.packs.views(robots), c.packs.health(), c.packs.fightEnergies(robots)
-	f.Channels, f.Circuits = c.chargeViews(seed)
+	f.Packs, f.Health, f.Energies = c.packs.views(c.sets), c.packs.health(), c.packs.fightEnergies(robots)
+	later := c.lateSets()
+	charges := c.allCharges(later, seed)
+	f.Channels, f.Circuits = c.chargeViews(charges)
+	f.FightPacks = c.fightPacks(later, charges)
 	for _, o := range robots {
 		f.Strips = append(f.Strips, stripOf(s, o.robot))
 		f.ofTheMap(s, o.robot)

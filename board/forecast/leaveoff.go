@@ -160,6 +160,9 @@ func (c *schedule) again(s board.State, r remedy, seed uint64) schedule {
 		}
 		p.problem.Tasks[i].Follow = c.followed(was, &p)
 	}
+	for k, charge := range p.charges {
+		p.problem.Tasks[len(p.jobs)+k].Follow = c.followedOn(charge)
+	}
 	return p.scheduled(plan.Solve(p.problem, remedyBudget, seed), c.draws)
 }
 
@@ -175,6 +178,23 @@ func (c *schedule) followed(i int, p *posed) *plan.Followed {
 		return &plan.Followed{Way: way, People: p.peopleOf(c.idsOf(t.People)), StartSec: t.StartSec}
 	case plan.Skipped:
 		return &plan.Followed{Skipped: true}
+	}
+	return nil
+}
+
+// followedOn is what the plan at hand says of a charge, to be followed.
+func (c *schedule) followedOn(k charging) *plan.Followed {
+	for i, own := range c.charges {
+		t := c.charged[i]
+		if own.pack.ID != k.pack.ID || t.State != plan.Kept || k.pack.State == board.PackCharging {
+			continue
+		}
+		way := slices.IndexFunc(k.ways, func(w chargeWay) bool {
+			return kindOf(w.channel) == kindOf(own.ways[t.Way].channel) && w.amps == own.ways[t.Way].amps
+		})
+		if way >= 0 {
+			return &plan.Followed{Way: way, StartSec: t.StartSec}
+		}
 	}
 	return nil
 }

@@ -27,6 +27,7 @@ type posed struct {
 	awayFor [][]board.Fight
 	// charges are the tasks behind those of the jobs.
 	packs   packing
+	sets    []packSet
 	supply  supplies
 	charges []charging
 }

@@ -210,7 +210,7 @@ func (d *day) allAreCounted(f forecast.Forecast) {
 	require.Len(d.rt, f.Strips, len(d.robots))
 	require.Len(d.rt, f.Plans, jobs)
 	require.Len(d.rt, f.Packs, len(d.packs))
-	require.Len(d.rt, f.Entries(), len(d.people)+4*len(d.robots)+jobs+2*len(d.packs)+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff), "no two under one key")
+	require.Len(d.rt, f.Entries(), len(d.people)+4*len(d.robots)+jobs+2*len(d.packs)+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks), "no two under one key")
 }
 
 func (d *day) noLockoutJobBeforeTheOverheads(f forecast.Forecast) {

@@ -105,7 +105,7 @@ func (c *schedule) never(g int) Cause {
 			return c.blocked(i)
 		}
 	}
-	if c.chargeOf(g) >= 0 {
+	if c.lastCharge(g) >= 0 {
 		return c.chargeCause(g)
 	}
 	return Cause{}
@@ -125,7 +125,7 @@ func (c *schedule) doubts(g int, uninspected bool) (Flag, Cause) {
 	if uninspected && hitHard(c.s, o.robot.ID) {
 		return FlagTight, Cause{Kind: CauseClock, Text: o.robot.Name + " was hit hard and is not inspected: what it broke is not known yet."}
 	}
-	if lacks := packless(c.s, o.robot); lacks != "" && c.chargeOf(g) < 0 {
+	if lacks := c.packless(g); lacks != "" {
 		return FlagTight, Cause{Kind: CauseOfCharge, Text: lacks}
 	}
 	return FlagNone, Cause{}

@@ -22,9 +22,9 @@ type remedy struct {
 
 // remedies lists what may help the robot of group g, the most ordinary first: leave
 // work off, do it another way, by other people, with more of what is short, later.
-// None touches the state of a robot, its sheets, tags or packs.
+// None touches the state of a robot or of a pack, nor sheets and tags.
 func (c *schedule) remedies(g int) []remedy {
-	var list []remedy
+	list := c.otherPack(g)
 	for i := range c.jobs {
 		if c.shares(i, g) {
 			list = append(list, c.leaveOne(i)...)

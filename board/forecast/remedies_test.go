@@ -12,12 +12,12 @@ import (
 
 // ordinary are the commands that a remedy may give: none of them says anything of a
 // robot's energies, its tags, hands, sheets, packs or modes.
-var ordinary = []string{"job.defer", "job.fix", "job.assign", "fight.postpone", "stock.count", "station.change", "person.add"}
+var ordinary = []string{"job.defer", "job.fix", "job.assign", "fight.postpone", "stock.count", "station.change", "person.add", "pack.choose"}
 
 func TestRemediesAreOrdinaryCommandsAndNeverOnesOfSafety(t *testing.T) {
 	t.Parallel()
 	given := map[string]bool{}
-	for _, p := range []*pit{busy(t, 2, 24, 3), busy(t, 4, 20, 5), swamped(t)} {
+	for _, p := range []*pit{busy(t, 2, 24, 3), busy(t, 4, 20, 5), swamped(t), twoPacks(t)} {
 		for _, name := range forecast.RemedyCommands(p.s, p.now, 1, budget) {
 			given[name] = true
 		}
@@ -27,6 +27,16 @@ func TestRemediesAreOrdinaryCommandsAndNeverOnesOfSafety(t *testing.T) {
 		names = append(names, name)
 	}
 	require.ElementsMatch(t, ordinary, names)
+}
+
+// twoPacks is a robot that neither of its packs is ready for.
+func twoPacks(t *testing.T) *pit {
+	b := newBench(t)
+	b.calledAt(b.sprat, noon.Add(40*time.Minute))
+	b.open(b.sprat, b.ann)
+	b.read(b.pack("P1", b.sprat), 3.733, 25, nil)
+	b.read(b.pack("P2", b.sprat), 3.733, 25, nil)
+	return b.pit
 }
 
 // swamped is a robot with far too much work in a pit with one bench, a spare and two

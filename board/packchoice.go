@@ -1,0 +1,64 @@
+package board
+
+import "slices"
+
+// PackChoose says which robot's next fight a pack is for; no robot takes that back.
+// The board plans with it, and bars no other pack. A choice ends when the pack goes
+// into a robot or is set aside.
+type PackChoose struct {
+	Pack  PackID  `json:"pack"`
+	Robot RobotID `json:"robot,omitzero"`
+}
+
+func (c PackChoose) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok || p.Retired {
+		return missing("pack", "pack")
+	}
+	if c.Robot != "" {
+		r, ok := t.s().Robots[c.Robot]
+		switch {
+		case !ok || r.Retired:
+			return missing("robot", "robot")
+		case p.State.setAside():
+			return breaks(13, "Pack %s is %s. It is not for use any more: take another.", p.Name, p.State)
+		case !slices.Contains(p.Fits, c.Robot):
+			return badField("robot", "Pack %s is not one for %s by its record. Choose another, or let the captain change what it is for.", p.Name, r.Name)
+		case p.Robot != "" && !p.CameBack:
+			return refuse(CodeState, "Pack %s is in %s. Take it out first.", p.Name, t.s().Robots[p.Robot].Name)
+		}
+		t.unchoose(r, p)
+	}
+	p.ChosenFor = c.Robot
+	t.put(p)
+	return nil
+}
+
+// unchoose takes back what was chosen for r before p, where both do not go together.
+func (t *turn) unchoose(r Robot, p Pack) {
+	room := r.Takes(p.Use) - 1
+	for _, o := range sortedBy(t.s().Packs, func(o Pack) string { return o.Name + string(o.ID) }) {
+		if o.ID == p.ID || o.ChosenFor != r.ID || o.Use != p.Use {
+			continue
+		}
+		if room > 0 && o.Kind() == p.Kind() {
+			room--
+			continue
+		}
+		o.ChosenFor = ""
+		t.put(o)
+	}
+}
+
+// PackKind is what makes packs fit to be used together.
+type PackKind struct {
+	Chemistry  Chemistry
+	Cells      int
+	Parallel   int
+	CapacityAh float64
+}
+
+// Kind is the pack's.
+func (f PackFields) Kind() PackKind {
+	return PackKind{f.Chemistry, f.Cells, f.Parallel, f.CapacityAh}
+}

@@ -1,0 +1,126 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+func (p *pit) fitsMoth(id PackID, change func(*PackFields)) {
+	p.t.Helper()
+	f := p.s.Packs[id].PackFields
+	f.Fits = []RobotID{p.moth}
+	change(&f)
+	p.captain(PackChange{Pack: id, PackFields: f})
+}
+
+func TestAPackIsChosenForARobotsNextFightUntilItGoesIn(t *testing.T) {
+	p := newPit(t)
+	p.fitsMoth(p.p2, func(*PackFields) {})
+	p.ok(p.as(p.ben), PackChoose{Pack: p.p2, Robot: p.moth})
+	require.Equal(t, p.moth, p.s.Packs[p.p2].ChosenFor)
+	p.ok(p.as(p.ben), PackChoose{Pack: p.p2})
+	require.Empty(t, p.s.Packs[p.p2].ChosenFor)
+
+	p.ok(p.as(p.ben), PackChoose{Pack: p.p2, Robot: p.moth})
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	require.Empty(t, p.s.Packs[p.p2].ChosenFor, "it is in")
+}
+
+func TestOnlyAsManyPacksAreChosenAsTheRobotTakes(t *testing.T) {
+	for name, c := range map[string]struct {
+		takes int
+		ah    float64 // of the second
+		first bool    // is still chosen
+	}{
+		"one":                   {0, 0.65, false},
+		"two of a kind":         {2, 0.65, true},
+		"two of different kind": {2, 0.85, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			f := p.s.Robots[p.moth].RobotFields
+			f.MainPacks = c.takes
+			p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Place: p.watch})
+			p.fitsMoth(p.p1, func(f *PackFields) { f.CapacityAh = 0.65 })
+			p.fitsMoth(p.p2, func(f *PackFields) { f.CapacityAh = c.ah })
+			p.ok(p.as(p.ben), PackChoose{Pack: p.p1, Robot: p.moth})
+			p.ok(p.as(p.ben), PackChoose{Pack: p.p2, Robot: p.moth})
+			require.Equal(t, c.first, p.s.Packs[p.p1].ChosenFor == p.moth)
+			require.Equal(t, p.moth, p.s.Packs[p.p2].ChosenFor)
+		})
+	}
+}
+
+func TestAPackIsNotChosenForWhatItCannotDo(t *testing.T) {
+	for name, c := range map[string]struct {
+		do   func(p *pit) PackChoose
+		rule int
+		says string
+	}{
+		"not one for it":  {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: p.moth} }, 0, "is not one for"},
+		"no such robot":   {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: "none"} }, 0, "There is no"},
+		"no such pack":    {func(p *pit) PackChoose { return PackChoose{Pack: "none", Robot: p.moth} }, 0, "There is no"},
+		"in a robot":      {func(p *pit) PackChoose { p.fitsMoth(p.p1, func(*PackFields) {}); return PackChoose{p.p1, p.moth} }, 0, "Take it out first"},
+		"it is set aside": {func(p *pit) PackChoose { p.setAside(); return PackChoose{p.p2, p.moth} }, 13, "take another"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			r := p.refused(p.as(p.ben), c.do(p), c.rule)
+			sentenceHas(t, r, c.says)
+		})
+	}
+}
+
+func (p *pit) setAside() {
+	p.t.Helper()
+	p.fitsMoth(p.p2, func(*PackFields) {})
+	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect})
+}
+
+func TestAPlanTellsChargesThatCouldBeBegunAndSaysWhatChanged(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(p *pit, k *PlanCharge)
+		rule   int
+		says   string
+	}{
+		"nothing wrong":          {func(*pit, *PlanCharge) {}, 0, ""},
+		"more than the label":    {func(_ *pit, k *PlanCharge) { k.Amps = 9 }, 0, "the lower of the two limits"},
+		"more than 1C":           {func(p *pit, k *PlanCharge) { p.fitsMoth(p.p2, func(f *PackFields) { f.MaxChargeAmps = 5 }); k.Amps = 2 }, 0, "more than 1C"},
+		"no amps":                {func(_ *pit, k *PlanCharge) { k.Amps = 0 }, 0, "more than 0"},
+		"an end before a start":  {func(_ *pit, k *PlanCharge) { k.EndAt = k.StartAt - 1 }, 0, "a start and an end"},
+		"an unknown channel":     {func(_ *pit, k *PlanCharge) { k.Channel = "none" }, 0, "There is no"},
+		"an unknown robot":       {func(_ *pit, k *PlanCharge) { k.Robot = "none" }, 0, "There is no"},
+		"an unknown pack":        {func(_ *pit, k *PlanCharge) { k.Pack = "none" }, 0, "There is no"},
+		"a pack that is swollen": {func(p *pit, _ *PlanCharge) { p.setAside() }, 13, "not charged"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			k := PlanCharge{Pack: p.p2, EndAt: minutesIn(40), ToldCharge: ToldCharge{Robot: p.moth, Channel: p.cast.A1, Amps: 0.6, StartAt: minutesIn(1)}}
+			c.change(p, &k)
+			_, r := p.try(Itself(), PlanReplace{Charges: []PlanCharge{k}})
+			if c.says != "" {
+				require.NotNil(t, r)
+				require.Equal(t, c.rule, r.Rule)
+				sentenceHas(t, r, c.says)
+				return
+			}
+			require.Nil(t, r)
+			_, r = p.try(Itself(), PlanReplace{Charges: []PlanCharge{k, k}})
+			sentenceHas(t, r, "twice")
+
+			p.ok(Itself(), PlanReplace{Charges: []PlanCharge{k}})
+			told, ok := p.s.Follow().Charge(p.p2)
+			require.True(t, ok)
+			require.Equal(t, FollowCharge{Pack: p.p2, ToldCharge: k.ToldCharge, EndAt: k.EndAt}, told)
+			was := k.ToldCharge
+			k.Amps = 0.4
+			p.ok(Itself(), PlanReplace{Charges: []PlanCharge{k}})
+			told, _ = p.s.Follow().Charge(p.p2)
+			require.Equal(t, &was, told.Was)
+		})
+	}
+}

@@ -1,0 +1,36 @@
+// Which packs each of our fights finds, and from when: for the captain's charging
+// board and the phone's list of packs.
+
+import { b, div, p } from "./tags.js";
+import { robotName } from "./screen.js";
+
+/** @typedef {import("./screen.js").Ctx} Ctx */
+/** @typedef {import("./wire.d.ts").FightPacks} FightPacks */
+
+/** Every fight to come with its packs, the next call first. @param {Ctx} ctx */
+export function fightPacksView(ctx) {
+  const fights = [...ctx.board.all("fightpacks")].sort((x, y) => Date.parse(x.callAt) - Date.parse(y.callAt));
+  if (!fights.length) return p({ class: "hint" }, "No fight with a known call has packs of its own.");
+  return div({ class: "fight-packs" }, fights.map((f) => fightView(ctx, f)));
+}
+
+/** @param {Ctx} ctx @param {FightPacks} f */
+function fightView(ctx, f) {
+  const at = (/** @type {string | undefined} */ time) => ctx.clock.hhmm(time);
+  const fight = ctx.board.get(`fight/${f.fight}`);
+  const head = [robotName(ctx, f.robot), fight ? `${fight.arena} ${fight.number}` : "", f.if ? `if ${f.if}` : "", `in by ${at(f.by)}`];
+  return div({ key: f.fight, class: "fight-pack" },
+    p({ class: "fact" }, b(null, head.filter(Boolean).join(" · "))),
+    f.packs.map((k) => p({ key: k.pack, class: k.badAt && Date.parse(k.badAt) > Date.parse(f.by) ? "fact class-b" : "fact" }, packWords(ctx, k))),
+    f.late ? p({ class: "fact class-b" }, "TOO LATE in the bad case") : null,
+    f.lacks ? p({ class: "fact class-b" }, f.lacks) : null);
+}
+
+/** @param {Ctx} ctx @param {FightPacks["packs"][number]} k */
+function packWords(ctx, k) {
+  const at = (/** @type {string | undefined} */ time) => ctx.clock.hhmm(time);
+  const after = k.after ? ctx.board.get(`fight/${k.after}`) : undefined;
+  const from = after ? `, back from ${after.arena} ${after.number}` : "";
+  const ready = k.readyAt ? `charged about ${at(k.readyAt)}, bad case ${at(k.badAt)}` : ctx.board.get(`packview/${k.pack}`)?.word ?? "";
+  return `${ctx.board.get(`pack/${k.pack}`)?.name ?? "?"}${from}: ${ready}`;
+}
