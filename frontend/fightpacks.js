@@ -20,10 +20,11 @@ function fightView(ctx, f) {
   const fight = ctx.board.get(`fight/${f.fight}`);
   const head = [robotName(ctx, f.robot), fight ? `${fight.arena} ${fight.number}` : "", f.if ? `if ${f.if}` : "", `in by ${at(f.by)}`];
   return div({ key: f.fight, class: "fight-pack" },
-    p({ class: "fact" }, b(null, head.filter(Boolean).join(" · "))),
-    f.packs.map((k) => p({ key: k.pack, class: k.badAt && Date.parse(k.badAt) > Date.parse(f.by) ? "fact class-b" : "fact" }, packWords(ctx, k))),
-    f.late ? p({ class: "fact class-b" }, "TOO LATE in the bad case") : null,
-    f.lacks ? p({ class: "fact class-b" }, f.lacks) : null);
+    p({ class: "fight-of" }, b(null, head.filter(Boolean).join(" · "))),
+    div(null,
+      f.packs.map((k) => p({ key: k.pack }, packWords(ctx, k))),
+      f.late ? p({ class: "class-b" }, "TOO LATE in the bad case") : null,
+      f.lacks ? p({ class: "class-b" }, f.lacks) : null));
 }
 
 /** @param {Ctx} ctx @param {FightPacks["packs"][number]} k */

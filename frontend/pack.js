@@ -32,14 +32,20 @@ function listPage(phone) {
   const packs = byName(phone.board.all("pack").filter((k) => !k.retired));
   return phone.frame(undefined, "Packs",
     [
+      phone.to("#/me/fights", "which packs for which fight"),
       div({ class: "stack" }, packs.map((pack) => div({ class: "item", key: pack.id },
         phone.to(`#/me/pack/${pack.id}`, `${pack.name} · ${wordOf(phone, pack)}`),
         p({ class: "fact" }, [whereOf(phone, pack), lineOf(phone, pack)].filter(Boolean).join(" · "))))),
-      h2(null, "for our fights"),
-      fightPacksView(phone.ctx),
       circuits(phone),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"));
+}
+
+/** Which packs each fight finds. @param {Phone} phone */
+function fightsPage(phone) {
+  return phone.frame(undefined, "Packs for our fights",
+    [fightPacksView(phone.ctx), p({ class: "hint" }, "Forecasts from the readings: only a reading makes a pack charged.")],
+    [div({ class: "row" }, phone.to("#/me/packs", "back")), div({ class: "gap" }), phone.to("#/me", "MY NEXT MOVE", "main")]);
 }
 
 /** One pack. @param {Phone} phone */
@@ -55,11 +61,10 @@ function packPage(phone) {
       p({ class: aside ? "pack-word class-a" : "pack-word" }, wordOf(phone, pack)),
       div({ class: "facts" },
         p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
-        p({ class: "fact" }, `${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · for ${robotName(phone.ctx, forRobot)}` : ""}`),
+        p({ class: "fact" }, `${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · ${pack.chosenFor === forRobot ? "kept for" : "for"} ${robotName(phone.ctx, forRobot)}` : ""}`),
         readingView(phone, pack)),
       timesView(phone, pack),
       chargeView(phone, pack),
-      aside ? null : choiceView(phone, pack),
       aside && pack.state !== "gone"
         ? div({ class: "grid" }, pack.state === "suspect" ? state("quarantined") : null, state("gone"))
         : aside || pack.robot || pack.state === "charging" ? null : div({ class: "grid" }, phone.to(`#/me/charge/${pack.id}`, "charge it"), state("cooling"), state("waiting"), state("storage")),
@@ -67,7 +72,7 @@ function packPage(phone) {
     [
       div({ class: "row" },
         aside ? null : phone.to(`#/me/read/${pack.id}`, "reading"),
-        phone.to(`#/me/move/${pack.id}`, "it is moved"),
+        phone.to(`#/me/move/${pack.id}`, "move or keep"),
         phone.to("#/me/packs", "back")),
       div({ class: "gap" }),
       aside
@@ -95,13 +100,12 @@ function timesView(phone, pack) {
 /** The robot whose next fight someone chose it for, or may. @param {Phone} phone @param {Pack} pack */
 function choiceView(phone, pack) {
   const choose = (/** @type {string | undefined} */ robot, /** @type {string} */ says) => phone.acts.ask({ do: "pack.choose", with: { pack: pack.id, robot }, says, undo: true });
-  if (pack.chosenFor) {
-    const name = robotName(phone.ctx, pack.chosenFor);
-    return tap({ words: `chosen for ${name}: take back`, act: () => choose(undefined, `${pack.name} is for no robot in particular`) });
-  }
-  if (pack.robot || pack.use === "tool") return null;
-  return robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn).map((r) =>
-    tap({ key: r.id, words: `for ${robotName(phone.ctx, r.id)}’s next fight`, act: () => choose(r.id, `${pack.name} is for ${robotName(phone.ctx, r.id)}`) }));
+  if (setAside.includes(pack.state) || pack.robot || pack.use === "tool") return null;
+  const fits = robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn);
+  if (!fits.length) return null;
+  return [h2(null, "kept for the next fight of"), div({ class: "choices" }, fits.map((r) => (pack.chosenFor === r.id
+    ? tap({ key: r.id, class: "choice chosen", words: `✓ ${robotName(phone.ctx, r.id)}`, act: () => choose(undefined, `${pack.name} is kept for no robot`) })
+    : tap({ key: r.id, class: "choice", words: robotName(phone.ctx, r.id), act: () => choose(r.id, `${pack.name} is kept for ${robotName(phone.ctx, r.id)}`) }))))];
 }
 
 /** On which channel it is and who stays with it. @param {Phone} phone @param {Pack} pack */
@@ -245,8 +249,10 @@ function movePage(phone) {
   };
   const places = byName(phone.board.all("place").filter((x) => !x.retired));
   const fits = robots(phone.ctx).filter((r) => !pack.fits?.length || pack.fits.includes(r.id));
-  return phone.frame(undefined, `Where is ${pack.name} now?`,
+  return phone.frame(undefined, `Pack ${pack.name}`,
     [
+      choiceView(phone, pack),
+      h2(null, "where it is now"),
       div({ class: "choices" }, places.map((x) => tap({ key: x.id, class: "choice", words: x.name, act: put({ place: x.id }, `at ${x.name}`) }))),
       setAside.includes(pack.state) ? null : [h2(null, "or in a robot"), div({ class: "choices" }, fits.map((r) => tap({ key: r.id, class: "choice", words: robotName(phone.ctx, r.id), act: put({ robot: r.id }, `in ${r.name}`) })))],
     ],
@@ -308,4 +314,4 @@ function chargePage(phone) {
 }
 
 /** The pages of this module by name. @type {Record<string, (phone: Phone) => import("./tags.js").Node>} */
-export const pages = { packs: listPage, pack: packPage, read: readPage, move: movePage, charge: chargePage };
+export const pages = { packs: listPage, fights: fightsPage, pack: packPage, read: readPage, move: movePage, charge: chargePage };

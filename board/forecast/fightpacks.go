@@ -2,8 +2,10 @@ package forecast
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"mendline/board"
 	"mendline/board/charge"
@@ -238,26 +240,40 @@ func (c *schedule) fill(v *FightPacks, set lateSet, charges []placed) {
 	have := 0
 	for k, p := range set.set.packs {
 		one := FightPack{Pack: p.ID, After: set.from[k]}
-		at := slices.IndexFunc(charges, func(k placed) bool { return k.pack.ID == p.ID && k.need.fight == set.fight.ID })
+		at := slices.IndexFunc(charges, func(k placed) bool {
+			return k.pack.ID == p.ID && k.later == (one.After != "") && (!k.later || k.need.fight == set.fight.ID)
+		})
 		switch {
 		case at >= 0:
 			bar := c.bar(charges[at])
 			one.ReadyAt, one.BadAt = bar.EndAt, bar.BadAt
 			have++
-		case set.from[k] == "" && (set.set.ready(p) || c.forAnother(p, charges)):
+		case one.After == "" && set.set.ready(p):
 			have++
 		}
 		v.Late = v.Late || one.BadAt > v.By
 		v.Packs = append(v.Packs, one)
 	}
 	if have < set.set.robot.Takes(set.set.use) && v.Lacks == "" {
-		v.Lacks = c.packs.lacks(set.set)
+		v.Lacks = c.lacks(set)
 	}
 }
 
-// forAnother tells whether a charge of p is planned for another fight.
-func (c *schedule) forAnother(p board.Pack, charges []placed) bool {
-	return slices.ContainsFunc(charges, func(k placed) bool { return k.pack.ID == p.ID && k.need.fight != "" })
+// lacks says what a set lacks: of a fight after the next, which packs are used before.
+func (c *schedule) lacks(set lateSet) string {
+	said := c.packs.lacks(set.set)
+	if said != "" && set.fight.ID == set.out.fight.ID {
+		return said
+	}
+	var others []string
+	for _, p := range c.packs.fitting(set.set.robot.ID, set.set.use) {
+		word := packWords[p.State]
+		if set.set.ready(p) {
+			word = "used before"
+		}
+		others = append(others, p.Name+" is "+word)
+	}
+	return fmt.Sprintf("No channel or no %s is left for it: %s.", useWords[set.set.use], strings.Join(others, ", "))
 }
 
 // lateTasks adds to a problem the charges for fights after the next, a group a fight.

@@ -96,6 +96,8 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 		{phone, "#/me/trouble/" + string(heavy.ID), "trouble", false},
 		{phone, "#/me/order", "is on now", true},
 		{phone, "#/me/packs", pack.Name, true},
+		{phone, "#/me/fights", "in by", true},
+		{phone, "#/me/move/" + string(pack.ID), "kept for", true},
 		{phone, "#/me/pack/" + string(pack.ID), pack.Name, false},
 		{phone, "#/me/read/" + string(pack.ID), pack.Name, true},
 		{phone, "#/me/notes", "write it down", true},
