@@ -103,9 +103,9 @@ function choiceView(phone, pack) {
   if (setAside.includes(pack.state) || pack.robot || pack.use === "tool") return null;
   const fits = robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn);
   if (!fits.length) return null;
-  return [h2(null, "kept for the next fight of"), div({ class: "choices" }, fits.map((r) => (pack.chosenFor === r.id
-    ? tap({ key: r.id, class: "choice chosen", words: `✓ ${robotName(phone.ctx, r.id)}`, act: () => choose(undefined, `${pack.name} is kept for no robot`) })
-    : tap({ key: r.id, class: "choice", words: robotName(phone.ctx, r.id), act: () => choose(r.id, `${pack.name} is kept for ${robotName(phone.ctx, r.id)}`) }))))];
+  return [h2(null, "keep it for a next fight"), div({ class: "choices" }, fits.map((r) => (pack.chosenFor === r.id
+    ? tap({ key: r.id, class: "choice chosen", words: `✓ for ${robotName(phone.ctx, r.id)}`, act: () => choose(undefined, `${pack.name} is kept for no robot`) })
+    : tap({ key: r.id, class: "choice", words: `for ${robotName(phone.ctx, r.id)}`, act: () => choose(r.id, `${pack.name} is kept for ${robotName(phone.ctx, r.id)}`) }))))];
 }
 
 /** On which channel it is and who stays with it. @param {Phone} phone @param {Pack} pack */
@@ -254,7 +254,7 @@ function movePage(phone) {
       choiceView(phone, pack),
       h2(null, "where it is now"),
       div({ class: "choices" }, places.map((x) => tap({ key: x.id, class: "choice", words: x.name, act: put({ place: x.id }, `at ${x.name}`) }))),
-      setAside.includes(pack.state) ? null : [h2(null, "or in a robot"), div({ class: "choices" }, fits.map((r) => tap({ key: r.id, class: "choice", words: robotName(phone.ctx, r.id), act: put({ robot: r.id }, `in ${r.name}`) })))],
+      setAside.includes(pack.state) ? null : [h2(null, "or in a robot"), div({ class: "choices" }, fits.map((r) => tap({ key: r.id, class: "choice", words: `in ${robotName(phone.ctx, r.id)}`, act: put({ robot: r.id }, `in ${r.name}`) })))],
     ],
     phone.to(`#/me/pack/${pack.id}`, "BACK", "main"));
 }

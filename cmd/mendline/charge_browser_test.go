@@ -23,7 +23,7 @@ func (d *device) enters(s *served, pack board.Pack, volts string, fields map[str
 			for _, key := range volts {
 				d.press(string(key))
 			}
-			d.waits(fmt.Sprintf(`document.getElementById("cell%d").value === %q`, cell+1, volts), "the cell's volts")
+			d.waits(fmt.Sprintf(`document.getElementById("cell%d")?.value === %q`, cell+1, volts), "the cell's volts")
 		}
 	}
 	for id, text := range fields {
@@ -79,7 +79,10 @@ func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
 	require.Equal(t, board.PackCharged, s.packIs("V3").State)
 
 	pia.open(s.url + "/#/me/move/" + string(pack.ID))
-	pia.press("Tumsy Vole")
+	pia.press("for 3 Tumsy Vole")
+	pia.sees("✓ for 3 Tumsy Vole")
+	require.Equal(t, robot.ID, s.packIs("V3").ChosenFor)
+	pia.press("in 3 Tumsy Vole")
 	pia.open(page)
 	pia.sees("in 3 Tumsy Vole")
 	require.Equal(t, robot.ID, s.packIs("V3").Robot)
@@ -143,4 +146,51 @@ func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) 
 	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
 	require.Empty(t, s.packIs("N1").Stopped)
 	captain.seesNot("nobody has looked")
+}
+
+// Three keys a cell, two for the temperature, one for the look, and the two presses
+// around them. At half a second a tap, slow for a thumb on big keys (from memory), that
+// is under a dozen seconds.
+func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
+	t.Parallel()
+	const cells, tapsMost = 6, 23
+	s := serveDemo(t)
+	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	s.does(t, "Ottoline", board.PackAdd{PackFields: board.PackFields{Name: "K1", Chemistry: board.LiPo, Cells: cells, Parallel: 1, CapacityAh: 5, MaxChargeAmps: 5, Use: board.UseMain}})
+	pia := newDevice(t, newBrowser(t), "pia", 360, 740, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	pack := s.pack("K1")
+	pia.open(s.url + "/#/me/pack/" + string(pack.ID))
+	pia.sees("nobody has read it yet")
+
+	thumb := takes(pia)
+	thumb.tap("reading")
+	pia.sees("Reading of K1")
+	pia.shot("pack-read-six-empty")
+	for cell := range cells {
+		thumb.reads("379")
+		pia.waits(fmt.Sprintf(`document.getElementById("cell%d")?.value === "3.79"`, cell+1), "the cell's volts")
+	}
+	pia.waits(`document.querySelector(".cell.here input")?.id === "temp"`, "after the last cell comes the temperature")
+	thumb.reads("24")
+	thumb.tap("looks as it should")
+	pia.shot("pack-read-six-cells")
+	thumb.tap("this is what i read")
+	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+
+	thumb.checks()
+	require.LessOrEqual(t, thumb.taps+thumb.readings, tapsMost)
+	t.Logf("%d taps for %d cells, a temperature and a look", thumb.taps+thumb.readings, cells)
+	is := s.packIs("K1")
+	require.Equal(t, []float64{3.79, 3.79, 3.79, 3.79, 3.79, 3.79}, is.Reading.CellVolts)
+	require.InDelta(t, 24, *is.Reading.TempC, 0)
+	require.Equal(t, board.LookFine, is.Reading.Look)
+
+	pia.open(s.url + "/#/me/read/" + string(pack.ID))
+	pia.waits(`document.getElementById("cell1")?.placeholder === "3.79"`, "the last values stand beside")
+	pia.enters(s, pack, "9.99", nil)
+	pia.press("this is what i read")
+	pia.sees("4.")
+	require.Equal(t, []float64{3.79, 3.79, 3.79, 3.79, 3.79, 3.79}, s.packIs("K1").Reading.CellVolts, "an impossible value is refused")
 }
