@@ -26,6 +26,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 	}
 	list = append(list, packAlarms(c.s)...)
 	list = append(list, circuitAlarms(c.s)...)
+	list = append(list, commonPackAlarms(c.s)...)
 	list = append(list, c.spareAlarms()...)
 	list = append(list, quietTags(c.s, c.at)...)
 	list = marked(c.s, c.at, calls, named(collapsed(c.s, c.at, list)))

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"mendline/board"
 )
@@ -68,6 +69,31 @@ func circuitAlarms(s board.State) []Alarm {
 			a.Act = roleName(s, board.RoleCaptain) + ": have each pack looked at and read before anything else"
 		}
 		list = append(list, a)
+	}
+	return list
+}
+
+// commonPackAlarms says of the packs that no robot has as its own, of tools and of
+// transmitters, that none is charged: without them nobody mends or drives.
+func commonPackAlarms(s board.State) []Alarm {
+	var list []Alarm
+	for _, use := range []board.PackUse{board.UseTransmitter, board.UseTool} {
+		var empty []string
+		charged := false
+		for _, p := range packsByName(s) {
+			if p.Use != use || len(p.Fits) > 0 || setAside(p.State) {
+				continue
+			}
+			charged = charged || p.State == board.PackCharged
+			empty = append(empty, p.Name+" is "+packWords[p.State])
+		}
+		if !charged && len(empty) > 0 {
+			list = append(list, Alarm{
+				Slug: "packs-" + string(use), Class: ClassC,
+				What: fmt.Sprintf("No %s pack is charged: %s", use, strings.Join(empty, ", ")),
+				Act:  roleName(s, board.RoleCaptain) + ": have one read and charged",
+			})
+		}
 	}
 	return list
 }

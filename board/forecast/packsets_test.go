@@ -131,6 +131,27 @@ func TestOneTransmitterPackServesBothRobots(t *testing.T) {
 	require.Equal(t, forecast.FlagNone, b.call(tern).Flag, b.call(tern).Cause.Text)
 }
 
+func TestToolAndTransmitterPacksOfNoRobotAreMissedWhenNoneIsCharged(t *testing.T) {
+	for use, says := range map[board.PackUse]string{
+		board.UseTool:        "No tool pack is charged: D1 is waiting, D2 is unread",
+		board.UseTransmitter: "No transmitter pack is charged: D1 is waiting, D2 is unread",
+	} {
+		b := newBench(t)
+		one, two := b.pack("D1", b.sprat), b.pack("D2", b.sprat)
+		for _, p := range []board.PackID{one, two} {
+			b.kind(p, func(f *board.PackFields) { f.Use, f.Fits = use, nil })
+		}
+		b.read(one, 3.733, 25, nil)
+		var said []string
+		for _, a := range b.make().Alarms {
+			said = append(said, a.What)
+		}
+		require.Equal(t, []string{says}, said)
+		b.charged(two)
+		require.Empty(t, b.make().Alarms)
+	}
+}
+
 // follow gives people the plan that the forecast has for them.
 func (b *bench) follow() {
 	b.t.Helper()
