@@ -5,6 +5,7 @@
 import { Bell } from "./bell.js";
 import { age, b, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "./tags.js";
 import { band } from "./band.js";
+import { fitCard } from "./emergency.js";
 import { alarmClass, alarmsOf, classMarks, classWords, relaxed } from "./screen.js";
 import { nameOf, robotOf } from "./words.js";
 
@@ -16,6 +17,8 @@ const PAGE_SEC = 10;
 const REDRAW_SEC = 5;
 const ALARM_LINES = 3;
 const BAND_LINES_MOST = 7;
+/** A band of fewer lines is cut: beside an emergency there is none then. */
+const LEAST_LINES = 2;
 /** Capital height over font size, and the room a line takes. */
 const CAPITAL = 0.7;
 const LINE = 1.14;
@@ -57,11 +60,11 @@ export function mount(root, ctx) {
     const line = lines[page % lines.length];
     const foot = (/** @type {Entry[]} */ list) => (urgent ? 0 : 1) + list.reduce((sum, e) => sum + e.lines, 0) + Math.max(0, ...lines.map((x) => printedRows(x, letters)));
     const fits = (/** @type {boolean} */ roomy) => measure(root.clientHeight, foot(entries(ctx, letters, roomy, urgent)), size, robots.length);
-    const roomy = fits(true).lines >= Math.min(4, fits(false).lines);
+    const roomy = urgent || fits(true).lines >= Math.min(4, fits(false).lines);
     const room = fits(roomy);
-    const shown = onPage(robots, room.bands, page);
+    const shown = urgent && room.lines < LEAST_LINES ? [] : onPage(robots, room.bands, page);
     sheet.setProperty("--lines", String(room.lines));
-    return render(
+    render(
       div({ class: "board" },
         head(ctx, bell, robots.length - shown.length, () => { setting = true; draw(); }, draw),
         div({ class: room.lines > 2 ? "bands" : "bands tight" },
@@ -69,6 +72,7 @@ export function mount(root, ctx) {
           shown.map((robot) => band(ctx, robot, { ...room, width: root.clientWidth }))),
         footer(null, urgent ? null : packsLine(ctx, letters), line ? printedLine(line, letters) : null, entries(ctx, letters, roomy, urgent).map(entryLine))),
       root);
+    fitCard(root);
   }
 
   /** @param {Seen} next */

@@ -194,6 +194,62 @@ func TestBrowserAMinorRaisesAnEmergencyWithATapAndAHold(t *testing.T) {
 	require.Equal(t, board.Unknown, s.desk.View().State.Powers[s.robot("Tumsy Vole").ID].State, "its end brings nothing back")
 }
 
+// steps are what an officials' card may say, and unshown those of them that a
+// wall does not show whole.
+const (
+	steps = `["Shout: out of the pit, all of you.", "Leave the robot and the packs where they are.", "Take nobody's bag, take nobody's tools.",
+	  "One fetches the hall steward in the green sash from the door.", "One stands at the east gate and keeps people out.",
+	  "Count your crew at the flagpole by the car park.", "Tell the steward who is missing, by name.", "Wait there until the steward has spoken to you."]`
+	unshown = `[...document.querySelectorAll(".emergency .card-text > span")].filter((e) => [...e.getClientRects()].some((r) => {
+	  const shown = e.closest("#notices").getBoundingClientRect();
+	  return r.height === 0 || r.left < 0 || r.right > innerWidth || r.bottom > Math.min(shown.bottom, innerHeight);
+	})).map((e) => e.innerText)`
+	// cutBelow tells what of the wall's head and foot has no room left.
+	cutBelow   = `[...document.querySelectorAll("main.wall header, main.wall .alarm")].filter((e) => e.getBoundingClientRect().bottom > innerHeight + 1).map((e) => e.innerText)`
+	letterSize = `parseFloat(getComputedStyle(document.querySelector(".emergency .card-text")).fontSize)`
+)
+
+func TestBrowserAWallShowsAllOfTheOfficialsCardHoweverLong(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	browser := newBrowser(t)
+	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	require.Equal(t, 200, captain.asks("emergency.raise", fmt.Sprintf(`{robot: %q, what: "smoke from a bag"}`, s.robot("Tumsy Vole").ID)).Status)
+
+	var full float64
+	for _, c := range []struct {
+		name, card string
+		least      float64 // size of its letters over those of a short card
+	}{
+		{"3", steps + `.slice(0, 3)`, 1},
+		{"8", steps, 1},
+		{"14", `[...` + steps + `, ...` + steps + `.slice(0, 6)]`, 0.7},
+		{"long", `[("Walk to the flagpole by the car park and wait for the steward there. ").repeat(28)]`, 0.5},
+	} {
+		captain.setting(`{card: {...event.card, text: ` + c.card + `.join("\n").trim()}}`)
+		wall.waits(`document.querySelector(".emergency .card-text")?.innerText.trim() === `+c.card+`.join("\n").trim()`, "the card of "+c.name)
+		wall.waits(`!!document.querySelector("main.wall .alarm")`, "the alarm under it")
+		wall.shot("emergency-card-" + c.name)
+		wall.waits(unshown+`.length === 0`, "all of the card of "+c.name)
+		require.Equal(t, []string{}, gets[[]string](wall, cutBelow), c.name)
+		size := gets[float64](wall, letterSize)
+		if full == 0 {
+			full = size
+			require.InDelta(t, gets[float64](wall, `16 / 0.7 * parseFloat(document.documentElement.style.getPropertyValue("--am"))`), full, 0.5, "16 minutes of arc")
+		}
+		require.GreaterOrEqual(t, size/full, c.least, c.name)
+	}
+	require.Equal(t, 200, captain.asks("emergency.raise", "{}").Status)
+	wall.waits(`document.querySelectorAll(".notice.emergency").length === 2`, "both emergencies")
+	require.Equal(t, 1, gets[int](wall, `document.querySelectorAll(".emergency .card-text").length`), "one card for both")
+	wall.waits(unshown+`.length === 0`, "all of the card under two emergencies")
+	require.Equal(t, []string{}, gets[[]string](wall, cutBelow), "two emergencies")
+	wall.shot("emergency-two")
+}
+
 func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
 	t.Parallel()
 	s := serveDemo(t)
