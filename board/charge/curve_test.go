@@ -82,8 +82,27 @@ func TestSlopesAreTheTabledOnes(t *testing.T) {
 	}
 }
 
-// A widely copied table calls 3.80 V 40 %; these two curves do not. Computed
-// independently.
+// A table of 21 values that programs copy from each other, traced only to a post in a
+// radio-control forum; its cell, rest and temperature are not stated. Beside the cobalt
+// oxide pouch it reads about 10 points low at mid-charge; it is used nowhere here.
+func TestTheTableOfHobbyChargersReadsLowAtMidCharge(t *testing.T) {
+	table := []float64{
+		3.27, 3.61, 3.69, 3.71, 3.73, 3.75, 3.77, 3.79, 3.80, 3.82, 3.84,
+		3.85, 3.87, 3.91, 3.95, 3.98, 4.02, 4.08, 4.11, 4.15, 4.20,
+	}
+	c := curveOf(t, LiPo)
+	sum, n := 0.0, 0
+	for k, volts := range table {
+		says := 5 * float64(k)
+		if says >= 30 && says <= 65 {
+			require.Less(t, says, 100*c.SoC(volts), "%g V", volts)
+			sum, n = sum+100*c.SoC(volts)-says, n+1
+		}
+	}
+	require.InDelta(t, 10, sum/float64(n), 1.5)
+}
+
+// That table calls 3.80 V 40 %; these two curves do not. Computed independently.
 func TestOneVoltageIsNotOneStateOfCharge(t *testing.T) {
 	require.InDelta(t, 0.52, curveOf(t, LiPo).SoC(3.80), 0.005)
 	require.InDelta(t, 0.60, curveOf(t, LiIon).SoC(3.80), 0.006)
