@@ -180,6 +180,8 @@ func TestACurveIsReadFromATable(t *testing.T) {
 		{"soc,volts\n0,3.0\n0.5,3.7\n1,4.2\n", ""},
 		{"volts,soc\n3.0,0\n3.7,50\n4.2,100\n", ""},
 		{"soc, other, mine\n0,1,3.0\n0.5,1,3.7\n1,1,4.2\n", "mine"},
+		{"\ufeffSoC;Volts\r\n0;3,0\r\n50;3,7\r\n100;4,2\r\n", ""},
+		{"soc,volts\n1,4.2\n0.5,3.7\n0,3.0\n", ""},
 		{"# my pack\nsoc,volts,hysteresis\n0,3.0,x\n0.5,3.7,x\n1,4.2,x\n", ""},
 	} {
 		curve, err := ParseCurve(c.text, c.column)
@@ -189,7 +191,7 @@ func TestACurveIsReadFromATable(t *testing.T) {
 	for text, says := range map[string]string{
 		"":                               "names of the columns",
 		"a,b\n0,3\n":                     "no column soc",
-		"soc,b,c\n0,3,3\n":               "choose one of soc, b, c",
+		"soc,b,c\n0,3,3\n":               "choose one of b, c",
 		"soc,volts\n0,3\n1,x\n":          "line 3",
 		"soc,volts\n0,3\n1\n":            "read the curve",
 		"soc,volts\n0,3\n1,2.9\n":        "falls",

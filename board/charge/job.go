@@ -62,7 +62,7 @@ func (j Job) Fault() *Fault {
 	case j.Watts != 0 && !between(j.Watts, 0.1, 100_000):
 		return &Fault{"Watts", fmt.Sprintf("%g W: give 0.1 to 100000, or 0 for no limit", j.Watts)}
 	case !between(j.EndAmps, 1e-6, j.Amps):
-		return &Fault{"EndAmps", fmt.Sprintf("%g A: give more than 0 and at most the %g A of the charge", j.EndAmps, j.Amps)}
+		return &Fault{"EndAmps", fmt.Sprintf("%g A: give 0.000001 or more, and at most the %g A of the charge", j.EndAmps, j.Amps)}
 	}
 	if f := j.levelFault(); f != nil {
 		return f

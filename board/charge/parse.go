@@ -11,11 +11,17 @@ import (
 )
 
 // ParseCurve reads a curve from a table of comma-separated values whose first row
-// names the columns. One is soc, 0 to 1 or 0 to 100; the voltage per cell is in
-// the column named, or in the only other one, or in the one named volts, where
-// column is empty. Errors name the line.
+// names the columns, or of values between semicolons with decimal commas, as
+// spreadsheets write where a comma is the decimal point. One column is soc, 0 to 1 or 0
+// to 100, rising or falling; the voltage per cell is in the column named, or in the only
+// other one, or in the one named volts, where column is empty. Errors name the line.
 func ParseCurve(text, column string) (Curve, error) {
+	text = strings.TrimPrefix(text, "\ufeff")
 	r := csv.NewReader(strings.NewReader(text))
+	decimal := "."
+	if head, _, _ := strings.Cut(text, "\n"); strings.Contains(head, ";") && !strings.Contains(head, ",") {
+		r.Comma, decimal = ';', ","
+	}
 	r.TrimLeadingSpace = true
 	r.Comment = '#'
 	head, err := r.Read()
@@ -36,12 +42,16 @@ func ParseCurve(text, column string) (Curve, error) {
 			return Curve{}, fmt.Errorf("read the curve: %w", err)
 		}
 		line, _ := r.FieldPos(0)
-		z, zErr := strconv.ParseFloat(strings.TrimSpace(row[socAt]), 64)
-		v, vErr := strconv.ParseFloat(strings.TrimSpace(row[voltsAt]), 64)
+		z, zErr := numberIn(row[socAt], decimal)
+		v, vErr := numberIn(row[voltsAt], decimal)
 		if zErr != nil || vErr != nil {
 			return Curve{}, fmt.Errorf("line %d: %q and %q must both be numbers", line, row[socAt], row[voltsAt])
 		}
 		soc, volts = append(soc, z), append(volts, v)
+	}
+	if n := len(soc); n > 1 && soc[0] > soc[n-1] {
+		slices.Reverse(soc)
+		slices.Reverse(volts)
 	}
 	if len(soc) > 0 && soc[len(soc)-1] == 100 {
 		for k := range soc {
@@ -49,6 +59,10 @@ func ParseCurve(text, column string) (Curve, error) {
 		}
 	}
 	return NewCurve(soc, volts)
+}
+
+func numberIn(cell, decimal string) (float64, error) {
+	return strconv.ParseFloat(strings.Replace(strings.TrimSpace(cell), decimal, ".", 1), 64)
 }
 
 func curveColumns(head []string, column string) (socAt, voltsAt int, err error) {
@@ -67,7 +81,7 @@ func curveColumns(head []string, column string) (socAt, voltsAt int, err error) 
 	}
 	voltsAt = slices.Index(head, strings.ToLower(column))
 	if voltsAt < 0 || voltsAt == socAt {
-		return 0, 0, fmt.Errorf("no column %s of volts: choose one of %s", column, strings.Join(head, ", "))
+		return 0, 0, fmt.Errorf("no column %s for the volts: choose one of %s", column, strings.Join(slices.Delete(slices.Clone(head), socAt, socAt+1), ", "))
 	}
 	return socAt, voltsAt, nil
 }
