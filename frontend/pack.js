@@ -263,7 +263,7 @@ function movePage(phone) {
 function cautions(phone) {
   const card = phone.board.get("event/event")?.card;
   return div({ class: "facts" },
-    p({ class: "fact" }, "Whoever stays with it does not leave; leaving stops it. The charger’s own Ah and time limits are set. Never by grinding or welding, never sealed in."),
+    p({ class: "fact" }, "Whoever stays with it does not leave; leaving stops it. The charger’s own Ah and time limits are set. Never by grinding or welding, never sealed in, in the robot or on anybody."),
     p({ class: "fact" }, "Swelling, a hiss, a smell, smoke, sudden heat: raise the alarm, get clear, tell event safety."),
     p({ class: "fact" }, card?.text ? `The officials’ card: ${card.text}` : "The officials’ card is not entered."),
     p({ class: "fact" }, "Circuits, leads and generators are the venue’s or an electrician’s to decide."));
@@ -282,7 +282,10 @@ function circuits(phone) {
 function chargePage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
   if (!pack) return listPage(phone);
-  const { channel, cells = "", amps = "", contained } = phone.typed;
+  const told = phone.board.get("follow/plan")?.charges?.find((k) => k.pack === pack.id);
+  const { cells = "", contained } = phone.typed;
+  const channel = phone.typed.channel ?? told?.channel;
+  const amps = phone.typed.amps ?? String(told?.amps ?? "");
   const attendant = phone.typed.attendant ?? phone.me;
   const pick = (/** @type {string} */ name, /** @type {string} */ now, /** @type {{id: string, name: string}[]} */ list) =>
     div({ class: "choices", role: "group" }, list.map((x) => tap({ key: x.id, class: now === x.id ? "choice chosen" : "choice", words: now === x.id ? `✓ ${x.name}` : x.name, act: () => phone.type(name, x.id) })));
@@ -291,6 +294,7 @@ function chargePage(phone) {
   const ready = channel && Number(cells) > 0 && Number(amps) > 0 && contained;
   return phone.frame(undefined, `Charge ${pack.name}`,
     [
+      told ? p({ class: "fact" }, `The plan: ${phone.board.get(`channel/${told.channel}`)?.name ?? "?"} at ${told.amps} A from ${phone.ctx.clock.hhmm(told.startAt)}, for ${robotName(phone.ctx, told.robot)}.`) : null,
       h2(null, "on which channel"),
       channels.length ? pick("channel", channel ?? "", channels) : p({ class: "lead" }, "No charger is on the board. The captain enters one."),
       h2(null, "cells, counted on the balance lead"),

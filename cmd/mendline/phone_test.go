@@ -269,7 +269,7 @@ func TestBrowserTheBigButtonFollowsTheJobItself(t *testing.T) {
 	phone.sees(fmt.Sprintf("held %d", job.Number))
 	phone.sees("my next move")
 	phone.open(s.url + "/#/me/job/" + string(job.ID))
-	phone.sees("resume")
+	phone.sees(job.Fix().Name + ": likely") // the job's own page has come, which says resume too
 	phone.offline(true)
 	phone.press("RESUME")
 	phone.sees("1 thing not sent yet")
