@@ -89,21 +89,40 @@ func (c RobotFit) do(t *turn) *Refusal {
 	return nil
 }
 
-// fittedSince begins making safe anew where "not fitted" was said on the way of
-// what was on before.
+// fittedSince asks again what was answered of the modules that were on before:
+// making safe and the load-in where "not fitted" was said, closing up where hands
+// have been at it since.
 func (t *turn) fittedSince(w Power, r Robot) {
+	t.closeUpAnew(w, r)
+	if h, ok := t.s().Sheet(r.ID, ListLoadIn); ok && h.saidNotFitted() {
+		t.beginSheet(r, ListLoadIn, func(_ Sheet, _ Line, a Answer) bool { return a.Said != SaidNotFitted })
+	}
 	h, ok := t.s().Sheet(r.ID, ListMakeSafe)
-	said := slices.ContainsFunc(h.Lines, func(l Line) bool {
-		a, answered := h.Answered(l.ID)
-		return answered && a.Said == SaidNotFitted
-	})
 	switch {
-	case !ok || h.State != SheetOpen || !said:
+	case !ok || h.State != SheetOpen || !h.saidNotFitted():
 	case w.State == Unknown:
 		t.openSheet(r, ListMakeSafe)
 	default:
 		t.becomeUnknown(w, "other modules are on than when \"not fitted\" was said", false)
 	}
+}
+
+// closeUpAnew begins the closing-up sheet of a robot that is being closed up
+// anew, with the answers that no module has overtaken.
+func (t *turn) closeUpAnew(w Power, r Robot) {
+	h, _ := t.s().Sheet(r.ID, ListCloseUp)
+	_, stale := t.s().staleOn(h)
+	if w.State == ClosingUp && stale && t.openLine(r.ID, ListReopen) == "" {
+		t.endSheets(r.ID, ListReady)
+		t.openSheet(r, ListCloseUp)
+	}
+}
+
+func (h Sheet) saidNotFitted() bool {
+	return slices.ContainsFunc(h.Lines, func(l Line) bool {
+		a, answered := h.Answered(l.ID)
+		return answered && a.Said == SaidNotFitted
+	})
 }
 
 // RobotWeigh enters what a scale reads of a robot as it stands.

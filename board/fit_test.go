@@ -135,6 +135,102 @@ func TestNotFittedIsVoidWhenTheSetupChanges(t *testing.T) {
 	require.False(t, doubt())
 }
 
+func TestOtherModulesAskForTheCoversAgain(t *testing.T) {
+	reopened := func(m fittedMoth) {
+		m.closedUp()
+		m.ok(m.as(m.ada), RobotReopen{Robot: m.moth})
+		m.walk(m.as(m.ben), ListReopen)
+		require.Equal(t, Verified, m.state(), "nobody puts a tag on")
+	}
+	for name, c := range map[string]struct {
+		before func(fittedMoth)
+		setup  func(fittedMoth) SetupID
+		after  func(fittedMoth)
+		open   []string
+	}{
+		"closed up, other modules": {func(m fittedMoth) { m.closedUp() }, other, asItIs, []string{"inside", "bolts", "tools", "covers", "lock", "link-1", "told"}},
+		"closed up, the same":      {func(m fittedMoth) { m.closedUp() }, same, asItIs, nil},
+		"the mass read":            {func(m fittedMoth) { m.closedUp(); m.answer(m.as(m.ben), ListReady); m.answer(m.as(m.ben), ListReady) }, other, asItIs, []string{"inside", "bolts", "tools", "covers", "lock", "link-1", "told"}},
+		"open again, other":        {reopened, other, closingUp, []string{"inside", "bolts", "tools", "covers", "lock", "link-1", "told"}},
+		"open again, the same":     {reopened, same, closingUp, []string{"lock", "link-1", "told"}},
+		"about to open again": {func(m fittedMoth) {
+			m.closedUp()
+			m.ok(m.as(m.ada), RobotReopen{Robot: m.moth})
+		}, other, asItIs, nil},
+	} {
+		t.Run(name, func(t *testing.T) {
+			m := newFitted(t)
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+			c.before(m)
+			m.now += 60_000
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: c.setup(m)})
+			c.after(m)
+			require.Equal(t, ClosingUp, m.state())
+			h, _ := m.s.Sheet(m.moth, ListCloseUp)
+			require.Equal(t, c.open, m.unanswered(h))
+			if ready, begun := m.s.Sheet(m.moth, ListReady); len(c.open) > 0 && begun {
+				require.Equal(t, SheetUnanswered, ready.State, "what was weighed and proven is asked after the covers")
+			}
+		})
+	}
+}
+
+func other(m fittedMoth) SetupID { return m.push }
+func same(m fittedMoth) SetupID  { return m.spin }
+func asItIs(fittedMoth)          {}
+func closingUp(m fittedMoth)     { m.ok(m.as(m.ada), RobotCloseUp{Robot: m.moth}) }
+
+// unanswered lists the lines of a sheet that wait for an answer.
+func (p *pit) unanswered(h Sheet) []string {
+	var open []string
+	for _, l := range h.Lines {
+		if _, ok := h.Answered(l.ID); !ok {
+			open = append(open, l.ID)
+		}
+	}
+	return open
+}
+
+func TestNotFittedAtTheLoadInIsVoidWhenTheSetupChanges(t *testing.T) {
+	for name, c := range map[string]struct {
+		said  Said
+		whole bool // all of the sheet is answered
+		setup func(fittedMoth) SetupID
+		open  []string
+	}{
+		"not fitted, another setup":          {SaidNotFitted, true, other, []string{"light"}},
+		"not fitted, the same":               {SaidNotFitted, true, same, nil},
+		"fitted, another setup":              {SaidDone, true, other, nil},
+		"not fitted, another, half way":      {SaidNotFitted, false, other, []string{"light", "edges", "blocks", "packs"}},
+		"not fitted, the same one, half way": {SaidNotFitted, false, same, []string{"edges", "blocks", "packs"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			m := newFitted(t)
+			f := m.settings()
+			f.LoadIn = true
+			m.captain(EventSet{f})
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+			m.ok(m.as(m.dee), RobotLoadIn{Robot: m.moth})
+			m.walkUntil(ListLoadIn, "light")
+			m.ok(m.as(m.ben), m.said(ListLoadIn, "light", c.said))
+			if c.whole {
+				m.walk(m.as(m.ben), ListLoadIn)
+			}
+			m.now += 60_000
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: c.setup(m)})
+			h, _ := m.s.Sheet(m.moth, ListLoadIn)
+			require.Equal(t, c.open, m.unanswered(h))
+			m.closedUp()
+			test := RobotTest{Robot: m.moth, What: "drive", Place: m.box, Minutes: 5}
+			if len(c.open) > 0 {
+				sentenceHas(t, m.refused(m.as(m.ada), test, 3), "load-in")
+			}
+			m.walk(m.as(m.ben), ListLoadIn)
+			m.ok(m.as(m.ada), test)
+		})
+	}
+}
+
 func TestAFightWearsWhatIsOn(t *testing.T) {
 	m := newFitted(t)
 	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})

@@ -2,9 +2,8 @@ package board
 
 import "slices"
 
-// standing finds the earlier answers that still hold for the lines of a new
-// sheet: "not fitted" for the day, and what nothing has touched since (rule 11).
-func (t *turn) standing(h Sheet) []Answer {
+// standing finds the earlier answers that still stand for the lines of a new sheet.
+func (t *turn) standing(h Sheet, stands func(Sheet, Line, Answer) bool) []Answer {
 	old, ok := t.s().Sheet(h.Robot, h.List)
 	if !ok {
 		return nil
@@ -13,7 +12,7 @@ func (t *turn) standing(h Sheet) []Answer {
 	for _, l := range h.Lines {
 		was, known := old.line(l.ID)
 		a, answered := old.Answered(l.ID)
-		if known && answered && was.asksAs(l) && t.stands(h, l, a) {
+		if known && answered && was.asksAs(l) && stands(h, l, a) {
 			a.Standing = true
 			stand = append(stand, a)
 		}
@@ -28,7 +27,8 @@ func (l Line) asksAs(o Line) bool {
 		l.Unit == o.Unit && l.Least == o.Least && l.Most == o.Most && slices.Equal(l.Choices, o.Choices)
 }
 
-// stands tells whether an answer of an earlier sheet holds for line l of sheet h.
+// stands tells whether an answer of an earlier sheet holds for line l of sheet h:
+// "not fitted" for the day, and what nothing has touched since (rule 11).
 // Locks, links, people told and signatures are always asked anew. An inspection
 // holds until the next fight: what it found is work, and work has lines of its own.
 func (t *turn) stands(h Sheet, l Line, a Answer) bool {
@@ -64,10 +64,14 @@ func (w Power) openedSince(m Moment) bool {
 	return n > 0 && (w.Covered[n-1].To == 0 || w.Covered[n-1].To > m)
 }
 
+// moduleTouches is what hands touch that put another module on: its fasteners and
+// covers, the mass, and the lock of a weapon that may be another now.
+var moduleTouches = []System{SysStructure, SysMass, SysLock}
+
 // touched tells whether a job that touches what the line covers was worked on
-// after m, or the line covers the mass and other modules went on after m.
+// after m, or other modules went on.
 func (s State) touched(robot RobotID, l Line, m Moment) bool {
-	if slices.Contains(l.Covers, SysMass) && s.Fits[robot].At > m {
+	if s.Fits[robot].At > m && overlap(moduleTouches, l.Covers) {
 		return true
 	}
 	for _, j := range s.Jobs {
@@ -92,10 +96,17 @@ func overlap(a, b []System) bool {
 func (s State) staleLine(robot RobotID) (Line, bool) {
 	for _, list := range []SheetList{ListCloseUp, ListReady} {
 		h, _ := s.Sheet(robot, list)
-		for _, l := range h.Lines {
-			if a, ok := h.Answered(l.ID); ok && s.touched(robot, l, a.At) {
-				return l, true
-			}
+		if l, stale := s.staleOn(h); stale {
+			return l, true
+		}
+	}
+	return Line{}, false
+}
+
+func (s State) staleOn(h Sheet) (Line, bool) {
+	for _, l := range h.Lines {
+		if a, ok := h.Answered(l.ID); ok && s.touched(h.Robot, l, a.At) {
+			return l, true
 		}
 	}
 	return Line{}, false

@@ -212,9 +212,12 @@ func (t *turn) sheetDone(r Robot, list SheetList) *Refusal {
 	return breaks(3, "The %s sheet of %s is not done: %s", list, r.Name, open)
 }
 
-// openSheet begins a robot's sheet with the answers that still stand; one that
-// owes nothing is complete at once.
-func (t *turn) openSheet(r Robot, list SheetList) {
+// openSheet begins a robot's sheet with the answers that still stand.
+func (t *turn) openSheet(r Robot, list SheetList) { t.beginSheet(r, list, t.stands) }
+
+// beginSheet begins a robot's sheet with the answers of the last one that stand; a
+// sheet that owes nothing is complete at once.
+func (t *turn) beginSheet(r Robot, list SheetList, stands func(Sheet, Line, Answer) bool) {
 	t.endSheets(r.ID, list)
 	lines := t.s().linesOf(r, list)
 	if len(lines) == 0 {
@@ -225,7 +228,7 @@ func (t *turn) openSheet(r Robot, list SheetList) {
 		ID:     SheetID(t.id(KindSheet, string(r.ID)+" "+string(list))), List: list, Version: t.s().version(list),
 		Robot: r.ID, State: SheetOpen, OpenedAt: t.now, Lines: lines,
 	}
-	h.Answers = t.standing(h)
+	h.Answers = t.standing(h, stands)
 	if _, open := h.OpenLine(); !open {
 		h.State, h.EndedAt = SheetComplete, t.now
 	}

@@ -92,6 +92,9 @@ func nothingOvertaken(s State, robot RobotID) bool {
 					at = a.At
 				}
 			}
+			if s.Fits[robot].At > at && aboutModules(l) {
+				return false
+			}
 			for _, j := range s.Jobs {
 				for _, st := range j.Stints {
 					late := j.Robot == robot && (st.To == 0 || st.To > at)
@@ -103,6 +106,12 @@ func nothingOvertaken(s State, robot RobotID) bool {
 		}
 	}
 	return true
+}
+
+// aboutModules tells whether a line asks about what hands are on when they put
+// another module on: covers and bolts, the mass, the weapon's lock.
+func aboutModules(l Line) bool {
+	return slices.Contains(l.Covers, SysStructure) || slices.Contains(l.Covers, SysMass) || slices.Contains(l.Covers, SysLock)
 }
 
 func eachClosed(x Step, ok func(Job) bool) bool {
