@@ -120,6 +120,19 @@ func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
 	require.Equal(t, board.PackSuspect, s.packIs("G4").State)
 }
 
+// chargesOn counts the charges, under way and planned, on the channels of a circuit.
+func (s *served) chargesOn(d *device, circuit string) int {
+	d.t.Helper()
+	n := 0
+	state := s.desk.View().State
+	for _, ch := range state.Channels {
+		if state.Circuits[ch.Circuit].Name == circuit {
+			n += gets[int](d, fmt.Sprintf(`fetch("/api/forecast").then((r) => r.json()).then((f) => f.put["channelview/%s"].bars.length)`, ch.ID))
+		}
+	}
+	return n
+}
+
 func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) {
 	t.Parallel()
 	s := serveDemo(t)
@@ -131,6 +144,7 @@ func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) 
 	captain.open(s.url + "/#/captain/charging")
 	captain.sees("N1 since")
 	captain.shot("charging-before-on-captain")
+	require.Positive(t, s.chargesOn(captain, "Hall stage"))
 
 	pia.open(s.url + "/#/me/packs")
 	pia.hold("Hall stage HAS GONE OFF", `document.body.innerText.includes("Hall stage is OFF")`)
@@ -142,6 +156,8 @@ func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) 
 	captain.sees("OFF since")
 	captain.seesNot("N1 since")
 	captain.shot("charging-off-on-captain")
+	require.Zero(t, s.chargesOn(captain, "Hall stage"), "the plan has no charge on a circuit that is off")
+	require.Positive(t, s.chargesOn(captain, "Hall east wall"))
 	require.Equal(t, 1, gets[int](captain, `(document.body.innerText.match(/Circuit Hall stage went off/g) ?? []).length`), "one alarm")
 
 	captain.press("Hall stage is on again")
