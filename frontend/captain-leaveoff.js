@@ -10,7 +10,7 @@ import { dots } from "./chance.js";
 /** @typedef {import("./wire.d.ts").Remedy} Remedy */
 
 /** The nouns that a remedy's command may be about, by its field. */
-const abouts = ["job", "stock", "station", "fight"];
+const abouts = ["job", "stock", "station", "fight", "pack"];
 
 /** How long a remedy's undo stands: one looks at what it brought before deciding. */
 const LOOK_MS = 120_000;
