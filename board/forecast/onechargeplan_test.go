@@ -77,12 +77,14 @@ func TestNobodyAtAFightAttendsACharge(t *testing.T) {
 	b.charged(b.pack("S1", b.sprat))
 	b.calledAt(b.sprat, noon.Add(10*time.Minute))
 	tern := b.light("Tern", 2, b.ann)
-	b.calledAt(tern, noon.Add(180*time.Minute))
+	b.open(tern, b.ann)
+	b.calledAt(tern, noon.Add(65*time.Minute))
 	p := b.pack("P1", tern)
 	b.read(p, 3.733, 25, nil)
 
 	bar, away := b.bar(p), b.call(b.sprat)
 
+	require.Less(t, b.ready("Tern"), 6, "begun at once it would be in time on 9 of 10 days; it is begun when she is back")
 	require.True(t, bar.StartAt >= away.StartAt.Median || bar.EndAt <= away.CallAt.Median, "%s to %s, and the fight is called at %s", bar.StartAt, bar.EndAt, away.CallAt.Median)
 }
 

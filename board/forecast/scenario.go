@@ -137,7 +137,11 @@ func (c *schedule) addCharge(n *scenario, i int, after []chance.Arc) {
 		n.net.Groups = append(n.net.Groups, chance.Group{Call: chance.NoCall, Last: chance.NoTask})
 		task.Group = len(n.net.Groups) - 1
 	}
-	if c.whole.Tasks[i].Running == nil {
+	switch {
+	case c.whole.Tasks[i].Running != nil:
+	case len(after) == 0: // it waits for nothing but people who are away at a fight
+		task.ReleaseSec = float64(t.StartSec)
+	default:
 		task.ReleaseSec = float64(c.whole.Tasks[i].EarliestSec)
 	}
 	for _, a := range after {
