@@ -4,9 +4,9 @@
 
 import { Board } from "./board.js";
 import { clock } from "./clock.js";
-import { emergencies, emergencyNotices } from "./emergency.js";
 import { start } from "./live.js";
-import { div, h2, p, render, section, tap } from "./tags.js";
+import { b, div, h2, p, render, section, span, tap } from "./tags.js";
+import { nameOf, placeOf, robotOf } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Mount} Mount */
@@ -118,7 +118,7 @@ function fetchAhead() {
 
 /** What every screen must say, above the screen. */
 function notices() {
-  const lines = emergencyNotices(ctx);
+  const lines = emergencies().map((e, i, all) => emergency(e, i === all.length - 1));
   const since = clock.hhmm(live.heardAt);
   if (live.status === "old") {
     lines.push(notice("old", "This page is older than the board. Load it again."));
@@ -140,6 +140,34 @@ function notices() {
 
 /** @param {string} key @param {string} head @param {string} [rest] */
 const notice = (key, head, rest) => section({ class: `notice ${key}`, key }, h2(null, head), rest ? p(null, rest) : null);
+
+const emergencies = () => (live.me ? board.all("emergency").filter((e) => !e.endedAt).sort((x, y) => (x.at < y.at ? -1 : 1)) : []);
+
+/** All that the board says by itself: what people are to do is the officials' to say. */
+const NO_CARD = "Raise the alarm – get clear – tell event safety";
+
+/** An emergency; the last has the officials' card. @param {import("./wire.d.ts").Emergency} e @param {boolean} last */
+function emergency(e, last) {
+  const taken = board.get(`alarm/A-emergency-${e.id}`);
+  const where = [e.robot && robotOf(board, e.robot), placeOf(board, e.place)].filter(Boolean).join(", ");
+  return section({ class: `notice emergency${taken?.takenBy ? " taken" : ""}`, key: `emergency ${e.id}` },
+    h2(null, span({ class: "people-mark", "aria-hidden": "true" }), ` EMERGENCY${where ? ` at ${where}` : ""}`),
+    p({ class: "fact" }, `raised by ${nameOf(board, e.by)} ${clock.hhmm(e.at)}${e.what ? `: ${e.what}` : ""}${taken?.takenBy ? ` · ${nameOf(board, taken.takenBy)} sees to it since ${clock.hhmm(taken.takenAt)}` : ""}`),
+    last ? card(board.get("event/event")) : null,
+    live.me?.person ? div({ class: "acts-row" },
+      taken && taken.takenBy !== live.me.person ? tap({ key: "take", words: "I see to it", act: () => told(live.send("alarm.take", { alarm: `A-emergency-${e.id}` }), "you see to it") }) : null,
+      live.me.role === "crew" ? null : tap({ key: "over", words: "it is over …", act: () => go(`#/me/over/${e.id}`) })) : null);
+}
+
+/** @param {import("./wire.d.ts").Event | undefined} event */
+const card = (event) => div({ class: "card" },
+  p({ class: "card-text" }, (event?.card?.text || NO_CARD).split("\n").map((step, i) => span({ key: i }, step))),
+  p({ class: "fact from" },
+    event?.emergencyContact ? span(null, "to reach: ", b(null, event.emergencyContact)) : null,
+    event?.card?.text ? span(null, `officials’ card approved by ${event.card.approvedBy}, entered ${clock.hhmm(event.entered.card)}`) : null));
+
+/** Says how a command went. @param {Promise<import("./queue.js").Outcome>} sent @param {string} says */
+const told = async (sent, says) => say((await sent).refusal?.sentence ?? says);
 
 /** Class A alarms are said once each, to ears that cannot see the screen. */
 const heard = new Set();
@@ -169,7 +197,7 @@ live.onStatus(() => {
 board.subscribe(() => {
   root.dataset.rev = String(board.rev);
   alarms();
-  if (emergencies(ctx).length || document.querySelector(".notice.emergency")) notices();
+  if (emergencies().length || document.querySelector(".notice.emergency")) notices();
   show();
 });
 addEventListener("hashchange", show);

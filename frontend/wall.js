@@ -5,7 +5,7 @@
 import { Bell } from "./bell.js";
 import { age, b, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "./tags.js";
 import { band } from "./band.js";
-import { fitCard } from "./emergency.js";
+import { fitCard } from "./card.js";
 import { alarmClass, alarmsOf, classMarks, classWords, relaxed } from "./screen.js";
 import { nameOf, robotOf } from "./words.js";
 
