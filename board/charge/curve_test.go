@@ -182,6 +182,9 @@ func TestACurveIsReadFromATable(t *testing.T) {
 		{"soc, other, mine\n0,1,3.0\n0.5,1,3.7\n1,1,4.2\n", "mine"},
 		{"\ufeffSoC;Volts\r\n0;3,0\r\n50;3,7\r\n100;4,2\r\n", ""},
 		{"soc,volts\n1,4.2\n0.5,3.7\n0,3.0\n", ""},
+		{"SoC (%);hysteresis;Voltage [V]\r100,0;0,1;4,2\r50,0;0,1;3,7\r0,0;0,1;3,0\r", ""},
+		{"\n# my pack\nState of charge\tOCV\tTest\n0%\t3.0\tx\n50%\t3.7\tx\n100%\t4.2\tx\n# end\n", ""},
+		{"z,pack,cell\n1e-17,12.0,3.0\n0.5,14.8,3.7\n0.9999999,16.8,4.2\n", " Cell"},
 		{"# my pack\nsoc,volts,hysteresis\n0,3.0,x\n0.5,3.7,x\n1,4.2,x\n", ""},
 	} {
 		curve, err := ParseCurve(c.text, c.column)
@@ -189,9 +192,13 @@ func TestACurveIsReadFromATable(t *testing.T) {
 		require.InDelta(t, 3.95, curve.Volts(0.75), 1e-12)
 	}
 	for text, says := range map[string]string{
-		"":                               "names of the columns",
+		"":                               "give a row with the names of the columns",
+		"s\x00o\x00c\x00,\x00":           "no plain text",
+		"soc,\"a\nb\",c\n":               `choose one of "a\nb", "c"`,
+		"soc,volts\n0.003,3\n1,4\n":      "must run from 0",
+		"0,3.0\n1,4.2\n":                 "no column soc",
 		"a,b\n0,3\n":                     "no column soc",
-		"soc,b,c\n0,3,3\n":               "choose one of b, c",
+		"soc,b,c\n0,3,3\n":               `choose one of "b", "c"`,
 		"soc,volts\n0,3\n1,x\n":          "line 3",
 		"soc,volts\n0,3\n1\n":            "read the curve",
 		"soc,volts\n0,3\n1,2.9\n":        "falls",

@@ -64,13 +64,18 @@ func runCharge(_ context.Context, t terminal, args []string) error {
 func parseCharge(args []string) (*chargeFlags, error) {
 	c := &chargeFlags{given: map[string]bool{}}
 	f := flag.NewFlagSet("charge", flag.ContinueOnError)
-	f.IntVar(&c.job.Cells, "cells", 0, "")
-	f.Float64Var(&c.job.CapacityAh, "ah", 0, "")
-	f.Float64Var(&c.job.MilliOhm, "mohm", 0, "")
-	f.Float64Var(&c.job.Amps, "amps", 0, "")
-	f.Float64Var(&c.job.LimitVolts, "volts", 0, "")
-	f.Float64Var(&c.job.EndAmps, "end-amps", 0, "")
-	f.Float64Var(&c.job.Watts, "watts", 0, "")
+	f.Func("cells", "", func(text string) (err error) {
+		if c.job.Cells, err = strconv.Atoi(text); err != nil {
+			return errors.New("give a whole number, as 4")
+		}
+		return nil
+	})
+	f.Func("ah", "", number(&c.job.CapacityAh))
+	f.Func("mohm", "", number(&c.job.MilliOhm))
+	f.Func("amps", "", number(&c.job.Amps))
+	f.Func("volts", "", number(&c.job.LimitVolts))
+	f.Func("end-amps", "", number(&c.job.EndAmps))
+	f.Func("watts", "", number(&c.job.Watts))
 	f.StringVar(&c.from, "from", "", "")
 	f.StringVar(&c.to, "to", "1", "")
 	f.StringVar(&c.chem, "chem", "", "")
@@ -86,6 +91,16 @@ func parseCharge(args []string) (*chargeFlags, error) {
 	}
 	f.Visit(func(g *flag.Flag) { c.given[g.Name] = true })
 	return c, nil
+}
+
+// number reads the figure of a flag; which figures can be meant is the charge's to say.
+func number(to *float64) func(string) error {
+	return func(text string) (err error) {
+		if *to, err = strconv.ParseFloat(text, 64); err != nil {
+			return errors.New("give a number with a point and no unit, as 1.3")
+		}
+		return nil
+	}
 }
 
 // flagOf names the flag a field of the charge is typed with.
@@ -162,12 +177,25 @@ func (c *chargeFlags) curve() error {
 	case c.column != "":
 		return badFlag("column", "it names a column of the table of -ocv, and there is none")
 	}
+	c.chem = chemistryCalled(c.chem)
 	curve, err := charge.CurveOf(charge.Chemistry(c.chem))
 	if err != nil {
 		return badFlag("chem", err.Error())
 	}
 	c.job.Curve = curve
 	return nil
+}
+
+// chemistryCalled takes a chemistry in capitals, and by its other common names.
+func chemistryCalled(name string) string {
+	name = strings.ToLower(strings.TrimSpace(name))
+	other := map[string]charge.Chemistry{
+		"lfp": charge.LiFe, "lifepo4": charge.LiFe, "liion": charge.LiIon, "lipohv": charge.LiPoHV, "lihv": charge.LiPoHV,
+	}
+	if c, known := other[name]; known {
+		return string(c)
+	}
+	return name
 }
 
 // A table of a curve has some hundred rows.
@@ -186,7 +214,10 @@ func (c *chargeFlags) readCurve() error {
 	if len(text) > largestCurveFile {
 		return badFlag("ocv", c.ocv+": a file above 1 MB is no table of a curve")
 	}
-	if c.job.Curve, err = charge.ParseCurve(string(text), c.column); err != nil {
+	var open charge.NoColumn
+	if c.job.Curve, err = charge.ParseCurve(string(text), c.column); errors.As(err, &open) {
+		return badFlag("ocv", c.ocv+": "+err.Error()+" with -column")
+	} else if err != nil {
 		return badFlag("ocv", c.ocv+": "+err.Error())
 	}
 	return nil

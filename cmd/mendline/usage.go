@@ -160,9 +160,9 @@ the limit voltage. Prints minutes, energy and a small table.
   -from, -to states of charge, as 0.3 or 30%; -to 1, the default, is full, and any
              other ends there
   -chem      lipo, lipo-hv, li-ion or life: a published curve, nobody's own pack
-  -ocv       a table of your own instead: CSV with columns soc (0 to 1, or percent)
-             and volts per cell at rest
-  -column    the column of volts in that table, if it is not volts
+  -ocv       a table of your own instead: CSV with columns soc (0 to 1, or percent,
+             up or down) and volts per cell at rest; commas, semicolons or tabs
+  -column    the column of volts in that table, if it is not volts, voltage or ocv
   -json      {"ccSec","cpSec","cvSec","totalSec","socAtCV","wattHoursIn"}; socAtCV is
              null where the charge ends below the limit voltage
   -csv       the whole curve
