@@ -257,3 +257,25 @@ func TestAnotherPackIsTriedThoughTheFirstSeemsSooner(t *testing.T) {
 	_, told = b.s.Follow().Charge(hot)
 	require.True(t, told)
 }
+
+// Three robots wait for six packs on two channels; nobody does anything for a quarter of
+// an hour.
+func TestPacksAreNotMovedAboutWhileNothingHappens(t *testing.T) {
+	b := newBench(t)
+	b.takesTwo()
+	robots := []board.RobotID{b.sprat, b.light("Tern", 2, b.bob), b.light("Wren", 3, b.bob)}
+	for i, r := range robots {
+		b.calledAt(r, noon.Add(time.Duration(150+10*i)*time.Minute))
+		for k := range 3 {
+			b.read(b.pack(string(rune('A'+i))+string(rune('1'+k)), r), 3.72+0.01*float64(k), 25, nil)
+		}
+	}
+	b.follow()
+	told := b.s.Follow().Charges
+	require.Len(t, told, 4)
+	for range 30 {
+		b.wait(30 * time.Second)
+		require.Nil(t, b.make().Replace, "%s after noon", b.now.Sub(noon))
+	}
+	require.Equal(t, told, b.s.Follow().Charges)
+}
