@@ -62,7 +62,49 @@ func (c *schedule) about(i int, because Cause) Cause {
 	return because
 }
 
+// because says a cause that is about the end of task i. Where what it waited for is
+// further back, it names the task that did.
 func (c *schedule) because(i int, why plan.Cause) Cause {
+	k := c.waiter(i, why)
+	cause := c.inWords(k, why)
+	if k != i {
+		cause.Text = fmt.Sprintf("%s comes first. %s", upper(jobName(c.jobs[k])), cause.Text)
+	}
+	return cause
+}
+
+// waiter is the task that waited for the person or the pool of a cause: task i, or what
+// is finished last before it, and so on.
+func (c *schedule) waiter(i int, why plan.Cause) int {
+	waits := func(k int) bool {
+		t := c.plan.Tasks[k]
+		return why.Kind == plan.ByPerson && slices.Contains(t.People, why.Index) ||
+			why.Kind == plan.ByPool && t.Way >= 0 && slices.ContainsFunc(c.problem.Tasks[k].Ways[t.Way].Needs, func(n plan.Need) bool { return n.Pool == why.Index })
+	}
+	if why.Kind != plan.ByPerson && why.Kind != plan.ByPool {
+		return i
+	}
+	for k := i; k >= 0; k = c.lastBefore(k) {
+		if waits(k) {
+			return k
+		}
+	}
+	return i
+}
+
+// lastBefore is the task that is finished last of those that task i comes after, -1 for
+// none.
+func (c *schedule) lastBefore(i int) int {
+	last := -1
+	for _, a := range c.problem.Tasks[i].After {
+		if c.kept(a) && (last < 0 || c.plan.Tasks[a].FinishSec > c.plan.Tasks[last].FinishSec) {
+			last = a
+		}
+	}
+	return last
+}
+
+func (c *schedule) inWords(i int, why plan.Cause) Cause {
 	never := why.WaitSec >= plan.HorizonSec
 	switch why.Kind {
 	case plan.ByPerson:

@@ -87,7 +87,7 @@ func (c *schedule) inTrouble(calls []Call) []int {
 	tightBelow, _ := c.s.Event().Thresholds()
 	for g, call := range calls {
 		o := c.robots[g]
-		if o.called() && !o.gone && !call.OnNow && !call.Uninspected && c.readyOf(g) < tightBelow {
+		if o.called() && o.power.State != board.Live && !call.OnNow && !call.Uninspected && c.readyOf(g) < tightBelow {
 			list = append(list, g)
 		}
 	}

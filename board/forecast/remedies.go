@@ -24,6 +24,9 @@ type remedy struct {
 // work off, do it another way, by other people, with more of what is short, later.
 // None touches the state of a robot or of a pack, nor sheets and tags.
 func (c *schedule) remedies(g int) []remedy {
+	if c.robots[g].gone { // closed up: its work comes after the fight
+		return c.postpone(g)
+	}
 	list := c.otherPack(g)
 	for i := range c.jobs {
 		if c.shares(i, g) {

@@ -88,6 +88,26 @@ func TestAPartThatIsGoneIsBorrowedAndTheTimeForItIsAskedFor(t *testing.T) {
 	require.Less(t, alone.Gain, best.Gain)
 }
 
+func TestARobotThatIsClosedUpTooLateMayAskForThePostponement(t *testing.T) {
+	p := newPit(t)
+	e := p.s.Event().EventFields
+	e.PostponeSec = 10 * 60
+	p.captain(board.EventSet{EventFields: e})
+	ada := p.person("Ada", board.SkillMechanical)
+	r := p.light("Sprat", 1, ada)
+	p.open(r, ada)
+	p.job(board.JobFields{Robot: r, Name: "Polish the shell", Triage: board.Could, Fixes: []board.Fix{fix(5, 8, board.SkillMechanical)}})
+	p.calledAt(r, p.now.Add(4*time.Minute))
+	p.by(ada, board.RobotCloseUp{Robot: r})
+	require.Less(t, p.ready("Sprat"), 8)
+
+	list := onlyList(t, p)
+	require.Len(t, list.List, 1)
+	require.Equal(t, "Ask for the postponement of 10 min for Sprat", list.List[0].Text)
+	require.True(t, list.List[0].Clear)
+	require.Equal(t, 10, list.List[0].Then)
+}
+
 func TestARemedyIsAcceptedAndHelpsAsTheListSays(t *testing.T) {
 	t.Parallel()
 	var last forecast.Remedy

@@ -112,3 +112,25 @@ func TestWhatIsProvedIsKeptApartFromWhatWasNotFound(t *testing.T) {
 		})
 	}
 }
+
+// Ada is needed for b, and is on a until 12:25; c, which Bo does, comes after b.
+func TestWhoHoldsUpWhatComesFirstIsNamedWithIt(t *testing.T) {
+	p := newPit(t)
+	m, e := board.SkillMechanical, board.SkillElectrical
+	p.station("bench", board.StationBench, 3)
+	ada := p.person("Ada", m)
+	p.person("Bo", e)
+	p.person("Cy", e)
+	r := p.heavy("Bramble", 1, p.person("Di"))
+	p.open(r, ada)
+	other := p.light("Sprat", 2, ada)
+	p.open(other, ada)
+	a := p.job(board.JobFields{Robot: other, Name: "a", Fixes: []board.Fix{fix(25, 25, m)}})
+	p.by(ada, board.JobStart{Job: a})
+	b := p.job(board.JobFields{Robot: r, Name: "b", Fixes: []board.Fix{fix(10, 10, m)}})
+	c := p.job(board.JobFields{Robot: r, Name: "c", After: []board.JobID{b}, Fixes: []board.Fix{fix(10, 10, e)}})
+	p.calledAt(r, p.now.Add(50*time.Minute))
+
+	require.Equal(t, "Job 2, b comes first. Ada is on job 1 until 12:25.", p.plan(c).Cause.Text)
+	require.Equal(t, "Ada is on job 1 until 12:25.", p.plan(b).Cause.Text)
+}
