@@ -57,7 +57,7 @@ type Written struct {
 
 // tried is a remedy with what it does to the plan, played beside the board as it is.
 type tried struct {
-	remedy
+	meant
 	made *schedule
 	won  []chance.Paired // by group
 }
@@ -95,34 +95,47 @@ func (c *schedule) inTrouble(calls []Call) []int {
 }
 
 // candidates takes the remedies of the groups in turn, each only once.
-func (c *schedule) candidates(flagged []int) []remedy {
+func (c *schedule) candidates(flagged []int) []meant {
 	var per [][]remedy
 	longest := 0
 	for _, g := range flagged {
 		per = append(per, c.remedies(g))
 		longest = max(longest, len(per[len(per)-1]))
 	}
-	var list []remedy
-	known := map[string]bool{}
+	var list []meant
+	known := map[string]int{}
 	for k := range longest {
-		for _, remedies := range per {
-			if k < len(remedies) && !known[remedies[k].text] && len(list) < remediesMost {
-				known[remedies[k].text] = true
-				list = append(list, remedies[k])
+		for i, remedies := range per {
+			if k >= len(remedies) {
+				continue
+			}
+			at, again := known[remedies[k].text]
+			switch {
+			case again:
+				list[at].of = append(list[at].of, flagged[i])
+			case len(list) < remediesMost:
+				known[remedies[k].text] = len(list)
+				list = append(list, meant{remedies[k], []int{flagged[i]}})
 			}
 		}
 	}
 	return list
 }
 
+// meant is a remedy with the groups whose robots it is meant for.
+type meant struct {
+	remedy
+	of []int
+}
+
 // tryAll gives each remedy to a copy of the board and plans again. What the board
 // refuses is no remedy.
-func (c *schedule) tryAll(remedies []remedy, seed uint64) []tried {
+func (c *schedule) tryAll(remedies []meant, seed uint64) []tried {
 	var list []tried
 	for _, r := range remedies {
-		if s, ok := c.with(r); ok {
-			made := c.again(s, r, seed)
-			list = append(list, tried{remedy: r, made: &made, won: make([]chance.Paired, len(c.robots))})
+		if s, ok := c.with(r.remedy); ok {
+			made := c.again(s, r.remedy, seed)
+			list = append(list, tried{meant: r, made: &made, won: make([]chance.Paired, len(c.robots))})
 		}
 	}
 	return list
@@ -217,15 +230,20 @@ func (c *schedule) trial(t *tried, flagged []int, from, to int) chance.Paired {
 func (c *schedule) listFor(g int, call Call, trials []tried) LeaveOff {
 	l := LeaveOff{Robot: call.Robot, Fight: call.Fight, Ready: c.readyOf(g), List: []Remedy{}}
 	slices.SortStableFunc(trials, func(a, b tried) int { return cmp.Compare(b.won[g].Gain(), a.won[g].Gain()) })
+	var listed []string
 	for _, t := range trials {
+		if shares(t.parts, listed) { // one of its parts does as much
+			continue
+		}
 		w := t.won[g]
 		r := Remedy{
 			Rank: len(l.List) + 1, Text: upper(t.text),
 			Then: ofTen(min(max(c.played.Chance(c.days.ready[g])+w.Gain(), 0), 1)),
 			Gain: points(w.Gain()), Err: points(w.ErrorOf()), Clear: w.Clear() && points(w.Gain()) > 0, Do: written(t.do),
 		}
-		if r.Gain >= 0 && (r.Clear && r.Rank <= listedMost || r.Rank <= listedDoubtful) {
-			l.List = append(l.List, r)
+		doubtful := r.Rank <= listedDoubtful && slices.Contains(t.of, g)
+		if r.Gain >= 0 && (r.Clear && r.Rank <= listedMost || doubtful) {
+			l.List, listed = append(l.List, r), append(listed, t.text)
 		}
 	}
 	return l

@@ -18,6 +18,8 @@ type remedy struct {
 	anew []board.JobID
 	// clock: it moves a call.
 	clock bool
+	// parts are the texts of those that it joins.
+	parts []string
 }
 
 // remedies lists what may help the robot of group g, the most ordinary first: leave
@@ -45,7 +47,7 @@ func (c *schedule) remedies(g int) []remedy {
 	for k, spare := range spares {
 		parts = append(parts, spare)
 		if k == 0 {
-			parts = append(parts, spare.andEach(slices.Concat(later, hand))...)
+			parts = append(parts, spare.andEach(slices.Concat(later, c.longestOff(g), hand))...)
 		}
 	}
 	if c.plan.Groups[g].Never {
@@ -56,13 +58,27 @@ func (c *schedule) remedies(g int) []remedy {
 	return slices.Concat(list, hand, c.places(g))
 }
 
+// longestOff leaves the longest of the optional jobs on the robot of group g off.
+func (c *schedule) longestOff(g int) []remedy {
+	var longest []remedy
+	most := int32(0)
+	for i, t := range c.plan.Tasks {
+		if lasts := t.FinishSec - t.StartSec; c.problem.Tasks[i].Group == g && c.kept(i) && lasts > most {
+			if off := c.leaveOne(i); off != nil {
+				longest, most = off, lasts
+			}
+		}
+	}
+	return longest
+}
+
 // andEach is the remedy with each of the others.
 func (r remedy) andEach(others []remedy) []remedy {
 	var list []remedy
 	for _, o := range others {
 		list = append(list, remedy{
 			text: r.text + " and " + lower(o.text), do: slices.Concat(r.do, o.do),
-			anew: slices.Concat(r.anew, o.anew), clock: r.clock || o.clock,
+			anew: slices.Concat(r.anew, o.anew), clock: r.clock || o.clock, parts: []string{r.text, o.text},
 		})
 	}
 	return list
@@ -82,15 +98,20 @@ func (c *schedule) shares(i, g int) bool {
 	return false
 }
 
-// leaveOne leaves an optional job off that nobody has begun.
+// leaveOne leaves an optional job off that nobody is on. One that was begun blocks the
+// signature until it is closed; the board says whether it may be left as it is.
 func (c *schedule) leaveOne(i int) []remedy {
 	j := c.jobs[i]
 	acceptor := c.acceptor(j.Robot)
-	if j.Blocking() || acceptor == "" {
+	if j.Triage == board.Must || j.State == board.JobRunning || acceptor == "" {
 		return nil
 	}
+	text := "Leave off " + jobName(j)
+	if j.Started != 0 {
+		text = "Leave " + jobName(j) + " as it is"
+	}
 	return []remedy{{
-		text: "Leave off " + jobName(j),
+		text: text,
 		do:   []board.Command{board.JobDefer{Job: j.ID, Acceptor: acceptor, Reason: "to make the call"}},
 	}}
 }
@@ -148,7 +169,7 @@ func (c *schedule) otherHand(i int) []remedy {
 	}
 	if len(j.Assigned) > 0 {
 		return []remedy{{
-			text: "Anyone who can on " + jobName(j),
+			text: "Let anyone who can do " + jobName(j),
 			do:   []board.Command{board.JobAssign{Job: j.ID, People: []board.PersonID{}}}, anew: []board.JobID{j.ID},
 		}}
 	}

@@ -86,6 +86,37 @@ func TestAPartThatIsGoneIsBorrowedAndTheTimeForItIsAskedFor(t *testing.T) {
 	require.Greater(t, best.Gain, 40)
 	alone := find(t, list.List, func(r forecast.Remedy) bool { return r.Text == "Borrow a spare rail" })
 	require.Less(t, alone.Gain, best.Gain)
+	for _, r := range list.List {
+		require.NotContains(t, r.Text, "one more person", "it adds nothing to the rail alone")
+	}
+}
+
+// What was begun and stopped blocks the signature: it is left as it is, by someone who
+// answers for it.
+func TestWorkThatWasBegunAndIsNoMustMayBeLeftAsItIs(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 2)
+	m := board.SkillMechanical
+	ada := p.person("Ada", m)
+	r := p.heavy("Bramble", 1, ada)
+	p.open(r, ada)
+	begun := p.job(board.JobFields{Robot: r, Name: "Straighten the rail", Triage: board.Should, Fixes: []board.Fix{fix(30, 40, m)}})
+	p.by(ada, board.JobStart{Job: begun})
+	p.wait(time.Minute)
+	p.by(ada, board.JobHold{Job: begun, Why: board.HoldStation, Text: "the press is lent out"})
+	p.job(board.JobFields{Robot: r, Name: "Swap the belt", Fixes: []board.Fix{fix(10, 14, m)}})
+	p.calledAt(r, p.now.Add(40*time.Minute))
+
+	best := onlyList(t, p).List[0]
+	require.Equal(t, "Leave job 1, Straighten the rail as it is", best.Text)
+	require.True(t, best.Clear)
+	for _, w := range best.Do {
+		command, refusal := board.Decode(w.Do, w.With)
+		require.Nil(t, refusal)
+		p.captain(command)
+	}
+	require.Equal(t, board.JobDeferred, p.s.Jobs[begun].State)
+	require.Greater(t, p.ready("Bramble"), 7)
 }
 
 func TestARobotThatIsClosedUpTooLateMayAskForThePostponement(t *testing.T) {

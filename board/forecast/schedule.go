@@ -77,8 +77,8 @@ func byStart(made plan.Plan) []int {
 	return order
 }
 
-func shares(a, b []int) bool {
-	return slices.ContainsFunc(a, func(x int) bool { return slices.Contains(b, x) })
+func shares[T comparable](a, b []T) bool {
+	return slices.ContainsFunc(a, func(x T) bool { return slices.Contains(b, x) })
 }
 
 func sharesPool(a, b plan.Way) bool {
