@@ -151,6 +151,54 @@ func TestChannelsGiveWhatTheirMakersSay(t *testing.T) {
 	}
 }
 
+// The same volts, to the hundredth: computed independently.
+func TestChannelsGiveTheLeastOfCurrentAndPower(t *testing.T) {
+	for _, c := range []struct{ amps, watts, volts, says float64 }{
+		{9, 160, 18.5, 8.65}, {9, 160, 22.2, 7.21}, {9, 160, 25.9, 6.18}, {9, 160, 29.6, 5.41},
+		{9, 160, 19.8, 8.08}, {9, 160, 23.1, 6.93}, {9, 160, 26.4, 6.06}, {20, 400, 25.2, 15.87}, {9, 160, 14.8, 9},
+	} {
+		require.InDelta(t, c.says, ChannelAmps(c.amps, c.watts, c.volts), 0.0051, "%g V", c.volts)
+	}
+}
+
+// Other cells, and a record's cell under other currents, resistances and limits: seconds
+// to 0.5, charge to 0.0002, watt hours to a part in 5000. Computed independently by a
+// plain midpoint rule at 0.2 s; the packs are constructed by us.
+func TestOtherCellsTakeWhatPlainStepsGive(t *testing.T) {
+	measured, models, bpx := "ocv_cell21700_measured.csv", "ocv_models.csv", "ccbysa_ocv_bpx.csv"
+	for _, c := range []struct {
+		file, column                 string
+		n                            int
+		q, r, i, limit, end, p, from float64
+		cc, cp, cv, zCV, wh          float64
+	}{
+		{measured, "volts", 1, 4.95, 102, 1.6667, 4.2, 0.25, 0, 0.05, 8297.4, 0, 3488.8, 0.82605, 18.329},
+		{measured, "volts", 1, 4.95, 69.4, 3.3333, 4.2, 0.25, 0, 0.033, 3934.0, 0, 3076.2, 0.76891, 18.965},
+		{measured, "volts", 1, 4.95, 80, 0.5, 4.2, 0.25, 0, 0.057, 33282.0, 0, 635.2, 0.99084, 17.742},
+		{measured, "volts", 1, 4.95, 66, 2.5, 4.2, 0.25, 0, 0.003, 5900.2, 0, 2599.4, 0.83075, 19.198},
+		{measured, "volts", 1, 4.95, 400, 2.5, 4.2, 0.25, 0, 0.9, 0, 0, 2216.0, 0.90000, 0.696},
+		{measured, "volts", 6, 4.95, 69.4, 5, 4.1, 0.5, 60, 0.1, 0, 4282.4, 1997.6, 0.72804, 87.925},
+		{models, "nmc811_21700", 1, 5, 60, 5, 4.2, 0.25, 0, 0.1, 2010.2, 0, 3298.0, 0.65839, 18.008},
+		{models, "nco_pouch", 3, 2.2, 30, 4.4, 4.2, 0.11, 40, 0.2, 0, 1693.0, 614.0, 0.92390, 20.853},
+		{models, "nca_pouch", 8, 10, 6, 20, 4.2, 0.5, 700, 0, 1619.4, 0, 615.0, 0.89978, 302.202},
+		{models, "lfp_26650", 4, 2.3, 20, 4.6, 3.6, 0.115, 0, 0.25, 1341.0, 0, 33.2, 0.99511, 23.240},
+		{models, "lfp_26650", 8, 5, 9, 10, 3.65, 0.25, 180, 0, 10.8, 2594.8, 89.6, 0.99976, 131.536},
+		{models, "lco_pouch", 6, 5, 250, 5, 4.2, 0.25, 0, 0.8, 0, 0, 5510.0, 0.80000, 18.790},
+		{models, "lco_pouch", 2, 0.45, 55, 2, 4.2, 0.045, 7, 0.15, 0, 1473.8, 178.0, 0.96511, 2.992},
+		{bpx, "nmc111_pouch", 12, 12.5, 2.5, 25, 4.2, 1.25, 900, 0.05, 0, 2077.0, 210.6, 0.96733, 537.715},
+		{bpx, "nmc111_pouch", 4, 12.5, 5, 12.5, 4.15, 0.6, 0, 0, 3306.0, 0, 490.6, 0.91833, 180.339},
+		{bpx, "lfp_18650", 1, 2, 40, 2, 3.6, 0.1, 0, 0.3, 2505.2, 0, 27.6, 0.99594, 4.719},
+	} {
+		r := chargeOf(t, Job{
+			Cells: c.n, CapacityAh: c.q, MilliOhm: c.r, Curve: curveFile(t, c.file, c.column), LimitVolts: c.limit,
+			Amps: c.i, Watts: c.p, EndAmps: c.end, From: c.from, To: 1,
+		})
+		require.InDeltaSlice(t, []float64{c.cc, c.cp, c.cv}, []float64{r.CCSec, r.CPSec, r.CVSec}, 0.5, "%s, %g A", c.column, c.i)
+		require.InDelta(t, c.zCV, r.SoCAtCV, 0.0002, "%s, %g A", c.column, c.i)
+		require.InDelta(t, c.wh, r.WattHoursIn, 0.0006+c.wh/5000, "%s, %g A", c.column, c.i)
+	}
+}
+
 func TestAPackThatNeedsNothingTakesNoTime(t *testing.T) {
 	j := workedJob(t, "W2")
 	j.From = 1

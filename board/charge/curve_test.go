@@ -51,12 +51,14 @@ func TestCurvesHaveTheTabledRestVoltages(t *testing.T) {
 }
 
 // A measured discharge at C/20 of an iron phosphate cell (About:Energy): volts at 0,
-// 10, … 100 % of what it gave, computed independently, to 2 mV; the first and the last
-// row are where the cell turns at once.
+// 10, … 100 % of what it gave, computed independently, to 2 mV. At the first and the last
+// row, 3.477 and 2.000 V, the cell turns at once.
 func TestAMeasuredIronPhosphateCellFollowsItsModel(t *testing.T) {
 	s := readSheet(t, "ccbysa_lfp18650_c20_discharge.csv")
 	ah, volts := s.column(t, "ah"), s.column(t, "volts")
 	gave := ah[len(ah)-1]
+	require.InDelta(t, 3.477, volts[0], 0.0006)
+	require.InDelta(t, 2.000, volts[len(volts)-1], 0.0006)
 	for k, want := range []float64{3.176, 3.228, 3.258, 3.268, 3.271, 3.283, 3.307, 3.311, 3.314} {
 		z := float64(k+1) / 10
 		i := sort.Search(len(ah), func(i int) bool { return ah[i] <= gave*(1-z) })
@@ -82,6 +84,22 @@ func TestSlopesAreTheTabledOnes(t *testing.T) {
 	}
 }
 
+// What 10 mV are worth in percent of charge, at the same places: computed independently,
+// to the figures given.
+func TestTenMillivoltsAreWorthTheTabledPercents(t *testing.T) {
+	for _, c := range []struct {
+		chem    Chemistry
+		at      float64
+		percent float64
+		off     float64
+	}{
+		{LiPo, 0.1, 1.8, 0.06}, {LiPo, 0.3, 3.1, 0.06}, {LiPo, 0.5, 2.8, 0.06}, {LiPo, 0.7, 1.1, 0.06}, {LiPo, 0.9, 1.0, 0.06},
+		{LiFe, 0.3, 2, 0.5}, {LiFe, 0.5, 20, 0.5}, {LiFe, 0.7, 5, 0.5}, {LiFe, 0.9, 57, 0.5},
+	} {
+		require.InDelta(t, c.percent, 100*0.010/curveOf(t, c.chem).SlopeVolts(c.at), c.off, "%s at %g", c.chem, c.at)
+	}
+}
+
 // A table of 21 values that programs copy from each other, traced only to a post in a
 // radio-control forum; its cell, rest and temperature are not stated. Beside the cobalt
 // oxide pouch it reads about 10 points low at mid-charge; it is used nowhere here.
@@ -100,6 +118,7 @@ func TestTheTableOfHobbyChargersReadsLowAtMidCharge(t *testing.T) {
 		}
 	}
 	require.InDelta(t, 10, sum/float64(n), 1.5)
+	require.Equal(t, 3.80, table[40/5], "40 % by it, 52 and 60 by the curves below")
 }
 
 // That table calls 3.80 V 40 %; these two curves do not. Computed independently.

@@ -101,6 +101,45 @@ func TestMeasuredChargesAreMetWithinTheirBounds(t *testing.T) {
 	}
 }
 
+// Twice the mean of the published 10 s pulses, 30 to 90 % of charge, to 4 %.
+func TestTheModelsResistanceIsTwiceThePulses(t *testing.T) {
+	s := readSheet(t, "cell21700_pulse_resistance.csv")
+	mean := map[float64]float64{}
+	for k := range s.rows {
+		if s.number(t, k, "soc_nominal") > 0.25 {
+			mean[s.number(t, k, "temp_c")] += s.number(t, k, "r_10s_mohm") / 7
+		}
+	}
+	require.Len(t, mean, len(milliOhm21700))
+	for temp, milliOhm := range milliOhm21700 {
+		require.InEpsilon(t, milliOhm, 2*mean[temp], 0.04, "%g °C", temp)
+	}
+}
+
+// What the taper of the record at 25 °C after 1C would need as resistance, from 71 mΩ at
+// 90 % of charge to 145 at its end: computed independently, charge counted back from
+// where it came to rest. One resistance cannot fit both phases.
+func TestTheResistanceOfTheTaperClimbs(t *testing.T) {
+	curve := curveFile(t, "ocv_cell21700_measured.csv", "volts")
+	s := readSheet(t, "cell21700_25c_1c.csv")
+	ah, volts, amps := s.column(t, "ah"), s.column(t, "volts"), s.column(t, "amps")
+	rested, last := curve.SoC(volts[len(volts)-1]), 0
+	for k := range s.rows {
+		if s.text(t, k, "phase") == "charge" {
+			last = k
+		}
+	}
+	milliOhm := func(k int) float64 {
+		return 1000 * (volts[k] - curve.Volts(rested-(ah[last]-ah[k])/4.95)) / amps[k]
+	}
+	at90 := last
+	for at90 > 0 && rested-(ah[last]-ah[at90-1])/4.95 > 0.90 {
+		at90--
+	}
+	require.InDelta(t, 71, milliOhm(at90), 1)
+	require.InDelta(t, 145, milliOhm(last), 1)
+}
+
 // With the resistance of a 10 s pulse itself the time at the limit voltage comes out
 // far too short: computed independently, "60 % short".
 func TestAPulseFitsNoTaper(t *testing.T) {
@@ -151,6 +190,35 @@ func TestAMeasuredCellCoolsByNewtonsLaw(t *testing.T) {
 	}
 }
 
+// Time constants of the rest after the discharge, to 3 %, of a bare cell in the chamber,
+// the air fitted: 458 to 472 s after 1C at 0 and 25 °C, 508 s after 0.5C and 611 s after
+// 2C (from 47.8 °C) at 10 °C; off by 0.04 to 0.25 °C in the whole records, by up to 0.33
+// in the thinned ones. Computed independently.
+func TestRestsOfTheRecordsHaveTheirTimeConstants(t *testing.T) {
+	for _, c := range []struct {
+		file       string
+		startC     float64
+		tau, mostC float64
+	}{
+		{"cell21700_0c_1c.csv", 14.6, 465, 0.09}, {"cell21700_25c_1c.csv", 33.6, 465, 0.09},
+		{"cell21700_10c_0p5c.csv", 15.6, 508, 0.06}, {"cell21700_10c_2c.csv", 47.8, 611, 0.33},
+	} {
+		s := readSheet(t, c.file)
+		var rest []TempReading
+		for k := range s.rows {
+			if s.text(t, k, "phase") == "rest1" {
+				rest = append(rest, TempReading{Sec: s.number(t, k, "t_s"), TempC: s.number(t, k, "temp_c")})
+			}
+		}
+		require.InDelta(t, c.startC, rest[0].TempC, 0.05, c.file)
+		fit, err := FitCoolingAndAir(rest)
+		require.NoError(t, err, c.file)
+		require.InEpsilon(t, c.tau, fit.TauSec, 0.03, c.file)
+		require.Less(t, fit.RmsC, c.mostC, c.file)
+		require.InDelta(t, rest[len(rest)-1].TempC, fit.AmbientC, 0.7, "%s: the chamber's air", c.file)
+	}
+}
+
 func at(all []TempReading, afterSec float64) TempReading {
 	best := all[0]
 	for _, r := range all {
@@ -182,10 +250,10 @@ func TestAhInAndOutOfTheRecords(t *testing.T) {
 				out = -s.number(t, k, "ah")
 			}
 		}
-		want := 1.00155
+		want, off := 1.00155, 0.0003
 		if c.tempC == 25 {
-			want = 0.990
+			want, off = 0.990, 0.001
 		}
-		require.InDelta(t, want, in/out, 0.006, c.file)
+		require.InDelta(t, want, in/out, off, c.file)
 	}
 }

@@ -91,6 +91,23 @@ func TestTheLengthOfTheStepHardlyMatters(t *testing.T) {
 	}
 }
 
+// The plain midpoint rule itself, in equal steps to the first one at the end current,
+// gives these minutes, to the tenth.
+func TestThePlainMidpointRuleDriftsWithItsStep(t *testing.T) {
+	j := workedJob(t, "W3")
+	for _, c := range []struct{ stepSec, says float64 }{{0.25, 23.7}, {1, 23.7}, {5, 23.8}, {10, 23.8}, {30, 24.0}} {
+		amps := func(z float64) float64 { return min(j.Amps, (j.LimitVolts-j.Curve.Volts(z))/0.020) }
+		z, sec := j.From, 0.0
+		for amps(z) > j.EndAmps {
+			half := z + amps(z)*c.stepSec/2/(3600*j.CapacityAh)
+			z += amps(half) * c.stepSec / (3600 * j.CapacityAh)
+			sec += c.stepSec
+		}
+		require.InDelta(t, c.says, sec/60, 0.0501, "%g s", c.stepSec)
+		require.InDelta(t, chargeOf(t, j).TotalSec(), sec, 1+c.stepSec, "the closed forms lie within a step of it")
+	}
+}
+
 // 10 A into 30 mΩ and a pair of 10 mΩ and 20 s: 0.33935 V after 10 s, computed
 // independently.
 func TestAPulseMovesTheTerminalsByResistorAndPair(t *testing.T) {
