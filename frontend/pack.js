@@ -1,8 +1,9 @@
 // Pack: what each battery is known to be, where it is, and what is read off it.
 
-import { ago, b, div, h2, hold, input, label, p, tap } from "./tags.js";
+import { ago, b, div, h2, hold, p, tap } from "./tags.js";
 import { nameOf, packWords, placeOf } from "./words.js";
 import { pad } from "./pad.js";
+import { lookWords, readingForm } from "./pack-read.js";
 import { byName, robotName, robots } from "./screen.js";
 import { fightPacksView } from "./fightpacks.js";
 
@@ -20,6 +21,9 @@ function whereOf(phone, pack) {
   return placeOf(phone.board, pack.place) || "nobody has said where";
 }
 
+/** What it drives, where that is not a robot as a whole. @param {Pack} pack */
+const useOf = (pack) => (pack.use === "main" ? "" : `${pack.use} pack`);
+
 /** In a line: its word, and when it is ready or why it must be read. @param {Phone} phone @param {Pack} pack */
 function lineOf(phone, pack) {
   const v = phone.board.get(`packview/${pack.id}`);
@@ -35,7 +39,7 @@ function listPage(phone) {
       phone.to("#/me/fights", "which packs for which fight"),
       div({ class: "stack" }, packs.map((pack) => div({ class: "item", key: pack.id },
         phone.to(`#/me/pack/${pack.id}`, `${pack.name} · ${wordOf(phone, pack)}`),
-        p({ class: "fact" }, [whereOf(phone, pack), lineOf(phone, pack)].filter(Boolean).join(" · "))))),
+        p({ class: "fact" }, [useOf(pack), whereOf(phone, pack), lineOf(phone, pack)].filter(Boolean).join(" · "))))),
       circuits(phone),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"));
@@ -53,27 +57,15 @@ function packPage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
   if (!pack) return listPage(phone);
   const aside = setAside.includes(pack.state);
-  const forRobot = phone.board.get(`packview/${pack.id}`)?.for;
-  const state = (/** @type {"cooling" | "waiting" | "storage" | "quarantined" | "gone"} */ to) =>
-    tap({ key: to, words: packWords[to].toLowerCase(), act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: to }, says: `${pack.name}: ${packWords[to]}` }) });
   return phone.frame(undefined, `Pack ${pack.name}`,
     [
       p({ class: aside ? "pack-word class-a" : "pack-word" }, wordOf(phone, pack)),
-      div({ class: "facts" },
-        p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
-        p({ class: "fact" }, `${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · ${pack.chosenFor === forRobot ? "kept for" : "for"} ${robotName(phone.ctx, forRobot)}` : ""}`),
-        readingView(phone, pack)),
-      timesView(phone, pack),
-      chargeView(phone, pack),
-      aside && pack.state !== "gone"
-        ? div({ class: "grid" }, pack.state === "suspect" ? state("quarantined") : null, state("gone"))
-        : aside || pack.robot || pack.state === "charging" ? null : div({ class: "grid" }, phone.to(`#/me/charge/${pack.id}`, "charge it"), state("cooling"), state("waiting"), state("storage")),
+      aside ? p({ class: "fact" }, "Nothing brings it back: it is not charged, topped up, balanced or revived, and goes into no robot.") : timesView(phone, pack),
+      div({ class: "facts" }, readView(phone, pack)),
+      div({ class: "grid" }, actsOf(phone, pack)),
+      div({ class: "facts" }, factsView(phone, pack), aside || pack.state === "charging" ? alarmLines(phone) : null),
     ],
     [
-      div({ class: "row" },
-        aside ? null : phone.to(`#/me/read/${pack.id}`, "reading"),
-        phone.to(`#/me/move/${pack.id}`, "move or keep"),
-        phone.to("#/me/packs", "back")),
       div({ class: "gap" }),
       aside
         ? phone.to("#/me", "MY NEXT MOVE", "main")
@@ -81,20 +73,60 @@ function packPage(phone) {
     ]);
 }
 
+/** What can be done with it, what is done most first. @param {Phone} phone @param {Pack} pack */
+function actsOf(phone, pack) {
+  const state = (/** @type {"cooling" | "waiting" | "storage" | "quarantined" | "gone"} */ to) =>
+    tap({ key: to, words: packWords[to].toLowerCase(), act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: to }, says: `${pack.name}: ${packWords[to]}` }) });
+  const others = [phone.to(`#/me/move/${pack.id}`, "move, keep"), phone.to("#/me/packs", "back")];
+  if (setAside.includes(pack.state)) return [pack.state === "suspect" ? state("quarantined") : null, pack.state === "gone" ? null : state("gone"), others];
+  const lies = !pack.robot && pack.state !== "charging";
+  return [
+    phone.to(`#/me/read/${pack.id}`, "reading"),
+    pack.state === "charging" ? tap({ key: "off", words: "off the charger", act: () => phone.acts.ask({ do: "pack.off", with: { pack: pack.id }, says: `${pack.name} is off the charger` }) }) : null,
+    lies ? phone.to(`#/me/charge/${pack.id}`, "charge it") : null,
+    others,
+    lies ? ["cooling", "waiting", "storage"].filter((to) => to !== pack.state).map((to) => state(/** @type {"cooling" | "waiting" | "storage"} */ (to))) : null,
+  ];
+}
+
+/** When to raise the alarm, and the event's card: the board has no advice of its own. @param {Phone} phone */
+function alarmLines(phone) {
+  const card = phone.board.get("event/event")?.card;
+  return [
+    p({ key: "signs", class: "fact" }, "Swelling, a hiss, a smell, smoke, sudden heat, volts that drop: raise the alarm, get clear, tell event safety."),
+    p({ key: "card", class: "fact" }, card?.text ? `The officials’ card: ${card.text}` : "The officials’ card is not entered."),
+  ];
+}
+
 /** When it is cool and charged by the readings, or why it must be read again. @param {Phone} phone @param {Pack} pack */
 function timesView(phone, pack) {
   const v = phone.board.get(`packview/${pack.id}`);
-  if (!v || setAside.includes(pack.state)) return null;
+  if (!v) return null;
   const at = (/** @type {string | undefined} */ time) => phone.ctx.clock.hhmm(time);
-  const minutes = (/** @type {number} */ sec) => `${Math.round(sec / 60)} min`;
+  const minutes = (/** @type {number} */ sec) => Math.round(sec / 60);
   return div({ class: "facts" },
-    v.again ? p({ class: "fact" }, b(null, "read again: "), v.again) : null,
-    v.coolAt ? p({ class: "fact" }, b(null, `cool enough about ${at(v.coolAt)}`), ` · bad case ${at(v.coolBadAt)}`) : null,
+    v.again ? p(null, b(null, "READ AGAIN: "), v.again) : null,
     v.readyAt
       ? p(null, b({ class: "ready-at" }, `READY ${at(v.readyAt)}`), ` · bad case ${at(v.badAt)}`)
-      : v.takesSec ? p({ class: "fact" }, `${minutes(v.takesSec)} on a charger, bad case ${minutes(v.takesBadSec ?? v.takesSec)}`) : null,
-    v.readyAt || v.coolAt ? p({ class: "fact" }, `from ${at(v.earlyAt ?? v.coolAt)}; only a reading makes it so`) : null,
-    v.caution ? p({ class: "fact class-a" }, v.caution) : null);
+      : v.takesSec ? p({ class: "fact" }, `${minutes(v.takesSec)} min on a charger, bad case ${minutes(v.takesBadSec ?? v.takesSec)}`) : null,
+    v.coolAt ? p({ class: "fact" }, `cool enough about ${at(v.coolAt)}, bad case ${at(v.coolBadAt)}`) : null,
+    v.readyAt || v.coolAt ? p({ class: "fact" }, `not before ${at(v.earlyAt ?? v.coolAt)}; only a reading makes it so`) : null,
+    v.caution ? p({ class: "fact class-b" }, v.caution) : null,
+    pack.state === "charging" && v.badAt ? p({ class: "fact" }, `Stop it and look past ${at(v.badAt)}, or when it has taken more than ${mostAh(pack)} Ah.`) : null);
+}
+
+/** What the charger's counter should never pass: what it holds and a twentieth. @param {Pack} pack */
+const mostAh = (pack) => Number((1.05 * pack.capacityAh).toPrecision(2));
+
+/** Where it is, what it is, who stays with it. @param {Phone} phone @param {Pack} pack */
+function factsView(phone, pack) {
+  const forRobot = phone.board.get(`packview/${pack.id}`)?.for;
+  return [
+    p({ class: "fact" }, readingLine(pack)),
+    pack.state === "charging" ? p({ class: "fact" }, `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"}${pack.amps ? ` at ${pack.amps} A` : ""} · ${nameOf(phone.board, pack.attendant)} stays with it`) : null,
+    p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
+    p({ class: "fact" }, `${useOf(pack) ? `${useOf(pack)}, ` : ""}${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · ${pack.chosenFor === forRobot ? "kept for" : "for"} ${robotName(phone.ctx, forRobot)}` : ""}`),
+  ];
 }
 
 /** The robot whose next fight someone chose it for, or may. @param {Phone} phone @param {Pack} pack */
@@ -108,135 +140,45 @@ function choiceView(phone, pack) {
     : tap({ key: r.id, class: "choice", words: `for ${robotName(phone.ctx, r.id)}`, act: () => choose(r.id, `${pack.name} is kept for ${robotName(phone.ctx, r.id)}`) }))))];
 }
 
-/** On which channel it is and who stays with it. @param {Phone} phone @param {Pack} pack */
-function chargeView(phone, pack) {
-  if (pack.state !== "charging") return null;
-  return [
-    p({ class: "fact" }, `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"} · ${nameOf(phone.board, pack.attendant)} stays with it`),
-    tap({ words: "it is off the charger", act: () => phone.acts.ask({ do: "pack.off", with: { pack: pack.id }, says: `${pack.name} is off the charger` }) }),
-  ];
-}
+/** The space of a figure and its unit, which stay in one line. */
+const NBSP = "\u00a0";
 
-/** @param {Phone} phone @param {Pack} pack */
-function readingView(phone, pack) {
+/** What was read last: of the cells the lowest, and how warm. @param {Phone} phone @param {Pack} pack */
+function readView(phone, pack) {
   const r = pack.reading;
   if (!r?.at) return p({ class: "fact" }, "nobody has read it yet");
+  const volts = r.cellVolts ?? [];
+  const low = Math.min(...volts);
   const facts = [
-    r.cellVolts?.length ? `cells ${r.cellVolts.map((v) => v.toFixed(2)).join(" · ")} V` : "",
-    r.tempC !== undefined && r.tempC !== null ? `${r.tempC} °C` : "",
-    r.airC !== undefined && r.airC !== null ? `room ${r.airC} °C` : "",
-    r.milliOhm ? `${r.milliOhm} mΩ` : "",
-    r.returnedAh ? `${r.returnedAh} Ah went in` : "",
-    r.look ? lookWords[r.look] : "",
-    r.charged ? "the charger had ended" : "",
+    volts.length ? `lowest ${low.toFixed(2)}${NBSP}V` : "",
+    volts.length > 1 ? `${(Math.max(...volts) - low).toFixed(2)}${NBSP}apart` : "",
+    r.tempC === undefined || r.tempC === null ? "" : `${r.tempC}${NBSP}°C`,
   ];
-  return [p(null, b(null, facts.filter(Boolean).join(" · "))), p({ class: "fact" }, "read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}`)];
+  const before = pack.usedAt && Date.parse(r.at) < Date.parse(pack.usedAt) && pack.state !== "charging";
+  return [
+    p(null, b(null, facts.filter(Boolean).join(" · "))),
+    p({ class: "fact" }, "read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}${before ? ", before it was used" : ""}`),
+  ];
 }
 
-/** @type {Record<import("./wire.d.ts").Look, string>} */
-const lookWords = { fine: "looks as it should", swollen: "swollen or soft", torn: "torn, pierced, burnt", smells: "smells, hisses" };
-
-/** The fields of a reading beside the cells: name, words, where the last value stands. @type {[string, string, "tempC" | "airC" | "milliOhm" | "returnedAh" | "chargeMin"][]} */
-const otherFields = [["temp", "°C", "tempC"], ["air", "air °C", "airC"], ["ohm", "mΩ", "milliOhm"], ["ah", "Ah in", "returnedAh"], ["min", "min on", "chargeMin"]];
-
-/** The names of the fields of a reading, in the order in which they are typed. @param {Pack} pack */
-const fieldsOf = (pack) => [...Array.from({ length: pack.cells }, (_, i) => `cell${i + 1}`), ...otherFields.map(([name]) => name)];
-
-/** The value of a field at the last reading. @param {Pack} pack @param {string} name */
-function lastOf(pack, name) {
-  const other = otherFields.find(([n]) => n === name);
-  const value = other ? pack.reading?.[other[2]] : pack.reading?.cellVolts?.[Number(name.slice(4)) - 1];
-  return value ? (other ? String(value) : value.toFixed(2)) : "";
+/** The rest of what was read last. @param {Pack} pack */
+function readingLine(pack) {
+  const r = pack.reading;
+  const volts = r?.cellVolts ?? [];
+  return [
+    volts.length > 1 ? `cells ${volts.map((v) => v.toFixed(2)).join(" ")}` : "",
+    r?.airC === undefined || r.airC === null ? "" : `room ${r.airC} °C`,
+    r?.milliOhm ? `${r.milliOhm} mΩ` : "",
+    r?.returnedAh ? `${r.returnedAh} Ah went in` : "",
+    r?.look ? lookWords[r.look] : "",
+    r?.charged ? "the charger had ended" : "",
+  ].filter(Boolean).join(" · ");
 }
 
-/** Puts the pack's next field under the keys. @param {Phone} phone @param {Pack} pack @param {string} from */
-function nextField(phone, pack, from) {
-  const names = fieldsOf(pack);
-  const to = names[Math.min(names.length - 1, names.indexOf(from) + 1)];
-  phone.type("at", to);
-  document.getElementById(to)?.focus();
-}
-
-/** Takes in what is typed in a field; a cell's volts have two decimals, then the next cell's turn comes. @param {Phone} phone @param {Pack} pack @param {string} name @param {string} text */
-function typeField(phone, pack, name, text) {
-  let clean = text.replace(",", ".").replace(/[^\d.]/g, "");
-  const cell = name.startsWith("cell");
-  if (cell && /^\d{2}$/.test(clean)) clean = `${clean[0]}.${clean[1]}`;
-  phone.typed.asked = "";
-  phone.type(name, cell ? clean.slice(0, 4) : clean);
-  if (cell && /^\d\.\d\d$/.test(clean)) nextField(phone, pack, name);
-}
-
-/** Typing a reading, a cell at a time. @param {Phone} phone */
+/** Typing a reading. @param {Phone} phone */
 function readPage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
-  if (!pack) return listPage(phone);
-  const at = phone.typed.at ?? "cell1";
-  const value = phone.typed[at] ?? "";
-  const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => typeField(phone, pack, at, value + k) });
-  const charged = phone.typed.charged === "yes";
-  return phone.frame(undefined, `Reading of ${pack.name}`,
-    [
-      div({ class: "cells" }, fieldsOf(pack).map((name) => cellView(phone, pack, name, at))),
-      phone.typed.asked ? p({ class: "fact class-a", role: "alert" }, phone.typed.asked) : null,
-      div({ class: "pad-keys" },
-        "123".split("").map(key), tap({ key: "back", class: "pad-key", words: "back", act: () => phone.type(at, value.slice(0, -1)) }),
-        "456".split("").map(key), key("."), "7890".split("").map(key)),
-      div({ class: "choices", role: "group" }, /** @type {import("./wire.d.ts").Look[]} */ (Object.keys(lookWords)).map((look) =>
-        tap({ key: look, class: phone.typed.look === look ? "choice chosen" : "choice", words: `${phone.typed.look === look ? "✓ " : ""}${lookWords[look]}`, act: () => { phone.typed.asked = ""; phone.type("look", phone.typed.look === look ? "" : look); } }))),
-    ],
-    [
-      div({ class: "row" },
-        phone.to(`#/me/pack/${pack.id}`, "leave it"),
-        tap({ class: charged ? "chosen" : "", words: charged ? "✓ charger ended" : "charger ended?", act: () => phone.type("charged", charged ? "" : "yes") }),
-        tap({ words: "next", act: () => nextField(phone, pack, at) })),
-      div({ class: "gap" }),
-      tap({ class: "main", words: phone.typed.asked ? "YES, I LOOKED AGAIN" : "THIS IS WHAT I READ", off: !fieldsOf(pack).some((name) => phone.typed[name]) && !phone.typed.look, act: () => sendReading(phone, pack) }),
-    ]);
-}
-
-/** @param {Phone} phone @param {Pack} pack @param {string} name @param {string} at */
-function cellView(phone, pack, name, at) {
-  const words = otherFields.find(([n]) => n === name)?.[1] ?? name.replace("cell", "cell ");
-  return div({ class: name === at ? "cell here" : "cell", key: name },
-    label({ for: name }, words),
-    input({ id: name, type: "text", inputMode: "none", autoComplete: "off", value: phone.typed[name] ?? "", placeholder: lastOf(pack, name),
-      onFocus: () => phone.typed.at !== name && phone.type("at", name),
-      onInput: (e) => typeField(phone, pack, name, e.currentTarget.value) }));
-}
-
-/** Asks once more before a reading goes out that sets the pack aside for good. @param {Phone} phone @param {Pack} pack @param {number[]} cells */
-function setsAside(phone, pack, cells) {
-  const floor = { life: 2.5, nimh: 0.8, agm: 1.75 }[/** @type {string} */ (pack.chemistry)] ?? 3;
-  const low = Math.min(...cells);
-  const high = Math.max(...cells);
-  if (Number(phone.typed.temp) > 60) return `${phone.typed.temp} °C sets ${pack.name} aside for good.`;
-  if (cells.length && low < floor) return `A cell at ${low} V sets ${pack.name} aside for good.`;
-  if (cells.length && high - low >= 0.1 && (pack.chemistry !== "life" || high > 3.4)) return `Cells ${(high - low).toFixed(2)} V apart set ${pack.name} aside for good.`;
-  if (phone.typed.look && phone.typed.look !== "fine") return `${lookWords[/** @type {import("./wire.d.ts").Look} */ (phone.typed.look)]}: this sets ${pack.name} aside for good.`;
-  return "";
-}
-
-/** @param {Phone} phone @param {Pack} pack */
-async function sendReading(phone, pack) {
-  const number = (/** @type {string} */ name) => (phone.typed[name] ? Number(phone.typed[name]) : undefined);
-  const cells = fieldsOf(pack).filter((name) => name.startsWith("cell")).map(number).filter((v) => v !== undefined);
-  const aside = setsAside(phone, pack, cells);
-  if (aside && !phone.typed.asked) return phone.type("asked", `${aside} Look once more: is that so?`);
-  const answer = await phone.acts.ask({
-    do: "pack.read",
-    with: {
-      pack: pack.id,
-      ...(cells.length ? { cellVolts: cells } : {}),
-      ...Object.fromEntries(otherFields.filter(([name]) => phone.typed[name]).map(([name, , field]) => [field, number(name)])),
-      ...(phone.typed.look ? { look: /** @type {import("./wire.d.ts").Look} */ (phone.typed.look) } : {}),
-      ...(phone.typed.charged === "yes" ? { charged: true } : {}),
-      ...(phone.typed.asked ? { sure: true } : {}),
-    },
-    says: `reading of ${pack.name}`,
-  });
-  if (answer.refusal?.field === "sure") phone.type("asked", answer.refusal.sentence);
-  else if (!answer.refusal) phone.ctx.go(`#/me/pack/${pack.id}`);
+  return pack ? readingForm(phone, pack) : listPage(phone);
 }
 
 /** Where a pack is now. @param {Phone} phone */

@@ -15,21 +15,20 @@ import { div, h, label, span, tap } from "./tags.js";
 /** A number typed on big keys; a keyboard works too. @param {PadProps} props @param {import("./tags.js").Children} [beside] buttons in the field's row */
 export function pad(props, beside) {
   const { value, set, point = false } = props;
-  const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => set(value + k) });
-  return div(
-    { class: "pad" },
+  return div({ class: "pad" },
     padField(props, beside),
-    div(
-      { class: "pad-keys" },
-      "123".split("").map(key),
-      tap({ key: "back", class: "pad-key", words: "back", act: () => set(value.slice(0, -1)) }),
-      "456".split("").map(key),
-      point
-        ? tap({ key: "point", class: "pad-key", words: ".", act: () => set(value.includes(".") ? value : `${value || "0"}.`) })
-        : span({ key: "none" }),
-      "7890".split("").map(key),
-    ),
-  );
+    padKeys((k) => set(k === "." ? (value.includes(".") ? value : `${value || "0"}.`) : value + k), () => set(value.slice(0, -1)), point));
+}
+
+/** Ten big keys, one to take the last back and, where it is wanted, the point. @param {(key: string) => void} type @param {() => void} back @param {boolean} point */
+export function padKeys(type, back, point) {
+  const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => type(k) });
+  return div({ class: "pad-keys" },
+    "123".split("").map(key),
+    tap({ key: "back", class: "pad-key", words: "back", act: back }),
+    "456".split("").map(key),
+    point ? key(".") : span({ key: "none" }),
+    "7890".split("").map(key));
 }
 
 /** @param {PadProps} props @param {import("./tags.js").Children} beside */

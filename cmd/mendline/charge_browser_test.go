@@ -27,6 +27,9 @@ func (d *device) enters(s *served, pack board.Pack, volts string, fields map[str
 		}
 	}
 	for id, text := range fields {
+		if id != "temp" && !gets[bool](d, fmt.Sprintf(`!!document.getElementById(%q)`, id)) {
+			d.press("air, mΩ")
+		}
 		d.types(id, text)
 	}
 }
@@ -188,15 +191,19 @@ func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
 	pia.sees("nobody has read it yet")
 
 	thumb := takes(pia)
+	pia.inReach("reading")
 	thumb.tap("reading")
 	pia.sees("Reading of K1")
 	pia.shot("pack-read-six-empty")
+	pia.inReach("1", "2", "3", "back", "4", "5", "6", ".", "7", "8", "9", "0")
 	for cell := range cells {
 		thumb.reads("379")
 		pia.waits(fmt.Sprintf(`document.getElementById("cell%d")?.value === "3.79"`, cell+1), "the cell's volts")
 	}
 	pia.waits(`document.querySelector(".cell.here input")?.id === "temp"`, "after the last cell comes the temperature")
 	thumb.reads("24")
+	pia.sees("looks as it should")
+	pia.inReach("looks as it should", "swollen or soft", "torn, pierced, burnt", "smells, hisses", "this is what i read")
 	thumb.tap("looks as it should")
 	pia.shot("pack-read-six-cells")
 	thumb.tap("this is what i read")
@@ -211,9 +218,32 @@ func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
 	require.Equal(t, board.LookFine, is.Reading.Look)
 
 	pia.open(s.url + "/#/me/read/" + string(pack.ID))
-	pia.waits(`document.getElementById("cell1")?.placeholder === "3.79"`, "the last values stand beside")
+	pia.waits(`document.querySelector("label[for=cell1]")?.innerText.includes("3.79")`, "the last value stands beside")
 	pia.enters(s, pack, "9.99", nil)
 	pia.press("this is what i read")
-	pia.sees("4.")
+	pia.sees("9.99 V is out of range")
 	require.Equal(t, []float64{3.79, 3.79, 3.79, 3.79, 3.79, 3.79}, s.packIs("K1").Reading.CellVolts, "an impossible value is refused")
+
+	pia.open(s.url + "/#/me/pack/" + string(pack.ID))
+	pia.sees("Pack K1")
+	pia.enters(s, pack, "4.25", nil)
+	pia.press("this is what i read")
+	pia.sees("4.25 V is above the 4.20 V of a full cell")
+	require.Equal(t, []float64{3.79, 3.79, 3.79, 3.79, 3.79, 3.79}, s.packIs("K1").Reading.CellVolts, "an unlikely value is asked again")
+	pia.press("yes, i looked again")
+	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	require.InDelta(t, 4.25, s.packIs("K1").Reading.CellVolts[0], 0, "once")
+}
+
+// inReach checks that the controls with these words can be pressed where the page
+// stands: nobody scrolls for them.
+func (d *device) inReach(words ...string) {
+	d.t.Helper()
+	d.runs(`scrollTo(0, 0)`)
+	for _, w := range words {
+		require.True(d.t, gets[bool](d, fmt.Sprintf(`(() => {
+  const e = %s(%q), r = e?.getBoundingClientRect();
+  return Boolean(r) && [r.top + 4, r.bottom - 4].every((y) => document.elementFromPoint(r.x + r.width / 2, y)?.closest("button, a") === e);
+})()`, control, w)), "%s: %q is in reach", d.name, w)
+	}
 }

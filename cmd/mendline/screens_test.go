@@ -98,7 +98,7 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 		{phone, "#/me/packs", pack.Name, true},
 		{phone, "#/me/fights", "in by", true},
 		{phone, "#/me/move/" + string(pack.ID), "keep it for", true},
-		{phone, "#/me/pack/" + string(pack.ID), pack.Name, false},
+		{phone, "#/me/pack/" + string(pack.ID), pack.Name, true},
 		{phone, "#/me/read/" + string(pack.ID), pack.Name, true},
 		{phone, "#/me/notes", "write it down", true},
 		{phone, "#/sheet/" + string(sheet.ID), "line", false},
