@@ -61,6 +61,8 @@ func FuzzCurve(f *testing.F) {
 	f.Add("soc,volts\n0,3.0\n0.5,3.7\n1,4.2\n", "")
 	f.Add("soc, other, mine\n0,1,3.0\n50,1,3.7\n100,1,4.2\n", "mine")
 	f.Add("\"", "soc")
+	f.Add("\ufeffSoC (%);U;OCV [V]\r100;x;4,20\r0;x;3,60\r", "")
+	f.Add("# mine\nz\tvoltage\ttest\n0%\t3.0\t1\n100%\t4.2\t1\n", "")
 	f.Fuzz(func(t *testing.T, text, column string) {
 		c, err := ParseCurve(text, column)
 		if err != nil {

@@ -279,23 +279,39 @@ func fixed(x float64, digits int) string { return strconv.FormatFloat(x, 'f', di
 
 func (c *chargeFlags) print(out io.Writer, points []charge.Point, r charge.Result) {
 	j := c.job
-	fmt.Fprintf(out, "%d cells, %g Ah, %g mΩ per cell: %g A (%.1fC) to %.2f V per cell, ended at %g A\n\n",
-		j.Cells, j.CapacityAh, j.MilliOhm, j.Amps, j.Amps/j.CapacityAh, j.LimitVolts, j.EndAmps)
-	fmt.Fprintf(out, "  time     %.1f min: %.1f at set current, %.1f at limited power, %.1f at the limit voltage\n",
-		r.TotalSec()/60, r.CCSec/60, r.CPSec/60, r.CVSec/60)
-	fmt.Fprintf(out, "  energy   %.2f Wh and %.3f Ah into the pack\n", r.WattHoursIn, r.AhIn)
-	fmt.Fprintf(out, "  charge   from %.1f to %.1f %%\n", 100*j.From, 100*r.EndSoC)
-	if j.To < 1 && r.ByCurrent {
-		fmt.Fprintf(out, "           %.1f %% is not reached: the current falls to %g A before\n", 100*j.To, j.EndAmps)
+	cells := fmt.Sprintf("%d cells", j.Cells)
+	if j.Cells == 1 {
+		cells = "1 cell"
 	}
-	fmt.Fprintf(out, "\n  %6s %8s %8s %8s %8s  %s\n", "min", "charge %", "A", "V", "W", "limit")
-	for _, p := range sample(points) {
-		fmt.Fprintf(out, "  %6.1f %8.1f %8.2f %8.2f %8.1f  %s\n", p.Sec/60, 100*p.SoC, p.Amps, p.PackVolts, p.Watts, limitWord(p.Phase))
+	fmt.Fprintf(out, "%s, %g Ah, %g mΩ per cell: %g A (%.1fC) to %.2f V per cell, ended at %g A\n\n",
+		cells, j.CapacityAh, j.MilliOhm, j.Amps, j.Amps/j.CapacityAh, j.LimitVolts, j.EndAmps)
+	if len(points) == 0 {
+		fmt.Fprintf(out, "  Nothing goes in: at %.1f %% no more than %g A would flow at %.2f V per cell.\n", 100*j.From, j.EndAmps, j.LimitVolts)
+	} else {
+		c.printCharge(out, points, r)
 	}
 	if j.Amps > j.CapacityAh*1.0001 {
 		fmt.Fprintf(out, "\n%.1fC is above 1C: only if the label allows it, and someone has said so.\n", j.Amps/j.CapacityAh)
 	}
 	fmt.Fprint(out, chargeCaution)
+}
+
+func (c *chargeFlags) printCharge(out io.Writer, points []charge.Point, r charge.Result) {
+	j := c.job
+	fmt.Fprintf(out, "  time     %.1f min: %.1f at set current, %.1f at limited power, %.1f at the limit voltage\n",
+		r.TotalSec()/60, r.CCSec/60, r.CPSec/60, r.CVSec/60)
+	fmt.Fprintf(out, "  energy   %.2f Wh and %.3f Ah into the pack\n", r.WattHoursIn, r.AhIn)
+	fmt.Fprintf(out, "  charge   from %.1f to %.1f %%\n", 100*j.From, 100*r.EndSoC)
+	switch {
+	case j.To < 1 && r.ByCurrent:
+		fmt.Fprintf(out, "           %.1f %% is not reached: the current falls to %g A before\n", 100*j.To, j.EndAmps)
+	case r.EndSoC > 1.0005:
+		fmt.Fprintf(out, "           above 100 %%: this curve is full at %.3f V, below the limit voltage\n", j.Curve.Volts(1))
+	}
+	fmt.Fprintf(out, "\n  %6s %8s %8s %8s %8s  %s\n", "min", "charge %", "A", "V", "W", "limit")
+	for _, p := range sample(points) {
+		fmt.Fprintf(out, "  %6.1f %8.1f %8.2f %8.2f %8.1f  %s\n", p.Sec/60, 100*p.SoC, p.Amps, p.PackVolts, p.Watts, limitWord(p.Phase))
+	}
 }
 
 const tableRows = 10
