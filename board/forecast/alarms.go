@@ -28,6 +28,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 	list = append(list, circuitAlarms(c.s)...)
 	list = append(list, commonPackAlarms(c.s)...)
 	list = append(list, c.spareAlarms()...)
+	list = append(list, c.driverAlarms()...)
 	list = append(list, quietTags(c.s, c.at)...)
 	list = marked(c.s, c.at, calls, named(collapsed(c.s, c.at, list)))
 	slices.SortStableFunc(list, func(a, b Alarm) int { return int(a.Class[0]) - int(b.Class[0]) })

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"fmt"
 	"slices"
 
 	"mendline/board"
@@ -51,6 +52,30 @@ func (p *posed) takeAway(i, g int, stays bool) {
 		p.problem.People[i].Away = append(p.problem.People[i].Away, window)
 		p.awayFor[i] = append(p.awayFor[i], f)
 	}
+}
+
+// driverAlarms names who drives in two fights of different robots that run into each
+// other by the likely times.
+func (c *schedule) driverAlarms() []Alarm {
+	var list []Alarm
+	for i, who := range c.people {
+		windows, fights := c.problem.People[i].Away, c.awayFor[i]
+		for a := range fights {
+			for b := range fights[:a] {
+				one, other := c.s.Robots[fights[b].Robot], c.s.Robots[fights[a].Robot]
+				meet := windows[a].FromSec < windows[b].ToSec && windows[b].FromSec < windows[a].ToSec
+				if one.ID == other.ID || one.Driver != who.ID || other.Driver != who.ID || !meet {
+					continue
+				}
+				list = append(list, Alarm{
+					Slug: "driver-" + string(fights[b].ID) + "-" + string(fights[a].ID), Class: ClassC,
+					What: fmt.Sprintf("%s drives %s in %s and %s in %s, and both may be on at once", who.Name, one.Name, fightName(fights[b]), other.Name, fightName(fights[a])),
+					Act:  roleName(c.s, board.RoleCaptain) + ": let someone else drive one, or tell the officials",
+				})
+			}
+		}
+	}
+	return list
 }
 
 // heavyCrewMost is how many go to a fight with a heavyweight: four to move it,

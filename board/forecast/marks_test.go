@@ -2,6 +2,7 @@ package forecast_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -213,4 +214,37 @@ func TestWhatIsRelaxedIsShown(t *testing.T) {
 	p.captain(board.EventSet{EventFields: f})
 	require.Len(t, p.make().Relaxed.List, 2)
 	require.Contains(t, string(p.make().Entries()["relaxed/event"]), "20 min, not 15")
+}
+
+func TestWhoDrivesTwoRobotsAtOnceIsNamed(t *testing.T) {
+	for name, c := range map[string]struct {
+		second time.Duration
+		driver bool // of both
+		want   []string
+	}{
+		"at once":        {35 * time.Minute, true, []string{"Ada drives Sprat in fight BSprat 2 and Tern in fight BTern 2, and both may be on at once"}},
+		"hours apart":    {180 * time.Minute, true, nil},
+		"another drives": {35 * time.Minute, false, nil},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			ada, ben := p.person("Ada"), p.person("Ben")
+			r := p.light("Sprat", 1, ada)
+			other := p.light("Tern", 2, ada)
+			if !c.driver {
+				f := p.s.Robots[other].RobotFields
+				f.Driver = ben
+				p.captain(board.RobotChange{Robot: other, RobotFields: f})
+			}
+			p.calledAt(r, p.now.Add(30*time.Minute))
+			p.calledAt(other, p.now.Add(c.second))
+			var said []string
+			for _, a := range p.make().Alarms {
+				if a.Class == forecast.ClassC && strings.Contains(a.What, "drives") {
+					said = append(said, a.What)
+				}
+			}
+			require.Equal(t, c.want, said)
+		})
+	}
 }
