@@ -8,8 +8,9 @@ import (
 	"mendline/board/plan"
 )
 
-// poseAbsences takes people away to the fights of their robots. Where it is proved
-// that a robot is not ready by its call though nobody leaves, its crew stays at it.
+// poseAbsences takes people away to the fights of their robots. Where a robot will not
+// be ready by its call its crew stays at it: where no plan meets the call though nobody
+// leaves, or the one that people follow does not.
 func (p *posed) poseAbsences() {
 	crews := make([][]board.PersonID, len(p.robots))
 	for g, o := range p.robots {
@@ -27,11 +28,17 @@ func (p *posed) poseAbsences() {
 }
 
 // misses tells of each group whether no plan has its jobs done by its call, be it
-// that one of them cannot be done at all.
+// that one of them cannot be done at all, or the plan that people follow has not.
 func (p *posed) misses() []bool {
 	list := make([]bool, len(p.robots))
 	for g, sec := range plan.Bounds(p.problem) {
 		list[g] = sec > p.problem.Groups[g].DeadlineSec
+	}
+	for _, t := range p.problem.Tasks {
+		if t.Running == nil && t.Follow != nil && !t.Follow.Skipped {
+			end := int64(t.Follow.StartSec) + int64(t.Ways[t.Follow.Way].DurationSec)
+			list[t.Group] = list[t.Group] || end > int64(p.problem.Groups[t.Group].DeadlineSec)
+		}
 	}
 	return list
 }

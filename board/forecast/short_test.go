@@ -134,3 +134,30 @@ func TestWhoHoldsUpWhatComesFirstIsNamedWithIt(t *testing.T) {
 	require.Equal(t, "Job 2, b comes first. Ada is on job 1 until 12:25.", p.plan(c).Cause.Text)
 	require.Equal(t, "Ada is on job 1 until 12:25.", p.plan(b).Cause.Text)
 }
+
+// Three jobs of 25 minutes for two people who both go to the fight: 50 minutes, which is
+// late, and no bound says so. Once they follow that plan nobody leaves in the middle of
+// it.
+func TestNobodyLeavesForAFightThatThePlanMisses(t *testing.T) {
+	p := newPit(t)
+	m := board.SkillMechanical
+	p.station("bench", board.StationBench, 2)
+	ada, ben := p.person("Ada", m), p.person("Ben", m)
+	r := p.robot(board.RobotFields{Name: "Alder", Number: 1, Size: board.Light, Hands: 2, Weight: 1, Lead: ada, Driver: ben, AfterSec: 5 * 60,
+		Class: board.Class{Name: "beetleweight", Limit: 3, Unit: board.Pound, RuleSet: "house rules"}})
+	p.open(r, ada)
+	for _, name := range []string{"a", "b", "c"} {
+		p.job(board.JobFields{Robot: r, Name: name, Fixes: []board.Fix{fix(25, 25, m)}})
+	}
+	p.calledAt(r, p.now.Add(45*time.Minute))
+	require.Greater(t, p.call(r).ShortSec, 30*60)
+
+	p.made("", *p.make().Replace, board.Itself())
+	require.Equal(t, 10*60, p.call(r).ShortSec, p.call(r).Cause.Text)
+	if again := p.make().Replace; again != nil {
+		p.made("", *again, board.Itself())
+	}
+	require.Nil(t, p.make().Replace)
+	require.Equal(t, 10*60, p.call(r).ShortSec)
+	require.Contains(t, p.call(r).Cause.Text, "The best plan found is 10 min late.")
+}
