@@ -163,7 +163,7 @@ func (c packing) lacks(s packSet) string {
 	case takes == 1:
 		return fmt.Sprintf("No %s for %s is ready: %s.", useWords[s.use], s.robot.Name, said)
 	case said == "":
-		return fmt.Sprintf("%s takes %d %ss of one kind, and there are %d.", s.robot.Name, takes, useWords[s.use], ready)
+		return fmt.Sprintf("%s takes %d %ss of one kind and has %d.", s.robot.Name, takes, useWords[s.use], ready)
 	}
 	return fmt.Sprintf("%s takes %d %ss of one kind. Ready: %d; %s.", s.robot.Name, takes, useWords[s.use], ready, said)
 }

@@ -31,7 +31,7 @@ func TestARobotThatTakesTwoPacksHasNoneWithOne(t *testing.T) {
 		more func(b *bench)
 		says string
 	}{
-		"one alone": {func(*bench) {}, "Sprat takes 2 packs of one kind, and there are 1."},
+		"one alone": {func(*bench) {}, "Sprat takes 2 packs of one kind and has 1."},
 		"the second of another kind": {func(b *bench) {
 			p := b.pack("P2", b.sprat)
 			b.kind(p, func(f *board.PackFields) { f.CapacityAh = 2 })
