@@ -139,24 +139,6 @@ func (c *schedule) lateSet(f board.Fight, o outlook, use board.PackUse, ready ma
 	return set, true
 }
 
-// soonestOf takes n packs of the kind that has so many and has them soonest.
-func soonestOf(n int, fit []board.Pack, soon map[board.PackID]float64) []board.Pack {
-	var best []board.Pack
-	at := func(p board.Pack) float64 { return soon[p.ID] }
-	for _, kind := range fit {
-		of := slices.DeleteFunc(slices.Clone(fit), func(p board.Pack) bool {
-			_, can := soon[p.ID]
-			return !can || p.Kind() != kind.Kind()
-		})
-		slices.SortStableFunc(of, func(a, b board.Pack) int { return cmp.Compare(at(a), at(b)) })
-		of = of[:min(len(of), n)]
-		if len(of) > 0 && better(of, best, at) {
-			best = of
-		}
-	}
-	return best
-}
-
 // backIn is in how many seconds p is charged again if it goes into the fight and is
 // cooled, read and put on the quickest channel at once.
 func (c *schedule) backIn(p board.Pack, from board.FightID) (span, bool) {

@@ -86,36 +86,38 @@ func (c packing) readyIn() map[board.PackID]float64 {
 // the kind that has enough, and has them soonest. Where some are in the robot it is
 // their kind.
 func (c packing) bestOf(r board.Robot, use board.PackUse, fit []board.Pack, ready map[board.PackID]float64, taken map[board.PackID]bool) []board.Pack {
-	inside := func(p board.Pack) bool { return p.Robot == r.ID }
-	soon := func(p board.Pack) float64 {
+	soon := map[board.PackID]float64{}
+	for _, p := range fit {
+		at, can := ready[p.ID]
 		told, ok := c.s.Follow().Charge(p.ID)
 		switch {
-		case inside(p):
-			return insideSec
-		case p.ChosenFor == r.ID:
-			return chosenSec
-		case ok && told.Robot == r.ID:
-			return max(ready[p.ID]-toldAheadSec, 0)
-		}
-		return ready[p.ID]
-	}
-	kinds := map[board.PackKind][]board.Pack{}
-	var order []board.PackKind
-	for _, p := range fit {
-		if _, can := ready[p.ID]; !can || taken[p.ID] || p.Robot != "" && !inside(p) || p.ChosenFor != "" && p.ChosenFor != r.ID {
+		case !can || taken[p.ID] || p.Robot != "" && p.Robot != r.ID || p.ChosenFor != "" && p.ChosenFor != r.ID:
 			continue
+		case p.Robot == r.ID:
+			at = insideSec
+		case p.ChosenFor == r.ID:
+			at = chosenSec
+		case ok && told.Robot == r.ID:
+			at = max(at-toldAheadSec, 0)
 		}
-		if _, known := kinds[p.Kind()]; !known {
-			order = append(order, p.Kind())
-		}
-		kinds[p.Kind()] = append(kinds[p.Kind()], p)
+		soon[p.ID] = at
 	}
+	return soonestOf(r.Takes(use), fit, soon)
+}
+
+// soonestOf takes n of the packs that soon knows: of the kind that has so many and has
+// them soonest.
+func soonestOf(n int, fit []board.Pack, soon map[board.PackID]float64) []board.Pack {
 	var best []board.Pack
-	for _, k := range order {
-		of := kinds[k]
-		slices.SortStableFunc(of, func(a, b board.Pack) int { return cmp.Compare(soon(a), soon(b)) })
-		of = of[:min(len(of), r.Takes(use))]
-		if better(of, best, soon) {
+	at := func(p board.Pack) float64 { return soon[p.ID] }
+	for _, kind := range fit {
+		of := slices.DeleteFunc(slices.Clone(fit), func(p board.Pack) bool {
+			_, can := soon[p.ID]
+			return !can || p.Kind() != kind.Kind()
+		})
+		slices.SortStableFunc(of, func(a, b board.Pack) int { return cmp.Compare(at(a), at(b)) })
+		of = of[:min(len(of), n)]
+		if len(of) > 0 && better(of, best, at) {
 			best = of
 		}
 	}
@@ -126,7 +128,7 @@ func better(a, b []board.Pack, soon func(board.Pack) float64) bool {
 	switch {
 	case len(b) == 0:
 		return true
-	case soon(a[0]) < 0 || soon(b[0]) < 0: // in the robot
+	case soon(a[0]) < 0 || soon(b[0]) < 0: // in the robot, or chosen
 		return soon(a[0]) < soon(b[0])
 	case len(a) != len(b):
 		return len(a) > len(b)
