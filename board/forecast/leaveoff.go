@@ -23,6 +23,7 @@ const (
 	remedyDays     = 6144 // days played in all rounds
 	listedMost     = 5
 	listedDoubtful = 2 // without a clear gain, where nothing has one
+	joinedLeast    = 3 // points that two remedies together gain over one of them
 )
 
 // LeaveOff is what would help a robot that is flagged, the best first
@@ -230,9 +231,8 @@ func (c *schedule) trial(t *tried, flagged []int, from, to int) chance.Paired {
 func (c *schedule) listFor(g int, call Call, trials []tried) LeaveOff {
 	l := LeaveOff{Robot: call.Robot, Fight: call.Fight, Ready: c.readyOf(g), List: []Remedy{}}
 	slices.SortStableFunc(trials, func(a, b tried) int { return cmp.Compare(b.won[g].Gain(), a.won[g].Gain()) })
-	var listed []string
 	for _, t := range trials {
-		if shares(t.parts, listed) { // one of its parts does as much
+		if t.needless(g, trials) {
 			continue
 		}
 		w := t.won[g]
@@ -243,10 +243,18 @@ func (c *schedule) listFor(g int, call Call, trials []tried) LeaveOff {
 		}
 		doubtful := r.Rank <= listedDoubtful && slices.Contains(t.of, g)
 		if r.Gain >= 0 && (r.Clear && r.Rank <= listedMost || doubtful) {
-			l.List, listed = append(l.List, r), append(listed, t.text)
+			l.List = append(l.List, r)
 		}
 	}
 	return l
+}
+
+// needless tells whether one of the parts of a joined remedy does about as much for
+// group g.
+func (t tried) needless(g int, trials []tried) bool {
+	return slices.ContainsFunc(trials, func(o tried) bool {
+		return slices.Contains(t.parts, o.text) && points(t.won[g].Gain()-o.won[g].Gain()) < joinedLeast
+	})
 }
 
 func points(p float64) int { return int(math.Round(100 * p)) }

@@ -29,7 +29,7 @@ func (c *schedule) remedies(g int) []remedy {
 	if c.robots[g].gone { // closed up: its work comes after the fight
 		return c.postpone(g)
 	}
-	list := c.otherPack(g)
+	list := slices.Concat(c.otherPack(g), c.leaveEvery(g))
 	for i := range c.jobs {
 		if c.shares(i, g) {
 			list = append(list, c.leaveOne(i)...)
@@ -58,20 +58,6 @@ func (c *schedule) remedies(g int) []remedy {
 	return slices.Concat(list, hand, c.places(g))
 }
 
-// longestOff leaves the longest of the optional jobs on the robot of group g off.
-func (c *schedule) longestOff(g int) []remedy {
-	var longest []remedy
-	most := int32(0)
-	for i, t := range c.plan.Tasks {
-		if lasts := t.FinishSec - t.StartSec; c.problem.Tasks[i].Group == g && c.kept(i) && lasts > most {
-			if off := c.leaveOne(i); off != nil {
-				longest, most = off, lasts
-			}
-		}
-	}
-	return longest
-}
-
 // andEach is the remedy with each of the others.
 func (r remedy) andEach(others []remedy) []remedy {
 	var list []remedy
@@ -82,50 +68,6 @@ func (r remedy) andEach(others []remedy) []remedy {
 		})
 	}
 	return list
-}
-
-// shares tells whether task i is on the robot of group g, or has people who work on
-// it.
-func (c *schedule) shares(i, g int) bool {
-	if !c.kept(i) {
-		return false
-	}
-	for k, t := range c.problem.Tasks {
-		if t.Group == g && c.kept(k) && (k == i || shares(c.plan.Tasks[i].People, c.plan.Tasks[k].People)) {
-			return true
-		}
-	}
-	return false
-}
-
-// leaveOne leaves an optional job off that nobody is on. One that was begun blocks the
-// signature until it is closed; the board says whether it may be left as it is.
-func (c *schedule) leaveOne(i int) []remedy {
-	j := c.jobs[i]
-	acceptor := c.acceptor(j.Robot)
-	if j.Triage == board.Must || j.State == board.JobRunning || acceptor == "" {
-		return nil
-	}
-	text := "Leave off " + jobName(j)
-	if j.Started != 0 {
-		text = "Leave " + jobName(j) + " as it is"
-	}
-	return []remedy{{
-		text: text,
-		do:   []board.Command{board.JobDefer{Job: j.ID, Acceptor: acceptor, Reason: "to make the call"}},
-	}}
-}
-
-// acceptor is who answers for what is left off: the robot's lead, or else its
-// driver.
-func (c *schedule) acceptor(robot board.RobotID) board.PersonID {
-	r := c.s.Robots[robot]
-	for _, id := range []board.PersonID{r.Lead, r.Driver} {
-		if who, ok := c.s.People[id]; ok && !who.Minor && !who.Guest && !who.Retired {
-			return id
-		}
-	}
-	return ""
 }
 
 // otherFix does a job that has several fixes by another than the planned one.
@@ -311,16 +253,14 @@ func (c *schedule) waitsFor(i, g, pool int) bool {
 }
 
 // helper asks one more person over, with the skill that the work of group g asks for
-// most.
+// most; where work cannot be done at all, that it asks for most.
 func (c *schedule) helper(g int) []remedy {
-	asked := map[board.Skill]int{}
-	for i, t := range c.problem.Tasks {
-		if t.Group != g || !c.kept(i) || t.Running != nil {
-			continue
-		}
-		for _, skill := range c.jobs[i].Fixes[c.fixes[i][c.plan.Tasks[i].Way]].Hands {
-			asked[skill] += int(t.Ways[c.plan.Tasks[i].Way].DurationSec)
-		}
+	asked := c.askedFor(g, plan.Blocked)
+	switch {
+	case len(asked) == 0:
+		asked = c.askedFor(g, plan.Kept)
+	case len(asked) > 1: // whoever comes is also one more hand
+		delete(asked, board.SkillAny)
 	}
 	var most board.Skill
 	for _, skill := range append([]board.Skill{board.SkillAny}, skillOrder...) {
@@ -337,6 +277,30 @@ func (c *schedule) helper(g int) []remedy {
 		fields.Skills, text = []board.Skill{most}, fmt.Sprintf("Ask one more person over for the %s work", most)
 	}
 	return []remedy{{text: text, do: []board.Command{board.PersonAdd{PersonFields: fields}}}}
+}
+
+// askedFor is how long the work of group g in a state asks for each skill, in seconds.
+// Of work that is blocked, only what nobody has the skill for counts.
+func (c *schedule) askedFor(g int, state plan.State) map[board.Skill]int {
+	asked := map[board.Skill]int{}
+	for i, t := range c.problem.Tasks {
+		way := max(c.plan.Tasks[i].Way, 0)
+		if t.Group != g || c.plan.Tasks[i].State != state || t.Running != nil || len(t.Ways) == 0 {
+			continue
+		}
+		for _, skill := range c.jobs[i].Fixes[c.fixes[i][way]].Hands {
+			if state != plan.Blocked || !c.somebody(skill) {
+				asked[skill] += int(t.Ways[way].DurationSec)
+			}
+		}
+	}
+	return asked
+}
+
+// somebody tells whether anyone at work here has a skill.
+func (c *schedule) somebody(skill board.Skill) bool {
+	need := skillBit(skill)
+	return slices.ContainsFunc(c.problem.People, func(who plan.Person) bool { return who.Skills&need == need })
 }
 
 // freeName is name, with a number where someone is called so already.
