@@ -39,6 +39,25 @@ func TestABoundNamesWhatItRestsOn(t *testing.T) {
 	}
 }
 
+// Constructed by us: three of the four jobs are the electrician's, but no two of the
+// four have room for their hands, so that another electrician would gain nothing.
+func TestABoundNamesWhatKeepsAllOfTheWorkApart(t *testing.T) {
+	text := `group A 1/3
+person P1 M
+person P2 E
+person P3 M
+person P4 M
+a1 A must: x 20 M,E
+a2 A must: y 15 M,E
+a3 A must: z 12 M,E
+a4 A must: close 10 M,M`
+	got := plan.Solve(read(t, text).Problem, 300, 1).Groups[0]
+	require.EqualValues(t, (20+15+12+10)*60, got.BoundSec)
+	require.Equal(t, plan.ByRoom, got.BoundCause.Kind)
+	another := plan.Solve(read(t, text+"\nperson P5 E").Problem, 300, 1).Groups[0]
+	require.Equal(t, got.BoundSec, another.BoundSec)
+}
+
 func TestTheMissingBladeIsProvedToCostThirteenMinutes(t *testing.T) {
 	w := read(t, w6)
 	got := plan.Solve(w.Problem, 300, 1)

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"iter"
 	"math/bits"
 	"slices"
 )
@@ -36,8 +37,7 @@ func (m *model) apart(loads []load) [][]bool {
 	for a := range loads {
 		out[a] = make([]bool, len(loads))
 		for b := range a {
-			kind, _ := m.clash(loads[a].task, loads[b].task)
-			out[a][b] = kind != NoCause
+			out[a][b] = m.clash(loads[a].task, loads[b].task).Kind != NoCause
 			out[b][a] = out[a][b]
 		}
 	}
@@ -46,73 +46,85 @@ func (m *model) apart(loads []load) [][]bool {
 
 // clash says why tasks a and b cannot be done at once whatever their ways, by
 // the first pair of ways; NoCause if they can. Running tasks are as they are.
-func (m *model) clash(a, b int32) (kind CauseKind, index int) {
+func (m *model) clash(a, b int32) Cause {
 	if m.tasks[a].running && m.tasks[b].running {
-		return NoCause, -1
+		return Cause{}
 	}
+	var first Cause
 	for v := range m.tasks[a].every {
 		for w := range m.tasks[b].every {
-			k, i := m.clashOf(&m.tasks[a].every[v], &m.tasks[b].every[w])
-			if k == NoCause {
-				k, i = m.handsClash(a, &m.tasks[a].every[v], b, &m.tasks[b].every[w])
+			why := Cause{}
+			for why = range m.clashes(a, v, b, w) {
+				break
 			}
-			if k == NoCause {
-				return NoCause, -1
+			if why.Kind == NoCause {
+				return why
 			}
 			if v == 0 && w == 0 {
-				kind, index = k, i
+				first = why
 			}
 		}
 	}
-	return kind, index
+	return first
 }
 
-func (m *model) clashOf(v, w *way) (CauseKind, int) {
-	if both := v.core & w.core; both != 0 && v.durSec > 0 && w.durSec > 0 {
-		return ByPerson, bits.TrailingZeros64(both)
-	}
-	pools := len(m.p.Pools)
-	for lane := range pools + len(m.p.Groups) {
-		a, b := laneOf(v.need, lane), laneOf(w.need, lane)
-		if v.durSec == 0 || w.durSec == 0 || a == 0 || b == 0 || a+b <= laneOf(m.full, lane) {
-			continue
+// clashes are all reasons why way v of task a and way w of task b cannot be done
+// at once: people who are in every team of both, pools and rooms too small for
+// both, and hands that both ask for more of than there are. One may come twice.
+func (m *model) clashes(a int32, v int, b int32, w int) iter.Seq[Cause] {
+	one, other := &m.tasks[a].every[v], &m.tasks[b].every[w]
+	return func(yield func(Cause) bool) {
+		if one.durSec == 0 || other.durSec == 0 {
+			return
 		}
-		if lane < pools {
-			return ByPool, lane
+		for both := one.core & other.core; both != 0; both &= both - 1 {
+			if !yield(Cause{Kind: ByPerson, Index: bits.TrailingZeros64(both)}) {
+				return
+			}
 		}
-		return ByRoom, lane - pools
-	}
-	return NoCause, -1
-}
-
-// handsClash says whose hands two ways together ask for more of than there
-// are.
-func (m *model) handsClash(a int32, v *way, b int32, w *way) (CauseKind, int) {
-	if v.durSec == 0 || w.durSec == 0 {
-		return NoCause, -1
-	}
-	for _, hands := range [][]SkillSet{m.p.Tasks[a].Ways[v.index].Team, m.p.Tasks[b].Ways[w.index].Team, {0}} {
-		for _, skills := range hands {
-			set := m.crew.able(skills)
-			x, y := m.handsWithin(v, a, set), m.handsWithin(w, b, set)
-			if x+y > int64(bits.OnesCount64(set)) {
-				return m.crew.named(set, skills)
+		pools := len(m.p.Pools)
+		for lane := range pools + len(m.p.Groups) {
+			x, y := laneOf(one.need, lane), laneOf(other.need, lane)
+			if x > 0 && y > 0 && x+y > laneOf(m.full, lane) && !yield(m.laneCause(lane)) {
+				return
+			}
+		}
+		for _, hands := range [][]SkillSet{m.p.Tasks[a].Ways[one.index].Team, m.p.Tasks[b].Ways[other.index].Team, {0}} {
+			for _, skills := range hands {
+				set := m.crew.able(skills)
+				if m.handsWithin(one, a, set)+m.handsWithin(other, b, set) <= int64(bits.OnesCount64(set)) {
+					continue
+				}
+				if kind, index := m.crew.named(set, skills); !yield(Cause{Kind: kind, Index: index}) {
+					return
+				}
 			}
 		}
 	}
-	return NoCause, -1
 }
 
-// turnsFor names what keeps most neighbours in set apart.
+func (m *model) laneCause(lane int) Cause {
+	if pools := len(m.p.Pools); lane >= pools {
+		return Cause{Kind: ByRoom, Index: lane - pools}
+	}
+	return Cause{Kind: ByPool, Index: lane}
+}
+
+// turnsFor names what keeps most pairs in set apart, by their first ways.
 func (m *model) turnsFor(loads []load, set []int) (kind CauseKind, index int) {
 	votes := map[Cause]int{}
 	most := 0
 	for k, a := range set {
 		for _, b := range set[:k] {
-			kd, i := m.clash(loads[a].task, loads[b].task)
-			c := Cause{Kind: kd, Index: i}
-			if votes[c]++; votes[c] > most {
-				most, kind, index = votes[c], kd, i
+			counted := map[Cause]bool{}
+			for why := range m.clashes(loads[a].task, 0, loads[b].task, 0) {
+				if counted[why] {
+					continue
+				}
+				counted[why] = true
+				if votes[why]++; votes[why] > most {
+					most, kind, index = votes[why], why.Kind, why.Index
+				}
 			}
 		}
 	}
