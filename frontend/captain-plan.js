@@ -75,7 +75,7 @@ function planned({ board }) {
 
 /** @param {Captain} captain @param {string} person @returns {Block[]} */
 const away = ({ board }, person) => (board.get(`absent/${person}`)?.at ?? []).map((w) => ({
-  from: Date.parse(w.from), to: Date.parse(w.to), bad: Date.parse(w.to), key: w.from, cls: "block away", text: "at a fight", what: "at a fight", moved: false, late: false,
+  from: Date.parse(w.from), to: Date.parse(w.to), bad: Date.parse(w.to), key: w.from, cls: "block away", text: w.what, what: w.what, moved: false, late: false,
 }));
 
 /** @param {Captain} captain @param {number} now @param {number} long @param {(t: number) => number} x */

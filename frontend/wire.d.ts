@@ -913,8 +913,8 @@ export interface Scarce {
 }
 /** Keyed calibration/event: of the calls given a chance, how many were met. Not there before ten calls. */
 export interface Calibration { n: number; said: { of10: number; n: number; met: number }[]; brier: number }
-/** Keyed absent/<person>: when they are at fights of ours. */
-export interface Absent { person: Id; at: { from: Time; to: Time }[] }
+/** Keyed absent/<person>: when they are at fights of ours or on the sheets of a robot, in words. */
+export interface Absent { person: Id; at: { from: Time; to: Time; what: string }[] }
 
 /** Every noun by the kind in its key. */
 export interface Nouns {

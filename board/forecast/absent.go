@@ -2,8 +2,8 @@ package forecast
 
 import "mendline/board"
 
-// Absent lists when a person is at fights of ours by the clock (absent/<personID>;
-// there only while there are such times).
+// Absent lists when a person is at fights of ours by the clock, or on a robot's sheets
+// (absent/<personID>; there only while there are such times).
 type Absent struct {
 	Person board.PersonID `json:"person"`
 	At     []Absence      `json:"at"`
@@ -13,15 +13,17 @@ type Absent struct {
 type Absence struct {
 	From board.Moment `json:"from"`
 	To   board.Moment `json:"to"`
+	// What is where they are, in words.
+	What string `json:"what"`
 }
 
 func (c *schedule) absences() []Absent {
 	var list []Absent
 	for i, who := range c.people {
 		a := Absent{Person: who.ID}
-		for _, w := range c.problem.People[i].Away {
+		for k, w := range c.problem.People[i].Away {
 			if w.ToSec > w.FromSec {
-				a.At = append(a.At, Absence{nearest(c.moment(w.FromSec)), nearest(c.moment(w.ToSec))})
+				a.At = append(a.At, Absence{nearest(c.moment(w.FromSec)), nearest(c.moment(w.ToSec)), c.doing(c.awayFor[i][k])})
 			}
 		}
 		if len(a.At) > 0 {
@@ -29,4 +31,15 @@ func (c *schedule) absences() []Absent {
 		}
 	}
 	return list
+}
+
+// doing says what a person is away for.
+func (c *schedule) doing(a absence) string {
+	switch {
+	case a.sheets == "":
+		return "at a fight"
+	case a.fight.ID != "":
+		return "at a fight and its sheets"
+	}
+	return "on the sheets of " + c.s.Robots[a.sheets].Name
 }

@@ -17,14 +17,45 @@ func (p *posed) poseAbsences() {
 		crews[g] = fightCrew(p.s, o.robot)
 	}
 	stays := p.misses()
-	p.awayFor = make([][]board.Fight, len(p.people))
+	p.awayFor = make([][]absence, len(p.people))
 	for i, who := range p.people {
-		for g := range p.robots {
+		for g, o := range p.robots {
+			on := p.onSheets(o)
+			if who.ID == on {
+				p.takeToSheets(i, g)
+			}
 			if slices.Contains(crews[g], who.ID) {
-				p.takeAway(i, g, stays[g])
+				p.takeAway(i, g, stays[g], who.ID == on)
 			}
 		}
 	}
+}
+
+// absence is why a person is away: at a fight, on the sheets of a robot, or both.
+type absence struct {
+	fight  board.Fight
+	sheets board.RobotID
+}
+
+// onSheets is who answers a robot's sheets: whoever answered last on the one that is
+// due, or else its lead.
+func (p *posed) onSheets(o outlook) board.PersonID {
+	if h, ok := dueSheet(p.s, o.robot.ID); ok && len(h.Answers) > 0 {
+		return h.Answers[len(h.Answers)-1].By
+	}
+	return o.robot.Lead
+}
+
+// takeToSheets keeps person i on the sheets that are due before the first job of group
+// g, where there is work to be done on it.
+func (p *posed) takeToSheets(i, g int) {
+	o := p.robots[g]
+	waits := slices.ContainsFunc(p.problem.Tasks, func(t plan.Task) bool { return t.Group == g && t.Running == nil })
+	if o.gone || o.beforeSec == 0 || !waits || energised(o.power.State) {
+		return
+	}
+	p.problem.People[i].Away = append(p.problem.People[i].Away, plan.Window{ToSec: p.sec(o.workFrom)})
+	p.awayFor[i] = append(p.awayFor[i], absence{sheets: o.robot.ID})
 }
 
 // misses tells of each group whether no plan has its jobs done by its call, be it
@@ -44,20 +75,28 @@ func (p *posed) misses() []bool {
 }
 
 // takeAway takes person i away to the fights of group g, each from its call until the
-// robot is back: to those that depend on no open result. A fight whose call has passed
-// with the robot still here takes nobody away, nor does the next one where its crew
-// stays.
-func (p *posed) takeAway(i, g int, stays bool) {
+// robot is back, with its sheets for who answers them: to those that depend on no open
+// result. A fight whose call has passed with the robot still here takes nobody away,
+// nor does the next one where its crew stays.
+func (p *posed) takeAway(i, g int, stays, answers bool) {
 	o := p.robots[g]
 	for _, f := range o.certain {
 		t := o.clock[f.ID]
 		if !t.known || t.callNow && !o.gone || stays && f.ID == o.workCall.ID {
 			continue
 		}
-		from := p.sec(t.call.Median)
-		window := plan.Window{FromSec: from, ToSec: max(from, p.sec(plusSec(t.start.Median, matchSec+returnSec)))}
-		p.problem.People[i].Away = append(p.problem.People[i].Away, window)
-		p.awayFor[i] = append(p.awayFor[i], f)
+		why := absence{fight: f}
+		from, to := t.call.Median, plusSec(t.start.Median, matchSec+returnSec)
+		if answers {
+			after := o.robot.AfterSec
+			if f.ID == o.fight.ID {
+				after = o.leftSec
+			}
+			why.sheets = o.robot.ID
+			from, to = plusSec(from, -after), max(to, plusSec(t.start.Median, matchSec+o.robot.BeforeSec))
+		}
+		p.problem.People[i].Away = append(p.problem.People[i].Away, plan.Window{FromSec: p.sec(from), ToSec: max(p.sec(from), p.sec(to))})
+		p.awayFor[i] = append(p.awayFor[i], why)
 	}
 }
 
@@ -66,23 +105,29 @@ func (p *posed) takeAway(i, g int, stays bool) {
 func (c *schedule) driverAlarms() []Alarm {
 	var list []Alarm
 	for i, who := range c.people {
-		windows, fights := c.problem.People[i].Away, c.awayFor[i]
-		for a := range fights {
-			for b := range fights[:a] {
-				one, other := c.s.Robots[fights[b].Robot], c.s.Robots[fights[a].Robot]
-				meet := windows[a].FromSec < windows[b].ToSec && windows[b].FromSec < windows[a].ToSec
-				if one.ID == other.ID || one.Driver != who.ID || other.Driver != who.ID || !meet {
+		for a, later := range c.awayFor[i] {
+			for _, before := range c.awayFor[i][:a] {
+				one, other := c.s.Robots[before.fight.Robot], c.s.Robots[later.fight.Robot]
+				if one.ID == other.ID || one.Driver != who.ID || other.Driver != who.ID || !c.meet(before.fight, later.fight) {
 					continue
 				}
 				list = append(list, Alarm{
-					Slug: "driver-" + string(fights[b].ID) + "-" + string(fights[a].ID), Class: ClassC,
-					What: fmt.Sprintf("%s drives %s in %s and %s in %s, and both may be on at once", who.Name, one.Name, fightName(fights[b]), other.Name, fightName(fights[a])),
+					Slug: "driver-" + string(before.fight.ID) + "-" + string(later.fight.ID), Class: ClassC,
+					What: fmt.Sprintf("%s drives %s in %s and %s in %s, and both may be on at once", who.Name, one.Name, fightName(before.fight), other.Name, fightName(later.fight)),
 					Act:  roleName(c.s, board.RoleCaptain) + ": let someone else drive one, or tell the officials",
 				})
 			}
 		}
 	}
 	return list
+}
+
+// meet tells whether two fights are on at once by the likely times, from the call until
+// the robot is back.
+func (c *schedule) meet(a, b board.Fight) bool {
+	clock := c.robots[0].clock
+	ends := func(f board.Fight) board.Moment { return plusSec(clock[f.ID].start.Median, matchSec+returnSec) }
+	return clock[a.ID].call.Median < ends(b) && clock[b.ID].call.Median < ends(a)
 }
 
 // heavyCrewMost is how many go to a fight with a heavyweight: four to move it,

@@ -138,9 +138,9 @@ func (c *schedule) startTime(i int) string {
 func (c *schedule) personCause(i, person int) string {
 	name := c.people[person].Name
 	start := c.plan.Tasks[i].StartSec
-	for _, w := range c.problem.People[person].Away {
+	for k, w := range c.problem.People[person].Away {
 		if w.ToSec == start {
-			return fmt.Sprintf("%s is at a fight until %s.", name, c.startTime(i))
+			return fmt.Sprintf("%s is %s until %s.", name, c.doing(c.awayFor[person][k]), c.startTime(i))
 		}
 	}
 	busy := -1

@@ -23,8 +23,8 @@ type posed struct {
 	jobs    []board.Job     // by task
 	fixes   [][]int         // by task and way, the index of the fix
 	works   [][]chance.Work // by task and way, the time left
-	// awayFor names the fight of each absence, by person.
-	awayFor [][]board.Fight
+	// awayFor says why of each absence, by person.
+	awayFor [][]absence
 	// charges are the tasks behind those of the jobs.
 	packs   packing
 	sets    []packSet

@@ -156,8 +156,9 @@ func (c *schedule) awayOf(n *scenario, i int) []chance.Away {
 	for _, k := range c.plan.Tasks[i].People {
 		for w, window := range c.problem.People[k].Away {
 			a := chance.Away{FromSec: float64(window.FromSec), ToSec: float64(window.ToSec), Person: k}
-			fight := c.awayFor[k][w]
-			a.Drift = chance.With(n.call(fight, c.robots[c.groupOf(fight.Robot)], c.at))
+			if fight := c.awayFor[k][w].fight; fight.ID != "" {
+				a.Drift = chance.With(n.call(fight, c.robots[c.groupOf(fight.Robot)], c.at))
+			}
 			list = append(list, a)
 		}
 	}

@@ -529,7 +529,7 @@ export const derivedLearned = {"kind":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","na
 export const derivedScarce = {"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","name":"Tin Moth","left":3,"jobs":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","takes":true,"longerSec":3}],"fights":["0c93aec5-25ab-5974-96b0-c0c890474e76"],"used":3,"fought":3,"text":"blade is bent"};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["absent"]} */
-export const derivedAbsent = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z"}]};
+export const derivedAbsent = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z","what":"what"}]};
 
 /** @satisfies {import('../../frontend/wire.d.ts').Nouns["calibration"]} */
 export const derivedCalibration = {"n":3,"said":[{"of10":3,"n":3,"met":3}],"brier":2.5};
