@@ -58,17 +58,23 @@ func (p *posed) takeToSheets(i, g int) {
 	p.awayFor[i] = append(p.awayFor[i], absence{sheets: o.robot.ID})
 }
 
+// missedSec is by how much a call is missed before its crew stays: less is no word that
+// anybody would give up a fight for (our own).
+const missedSec = 60
+
 // misses tells of each group whether no plan has its jobs done by its call, be it
 // that one of them cannot be done at all, or the plan that people follow has not.
 func (p *posed) misses() []bool {
 	list := make([]bool, len(p.robots))
+	miss := func(g int, endSec int64) {
+		list[g] = list[g] || endSec >= int64(p.problem.Groups[g].DeadlineSec)+missedSec
+	}
 	for g, sec := range plan.Bounds(p.problem) {
-		list[g] = sec > p.problem.Groups[g].DeadlineSec
+		miss(g, int64(sec))
 	}
 	for _, t := range p.problem.Tasks {
 		if t.Running == nil && t.Follow != nil && !t.Follow.Skipped {
-			end := int64(t.Follow.StartSec) + int64(t.Ways[t.Follow.Way].DurationSec)
-			list[t.Group] = list[t.Group] || end > int64(p.problem.Groups[t.Group].DeadlineSec)
+			miss(t.Group, int64(t.Follow.StartSec)+int64(t.Ways[t.Follow.Way].DurationSec))
 		}
 	}
 	return list
