@@ -151,9 +151,21 @@ func (c *schedule) personCause(i, person int) string {
 		}
 	}
 	if busy < 0 {
-		return fmt.Sprintf("Only %s can do %s.", name, jobName(c.jobs[i]))
+		return c.leaverCause(i, person)
 	}
 	return fmt.Sprintf("%s is on job %d until %s.", name, c.jobs[busy].Number, clockTime(c.s, c.moment(c.plan.Tasks[busy].FinishSec)))
+}
+
+// leaverCause says what takes the person away from task i before it may be done.
+func (c *schedule) leaverCause(i, person int) string {
+	name := c.people[person].Name
+	for k, w := range c.problem.People[person].Away {
+		if w.FromSec >= c.plan.Tasks[i].StartSec && w.FromSec < c.badSec[i] && w.ToSec > w.FromSec {
+			from := clockTime(c.s, c.moment(w.FromSec))
+			return fmt.Sprintf("%s is %s from %s, and %s may not be done by then.", name, c.doing(c.awayFor[person][k]), from, jobName(c.jobs[i]))
+		}
+	}
+	return fmt.Sprintf("Only %s can do %s.", name, jobName(c.jobs[i]))
 }
 
 func (c *schedule) skillCause(i int, k board.Skill, never bool) string {

@@ -225,3 +225,24 @@ func TestThePostponementIsNotSpentWhereTheSpareAloneDoes(t *testing.T) {
 		require.NotContains(t, r.Text, "postponement", "it gains nothing more")
 	}
 }
+
+func TestACrewThatWouldFollowTheRobotIsNotSaidToHoldItsWorkUp(t *testing.T) {
+	p := nasty["a job that runs past its bad case"](t)
+	c := find(t, p.make().Calls, func(c forecast.Call) bool { return p.s.Robots[c.Robot].Name == "Bramble" })
+	require.Equal(t, forecast.FlagTight, c.Flag)
+	require.Equal(t, forecast.Cause{Kind: forecast.CauseClock, Job: 1,
+		Text: "Job 1, Swap the rail may take until 14:22, and must be done by 14:10."}, c.Cause)
+}
+
+func TestAFightThatInterruptsTheWorkIsSaid(t *testing.T) {
+	p, r := opened(t)
+	ada := p.s.Robots[r].Lead
+	small := p.light("Sprat", 2, ada)
+	job := p.work(r, "Swap the rail", board.Must, fix(20, 40, board.SkillMechanical))
+	p.calledAt(r, p.in(60))
+	p.calledAt(small, p.in(22))
+	p.by(ada, board.JobStart{Job: job})
+	c := find(t, p.make().Calls, func(c forecast.Call) bool { return c.Robot == r })
+	require.Equal(t, forecast.Cause{Kind: forecast.CausePerson, Job: 1,
+		Text: "Ada is at a fight and its sheets from 12:17, and job 1, Swap the rail may not be done by then."}, c.Cause)
+}

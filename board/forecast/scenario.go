@@ -150,11 +150,16 @@ func (c *schedule) addCharge(n *scenario, i int, after []chance.Arc) {
 	n.task[i] = n.add(task)
 }
 
-// awayOf are the fights that the people of task i go to.
+// awayOf are the fights that the people of task i go to. To the one that the task is
+// for, and to the sheets before it, they go when it is done.
 func (c *schedule) awayOf(n *scenario, i int) []chance.Away {
 	var list []chance.Away
+	own := c.robots[c.problem.Tasks[i].Group].workCall.ID
 	for _, k := range c.plan.Tasks[i].People {
 		for w, window := range c.problem.People[k].Away {
+			if fight := c.awayFor[k][w].fight.ID; fight != "" && fight == own {
+				continue
+			}
 			a := chance.Away{FromSec: float64(window.FromSec), ToSec: float64(window.ToSec), Person: k}
 			if fight := c.awayFor[k][w].fight; fight.ID != "" {
 				a.Drift = chance.With(n.call(fight, c.robots[c.groupOf(fight.Robot)], c.at))
