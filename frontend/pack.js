@@ -2,7 +2,7 @@
 
 import { ago, b, div, h2, hold, p, tap } from "./tags.js";
 import { nameOf, packWords, placeOf } from "./words.js";
-import { pad } from "./pad.js";
+import { alarmLines, chargeForm, mainsWords } from "./pack-charge.js";
 import { lookWords, readingForm } from "./pack-read.js";
 import { byName, robotName, robots } from "./screen.js";
 import { fightPacksView } from "./fightpacks.js";
@@ -47,7 +47,7 @@ function listPage(phone) {
 
 /** Which packs each fight finds. @param {Phone} phone */
 function fightsPage(phone) {
-  return phone.frame(undefined, "Packs for our fights",
+  return phone.frame(undefined, "Packs by fight",
     [fightPacksView(phone.ctx), p({ class: "hint" }, "Forecasts from the readings: only a reading makes a pack charged.")],
     [div({ class: "row" }, phone.to("#/me/packs", "back")), div({ class: "gap" }), phone.to("#/me", "MY NEXT MOVE", "main")]);
 }
@@ -86,15 +86,6 @@ function actsOf(phone, pack) {
     lies ? phone.to(`#/me/charge/${pack.id}`, "charge it") : null,
     others,
     lies ? ["cooling", "waiting", "storage"].filter((to) => to !== pack.state).map((to) => state(/** @type {"cooling" | "waiting" | "storage"} */ (to))) : null,
-  ];
-}
-
-/** When to raise the alarm, and the event's card: the board has no advice of its own. @param {Phone} phone */
-function alarmLines(phone) {
-  const card = phone.board.get("event/event")?.card;
-  return [
-    p({ key: "signs", class: "fact" }, "Swelling, a hiss, a smell, smoke, sudden heat, volts that drop: raise the alarm, get clear, tell event safety."),
-    p({ key: "card", class: "fact" }, card?.text ? `The officials’ card: ${card.text}` : "The officials’ card is not entered."),
   ];
 }
 
@@ -201,21 +192,11 @@ function movePage(phone) {
     phone.to(`#/me/pack/${pack.id}`, "BACK", "main"));
 }
 
-/** What holds for every charge, and the event's card. @param {Phone} phone */
-function cautions(phone) {
-  const card = phone.board.get("event/event")?.card;
-  return div({ class: "facts" },
-    p({ class: "fact" }, "Whoever stays with it does not leave; leaving stops it. The charger’s own Ah and time limits are set. Never by grinding or welding, never sealed in, in the robot or on anybody."),
-    p({ class: "fact" }, "Swelling, a hiss, a smell, smoke, sudden heat: raise the alarm, get clear, tell event safety."),
-    p({ class: "fact" }, card?.text ? `The officials’ card: ${card.text}` : "The officials’ card is not entered."),
-    p({ class: "fact" }, "Circuits, leads and generators are the venue’s or an electrician’s to decide."));
-}
-
 /** The mains circuits, and that one has gone off. @param {Phone} phone */
 function circuits(phone) {
   const list = byName(phone.board.all("circuit").filter((k) => !k.retired));
   if (!list.length) return null;
-  return [h2(null, "mains"), div({ class: "stack" }, list.map((k) => k.offAt
+  return [h2(null, "mains"), p({ class: "fact" }, mainsWords), div({ class: "stack" }, list.map((k) => k.offAt
     ? p({ key: k.id, class: "fact class-a" }, `${k.name} is OFF since ${phone.ctx.clock.hhmm(k.offAt)}. Whoever answers for the wiring says when it is on again.`)
     : hold({ key: k.id, robot: k.name, words: `${k.name} HAS GONE OFF`, act: () => phone.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has gone off` }) })))];
 }
@@ -223,40 +204,7 @@ function circuits(phone) {
 /** Putting a pack on a charger. @param {Phone} phone */
 function chargePage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
-  if (!pack) return listPage(phone);
-  const told = phone.board.get("follow/plan")?.charges?.find((k) => k.pack === pack.id);
-  const { cells = "", contained } = phone.typed;
-  const channel = phone.typed.channel ?? told?.channel;
-  const amps = phone.typed.amps ?? String(told?.amps ?? "");
-  const attendant = phone.typed.attendant ?? phone.me;
-  const pick = (/** @type {string} */ name, /** @type {string} */ now, /** @type {{id: string, name: string}[]} */ list) =>
-    div({ class: "choices", role: "group" }, list.map((x) => tap({ key: x.id, class: now === x.id ? "choice chosen" : "choice", words: now === x.id ? `✓ ${x.name}` : x.name, act: () => phone.type(name, x.id) })));
-  const channels = byName(phone.board.all("channel").filter((x) => !x.retired));
-  const crew = byName(phone.board.all("person").filter((x) => !x.retired && !x.minor && !x.guest));
-  const ready = channel && Number(cells) > 0 && Number(amps) > 0 && contained;
-  return phone.frame(undefined, `Charge ${pack.name}`,
-    [
-      told ? p({ class: "fact" }, `The plan: ${phone.board.get(`channel/${told.channel}`)?.name ?? "?"} at ${told.amps} A from ${phone.ctx.clock.hhmm(told.startAt)}, for ${robotName(phone.ctx, told.robot)}.`) : null,
-      h2(null, "on which channel"),
-      channels.length ? pick("channel", channel ?? "", channels) : p({ class: "lead" }, "No charger is on the board. The captain enters one."),
-      h2(null, "cells, counted on the balance lead"),
-      div({ class: "choices four" }, ["1", "2", "3", "4", "5", "6", "7", "8", "10", "12"].map((n) => tap({ key: n, class: cells === n ? "choice chosen" : "choice", words: n, act: () => phone.type("cells", n) }))),
-      pad({ id: "amps", label: `amps, at most ${pack.maxChargeAmps}`, value: amps, point: true, set: (text) => phone.type("amps", text) }),
-      tap({ class: contained ? "wide chosen" : "wide", words: contained ? "✓ in its fire-resistant bag or box" : "in its fire-resistant bag or box?", act: () => phone.type("contained", contained ? "" : "yes") }),
-      h2(null, "who stays with it"),
-      pick("attendant", attendant, crew),
-      cautions(phone),
-    ],
-    [
-      div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "leave it")),
-      div({ class: "gap" }),
-      tap({ class: "main", words: `${pack.name} IS ON CHARGE`, off: !ready, act: async () => {
-        const answer = await phone.acts.ask({
-          do: "pack.charge", with: { pack: pack.id, channel: channel ?? "", attendant, cells: Number(cells), amps: Number(amps), contained: true }, says: `${pack.name} is on charge`,
-        });
-        if (!answer.refusal) phone.ctx.go(`#/me/pack/${pack.id}`);
-      } }),
-    ]);
+  return pack ? chargeForm(phone, pack) : listPage(phone);
 }
 
 /** The pages of this module by name. @type {Record<string, (phone: Phone) => import("./tags.js").Node>} */

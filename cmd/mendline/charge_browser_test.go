@@ -76,7 +76,7 @@ func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
 	pia.shot("pack-charge-on-phone")
 	pia.press("Thimble 2")
 	pia.press("3")
-	pia.press("in its fire-resistant bag or box?")
+	pia.press("in its fire-resistant bag or box")
 	pia.sees("an electrician")
 	pia.press("V3 IS ON CHARGE")
 	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
