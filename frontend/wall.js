@@ -10,6 +10,7 @@ import { alarmClass, alarmsOf, classMarks, classWords, relaxed } from "./screen.
 import { nameOf, robotOf } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./wire.d.ts").PackView} PackView */
 /** @typedef {import("./wire.d.ts").Alarm} Alarm */
 /** @typedef {{inches: number, metres: number}} Seen */
 
@@ -216,25 +217,39 @@ const entryLine = (e) => p({ key: e.id, class: `${alarmClass(e.alarm)}${e.lines 
   span({ class: classMarks[e.alarm.class], "aria-hidden": "true" }),
   span({ class: "what" }, span({ class: "class" }, classWords[e.alarm.class]), ` ${e.text}`, b(null, e.act)));
 
-/** The packs: how many are ready, then those that are not, what is set aside first; as many as fit. @param {Ctx} ctx @param {number} letters */
-function packsLine({ board, clock }, letters) {
-  const views = board.all("packview");
-  const aside = (/** @type {string} */ word) => word.startsWith("SET ASIDE");
+/** The packs: how many are ready, then those that are not, what is set aside first and what no robot drives without; as many as fit. @param {Ctx} ctx @param {number} letters */
+function packsLine(ctx, letters) {
+  const views = ctx.board.all("packview");
+  const shared = (/** @type {PackView} */ v) => ["transmitter", "tool"].includes(ctx.board.get(`pack/${v.pack}`)?.use ?? "");
   const ready = views.filter((v) => v.word === "ready").length;
-  const named = views.filter((v) => !["ready", "in robot", "unread", "gone"].includes(v.word))
-    .map((v) => ({ text: `${board.get(`pack/${v.pack}`)?.name ?? "?"} ${aside(v.word) ? "SET ASIDE" : v.readyAt && !v.again ? clock.hhmm(v.readyAt) : v.again && v.word !== "charging" ? `${v.word}, read` : v.word}`, aside: aside(v.word) }))
-    .sort((x, y) => Number(y.aside) - Number(x.aside) || (x.text < y.text ? -1 : 1));
-  const unread = views.filter((v) => v.word === "unread").length;
+  const unread = views.filter((v) => v.word === "unread" && !shared(v)).length;
+  const rank = (/** @type {PackView} */ v) => (v.word.startsWith("SET ASIDE") ? "0" : shared(v) ? "1" : v.again ? "3" : v.readyAt ? `2${v.readyAt}` : "4");
+  const named = views.filter((v) => !["ready", "in robot", "gone", "storage"].includes(v.word) && (v.word !== "unread" || shared(v)))
+    .map((v) => ({ rank: rank(v), text: packText(ctx, v) }))
+    .sort((x, y) => (x.rank + x.text < y.rank + y.text ? -1 : 1));
   const parts = [`ready ${ready}`, ...named.map((n) => n.text), ...(unread ? [`not read ${unread}`] : [])];
   return p({ class: "packs" }, span({ class: "class" }, "PACKS "), asManyAsFit(parts, letters - "PACKS ".length));
 }
 
-/** Parts in a row; those that do not fit are counted. @param {string[]} parts @param {number} letters */
+/** A pack in few words: when it is ready, or what is to be done with it. @param {Ctx} ctx @param {PackView} v */
+function packText({ board, clock }, v) {
+  const pack = board.get(`pack/${v.pack}`);
+  const name = pack?.name ?? "?";
+  if (v.word.startsWith("SET ASIDE")) return `${name} SET ASIDE`;
+  if (v.word === "unread") return `${name} not read`;
+  if (v.readyAt && !v.again) return `${name} ${clock.hhmm(v.readyAt)}`;
+  return v.again && v.word !== "charging" ? `${name} ${v.word}, read` : `${name} ${v.word}`;
+}
+
+/** Parts in a row, the first ones first; those that do not fit are counted. @param {string[]} parts @param {number} letters */
 function asManyAsFit(parts, letters) {
-  let shown = parts.length;
-  const text = () => parts.slice(0, shown).join(" · ") + (shown < parts.length ? ` · +${parts.length - shown}` : "");
-  while (shown > 1 && text().length > letters) shown--;
-  return text();
+  const shown = parts.slice(0, 1);
+  const more = (/** @type {number} */ n) => (n ? ` · +${n}` : "");
+  for (const [i, part] of parts.entries()) {
+    const left = parts.length - shown.length - 1;
+    if (i && [...shown, part].join(" · ").length + more(left).length <= letters) shown.push(part);
+  }
+  return shown.join(" · ") + more(parts.length - shown.length);
 }
 
 /** What must be printed and asks for no act: what is relaxed, and what is put aside; in turn, two lines where one is too short. @param {Ctx} ctx @returns {{word: string, text: string}[]} */
