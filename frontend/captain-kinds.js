@@ -382,8 +382,8 @@ export const setupKind = {
   ],
 };
 
-/** The kinds that are plain lists, in the order of their tabs. */
-export const listed = [personKind, packKind, stockKind, stationKind, placeKind, templateKind, channelKind, circuitKind, constructionKind];
+/** The plain lists that are made before the day, in the order of their tabs. */
+export const setUpKinds = [stationKind, placeKind, templateKind, channelKind, circuitKind, constructionKind];
 
 /**
  * The fields of a fight.

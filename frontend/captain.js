@@ -2,7 +2,7 @@
 
 import { a, age, div, h1, header, nav, section, tap } from "./tags.js";
 import { Form } from "./captain-forms.js";
-import { listed } from "./captain-kinds.js";
+import { packKind, personKind, setUpKinds, stockKind } from "./captain-kinds.js";
 import { Acts, screen } from "./screen.js";
 import { robotsView } from "./captain-robots.js";
 import { jobsView } from "./captain-jobs.js";
@@ -21,21 +21,35 @@ import { alarmList, alarmStrip, askEmergency } from "./captain-alarms.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 
-/** The lists that stand beside robots and jobs. @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */
-const beside = [
+/** @typedef {[string, string, (captain: Captain) => import("./tags.js").Node]} List */
+
+/** @param {import("./captain-kinds.js").Kind} kind @returns {List} */
+const listOf = (kind) => [kind.kind, kind.title, (captain) => listView(captain, kind)];
+
+/** The lists that stand beside robots and jobs on the day. @type {List[]} */
+const day = [
   ["order", "order", orderView],
   ["plan", "plan", planView],
   ["alarms", "alarms", alarmList],
-  .../** @type {[string, string, (captain: Captain) => import("./tags.js").Node][]} */ (listed.map((kind) => [kind.kind, kind.title, (/** @type {Captain} */ captain) => listView(captain, kind)])),
-  ["setups", "setups", setupsView],
-  ["parts", "part map", partsView],
+  listOf(personKind),
+  listOf(packKind),
   ["charging", "charging", chargeView],
-  ["event", "event", eventView],
+  listOf(stockKind),
+  ["setups", "setups", setupsView],
   ["sheets", "sheets", (captain) => captain.sheets.view()],
   ["review", "review", (captain) => captain.review.view()],
-  ["debrief", "what it cost", (captain) => captain.debrief.view()],
-  ["access", "codes", (captain) => captain.access.view()],
+  ["debrief", "debrief", (captain) => captain.debrief.view()],
 ];
+
+/** The lists that are made before the day: in a row of their own while one is shown. @type {List[]} */
+const setUp = [
+  ["event", "event", eventView],
+  ["access", "codes", (captain) => captain.access.view()],
+  ...setUpKinds.map(listOf),
+  ["parts", "part map", partsView],
+];
+
+const beside = [...day, ...setUp];
 
 /** The captain's screen and what is open on it. */
 export class Captain {
@@ -105,14 +119,17 @@ export class Captain {
     const state = (/** @type {string} */ id) => (this.tab === id ? " here" : shown === id ? " here-wide" : "");
     const tab = (/** @type {string} */ id, /** @type {string} */ words, /** @type {string} */ cls) =>
       tap({ key: id, class: `${cls}${state(id)}`, words, act: () => this.ctx.go(`#/captain/${id}`) });
+    const inSetUp = setUp.some(([id]) => id === shown);
     return header(
       { class: "captain-head" },
       div({ class: "event-name" }, h1(null, this.board.get("event/event")?.name || "Mendline"), age({}),
-        tap({ key: "me", class: "away", words: "my phone screen", act: () => this.ctx.go("#/me") }),
+        tap({ key: "me", class: "away", words: "my phone", act: () => this.ctx.go("#/me") }),
         tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
         tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),
         a({ key: "paper", class: "press away", href: "/sheet/", "aria-label": "print sheets, tags and the running order" }, "print")),
-      nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), beside.map(([id, words]) => tab(id, words, ""))),
+      nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), day.map(([id, words]) => tab(id, words, "")),
+        tap({ key: "set-up", class: inSetUp ? "here" : "", words: "set up", act: () => this.ctx.go(`#/captain/${setUp[0][0]}`) })),
+      inSetUp ? nav({ class: "set-up", "aria-label": "set up" }, setUp.map(([id, words]) => tab(id, words, ""))) : null,
     );
   }
 

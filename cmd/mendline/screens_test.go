@@ -147,6 +147,26 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 	require.Empty(t, bad, strings.Join(bad, "\n"))
 }
 
+// What is looked at on the day is one tap away, in one row; what is made before
+// it has a row of its own, shown while one of its lists is.
+func TestBrowserTheCaptainsListsOfTheDayTakeOneRow(t *testing.T) {
+	t.Parallel()
+	s := serveDemo(t)
+	const rows = `[...document.querySelectorAll(".captain-head nav")].map((nav) => new Set([...nav.querySelectorAll("button")].map((b) => Math.round(b.getBoundingClientRect().bottom)).filter((y) => y > 0)).size)`
+	captain := newDevice(t, newBrowser(t), "captain", 1024, 768, false)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	captain.open(s.url + "/#/captain")
+	captain.sees("running order")
+	require.Equal(t, []int{1}, gets[[]int](captain, rows))
+	captain.press("set up")
+	captain.press("part map")
+	captain.waits(`location.hash === "#/captain/parts"`, "the part map")
+	require.Equal(t, []int{1, 1}, gets[[]int](captain, rows))
+	require.Empty(t, captain.accessible("set up"))
+	captain.press("spares")
+	captain.waits(`document.querySelectorAll(".captain-head nav").length === 1`, "the day's row alone")
+}
+
 // fits tells what scrolls sideways.
 func (d *device) fits(what string) []string {
 	d.t.Helper()
