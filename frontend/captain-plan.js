@@ -6,7 +6,7 @@
 import { b, div, h2, h3, left, li, p, span, tap, ul } from "./tags.js";
 import { chanceView } from "./chance.js";
 import { listNames, nameOf, robotOf } from "./words.js";
-import { byName, flagView, minutes, revOf, robotName, robots, sawOf } from "./screen.js";
+import { byName, flagView, ifWords, minutes, revOf, robotName, robots, sawOf } from "./screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./wire.d.ts").Call} Call */
@@ -116,7 +116,7 @@ function blockView(block, lane, x) {
 /** The calls that may come: one, or the two of an open result. @param {Call} call @returns {{at: import("./wire.d.ts").Three, words: string}[]} */
 function callsOf(call) {
   const list = call.callAt && call.flag !== "no-call" && !call.onNow ? [{ at: call.callAt, words: call.if ? `if ${call.if}` : "" }] : [];
-  for (const x of call.branches) if (x.callAt && x.fight !== call.fight) list.push({ at: x.callAt, words: `if ${x.if}` });
+  for (const x of call.branches) if (x.callAt && x.fight !== call.fight) list.push({ at: x.callAt, words: ifWords(x) });
   return list;
 }
 
@@ -173,10 +173,10 @@ function branchesView(captain) {
     return call?.branches.length ? [{ r, call }] : [];
   });
   if (!open.length) return null;
-  return div({ class: "list", key: "branches" }, h2(null, "win or lose"), open.map(({ r, call }) => div({ class: "card", key: r.id },
+  return div({ class: "list", key: "branches" }, h2(null, "and after that"), open.map(({ r, call }) => div({ class: "card", key: r.id },
     p(null, b(null, `${r.number} ${r.name}`), call.onNow ? ", its fight is on" : ""),
     call.branches.map((x) => div({ class: "branch", key: x.fight },
-      p(null, b(null, `if ${x.if}: `), x.callAt ? ["call in ", left({ until: x.callAt.median }), `, ${captain.ctx.clock.hhmm(x.callAt.median)}`] : "call not known yet", " ", flagView(x.flag === "no-call" ? "none" : x.flag)),
+      p(null, b(null, `${ifWords(x)}: `), x.callAt ? ["call in ", left({ until: x.callAt.median }), `, ${captain.ctx.clock.hhmm(x.callAt.median)}`] : "call not known yet", " ", flagView(x.flag === "no-call" ? "none" : x.flag)),
       p({ class: "fact" }, `${x.arena} ${x.number}${x.opponent ? ` against ${x.opponent}` : ""}`),
       x.callAt ? p({ class: "fact" }, `${minutes(x.handsOnSec)} hands-on min${x.shortSec ? `, short by ${minutes(x.shortSec)} min` : ""}`) : null)))));
 }

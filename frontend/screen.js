@@ -85,9 +85,12 @@ function relaxedLine(ctx, id) {
 /** The settings that ask for less than the board would, in sentences. @param {Ctx} ctx */
 export const relaxed = (ctx) => ctx.board.get("relaxed/event")?.list ?? [];
 
+/** When a fight to come is ours: if another is won, or lost, or in any case. @param {import("./wire.d.ts").Branch} x */
+export const ifWords = (x) => (x.if ? `if ${x.if}` : "then");
+
 /** The two countdowns of a result that is still out: "if lost 18 min, if won 41 min". @param {import("./wire.d.ts").Call | undefined} call @returns {import("./tags.js").Children[]} */
 export const branchLine = (call) => (call?.branches ?? []).filter((x) => x.callAt).sort((x, y) => ((x.callAt?.median ?? "") < (y.callAt?.median ?? "") ? -1 : 1))
-  .map((x, i) => span({ key: x.fight, class: "branch-left" }, `${i ? " · " : ""}if ${x.if} `, left({ until: x.callAt?.median })));
+  .map((x, i) => span({ key: x.fight, class: "branch-left" }, `${i ? " · " : ""}${ifWords(x)} `, left({ until: x.callAt?.median })));
 
 /** @param {import("./wire.d.ts").Call} call */
 export function callView(call) {

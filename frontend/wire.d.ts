@@ -613,7 +613,8 @@ export interface Call {
 /** `handsOnSec` is what its call leaves after the fight before it; `readyAt` is for the work known now. */
 export interface Branch {
   fight: Id;
-  if: "won" | "lost";
+  /** Empty for the fight that comes after the next in any case. */
+  if: "won" | "lost" | "";
   arena: string;
   number: number;
   opponent?: string;

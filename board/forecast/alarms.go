@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mendline/board"
+	"mendline/board/plan"
 )
 
 // How long until an alarm is due, safety reference §5.2.
@@ -157,10 +158,34 @@ func (c *schedule) callAlarms(o outlook, call Call) []Alarm {
 		list = append(list, Alarm{
 			Slug: "wont-finish-" + string(o.robot.ID), Class: ClassB, Robot: o.robot.ID,
 			What: fmt.Sprintf("%s will not be ready for %s: %s", o.robot.Name, fightName(o.fight), strings.TrimSuffix(call.Cause.Text, ".")),
-			Act:  roleName(c.s, board.RoleCaptain) + ": choose what to leave off",
+			Act:  roleName(c.s, board.RoleCaptain) + ": " + c.whatHelps(o, call.Cause.Kind),
 		})
 	}
+	for _, b := range call.Branches {
+		if b.If == "" && b.ShortSec > 0 {
+			list = append(list, Alarm{
+				Slug: "too-soon-" + string(b.Fight), Class: ClassC, Robot: o.robot.ID,
+				What: fmt.Sprintf("%s cannot be back and signed for %s after %s: its sheets alone are %s short", o.robot.Name, fightName(c.s.Fights[b.Fight]), fightName(o.fight), minutes(b.ShortSec)),
+				Act:  roleName(c.s, board.RoleCaptain) + ": tell the officials, or ask for time",
+			})
+		}
+	}
 	return list
+}
+
+// whatHelps is what to do about a robot that will not be ready.
+func (c *schedule) whatHelps(o outlook, why CauseKind) string {
+	g := c.groupOf(o.robot.ID)
+	works := slices.ContainsFunc(c.problem.Tasks, func(t plan.Task) bool { return t.Group == g })
+	switch {
+	case why == CausePart:
+		return "find the part, or another way"
+	case why == CauseOfCharge:
+		return "see to its packs, or ask for time"
+	case !works:
+		return "ask for time, or tell the officials"
+	}
+	return "choose what to leave off"
 }
 
 // lockoutAlarm asks for make-safe where a robot has been back for 3 minutes with

@@ -2,8 +2,8 @@ package forecast
 
 import "mendline/board"
 
-// branch says what fight b, which hangs on a result that is still out, leaves to
-// work in, and whether the work that is known now makes its call.
+// branch says what fight b, which hangs on a result that is still out or comes after
+// the next, leaves to work in, and whether the work that is known now makes its call.
 func (c *schedule) branch(g int, b Branch) Branch {
 	b.Flag = FlagNoCall
 	if b.CallAt == (Spread{}) {
@@ -32,11 +32,11 @@ type turnaround struct {
 	afterSec         int
 }
 
-// afterHinge is the turnaround before a branch. While the fight it hangs on is
-// still to come, nothing is known of what that leaves to do.
+// afterHinge is the turnaround before a branch. While the fight before it is still to
+// come, nothing is known of what that leaves to do.
 func (c *schedule) afterHinge(g int, b board.Fight) turnaround {
 	o := c.robots[g]
-	if !o.gone && o.fight.ID == b.After {
+	if !o.gone && (b.After == o.fight.ID || !pending(c.s, b)) {
 		from := plusSec(o.times.start.Median, matchSec+o.robot.BeforeSec)
 		return turnaround{from, from, from, o.robot.AfterSec}
 	}

@@ -301,7 +301,8 @@ func rank(f board.Fight, clock map[board.FightID]times) int {
 }
 
 // branchesOf lists the fights that depend on the result that matters next: that
-// of the fight before next where next is itself a branch, or else of next.
+// of the fight before next where next is itself a branch, or else of next; and the
+// fight that comes after next whatever its result.
 func branchesOf(s board.State, open []board.Fight, next board.Fight, clock map[board.FightID]times) []Branch {
 	list := []Branch{}
 	hinge := next.ID
@@ -312,6 +313,10 @@ func branchesOf(s board.State, open []board.Fight, next board.Fight, clock map[b
 		if hinge != "" && f.After == hinge {
 			list = append(list, Branch{Fight: f.ID, If: f.If, Arena: f.Arena, Number: f.Number, Opponent: f.Opponent, CallAt: clock[f.ID].call})
 		}
+	}
+	later := slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool { return f.ID == next.ID || pending(s, f) || !clock[f.ID].known })
+	if f, ok := firstOf(later, clock); ok && clock[next.ID].known && clock[f.ID].call.Median > clock[next.ID].call.Median {
+		list = append(list, Branch{Fight: f.ID, Arena: f.Arena, Number: f.Number, Opponent: f.Opponent, CallAt: clock[f.ID].call})
 	}
 	return list
 }

@@ -123,8 +123,9 @@ type Call struct {
 	Postpone *Postpone `json:"postpone,omitzero"`
 }
 
-// Branch is a fight that comes only if another is won, or lost. Both are planned
-// for: the plan is made against the earlier call until the result is in.
+// Branch is a fight that comes only if another is won, or lost, or with If "" the one
+// that comes after the next in any case. Both ends are planned for: the plan is made
+// against the earlier call until the result is in.
 type Branch struct {
 	Fight    board.FightID `json:"fight"`
 	If       board.Result  `json:"if"`

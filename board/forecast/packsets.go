@@ -177,3 +177,25 @@ func (c packing) said(p board.Pack) string {
 	}
 	return packWords[p.State]
 }
+
+// noSet says of a robot what it lacks where no reading and no charge can make a whole set
+// of what the team has, since too many are set aside; else "".
+func (c packing) noSet(sets []packSet, robot board.RobotID) string {
+	for _, set := range sets {
+		if set.robot.ID != robot {
+			continue
+		}
+		could := map[board.PackKind]int{}
+		most := 0
+		for _, p := range c.fitting(robot, set.use) {
+			if !setAside(p.State) {
+				could[p.Kind()]++
+				most = max(most, could[p.Kind()])
+			}
+		}
+		if most < set.robot.Takes(set.use) {
+			return c.lacks(set)
+		}
+	}
+	return ""
+}

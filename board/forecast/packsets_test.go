@@ -30,21 +30,22 @@ func TestARobotThatTakesTwoPacksHasNoneWithOne(t *testing.T) {
 	for name, c := range map[string]struct {
 		more func(b *bench)
 		says string
+		flag forecast.Flag
 	}{
-		"one alone": {func(*bench) {}, "Sprat takes 2 packs of one kind and has 1."},
+		"one alone": {func(*bench) {}, "Sprat takes 2 packs of one kind and has 1.", forecast.FlagWontFinish},
 		"the second of another kind": {func(b *bench) {
 			p := b.pack("P2", b.sprat)
 			b.kind(p, func(f *board.PackFields) { f.CapacityAh = 2 })
 			b.charged(p)
-		}, "Sprat takes 2 packs of one kind. Ready: 1; P2 is ready."},
+		}, "Sprat takes 2 packs of one kind. Ready: 1; P2 is ready.", forecast.FlagWontFinish},
 		"the second set aside": {func(b *bench) {
 			b.captain(board.PackSet{Pack: b.pack("P2", b.sprat), State: board.PackSuspect})
-		}, "Sprat takes 2 packs of one kind. Ready: 1; P2 is SET ASIDE."},
-		"the second unread": {func(b *bench) { b.pack("P2", b.sprat) }, "Sprat takes 2 packs of one kind. Ready: 1; P2 is unread."},
-		"two ready":         {func(b *bench) { b.charged(b.pack("P2", b.sprat)) }, ""},
+		}, "Sprat takes 2 packs of one kind. Ready: 1; P2 is SET ASIDE.", forecast.FlagWontFinish},
+		"the second unread": {func(b *bench) { b.pack("P2", b.sprat) }, "Sprat takes 2 packs of one kind. Ready: 1; P2 is unread.", forecast.FlagTight},
+		"two ready":         {func(b *bench) { b.charged(b.pack("P2", b.sprat)) }, "", forecast.FlagNone},
 		"the second is to be charged": {func(b *bench) {
 			b.read(b.pack("P2", b.sprat), 3.733, 25, nil)
-		}, ""},
+		}, "", forecast.FlagNone},
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := newBench(t)
@@ -55,7 +56,11 @@ func TestARobotThatTakesTwoPacksHasNoneWithOne(t *testing.T) {
 			c.more(b)
 			call := b.call(b.sprat)
 			require.Equal(t, c.says, call.Cause.Text)
-			require.Equal(t, c.says != "", call.Flag == forecast.FlagTight)
+			require.Equal(t, c.flag, call.Flag)
+			if c.flag == forecast.FlagWontFinish {
+				require.Zero(t, b.ready("Sprat"), "no reading and no charge makes a pack of one that is not there")
+				require.Zero(t, call.ReadyAt)
+			}
 		})
 	}
 }
@@ -114,6 +119,21 @@ func TestAWeaponOrTransmitterPackThatIsNotReadyStopsAFightToo(t *testing.T) {
 		b.charged(p)
 		require.Equal(t, forecast.FlagNone, b.call(b.sprat).Flag, string(use))
 	}
+}
+
+func TestARobotWhosePacksAreAllSetAsideWillNotFight(t *testing.T) {
+	b := newBench(t)
+	b.calledAt(b.sprat, noon.Add(120*time.Minute))
+	b.open(b.sprat, b.ann)
+	for _, name := range []string{"P1", "P2"} {
+		b.captain(board.PackSet{Pack: b.pack(name, b.sprat), State: board.PackSuspect})
+	}
+	call := b.call(b.sprat)
+	require.Equal(t, forecast.FlagWontFinish, call.Flag)
+	require.Equal(t, "No pack for Sprat is ready: P1 is SET ASIDE, P2 is SET ASIDE.", call.Cause.Text)
+	require.Zero(t, b.ready("Sprat"))
+	alarm := find(t, b.make().Alarms, func(a forecast.Alarm) bool { return a.Class == forecast.ClassB })
+	require.Contains(t, alarm.Act, "see to its packs")
 }
 
 func TestOneTransmitterPackServesBothRobots(t *testing.T) {

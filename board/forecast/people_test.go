@@ -219,7 +219,7 @@ func TestEveryAlarmNamesOnePersonsAct(t *testing.T) {
 			p.captain(board.PersonAdd{PersonFields: board.PersonFields{Name: "Sam", Role: board.RoleSafety}})
 			p.captain(board.PackSet{Pack: p.pack("P1", r), State: board.PackSuspect})
 		}},
-		{"a call that will not be made", forecast.ClassB, "The captain: choose", func(p *pit, ada board.PersonID, r board.RobotID) {
+		{"a call that will not be made", forecast.ClassB, "The captain: ask for time", func(p *pit, ada board.PersonID, r board.RobotID) {
 			p.fought(r)
 			p.calledAt(r, p.now.Add(12*time.Minute))
 		}},

@@ -70,7 +70,7 @@ func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 	end, _ := c.workEnds(g)
 	call.NeedSec = secUntil(o.workFrom, end)
 	end = max(end, c.chargedBy(g))
-	if !c.plan.Groups[g].Never {
+	if c.never(g) == (Cause{}) {
 		call.ReadyAt = plusSec(end, o.afterSec)
 		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
 	}
@@ -82,7 +82,7 @@ func (c *schedule) judge(g int, call *Call, flags []flagged) {
 	tightBelow, wontBelow := c.s.Event().Thresholds()
 	call.ShortSec = max(secUntil(call.CallAt.Median, call.ReadyAt), 0)
 	switch {
-	case !o.gone && c.plan.Groups[g].Never:
+	case !o.gone && c.never(g) != (Cause{}):
 		call.Flag, call.Cause, call.ShortSec = FlagWontFinish, c.never(g), 0
 	case call.ShortSec > 0:
 		call.Flag, call.Cause = FlagWontFinish, c.lateCause(g, *call)
@@ -98,8 +98,15 @@ func (c *schedule) judge(g int, call *Call, flags []flagged) {
 	}
 }
 
-// never is why a must of group g cannot be done.
+// never is why a must of group g cannot be done, or why there is no pack to fight with;
+// empty where it may yet be ready.
 func (c *schedule) never(g int) Cause {
+	if lacks := c.packs.noSet(c.sets, c.robots[g].robot.ID); lacks != "" {
+		return Cause{Kind: CauseOfCharge, Text: lacks}
+	}
+	if !c.plan.Groups[g].Never {
+		return Cause{}
+	}
 	for i, t := range c.plan.Tasks {
 		if c.problem.Tasks[i].Group == g && t.State == plan.Blocked {
 			return c.blocked(i)

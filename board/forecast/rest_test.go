@@ -158,3 +158,38 @@ func TestWinAndLoseAreTwoCountdownsBothPlannedFor(t *testing.T) {
 	require.Empty(t, c.Branches)
 	require.Equal(t, forecast.FlagNone, p.plan(job).Flag, "the result is in")
 }
+
+// Three minutes of a match, nine of sheets before the first job and five after the last:
+// 17 minutes from one call to the next are the least.
+func TestTheFightAfterTheNextIsLookedAtToo(t *testing.T) {
+	for name, c := range map[string]struct {
+		apart time.Duration
+		short bool
+	}{"ten minutes apart": {10 * time.Minute, true}, "an hour apart": {time.Hour, false}} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			ada := p.person("Ada")
+			r := p.light("Sprat", 1, ada)
+			p.open(r, ada)
+			p.calledAt(r, p.now.Add(60*time.Minute))
+			e := p.s.Event().EventFields
+			e.RestSec = 0
+			p.captain(board.EventSet{EventFields: e})
+			p.made("", board.FightNow{Arena: "C", Number: 1}, captain)
+			second := p.fight(board.FightFields{Robot: r, Arena: "C", Number: 2, NotBefore: p.now.Add(60*time.Minute + c.apart)})
+
+			b := find(t, p.call(r).Branches, func(b forecast.Branch) bool { return b.Fight == second })
+			require.Empty(t, b.If, "it comes whatever the result")
+			require.Equal(t, c.short, b.ShortSec > 0)
+			var said []string
+			for _, a := range p.make().Alarms {
+				said = append(said, a.What)
+			}
+			if c.short {
+				require.Equal(t, []string{"Sprat cannot be back and signed for fight C 2 after fight BSprat 2: its sheets alone are 7 min short"}, said)
+			} else {
+				require.Empty(t, said)
+			}
+		})
+	}
+}

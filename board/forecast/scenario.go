@@ -42,7 +42,7 @@ func (c *schedule) scenario() scenario {
 	n.net.Groups = make([]chance.Group, len(c.robots))
 	before := make([]int, len(c.robots))
 	for g := range c.robots {
-		n.net.Groups[g] = chance.Group{Call: chance.NoCall, Last: chance.NoTask, Never: c.plan.Groups[g].Never}
+		n.net.Groups[g] = chance.Group{Call: chance.NoCall, Last: chance.NoTask, Never: c.never(g) != (Cause{})}
 		if o := c.robots[g]; o.workBy != 0 {
 			n.net.Groups[g].Call = n.call(o.workCall, o, c.at)
 		}
