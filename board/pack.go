@@ -280,7 +280,7 @@ func (c PackSet) do(t *turn) *Refusal {
 	}
 	p.State, p.Since = c.State, t.when
 	if c.State.setAside() {
-		p.CameBack, p.Stopped, p.ChosenFor = false, "", ""
+		p.CameBack, p.Stopped = false, ""
 	}
 	t.put(p)
 	return nil

@@ -4,7 +4,8 @@ import "slices"
 
 // PackChoose says which robot's next fight a pack is for; no robot takes that back.
 // The board plans with it, and bars no other pack. A choice ends when the pack goes
-// into a robot or is set aside.
+// into a robot, is set aside or is not one for that robot any more, when the robot is
+// withdrawn and when either leaves the board.
 type PackChoose struct {
 	Pack  PackID  `json:"pack"`
 	Robot RobotID `json:"robot,omitzero"`
@@ -20,6 +21,8 @@ func (c PackChoose) do(t *turn) *Refusal {
 		switch {
 		case !ok || r.Retired:
 			return missing("robot", "robot")
+		case r.Withdrawn:
+			return refuse(CodeState, "%s is withdrawn and has no next fight. Choose the pack for another, or let the captain take %s back in first.", r.Name, r.Name)
 		case p.State.setAside():
 			return breaks(13, "Pack %s is %s. It is not for use any more: take another.", p.Name, p.State)
 		case !slices.Contains(p.Fits, c.Robot):
@@ -49,6 +52,20 @@ func (t *turn) unchoose(r Robot, p Pack) {
 		t.put(o)
 	}
 }
+
+// settleChosen ends the choices that nobody can follow any more.
+func (t *turn) settleChosen() {
+	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		r := t.s().Robots[p.ChosenFor]
+		if p.ChosenFor != "" && (p.Retired || p.State.setAside() || !r.fights() || !slices.Contains(p.Fits, r.ID)) {
+			p.ChosenFor = ""
+			t.put(p)
+		}
+	}
+}
+
+// fights tells whether r is on the board and not withdrawn.
+func (r Robot) fights() bool { return r.ID != "" && !r.Retired && !r.Withdrawn }
 
 // PackKind is what makes packs fit to be used together.
 type PackKind struct {

@@ -29,6 +29,41 @@ func TestAPackIsChosenForARobotsNextFightUntilItGoesIn(t *testing.T) {
 	require.Empty(t, p.s.Packs[p.p2].ChosenFor, "it is in")
 }
 
+func (p *pit) withdraw(r RobotID) {
+	p.t.Helper()
+	f := p.s.Robots[r].RobotFields
+	f.Withdrawn = true
+	p.captain(RobotChange{Robot: r, RobotFields: f})
+}
+
+// another enters a robot like Moth.
+func (p *pit) another() RobotID {
+	p.t.Helper()
+	f := p.s.Robots[p.moth].RobotFields
+	f.Name, f.Number = "Wasp", f.Number+50
+	return RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: f})))
+}
+
+func TestAChoiceEndsWhenNobodyCanFollowItAnyMore(t *testing.T) {
+	for name, end := range map[string]func(p *pit){
+		"a reading sets it aside":      func(p *pit) { p.ok(p.as(p.ben), PackRead{Pack: p.p2, Look: LookSwollen, Sure: true}) },
+		"someone sets it aside":        func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackQuarantined}) },
+		"it is not one for it now":     func(p *pit) { p.fitsMoth(p.p2, func(f *PackFields) { f.Fits = nil }) },
+		"the pack leaves the board":    func(p *pit) { p.captain(PackRetire{Pack: p.p2}) },
+		"the robot is withdrawn":       func(p *pit) { p.withdraw(p.moth) },
+		"the robot leaves the board":   func(p *pit) { p.captain(RobotRetire{Robot: p.moth}) },
+		"it is found in another robot": func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.another()}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.fitsMoth(p.p2, func(*PackFields) {})
+			p.ok(p.as(p.ben), PackChoose{Pack: p.p2, Robot: p.moth})
+			end(p)
+			require.Empty(t, p.s.Packs[p.p2].ChosenFor)
+		})
+	}
+}
+
 func TestOnlyAsManyPacksAreChosenAsTheRobotTakes(t *testing.T) {
 	for name, c := range map[string]struct {
 		takes int
@@ -61,10 +96,15 @@ func TestAPackIsNotChosenForWhatItCannotDo(t *testing.T) {
 		rule int
 		says string
 	}{
-		"not one for it":  {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: p.moth} }, 0, "is not one for"},
-		"no such robot":   {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: "none"} }, 0, "There is no"},
-		"no such pack":    {func(p *pit) PackChoose { return PackChoose{Pack: "none", Robot: p.moth} }, 0, "There is no"},
-		"in a robot":      {func(p *pit) PackChoose { p.fitsMoth(p.p1, func(*PackFields) {}); return PackChoose{p.p1, p.moth} }, 0, "Take it out first"},
+		"not one for it": {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: p.moth} }, 0, "is not one for"},
+		"no such robot":  {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: "none"} }, 0, "There is no"},
+		"no such pack":   {func(p *pit) PackChoose { return PackChoose{Pack: "none", Robot: p.moth} }, 0, "There is no"},
+		"in a robot":     {func(p *pit) PackChoose { p.fitsMoth(p.p1, func(*PackFields) {}); return PackChoose{p.p1, p.moth} }, 0, "Take it out first"},
+		"it is withdrawn": {func(p *pit) PackChoose {
+			p.fitsMoth(p.p2, func(*PackFields) {})
+			p.withdraw(p.moth)
+			return PackChoose{p.p2, p.moth}
+		}, 0, "is withdrawn"},
 		"it is set aside": {func(p *pit) PackChoose { p.setAside(); return PackChoose{p.p2, p.moth} }, 13, "take another"},
 	} {
 		t.Run(name, func(t *testing.T) {

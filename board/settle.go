@@ -10,6 +10,7 @@ const spansMost = 64
 // closed when all they owe is answered.
 func (t *turn) settle() {
 	t.settleFought()
+	t.settleChosen()
 	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
 		w = t.settleTags(w)
 		t.settleSpans(w)

@@ -275,6 +275,16 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{0, "a pack is kept only for a robot that fights on it, and never when set aside", func(_ *Witness, x Step) bool {
+		for _, p := range x.After.Packs {
+			r := x.After.Robots[p.ChosenFor]
+			if p.ChosenFor != "" && (r.ID == "" || r.Retired || r.Withdrawn || p.Retired || p.Robot != "" && !p.CameBack ||
+				!slices.Contains(p.Fits, r.ID) || slices.Contains([]PackState{PackSuspect, PackQuarantined, PackGone}, p.State)) {
+				return false
+			}
+		}
+		return true
+	}},
 	{14, "a charge has someone who stays, a place on the list and a limit", func(_ *Witness, x Step) bool {
 		charges := map[PersonID]int{}
 		for _, p := range x.After.Packs {
