@@ -23,15 +23,19 @@ func (p *posed) followedCharge(c charging, earliestSec int32) *plan.Followed {
 	return &plan.Followed{Way: way, StartSec: max(p.sec(told.StartAt), earliestSec)}
 }
 
-// toldCharges is what the schedule says of the packs that robots wait for.
+// toldCharges is what the schedule says of the packs that robots wait for. A channel
+// that charges another pack is not free for them either.
 func (c *schedule) toldCharges() []board.PlanCharge {
-	waited := slices.DeleteFunc(c.placed(c.charges, c.charged), func(k placed) bool { return k.need.robot == "" })
-	slices.SortStableFunc(waited, inTurn)
+	all := c.placed(c.charges, c.charged)
+	slices.SortStableFunc(all, inTurn)
 	busy := map[board.ChannelID]int32{}
 	var list []board.PlanCharge
-	for _, k := range waited {
+	for _, k := range all {
 		ch := c.channelFor(k, busy)
 		busy[ch.ID] = k.stop
+		if k.need.robot == "" {
+			continue
+		}
 		bar := c.bar(k)
 		list = append(list, board.PlanCharge{
 			Pack: k.pack.ID, EndAt: max(bar.EndAt, bar.StartAt),
