@@ -180,6 +180,8 @@ func (c *schedule) whatHelps(o outlook, why CauseKind) string {
 	switch {
 	case why == CausePart:
 		return "find the part, or another way"
+	case why == CausePerson && c.plan.Groups[g].Never:
+		return "find someone who can do it"
 	case why == CauseOfCharge:
 		return "see to its packs, or ask for time"
 	case !works:

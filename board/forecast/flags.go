@@ -245,7 +245,10 @@ func (c *schedule) leftOff(i int) Cause {
 	}
 	w := c.problem.Tasks[i].Ways[0]
 	for _, hand := range w.Team {
-		if !slices.ContainsFunc(c.problem.People, func(who plan.Person) bool { return who.Skills&hand == hand }) {
+		switch {
+		case len(c.people) == 0:
+			return Cause{Kind: CausePerson, Text: fmt.Sprintf("There is nobody for %s.", jobName(c.jobs[i]))}
+		case !slices.ContainsFunc(c.problem.People, func(who plan.Person) bool { return who.Skills&hand == hand }):
 			return Cause{Kind: CausePerson, Text: fmt.Sprintf("Nobody here has the skill for %s.", jobName(c.jobs[i]))}
 		}
 	}

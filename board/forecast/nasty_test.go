@@ -246,3 +246,28 @@ func TestAFightThatInterruptsTheWorkIsSaid(t *testing.T) {
 	require.Equal(t, forecast.Cause{Kind: forecast.CausePerson, Job: 1,
 		Text: "Ada is at a fight and its sheets from 12:17, and job 1, Swap the rail may not be done by then."}, c.Cause)
 }
+
+func TestTheAlarmSaysWhatHelpsFirst(t *testing.T) {
+	sheetsAlone := func(t testing.TB) *pit {
+		p, r := opened(t)
+		p.calledAt(r, p.in(5))
+		return p
+	}
+	for act, made := range map[string]func(t testing.TB) *pit{
+		"find someone who can do it":          nasty["a skill nobody has"],
+		"find the part, or another way":       nasty["a part out of stock"],
+		"choose what to leave off":            optional,
+		"ask for time, or tell the officials": sheetsAlone,
+	} {
+		t.Run(act, func(t *testing.T) {
+			a := find(t, made(t).make().Alarms, func(a forecast.Alarm) bool { return a.Class == forecast.ClassB })
+			require.Equal(t, "The captain: "+act, a.Act)
+		})
+	}
+}
+
+func TestWorkThatIsLeftOffForWantOfPeopleSaysSo(t *testing.T) {
+	p := nobody(t)
+	polish := find(t, p.make().Plans, func(j forecast.JobPlan) bool { return p.s.Jobs[j.Job].Name == "Polish it" })
+	require.Equal(t, "There is nobody for job 3, Polish it.", polish.Cause.Text)
+}
