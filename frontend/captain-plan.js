@@ -82,7 +82,8 @@ const away = ({ board }, person) => (board.get(`absent/${person}`)?.at ?? []).ma
 function axis({ ctx }, now, long, x) {
   const step = (TICKS_MIN.find((m) => (m * MINUTE) / long >= TICK_SHARE) ?? 120) * MINUTE;
   const ticks = [];
-  for (let t = Math.ceil(now / step) * step; t < now + 0.9 * long; t += step) ticks.push(t);
+  const offset = ctx.clock.offsetMin * MINUTE;
+  for (let t = Math.ceil((now + offset) / step) * step - offset; t < now + 0.9 * long; t += step) ticks.push(t);
   return div({ class: "track-row axis", "aria-hidden": "true" }, span(null), div({ class: "track" },
     ticks.map((t) => span({ key: String(t), class: "tick-hour", style: { left: per(x(t)) } }, ctx.clock.hhmm(new Date(t).toISOString())))));
 }

@@ -64,6 +64,7 @@ func TestTheDayPlaysAtAnyHourInAnyZone(t *testing.T) {
 		set, ok := steps[1].Command.(board.EventSet)
 		require.True(t, ok)
 		shown := set.OffsetMin
+		require.Zero(t, (shown-zones[hour%len(zones)])%15)
 		require.Equal(t, at.Day(shown), steps[0].At.Day(shown), "the day began before the script")
 		require.Equal(t, at.Day(shown), (at + 5*60*minute).Day(shown), "and goes on for some hours")
 	}

@@ -82,7 +82,7 @@ func Day(now board.Moment, offsetMin int) ([]Step, error) {
 	return d.steps, d.err
 }
 
-// middayOffset is offsetMin, or the nearest to it at which the event day is
+// middayOffset is offsetMin, or quarters of an hour off it so that the event day is
 // between 6 and 18 hours old.
 func middayOffset(now board.Moment, offsetMin int) int {
 	const early, late, whole = 6 * 60, 18 * 60, 24 * 60
@@ -90,7 +90,8 @@ func middayOffset(now board.Moment, offsetMin int) int {
 	if old < 0 {
 		old += whole
 	}
-	shifted := offsetMin + max(0, early-old) - max(0, old-late)
+	quarters := func(min int) int { return 15 * ((max(0, min) + 14) / 15) }
+	shifted := offsetMin + quarters(early-old) - quarters(old-late)
 	switch {
 	case shifted > 14*60:
 		shifted -= whole
