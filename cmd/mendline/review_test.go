@@ -35,6 +35,18 @@ func TestBrowserTheCaptainReadsTheReviewOfTheDay(t *testing.T) {
 	captain.press("print it")
 	captain.sees("judges nobody")
 	captain.pdf("printed-review", sheetSizes["a4"])
+
+	// A phone reads the same page: nothing runs out at the side, and each figure
+	// says what it counts.
+	phone := newDevice(t, browser, "phone", 360, 780, true)
+	s.joins(phone, board.RoleSafety, "Juno")
+	phone.open(s.url + "/sheet/review")
+	phone.sees("judges nobody")
+	phone.shot("review-phone")
+	require.Empty(t, phone.fits("the review"))
+	require.Empty(t, phone.accessible("the review on a phone"))
+	require.Empty(t, gets[[]string](phone, `[...document.querySelectorAll(".review td:not(:first-child):not(:empty)")].filter((e) => !getComputedStyle(e, "::before").content.includes(e.dataset.column)).map((e) => e.innerText)`))
+	require.Positive(t, gets[int](phone, `document.querySelectorAll(".review td:not(:first-child):not(:empty)").length`))
 }
 
 func BenchmarkTheReviewOfTheDemosDay(b *testing.B) {
