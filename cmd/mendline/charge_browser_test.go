@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"testing"
@@ -96,6 +97,7 @@ func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
 	pia.open(page)
 	pia.sees("in 3 Tumsy Vole")
 	require.Equal(t, robot.ID, s.packIs("V3").Robot)
+	pia.waits(fmt.Sprintf(`fetch("/api/forecast").then((r) => r.json()).then((f) => Date.parse(f.put["call/%s"]?.callAt?.median) > %d)`, robot.ID, s.desk.Now()), "the call is still to come")
 }
 
 func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
@@ -112,6 +114,7 @@ func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
 		require.False(t, gets[bool](pia, fmt.Sprintf(`[...document.querySelectorAll("button, a")].some((b) => b.innerText.toLowerCase().includes(%q))`, words)), words)
 	}
 	for do, with := range map[string]string{
+		"pack.charge": fmt.Sprintf(`"channel":%q,"attendant":%q,"cells":12,"amps":5,"contained":true`, s.channel("Kettle 2"), s.person("Pia").ID),
 		"pack.read": `"cellVolts":[` + strings.TrimSuffix(strings.Repeat("4.2,", 12), ",") + `],"charged":true,"sure":true`,
 		"pack.set":  `"state":"waiting"`,
 		"pack.move": fmt.Sprintf(`"robot":%q`, s.robot("Grobblequill").ID),
@@ -120,7 +123,37 @@ func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
 		require.NotNil(t, refused.Refusal, do)
 		require.Equal(t, 13, refused.Refusal.Rule, do)
 	}
+	refused := pia.asks("undo", fmt.Sprintf(`{"command":%q}`, s.lastOf(t, "pack.set")))
+	require.NotEmpty(t, refused.Refusal.Sentence, "undo is refused")
 	require.Equal(t, board.PackSuspect, s.packIs("G4").State)
+	pia.open("about:blank")
+	s.stop()
+	require.Equal(t, board.PackSuspect, s.restarts(t).packIs("G4").State, "a restart brings nothing back")
+}
+
+// lastOf is the id of the last command of a kind that the board took; others, such as a
+// new plan, may have come since.
+func (s *served) lastOf(t testing.TB, do string) string {
+	t.Helper()
+	id := ""
+	for after := uint64(0); ; {
+		lines, err := s.desk.Store().Journal(after, 500)
+		require.NoError(t, err)
+		if len(lines) == 0 {
+			require.NotEmpty(t, id, do)
+			return id
+		}
+		for _, l := range lines {
+			var line struct {
+				ID string `json:"id"`
+				Do string `json:"do"`
+			}
+			require.NoError(t, json.Unmarshal(l.Data, &line))
+			if after = l.Rev; line.Do == do {
+				id = line.ID
+			}
+		}
+	}
 }
 
 // chargesOn counts the charges, under way and planned, on the channels of a circuit.
@@ -161,17 +194,24 @@ func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) 
 	captain.shot("charging-off-on-captain")
 	require.Zero(t, s.chargesOn(captain, "Hall stage"), "the plan has no charge on a circuit that is off")
 	require.Positive(t, s.chargesOn(captain, "Hall east wall"))
-	require.Equal(t, 1, gets[int](captain, `(document.body.innerText.match(/Circuit Hall stage went off/g) ?? []).length`), "one alarm")
+	require.Equal(t, 1, gets[int](captain, `fetch("/api/forecast").then((r) => r.json()).then((f) => Object.keys(f.put).filter((k) => k.startsWith("alarm/") && k.includes("-circuit-")).length)`), "one alarm")
+	require.Equal(t, 1, gets[int](captain, `(document.body.innerText.match(/Circuit Hall stage went off/g) ?? []).length`), "once on the screen")
 
-	captain.press("Hall stage is on again")
-	captain.types("f-saidBy", "Hall keeper")
-	captain.press("it is on again")
-	captain.sees("nobody has looked")
+	// Once it is looked at the plan moves it to a circuit that is on.
 	pia.enters(s, is, "3.99", map[string]string{"temp": "27"})
 	pia.press("this is what i read")
 	pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
 	require.Empty(t, s.packIs("N1").Stopped)
 	captain.seesNot("nobody has looked")
+	captain.waits(fmt.Sprintf(`fetch("/api/forecast").then((r) => r.json()).then((f) => Object.values(f.put).some((v) => v.bars?.some((b) => b.pack === %q && !b.running)))`, is.ID), "a planned charge of N1")
+	require.Zero(t, s.chargesOn(captain, "Hall stage"))
+
+	captain.press("Hall stage is on again")
+	captain.types("f-saidBy", "Hall keeper")
+	captain.press("it is on again")
+	captain.seesNot("OFF since")
+	captain.seesNot("Circuit Hall stage went off")
+	require.Equal(t, board.PackWaiting, s.packIs("N1").State, "the charge does not go on by itself")
 }
 
 // Three keys a cell, two for the temperature, one for the look, and the two presses
