@@ -182,6 +182,8 @@ func (c *schedule) whatHelps(o outlook, why CauseKind) string {
 		return "find the part, or another way"
 	case why == CausePerson && c.plan.Groups[g].Never:
 		return "find someone who can do it"
+	case why == CauseStation && c.plan.Groups[g].Never:
+		return "make room for it, or choose another fix"
 	case why == CauseOfCharge:
 		return "see to its packs, or ask for time"
 	case !works:

@@ -111,6 +111,52 @@ var nasty = map[string]func(t testing.TB) *pit{
 		return p
 	},
 	"nobody there": nobody,
+	"more hands than the robot has room for": func(t testing.TB) *pit {
+		p, _ := opened(t)
+		small := p.light("Sprat", 2, "")
+		p.work(small, "Press it straight", board.Must, fix(5, 9, board.SkillAny, board.SkillAny))
+		p.calledAt(small, p.in(60))
+		return p
+	},
+	"more hands than people": func(t testing.TB) *pit {
+		p, r := opened(t)
+		p.work(r, "Lift the shell", board.Must, fix(5, 9, board.SkillAny, board.SkillAny, board.SkillAny))
+		p.calledAt(r, p.in(60))
+		return p
+	},
+	"a bench that was carried off": func(t testing.TB) *pit {
+		p, r := opened(t)
+		p.work(r, "Swap the rail", board.Must, fix(10, 20, board.SkillMechanical))
+		for id := range p.s.Stations {
+			p.captain(board.StationRetire{Station: id})
+		}
+		p.calledAt(r, p.in(60))
+		return p
+	},
+	"a bad case of a working day": func(t testing.TB) *pit {
+		p, r := opened(t)
+		f := fix(1, 1, board.SkillMechanical)
+		f.LikelySec, f.BadSec = 60, 8*60*60
+		p.work(r, "Find the fault", board.Must, f)
+		p.calledAt(r, p.in(60))
+		return p
+	},
+	"a call tomorrow": func(t testing.TB) *pit {
+		p, r := opened(t)
+		p.work(r, "Swap the rail", board.Must, fix(10, 20, board.SkillMechanical))
+		p.made("", board.FightNow{Arena: "A", Number: 1}, captain)
+		p.fight(board.FightFields{Robot: r, Arena: "A", Number: 4, NotBefore: p.in(20 * 60)})
+		return p
+	},
+	"a robot withdrawn with work open": func(t testing.TB) *pit {
+		p, r := opened(t)
+		p.work(r, "Swap the rail", board.Must, fix(10, 20, board.SkillMechanical))
+		p.calledAt(r, p.in(60))
+		out := p.s.Robots[r].RobotFields
+		out.Withdrawn = true
+		p.captain(board.RobotChange{Robot: r, RobotFields: out})
+		return p
+	},
 }
 
 func optional(t testing.TB) *pit {
@@ -202,6 +248,16 @@ func TestASkillThatNobodyHasIsAskedFor(t *testing.T) {
 	require.GreaterOrEqual(t, list.List[0].Then, 8)
 }
 
+func TestOneMoreIsAskedForWhereThereAreTooFewHands(t *testing.T) {
+	list := onlyList(t, nasty["more hands than people"](t))
+	require.Equal(t, "Ask one more person over to help", list.List[0].Text)
+	require.Equal(t, 10, list.List[0].Then)
+}
+
+func TestThePostponementIsNotOfferedForWhatCannotBeDone(t *testing.T) {
+	require.Empty(t, onlyList(t, nasty["a bench that was carried off"](t)).List)
+}
+
 func TestOnePersonIsAskedForWhereNobodyIsThere(t *testing.T) {
 	list := onlyList(t, nobody(t))
 	require.Equal(t, "Ask one more person over for the mechanical work", list.List[0].Text)
@@ -254,10 +310,11 @@ func TestTheAlarmSaysWhatHelpsFirst(t *testing.T) {
 		return p
 	}
 	for act, made := range map[string]func(t testing.TB) *pit{
-		"find someone who can do it":          nasty["a skill nobody has"],
-		"find the part, or another way":       nasty["a part out of stock"],
-		"choose what to leave off":            optional,
-		"ask for time, or tell the officials": sheetsAlone,
+		"find someone who can do it":              nasty["a skill nobody has"],
+		"find the part, or another way":           nasty["a part out of stock"],
+		"make room for it, or choose another fix": nasty["a bench that was carried off"],
+		"choose what to leave off":                optional,
+		"ask for time, or tell the officials":     sheetsAlone,
 	} {
 		t.Run(act, func(t *testing.T) {
 			a := find(t, made(t).make().Alarms, func(a forecast.Alarm) bool { return a.Class == forecast.ClassB })

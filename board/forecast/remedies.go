@@ -42,7 +42,9 @@ func (c *schedule) remedies(g int) []remedy {
 		}
 	}
 	later, spares, hand := c.postpone(g), c.spares(g), c.helper(g)
-	list = append(list, later...)
+	if !c.plan.Groups[g].Never { // what cannot be done is no sooner done later
+		list = append(list, later...)
+	}
 	var parts []remedy
 	for k, spare := range spares {
 		parts = append(parts, spare)
@@ -280,7 +282,8 @@ func (c *schedule) helper(g int) []remedy {
 }
 
 // askedFor is how long the work of group g in a state asks for each skill, in seconds.
-// Of work that is blocked, only what nobody has the skill for counts.
+// Of work that is blocked, only what nobody has the skill for counts, and what there
+// are too few people for.
 func (c *schedule) askedFor(g int, state plan.State) map[board.Skill]int {
 	asked := map[board.Skill]int{}
 	for i, t := range c.problem.Tasks {
@@ -288,8 +291,9 @@ func (c *schedule) askedFor(g int, state plan.State) map[board.Skill]int {
 		if t.Group != g || c.plan.Tasks[i].State != state || t.Running != nil || len(t.Ways) == 0 {
 			continue
 		}
+		few := c.plan.Tasks[i].Cause.Kind == plan.ByHands
 		for _, skill := range c.jobs[i].Fixes[c.fixes[i][way]].Hands {
-			if state != plan.Blocked || !c.somebody(skill) {
+			if state != plan.Blocked || few || !c.somebody(skill) {
 				asked[skill] += int(t.Ways[way].DurationSec)
 			}
 		}
