@@ -21,7 +21,7 @@ import (
 var pageText string
 
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
-	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists, "met": metWords, "last": lastWords, "ratios": ratios, "costly": costly, "quiet": quiet, "across": across, "spent": spent, "last100": func(share *float64) string { return pct(*share) }, "called": called,
+	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists, "met": metWords, "last": lastWords, "ratios": ratios, "costly": costly, "quiet": quiet, "across": across, "spent": spent, "last100": func(share *float64) string { return pct(*share) }, "called": called, "bills": billsBy, "packs": packsBy,
 }).Parse(pageText))
 
 // book is what the page is made of.
@@ -209,6 +209,53 @@ func called(list []debrief.Called) calls {
 	}
 	c.Words = fmt.Sprintf("%d calls by the chance given: %d met, above the line; %d missed, below", len(list), len(c.Met), len(c.Missed))
 	return c
+}
+
+// bills is one table of bills; All is their sum, where it stands under them.
+type bills struct {
+	Title, Of string
+	Rows      []debrief.Bill
+	All       *debrief.Bill
+}
+
+// billsBy are the bills of an account, hit by hit and fight by fight.
+func billsBy(a debrief.Account) []bills {
+	return []bills{{"Bills by hit", "hit", a.Hits, &a.All.Bill}, {"Bills by fight", "fight", withoutWork(a.Fights), nil}}
+}
+
+// withoutWork takes out of a list of bills what was left off: the hits' say it.
+func withoutWork(list []debrief.Bill) []debrief.Bill {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].LeftOff = nil
+	}
+	return list
+}
+
+// packsTo is what is to be done with packs.
+type packsTo struct {
+	Names []string
+	Do    string
+}
+
+// Words name the packs: "packs G1, G3".
+func (p packsTo) Words() string {
+	if len(p.Names) == 1 {
+		return "pack " + p.Names[0]
+	}
+	return "packs " + strings.Join(p.Names, ", ")
+}
+
+func packsBy(list []debrief.PackTo) []packsTo {
+	var all []packsTo
+	for _, p := range list {
+		i := slices.IndexFunc(all, func(o packsTo) bool { return o.Do == p.Do })
+		if i < 0 {
+			i, all = len(all), append(all, packsTo{Do: p.Do})
+		}
+		all[i].Names = append(all[i].Names, p.Name)
+	}
+	return all
 }
 
 // costly keeps the bills on which anything was spent, quiet counts the others.

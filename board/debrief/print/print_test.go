@@ -58,6 +58,21 @@ func TestThePageSaysAllAndWritesNamesAsText(t *testing.T) {
 	require.NotContains(t, string(page), "<Moth>")
 }
 
+func TestThePageBillsByFightTooAndNamesPacksTogether(t *testing.T) {
+	a := sunday()
+	a.Fights = []debrief.Bill{{Name: "Tin Moth, Box 3 against Gnat", ListCents: 123400, WorkSec: 90, LeftOff: []string{"3 paint"}}}
+	for _, name := range []string{"P2", "P3"} {
+		a.After.Packs = append(a.After.Packs, debrief.PackTo{Name: name, Do: "to storage charge"})
+	}
+	a.After.Packs = append(a.After.Packs, debrief.PackTo{Name: "P4", Do: "set aside"})
+	page, err := print.HTML([]debrief.Account{a})
+	require.NoError(t, err)
+	for _, want := range []string{"Bills by fight", "Tin Moth, Box 3 against Gnat</td><td class=\"n\">1234.00", "packs P1, P2, P3: to storage charge", "pack P4: set aside"} {
+		require.Contains(t, string(page), want)
+	}
+	require.Equal(t, 1, strings.Count(string(page), "left off: 3 paint"), "under its hit alone")
+}
+
 func TestARowForEachHitThatNoSpreadsheetReadsAsAFormula(t *testing.T) {
 	out, err := print.CSV([]debrief.Account{sunday(), sunday()})
 	require.NoError(t, err)
