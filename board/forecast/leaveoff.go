@@ -22,7 +22,7 @@ const (
 	remedyBudget   = 200  // schedules tried for one
 	remedyDays     = 6144 // days played in all rounds
 	listedMost     = 5
-	listedDoubtful = 2 // without a clear gain, where nothing has one
+	listedDoubtful = 2 // of these, that may be without a clear gain
 	joinedLeast    = 3 // points that two remedies together gain over one of them
 )
 
@@ -226,8 +226,8 @@ func (c *schedule) trial(t *tried, flagged []int, from, to int) chance.Paired {
 	return sum
 }
 
-// listFor writes the list of group g: the remedies with a clear gain, or else the
-// best of the others, which say that they have none.
+// listFor writes the list of group g: the remedies with a clear gain, and where there are
+// fewer than two the best of its others, which say that they have none.
 func (c *schedule) listFor(g int, call Call, trials []tried) LeaveOff {
 	l := LeaveOff{Robot: call.Robot, Fight: call.Fight, Ready: c.readyOf(g), List: []Remedy{}}
 	slices.SortStableFunc(trials, func(a, b tried) int { return cmp.Compare(b.won[g].Gain(), a.won[g].Gain()) })
