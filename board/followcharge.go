@@ -89,6 +89,8 @@ func (k PlanCharge) planned(s State) *Refusal {
 		return breaks(13, "Pack %s is %s: it is not charged, topped up or revived.", p.Name, p.State)
 	case k.StartAt == 0 || k.EndAt < k.StartAt:
 		return badField("charges", "The charge of pack %s needs a start and an end after it.", p.Name)
+	case p.State == PackCharging && p.Channel == k.Channel && p.Amps == k.Amps:
+		return nil // it runs, whatever has been said of pack and channel since
 	}
 	return p.takes(ch, k.Amps)
 }

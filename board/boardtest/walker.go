@@ -166,9 +166,11 @@ func (w *Walker) aJob() JobID {
 func (w *Walker) packs() Command {
 	p := w.aPack()
 	hot, warm := 61.0, 30.0
+	fits := w.state.Packs[p].PackFields
+	fits.Fits = []RobotID{w.Moth}
 	return rapid.SampledFrom([]Command{
 		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth}, PackMove{Pack: p, Place: w.Corner},
-		PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},
+		PackChange{Pack: p, PackFields: fits}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},
 		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
 		PackRead{Pack: p, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &warm, Look: LookFine}, PackOff{Pack: p},

@@ -21,6 +21,7 @@ const (
 	unitVA         = 10
 	chargeBudget   = 60
 	chargePlanHour = 3600
+	overdueSec     = 60 // what a charge past its time is said to need yet
 )
 
 // charging is a charge as a task of the plan.
@@ -224,7 +225,7 @@ func (s *supplies) task(p board.Pack, n need) (charging, plan.Task, bool) {
 			return c, task, false
 		}
 		c.ways = []chargeWay{{ch, p.Amps, wattsOf(p, ch, p.Amps), takes}}
-		left := max(int32(takes.likely)-int32(secUntil(p.UsedAt, s.at)), 60)
+		left := max(int32(takes.likely)-int32(secUntil(p.UsedAt, s.at)), overdueSec)
 		task.EarliestSec, task.Running = 0, &plan.Running{LeftSec: left}
 	} else {
 		c.ways = s.waysOf(p)

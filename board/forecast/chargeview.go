@@ -164,16 +164,20 @@ func (c *schedule) channelFor(k placed, busy map[board.ChannelID]int32) board.Ch
 	return best
 }
 
+// bar draws a charge. Its ends are cut up to a minute where its start is, so that the
+// next on the channel begins at its end or later. One that is past its time ends soon.
 func (c *schedule) bar(k placed) ChargeBar {
-	start := wholeMinute(plusSec(c.at, int(k.startSec)))
+	from := plusSec(c.at, int(k.startSec))
+	end := plusSec(c.at, int(k.stop))
 	if k.running() {
-		start = wholeMinute(k.pack.UsedAt)
+		from = k.pack.UsedAt
+		end = max(plusSec(from, int(k.way.takes.likely)), plusSec(c.at, overdueSec))
 	}
 	b := ChargeBar{
-		Pack: k.pack.ID, For: k.need.robot, Running: k.running(), StartAt: start,
-		EndAt: wholeMinute(plusSec(start, int(k.way.takes.likely))), BadAt: wholeMinute(plusSec(start, int(k.way.takes.high))),
+		Pack: k.pack.ID, For: k.need.robot, Running: k.running(), StartAt: wholeMinute(from), EndAt: wholeMinute(end),
 		Amps: k.way.amps, VA: k.way.va(), NeededAt: k.need.by,
 	}
+	b.BadAt = max(wholeMinute(plusSec(from, int(k.way.takes.high))), b.EndAt)
 	b.Late = k.need.by != 0 && b.BadAt > k.need.by
 	return b
 }

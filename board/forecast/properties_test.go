@@ -24,6 +24,7 @@ type day struct {
 	places []board.PlaceID
 	stocks []board.StockID
 	packs  []board.PackID
+	supply
 }
 
 func newDay(t *testing.T, rt *rapid.T) *day {
@@ -42,6 +43,7 @@ func newDay(t *testing.T, rt *rapid.T) *day {
 	for i, r := range d.robots {
 		d.packs = append(d.packs, d.pack(fmt.Sprintf("P%d", 2*i), r), d.pack(fmt.Sprintf("P%d", 2*i+1), r))
 	}
+	d.supplied()
 	return d
 }
 
@@ -69,7 +71,7 @@ func (d *day) once() {
 	d.wait(time.Duration(pick(d, "seconds", []int{0, 3, 60, 400})) * time.Second)
 	who, r := pick(d, "person", d.people), pick(d, "robot", d.robots)
 	by := pick(d, "actor", []board.Actor{as(who), as(who), captain})
-	switch pick(d, "do", []string{"line", "line", "tag", "off", "job", "job", "begin", "finish", "hold", "fight", "now", "end", "power", "pack", "event", "hands"}) {
+	switch pick(d, "do", []string{"line", "line", "tag", "off", "job", "job", "begin", "finish", "hold", "fight", "now", "end", "power", "pack", "event", "hands", "packs", "packs", "supply", "follow"}) {
 	case "line":
 		for _, list := range []board.SheetList{board.ListMakeSafe, board.ListFirstIn, board.ListInspect, board.ListCloseUp, board.ListReady, board.ListReopen} {
 			if h, ok := d.s.Sheet(r, list); ok && h.State == board.SheetOpen {
@@ -115,6 +117,12 @@ func (d *day) once() {
 		d.try(board.FightEnd{Fight: some(d, "fight", d.s.Fights), Result: pick(d, "result", []board.Result{board.Won, board.Lost, board.Drawn, board.Forfeited})}, captain)
 	case "power":
 		d.power(r)
+	case "packs":
+		d.onPacks(who, r)
+	case "supply":
+		d.onSupply(r)
+	case "follow":
+		d.follow(forecast.Make(d.s, d.now, 7, 40))
 	case "pack":
 		p := pick(d, "pack", d.packs)
 		d.try(board.PackRead{Pack: p, CellVolts: []float64{4.2, 4.2, 4.2, 4.2}, Charged: rapid.Bool().Draw(d.rt, "charged")}, captain)
@@ -178,6 +186,10 @@ func TestWhateverHappensTheForecastKeepsItsPromises(t *testing.T) {
 		f := forecast.Make(d.s, d.now, 7, 40)
 		require.Equal(rt, f.Entries(), forecast.Make(d.s, d.now, 7, 40).Entries(), "the same board, moment and seed")
 		d.allAreCounted(f)
+		d.packsGoTogether(f)
+		d.chargesKeepTheirLimits(f)
+		d.remediesAreTaken(f)
+		d.follow(f)
 		d.noLockoutJobBeforeTheOverheads(f)
 		for _, a := range f.Alarms {
 			require.NotEmpty(rt, a.Act)
@@ -200,17 +212,23 @@ func TestWhateverHappensTheForecastKeepsItsPromises(t *testing.T) {
 func (d *day) allAreCounted(f forecast.Forecast) {
 	jobs := 0
 	for _, j := range d.s.Jobs {
+		if d.s.Robots[j.Robot].Retired {
+			continue
+		}
 		if j.State == board.JobOpen || j.State == board.JobRunning || j.State == board.JobHeld || j.State == board.JobFinished {
 			jobs++
 		}
 	}
+	robots, packs, channels, circuits := d.live()
 	require.Len(d.rt, f.Todos, len(d.people))
-	require.Len(d.rt, f.Calls, len(d.robots))
-	require.Len(d.rt, f.Lanes, len(d.robots))
-	require.Len(d.rt, f.Strips, len(d.robots))
+	require.Len(d.rt, f.Calls, robots)
+	require.Len(d.rt, f.Lanes, robots)
+	require.Len(d.rt, f.Strips, robots)
 	require.Len(d.rt, f.Plans, jobs)
-	require.Len(d.rt, f.Packs, len(d.packs))
-	require.Len(d.rt, f.Entries(), len(d.people)+4*len(d.robots)+jobs+2*len(d.packs)+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks), "no two under one key")
+	require.Len(d.rt, f.Packs, packs)
+	require.Len(d.rt, f.Channels, channels)
+	require.Len(d.rt, f.Circuits, circuits)
+	require.Len(d.rt, f.Entries(), len(d.people)+4*robots+jobs+2*packs+channels+circuits+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks), "no two under one key")
 }
 
 func (d *day) noLockoutJobBeforeTheOverheads(f forecast.Forecast) {
