@@ -115,9 +115,9 @@ func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
 	}
 	for do, with := range map[string]string{
 		"pack.charge": fmt.Sprintf(`"channel":%q,"attendant":%q,"cells":12,"amps":5,"contained":true`, s.channel("Kettle 2"), s.person("Pia").ID),
-		"pack.read": `"cellVolts":[` + strings.TrimSuffix(strings.Repeat("4.2,", 12), ",") + `],"charged":true,"sure":true`,
-		"pack.set":  `"state":"waiting"`,
-		"pack.move": fmt.Sprintf(`"robot":%q`, s.robot("Grobblequill").ID),
+		"pack.read":   `"cellVolts":[` + strings.TrimSuffix(strings.Repeat("4.2,", 12), ",") + `],"charged":true,"sure":true`,
+		"pack.set":    `"state":"waiting"`,
+		"pack.move":   fmt.Sprintf(`"robot":%q`, s.robot("Grobblequill").ID),
 	} {
 		refused := pia.asks(do, fmt.Sprintf(`{"pack":%q,%s}`, s.pack("G4").ID, with))
 		require.NotNil(t, refused.Refusal, do)

@@ -20,6 +20,11 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 		{ID: "own-steward", Kind: board.LineTold, Ask: "Which of us was told by the steward?", Touch: "nothing", Say: "TOLD", Not: "nobody"},
 		{ID: "own-gap", Kind: board.LineNumber, Unit: "mm", Least: 3, Most: 12, Ask: "Gap under the forks: how many millimetres?", Touch: "the gauge", Say: "THE GAUGE READS", Not: "no gauge"},
 	}})
+	// What it has on was not declared, and with its heaviest declared setup it would be
+	// over: the scale's line points at both.
+	s.does(t, "Ottoline", board.RobotFit{Robot: robot, Setup: s.setup(robot, "Keeper wedge")})
+	s.does(t, "Ottoline", board.RobotWeigh{Robot: robot, Grams: 1390})
+	require.Len(t, s.desk.View().State.WeighWarnings(robot), 2)
 	s.cart(t, beetleTurn, "Pia")
 	browser := newBrowser(t)
 	tilly := newDevice(t, browser, "tilly", 360, 740, true)
@@ -80,7 +85,7 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 		{"told", pia, func() { s.says(t, beetleTurn, "Pia", board.ListCloseUp, "told") }, sheet(board.ListCloseUp), "who at the bench"},
 		{"test-tagged", pia, none, about("test"), "take my tag off"},
 		{"failsafe", pia, func() { s.says(t, beetleTurn, "Pia", board.ListCloseUp, "") }, sheet(board.ListReady), "failsafe"},
-		{"scale", pia, func() { s.says(t, beetleTurn, "Pia", board.ListReady, "mass") }, sheet(board.ListReady), "on the scale"},
+		{"scale", pia, func() { s.says(t, beetleTurn, "Pia", board.ListReady, "mass") }, sheet(board.ListReady), "at most 1360 g · 2 to see under setups"},
 		{"sign", juno, func() { s.says(t, beetleTurn, "Pia", board.ListReady, "sign") }, sheet(board.ListReady), "your own eyes"},
 		{"load-in-choice", pia, func() { s.does(t, "Pia", board.RobotLoadIn{Robot: robot}) }, sheet(board.ListLoadIn), "which box"},
 		{"load-in-told", pia, loadIn("own-box", board.SheetAnswer{Choice: "Little Box"}), sheet(board.ListLoadIn), "told by the steward"},
@@ -109,6 +114,15 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 		}
 	}
 	require.Empty(t, bad, strings.Join(bad, "\n"))
+}
+
+func (s *served) setup(robot board.RobotID, name string) board.SetupID {
+	for _, u := range s.desk.View().State.SetupsOf(robot) {
+		if u.Name == name {
+			return u.ID
+		}
+	}
+	return ""
 }
 
 // bare tells where "safe" or "clear" stands by itself: a board that senses nothing
