@@ -24,17 +24,6 @@ func (p *pit) said(list SheetList, line string, said Said) SheetAnswer {
 	return SheetAnswer{Sheet: h.ID, Line: line, Said: said}
 }
 
-func (p *pit) jobWith(by Actor, triage Triage, fix Fix, damages ...DamageID) JobID {
-	p.t.Helper()
-	return JobID(p.madeKind(KindJob, p.ok(by, JobAdd{JobFields{Robot: p.moth, Name: "a job", Triage: triage, Fixes: []Fix{fix}, Damages: damages}})))
-}
-
-func (p *pit) damage(g Grade) (DamageID, CommandID) {
-	p.t.Helper()
-	ch := p.ok(p.as(p.ben), DamageReport{DamageFields{Robot: p.moth, Part: "blade", Grade: g}})
-	return DamageID(p.made(ch)), ch.Done.ID
-}
-
 // energies gives the robot another list and everyone authority for it.
 func (p *pit) energies(list ...Energy) {
 	p.t.Helper()
@@ -124,44 +113,6 @@ func TestAnOldYesThatComesLateDoesNotOvertakeANo(t *testing.T) {
 	require.True(t, ok)
 }
 
-func TestAJobGradedUpNeverStandsInTheWayOfSafety(t *testing.T) {
-	for name, c := range map[string]func(p *pit) (Actor, Command){
-		"tag off": func(p *pit) (Actor, Command) { return p.as(p.ben), TagOff{Tag: p.tagOf(p.ben)} },
-		"restart": func(*pit) (Actor, Command) { return Itself(), BoardStart{Why: "restart"} },
-		"doubt":   func(p *pit) (Actor, Command) { return p.as(p.kit), RobotDoubt{Robot: p.moth, Why: "smoke"} },
-	} {
-		t.Run(name, func(t *testing.T) {
-			p := newPit(t)
-			p.open()
-			d, _ := p.damage(G3)
-			job := p.jobWith(p.as(p.ben), Should, swapBlade(p.blade), d)
-			p.ok(p.as(p.ben), JobStart{Job: job})
-			p.ok(p.as(p.dee), DamageRegrade{Damage: d, Grade: GX})
-			by, do := c(p)
-			p.ok(by, do)
-			require.Equal(t, JobHeld, p.jobState(job))
-		})
-	}
-}
-
-func TestAPatchOfDamageGradedUpIsHeldAndThenDoneAnotherWay(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	d, _ := p.damage(G3)
-	patch := swapBlade(p.blade)
-	patch.Name, patch.Way, patch.Limits = "wrap it", WayPatch, "half speed"
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
-		Robot: p.moth, Name: "blade", Triage: Must, Fixes: []Fix{patch, swapBlade(p.blade)}, Damages: []DamageID{d},
-	}})))
-	p.ok(p.as(p.ben), JobStart{Job: job})
-	p.ok(p.as(p.dee), DamageRegrade{Damage: d, Grade: GX})
-	p.refused(p.as(p.ben), JobFinish{Job: job}, 11)
-	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	p.refused(p.as(p.ben), JobResume{Job: job}, 11)
-	p.ok(p.as(p.ben), JobFix{Job: job, Chosen: 1})
-	p.ok(p.as(p.ben), JobResume{Job: job})
-}
-
 func TestAnUndoLeavesNothingWithoutWhatItNames(t *testing.T) {
 	p := newPit(t)
 	p.makeSafe()
@@ -228,54 +179,6 @@ func TestAForfeitCorrectedToAFightThatWasFoughtMakesTheRobotUnknown(t *testing.T
 	require.Equal(t, Unknown, p.state())
 }
 
-func TestAReinspectionSaysNothingOfWorkAfterIt(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
-	p.ok(p.as(p.ben), JobFinish{Job: job})
-	p.ok(p.as(p.ada), JobReinspect{Job: job})
-	require.Equal(t, JobClosed, p.jobState(job))
-	p.ok(p.as(p.ben), JobReopen{Job: job})
-	p.ok(p.as(p.ben), JobStart{Job: job})
-	p.ok(p.as(p.ben), JobFinish{Job: job})
-	require.Equal(t, JobFinished, p.jobState(job), "the lead looks again")
-}
-
-func TestAWorkedFixKeepsTheLockoutItAskedFor(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
-	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	r := p.refused(p.as(p.ben), JobChange{Job: job, JobFields: p.offRobot(job)}, 0)
-	require.Equal(t, CodeState, r.Code)
-	more := p.s.Jobs[job].JobFields
-	more.Fixes = append(more.Fixes, p.offRobot(job).Fixes[0])
-	p.ok(p.as(p.ben), JobChange{Job: job, JobFields: more})
-}
-
-func TestAJobThatOnlyWaitedIsNotFinished(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	job := p.job()
-	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	r := p.refused(p.as(p.ben), JobFinish{Job: job}, 0)
-	sentenceHas(t, r, "never started")
-}
-
-func TestHandsStayOffAnUnknownRobotWhateverTheFixSays(t *testing.T) {
-	p := newPit(t)
-	fix := swapBlade(p.blade)
-	fix.Lockout, fix.PackOut = false, false
-	job := p.jobWith(p.as(p.kit), Must, fix)
-	p.refused(p.as(p.kit), JobStart{Job: job}, 3)
-	p.makeSafe()
-	p.ok(p.as(p.kit), JobStart{Job: job})
-	p.ok(Itself(), BoardStart{Why: "restart"})
-	require.Equal(t, JobHeld, p.jobState(job))
-}
-
 func TestGoingLiveIsOneNamedPersonsWord(t *testing.T) {
 	p := newPit(t)
 	f := p.s.Robots[p.moth].RobotFields
@@ -314,25 +217,6 @@ func TestWhatHappensAfterTheSignatureWithdrawsIt(t *testing.T) {
 	}
 }
 
-func TestADamageThatCanHurtWithoutAJobKeepsTheRobotFromBeingSigned(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	hurt, _ := p.damage(GX)
-	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
-	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
-	p.walk(p.as(p.ben), ListCloseUp)
-	for range 3 {
-		p.answer(p.as(p.ben), ListReady)
-	}
-	r = p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
-	sentenceHas(t, r, "blade")
-	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1})
-	p.answer(p.as(p.dee), ListReady)
-	require.Equal(t, Ready, p.state())
-}
-
 func TestAGaugeLineNeedsItsFigure(t *testing.T) {
 	p := newPit(t)
 	p.energies(Energy{Kind: EnergyGas, Isolator: "shut-off, left", Reach: Outside})
@@ -362,21 +246,6 @@ func (p *pit) walkUntil(list SheetList, line string) {
 	}
 }
 
-func TestADamageGradedUpBringsItsJobBackAsAMust(t *testing.T) {
-	p := newPit(t)
-	d, _ := p.damage(G1)
-	patch := swapBlade(p.blade)
-	patch.Way, patch.Limits = WayPatch, "weak"
-	j := JobFields{Robot: p.moth, Name: "lock bent", Triage: Could, Fixes: []Fix{patch, swapBlade(p.blade)}, Damages: []DamageID{d}}
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{j})))
-	p.ok(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "later"})
-	p.ok(p.as(p.ben), DamageRegrade{Damage: d, Grade: GX})
-	is := p.s.Jobs[job]
-	require.Equal(t, JobOpen, is.State)
-	require.Equal(t, Must, is.Triage)
-	require.Equal(t, WaySwap, is.Fix().Way)
-}
-
 func TestAPackThatFitsAndIsNowhereCountsAsIn(t *testing.T) {
 	p := newPit(t)
 	p.open()
@@ -387,17 +256,6 @@ func TestAPackThatFitsAndIsNowhereCountsAsIn(t *testing.T) {
 	p.refused(p.as(p.ben), JobStart{Job: job}, 9)
 	p.ok(p.as(p.ben), PackMove{Pack: p3, Place: p.watch})
 	p.ok(p.as(p.ben), JobStart{Job: job})
-}
-
-func TestALateStartIsKeptWhateverTheRobotDidSince(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	job := p.job()
-	p.ready0()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 600_000))
-	require.Equal(t, JobHeld, p.jobState(job))
-	require.Nil(t, p.lateAt(p.as(p.ben), JobFinish{Job: job}, 540_000))
-	require.NotEqual(t, JobClosed, p.jobState(job))
 }
 
 // ready0 leaves the robot unknown with its pack in.
@@ -415,39 +273,6 @@ func TestNoToALineOfADoneSheetOpensItAgain(t *testing.T) {
 	p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 3)
 	p.ok(p.as(p.ben), p.said(ListCloseUp, "bolts", SaidDone))
 	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
-}
-
-func TestWorkThatNoLockoutCoveredIsNotDroppedUnseen(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
-	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	p.refused(p.as(p.ada), JobDrop{Job: job}, 8)
-	p.ok(p.as(p.ada), JobReinspect{Job: job})
-	p.ok(p.as(p.ada), JobDrop{Job: job})
-}
-
-func TestTakingAJobUpAgainDoesNotHideWhoRepaired(t *testing.T) {
-	p := newPit(t)
-	p.captain(PersonChange{Person: p.ben, PersonFields: PersonFields{
-		Name: "Ben", Role: RoleCrew, Signer: true, Authorised: []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin},
-	}})
-	p.open()
-	job := p.job()
-	p.ok(p.as(p.ben), JobStart{Job: job})
-	p.ok(p.as(p.ben), JobFinish{Job: job})
-	p.ok(p.as(p.ben), JobReopen{Job: job})
-	p.ok(p.as(p.ada), JobDrop{Job: job})
-	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
-	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
-	p.walk(p.as(p.ben), ListCloseUp)
-	for range 3 {
-		p.answer(p.as(p.ben), ListReady)
-	}
-	p.refused(p.as(p.ben), p.said(ListReady, "sign", SaidDone), 12)
 }
 
 func TestAuthorityIsNotTakenFromUnderATag(t *testing.T) {
@@ -556,35 +381,6 @@ func TestALowerClassLimitAsksForAWeighingAgain(t *testing.T) {
 	h, _ := p.s.Sheet(p.moth, ListReady)
 	_, ok := h.Answered("mass")
 	require.False(t, ok)
-}
-
-func TestARobotsLeadReinspectsWhateverTheirRole(t *testing.T) {
-	p := newPit(t)
-	f := p.s.Robots[p.moth].RobotFields
-	f.Lead = p.nia
-	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
-	p.open()
-	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
-	p.ok(p.as(p.ben), JobFinish{Job: job})
-	r := p.refused(p.as(p.ben), JobReinspect{Job: job}, 0)
-	sentenceHas(t, r, "Nia")
-	p.ok(p.as(p.nia), JobReinspect{Job: job})
-	require.Equal(t, JobClosed, p.jobState(job))
-}
-
-func TestARefusedStepOfAJobNamesTheStepThatComesFirst(t *testing.T) {
-	p := newPit(t)
-	p.open()
-	job := p.job()
-	sentenceHas(t, p.refused(p.as(p.ben), JobFinish{Job: job}, 0), "Start it first")
-	p.ok(p.as(p.ben), JobStart{Job: job})
-	sentenceHas(t, p.refused(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"}, 0), "Hold it first")
-	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	sentenceHas(t, p.refused(p.as(p.ben), JobStart{Job: job}, 0), "Resume it first")
-	p.ok(p.as(p.ben), JobResume{Job: job})
-	p.ok(p.as(p.ben), JobFinish{Job: job})
-	sentenceHas(t, p.refused(p.as(p.ada), JobDrop{Job: job}, 0), "Reopen it first")
 }
 
 func TestYesterdaysAnswersThatComeTodayDeclareNothing(t *testing.T) {
