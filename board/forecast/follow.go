@@ -116,11 +116,26 @@ func (c *schedule) replacement() *board.PlanReplace {
 		same = same && had && (j.State == board.JobRunning || was.SameHands(task.Told))
 		next.Tasks = append(next.Tasks, task)
 	}
-	if same {
+	if same || f.At != 0 && says(f, next) {
 		return nil
 	}
 	slices.SortStableFunc(next.Tasks, func(a, b board.PlanTask) int { return cmp.Compare(a.StartAt, b.StartAt) })
 	return &next
+}
+
+// says tells whether people were told all of next, to the same starts.
+func says(f board.Follow, next board.PlanReplace) bool {
+	for _, k := range next.Tasks {
+		if was, had := f.Task(k.Job); !had || !was.SameHands(k.Told) || was.StartAt != k.StartAt {
+			return false
+		}
+	}
+	for _, k := range next.Charges {
+		if was, had := f.Charge(k.Pack); !had || !was.Same(k.ToldCharge) || was.StartAt != k.StartAt {
+			return false
+		}
+	}
+	return true
 }
 
 // told is what the schedule says of task i to those who are to do it. Nothing is

@@ -115,13 +115,37 @@ func (d *day) onSupply(r board.RobotID) {
 	}
 }
 
-// follow gives people the plan that a forecast has for them: the board takes it.
+// follow gives people the plan that a forecast has for them: the board takes it, and
+// reads it back from its file.
 func (d *day) follow(f forecast.Forecast) {
 	if f.Replace == nil {
 		return
 	}
 	_, refusal := d.try(*f.Replace, board.Itself())
 	require.Nil(d.rt, refusal, "%+v of %+v", refusal, *f.Replace)
+	told := d.s.Follow()
+	back, err := board.DecodeNoun(told.Key(), board.Encode(told))
+	require.NoError(d.rt, err)
+	require.Equal(d.rt, string(board.Encode(told)), string(board.Encode(back)))
+}
+
+// toldAnew asks that a plan that people who follow the last are given says something
+// else to somebody. A search as brief as this test's may find a better one again.
+func (d *day) toldAnew() {
+	f := forecast.Make(d.s, d.now, 7, 40)
+	if f.Replace == nil {
+		return
+	}
+	same := true
+	for _, k := range f.Replace.Tasks {
+		told, ok := d.s.Follow().Task(k.Job)
+		same = same && ok && told.SameHands(k.Told) && told.StartAt == k.StartAt
+	}
+	for _, k := range f.Replace.Charges {
+		told, ok := d.s.Follow().Charge(k.Pack)
+		same = same && ok && told.ToldCharge == k.ToldCharge
+	}
+	require.False(d.rt, same, "%+v", *f.Replace)
 }
 
 // live counts what is on the board.

@@ -190,6 +190,7 @@ func TestWhateverHappensTheForecastKeepsItsPromises(t *testing.T) {
 		d.chargesKeepTheirLimits(f)
 		d.remediesAreTaken(f)
 		d.follow(f)
+		d.toldAnew()
 		d.noLockoutJobBeforeTheOverheads(f)
 		for _, a := range f.Alarms {
 			require.NotEmpty(rt, a.Act)

@@ -116,6 +116,20 @@ a3 A should: spare 10 M blade`)
 	require.Equal(t, plan.Kept, got.Tasks[2].State)
 }
 
+func TestTheOnlySpareGoesToTheWorkThatComesFirst(t *testing.T) {
+	w := read(t, `group A 60/1
+person P1 M
+stock belt 1
+a1 A must: swap 10 M belt
+a2 A must after a1: fit 10 M belt`)
+	for seed := range uint64(20) {
+		got := plan.Solve(w.Problem, 1, seed)
+		require.NoError(t, plan.Check(w.Problem, got))
+		require.Equal(t, plan.Kept, got.Tasks[0].State)
+		require.Equal(t, plan.Blocked, got.Tasks[1].State)
+	}
+}
+
 // Constructed by us; the sums are beside each case.
 func TestTheBoundSaysByHowMuchNoPlanMeetsACall(t *testing.T) {
 	for name, c := range map[string]struct {

@@ -82,7 +82,7 @@ func (c *chooser) askTeam(cand *candidate, r *rng) {
 // repair brings the use of stock down to what there is: each time by the
 // single change of a way that takes most off the relative excess, ties drawn;
 // by leaving off an optional task where no other way helps; by a random change
-// where it is stuck. What still does not fit is left off.
+// where it is stuck. What still does not fit is left off, the last of a chain first.
 func (c *chooser) repair(way []int16, r *rng) {
 	if len(c.used) == 0 {
 		return
@@ -99,10 +99,21 @@ func (c *chooser) repair(way []int16, r *rng) {
 	}
 	first := r.below(len(way))
 	for k := range way {
-		i := int32((first + k) % len(way))
-		if way[i] >= 0 && c.helps(way[i], i) {
-			c.move(way, i, c.m.tasks[i].leftOff())
-		}
+		c.leave(way, int32((first+k)%len(way)))
+	}
+}
+
+// leave leaves task i off where it uses a stock of which too much is used; before it
+// what waits for it, which could not be done then and would keep its stock.
+func (c *chooser) leave(way []int16, i int32) {
+	if way[i] < 0 || !c.helps(way[i], i) {
+		return
+	}
+	for _, next := range c.m.tasks[i].succs {
+		c.leave(way, next)
+	}
+	if c.helps(way[i], i) {
+		c.move(way, i, c.m.tasks[i].leftOff())
 	}
 }
 
