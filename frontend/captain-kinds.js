@@ -181,7 +181,7 @@ export const packKind = {
     { name: "fasterBy", label: "who allowed more than 1C", type: "text", hint: "empty: never faster than 1C" },
     { name: "use", label: "drives", type: "choice", options: packUses },
     { name: "massGrams", label: "mass", type: "number", unit: "g" },
-    { name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired },
+    { name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired, hint: "a pack that fits no robot is planned for no fight" },
   ],
 };
 

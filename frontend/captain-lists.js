@@ -49,7 +49,7 @@ function nounView(captain, kind, noun) {
       tap({ words: "change", act: () => captain.open({
         title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen, says: `${noun.name} changed`, undo: true,
       }) }),
-      tap({ words: "take off", act: () => captain.acts.ask({ do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`, undo: true }) })),
+      tap({ words: "off the board", act: () => captain.acts.ask({ do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`, undo: true }) })),
   );
 }
 

@@ -68,7 +68,7 @@ export function card(captain, kind, noun, lines, acts) {
       tap({ words: "change", act: () => captain.open({
         title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen, says: `${noun.name} changed`, undo: true,
       }) }),
-      tap({ words: "take off", act: () => captain.acts.ask({ do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`, undo: true }) })),
+      tap({ words: "off the board", act: () => captain.acts.ask({ do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`, undo: true }) })),
   );
 }
 

@@ -153,6 +153,7 @@ async function sendReading(phone, pack) {
     says: `reading of ${pack.name}`,
     quiet: true,
   });
-  if (answer.refusal) phone.type(answer.refusal.field === "sure" ? "asked" : "refused", answer.refusal.sentence);
-  else phone.ctx.go(`#/me/pack/${pack.id}`);
+  if (!answer.refusal) return phone.ctx.go(`#/me/pack/${pack.id}`);
+  forget(phone);
+  phone.type(answer.refusal.field === "sure" ? "asked" : "refused", answer.refusal.sentence);
 }

@@ -27,9 +27,12 @@ const useOf = (pack) => (pack.use === "main" ? "" : `${pack.use} pack`);
 /** In a line: its word, and when it is ready or why it must be read. @param {Phone} phone @param {Pack} pack */
 function lineOf(phone, pack) {
   const v = phone.board.get(`packview/${pack.id}`);
-  if (v?.again && !setAside.includes(pack.state)) return `read again: ${v.again}`;
-  return v?.readyAt ? `ready ${phone.ctx.clock.hhmm(v.readyAt)}, bad case ${phone.ctx.clock.hhmm(v.badAt)}` : "";
+  if (v?.again && !setAside.includes(pack.state)) return v.readAt ? `read again: ${v.again}` : v.again;
+  return v?.readyAt ? `${isPast(phone, v.readyAt) ? "due since" : "ready"} ${phone.ctx.clock.hhmm(v.readyAt)}, bad case ${phone.ctx.clock.hhmm(v.badAt)}` : "";
 }
+
+/** @param {Phone} phone @param {string} time */
+const isPast = (phone, time) => Date.parse(time) < phone.ctx.clock.now();
 
 /** All packs. @param {Phone} phone */
 function listPage(phone) {
@@ -96,9 +99,9 @@ function timesView(phone, pack) {
   const at = (/** @type {string | undefined} */ time) => phone.ctx.clock.hhmm(time);
   const minutes = (/** @type {number} */ sec) => Math.round(sec / 60);
   return div({ class: "facts" },
-    v.again ? p(null, b(null, "READ AGAIN: "), v.again) : null,
+    v.again ? p(null, b(null, v.readAt ? "READ AGAIN: " : "READ IT: "), v.again) : null,
     v.readyAt
-      ? p(null, b({ class: "ready-at" }, `READY ${at(v.readyAt)}`), ` · bad case ${at(v.badAt)}`)
+      ? p(null, b({ class: "ready-at" }, `${isPast(phone, v.readyAt) ? "DUE SINCE" : "READY"} ${at(v.readyAt)}`), ` · bad case ${at(v.badAt)}`)
       : v.takesSec ? p({ class: "fact" }, `${minutes(v.takesSec)} min on a charger, bad case ${minutes(v.takesBadSec ?? v.takesSec)}`) : null,
     v.coolAt ? p({ class: "fact" }, `cool enough about ${at(v.coolAt)}, bad case ${at(v.coolBadAt)}`) : null,
     v.readyAt || v.coolAt ? p({ class: "fact" }, `not before ${at(v.earlyAt ?? v.coolAt)}; only a reading makes it so`) : null,
@@ -115,7 +118,7 @@ function factsView(phone, pack) {
   return [
     p({ class: "fact" }, readingLine(pack)),
     pack.state === "charging" ? p({ class: "fact" }, `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"}${pack.amps ? ` at ${pack.amps} A` : ""} · ${nameOf(phone.board, pack.attendant)} stays with it`) : null,
-    p({ class: "fact" }, whereOf(phone, pack), pack.since ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
+    p({ class: "fact" }, whereOf(phone, pack), pack.since && (pack.robot || pack.place) ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
     p({ class: "fact" }, `${useOf(pack) ? `${useOf(pack)}, ` : ""}${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · ${pack.chosenFor === forRobot ? "kept for" : "for"} ${robotName(phone.ctx, forRobot)}` : ""}`),
   ];
 }
@@ -124,6 +127,7 @@ function factsView(phone, pack) {
 function choiceView(phone, pack) {
   const choose = (/** @type {string | undefined} */ robot, /** @type {string} */ says) => phone.acts.ask({ do: "pack.choose", with: { pack: pack.id, robot }, says, undo: true });
   if (setAside.includes(pack.state) || pack.robot || pack.use === "tool") return null;
+  if (!pack.fits?.length) return p({ class: "lead" }, "It is planned for no fight: the captain says which robots it fits.");
   const fits = robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn);
   if (!fits.length) return null;
   return [h2(null, "keep it for a next fight"), div({ class: "choices" }, fits.map((r) => (pack.chosenFor === r.id
@@ -137,7 +141,7 @@ const NBSP = "\u00a0";
 /** What was read last: of the cells the lowest, and how warm. @param {Phone} phone @param {Pack} pack */
 function readView(phone, pack) {
   const r = pack.reading;
-  if (!r?.at) return p({ class: "fact" }, "nobody has read it yet");
+  if (!r?.at) return phone.board.get(`packview/${pack.id}`)?.again ? null : p({ class: "fact" }, "nobody has read it yet");
   const volts = r.cellVolts ?? [];
   const low = Math.min(...volts);
   const facts = [

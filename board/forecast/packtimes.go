@@ -55,6 +55,8 @@ func (c packing) times(v *PackView, p board.Pack) {
 	case setAside(p.State) || p.State == board.PackCharged || p.State == board.PackInRobot || p.State == board.PackStorage:
 	case p.Stopped != "":
 		v.Again = fmt.Sprintf("circuit %s went off while it charged: look at it, then read it", c.s.Circuits[p.Stopped].Name)
+	case p.State == board.PackUnread && p.Reading.At == 0:
+		v.Again = "nobody has read it yet"
 	case p.State == board.PackUnread:
 		v.Again = "nobody has read it since it was used"
 	case p.State == board.PackCharging:
@@ -121,7 +123,7 @@ func (c packing) cooling(p board.Pack) (span, error) {
 				return c.coolIn(p, warm, fit.AmbientC)
 			}
 		}
-		return span{}, charge.ReadAgain("read the room's air too: nobody has in three hours")
+		return span{}, charge.ReadAgain("the room’s air too, which nobody has read in three hours")
 	}
 	return c.coolIn(p, warm, *c.air)
 }

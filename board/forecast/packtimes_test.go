@@ -252,3 +252,15 @@ func BenchmarkThirtyPacksOnTwelveChannels(b *testing.B) {
 		pit.make()
 	}
 }
+
+func TestANewPackIsNotSaidToHaveBeenUsed(t *testing.T) {
+	b := newBench(t)
+	p := b.pack("P1", b.sprat)
+	require.Equal(t, "nobody has read it yet", b.view(p).Again)
+
+	b.read(p, 3.733, 25, nil)
+	b.captain(board.PackMove{Pack: p, Robot: b.sprat})
+	b.captain(board.PackMove{Pack: p, Place: b.s.Event().ChargingPlaces[0]})
+
+	require.Equal(t, "nobody has read it since it was used", b.view(p).Again)
+}

@@ -70,6 +70,8 @@ func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
 	pia.press("for 3 Tumsy Vole")
 	pia.sees("✓ for 3 Tumsy Vole")
 	require.Equal(t, robot.ID, s.packIs("V3").ChosenFor)
+	pia.open(s.url + "/#/me/fights")
+	pia.waits(`/V3: \w+ \d (now|from \d\d:\d\d), charged about/.test(document.body.innerText)`, "the channel of the plan")
 	pia.open(s.url + "/#/me/charge/" + string(pack.ID))
 	pia.sees("The plan: ")
 	pia.sees("A from")
@@ -85,6 +87,8 @@ func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
 	require.InDelta(t, 0.7, s.packIs("V3").Amps, 1e-9, "as its label allows, and someone by name")
 	pia.sees("READY ")
 	pia.sees("bad case")
+	pia.open(s.url + "/#/me/fights")
+	pia.sees("V3: on Thimble 2, charged about")
 
 	pia.enters(s, pack, "4.19", map[string]string{"ah": "0.24", "min": "48"})
 	pia.press("charger ended?")
@@ -229,6 +233,10 @@ func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
 	pack := s.pack("K1")
 	pia.open(s.url + "/#/me/pack/" + string(pack.ID))
 	pia.sees("nobody has read it yet")
+	pia.open(s.url + "/#/me/move/" + string(pack.ID))
+	pia.sees("It is planned for no fight: the captain says which robots it fits.")
+	pia.open(s.url + "/#/me/pack/" + string(pack.ID))
+	pia.sees("READ IT: ")
 
 	thumb := takes(pia)
 	pia.inReach("reading")
