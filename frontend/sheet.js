@@ -1,8 +1,9 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
 import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "./tags.js";
-import { listWords, nameOf, packWords } from "./words.js";
+import { listWords, nameOf } from "./words.js";
 import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./sheet-lines.js";
+import { choicesOf } from "./sheet-choices.js";
 import { Paper, paperWords } from "./sheet-paper.js";
 import { pad } from "./pad.js";
 import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "./screen.js";
@@ -16,9 +17,8 @@ import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, rob
 /** How long the buttons of the next line stay inert, so that a double tap answers one line. */
 const REST_MS = 700;
 const PIN_FIGURES = 6;
-const placeOrder = ["watch", "charging", "store", "bench", "test-box", "staging", "arena", "away"];
 
-/** What becomes of an answer besides the word. @typedef {{number?: number, place?: string, pack?: string, told?: string, choice?: string}} More */
+/** @typedef {import("./sheet-choices.js").More} More */
 
 class Walk {
   number = "";
@@ -233,12 +233,15 @@ class Walk {
     if (this.nearOnly) return this.noAnswersView();
     const small = this.smallButtons(sheet, line);
     const row = div({ class: "row" }, small);
+    const choices = choicesOf(this.ctx, sheet, line, this.me);
+    if (choices) {
+      return div({ class: "answers", key: line.id },
+        div({ class: "choices" }, choices.map(([key, words, more]) =>
+          tap({ key, class: "choice", words, restMs: REST_MS, act: () => this.answer(sheet, line, "done", more) }))),
+        div({ class: "gap" }), row);
+    }
     switch (line.kind) {
       case "number": return div({ class: "answers", key: line.id }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
-      case "place": return div({ class: "answers", key: line.id }, this.placesView(sheet, line), div({ class: "gap" }), row);
-      case "pack": return div({ class: "answers", key: line.id }, this.packsView(sheet, line), div({ class: "gap" }), row);
-      case "told": return div({ class: "answers", key: line.id }, this.peopleView(sheet, line), div({ class: "gap" }), row);
-      case "choice": return div({ class: "answers", key: line.id }, this.choicesView(sheet, line), div({ class: "gap" }), row);
       case "sign": return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
         hold({ class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
     }
@@ -282,34 +285,6 @@ class Walk {
     const n = Number(this.number);
     const ready = this.number !== "" && !Number.isNaN(n);
     return tap({ class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { number: n }) });
-  }
-
-  /** @param {Sheet} sheet @param {Line} line */
-  placesView(sheet, line) {
-    const places = byName(this.ctx.board.all("place").filter((p) => !p.retired)).sort((x, y) => placeOrder.indexOf(x.kind) - placeOrder.indexOf(y.kind));
-    return div({ class: "choices" }, places.map((place) =>
-      tap({ key: place.id, class: "choice", words: place.name, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { place: place.id }) })));
-  }
-
-  /** @param {Sheet} sheet @param {Line} line */
-  packsView(sheet, line) {
-    const rank = (/** @type {import("./wire.d.ts").Pack} */ p) => (p.robot === sheet.robot ? 0 : p.state === "charged" ? 1 : 2);
-    const packs = byName(this.ctx.board.all("pack").filter((p) => !p.retired && (!p.fits?.length || p.fits.includes(sheet.robot)))).sort((x, y) => rank(x) - rank(y));
-    return div({ class: "choices" }, packs.map((pack) =>
-      tap({ key: pack.id, class: "choice", words: `${pack.name}: ${this.ctx.board.get(`packview/${pack.id}`)?.word ?? packWords[pack.state]}`, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { pack: pack.id }) })));
-  }
-
-  /** @param {Sheet} sheet @param {Line} line */
-  peopleView(sheet, line) {
-    const people = byName(this.ctx.board.all("person").filter((p) => !p.retired && p.id !== this.me));
-    return div({ class: "choices" }, people.map((person) =>
-      tap({ key: person.id, class: "choice", words: person.name, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { told: person.id }) })));
-  }
-
-  /** @param {Sheet} sheet @param {Line} line */
-  choicesView(sheet, line) {
-    return div({ class: "choices" }, (line.choices ?? []).map((choice) =>
-      tap({ key: choice, class: "choice", words: choice, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { choice }) })));
   }
 
   /**
