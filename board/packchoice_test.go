@@ -164,3 +164,34 @@ func TestAPlanTellsChargesThatCouldBeBegunAndSaysWhatChanged(t *testing.T) {
 		})
 	}
 }
+
+func TestAChoiceIsTakenBackOnlyWhileNobodyHasChangedItsPacks(t *testing.T) {
+	for name, c := range map[string]struct {
+		then func(p *pit)
+		free bool
+	}{
+		"nothing since":              {func(*pit) {}, true},
+		"another job was entered":    {func(p *pit) { p.job() }, true},
+		"it was set aside":           {func(p *pit) { p.ok(p.as(p.ada), PackSet{Pack: p.p2, State: PackSuspect}) }, false},
+		"it went in":                 {func(p *pit) { p.ok(p.as(p.ada), PackMove{Pack: p.p2, Robot: p.moth}) }, false},
+		"the robot is off the board": {func(p *pit) { p.captain(RobotRetire{Robot: p.moth}) }, false},
+		"the one before was read":    {func(p *pit) { p.ok(p.as(p.ada), PackSet{Pack: p.p1, State: PackStorage}) }, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Place: p.watch})
+			for _, id := range []PackID{p.p1, p.p2} {
+				p.fitsMoth(id, func(*PackFields) {})
+			}
+			p.ok(p.as(p.ben), PackChoose{Pack: p.p1, Robot: p.moth})
+			second := p.ok(p.as(p.ben), PackChoose{Pack: p.p2, Robot: p.moth})
+			c.then(p)
+			_, r := p.try(p.as(p.ben), Undo{Command: second.Done.ID})
+			require.Equal(t, c.free, r == nil, "%+v", r)
+			if c.free {
+				require.Equal(t, p.moth, p.s.Packs[p.p1].ChosenFor)
+				require.Empty(t, p.s.Packs[p.p2].ChosenFor)
+			}
+		})
+	}
+}

@@ -45,3 +45,40 @@ func TestAPlanIsTakenWhateverIsSaidOfAPackThatIsOnCharge(t *testing.T) {
 		})
 	}
 }
+
+// A person may put any plan there that the board takes; the forecast goes on from it.
+func TestTheForecastGoesOnFromWhateverPlanAPersonPutThere(t *testing.T) {
+	for name, odd := range map[string]func(b *bench, k *board.PlanCharge){
+		"it begins in a million years": func(_ *bench, k *board.PlanCharge) { k.StartAt, k.EndAt = 1<<55, 1<<55 },
+		"it began before time did":     func(_ *bench, k *board.PlanCharge) { k.StartAt, k.EndAt = -1<<55, 0 },
+		"it never ends":                func(_ *bench, k *board.PlanCharge) { k.EndAt = 1<<63 - 1 },
+		"hardly any current":           func(_ *bench, k *board.PlanCharge) { k.Amps = 1e-300 },
+		"a robot without a call":       func(b *bench, k *board.PlanCharge) { k.Robot = b.light("Tern", 2, b.bob) },
+		"a pack in the robot":          func(b *bench, k *board.PlanCharge) { b.captain(board.PackMove{Pack: k.Pack, Robot: b.sprat}) },
+		"a pack that fits no robot":    func(b *bench, k *board.PlanCharge) { b.kind(k.Pack, func(f *board.PackFields) { f.Fits = nil }) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			b := newBench(t)
+			b.calledAt(b.sprat, noon.Add(120*time.Minute))
+			p := b.pack("P1", b.sprat)
+			b.read(p, 3.73, 25, nil)
+			k := board.PlanCharge{Pack: p, EndAt: noon.Add(time.Hour), ToldCharge: board.ToldCharge{Robot: b.sprat, Channel: b.one, Amps: 0.85, StartAt: noon}}
+			odd(b, &k)
+			b.captain(board.PlanReplace{Charges: []board.PlanCharge{k}})
+			if replace := b.make().Replace; replace != nil {
+				b.made("", *replace, board.Itself())
+			}
+			require.Nil(t, b.make().Replace)
+
+			b.captain(board.PlanReplace{Charges: []board.PlanCharge{k}})
+			b.captain(board.ChannelRetire{Channel: b.one})
+			b.captain(board.ChannelRetire{Channel: b.two})
+			b.make()
+			b.captain(board.RobotRetire{Robot: b.sprat})
+			b.make()
+			for _, v := range b.make().Channels {
+				require.Empty(t, v.Bars)
+			}
+		})
+	}
+}
