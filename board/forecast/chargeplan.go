@@ -29,12 +29,12 @@ type charging struct {
 	pack board.Pack
 	need need
 	ways []chargeWay
-	// later: it comes back from a fight first.
-	later bool
+	// from is the fight that it comes back from first, "" where it is at hand.
+	from board.FightID
 }
 
 // running tells whether it is on a channel now.
-func (c charging) running() bool { return c.pack.State == board.PackCharging && !c.later }
+func (c charging) running() bool { return c.pack.State == board.PackCharging && c.from == "" }
 
 // chargeWay is a charge on a channel of one kind at one current.
 type chargeWay struct {
@@ -179,9 +179,25 @@ func (c packing) supply(problem *plan.Problem, away []plan.Taken) supplies {
 			s.chargers[ch.Charger] = pool(int(ch.ChargerWatts) / unitVA)
 		}
 	}
+	c.unforeseen(problem, s)
 	s.crew = pool(attendable(c.s))
 	problem.Pools[s.crew].Taken = away
 	return s
+}
+
+// unforeseen takes the channels that charge packs whose time nobody can foretell off
+// their pools: they come free when somebody says so.
+func (c packing) unforeseen(problem *plan.Problem, s supplies) {
+	for _, p := range packsByName(c.s) {
+		ch := c.s.Channels[p.Channel]
+		pool, ok := s.channels[kindOf(ch)]
+		if p.State != board.PackCharging || !ok {
+			continue
+		}
+		if _, foretold := c.takes(p, ch, p.Amps); !foretold {
+			problem.Pools[pool].Capacity = max(problem.Pools[pool].Capacity-1, 0)
+		}
+	}
 }
 
 func liveChannels(s board.State) []board.Channel {

@@ -223,7 +223,7 @@ func (c *schedule) fill(v *FightPacks, set lateSet, charges []placed) {
 	for k, p := range set.set.packs {
 		one := FightPack{Pack: p.ID, After: set.from[k]}
 		at := slices.IndexFunc(charges, func(k placed) bool {
-			return k.pack.ID == p.ID && k.later == (one.After != "") && (!k.later || k.need.fight == set.fight.ID)
+			return k.pack.ID == p.ID && k.from == one.After
 		})
 		switch {
 		case at >= 0:
@@ -258,10 +258,18 @@ func (c *schedule) lacks(set lateSet) string {
 	return fmt.Sprintf("No channel or no %s is left for it: %s.", useWords[set.set.use], strings.Join(others, ", "))
 }
 
-// lateTasks adds to a problem the charges for fights after the next, a group a fight.
+// comeback is a pack that comes back from a fight.
+type comeback struct {
+	pack board.PackID
+	from board.FightID
+}
+
+// lateTasks adds to a problem the charges for fights after the next, a group a fight. Of
+// fights that exclude each other the earlier one charges a pack for both.
 func (c *schedule) lateTasks(problem *plan.Problem, supply *supplies, later []lateSet, planned map[board.PackID]bool) []charging {
 	var charges []charging
 	groups := map[board.FightID]int{}
+	back := map[comeback]bool{}
 	for _, set := range later {
 		g, ok := groups[set.fight.ID]
 		if !ok {
@@ -272,7 +280,9 @@ func (c *schedule) lateTasks(problem *plan.Problem, supply *supplies, later []la
 		}
 		for k, p := range set.set.packs {
 			n := need{robot: set.set.robot.ID, use: set.set.use, by: plusSec(set.out.clock[set.fight.ID].call.Median, -set.out.robot.AfterSec), fight: set.fight.ID}
-			if one, task, ok := c.lateTask(supply, p, n, set.from[k], planned); ok {
+			key := comeback{p.ID, set.from[k]}
+			if one, task, ok := c.lateTask(supply, p, n, set.from[k], planned); ok && !back[key] {
+				back[key] = true
 				task.Group = g
 				problem.Tasks, charges = append(problem.Tasks, task), append(charges, one)
 			}
@@ -289,7 +299,7 @@ func (c *schedule) lateTask(supply *supplies, p board.Pack, n need, from board.F
 		planned[p.ID] = true
 		return supply.task(p, n)
 	}
-	one := charging{pack: p, need: n, later: true, ways: c.waysBack(p)}
+	one := charging{pack: p, need: n, from: from, ways: c.waysBack(p)}
 	task := plan.Task{EarliestSec: int32(min(c.released(p, from).high, float64(plan.HorizonSec)))}
 	for _, w := range one.ways {
 		task.Ways = append(task.Ways, supply.way(w))

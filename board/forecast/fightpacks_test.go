@@ -136,3 +136,23 @@ func TestAFightThatWillFindNoPackSaysWhy(t *testing.T) {
 	require.Empty(t, v.Packs)
 	require.Equal(t, "No pack for Sprat is ready: P1 is unread.", v.Lacks)
 }
+
+func TestAPackForTwoFightsThatExcludeEachOtherIsChargedOnce(t *testing.T) {
+	b := newBench(t)
+	quickArena(b)
+	b.captain(board.ChannelRetire{Channel: b.two})
+	first := b.atMinute(60)
+	after := func(number int, when board.Result) board.FightID {
+		return b.fight(board.FightFields{Robot: b.sprat, Arena: "B60", Number: number, After: first, If: when})
+	}
+	won, lost := after(60, board.Won), after(50, board.Lost)
+	p := b.pack("A", b.sprat)
+	b.charged(p)
+	require.Equal(t, b.fightPacks(lost).Packs, b.fightPacks(won).Packs)
+	require.Equal(t, first, b.fightPacks(won).Packs[0].After)
+	bars := 0
+	for _, c := range b.make().Channels {
+		bars += len(c.Bars)
+	}
+	require.Equal(t, 1, bars)
+}

@@ -9,10 +9,14 @@ import (
 )
 
 // followed is what people were told of a charge, as the planner takes it: nil where it
-// is no way of it any more.
+// is no way of it any more, and where they were told to wait, so that what comes free
+// sooner is not left empty.
 func (p *posed) followedCharge(c charging, earliestSec int32) *plan.Followed {
 	told, ok := p.s.Follow().Charge(c.pack.ID)
 	if !ok || told.Robot != c.need.robot || c.pack.State == board.PackCharging {
+		return nil
+	}
+	if p.sec(told.StartAt) > earliestSec+toldAheadSec {
 		return nil
 	}
 	ch := p.s.Channels[told.Channel]
@@ -46,11 +50,12 @@ func (c *schedule) toldCharges() []board.PlanCharge {
 }
 
 // sameCharges tells whether people were told so before of every charge that is not
-// under way.
+// under way, and of none to wait that can begin now.
 func (c *schedule) sameCharges(told []board.PlanCharge) bool {
 	return !slices.ContainsFunc(told, func(k board.PlanCharge) bool {
 		was, had := c.s.Follow().Charge(k.Pack)
-		return !had || !was.Same(k.ToldCharge) && c.s.Packs[k.Pack].State != board.PackCharging
+		sooner := k.StartAt < plusSec(was.StartAt, -toldAheadSec)
+		return !had || (sooner || !was.Same(k.ToldCharge)) && c.s.Packs[k.Pack].State != board.PackCharging
 	})
 }
 

@@ -299,3 +299,42 @@ func TestPacksAreNotMovedAboutWhileNothingHappens(t *testing.T) {
 	}
 	require.Equal(t, told, b.s.Follow().Charges)
 }
+
+// One channel is taken for most of an hour and Sprat misses its call whatever is charged;
+// when the channel comes free the pack goes on at once all the same.
+func TestAPackThatWasToldToWaitGoesOnWhatComesFree(t *testing.T) {
+	b := newBench(t)
+	b.captain(board.ChannelRetire{Channel: b.two})
+	other := b.pack("P0", b.light("Tern", 2, b.bob))
+	b.read(other, 3.733, 25, nil)
+	b.charge(other, b.one)
+	b.calledAt(b.sprat, noon.Add(20*time.Minute))
+	p := b.pack("P1", b.sprat)
+	b.read(p, 3.733, 25, nil)
+	b.follow()
+	told, _ := b.s.Follow().Charge(p)
+	require.Greater(t, told.StartAt, noon.Add(30*time.Minute))
+
+	b.wait(2 * time.Minute)
+	b.by(b.ann, board.PackOff{Pack: other})
+	b.follow()
+	told, _ = b.s.Follow().Charge(p)
+	require.Equal(t, b.now, told.StartAt)
+}
+
+// A nickel pack is on the only channel: its volts foretell no time.
+func TestAChannelWhoseChargeNobodyCanForetellIsNotFree(t *testing.T) {
+	b := newBench(t)
+	b.captain(board.ChannelRetire{Channel: b.two})
+	other := b.pack("P0", b.light("Tern", 2, b.bob))
+	b.kind(other, func(f *board.PackFields) { f.Chemistry = board.NiMH })
+	b.read(other, 1.2, 25, nil)
+	b.charge(other, b.one)
+	b.calledAt(b.sprat, noon.Add(120*time.Minute))
+	b.read(b.pack("P1", b.sprat), 3.733, 25, nil)
+	for _, c := range b.make().Channels {
+		require.Empty(t, c.Bars)
+	}
+	require.Contains(t, b.call(b.sprat).Cause.Text, "P1")
+	require.NotEqual(t, forecast.FlagNone, b.call(b.sprat).Flag)
+}

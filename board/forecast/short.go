@@ -53,7 +53,7 @@ func (c *schedule) sheetsAlone(g int, call Call) Cause {
 		sheets += o.beforeSec
 	}
 	left := max(secUntil(c.at, call.CallAt.Median), 0)
-	return Cause{Kind: CauseClock, Text: fmt.Sprintf("Its sheets alone take %s, the call is in %d min.", minutes(sheets), wholeMinutes(left)/60)}
+	return Cause{Kind: CauseClock, Text: fmt.Sprintf("Its sheets alone take %s, the call is in %s.", closely(sheets), closely(left))}
 }
 
 // binding says what a proof rests on in a sentence that names no time of the plan,

@@ -71,3 +71,14 @@ func sorted[ID ~string, N any](table map[ID]N, key func(N) string) []N {
 func jobKey(j board.Job) string { return fmt.Sprintf("%08d", j.Number) }
 
 func personKey(p board.Person) string { return p.Name }
+
+// closelySec is how long a time is below which its seconds matter.
+const closelySec = 5 * 60
+
+// closely says a duration in whole minutes, a short one with its seconds.
+func closely(sec int) string {
+	if sec >= closelySec || sec%60 == 0 {
+		return fmt.Sprintf("%d min", wholeMinutes(sec)/60)
+	}
+	return fmt.Sprintf("%d:%02d min", sec/60, sec%60)
+}
