@@ -41,7 +41,8 @@ const mostAmps = (pack, channel) => Math.min(pack.maxChargeAmps, channel?.maxAmp
 /** What of the form is typed or picked, or follows from the plan until it is. @param {Phone} phone @param {Pack} pack */
 function filled(phone, pack) {
   const told = phone.board.get("follow/plan")?.charges?.find((k) => k.pack === pack.id);
-  const { cells = "", contained = "", channel = told?.channel ?? "", amps = String(told?.amps ?? ""), attendant = phone.me } = phone.typed;
+  const taken = phone.board.all("pack").some((o) => o.state === "charging" && o.channel === told?.channel);
+  const { cells = "", contained = "", channel = (!taken && told?.channel) || "", amps = String(told?.amps ?? ""), attendant = phone.me } = phone.typed;
   return { told, cells, contained, channel, amps, attendant };
 }
 

@@ -12,8 +12,14 @@ import { fightPacksView } from "./fightpacks.js";
 
 const setAside = ["suspect", "quarantined", "gone"];
 
+/** What is foretold of a pack, unless it has been read since. @param {Phone} phone @param {Pack} pack */
+function viewOf(phone, pack) {
+  const v = phone.board.get(`packview/${pack.id}`);
+  return v && (v.readAt ?? "") === (pack.reading?.at ?? "") ? v : undefined;
+}
+
 /** @param {Phone} phone @param {Pack} pack */
-const wordOf = (phone, pack) => phone.board.get(`packview/${pack.id}`)?.word ?? packWords[pack.state];
+const wordOf = (phone, pack) => viewOf(phone, pack)?.word ?? packWords[pack.state];
 
 /** @param {Phone} phone @param {Pack} pack */
 function whereOf(phone, pack) {
@@ -26,7 +32,7 @@ const useOf = (pack) => (pack.use === "main" ? "" : `${pack.use} pack`);
 
 /** In a line: its word, and when it is ready or why it must be read. @param {Phone} phone @param {Pack} pack */
 function lineOf(phone, pack) {
-  const v = phone.board.get(`packview/${pack.id}`);
+  const v = viewOf(phone, pack);
   if (v?.again && !setAside.includes(pack.state)) return v.readAt ? `read again: ${v.again}` : v.again;
   return v?.readyAt ? `${isPast(phone, v.readyAt) ? "due since" : "ready"} ${phone.ctx.clock.hhmm(v.readyAt)}, bad case ${phone.ctx.clock.hhmm(v.badAt)}` : "";
 }
@@ -94,7 +100,7 @@ function actsOf(phone, pack) {
 
 /** When it is cool and charged by the readings, or why it must be read again. @param {Phone} phone @param {Pack} pack */
 function timesView(phone, pack) {
-  const v = phone.board.get(`packview/${pack.id}`);
+  const v = viewOf(phone, pack);
   if (!v) return null;
   const at = (/** @type {string | undefined} */ time) => phone.ctx.clock.hhmm(time);
   const minutes = (/** @type {number} */ sec) => Math.round(sec / 60);
@@ -110,7 +116,7 @@ function timesView(phone, pack) {
 }
 
 /** What the charger's counter should never pass: what it holds and a twentieth. @param {Pack} pack */
-const mostAh = (pack) => Number((1.05 * pack.capacityAh).toPrecision(2));
+const mostAh = (pack) => Number((1.05 * pack.capacityAh).toPrecision(3));
 
 /** Where it is, what it is, who stays with it. @param {Phone} phone @param {Pack} pack */
 function factsView(phone, pack) {

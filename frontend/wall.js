@@ -217,24 +217,32 @@ const entryLine = (e) => p({ key: e.id, class: `${alarmClass(e.alarm)}${e.lines 
   span({ class: classMarks[e.alarm.class], "aria-hidden": "true" }),
   span({ class: "what" }, span({ class: "class" }, classWords[e.alarm.class]), ` ${e.text}`, b(null, e.act)));
 
-/** The packs: how many are ready, then those that are not, what is set aside first and what no robot drives without; as many as fit. @param {Ctx} ctx @param {number} letters */
+/** The packs: how many are ready, then those that are not: first what comes too late for a next fight or was stopped, what is set aside and what no robot drives without; as many as fit. @param {Ctx} ctx @param {number} letters */
 function packsLine(ctx, letters) {
   const views = ctx.board.all("packview");
   const shared = (/** @type {PackView} */ v) => ["transmitter", "tool"].includes(ctx.board.get(`pack/${v.pack}`)?.use ?? "");
   const ready = views.filter((v) => v.word === "ready").length;
-  const unread = views.filter((v) => v.word === "unread" && !shared(v)).length;
-  const rank = (/** @type {PackView} */ v) => (v.word.startsWith("SET ASIDE") ? "0" : shared(v) ? "1" : v.again ? "3" : v.readyAt ? `2${v.readyAt}` : "4");
-  const named = views.filter((v) => !["ready", "in robot", "gone", "storage"].includes(v.word) && (v.word !== "unread" || shared(v)))
+  const stopped = (/** @type {PackView} */ v) => Boolean(ctx.board.get(`pack/${v.pack}`)?.stopped);
+  const unread = views.filter((v) => v.word === "unread" && !shared(v) && !stopped(v)).length;
+  const rank = (/** @type {PackView} */ v) => (lateFor(ctx, v) || stopped(v) ? "/" : v.word.startsWith("SET ASIDE") ? "0" : shared(v) ? "1" : v.again ? "3" : v.readyAt ? `2${v.readyAt}` : "4");
+  const named = views.filter((v) => !["ready", "in robot", "gone", "storage"].includes(v.word) && (v.word !== "unread" || shared(v) || stopped(v)))
     .map((v) => ({ rank: rank(v), text: packText(ctx, v) }))
     .sort((x, y) => (x.rank + x.text < y.rank + y.text ? -1 : 1));
   const parts = [`ready ${ready}`, ...named.map((n) => n.text), ...(unread ? [`not read ${unread}`] : [])];
   return p({ class: "packs" }, span({ class: "class" }, "PACKS "), asManyAsFit(parts, letters - "PACKS ".length));
 }
 
+/** Whether a pack is too late for a robot's next fight in the bad case. @param {Ctx} ctx @param {PackView} v */
+const lateFor = ({ board }, v) => board.all("fightpacks").some((f) =>
+  f.late && board.get(`call/${f.robot}`)?.fight === f.fight && f.packs.some((k) => k.pack === v.pack && k.badAt && Date.parse(k.badAt) > Date.parse(f.by)));
+
 /** A pack in few words: when it is ready, or what is to be done with it. @param {Ctx} ctx @param {PackView} v */
-function packText({ board, clock }, v) {
+function packText(ctx, v) {
+  const { board, clock } = ctx;
   const pack = board.get(`pack/${v.pack}`);
   const name = pack?.name ?? "?";
+  if (pack?.stopped) return `${name} stopped, read`;
+  if (lateFor(ctx, v)) return `${name} TOO LATE`;
   if (v.word.startsWith("SET ASIDE")) return `${name} SET ASIDE`;
   if (v.word === "unread") return `${name} not read`;
   if (v.readyAt && !v.again) return `${name} ${clock.hhmm(v.readyAt)}`;

@@ -46,7 +46,7 @@ func TestBrowserEveryCautionOfChargingStandsOnItsScreen(t *testing.T) {
 		{"not in the robot, not sealed in, not beside sparks", pia, charge, []string{"Never by grinding or welding, never sealed in, in the robot or on anybody."}},
 		{"no parallel board", pia, charge, []string{"One pack a channel: no parallel board."}},
 		{"the charger's own limits are set", pia, charge, []string{"the charger’s own Ah and time limits. The board raises none of them."}},
-		{"past its time it is stopped and looked at", pia, charging, []string{"Stop it and look past", "or when it has taken more than 6.5 Ah."}},
+		{"past its time it is stopped and looked at", pia, charging, []string{"Stop it and look past", "or when it has taken more than 6.51 Ah."}},
 		{"only a reading makes it charged", pia, charging, []string{"only a reading makes it so"}},
 		{"no clock moves a limit", captain, planned, []string{"No plan and no clock moves a limit"}},
 		{"signs of danger", pia, charge, []string{"Swelling, a hiss, a smell, smoke, sudden heat, volts that drop: raise the alarm, get clear, tell event safety.", "The officials’ card: EXAMPLE, invented."}},
