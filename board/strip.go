@@ -232,9 +232,11 @@ func (s State) fitted(robot RobotID) []PackID {
 // settleReady withdraws a signature that what happened since has overtaken: the
 // board may withdraw it and never grants it.
 func (t *turn) settleReady(w Power) {
+	if w.State != Ready {
+		return
+	}
 	r := t.s().Robots[w.Robot]
 	switch bad := t.s().fitToFight(r); {
-	case w.State != Ready:
 	case bad != nil:
 		t.becomeUnknown(w, "signed ready, and then: "+bad.Sentence, false)
 	case !slices.Equal(w.Fitted, t.s().fitted(w.Robot)):
