@@ -19,7 +19,7 @@ import (
 // Settings of the list. The budgets are work, not time.
 const (
 	remediesMost   = 12   // remedies tried in one forecast
-	remedyBudget   = 200  // schedules tried for one
+	remedyBudget   = 150  // schedules tried for one
 	remedyDays     = 6144 // days played in all rounds
 	listedMost     = 5
 	listedDoubtful = 2 // of these, that may be without a clear gain
