@@ -2,26 +2,26 @@
 // needs, and says what every screen must say: an old board, a board that takes no
 // changes, a command that waited and was refused.
 
-import { Board } from "./board.js";
-import { clock } from "./clock.js";
-import { start } from "./live.js";
-import { b, div, h2, p, render, section, span, tap } from "./tags.js";
-import { nameOf, placeOf, robotOf } from "./words.js";
+import { Board } from "./core/board.js";
+import { clock } from "./core/clock.js";
+import { start } from "./core/live.js";
+import { b, div, h2, p, render, section, span, tap } from "./core/tags.js";
+import { nameOf, placeOf, robotOf } from "./core/words.js";
 
-/** @typedef {import("./wire.d.ts").Ctx} Ctx */
-/** @typedef {import("./wire.d.ts").Mount} Mount */
-/** @typedef {import("./wire.d.ts").Role} Role */
+/** @typedef {import("./core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./core/wire.d.ts").Mount} Mount */
+/** @typedef {import("./core/wire.d.ts").Role} Role */
 /** @typedef {{load: () => Promise<{mount: Mount, ahead?: () => Promise<unknown>}>, sheets: string[]}} Screen */
 
 /** @type {Record<string, Screen>} */
 const screens = {
   join: { load: () => import("./join.js"), sheets: [] },
-  wall: { load: () => import("./wall.js"), sheets: ["wall"] },
-  me: { load: () => import("./phone.js"), sheets: [] },
-  robot: { load: () => import("./phone.js"), sheets: [] },
-  sheet: { load: () => import("./sheet.js"), sheets: [] },
-  damage: { load: () => import("./damage.js"), sheets: [] },
-  captain: { load: () => import("./captain.js"), sheets: ["captain"] },
+  wall: { load: () => import("./wall/wall.js"), sheets: ["wall"] },
+  me: { load: () => import("./phone/phone.js"), sheets: [] },
+  robot: { load: () => import("./phone/phone.js"), sheets: [] },
+  sheet: { load: () => import("./sheet/sheet.js"), sheets: [] },
+  damage: { load: () => import("./phone/damage.js"), sheets: [] },
+  captain: { load: () => import("./captain/captain.js"), sheets: ["captain"] },
 };
 
 /** Where each role begins. @type {Record<Role, string>} */
@@ -103,7 +103,7 @@ function styled(name) {
   const link = document.createElement("link");
   link.id = `css-${name}`;
   link.rel = "stylesheet";
-  link.href = `/${name}.css`;
+  link.href = `/${name}/${name}.css`;
   document.head.append(link);
   return new Promise((done) => {
     link.onload = link.onerror = () => done();
@@ -146,7 +146,7 @@ const emergencies = () => (live.me ? board.all("emergency").filter((e) => !e.end
 /** All that the board says by itself: what people are to do is the officials' to say. */
 const NO_CARD = "Raise the alarm – get clear – tell event safety";
 
-/** An emergency; the last has the officials' card. @param {import("./wire.d.ts").Emergency} e @param {boolean} last */
+/** An emergency; the last has the officials' card. @param {import("./core/wire.d.ts").Emergency} e @param {boolean} last */
 function emergency(e, last) {
   const taken = board.get(`alarm/A-emergency-${e.id}`);
   const where = [e.robot && robotOf(board, e.robot), placeOf(board, e.place)].filter(Boolean).join(", ");
@@ -159,14 +159,14 @@ function emergency(e, last) {
       live.me.role === "crew" ? null : tap({ key: "over", words: "it is over …", act: () => go(`#/me/over/${e.id}`) })) : null);
 }
 
-/** @param {import("./wire.d.ts").Event | undefined} event */
+/** @param {import("./core/wire.d.ts").Event | undefined} event */
 const card = (event) => div({ class: "card" },
   p({ class: "card-text" }, (event?.card?.text || NO_CARD).split("\n").map((step, i) => span({ key: i }, step))),
   p({ class: "fact from" },
     event?.emergencyContact ? span(null, "to reach: ", b(null, event.emergencyContact)) : null,
     event?.card?.text ? span(null, `officials’ card approved by ${event.card.approvedBy}, entered ${clock.hhmm(event.entered.card)}`) : null));
 
-/** Says how a command went. @param {Promise<import("./queue.js").Outcome>} sent @param {string} says */
+/** Says how a command went. @param {Promise<import("./core/queue.js").Outcome>} sent @param {string} says */
 const told = async (sent, says) => say((await sent).refusal?.sentence ?? says);
 
 /** Class A alarms are said once each, to ears that cannot see the screen. */

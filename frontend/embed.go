@@ -7,5 +7,5 @@ import "embed"
 // Files holds what a browser may ask for, by its path from the root, and the
 // notice of the vendored library.
 //
-//go:embed index.html icon.svg *.css *.js vendor/preact.mjs vendor/LICENSE
+//go:embed index.html icon.svg *.js */*.js */*.css vendor/preact.mjs vendor/LICENSE
 var Files embed.FS

@@ -1,9 +1,9 @@
 // Join: code, name, PIN. A device without a session sees this and nothing else.
 
-import { b, button, div, form, h1, h2, input, label, p, render, span, tap } from "./tags.js";
+import { b, button, div, form, h1, h2, input, label, p, render, span, tap } from "./core/tags.js";
 
 /** @typedef {{id: string, name: string, claimed: boolean}} Someone */
-/** @typedef {{role?: import("./wire.d.ts").Role, people?: Someone[], refusal?: import("./wire.d.ts").Refusal}} Answer */
+/** @typedef {{role?: import("./core/wire.d.ts").Role, people?: Someone[], refusal?: import("./core/wire.d.ts").Refusal}} Answer */
 
 /** @type {Record<string, string>} */
 const roleWords = { captain: "captain", crew: "crew", safety: "safety lead", viewer: "a screen that only shows the board" };
@@ -17,7 +17,7 @@ async function join(ask) {
   return (await answer?.json().catch(() => null)) ?? lost;
 }
 
-/** @type {import("./wire.d.ts").Mount} */
+/** @type {import("./core/wire.d.ts").Mount} */
 export function mount(root, ctx) {
   const at = {
     code: decodeURIComponent(location.hash.replace(/^#\/?/, "")),

@@ -173,7 +173,7 @@ func runs[T any](p *pit, script string) T {
 // follows starts the page and answers its resume with an empty board.
 func (p *pit) follows() {
 	p.t.Helper()
-	runs[any](p, `const {Board} = await import("/board.js"); const {start} = await import("/live.js");
+	runs[any](p, `const {Board} = await import("/core/board.js"); const {start} = await import("/core/live.js");
 		window.board = new Board(); window.live = start({board}); window.done = [];
 		window.give = (what, fields) => live.send(what, fields).then((o) => done.push(o));
 		window.until = (ok) => new Promise((go) => { const look = () => ok() ? go() : setTimeout(look, 10); look(); });`)
@@ -206,7 +206,7 @@ func TestAPageInABrowser(t *testing.T) {
 // RFC 9562 §5.5 and §5.7, against package google/uuid.
 func idsAreMadeAsTheBoardMakesThem(t *testing.T, p *pit) {
 	require.False(t, runs[bool](p, `return isSecureContext`), "the test must run where browsers keep crypto.subtle back")
-	ids := runs[[]string](p, `const {commandId, madeId} = await import("/board.js");
+	ids := runs[[]string](p, `const {commandId, madeId} = await import("/core/board.js");
 		const id = commandId(1645557742000); return [id, madeId(id, "damage"), madeId(id, "job", "follow-up")]`)
 	command, err := uuid.Parse(ids[0])
 	require.NoError(t, err)
@@ -279,7 +279,7 @@ func holdsForDangerousActs(t *testing.T, p *pit) {
 		Words                                    string
 		MS                                       []int
 		Lifted, Strayed, Entered, Repeated, Held int
-	}](p, `const {render, hold} = await import("/tags.js");
+	}](p, `const {render, hold} = await import("/core/tags.js");
 		const ms = []; let ring = null, acts = 0;
 		window.setTimeout = (fn, wait) => { ms.push(wait); ring = fn; return 1; };
 		window.clearTimeout = () => { ring = null; };

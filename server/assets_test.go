@@ -12,7 +12,7 @@ func TestPagesComeTypedPackedAndByTheirHash(t *testing.T) {
 	p := newPit(t)
 	for path, typ := range map[string]string{
 		"/": "text/html; charset=utf-8", "/index.html": "text/html; charset=utf-8", "/app.js": "text/javascript; charset=utf-8",
-		"/vendor/preact.mjs": "text/javascript; charset=utf-8", "/base.css": "text/css; charset=utf-8", "/icon.svg": "image/svg+xml",
+		"/vendor/preact.mjs": "text/javascript; charset=utf-8", "/core/base.css": "text/css; charset=utf-8", "/icon.svg": "image/svg+xml",
 		"/vendor/LICENSE": "text/plain; charset=utf-8",
 	} {
 		a := p.nobody().get(path).ok()
@@ -27,7 +27,7 @@ func TestPagesComeTypedPackedAndByTheirHash(t *testing.T) {
 	require.Equal(t, "gzip", packed.header.Get("Content-Encoding"))
 	require.Equal(t, plain.body, unpack(t, packed.body))
 	require.NotEqual(t, plain.header.Get("ETag"), packed.header.Get("ETag"))
-	small := p.nobody().get("/base.css", header("Accept-Encoding", "gzip")).ok()
+	small := p.nobody().get("/core/base.css", header("Accept-Encoding", "gzip")).ok()
 	require.Empty(t, small.header.Get("Content-Encoding"), "what packing makes larger is not packed")
 
 	head := p.nobody().ask("HEAD", "/app.js", nil).ok()

@@ -33,7 +33,7 @@ const examplesFile = "../testdata/wire/examples.js"
 const examplesHead = `// One full example of all that goes over the wire: messages, commands, nouns,
 // derived nouns, and the bodies of the HTTP routes. Every field is there and none
 // is zero. "go test ./server -run TestWireExamples -update" writes this file from
-// the Go structs; the type check of frontend/wire.d.ts reads it.
+// the Go structs; the type check of frontend/core/wire.d.ts reads it.
 
 `
 
@@ -59,7 +59,7 @@ func allExamples(t *testing.T) []byte {
 	add := func(name, typ, what string, v reflect.Value) {
 		mark := "/** " + what + " */"
 		if typ != "" {
-			mark = fmt.Sprintf("/** @satisfies {import('../../frontend/wire.d.ts').%s} */", typ)
+			mark = fmt.Sprintf("/** @satisfies {import('../../frontend/core/wire.d.ts').%s} */", typ)
 		}
 		requireFull(t, v, name)
 		fmt.Fprintf(&b, "%s\nexport const %s = %s;\n\n", mark, name, encode(t, v.Interface()))

@@ -144,7 +144,7 @@ var pages = fstest.MapFS{
 	"index.html":         {Data: []byte("<!doctype html>" + strings.Repeat("<p>the same again</p>", 50))},
 	"app.js":             {Data: []byte("export {};" + strings.Repeat("// the same again\n", 50))},
 	"vendor/preact.mjs":  {Data: []byte("export const h = 1;")},
-	"base.css":           {Data: []byte("body{}")},
+	"core/base.css":      {Data: []byte("body{}")},
 	"icon.svg":           {Data: []byte("<svg/>")},
 	"vendor/LICENSE":     {Data: []byte("MIT License")},
 	"vendor/no-type.bin": {Data: []byte{0, 1, 2}},

@@ -17,7 +17,7 @@ import (
 // answer's status and refusal.
 func (d *device) asks(do, with string) asked {
 	d.t.Helper()
-	script := fmt.Sprintf(`import("/board.js").then(async ({commandId}) => {
+	script := fmt.Sprintf(`import("/core/board.js").then(async ({commandId}) => {
 	  const r = await fetch("/api/do", {method: "POST", headers: {"Content-Type": "application/json"}, body: JSON.stringify({id: commandId(Date.now()), do: %q, with: %s})});
 	  const {refusal} = await r.json();
 	  return {Status: r.status, Refusal: refusal ? {Code: refusal.code, Sentence: refusal.sentence, Rule: refusal.rule ?? 0} : {}};
@@ -100,7 +100,7 @@ func (d *device) motion(value string) {
 
 // bellScript rings a bell of its own at moments that it makes up and counts its
 // tones: four for class A, one for class B.
-const bellScript = `import("/bell.js").then(async ({Bell}) => {
+const bellScript = `import("/wall/bell.js").then(async ({Bell}) => {
   const real = performance.now.bind(performance);
   const Tone = OscillatorNode;
   let at = 1_000_000, tones = 0;

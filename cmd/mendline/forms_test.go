@@ -11,7 +11,7 @@ import (
 )
 
 // formFields asks the page which fields each of the captain's forms has.
-const formFields = `import("/captain-kinds.js").then((m) => {
+const formFields = `import("/captain/kinds.js").then((m) => {
   const names = (fields) => fields.map((f) => f.name);
   const out = {"event.set": names(m.eventFields), "fight.change": ["fight", ...names(m.fightFields)]};
   for (const k of Object.values(m).flat()) if (k && k.kind && k.fields && k.one) out[k.kind + ".change"] = [k.id, ...names(k.fields)];

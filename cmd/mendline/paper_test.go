@@ -27,7 +27,7 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 	pia.press("it was answered on paper")
 	pia.shot("paper-lines")
 	pia.press("enter this line")
-	now := gets[string](pia, `import("/clock.js").then((m) => m.clock.hhmm(m.clock.now()))`)
+	now := gets[string](pia, `import("/core/clock.js").then((m) => m.clock.hhmm(m.clock.now()))`)
 	for _, digit := range now[:2] + now[3:] {
 		pia.press(string(digit))
 	}

@@ -42,7 +42,7 @@ func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
 	phone.sees("my next move")
 	first := gets[fetched](phone, firstLoadTillShown)
 	t.Logf("first load: %d requests, %d bytes: %v", len(first.Names), first.Bytes, first.Names)
-	require.Contains(t, first.Names, "/phone.js", "the account holds what the phone needs")
+	require.Contains(t, first.Names, "/phone/phone.js", "the account holds what the phone needs")
 	require.LessOrEqual(t, len(first.Names), firstLoadRequests, "%v", first.Names)
 	require.LessOrEqual(t, first.Bytes, firstLoadBytes)
 	require.Greater(t, first.Bytes, 10_000, "the files came over the wire")
@@ -56,7 +56,7 @@ func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
 // keepsItsPages waits until a phone has fetched what it may be asked for later.
 func (d *device) keepsItsPages() {
 	d.t.Helper()
-	for _, module := range []string{"phone-more.js", "phone-absent.js", "phone-safety.js", "pack.js", "sheet.js", "damage.js"} {
+	for _, module := range []string{"phone/more.js", "phone/absent.js", "phone/safety.js", "phone/damage.js", "pack/pack.js", "sheet/sheet.js"} {
 		d.waits(`performance.getEntriesByType("resource").some((e) => e.name.endsWith("/`+module+`") && e.responseEnd > 0)`, module)
 	}
 }

@@ -1,0 +1,83 @@
+// Captain: join codes and the devices that have joined.
+
+import { ago, b, div, h2, p, tap } from "../core/tags.js";
+import { nameOf } from "../core/words.js";
+
+/** @typedef {import("./captain.js").Captain} Captain */
+/** @typedef {import("../core/wire.d.ts").Role} Role */
+/** @typedef {{id: string, role: Role, person?: string, since: string, seen: string, sockets: number, mine: boolean}} Session as GET /api/sessions gives it */
+/** @typedef {{role: Role, code: string}} Code as GET /api/codes gives it */
+
+/** @type {[Role, string][]} */
+const roles = [["captain", "captain"], ["crew", "crew"], ["safety", "safety lead"], ["viewer", "wall, shows only"]];
+
+/** Codes and devices, asked of the server when this list is first shown. */
+export class Access {
+  /** @type {Code[]} */
+  codes = [];
+  /** @type {Session[]} */
+  sessions = [];
+  trouble = "";
+  asked = false;
+
+  /** @param {Captain} captain */
+  constructor(captain) {
+    this.captain = captain;
+  }
+
+  /** @param {string} path @param {object} [body] @returns {Promise<any>} the answer, or null with the trouble said */
+  async #call(path, body) {
+    const answer = await fetch(path, body ? { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) } : {}).catch(() => null);
+    const said = await answer?.json().catch(() => ({}));
+    if (answer?.ok) return said;
+    this.trouble = said?.refusal?.sentence ?? "The board did not answer. Try again when it is back.";
+    return null;
+  }
+
+  async load() {
+    this.asked = true;
+    this.trouble = "";
+    const [codes, sessions] = await Promise.all([this.#call("/api/codes"), this.#call("/api/sessions")]);
+    this.codes = codes?.codes ?? [];
+    this.sessions = sessions?.sessions ?? [];
+    this.captain.redraw();
+  }
+
+  /** @param {string} path @param {object} body @param {string} says */
+  async change(path, body, says) {
+    if (await this.#call(path, body)) this.captain.ctx.say(says);
+    await this.load();
+  }
+
+  /** Asks a board that takes no changes to try its disk again. */
+  async writeAgain() {
+    const answer = await this.#call("/api/again", {});
+    this.captain.ctx.say(answer ? "the board takes changes again" : this.trouble);
+    this.captain.redraw();
+  }
+
+  view() {
+    if (!this.asked) queueMicrotask(() => this.load());
+    return div(
+      { class: "list" },
+      div({ class: "column-head" }, h2(null, "join codes"), tap({ words: "look again", act: () => this.load() })),
+      this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
+      roles.map(([role, words]) => div({ class: "card code", key: role },
+        p(null, words, " ", b({ class: "code-text" }, this.codes.find((c) => c.role === role)?.code ?? "…")),
+        div({ class: "card-acts" }, tap({ words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) })))),
+      h2(null, "devices"),
+      this.sessions.map((s) => this.sessionView(s)),
+    );
+  }
+
+  /** @param {Session} s */
+  sessionView(s) {
+    const who = s.person ? nameOf(this.captain.board, s.person) : "a screen without a name";
+    return div({ class: "card", key: s.id },
+      p(null, b(null, who), ` · ${roles.find(([r]) => r === s.role)?.[1] ?? s.role}`, s.mine ? b(null, " · this one") : null),
+      p({ class: "fact" }, s.sockets ? "connected now" : ["heard ", ago({ since: s.seen }), " ago"]),
+      s.mine ? null : div({ class: "card-acts" },
+        tap({ words: "end it", act: () => this.change("/api/sessions/end", { session: s.id }, `${who} must join again`) }),
+        s.person ? tap({ class: "apart", words: "forget the PIN", act: () => this.change("/api/pins/forget", { person: s.person }, `${who} sets a new PIN at the next join`) }) : null));
+  }
+}

@@ -1,0 +1,82 @@
+// Captain: the alarms above the columns and in a list of their own, what is put
+// aside, what is relaxed; and raising an emergency.
+
+import { div, h2, p, tap } from "../core/tags.js";
+import { nameOf } from "../core/words.js";
+import { alarmClass, alarmText, alarmsOf, relaxed, sawOf } from "../core/screen.js";
+import { nextCall } from "../phone/safety.js";
+
+/** @typedef {import("./captain.js").Captain} Captain */
+/** @typedef {import("../core/wire.d.ts").Alarm} Alarm */
+
+/** How many lines stand above the columns; the list has them all. */
+const LINES = 4;
+
+/** What is about people and what puts a fight at risk. @param {Captain} captain */
+export function alarmStrip(captain) {
+  const list = alarmsOf(captain.ctx, "AB");
+  const rules = relaxed(captain.ctx);
+  if (list.length + rules.length === 0) return null;
+  return div({ class: "alarms" },
+    list.slice(0, LINES).map(({ id, alarm }) => alarmView(captain, id, alarm)),
+    list.length > LINES ? p({ key: "more", class: "alarm" }, `and ${list.length - LINES} more in the list of alarms`) : null,
+    rules.length ? p({ key: "relaxed", class: "alarm relaxed" }, `RELAXED ${rules.join(" ")}`) : null);
+}
+
+/** @param {Captain} captain @param {string} id @param {Alarm} alarm */
+function alarmView(captain, id, alarm) {
+  return div({ key: id, class: `${alarmClass(alarm)} row` },
+    p(null, alarmText(captain.ctx, alarm)),
+    div({ class: "card-acts" },
+      alarm.takenBy === captain.ctx.live.me?.person ? null : tap({ words: "I see to it", act: () => captain.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
+      alarm.class === "A" ? null : tap({ words: "put aside", act: () => askShelve(captain, id, alarm) })));
+}
+
+/** @param {Captain} captain @param {string} id @param {Alarm} alarm */
+function askShelve(captain, id, alarm) {
+  const call = nextCall(captain.ctx, alarm.robot);
+  captain.open({
+    title: "Put this alarm aside", do: "alarm.shelve", from: { minutes: 15 }, also: { alarm: id, ...(call ? { nextCall: call } : {}) }, says: "the alarm is put aside", save: "put it aside",
+    warns: `${alarm.what.replace(/\.$/, "")}. It stays listed with your name, and comes back when the time is over, at the next call, or when its state changes.`,
+    fields: [{ name: "minutes", label: "for how long, at most 15", type: "whole", unit: "min" }, { name: "reason", label: "why it can wait", type: "text" }],
+  });
+}
+
+/** All alarms, those put aside, and what is relaxed. @param {Captain} captain */
+export function alarmList(captain) {
+  const { board, clock } = captain.ctx;
+  const list = alarmsOf(captain.ctx, "ABC");
+  const aside = board.entries("alarm").filter(([, x]) => x.shelvedUntil).sort(([, x], [, y]) => x.what.localeCompare(y.what));
+  const rules = relaxed(captain.ctx);
+  return div({ class: "list" },
+    h2(null, "alarms"),
+    list.length ? null : p({ class: "fact" }, "none stands"),
+    list.map(({ id, alarm }) => alarmView(captain, id, alarm)),
+    aside.length ? h2(null, "put aside") : null,
+    aside.map(([key, x]) => p({ key, class: "fact" }, `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ${board.get(/** @type {`mark/${string}`} */ (`mark/${key.slice(6)}`))?.reason ?? ""}`)),
+    h2(null, "relaxed here"),
+    rules.length ? rules.map((sentence) => p({ key: sentence, class: "fact" }, sentence)) : p({ class: "fact" }, "nothing: the board’s own rules hold as they are"));
+}
+
+/** @param {Captain} captain */
+export function askEmergency(captain) {
+  captain.open({
+    title: "Emergency", do: "emergency.raise", from: {}, says: "emergency raised on every screen", save: "EMERGENCY", held: "emergency",
+    warns: "Hold the button at the foot: every screen shows it. Nothing here must be filled in. Shout, too. The board calls nobody from outside.",
+    fields: [
+      { name: "robot", label: "at which robot", type: "ref", kind: "robot", only: (r) => !r.retired },
+      { name: "place", label: "where", type: "ref", kind: "place", only: (x) => !x.retired },
+      { name: "what", label: "what happened", type: "text" },
+    ],
+  });
+}
+
+/** Who briefed a person, and when. @param {Captain} captain @param {import("../core/wire.d.ts").Person} person */
+export const briefedSaid = ({ board, ctx }, person) => (person.briefedAt ? `briefed by ${nameOf(board, person.briefedBy)} ${ctx.clock.hhmm(person.briefedAt)}` : "not briefed");
+
+/** @param {Captain} captain @param {import("../core/wire.d.ts").Person} person */
+export const briefButton = (captain, person) => tap({
+  key: "brief", words: person.briefedAt ? "briefed again" : "was briefed", act: () => captain.acts.ask({
+    do: "person.brief", with: { person: person.id }, seen: sawOf(captain.ctx, `person/${person.id}`), says: `${person.name} was briefed`, undo: true,
+  }),
+});

@@ -1,0 +1,238 @@
+// Tags: thin helpers over Preact's h(), and the two buttons of the board. tap acts
+// when it is released inside; hold acts after 800 ms of pressing, and names the
+// robot it acts on.
+
+import { h, Component, Fragment, render } from "../vendor/preact.mjs";
+
+export { h, Component, Fragment, render };
+
+/** @typedef {import("preact").JSX.IntrinsicElements} Elements */
+/** @typedef {import("preact").ComponentChildren} Children */
+/** @typedef {import("preact").VNode<any>} Node */
+
+/**
+ * @template {keyof Elements} K
+ * @param {K} name
+ * @returns {(props?: Elements[K] | null, ...children: Children[]) => Node}
+ */
+function tag(name) {
+  return (props, ...children) => h(/** @type {string} */ (name), /** @type {any} */ (props ?? null), ...children);
+}
+
+export const div = tag("div");
+export const span = tag("span");
+export const p = tag("p");
+export const b = tag("b");
+export const h1 = tag("h1");
+export const h2 = tag("h2");
+export const h3 = tag("h3");
+export const ul = tag("ul");
+export const ol = tag("ol");
+export const li = tag("li");
+export const dl = tag("dl");
+export const dt = tag("dt");
+export const dd = tag("dd");
+export const a = tag("a");
+export const img = tag("img");
+export const form = tag("form");
+export const label = tag("label");
+export const input = tag("input");
+export const textarea = tag("textarea");
+export const select = tag("select");
+export const option = tag("option");
+export const button = tag("button");
+export const fieldset = tag("fieldset");
+export const legend = tag("legend");
+export const section = tag("section");
+export const header = tag("header");
+export const footer = tag("footer");
+export const nav = tag("nav");
+export const table = tag("table");
+export const thead = tag("thead");
+export const tbody = tag("tbody");
+export const tr = tag("tr");
+export const th = tag("th");
+export const td = tag("td");
+export const dialog = tag("dialog");
+export const details = tag("details");
+export const summary = tag("summary");
+export const svg = tag("svg");
+export const path = tag("path");
+
+/**
+ * @param {string} name
+ * @returns {(props: Record<string, string | undefined>) => Node}
+ */
+const clock = (name) => (props) => h(name, /** @type {any} */ (props));
+
+/** Time left until a moment: {until}. See clock.js. */
+export const left = clock("pit-left");
+/** Time gone since a moment: {since}. */
+export const ago = clock("pit-ago");
+/** How old the board on this screen is. */
+export const age = clock("pit-age");
+/** The event's time of day. */
+export const hourNow = clock("pit-clock");
+
+/**
+ * @typedef {object} ButtonProps
+ * @property {string} words what the button says
+ * @property {() => unknown} act what it does; while a promise it returns is open, the button says "sending"
+ * @property {string} [class]
+ * @property {boolean} [off] not to be pressed now
+ * @property {number} [restMs] stays inert so long after it appears, so that a double tap hits nothing new
+ * @property {string} [id]
+ * @property {string} [label] what it is called to ears, with its words in it
+ * @property {string} [mark] class of a shape before its words
+ */
+
+const HOLD_MS = 800;
+
+/** @extends {Component<ButtonProps, {sending: boolean}>} */
+class Press extends Component {
+  state = { sending: false };
+  gone = false;
+  born = performance.now();
+
+  componentWillUnmount() {
+    this.gone = true;
+  }
+
+  get inert() {
+    return this.state.sending || this.props.off === true || performance.now() - this.born < (this.props.restMs ?? 0);
+  }
+
+  async run() {
+    const work = this.props.act();
+    if (!(work instanceof Promise)) return;
+    this.setState({ sending: true });
+    try {
+      await work;
+    } finally {
+      if (!this.gone) this.setState({ sending: false });
+    }
+  }
+
+  /** @returns {Node | null} */
+  render() {
+    return null;
+  }
+
+  get words() {
+    return this.state.sending ? "sending …" : this.props.words;
+  }
+
+  /** @param {string} extra */
+  shared(extra) {
+    const { off, id, label } = this.props;
+    return {
+      type: /** @type {const} */ ("button"),
+      id,
+      "aria-label": label,
+      class: `press ${extra} ${this.props.class ?? ""}`.trim(),
+      "aria-disabled": off || this.state.sending ? /** @type {const} */ (true) : undefined,
+    };
+  }
+}
+
+class Tap extends Press {
+  render() {
+    return h(
+      "button",
+      {
+        ...this.shared("tap"),
+        onClick: () => {
+          if (!this.inert) this.run();
+        },
+        onKeyDown: (/** @type {KeyboardEvent} */ e) => {
+          if (e.repeat && (e.key === "Enter" || e.key === " ")) e.preventDefault();
+        },
+      },
+      this.props.mark ? span(null, span({ class: this.props.mark, "aria-hidden": "true" }), " ", this.words) : this.words,
+    );
+  }
+}
+
+class Hold extends Press {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  timer;
+  /** @type {HTMLElement | null} */
+  face = null;
+
+  componentWillUnmount() {
+    super.componentWillUnmount();
+    clearTimeout(this.timer);
+  }
+
+  begin() {
+    if (this.inert || this.timer !== undefined) return;
+    this.face?.classList.add("holding");
+    this.timer = setTimeout(() => {
+      this.cancel();
+      this.run();
+    }, HOLD_MS);
+  }
+
+  cancel() {
+    clearTimeout(this.timer);
+    this.timer = undefined;
+    this.face?.classList.remove("holding");
+  }
+
+  /** @param {PointerEvent} e */
+  strays(e) {
+    const box = this.face?.getBoundingClientRect();
+    if (box && (e.clientX < box.left || e.clientX > box.right || e.clientY < box.top || e.clientY > box.bottom)) this.cancel();
+  }
+
+  /** @param {KeyboardEvent} e */
+  key(e) {
+    if (e.key === "Enter") e.preventDefault();
+    if (e.key !== " ") return;
+    e.preventDefault();
+    if (!e.repeat) this.begin();
+  }
+
+  render() {
+    return h(
+      "button",
+      {
+        ...this.shared("hold"),
+        ref: (/** @type {any} */ el) => {
+          this.face = el;
+        },
+        onPointerDown: (/** @type {PointerEvent} */ e) => {
+          if (e.isPrimary && e.button === 0) this.begin();
+        },
+        onPointerUp: () => this.cancel(),
+        onPointerCancel: () => this.cancel(),
+        onPointerMove: (/** @type {PointerEvent} */ e) => this.strays(e),
+        onPointerLeave: () => this.cancel(),
+        onBlur: () => this.cancel(),
+        onKeyDown: (/** @type {KeyboardEvent} */ e) => this.key(e),
+        onKeyUp: () => this.cancel(),
+        onContextMenu: (/** @type {Event} */ e) => e.preventDefault(),
+      },
+      span({ class: "fill", "aria-hidden": "true" }),
+      span({ class: "words" }, this.words),
+      this.state.sending ? null : span({ class: "how" }, "press and hold"),
+    );
+  }
+}
+
+/**
+ * A button for an ordinary act.
+ * @param {ButtonProps & {key?: string}} props
+ * @returns {Node}
+ */
+export const tap = (props) => h(Tap, props);
+
+/**
+ * A button for a dangerous act: it needs 800 ms of pressing, lifting early cancels.
+ * On a keyboard the space bar is held. The words must name what it acts on, so
+ * `robot` is put behind them.
+ * @param {ButtonProps & {robot: string, key?: string}} props
+ * @returns {Node}
+ */
+export const hold = ({ robot, ...props }) =>
+  h(Hold, { ...props, words: props.words.toLowerCase().includes(robot.toLowerCase()) ? props.words : `${props.words} · ${robot}` });

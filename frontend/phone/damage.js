@@ -1,0 +1,357 @@
+// Damage: report what is broken, hang a photo on it, make a job of it. The report
+// goes first; the photo follows and holds nothing up.
+
+import { div, h, h1, h2, label, input, p, tap } from "../core/tags.js";
+import { madeId } from "../core/board.js";
+import { nextView, onMap, pctView, placesView } from "./damage-map.js";
+import { Acts, byName, minutes, robotHead, robotName, robots, screen } from "../core/screen.js";
+
+/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/wire.d.ts").Grade} Grade */
+/** @typedef {import("../core/wire.d.ts").Fix} Fix */
+/** @typedef {import("../core/wire.d.ts").System} System */
+
+/** What a grade asks for, in words (trade: mended now, patched, or left). @type {[Grade, string][]} */
+const grades = [
+  ["GX", "can hurt people: lock, link, failsafe, pack, gas, cracked weapon"],
+  ["G3", "mend or swap it before we fight"],
+  ["G2", "a patch will do"],
+  ["G1", "it can wait, looked at after each fight"],
+  ["G4", "not today"],
+  ["G0", "no action, just noted"],
+];
+/** @type {["glancing" | "solid" | "hard", string][]} */
+const severities = [["glancing", "glancing"], ["solid", "solid"], ["hard", "hard"]];
+/** @type {[System, string][]} */
+const systems = [["weapon", "weapon"], ["drive", "drive"], ["structure", "structure"], ["radio", "radio, wiring"], ["lock", "weapon lock"], ["link", "link"], ["pack", "pack"], ["light", "power light"], ["mass", "mass"]];
+/** @type {[Fix["way"], string][]} */
+const ways = [["swap", "swap"], ["mend", "mend"], ["patch", "patch"], ["check", "check"]];
+/** @type {["must" | "should" | "could", string][]} */
+const triages = [["must", "must"], ["should", "should"], ["could", "could"]];
+
+/** @type {[string, string][]} */
+const minuteChoices = ["5", "10", "15", "20", "30", "45", "60", "90"].map((min) => [min, min]);
+
+/** How much of a damaged thing works after a patch, in %. @type {[string, string][]} */
+const worksChoices = ["25", "50", "75", "100"].map((pct) => [pct, pct]);
+
+const PHOTO_PX = 1600;
+const PHOTO_QUALITY = 0.8;
+const PHOTO_MOST_BYTES = 400_000;
+
+/**
+ * Shrinks a photo on the phone: long side 1600 px, JPEG. Smaller where the phone
+ * cannot hold the whole picture or the result is still heavy.
+ * @param {Blob} file
+ * @returns {Promise<Blob | null>} null where the picture cannot be read
+ */
+export async function shrink(file) {
+  for (const px of [PHOTO_PX, PHOTO_PX / 2, PHOTO_PX / 4]) {
+    const blob = await shrunk(file, px).catch(() => null);
+    if (blob && (blob.size <= PHOTO_MOST_BYTES || px < PHOTO_PX)) return blob;
+  }
+  return null;
+}
+
+/** @param {Blob} file @param {number} px @returns {Promise<Blob | null>} */
+async function shrunk(file, px) {
+  const narrow = await createImageBitmap(file, { resizeWidth: px, resizeQuality: "high" });
+  const scale = Math.min(1, px / Math.max(narrow.width, narrow.height));
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.round(narrow.width * scale);
+  canvas.height = Math.round(narrow.height * scale);
+  canvas.getContext("2d")?.drawImage(narrow, 0, 0, canvas.width, canvas.height);
+  narrow.close();
+  return new Promise((done) => canvas.toBlob(done, "image/jpeg", PHOTO_QUALITY));
+}
+
+/** The report as it is filled in, page by page. */
+export class Report {
+  /** @type {"what" | "photo" | "job" | "free"} */
+  page = "what";
+  /** @type {Record<string, string>} */
+  typed = {};
+  /** @type {System[]} */
+  touches = [];
+  stuck = false;
+  destroyed = false;
+  /** The assembly whose parts are shown, by name. */
+  assembly = "";
+  damage = "";
+  photos = 0;
+  photoNews = "";
+
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} robot */
+  constructor(root, ctx, robot) {
+    this.ctx = ctx;
+    this.robot = robot;
+    this.screen = screen(root, ctx, () => this.view());
+    this.acts = new Acts(ctx, this.screen.redraw);
+    this.typed.fight = this.fights[0]?.id ?? "";
+    this.screen.redraw();
+  }
+
+  get board() {
+    return this.ctx.board;
+  }
+
+  /** The report is neither on the board nor on its way: it was taken back. */
+  get takenBack() {
+    return this.page !== "what" && !this.board.get(`damage/${this.damage}`) && !this.ctx.live.waiting.some((w) => w.do === "damage.report");
+  }
+
+  /** The robot's fights that were fought or are on, the last first. */
+  get fights() {
+    return this.board.all("fight").filter((f) => f.robot === this.robot && (f.state === "done" || f.state === "on")).sort((x, y) => y.number - x.number);
+  }
+
+  /** Parts reported before on this robot, the last first. */
+  get parts() {
+    const found = this.board.all("damage").filter((d) => d.robot === this.robot).sort((x, y) => y.number - x.number).map((d) => d.part);
+    return [...new Set(found)].slice(0, 6);
+  }
+
+  /** @param {string} name @param {string} text */
+  type(name, text) {
+    this.typed[name] = text;
+    this.screen.redraw();
+  }
+
+  /** @param {"what" | "photo" | "job" | "free"} page */
+  show(page) {
+    this.page = page;
+    this.screen.redraw();
+    scrollTo(0, 0);
+  }
+
+  view() {
+    if (!this.board.get(`robot/${this.robot}`)) return this.robotPage();
+    if (this.takenBack) this.page = "what";
+    return { what: () => this.whatPage(), photo: () => this.photoPage(), job: () => this.jobPage(), free: () => this.freePage() }[this.page]();
+  }
+
+  /** @param {string} title @param {import("../core/tags.js").Children} body @param {import("../core/tags.js").Children} foot */
+  frame(title, body, foot) {
+    return div({ class: "phone" }, robotHead(this.ctx, this.robot), h1({ class: "title" }, title), body, div({ class: "spring" }), this.acts.view(), div({ class: "foot" }, foot));
+  }
+
+  /**
+   * Buttons of which one is chosen; tapping it again takes it back.
+   * @param {string} name
+   * @param {readonly (readonly [string, string])[]} options
+   * @param {string} [cls]
+   */
+  choice(name, options, cls = "choices") {
+    return div({ class: cls, role: "group" }, options.map(([value, words]) => this.toggle(value, words, this.typed[name] === value, () => this.type(name, this.typed[name] === value ? "" : value))));
+  }
+
+  /** @param {string} key @param {string} words @param {boolean} on @param {() => void} act */
+  toggle(key, words, on, act) {
+    return tap({ key, class: on ? "choice chosen" : "choice", words: on ? `✓ ${words}` : words, act });
+  }
+
+  /** @param {string} name @param {string} words */
+  field(name, words) {
+    return div({ class: "text-field" }, label({ for: name }, words),
+      input({ id: name, type: "text", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
+  }
+
+  robotPage() {
+    return this.frame("Damage on which robot?", div({ class: "choices" }, robots(this.ctx).map((r) =>
+      tap({ key: r.id, class: "choice", words: robotName(this.ctx, r.id), act: () => this.ctx.go(`#/damage/${r.id}`) }))), this.home("BACK"));
+  }
+
+  /** @param {string} words */
+  home(words) {
+    return tap({ class: "main", words, act: () => this.ctx.go("#/me") });
+  }
+
+  whatPage() {
+    const part = (this.typed.part ?? "").trim();
+    const ready = part && this.typed.grade;
+    return this.frame("What is damaged?",
+      [
+        this.field("part", "part"),
+        nextView(this),
+        placesView(this) ?? (this.parts.length ? this.choice("part", this.parts.map((x) => /** @type {const} */ ([x, x]))) : null),
+        this.field("what", "what is wrong with it"),
+        h2(null, "what it asks for"),
+        this.choice("grade", grades, "stack"),
+        h2(null, "stuck?"),
+        div({ class: "choices" },
+          this.toggle("stuck", "jammed, will not come apart", this.stuck, () => { this.stuck = !this.stuck; this.screen.redraw(); }),
+          this.toggle("destroyed", "broke when taken out", this.destroyed, () => { this.destroyed = !this.destroyed; this.screen.redraw(); })),
+        pctView(this),
+        this.hitView(),
+      ],
+      [
+        ready ? null : p({ class: "hint" }, "Name the part and say what it asks for."),
+        div({ class: "row" }, tap({ words: "back", act: () => this.ctx.go("#/me") })),
+        div({ class: "gap" }),
+        tap({ class: "main", words: "REPORT IT", off: !ready, act: () => this.report() }),
+      ]);
+  }
+
+  hitView() {
+    if (this.fights.length === 0) return null;
+    const hits = Array.from({ length: 6 }, (_, i) => /** @type {const} */ ([String(i + 1), `hit ${i + 1}`]));
+    return [
+      h2(null, "from which fight"),
+      this.choice("fight", this.fights.slice(0, 4).map((f) => /** @type {const} */ ([f.id, `fight ${f.number}${f.opponent ? `, ${f.opponent}` : ""}`]))),
+      this.typed.fight ? [h2(null, "which hit of it"), this.choice("hit", hits, "choices three"), h2(null, "how hard"), this.choice("severity", severities, "choices three")] : null,
+    ];
+  }
+
+  async report() {
+    const { part = "", what = "", grade, fight, hit, severity, worksPct } = this.typed;
+    const answer = await this.acts.ask({
+      do: "damage.report",
+      with: {
+        robot: this.robot, part: part.trim(), grade: /** @type {Grade} */ (grade),
+        ...(what.trim() ? { what: what.trim() } : {}),
+        ...(fight ? { fight } : {}),
+        ...(fight && hit ? { hit: Number(hit) } : {}),
+        ...(fight && severity ? { severity: /** @type {"hard"} */ (severity) } : {}),
+        ...(this.stuck ? { stuck: true } : {}),
+        ...(this.destroyed ? { destroyed: true } : {}),
+        ...(worksPct ? { worksPct: Number(worksPct) } : {}),
+        ...onMap(this),
+      },
+      says: `damage on ${robotName(this.ctx, this.robot)}: ${part.trim()}`,
+      undo: true,
+    });
+    if (answer.refusal) return;
+    this.damage = madeId(answer.id, "damage");
+    this.show("photo");
+  }
+
+  photoPage() {
+    const file = (/** @type {string} */ id, /** @type {string} */ words, /** @type {boolean} */ camera) =>
+      label({ class: "press file", for: id }, words,
+        h("input", { id, type: "file", class: "unseen", accept: "image/jpeg,image/png", ...(camera ? { capture: "environment" } : {}), onChange: (/** @type {any} */ e) => this.hang(e.currentTarget) }));
+    return this.frame("A photo of it?",
+      [
+        p({ class: "lead" }, `Reported: ${this.typed.part}. The photo follows by itself, you need not wait for it.`),
+        div({ class: "stack" }, file("take", "take a photo", true), file("choose", "choose a photo", false)),
+        this.photoNews ? p({ class: "lead", role: "status" }, this.photoNews) : null,
+        nextView(this),
+      ],
+      [
+        div({ class: "row" }, tap({ words: "my next move", act: () => this.ctx.go("#/me") }), tap({ words: "another damage", act: () => this.another() })),
+        div({ class: "gap" }),
+        tap({ class: "main", words: "MAKE A JOB OF IT", act: () => this.show("job") }),
+      ]);
+  }
+
+  /** @param {string} [part] */
+  another(part = "") {
+    const { fight, hit } = this.typed;
+    this.typed = { fight: fight ?? "", ...(part ? { part, ...(hit ? { hit } : {}) } : {}) };
+    this.stuck = false;
+    this.destroyed = false;
+    this.photos = 0;
+    this.photoNews = "";
+    this.touches = [];
+    this.show("what");
+  }
+
+  /** @param {HTMLInputElement} field */
+  async hang(field) {
+    const file = field.files?.[0];
+    field.value = "";
+    if (!file) return;
+    this.news("making the photo smaller …");
+    const photo = await shrink(file);
+    if (!photo) return this.news("This phone cannot read that picture. Take a screenshot of it and choose that.");
+    this.photos++;
+    this.news(`photo ${this.photos}: on its way`);
+    const n = this.photos;
+    const answer = await this.acts.ask({ do: "damage.photo", with: { damage: this.damage, photo: "" }, photo, says: `photo of ${this.typed.part}` });
+    if (!answer.refusal) this.news(answer.waits ? `photo ${n}: not sent yet, it goes by itself` : `photo ${n}: on the board`);
+    else this.news("");
+  }
+
+  /** @param {string} sentence */
+  news(sentence) {
+    this.photoNews = sentence;
+    this.screen.redraw();
+  }
+
+  jobPage() {
+    const size = this.board.get(`robot/${this.robot}`)?.size;
+    const templates = byName(this.board.all("template").filter((m) => !m.retired && m.size === size));
+    return this.frame("Which job?",
+      [
+        p({ class: "lead" }, `To put right: ${this.typed.part}`),
+        div({ class: "stack" }, templates.map((m) => tap({
+          key: m.id,
+          words: `${m.name} · ${minutes(m.fixes[0].likelySec)} to ${minutes(m.fixes[0].badSec)} min`,
+          act: () => this.addJob({ template: m.id, ...(this.typed.grade === "GX" ? { triage: "must" } : {}) }, m.name),
+        }))),
+      ],
+      [
+        div({ class: "row" }, tap({ words: "back", act: () => this.show("photo") }), tap({ words: "no job", act: () => this.ctx.go("#/me") })),
+        div({ class: "gap" }),
+        tap({ class: "main", words: "ANOTHER JOB, IN MY WORDS", act: () => { this.typed.name ??= `Mend ${this.typed.part}`; this.typed.triage ??= this.typed.grade === "GX" ? "must" : "should"; this.show("free"); } }),
+      ]);
+  }
+
+  freePage() {
+    const { name = "", way, likely = "", bad = "", triage, limits = "" } = this.typed;
+    const ready = name.trim() && way && Number(likely) > 0 && Number(bad) > 0 && triage && (way !== "patch" || limits.trim());
+    return this.frame("A job in my words",
+      [
+        this.field("name", "job"),
+        h2(null, "how"),
+        this.choice("way", ways, "choices"),
+        way === "patch" ? [this.field("limits", "what limits the patch leaves"), h2(null, "how much of it works then, in %, if you know"), this.choice("works", worksChoices, "choices four")] : null,
+        h2(null, "how much it matters"),
+        this.choice("triage", triages, "choices three"),
+        h2(null, "likely, in minutes"),
+        this.choice("likely", minuteChoices, "choices four"),
+        h2(null, "bad case, in minutes"),
+        this.choice("bad", minuteChoices.filter(([min]) => Number(min) >= Number(likely || 0)), "choices four"),
+        h2(null, "what it touches"),
+        div({ class: "choices" }, systems.map(([value, words]) => this.toggle(value, words, this.touches.includes(value), () => {
+          this.touches = this.touches.includes(value) ? this.touches.filter((x) => x !== value) : [...this.touches, value];
+          this.screen.redraw();
+        }))),
+        h2(null, "where the hands are"),
+        this.choice("where", [["in", "in the robot, locked out"], ["off", "off the robot"]], "stack"),
+      ],
+      [
+        ready && this.typed.where ? null : p({ class: "hint" }, "Still open: " + [!way && "how", !triage && "how much it matters", !(Number(likely) > 0) && "likely minutes", !(Number(bad) > 0) && "bad case", !this.typed.where && "where the hands are", way === "patch" && !limits.trim() && "limits of the patch"].filter(Boolean).join(", ")),
+        div({ class: "row" }, tap({ words: "back", act: () => this.show("job") })),
+        div({ class: "gap" }),
+        tap({ class: "main", words: "ADD THE JOB", off: !ready || !this.typed.where, act: () => this.addFree() }),
+      ]);
+  }
+
+  addFree() {
+    const { name = "", way, likely, bad, triage, where, limits = "", works } = this.typed;
+    /** @type {Fix} */
+    const fix = {
+      name: name.trim(), way: /** @type {Fix["way"]} */ (way), likelySec: Number(likely) * 60, badSec: Number(bad) * 60,
+      hands: ["any"], station: "bench", where: /** @type {Fix["where"]} */ (where), touches: this.touches,
+      ...(where === "in" ? { lockout: true } : {}), ...(way === "patch" ? { limits: limits.trim(), ...(works ? { worksPct: Number(works) } : {}) } : {}),
+    };
+    return this.addJob({ name: name.trim(), triage: /** @type {"must"} */ (triage), fixes: [fix] }, name.trim());
+  }
+
+  /** @param {Partial<import("../core/wire.d.ts").JobFields>} fields @param {string} name */
+  async addJob(fields, name) {
+    const answer = await this.acts.ask({ do: "job.add", with: { robot: this.robot, damages: [this.damage], ...fields }, says: `added: ${name}`, undo: true });
+    if (!answer.refusal) this.ctx.go("#/me");
+  }
+
+  end() {
+    this.acts.stop();
+    this.screen.end();
+  }
+}
+
+/** Shows the report for a robot; without one it asks which. @type {import("../core/wire.d.ts").Mount} */
+export function mount(root, ctx, _name, robot = "") {
+  const report = new Report(root, ctx, robot);
+  return () => report.end();
+}

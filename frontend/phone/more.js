@@ -1,0 +1,283 @@
+// Behind "more": all robots and their jobs, my tags and hands, the running order,
+// notes, and leaving.
+
+import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "../core/tags.js";
+import { chanceView } from "../core/chance.js";
+import { count, holdWords, jobWords, listNames, listWords, nameOf } from "../core/words.js";
+import { handsButton, rechecksView, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
+import { absentView } from "./absent.js";
+import { presentView } from "./hands.js";
+import { powerView } from "./power.js";
+import { safetyView } from "./safety.js";
+import { endLists, outcomePage, worksView } from "./works.js";
+import { byName, flagView, foreseen, minutes, openSheets, patchLine, postponeLine, powerLine, relaxedFor, robotFacts, robotName, robots } from "../core/screen.js";
+
+/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("../core/wire.d.ts").Job} Job */
+/** @typedef {import("../core/wire.d.ts").Robot} Robot */
+/** @typedef {import("../core/wire.d.ts").Fight} Fight */
+
+const atWork = ["running", "held", "open", "finished", "deferred"];
+const live = ["open", "running", "held"];
+/** Who may read the review of the day. */
+const reviewers = ["captain", "safety"];
+const triageOrder = ["must", "should", "could"];
+
+/** @param {Phone} phone */
+function morePage(phone) {
+  const { board, me } = phone;
+  const tags = board.all("tag").filter((t) => t.person === me);
+  const near = board.all("hands").filter((n) => n.person === me);
+  return phone.frame(
+    undefined,
+    phone.ctx.live.me?.name ?? "",
+    [
+      tags.length + near.length ? h2(null, "my tags and hands") : null,
+      div({ class: "stack held" }, tags.map((tag) => untagButton(phone, tag)), near.map((n) => unhandsButton(phone, n))),
+      h2(null, "robots"),
+      div({ class: "stack" }, robots(phone.ctx).map((r) => robotButton(phone, r))),
+      h2(null, "the rest"),
+      div({ class: "grid" },
+        phone.to("#/me/order", "running order"),
+        phone.to("#/me/packs", "packs"),
+        phone.to("#/me/notes", "notes"),
+        phone.to("#/me/alarms", "alarms"),
+        phone.to("#/me/trouble", "trouble"),
+        phone.ctx.live.me?.role === "captain" ? phone.to("#/captain", "captain’s screen") : null,
+        reviewers.includes(phone.ctx.live.me?.role ?? "") ? a({ key: "review", class: "press", href: "/sheet/review" }, "the day’s review") : null,
+        tap({ words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen", act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); } })),
+      div({ class: "gap" }),
+      hold({ robot: "this phone", words: "leave, or join as someone else, on this phone", act: () => phone.ctx.live.leave() }),
+      div({ class: "gap" }),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"),
+  );
+}
+
+/** @param {Phone} phone @param {Robot} robot */
+function robotButton(phone, robot) {
+  const jobs = phone.board.all("job").filter((j) => j.robot === robot.id && live.includes(j.state));
+  return div({ class: "item", key: robot.id },
+    phone.to(`#/robot/${robot.id}`, robotName(phone.ctx, robot.id)),
+    p({ class: "fact" }, `${powerLine(phone.ctx, robot.id)} · ${count(jobs.length, "job")} to do`));
+}
+
+/** A robot: who is on it, its sheets, its jobs. @param {Phone} phone */
+function robotPage(phone) {
+  const robot = phone.board.get(`robot/${phone.about}`);
+  if (!robot) return morePage(phone);
+  const jobs = phone.board.all("job").filter((j) => j.robot === robot.id && atWork.includes(j.state)).sort(byUrgency);
+  return phone.frame(
+    robot.id,
+    robotName(phone.ctx, robot.id),
+    [
+      div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot), relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
+      chanceLines(phone, robot.id),
+      robot.driver === phone.me ? worksView(phone, robot) : null,
+      ownView(phone, robot),
+      rechecksView(phone, robot.id),
+      sheetsView(phone, robot),
+      h2(null, "jobs"),
+      div({ class: "stack" }, jobs.length ? jobs.map((j) => jobRow(phone, j)) : p({ class: "fact" }, "none on the board")),
+      robot.driver === phone.me ? null : worksView(phone, robot),
+      powerView(phone, robot),
+      safetyView(phone, robot),
+      presentView(phone, robot.id),
+      robot.lead === phone.me || phone.ctx.live.me?.role !== "crew" ? absentView(phone, robot.id) : null,
+      h2(null, "something new"),
+      div({ class: "grid" },
+        phone.to(`#/damage/${robot.id}`, "report damage"),
+        phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"),
+        phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt"),
+        endLists(phone, robot)),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"),
+  );
+}
+
+/** Will it make its call, and the one cause that matters most. @param {Phone} phone @param {string} robot */
+function chanceLines(phone, robot) {
+  const known = phone.board.get(`chance/${robot}`);
+  const call = phone.board.get(`call/${robot}`);
+  const cause = known?.cause ?? (call?.flag === "tight" || call?.flag === "wont-finish" ? call.cause : undefined);
+  const postponed = postponeLine(phone.ctx, robot);
+  if (!known && !cause && !postponed) return null;
+  return div({ class: "facts" },
+    known && call ? p({ class: "fact" }, b(null, `hands-on ${minutes(call.handsOnSec)} min`), call.needSec ? `, the work takes ${minutes(call.needSec)}` : "") : null,
+    known ? p({ class: "fact" }, chanceView(known)) : null,
+    postponed ? p({ class: "fact" }, postponed) : null,
+    cause?.text ? p({ class: "fact" }, "why: ", b(null, cause.text)) : null);
+}
+
+/** @param {Phone} phone @param {Robot} robot */
+function placeLine(phone, robot) {
+  const place = phone.board.get(`place/${phone.board.get(`power/${robot.id}`)?.place ?? ""}`);
+  return p({ class: "fact" }, place ? `at ${place.name}` : "nobody has said where it is");
+}
+
+/** @param {Job} x @param {Job} y */
+function byUrgency(x, y) {
+  return atWork.indexOf(x.state) - atWork.indexOf(y.state) || triageOrder.indexOf(x.triage) - triageOrder.indexOf(y.triage) || x.number - y.number;
+}
+
+/** My own tag and hands on one robot. @param {Phone} phone @param {Robot} robot */
+function ownView(phone, robot) {
+  const tag = phone.board.all("tag").find((t) => t.robot === robot.id && t.person === phone.me);
+  const near = phone.board.all("hands").find((n) => n.robot === robot.id && n.person === phone.me);
+  return div({ class: "stack held" },
+    tag ? untagButton(phone, tag) : phone.nearOnly ? null : tagButton(phone, robot.id),
+    near ? unhandsButton(phone, near) : handsButton(phone, robot.id));
+}
+
+/** @param {Phone} phone @param {Robot} robot */
+function sheetsView(phone, robot) {
+  const open = openSheets(phone.ctx, robot.id);
+  if (open.length === 0) return null;
+  return [h2(null, "sheets"), div({ class: "stack" }, open.map((h) => {
+    const done = h.lines.filter((l) => (h.answers ?? []).some((x) => x.line === l.id && x.said !== "no")).length;
+    return phone.to(`#/sheet/${h.id}`, `${listWords[h.list].toLowerCase()}: ${done} of ${h.lines.length} answered`);
+  }))];
+}
+
+/** @param {Phone} phone @param {Job} job */
+function jobRow(phone, job) {
+  const who = listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id)));
+  const state = job.state === "held" && job.heldFor ? holdWords[job.heldFor] : jobWords[job.state];
+  return div({ class: "item", key: job.id },
+    phone.to(`#/me/job/${job.id}`, `${job.number} ${job.name}`),
+    p({ class: "fact" }, `${job.triage} · ${state}${who ? ` · ${who}` : " · nobody yet"} `, flagView(phone.board.get(`plan/${job.id}`)?.flag)),
+    whyLine(phone, job));
+}
+
+/** Why a job is flagged. @param {Phone} phone @param {Job} job */
+function whyLine(phone, job) {
+  const plan = phone.board.get(`plan/${job.id}`);
+  const flagged = plan?.flag === "tight" || plan?.flag === "wont-finish";
+  return flagged && plan?.cause?.text ? p({ class: "fact" }, `why: ${plan.cause.text}`) : null;
+}
+
+/** One job: what it is, and what I can do about it. @param {Phone} phone */
+function jobPage(phone) {
+  const job = phone.board.get(`job/${phone.about}`);
+  if (!job) return morePage(phone);
+  const fix = job.fixes[job.chosen ?? 0];
+  const owes = phone.board.get(`plan/${job.id}`)?.owes ?? [];
+  const mine = (job.assigned ?? []).includes(phone.me);
+  const people = mine ? (job.assigned ?? []).filter((id) => id !== phone.me) : [...(job.assigned ?? []), phone.me];
+  return phone.frame(
+    job.robot,
+    `${job.number} ${job.name}`,
+    [
+      p({ class: "fact" }, `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]}${job.heldText ? ` · ${job.heldText}` : ""}`),
+      p({ class: "fact" }, `${fix.name}: likely ${minutes(fix.likelySec)} min, bad case ${minutes(fix.badSec)}`),
+      patchLine(phone.ctx, job),
+      p({ class: "fact" }, [fix.station === "none" ? "" : fix.station, ...(fix.stock ?? []).map((n) => spareWords(phone, n)), fix.lockout ? "locked out" : "", fix.packOut ? "packs out" : ""].filter(Boolean).join(" · ")),
+      p({ class: "fact" }, listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id))) || "nobody is on it yet"),
+      owes.length ? ul({ class: "owes" }, owes.map((sentence) => li({ key: sentence }, sentence))) : null,
+      damagePhotos(phone, job),
+    ],
+    [
+      div({ class: "row" },
+        live.includes(job.state) ? tap({ words: mine ? "not me" : "I take it", act: () => phone.acts.ask({ do: "job.assign", with: { job: job.id, people }, says: mine ? `off ${job.number}` : `on ${job.number}`, undo: true }) }) : null,
+        job.state === "running" ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
+        job.damages?.length ? phone.to(`#/me/outcome/${job.id}`, "what came of it") : null,
+        ["finished", "closed"].includes(job.state) ? tap({ words: "take it up again", act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `took up ${job.number} again`, undo: true }) }) : null,
+        phone.to(`#/robot/${job.robot}`, "back")),
+      div({ class: "gap" }),
+      live.includes(job.state) ? workButton(phone, job.id) : phone.to("#/me", "MY NEXT MOVE", "main"),
+    ],
+  );
+}
+
+/** @param {Phone} phone @param {{stock: string, count: number}} need */
+function spareWords(phone, need) {
+  const spare = phone.board.get(`stock/${need.stock}`);
+  return spare ? `${need.count} × ${spare.name}${spare.where ? `, ${spare.where}` : ""} (${spare.count} left)` : "";
+}
+
+/** @param {Phone} phone @param {Job} job */
+function damagePhotos(phone, job) {
+  const photos = (job.damages ?? []).flatMap((id) => phone.board.get(`damage/${id}`)?.photos ?? []);
+  return photos.length ? div({ class: "photos" }, photos.map((id) => photoView(id))) : null;
+}
+
+/** @param {string} id */
+const photoView = (id) => a({ key: id, href: `/photos/${id}` }, img({ src: `/photos/${id}/thumb`, alt: "photo of the damage", width: 160, loading: "lazy" }));
+
+/** Where the robot is now. @param {Phone} phone */
+function placePage(phone) {
+  const robot = phone.about;
+  const name = robotName(phone.ctx, robot);
+  const places = byName(phone.board.all("place").filter((p) => !p.retired && !["charging", "watch", "store"].includes(p.kind)));
+  return phone.frame(robot, `Where is ${name} now?`,
+    div({ class: "choices" }, places.map((place) => tap({ key: place.id, class: "choice", words: place.name, act: async () => {
+      const answer = await phone.acts.ask({ do: "robot.place", with: { robot, place: place.id }, says: `${name} is at ${place.name}` });
+      if (!answer.refusal) phone.ctx.go(`#/robot/${robot}`);
+    } }))),
+    phone.to(`#/robot/${robot}`, "BACK", "main"));
+}
+
+/** The running order: which fight is on now, and how ours ended. @param {Phone} phone */
+function orderPage(phone) {
+  const fights = [...phone.board.all("fight")].filter((f) => f.state !== "dropped").sort((x, y) => x.arena.localeCompare(y.arena) || x.number - y.number);
+  const names = [...new Set([...fights.map((f) => f.arena), ...phone.board.all("sighting").map((s) => s.arena)])].sort();
+  return phone.frame(undefined, "Running order",
+    [
+      names.map((arena) => arenaView(phone, arena)),
+      h2(null, "our fights"),
+      div({ class: "stack" }, fights.map((f) => fightView(phone, f))),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"));
+}
+
+/** @param {Phone} phone @param {string} arena */
+function arenaView(phone, arena) {
+  const last = phone.board.all("sighting").filter((s) => s.arena === arena).sort((x, y) => (x.at < y.at || (x.at === y.at && x.number < y.number) ? 1 : -1))[0];
+  const number = Number(phone.typed[`on ${arena}`] ?? "");
+  const now = (/** @type {number} */ n) => phone.acts.ask({ do: "fight.now", with: { arena, number: n }, says: `${arena}: fight ${n} is on now`, undo: true });
+  return div({ class: "arena", key: arena },
+    h2(null, arena),
+    p({ class: "fact" }, last ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(phone.board, last.by)}`] : "nobody has said which fight is on"),
+    last ? tap({ class: "wide", words: `fight ${last.number + 1} is on now`, act: () => now(last.number + 1) }) : null,
+    div({ class: "row ends" },
+      div({ class: "number" }, phone.figures(`on ${arena}`, "another fight")),
+      tap({ words: number ? `fight ${number} is on now` : "is on now", off: !number, act: () => now(number) })));
+}
+
+const results = /** @type {const} */ ([["won", "won"], ["lost", "lost"], ["drawn", "drawn"], ["forfeited", "forfeited"], ["won-by-forfeit", "won by forfeit"]]);
+
+/** @param {Phone} phone @param {Fight} fight */
+function fightView(phone, fight) {
+  const ended = fight.result ? results.find(([r]) => r === fight.result)?.[1] : fight.state === "on" ? "on now" : "";
+  const asked = phone.typed.fight === fight.id;
+  const due = foreseen(phone.ctx, fight);
+  return div({ class: "item", key: fight.id },
+    p(null, b(null, `${fight.arena} ${fight.number}`), ` ${robotName(phone.ctx, fight.robot)}${fight.opponent ? ` against ${fight.opponent}` : ""}${fight.if ? `, if ${fight.if} before` : ""}`, ended ? span(null, " · ", b(null, ended)) : null),
+    due ? p({ class: "fact" }, due) : null,
+    asked
+      ? div({ class: "choices" }, results.map(([result, words]) => tap({ key: result, class: "choice", words, act: async () => {
+          await phone.acts.ask({ do: "fight.end", with: { fight: fight.id, result }, says: `fight ${fight.number}: ${words}`, undo: true });
+          phone.type("fight", "");
+        } })))
+      : fight.state === "done" ? null : tap({ words: "it is over", act: () => phone.type("fight", fight.id) }));
+}
+
+/** @param {Phone} phone */
+function notesPage(phone) {
+  const notes = [...phone.board.all("note")].sort((x, y) => (x.at < y.at ? 1 : -1)).slice(0, 20);
+  const text = (phone.typed.note ?? "").trim();
+  const act = async () => {
+    const answer = await phone.acts.ask({ do: "note.add", with: { text }, says: "noted", undo: true });
+    if (!answer.refusal) phone.type("note", "");
+  };
+  return phone.frame(undefined, "Notes",
+    [
+      phone.field("note", "a note for everyone"),
+      tap({ class: "wide", words: "write it down", off: !text, act }),
+      ul({ class: "notes" }, notes.map((n) => li({ key: n.id }, p(null, n.text), p({ class: "fact" }, `${nameOf(phone.board, n.by)}, `, ago({ since: n.at }), " ago")))),
+    ],
+    phone.to("#/me", "MY NEXT MOVE", "main"));
+}
+
+/** The pages of this module by name. @type {Record<string, (phone: Phone) => import("../core/tags.js").Node>} */
+export const pages = { more: morePage, robot: robotPage, job: jobPage, place: placePage, order: orderPage, notes: notesPage, outcome: outcomePage };

@@ -1,0 +1,433 @@
+// Sheet: one safety line at a time. Every answer is one person's, to one line.
+
+import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "../core/tags.js";
+import { listWords, nameOf } from "../core/words.js";
+import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./lines.js";
+import { choicesOf } from "./choices.js";
+import { Paper, paperWords } from "./paper.js";
+import { pad } from "../core/pad.js";
+import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
+
+/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/wire.d.ts").Line} Line */
+/** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
+/** @typedef {import("../core/wire.d.ts").Answer} Answer */
+/** @typedef {import("../core/wire.d.ts").Said} Said */
+
+/** How long the buttons of the next line stay inert, so that a double tap answers one line. */
+const REST_MS = 700;
+const PIN_FIGURES = 6;
+
+/** @typedef {import("./choices.js").More} More */
+
+class Walk {
+  number = "";
+  /** @type {"line" | "earlier" | "person" | "pin" | "paper"} */
+  page = "line";
+  /** @type {string | null} a line that is answered again */
+  again = null;
+  /** @type {{person: string, pin: string} | null} someone else who answers on this device, for one part */
+  other = null;
+  /** @type {{person: string, pin: string}} */
+  proving = { person: "", pin: "" };
+  /** @type {string} */
+  shown = "";
+  part = "";
+  /** @type {HTMLElement | null} */
+  question = null;
+
+  /** Another screen has taken its place. */
+  gone = false;
+
+  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} id @param {string} line one that is answered again, or "" */
+  constructor(root, ctx, id, line) {
+    this.root = root;
+    this.ctx = ctx;
+    this.id = id;
+    this.again = line || null;
+    this.screen = screen(root, ctx, () => this.view());
+    this.acts = new Acts(ctx, this.screen.redraw);
+    this.paper = new Paper(this, (line) => { this.again = line; this.shown = ""; this.show("line"); }, () => this.leavePaper());
+    this.screen.redraw();
+  }
+
+  /** @param {"line" | "earlier" | "person" | "pin" | "paper"} page */
+  show(page) {
+    this.page = page;
+    this.screen.redraw();
+  }
+
+  leavePaper() {
+    this.paper.clear();
+    this.again = null;
+    this.show("line");
+  }
+
+  paperButton() {
+    return this.paper.at
+      ? tap({ key: "paper", words: "not from paper", act: () => this.leavePaper() })
+      : tap({ key: "paper", words: "it was answered on paper", act: () => { this.paper.clear(); this.show("paper"); } });
+  }
+
+  /** @returns {Sheet | undefined} */
+  get sheet() {
+    return this.ctx.board.get(`sheet/${this.id}`);
+  }
+
+  get me() {
+    return this.other?.person ?? this.ctx.live.me?.person;
+  }
+
+  view() {
+    const { sheet } = this;
+    if (!sheet) return div({ class: "phone sheet" }, robotHead(this.ctx, undefined), h1({ class: "lead" }, "This sheet is not on the board."), this.homeView());
+    if (this.page === "earlier") return this.earlierPage(sheet);
+    if (this.page === "person") return this.personPage(sheet);
+    if (this.page === "pin") return this.pinPage(sheet);
+    if (this.page === "paper") return this.paper.view(sheet);
+    const line = sheet.lines.find((l) => (this.again ? l.id === this.again : isOpen(sheet, l)));
+    if (!line || (sheet.state === "unanswered" && !this.paper.at)) return this.overPage(sheet);
+    this.follow(line);
+    return this.goesFirst(sheet) && !this.paper.at ? this.firstInPage(sheet, line) : this.linePage(sheet, line);
+  }
+
+  /** Forgets what was typed and who stood in when another line comes up. @param {Line} line */
+  follow(line) {
+    if (this.shown === line.id) return;
+    const had = this.shown !== "" && this.root.contains(document.activeElement);
+    this.shown = line.id;
+    this.number = "";
+    if (this.part !== line.part) this.other = null;
+    this.part = line.part;
+    if (had) queueMicrotask(() => this.question?.focus({ preventScroll: true }));
+  }
+
+  /** What is first in is answered by the one whose tag is on. @param {Sheet} sheet */
+  goesFirst(sheet) {
+    const { me } = this;
+    return sheet.list === "first-in" && sheet.state === "open" && !this.nearOnly && !this.ctx.board.all("tag").some((t) => t.robot === sheet.robot && t.person === me);
+  }
+
+  /** Minors and guests see the sheets and answer no line. */
+  get nearOnly() {
+    const person = this.ctx.board.get(`person/${this.me ?? ""}`);
+    return !person || Boolean(person.minor || person.guest);
+  }
+
+  /** Asks one person to put their tag on, then to go in first. @param {Sheet} sheet @param {Line} line */
+  firstInPage(sheet, line) {
+    const { board } = this.ctx;
+    const robot = robotName(this.ctx, sheet.robot);
+    const first = board.all("tag").find((t) => t.robot === sheet.robot);
+    const closes = !first && leads(this.ctx, sheet.robot) && board.get(`power/${sheet.robot}`)?.state === "verified";
+    const closeUp = () => this.closeUp(sheet.robot);
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
+      div({ class: "question" },
+        h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, first ? `${nameOf(board, first.person)} goes in first.` : "One goes in first, alone: you?"),
+        p({ class: "touch" }, "then: ", b(null, line.ask))),
+      div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
+      this.acts.view(),
+      div({ class: "spring" }),
+      div({ class: "answers", key: `first-${first?.id}` },
+        div({ class: "row" },
+          tap({ key: "home", words: "my next move", act: () => this.ctx.go("#/me") }),
+          closes ? tap({ key: "close", words: "covers stayed on: close up", restMs: REST_MS, act: closeUp }) : null),
+        div({ class: "gap" }),
+        first ? this.homeView() : this.firstTag(sheet.robot, robot)),
+    );
+  }
+
+  /** @param {string} robot @param {string} name */
+  firstTag(robot, name) {
+    return tap({ class: "main", words: `PUT MY TAG ON · ${name}`, restMs: REST_MS, act: () => this.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }) });
+  }
+
+  /** @param {string} robot */
+  async closeUp(robot) {
+    const answer = await this.acts.ask({ do: "robot.close-up", with: { robot }, says: `closing up ${robotName(this.ctx, robot)}` });
+    if (!answer.refusal) this.goOn(robot);
+  }
+
+  /** On to the robot's next sheet, or to what its person does next. @param {string} robot */
+  goOn(robot) {
+    if (this.gone) return;
+    const next = openSheets(this.ctx, robot).find((h) => h.id !== this.id && h.list !== "load-in");
+    const others = next?.list === "first-in" && this.ctx.board.get(`robot/${robot}`)?.lead !== this.ctx.live.me?.person;
+    this.ctx.go(next && !others ? `#/sheet/${next.id}` : "#/me");
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  linePage(sheet, line) {
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      stopLine(this.ctx, sheet.robot),
+      this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
+      div({ class: line.kind === "number" ? "question figures" : "question" },
+        h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
+        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · ${unitWords(line)}` : null, this.warnsView(sheet, line)) : null,
+        this.lastNoView(sheet, line),
+        line.kind === "number" ? this.doneView(sheet, line) : null),
+      line.kind === "number" ? null : this.doneView(sheet, line),
+      this.acts.view(),
+      div({ class: "spring" }),
+      this.answersView(sheet, line),
+    );
+  }
+
+  /** Which list this is, and where in it. @param {Sheet} sheet @param {string} where @param {boolean} [heads] it is the page's heading */
+  titleView(sheet, where, heads = false) {
+    return div({ class: "sheet-title" }, span(null, listWords[sheet.list]), heads ? h1(null, where) : b(null, where));
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  lastNoView(sheet, line) {
+    const a = lastAnswer(sheet, line);
+    const paper = onPaper(sheet, line);
+    if (this.paper.at) return p({ class: "stands-in" }, `From the paper, answered at ${this.paper.figures.slice(0, 2)}:${this.paper.figures.slice(2)}`);
+    if (paper && (!a || paper === a) && paper.said !== "no") return paperWords(this.ctx, paper, answerWords(this.ctx, line, paper));
+    if (!a) return null;
+    const who = nameOf(this.ctx.board, a.by);
+    if (a.said !== "no") return p({ class: "hint" }, `${who} answered: ${answerWords(this.ctx, line, a)}`);
+    return p({ class: "not-yet" }, `${who} answered “${line.not ?? "not"}” `, ago({ since: a.at }), " ago. Put it right, or call the lead; then answer.");
+  }
+
+  /** That the officials may refuse a setup: the captain's setups say why. @param {Sheet} sheet @param {Line} line */
+  warnsView(sheet, line) {
+    const warns = line.unit === "g" ? this.ctx.board.get(`setups/${sheet.robot}`)?.warns ?? [] : [];
+    return warns.length ? b(null, ` · ${warns.length} to see under setups`) : null;
+  }
+
+  /** Who answered the lines before, oldest first; hidden from whoever looks a second time. @param {Sheet} sheet @param {Line} line */
+  doneView(sheet, line) {
+    const secondLook = line.kind === "sign" || (line.part === "verify" && this.ctx.board.get(`robot/${sheet.robot}`)?.secondVerifier);
+    const answered = sheet.lines.filter((l) => l !== line && !isOpen(sheet, l));
+    const last = [...(sheet.answers ?? [])].pop();
+    return div(
+      { class: "so-far" },
+      secondLook
+        ? p(null, "Look for yourself: the earlier answers are shown once you have answered.")
+        : last && answered.length
+          ? p(null, `last answer: ${nameOf(this.ctx.board, last.by)}, `, ago({ since: last.at }), " ago")
+          : p(null, "nothing answered yet"),
+      this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
+      line.kind === "number" ? null : div({ class: "row" },
+        secondLook || answered.length === 0 ? tap({ key: "home", words: "my next move", act: () => this.ctx.go("#/me") }) : tap({ key: "earlier", words: "earlier answers", act: () => this.show("earlier") }),
+        this.otherButton("someone else, or paper")),
+    );
+  }
+
+  /** Lets someone else answer here, or ends that. @param {string} words */
+  otherButton(words) {
+    const { other } = this;
+    return other
+      ? tap({ key: "other", words: `not ${nameOf(this.ctx.board, other.person)} any more`, act: () => { this.other = null; this.screen.redraw(); } })
+      : tap({ key: "other", words, act: () => this.show("person") });
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  answersView(sheet, line) {
+    if (this.nearOnly) return this.noAnswersView();
+    const small = this.smallButtons(sheet, line);
+    const row = div({ class: "row" }, small);
+    const choices = choicesOf(this.ctx, sheet, line, this.me);
+    if (choices) {
+      return div({ class: "answers", key: line.id },
+        div({ class: "choices" }, choices.map(([key, words, more]) =>
+          tap({ key, class: "choice", words, restMs: REST_MS, act: () => this.answer(sheet, line, "done", more) }))),
+        div({ class: "gap" }), row);
+    }
+    switch (line.kind) {
+      case "number": return div({ class: "answers", key: line.id }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
+      case "sign": return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
+        hold({ class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+    }
+    return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
+      tap({ class: "main", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+  }
+
+  /** For whoever may look and not answer. */
+  noAnswersView() {
+    const { me } = this.ctx.live;
+    return div({ class: "answers", key: "none" },
+      p({ class: "lead" }, `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
+      div({ class: "gap" }),
+      this.homeView());
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  smallButtons(sheet, line) {
+    const words = line.not ?? "not";
+    if (line.kind === "look") {
+      const pack = this.ctx.board.get(`pack/${line.pack}`)?.name ?? "pack";
+      return [hold({ key: "aside", class: "aside", robot: pack, words: `${words}: ${pack}`, restMs: REST_MS, act: () => this.answer(sheet, line, "suspect") })];
+    }
+    const owed = line.kind === "proof" && this.ctx.board.get("event/event")?.failsafeAt?.includes("officials-check");
+    return [
+      tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
+      line.notFitted ? tap({ key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") }) : null,
+      owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") }) : null,
+      line.kind === "proof" && leads(this.ctx, sheet.robot) ? tap({ key: "test", words: "test it with power", restMs: REST_MS, act: () => this.ctx.go(`#/me/test/${sheet.robot}`) }) : null,
+    ];
+  }
+
+  /** @param {Line} line @param {import("../core/tags.js").Children} beside */
+  numberView(line, beside) {
+    const set = (/** @type {string} */ text) => { this.number = text; this.screen.redraw(); };
+    return pad({ id: "number", label: unitWords(line), value: this.number, point: true, set }, [beside, this.otherButton("someone else, or paper")]);
+  }
+
+  /** @param {Sheet} sheet @param {Line} line */
+  numberButton(sheet, line) {
+    const n = Number(this.number);
+    const ready = this.number !== "" && !Number.isNaN(n);
+    return tap({ class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { number: n }) });
+  }
+
+  /**
+   * @param {Sheet} sheet
+   * @param {Line} line
+   * @param {Said} said
+   * @param {More} [more]
+   */
+  async answer(sheet, line, said, more = {}) {
+    const fromPaper = this.paper.fields;
+    const guarded = !fromPaper.paper && (line.kind === "sign" || line.part === "verify");
+    const { other } = this;
+    const answer = await this.acts.ask({
+      do: "sheet.answer",
+      with: { sheet: sheet.id, line: line.id, said, ...more, ...fromPaper, ...(other ? { person: other.person } : {}) },
+      seen: guarded ? sawOf(this.ctx, `power/${sheet.robot}`, `sheet/${sheet.id}`) : undefined,
+      pins: other ? [other] : undefined,
+      says: answerWords(this.ctx, line, { line: line.id, said, ...more, by: "", at: "" }),
+    });
+    if (answer.refusal?.code === "need-pin" || answer.refusal?.code === "forbidden") this.other = null;
+    if (!answer.refusal) {
+      const { again } = this;
+      this.again = null;
+      if (fromPaper.paper) {
+        this.paper.clear();
+        this.page = "paper";
+      } else if (said !== "no") this.wentOn(sheet, line, again !== null);
+    }
+    this.screen.redraw();
+  }
+
+  /**
+   * After an answer: the next line, the next sheet, or what its person does next,
+   * where the rest is another's.
+   * @param {Sheet} was
+   * @param {Line} line
+   * @param {boolean} again
+   */
+  wentOn(was, line, again) {
+    const { sheet } = this;
+    if (this.gone || !sheet || this.page !== "line") return;
+    if (sheet.state !== "open") {
+      if (again || was.state !== "open") this.ctx.go("#/me");
+      else this.goOn(sheet.robot);
+      return;
+    }
+    const next = sheet.lines.find((l) => isOpen(sheet, l));
+    if (next && next.part !== line.part && this.anothers(sheet, next)) this.ctx.go("#/me");
+  }
+
+  /** A part that is meant for another pair of eyes. @param {Sheet} sheet @param {Line} line */
+  anothers(sheet, line) {
+    return line.kind === "sign" || (line.part === "verify" && Boolean(this.ctx.board.get(`robot/${sheet.robot}`)?.secondVerifier));
+  }
+
+  /** @param {Sheet} sheet */
+  earlierPage(sheet) {
+    const rows = sheet.lines.filter((line) => !isOpen(sheet, line) || lastAnswer(sheet, line));
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, "answers", true),
+      ol({ class: "earlier" }, rows.map((line) => {
+        const a = /** @type {Answer} */ (lastAnswer(sheet, line));
+        return li({ key: line.id },
+          p(null, line.ask),
+          p(null, b(null, answerWords(this.ctx, line, a)), ` · ${nameOf(this.ctx.board, a.by)}, `, ago({ since: a.at }), " ago", a.paper ? ", on paper" : ""),
+          sheet.state === "unanswered" || this.nearOnly ? null : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
+      })),
+      div({ class: "spring" }),
+      tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
+    );
+  }
+
+  /** @param {Sheet} sheet */
+  personPage(sheet) {
+    const people = byName(this.ctx.board.all("person").filter((p) => !p.retired && p.claimed && p.id !== this.ctx.live.me?.person));
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, "who answers?", true),
+      people.length === 0 ? p({ class: "lead" }, "Nobody else has a PIN on this board yet: they join once on any device.") : null,
+      div({ class: "choices" }, people.map((person) =>
+        tap({ key: person.id, class: "choice", words: person.name, act: () => { this.proving = { person: person.id, pin: "" }; this.show("pin"); } }))),
+      div({ class: "spring" }),
+      div({ class: "row" }, this.paperButton()),
+      div({ class: "gap" }),
+      tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
+    );
+  }
+
+  /** @param {Sheet} sheet */
+  pinPage(sheet) {
+    const { person, pin } = this.proving;
+    const set = (/** @type {string} */ text) => { this.proving.pin = text.replace(/\D/g, "").slice(0, PIN_FIGURES); this.screen.redraw(); };
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, "PIN", true),
+      h2({ class: "lead" }, `${nameOf(this.ctx.board, person)} types their own PIN`),
+      pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
+      div({ class: "spring" }),
+      div({ class: "row" }, tap({ words: "leave it", act: () => this.show("line") })),
+      div({ class: "gap" }),
+      tap({ class: "main", words: `${nameOf(this.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES, act: () => { this.other = this.proving; this.proving = { person: "", pin: "" }; this.show("line"); } }),
+    );
+  }
+
+  /** @param {Sheet} sheet */
+  overPage(sheet) {
+    const next = openSheets(this.ctx, sheet.robot).find((h) => h.id !== sheet.id);
+    return div(
+      { class: "phone sheet" },
+      robotHead(this.ctx, sheet.robot),
+      this.titleView(sheet, sheet.state === "unanswered" ? "ended" : "all answered"),
+      h1({ class: "lead" }, sheet.state === "unanswered" ? "This sheet ended when the robot left it. Its answers stay on record." : "Every line of this sheet is answered."),
+      div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
+      alarmsView(this.ctx, "A"),
+      this.acts.view(),
+      div({ class: "spring" }),
+      div({ class: "row" },
+        tap({ words: "earlier answers", act: () => this.show("earlier") }),
+        this.paperButton(),
+        next ? tap({ words: `open ${listWords[next.list].toLowerCase()}`, act: () => this.ctx.go(`#/sheet/${next.id}`) }) : null),
+      div({ class: "gap" }),
+      this.homeView(),
+    );
+  }
+
+  homeView() {
+    return tap({ class: "main", words: "MY NEXT MOVE", act: () => this.ctx.go("#/me") });
+  }
+
+  end() {
+    this.gone = true;
+    this.other = null;
+    this.acts.stop();
+    this.screen.end();
+  }
+}
+
+/** Shows the sheet with this id, or one line of it that is to be answered again. @type {import("../core/wire.d.ts").Mount} */
+export function mount(root, ctx, _name, id = "", line = "") {
+  const walk = new Walk(root, ctx, id, line);
+  return () => walk.end();
+}
