@@ -22,10 +22,10 @@ type robotMap struct {
 func (s State) mapOf(robot RobotID) robotMap {
 	var m robotMap
 	place := map[PartID]int{}
-	for _, p := range sortedBy(s.Parts, func(p Part) string { return p.Name + string(p.ID) }) {
-		if p.Robot == robot && !p.Retired {
-			place[p.ID] = len(m.parts)
-			m.parts = append(m.parts, p)
+	for _, part := range sortedBy(s.Parts, func(part Part) string { return part.Name + string(part.ID) }) {
+		if part.Robot == robot && !part.Retired {
+			place[part.ID] = len(m.parts)
+			m.parts = append(m.parts, part)
 		}
 	}
 	at := func(ids []PartID) []int {
@@ -37,17 +37,17 @@ func (s State) mapOf(robot RobotID) robotMap {
 		}
 		return list
 	}
-	for _, p := range m.parts {
-		node := partmap.Part{Cost: meanSec(p.OffSec, p.OffBadSec)}
-		for _, set := range p.First {
+	for _, part := range m.parts {
+		node := partmap.Part{Cost: meanSec(part.OffSec, part.OffBadSec)}
+		for _, set := range part.First {
 			node.First = append(node.First, at(set.Parts))
 		}
 		m.graph.Parts = append(m.graph.Parts, node)
 	}
-	for _, j := range sortedBy(s.Joints, func(j Joint) string { return j.Name + string(j.ID) }) {
-		if j.Robot == robot && !j.Retired {
-			m.joints = append(m.joints, j)
-			m.graph.Joints = append(m.graph.Joints, partmap.Joint{Parts: at(j.Parts), Cost: meanSec(j.OffSec, j.OffBadSec)})
+	for _, joint := range sortedBy(s.Joints, func(joint Joint) string { return joint.Name + string(joint.ID) }) {
+		if joint.Robot == robot && !joint.Retired {
+			m.joints = append(m.joints, joint)
+			m.graph.Joints = append(m.graph.Joints, partmap.Joint{Parts: at(joint.Parts), Cost: meanSec(joint.OffSec, joint.OffBadSec)})
 		}
 	}
 	return m
@@ -64,12 +64,12 @@ func meanSec(likelySec, badSec int) float64 {
 }
 
 // cannotComeOff tells whether a part waits for itself, whatever comes off.
-func (s State) cannotComeOff(p Part) bool {
-	if p.Retired {
+func (s State) cannotComeOff(part Part) bool {
+	if part.Retired {
 		return false
 	}
-	m := s.mapOf(p.Robot)
-	return slices.ContainsFunc(m.graph.CannotComeOff(), func(i int) bool { return m.parts[i].ID == p.ID })
+	m := s.mapOf(part.Robot)
+	return slices.ContainsFunc(m.graph.CannotComeOff(), func(i int) bool { return m.parts[i].ID == part.ID })
 }
 
 // WayIn is what comes off to lay some parts of a robot bare.
@@ -97,7 +97,7 @@ func (s State) WayTo(robot RobotID, parts []PartID) (WayIn, bool) {
 	m := s.mapOf(robot)
 	var targets []int
 	for _, id := range parts {
-		i := slices.IndexFunc(m.parts, func(p Part) bool { return p.ID == id })
+		i := slices.IndexFunc(m.parts, func(part Part) bool { return part.ID == id })
 		if i < 0 {
 			return WayIn{}, false
 		}
@@ -121,9 +121,9 @@ type PartWay struct {
 func (s State) WaysIn(robot RobotID) []PartWay {
 	m := s.mapOf(robot)
 	list := make([]PartWay, 0, len(m.parts))
-	for i, p := range m.parts {
+	for i, part := range m.parts {
 		if w, ok := m.graph.Reach([]int{i}, reachSteps/10); ok {
-			list = append(list, PartWay{p.ID, m.wayIn(w)})
+			list = append(list, PartWay{part.ID, m.wayIn(w)})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b PartWay) int { return strings.Compare(s.Parts[a.Part].Assembly, s.Parts[b.Part].Assembly) })
@@ -146,13 +146,13 @@ func (m robotMap) wayIn(w partmap.Way) WayIn {
 		timed(m.parts[i].OffSec, m.parts[i].OffBadSec)
 	}
 	for _, k := range w.Joints {
-		j := m.joints[k]
-		r.Joints = append(r.Joints, j.ID)
-		r.Fasteners += j.Count
-		if j.Tool != "" && !slices.Contains(r.Tools, j.Tool) {
-			r.Tools = append(r.Tools, j.Tool)
+		joint := m.joints[k]
+		r.Joints = append(r.Joints, joint.ID)
+		r.Fasteners += joint.Count
+		if joint.Tool != "" && !slices.Contains(r.Tools, joint.Tool) {
+			r.Tools = append(r.Tools, joint.Tool)
 		}
-		timed(j.OffSec, j.OffBadSec)
+		timed(joint.OffSec, joint.OffBadSec)
 	}
 	slices.Sort(r.Tools)
 	if sum, err := estimate.InARow(sameHands, times...); err == nil {
@@ -237,10 +237,10 @@ type Alone struct {
 // SinglePoints lists a robot's single points of failure, by function and part.
 func (s State) SinglePoints(robot RobotID) []Alone {
 	var list []Alone
-	for _, p := range s.mapOf(robot).parts {
-		for _, v := range p.Serves {
+	for _, part := range s.mapOf(robot).parts {
+		for _, v := range part.Serves {
 			if v.Share == 100 {
-				list = append(list, Alone{p.ID, v.Function})
+				list = append(list, Alone{part.ID, v.Function})
 			}
 		}
 	}

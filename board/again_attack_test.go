@@ -41,9 +41,9 @@ func TestAReadingFromBeforeUseLetsNoPackBeCharged(t *testing.T) {
 	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
 	for _, said := range []PackState{PackUnread, PackWaiting, PackCooling, PackStorage} {
 		p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: said})
-		_, r := p.try(p.as(p.ben), charge)
-		require.NotNil(t, r, said)
-		require.Equal(t, CodeNotYet, r.Code)
+		_, bad := p.try(p.as(p.ben), charge)
+		require.NotNil(t, bad, said)
+		require.Equal(t, CodeNotYet, bad.Code)
 	}
 	p.now += 60_000
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: cells, TempC: &warm})
@@ -57,17 +57,17 @@ func TestANoToVerifyingIsHeardHoweverLate(t *testing.T) {
 	}{{SaidNo, true}, {SaidDone, false}} {
 		p := newPit(t)
 		p.makeSafe()
-		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
 		at := p.now
 		p.now += 60_000
-		_, r := p.tryAsk(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "try", Said: c.said}, Ask{ID: newID(p.now, 1<<40), At: at})
+		_, bad := p.tryAsk(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "try", Said: c.said}, Ask{ID: newID(p.now, 1<<40), At: at})
 		if c.heard {
-			require.Nil(t, r)
+			require.Nil(t, bad)
 			require.Equal(t, Unknown, p.state(), "it moved: the lockout does not hold")
 			continue
 		}
-		require.NotNil(t, r)
-		require.Equal(t, 19, r.Rule)
+		require.NotNil(t, bad)
+		require.Equal(t, 19, bad.Rule)
 	}
 }
 
@@ -76,16 +76,16 @@ func TestAStopIsLiftedByWhoSeesItAndNotShakenOff(t *testing.T) {
 	p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "cracked hub"})
 	saw, at := p.seen(RobotGoOn{Robot: p.moth}), p.now
 	p.now += 60_000
-	_, r := p.tryAsk(p.as(p.dee), RobotGoOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<40), At: at, Seen: saw})
-	require.NotNil(t, r, "what was sent before may be about an earlier stop")
-	require.Equal(t, CodeTooLate, r.Code)
+	_, bad := p.tryAsk(p.as(p.dee), RobotGoOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<40), At: at, Seen: saw})
+	require.NotNil(t, bad, "what was sent before may be about an earlier stop")
+	require.Equal(t, CodeTooLate, bad.Code)
 	p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "gas leak"})
-	_, r = p.tryAsk(p.as(p.dee), RobotGoOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<41), Seen: saw})
-	require.NotNil(t, r)
-	require.Equal(t, CodeStale, r.Code)
-	_, r = p.try(p.as(p.ada), RobotRetire{Robot: p.moth})
-	require.NotNil(t, r, "entered again it would be under no stop")
-	require.Equal(t, CodeForbidden, r.Code)
+	_, bad = p.tryAsk(p.as(p.dee), RobotGoOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<41), Seen: saw})
+	require.NotNil(t, bad)
+	require.Equal(t, CodeStale, bad.Code)
+	_, bad = p.try(p.as(p.ada), RobotRetire{Robot: p.moth})
+	require.NotNil(t, bad, "entered again it would be under no stop")
+	require.Equal(t, CodeForbidden, bad.Code)
 	p.ok(p.as(p.dee), RobotGoOn{Robot: p.moth})
 	p.ok(p.as(p.ada), RobotRetire{Robot: p.moth})
 }
@@ -102,9 +102,9 @@ func TestAPackThatWasSetAsideIsNotEnteredAgainUnderItsName(t *testing.T) {
 		if state == PackGone {
 			p.ok(p.as(p.ada), PackRetire{Pack: p.p2})
 		}
-		_, r := p.try(p.as(p.ada), PackAdd{PackFields: f})
-		require.NotNil(t, r, state)
-		require.Equal(t, "name", r.Field)
+		_, bad := p.try(p.as(p.ada), PackAdd{PackFields: f})
+		require.NotNil(t, bad, state)
+		require.Equal(t, "name", bad.Field)
 	}
 }
 
@@ -138,8 +138,8 @@ func TestAnAnswerStandsForNoLineThatIsWordedAnew(t *testing.T) {
 			p.ok(p.as(p.dee), WordingSet{List: ListInspect, Lines: is(c.change)})
 			p.ok(p.as(p.ben), RobotDoubt{Robot: p.moth, Why: "not sure"})
 			p.makeSafeAgain()
-			h, _ := p.s.Sheet(p.moth, ListInspect)
-			_, stands := h.Answered("own-guard")
+			sheet, _ := p.s.Sheet(p.moth, ListInspect)
+			_, stands := sheet.Answered("own-guard")
 			require.Equal(t, c.stands, stands)
 		})
 	}
@@ -147,8 +147,8 @@ func TestAnAnswerStandsForNoLineThatIsWordedAnew(t *testing.T) {
 
 func TestNotFittedIsVoidOnAnOpenSheetWhenTheSetupChanges(t *testing.T) {
 	lightSaid := func(m fittedMoth) bool {
-		h, _ := m.s.Sheet(m.moth, ListMakeSafe)
-		_, said := h.Answered("light")
+		sheet, _ := m.s.Sheet(m.moth, ListMakeSafe)
+		_, said := sheet.Answered("light")
 		return said
 	}
 	for name, c := range map[string]struct {
@@ -185,8 +185,8 @@ func TestNotFittedIsVoidOnAnOpenSheetWhenTheSetupChanges(t *testing.T) {
 func TestALateTakeTakesNoAlarmThatCameAfterIt(t *testing.T) {
 	for _, ago := range []Moment{0, 60_000} {
 		p := newPit(t)
-		_, r := p.tryAsk(p.as(p.kit), AlarmTake{Alarm: "A-people-on-moth"}, Ask{ID: newID(p.now, 1<<40), At: p.now - ago})
-		require.Nil(t, r)
+		_, bad := p.tryAsk(p.as(p.kit), AlarmTake{Alarm: "A-people-on-moth"}, Ask{ID: newID(p.now, 1<<40), At: p.now - ago})
+		require.Nil(t, bad)
 		require.Equal(t, p.now-ago, p.s.Marks["A-people-on-moth"].TakenAt)
 	}
 }

@@ -99,8 +99,8 @@ func TestALateResultKeepsWhatWasInspectedSinceTheArena(t *testing.T) {
 		if known {
 			require.Contains(t, p.s.Powers[p.moth].Why, "came late")
 		}
-		_, r := p.tagOff(p.as(p.ben), p.ben)
-		require.Nil(t, r)
+		_, bad := p.tagOff(p.as(p.ben), p.ben)
+		require.Nil(t, bad)
 		p.open()
 		fresh, _ := p.s.Sheet(p.moth, ListInspect)
 		_, open := fresh.OpenLine()

@@ -30,15 +30,15 @@ type Mark struct {
 	Reason       string   `json:"reason,omitzero"`
 }
 
-func (m Mark) Key() Key         { return KeyOf(KindMark, m.ID) }
-func (m Mark) Rev() Rev         { return m.V }
-func (m Mark) stamp(r Rev) Noun { m.V = r; return m }
+func (mark Mark) Key() Key         { return KeyOf(KindMark, mark.ID) }
+func (mark Mark) Rev() Rev         { return mark.V }
+func (mark Mark) stamp(r Rev) Noun { mark.V = r; return mark }
 
-func (m Mark) valid(State) *Refusal {
-	if !alarmForm.MatchString(string(m.ID)) {
+func (mark Mark) valid(State) *Refusal {
+	if !alarmForm.MatchString(string(mark.ID)) {
 		return badField("alarm", "That is not the name of an alarm: it begins with its class, as in B-call.")
 	}
-	return checkShort("reason", m.Reason)
+	return checkShort("reason", mark.Reason)
 }
 
 // AlarmTake says that a named person sees to an alarm: it sounds no more. One that
@@ -48,13 +48,13 @@ type AlarmTake struct {
 }
 
 func (c AlarmTake) do(t *turn) *Refusal {
-	p, r := t.own("")
-	if r != nil {
-		return r
+	person, bad := t.own("")
+	if bad != nil {
+		return bad
 	}
-	m := t.s().Marks[c.Alarm]
-	m.ID, m.TakenBy, m.TakenAt = c.Alarm, p.ID, max(m.TakenAt, t.when)
-	t.put(m)
+	mark := t.s().Marks[c.Alarm]
+	mark.ID, mark.TakenBy, mark.TakenAt = c.Alarm, person.ID, max(mark.TakenAt, t.when)
+	t.put(mark)
 	return nil
 }
 
@@ -74,26 +74,26 @@ type AlarmShelve struct {
 }
 
 func (c AlarmShelve) do(t *turn) *Refusal {
-	p, r := t.own("")
-	if r != nil {
-		return r
+	person, bad := t.own("")
+	if bad != nil {
+		return bad
 	}
-	if p.Minor || p.Guest {
+	if person.Minor || person.Guest {
 		return refuse(CodeForbidden, "An alarm is shelved by a member of the team. Take it, or call one of them.")
 	}
 	if c.Alarm.people() {
 		return breaks(24, "This alarm is about people: it is not shelved, muted or hidden. Take it and see to it.")
 	}
-	if r := first(checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkName("reason", c.Reason)); r != nil {
-		return r
+	if bad := first(checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkName("reason", c.Reason)); bad != nil {
+		return bad
 	}
 	until := t.now + Moment(c.Minutes)*minute
 	if c.NextCall > t.now && until > c.NextCall {
 		return badField("minutes", "The next call comes before that. Shelve it for %d minutes at most.", int((c.NextCall-t.now)/minute))
 	}
-	m := t.s().Marks[c.Alarm]
-	m.ID, m.ShelvedBy, m.ShelvedAt, m.ShelvedUntil, m.Reason = c.Alarm, p.ID, t.now, until, c.Reason
-	t.put(m)
+	mark := t.s().Marks[c.Alarm]
+	mark.ID, mark.ShelvedBy, mark.ShelvedAt, mark.ShelvedUntil, mark.Reason = c.Alarm, person.ID, t.now, until, c.Reason
+	t.put(mark)
 	return nil
 }
 

@@ -79,8 +79,8 @@ func TestAWorkedFixKeepsTheLockoutItAskedFor(t *testing.T) {
 	job := p.job()
 	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
 	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	r := p.refused(p.as(p.ben), JobChange{Job: job, JobFields: p.offRobot(job)}, 0)
-	require.Equal(t, CodeState, r.Code)
+	bad := p.refused(p.as(p.ben), JobChange{Job: job, JobFields: p.offRobot(job)}, 0)
+	require.Equal(t, CodeState, bad.Code)
 	more := p.s.Jobs[job].JobFields
 	more.Fixes = append(more.Fixes, p.offRobot(job).Fixes[0])
 	p.ok(p.as(p.ben), JobChange{Job: job, JobFields: more})
@@ -91,8 +91,8 @@ func TestAJobThatOnlyWaitedIsNotFinished(t *testing.T) {
 	p.open()
 	job := p.job()
 	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	r := p.refused(p.as(p.ben), JobFinish{Job: job}, 0)
-	sentenceHas(t, r, "never started")
+	bad := p.refused(p.as(p.ben), JobFinish{Job: job}, 0)
+	sentenceHas(t, bad, "never started")
 }
 
 func TestHandsStayOffAnUnknownRobotWhateverTheFixSays(t *testing.T) {
@@ -112,15 +112,15 @@ func TestADamageThatCanHurtWithoutAJobKeepsTheRobotFromBeingSigned(t *testing.T)
 	p.open()
 	hurt, _ := p.damage(GX)
 	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 	for range 3 {
 		p.answer(p.as(p.ben), ListReady)
 	}
-	r = p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
-	sentenceHas(t, r, "blade")
+	bad = p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
+	sentenceHas(t, bad, "blade")
 	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1})
 	p.answer(p.as(p.dee), ListReady)
 	require.Equal(t, Ready, p.state())
@@ -175,8 +175,8 @@ func TestTakingAJobUpAgainDoesNotHideWhoRepaired(t *testing.T) {
 	p.ok(p.as(p.ben), JobReopen{Job: job})
 	p.ok(p.as(p.ada), JobDrop{Job: job})
 	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 	for range 3 {
@@ -194,8 +194,8 @@ func TestARobotsLeadReinspectsWhateverTheirRole(t *testing.T) {
 	job := p.job()
 	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
 	p.ok(p.as(p.ben), JobFinish{Job: job})
-	r := p.refused(p.as(p.ben), JobReinspect{Job: job}, 0)
-	sentenceHas(t, r, "Nia")
+	bad := p.refused(p.as(p.ben), JobReinspect{Job: job}, 0)
+	sentenceHas(t, bad, "Nia")
 	p.ok(p.as(p.nia), JobReinspect{Job: job})
 	require.Equal(t, JobClosed, p.jobState(job))
 }

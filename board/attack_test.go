@@ -15,13 +15,13 @@ import (
 func (p *pit) lateAt(by Actor, c Command, ago Moment) *Refusal {
 	p.n++
 	p.now += 1000
-	_, r := p.tryAsk(by, c, Ask{ID: newID(p.now, p.n), At: p.now - ago, Seen: p.seen(c)})
-	return r
+	_, bad := p.tryAsk(by, c, Ask{ID: newID(p.now, p.n), At: p.now - ago, Seen: p.seen(c)})
+	return bad
 }
 
 func (p *pit) said(list SheetList, line string, said Said) SheetAnswer {
-	h, _ := p.s.Sheet(p.moth, list)
-	return SheetAnswer{Sheet: h.ID, Line: line, Said: said}
+	sheet, _ := p.s.Sheet(p.moth, list)
+	return SheetAnswer{Sheet: sheet.ID, Line: line, Said: said}
 }
 
 // energies gives the robot another list and everyone authority for it.
@@ -101,15 +101,15 @@ func TestNoToALineThatTheStateRestsOnMakesTheRobotUnknown(t *testing.T) {
 
 func TestAnOldYesThatComesLateDoesNotOvertakeANo(t *testing.T) {
 	p := newPit(t)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
 	p.now += 600_000
 	p.ok(p.as(p.dee), p.said(ListMakeSafe, "lock", SaidNo))
 	require.Nil(t, p.lateAt(p.as(p.ben), p.said(ListMakeSafe, "lock", SaidDone), 300_000))
-	_, ok := p.s.Sheets[h.ID].Answered("lock")
+	_, ok := p.s.Sheets[sheet.ID].Answered("lock")
 	require.False(t, ok, "the slipped lock was seen later")
-	require.Len(t, p.s.Sheets[h.ID].Answers, 2, "and both answers stand in the record")
+	require.Len(t, p.s.Sheets[sheet.ID].Answers, 2, "and both answers stand in the record")
 	p.ok(p.as(p.ben), p.said(ListMakeSafe, "lock", SaidDone))
-	_, ok = p.s.Sheets[h.ID].Answered("lock")
+	_, ok = p.s.Sheets[sheet.ID].Answered("lock")
 	require.True(t, ok)
 }
 
@@ -130,8 +130,8 @@ func TestAnUndoLeavesNothingWithoutWhatItNames(t *testing.T) {
 		"a tag's person": {p.ada, zed.Done.ID}, "a robot's place": {p.ada, annex.Done.ID},
 		"a job's spare": {p.ada, hub.Done.ID}, "a job's damage": {p.ben, damage},
 	} {
-		r := p.refused(p.as(x.by), Undo{Command: x.id}, 0)
-		require.Equal(t, CodeState, r.Code, name)
+		bad := p.refused(p.as(x.by), Undo{Command: x.id}, 0)
+		require.Equal(t, CodeState, bad.Code, name)
 	}
 	lone := p.captain(PlaceAdd{PlaceFields{Name: "spare room", Kind: PlaceStore}})
 	p.ok(p.as(p.ada), Undo{Command: lone.Done.ID})
@@ -148,8 +148,8 @@ func TestAnAuthorityIsNotTakenBackWhileATagStandsOnIt(t *testing.T) {
 	p.ok(p.as(fay), TagOn{Robot: p.moth})
 	require.Equal(t, CodeState, p.refused(p.as(p.ada), Undo{Command: given.Done.ID}, 0).Code)
 	require.Equal(t, more.Authorised, p.s.People[fay].Authorised)
-	_, r := p.tagOff(p.as(fay), fay)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(fay), fay)
+	require.Nil(t, bad)
 	p.ok(p.as(p.ada), Undo{Command: given.Done.ID})
 	require.Equal(t, plain.Authorised, p.s.People[fay].Authorised)
 }
@@ -222,12 +222,12 @@ func TestAGaugeLineNeedsItsFigure(t *testing.T) {
 	p.energies(Energy{Kind: EnergyGas, Isolator: "shut-off, left", Reach: Outside})
 	p.walkUntil(ListMakeSafe, "gas-1")
 	c := p.said(ListMakeSafe, "gas-1", SaidDone)
-	_, r := p.try(p.as(p.ben), c)
-	require.Equal(t, "number", r.Field, "no figure is not zero")
+	_, bad := p.try(p.as(p.ben), c)
+	require.Equal(t, "number", bad.Field, "no figure is not zero")
 	bar := 0.5
 	c.Number = &bar
-	_, r = p.try(p.as(p.ben), c)
-	require.Equal(t, "number", r.Field)
+	_, bad = p.try(p.as(p.ben), c)
+	require.Equal(t, "number", bad.Field)
 	bar = 0
 	p.ok(p.as(p.ben), c)
 }
@@ -236,8 +236,8 @@ func TestAGaugeLineNeedsItsFigure(t *testing.T) {
 func (p *pit) walkUntil(list SheetList, line string) {
 	p.t.Helper()
 	for {
-		h, _ := p.s.Sheet(p.moth, list)
-		l, open := h.OpenLine()
+		sheet, _ := p.s.Sheet(p.moth, list)
+		l, open := sheet.OpenLine()
 		require.True(p.t, open)
 		if l.ID == line {
 			return
@@ -279,11 +279,11 @@ func TestAuthorityIsNotTakenFromUnderATag(t *testing.T) {
 	p := newPit(t)
 	p.open()
 	guest := PersonFields{Name: "Ben", Role: RoleCrew, Guest: true}
-	_, r := p.try(p.as(p.ada), PersonChange{Person: p.ben, PersonFields: guest})
-	require.NotNil(t, r)
-	sentenceHas(t, r, "tag")
-	_, r = p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.try(p.as(p.ada), PersonChange{Person: p.ben, PersonFields: guest})
+	require.NotNil(t, bad)
+	sentenceHas(t, bad, "tag")
+	_, bad = p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.captain(PersonChange{Person: p.ben, PersonFields: guest})
 }
 
@@ -321,19 +321,19 @@ func TestASecondTagUnderTheCoversStopsTheFirstIn(t *testing.T) {
 	require.Equal(t, Unknown, p.state())
 	p.walk(p.as(p.ben), ListMakeSafe)
 	require.Equal(t, Work, p.state())
-	h, _ := p.s.Sheet(p.moth, ListFirstIn)
-	out := SheetAnswer{Sheet: h.ID, Line: h.Lines[0].ID, Said: SaidDone, Place: p.watch}
+	sheet, _ := p.s.Sheet(p.moth, ListFirstIn)
+	out := SheetAnswer{Sheet: sheet.ID, Line: sheet.Lines[0].ID, Said: SaidDone, Place: p.watch}
 	p.refused(p.as(p.ben), out, 3)
-	_, r := p.tagOff(p.as(p.dee), p.dee)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.dee), p.dee)
+	require.Nil(t, bad)
 	p.ok(p.as(p.ben), out)
 }
 
 func TestARetiredPackGoesIntoNoRobot(t *testing.T) {
 	p := newPit(t)
 	p.captain(PackRetire{Pack: p.p2})
-	r := p.refused(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth}, 0)
-	require.Equal(t, CodeState, r.Code)
+	bad := p.refused(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth}, 0)
+	require.Equal(t, CodeState, bad.Code)
 }
 
 func TestAFirstInLineTakesNoPackOutOfAnotherRobot(t *testing.T) {
@@ -378,8 +378,8 @@ func TestALowerClassLimitAsksForAWeighingAgain(t *testing.T) {
 	p.makeSafe()
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
-	h, _ := p.s.Sheet(p.moth, ListReady)
-	_, ok := h.Answered("mass")
+	sheet, _ := p.s.Sheet(p.moth, ListReady)
+	_, ok := sheet.Answered("mass")
 	require.False(t, ok)
 }
 
@@ -387,8 +387,8 @@ func TestYesterdaysAnswersThatComeTodayDeclareNothing(t *testing.T) {
 	p := newPit(t)
 	p.now = morning + 19*3600_000 + 10*60_000 // 04:10 the next day
 	lock := p.said(ListMakeSafe, "lock", SaidDone)
-	r := p.lateAt(p.as(p.ben), lock, 3600_000)
-	require.NotNil(t, r)
-	require.Equal(t, 1, r.Rule)
+	bad := p.lateAt(p.as(p.ben), lock, 3600_000)
+	require.NotNil(t, bad)
+	require.Equal(t, 1, bad.Rule)
 	require.Nil(t, p.lateAt(p.as(p.ben), lock, 60_000))
 }

@@ -27,17 +27,17 @@ func (c Circuit) Rev() Rev         { return c.V }
 func (c Circuit) stamp(r Rev) Noun { c.V = r; return c }
 
 func (c Circuit) valid(s State) *Refusal {
-	r := first(
+	bad := first(
 		checkName("name", c.Name),
 		checkRange("volts", c.Volts, 10, 500, "V"),
 		checkRange("ratingAmps", c.RatingAmps, 0.5, 400, "A"),
 		checkRange("otherAmps", c.OtherAmps, 0, 400, "A"),
 		checkName("saidBy", c.SaidBy),
 	)
-	if r == nil && !c.Retired && sameName(s.Circuits, c.ID, c.Name, func(o Circuit) (string, bool) { return o.Name, !o.Retired }) {
-		r = nameTaken(c.Name)
+	if bad == nil && !c.Retired && sameName(s.Circuits, c.ID, c.Name, func(o Circuit) (string, bool) { return o.Name, !o.Retired }) {
+		bad = nameTaken(c.Name)
 	}
-	return r
+	return bad
 }
 
 // Channel is one output of a charger.
@@ -69,7 +69,7 @@ func (c Channel) Rev() Rev         { return c.V }
 func (c Channel) stamp(r Rev) Noun { c.V = r; return c }
 
 func (c Channel) valid(s State) *Refusal {
-	r := first(
+	bad := first(
 		checkName("name", c.Name),
 		checkName("charger", c.Charger),
 		checkRange("maxAmps", c.MaxAmps, 0.01, 200, "A"),
@@ -78,8 +78,8 @@ func (c Channel) valid(s State) *Refusal {
 		checkRange("cellsMost", c.CellsMost, 1, 24, "cells"),
 		checkRange("powerFactor", c.PowerFactor, 0, 1, "of 1"),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
 	if _, ok := s.Circuits[c.Circuit]; c.Circuit != "" && !ok {
 		return missing("circuit", "circuit")
@@ -176,8 +176,8 @@ func (c CircuitOn) do(t *turn) *Refusal {
 	if k.OffAt == 0 {
 		return refuse(CodeNothingToDo, "Circuit %s is on already.", k.Name)
 	}
-	if r := checkName("saidBy", c.SaidBy); r != nil {
-		return r
+	if bad := checkName("saidBy", c.SaidBy); bad != nil {
+		return bad
 	}
 	k.OffAt, k.OffBy, k.SaidBy = 0, "", c.SaidBy
 	t.put(k)

@@ -32,8 +32,8 @@ func (c PackCharge) do(t *turn) *Refusal {
 	if !ok || ch.Retired {
 		return missing("channel", "channel")
 	}
-	if r := first(p.mayCharge(), c.fitsPack(p, ch), t.s().powered(ch), t.s().freeChannel(p, ch)); r != nil {
-		return r
+	if bad := first(p.mayCharge(), c.fitsPack(p, ch), t.s().powered(ch), t.s().freeChannel(p, ch)); bad != nil {
+		return bad
 	}
 	p.State, p.Since = PackCharging, t.when
 	p.Place, p.Channel, p.Attendant, p.CameBack = ch.Place, ch.ID, c.Attendant, false
@@ -67,8 +67,8 @@ func (c PackCharge) fitsPack(p Pack, ch Channel) *Refusal {
 	if c.Cells != p.Cells {
 		return badField("cells", "%d cells counted, and pack %s has %d. Count the balance lead again; do not charge until they agree.", c.Cells, p.Name, p.Cells)
 	}
-	if r := p.takes(ch, c.Amps); r != nil {
-		return r
+	if bad := p.takes(ch, c.Amps); bad != nil {
+		return bad
 	}
 	if !c.Contained {
 		return breaks(14, "Put pack %s into fire-resistant containment, clear of anything that burns, and say so.", p.Name)

@@ -92,20 +92,20 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	if !ok {
 		panic("board: command is not in the table")
 	}
-	if r := first(row.allows(by), rule19(t)); r != nil {
-		return Change{}, r
+	if bad := first(row.allows(by), rule19(t)); bad != nil {
+		return Change{}, bad
 	}
 	t.dueByNow()
-	if r := c.do(t); r != nil {
-		return Change{}, r
+	if bad := c.do(t); bad != nil {
+		return Change{}, bad
 	}
-	if r := t.valid(); r != nil {
-		return Change{}, r
+	if bad := t.valid(); bad != nil {
+		return Change{}, bad
 	}
 	t.dueByNow()
 	t.settle()
-	if r := t.rules(); r != nil {
-		return Change{}, r
+	if bad := t.rules(); bad != nil {
+		return Change{}, bad
 	}
 	return t.change(row), nil
 }
@@ -156,8 +156,8 @@ type guarded interface{ Guards(State) []Key }
 func (t *turn) valid() *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		if n, ok := t.s().Get(key); ok {
-			if r := n.valid(t.s()); r != nil {
-				return r
+			if bad := n.valid(t.s()); bad != nil {
+				return bad
 			}
 		}
 	}

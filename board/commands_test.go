@@ -14,19 +14,19 @@ func TestEveryCommandIsRefusedToRolesItIsNotFor(t *testing.T) {
 	roles := []Role{RoleCaptain, RoleCrew, RoleSafety, RoleViewer}
 	p := newPit(t)
 	for _, d := range Commands() {
-		c, r := Decode(d.Do, []byte(`{}`))
-		require.Nil(t, r, d.Do)
+		c, bad := Decode(d.Do, []byte(`{}`))
+		require.Nil(t, bad, d.Do)
 		for _, role := range roles {
-			_, r := Apply(p.s, c, Ask{ID: newID(p.now, 1)}, Actor{Person: p.ben, Role: role}, p.now)
+			_, bad := Apply(p.s, c, Ask{ID: newID(p.now, 1)}, Actor{Person: p.ben, Role: role}, p.now)
 			may := false
 			for _, ok := range d.Roles {
 				may = may || ok == role
 			}
 			if !may {
-				require.NotNil(t, r, "%s by %s", d.Do, role)
-				require.Equal(t, CodeForbidden, r.Code, "%s by %s", d.Do, role)
-			} else if r != nil && r.Code == CodeForbidden {
-				require.NotContains(t, r.Sentence, "is for the", "%s by %s", d.Do, role)
+				require.NotNil(t, bad, "%s by %s", d.Do, role)
+				require.Equal(t, CodeForbidden, bad.Code, "%s by %s", d.Do, role)
+			} else if bad != nil && bad.Code == CodeForbidden {
+				require.NotContains(t, bad.Sentence, "is for the", "%s by %s", d.Do, role)
 			}
 		}
 	}
@@ -35,16 +35,16 @@ func TestEveryCommandIsRefusedToRolesItIsNotFor(t *testing.T) {
 func TestADeviceCannotGiveTheBoardsOwnCommands(t *testing.T) {
 	p := newPit(t)
 	for _, c := range []Command{BoardStart{Why: "x"}, BoardTick{}, PersonClaim{Person: p.ben, Role: RoleCrew}} {
-		_, r := p.try(p.as(p.ada), c)
-		require.NotNil(t, r, Name(c))
-		require.Equal(t, CodeForbidden, r.Code)
+		_, bad := p.try(p.as(p.ada), c)
+		require.NotNil(t, bad, Name(c))
+		require.Equal(t, CodeForbidden, bad.Code)
 	}
 }
 
 func TestADecodedCommandHasExactlyItsFields(t *testing.T) {
 	good := `{"robot":"r","part":"blade","grade":"G3"}`
-	_, r := Decode("damage.report", []byte(good))
-	require.Nil(t, r)
+	_, bad := Decode("damage.report", []byte(good))
+	require.Nil(t, bad)
 	for name, bad := range map[string]struct{ data, field, says string }{
 		"unknown field":   {`{"robot":"r","part":"blade","grade":"G3","colour":"red"}`, "colour", "no field"},
 		"field twice":     {`{"robot":"r","part":"blade","part":"hub","grade":"G3"}`, "part", "once"},
@@ -63,15 +63,15 @@ func TestADecodedCommandHasExactlyItsFields(t *testing.T) {
 			require.Contains(t, r.Sentence, bad.says)
 		})
 	}
-	_, r = Decode("damage.invent", nil)
-	require.Equal(t, CodeUnknown, r.Code)
+	_, bad = Decode("damage.invent", nil)
+	require.Equal(t, CodeUnknown, bad.Code)
 }
 
 func TestNamesAreSpelledForPeople(t *testing.T) {
 	p := newPit(t)
 	add := func(name string) *Refusal {
-		_, r := p.try(p.as(p.ada), PlaceAdd{PlaceFields{Name: name, Kind: PlaceBench}})
-		return r
+		_, bad := p.try(p.as(p.ada), PlaceAdd{PlaceFields{Name: name, Kind: PlaceBench}})
+		return bad
 	}
 	require.Nil(t, add(strings.Repeat("ä", 80)))
 	require.Nil(t, add("<script>alert(1)</script>"), "a strange name is text like any other")
@@ -85,10 +85,10 @@ func TestAChangeSeesWhatItReplaces(t *testing.T) {
 	key := KeyOf(KindStock, p.blade)
 	seen := map[Key]Rev{key: p.s.Stocks[p.blade].V}
 	p.ok(p.as(p.ben), StockUse{Stock: p.blade, Count: 1})
-	_, r := p.tryAsk(p.as(p.ada), StockChange{Stock: p.blade, StockFields: StockFields{Name: "blade", Count: 5}}, Ask{ID: newID(p.now, 1<<30), Seen: seen})
-	require.NotNil(t, r)
-	require.Equal(t, CodeStale, r.Code)
-	require.Equal(t, key, r.Now)
+	_, bad := p.tryAsk(p.as(p.ada), StockChange{Stock: p.blade, StockFields: StockFields{Name: "blade", Count: 5}}, Ask{ID: newID(p.now, 1<<30), Seen: seen})
+	require.NotNil(t, bad)
+	require.Equal(t, CodeStale, bad.Code)
+	require.Equal(t, key, bad.Now)
 }
 
 func TestUndoPutsBackExactlyWhatWas(t *testing.T) {
@@ -106,15 +106,15 @@ func TestUndoPutsBackExactlyWhatWas(t *testing.T) {
 func TestUndoIsForItsAuthorForTenMinutesAndUnchangedNouns(t *testing.T) {
 	p := newPit(t)
 	use := p.ok(p.as(p.ben), StockUse{Stock: p.blade, Count: 1})
-	_, r := p.try(p.as(p.dee), Undo{Command: use.Done.ID})
-	require.Equal(t, CodeForbidden, r.Code)
+	_, bad := p.try(p.as(p.dee), Undo{Command: use.Done.ID})
+	require.Equal(t, CodeForbidden, bad.Code)
 	p.ok(p.as(p.dee), StockCount{Stock: p.blade, Count: 9})
-	_, r = p.try(p.as(p.ben), Undo{Command: use.Done.ID})
-	require.Equal(t, CodeStale, r.Code)
+	_, bad = p.try(p.as(p.ben), Undo{Command: use.Done.ID})
+	require.Equal(t, CodeStale, bad.Code)
 	use = p.ok(p.as(p.ben), StockUse{Stock: p.blade, Count: 1})
 	p.now += 10*60_000 + 1
-	_, r = p.try(p.as(p.ben), Undo{Command: use.Done.ID})
-	require.Equal(t, CodeTooLate, r.Code)
+	_, bad = p.try(p.as(p.ben), Undo{Command: use.Done.ID})
+	require.Equal(t, CodeTooLate, bad.Code)
 }
 
 func TestAPatchOpensItsOwnFollowUp(t *testing.T) {
@@ -149,8 +149,8 @@ func TestWhatCanHurtPeopleIsNeitherPatchedNorLeft(t *testing.T) {
 	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{fields})))
 	p.refused(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"}, 11)
 	p.refused(p.as(p.ada), JobDrop{Job: job}, 11)
-	_, r := p.try(p.as(p.ben), DamageRegrade{Damage: hurt, Grade: G1})
-	require.Equal(t, CodeForbidden, r.Code)
+	_, bad := p.try(p.as(p.ben), DamageRegrade{Damage: hurt, Grade: G1})
+	require.Equal(t, CodeForbidden, bad.Code)
 	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1})
 	p.ok(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"})
 }
@@ -163,11 +163,11 @@ func TestJobsDoNotWaitForEachOtherInARing(t *testing.T) {
 	p.ok(p.as(p.ben), JobChange{Job: b, JobFields: f})
 	f = p.s.Jobs[a].JobFields
 	f.After = []JobID{b}
-	_, r := p.try(p.as(p.ben), JobChange{Job: a, JobFields: f})
-	require.Equal(t, "after", r.Field)
+	_, bad := p.try(p.as(p.ben), JobChange{Job: a, JobFields: f})
+	require.Equal(t, "after", bad.Field)
 	p.open()
-	_, r = p.try(p.as(p.ben), JobStart{Job: b})
-	require.Equal(t, CodeNotYet, r.Code)
+	_, bad = p.try(p.as(p.ben), JobStart{Job: b})
+	require.Equal(t, CodeNotYet, bad.Code)
 	p.ok(p.as(p.ben), JobStart{Job: a})
 	p.ok(p.as(p.ben), JobFinish{Job: a})
 	p.ok(p.as(p.ben), JobStart{Job: b})
@@ -189,9 +189,9 @@ func TestFightsDoNotDependOnEachOtherInARing(t *testing.T) {
 	p := newPit(t)
 	a := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 3}})))
 	b := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 9, After: a, If: Won}})))
-	_, r := p.try(p.as(p.ada), FightChange{Fight: a, FightFields: FightFields{Robot: p.moth, Arena: "north", Number: 3, After: b, If: Lost}})
-	require.NotNil(t, r)
-	require.Equal(t, "after", r.Field)
+	_, bad := p.try(p.as(p.ada), FightChange{Fight: a, FightFields: FightFields{Robot: p.moth, Arena: "north", Number: 3, After: b, If: Lost}})
+	require.NotNil(t, bad)
+	require.Equal(t, "after", bad.Field)
 }
 
 func TestALateStartOfAJobWhoseRobotHasLeftWorkIsHeldAndKept(t *testing.T) {
@@ -201,11 +201,11 @@ func TestALateStartOfAJobWhoseRobotHasLeftWorkIsHeldAndKept(t *testing.T) {
 	p.now += 60_000
 	at := p.now
 	p.now += 600_000
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.now += 60_000
-	_, r = p.tryAsk(p.as(p.ben), JobStart{Job: job}, Ask{ID: newID(p.now, 1<<40), At: at})
-	require.Nil(t, r, "what a waiting phone says was done is a fact")
+	_, bad = p.tryAsk(p.as(p.ben), JobStart{Job: job}, Ask{ID: newID(p.now, 1<<40), At: at})
+	require.Nil(t, bad, "what a waiting phone says was done is a fact")
 	require.Equal(t, JobHeld, p.jobState(job))
 	require.Equal(t, at, p.s.Jobs[job].Started)
 }
@@ -242,10 +242,10 @@ func TestAReadingOutOfLimitsSetsAPackAside(t *testing.T) {
 		})
 	}
 	p := newPit(t)
-	_, r := p.try(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7}})
-	require.Equal(t, "cellVolts", r.Field)
-	_, r = p.try(p.as(p.ben), PackRead{Pack: p.p2, Charged: true})
-	require.NotNil(t, r, "only a reading makes a pack charged")
+	_, bad := p.try(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7}})
+	require.Equal(t, "cellVolts", bad.Field)
+	_, bad = p.try(p.as(p.ben), PackRead{Pack: p.p2, Charged: true})
+	require.NotNil(t, bad, "only a reading makes a pack charged")
 }
 
 func TestSettingsOfRule20AreDatedWhenEntered(t *testing.T) {
@@ -277,8 +277,8 @@ func TestTheCaptainsThresholdsAreTenthsInOrder(t *testing.T) {
 		"tightBelow": {Name: "Shed Meet", TightBelow: 11},
 		"wontBelow":  {Name: "Shed Meet", TightBelow: 4},
 	} {
-		_, r := p.try(p.as(p.ada), EventSet{f})
-		require.Equal(t, field, r.Field)
+		_, bad := p.try(p.as(p.ada), EventSet{f})
+		require.Equal(t, field, bad.Field)
 	}
 }
 
@@ -342,8 +342,8 @@ func TestEveryCommandIsDescribed(t *testing.T) {
 	require.Greater(t, len(list), 60)
 	for _, d := range list {
 		require.NotEmpty(t, d.What)
-		_, r := Decode(d.Do, []byte(`{}`))
-		require.Nil(t, r, "%s cannot be decoded from nothing: %+v", d.Do, r)
+		_, bad := Decode(d.Do, []byte(`{}`))
+		require.Nil(t, bad, "%s cannot be decoded from nothing: %+v", d.Do, bad)
 		for _, f := range d.Fields {
 			require.NotEmpty(t, f.Name, d.Do)
 		}
@@ -354,11 +354,11 @@ func TestEveryCommandIsDescribed(t *testing.T) {
 
 func TestTimesOfAWaitingPhoneAreNeverLaterThanNow(t *testing.T) {
 	p := newPit(t)
-	ch, r := p.tryAsk(p.as(p.ben), NoteAdd{Text: "x"}, Ask{ID: newID(p.now, 5), At: p.now + 60_000})
-	require.Nil(t, r)
+	ch, bad := p.tryAsk(p.as(p.ben), NoteAdd{Text: "x"}, Ask{ID: newID(p.now, 5), At: p.now + 60_000})
+	require.Nil(t, bad)
 	require.Equal(t, p.now, ch.Put[0].(Note).At)
-	ch, r = p.tryAsk(p.as(p.ben), NoteAdd{Text: "y"}, Ask{ID: newID(p.now, 6), At: p.now - 60_000})
-	require.Nil(t, r)
+	ch, bad = p.tryAsk(p.as(p.ben), NoteAdd{Text: "y"}, Ask{ID: newID(p.now, 6), At: p.now - 60_000})
+	require.Nil(t, bad)
 	require.Equal(t, p.now-60_000, ch.Put[0].(Note).At)
 }
 
@@ -369,26 +369,26 @@ func FuzzDecode(f *testing.F) {
 	f.Add("job.add", []byte(`{"robot":"x","name":"y","triage":"must","fixes":[{"name":"z","way":"swap","likelySec":1,"badSec":2,"hands":["any"]}]}`))
 	f.Fuzz(func(t *testing.T, name string, data []byte) {
 		p := newPit(t)
-		c, r := Decode(name, data)
-		if r != nil {
-			require.NotEmpty(t, r.Sentence)
+		c, bad := Decode(name, data)
+		if bad != nil {
+			require.NotEmpty(t, bad.Sentence)
 			return
 		}
-		_, r = Apply(p.s, c, Ask{ID: newID(p.now, 1)}, p.as(p.ada), p.now)
-		if r != nil {
-			require.NotEmpty(t, r.Sentence)
+		_, bad = Apply(p.s, c, Ask{ID: newID(p.now, 1)}, p.as(p.ada), p.now)
+		if bad != nil {
+			require.NotEmpty(t, bad.Sentence)
 		}
 	})
 }
 
 func BenchmarkApplySheetAnswer(b *testing.B) {
 	p := newPit(b)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	c := SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone}
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	c := SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: SaidDone}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, r := Apply(p.s, c, Ask{ID: newID(p.now, 1)}, p.as(p.ben), p.now); r != nil {
-			b.Fatal(r.Sentence)
+		if _, bad := Apply(p.s, c, Ask{ID: newID(p.now, 1)}, p.as(p.ben), p.now); bad != nil {
+			b.Fatal(bad.Sentence)
 		}
 	}
 }

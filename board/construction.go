@@ -52,29 +52,29 @@ const (
 	mendPartsMost = 40
 )
 
-func (n Construction) Key() Key         { return KeyOf(KindConstruction, n.ID) }
-func (n Construction) Rev() Rev         { return n.V }
-func (n Construction) stamp(r Rev) Noun { n.V = r; return n }
+func (construction Construction) Key() Key         { return KeyOf(KindConstruction, construction.ID) }
+func (construction Construction) Rev() Rev         { return construction.V }
+func (construction Construction) stamp(r Rev) Noun { construction.V = r; return construction }
 
-func (n Construction) valid(s State) *Refusal {
-	r := first(
-		checkName("name", n.Name),
-		checkRange("massGrams", n.MassGrams, 0, partMassMost, "g"),
-		checkRange("listCents", n.ListCents, 0, partCentsMost, "cents"),
-		checkRange("mends", len(n.Mends), 1, mendsMost, "rows"),
-		checkNote("notes", n.Notes),
-		each(n.Mends, PartMend.valid),
+func (construction Construction) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", construction.Name),
+		checkRange("massGrams", construction.MassGrams, 0, partMassMost, "g"),
+		checkRange("listCents", construction.ListCents, 0, partCentsMost, "cents"),
+		checkRange("mends", len(construction.Mends), 1, mendsMost, "rows"),
+		checkNote("notes", construction.Notes),
+		each(construction.Mends, PartMend.valid),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	if _, ok := s.Robots[n.Robot]; !ok {
+	if _, ok := s.Robots[construction.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if !n.Retired && sameName(s.Constructions, n.ID, n.Name, func(o Construction) (string, bool) { return o.Name, !o.Retired && o.Robot == n.Robot }) {
-		return nameTaken(n.Name)
+	if !construction.Retired && sameName(s.Constructions, construction.ID, construction.Name, func(o Construction) (string, bool) { return o.Name, !o.Retired && o.Robot == construction.Robot }) {
+		return nameTaken(construction.Name)
 	}
-	return first(n.validGroups(), n.onlyBuilt(s))
+	return first(construction.validGroups(), construction.onlyBuilt(s))
 }
 
 func (m PartMend) valid() *Refusal {
@@ -94,9 +94,9 @@ func (m PartMend) valid() *Refusal {
 
 // validGroups refuses a group without parts, a part in two groups, and rows of a
 // group that do not begin at one part hit or do not rise.
-func (n Construction) validGroups() *Refusal {
+func (construction Construction) validGroups() *Refusal {
 	last, owner := map[string]int{}, map[string]string{}
-	for _, m := range n.Mends {
+	for _, m := range construction.Mends {
 		from, seen := last[m.Group]
 		switch {
 		case !seen && len(m.Parts) == 0:
@@ -119,10 +119,10 @@ func (n Construction) validGroups() *Refusal {
 	return nil
 }
 
-func (n Construction) onlyBuilt(s State) *Refusal {
+func (construction Construction) onlyBuilt(s State) *Refusal {
 	for _, o := range s.Constructions {
-		if n.Built && !n.Retired && o.Built && !o.Retired && o.Robot == n.Robot && o.ID != n.ID {
-			return badField("built", "%s is built as %s already. Say of that one first that it is not.", s.Robots[n.Robot].Name, o.Name)
+		if construction.Built && !construction.Retired && o.Built && !o.Retired && o.Robot == construction.Robot && o.ID != construction.ID {
+			return badField("built", "%s is built as %s already. Say of that one first that it is not.", s.Robots[construction.Robot].Name, o.Name)
 		}
 	}
 	return nil
@@ -144,15 +144,15 @@ type ConstructionChange struct {
 }
 
 func (c ConstructionChange) do(t *turn) *Refusal {
-	n, ok := t.s().Constructions[c.Construction]
+	construction, ok := t.s().Constructions[c.Construction]
 	if !ok {
 		return missing("construction", "construction")
 	}
-	if c.Robot != n.Robot {
+	if c.Robot != construction.Robot {
 		return staysWithRobot("construction")
 	}
-	n.ConstructionFields = c.ConstructionFields
-	t.put(n)
+	construction.ConstructionFields = c.ConstructionFields
+	t.put(construction)
 	return nil
 }
 
@@ -162,11 +162,11 @@ type ConstructionRetire struct {
 }
 
 func (c ConstructionRetire) do(t *turn) *Refusal {
-	n, ok := t.s().Constructions[c.Construction]
+	construction, ok := t.s().Constructions[c.Construction]
 	if !ok {
 		return missing("construction", "construction")
 	}
-	n.Retired = true
-	t.put(n)
+	construction.Retired = true
+	t.put(construction)
 	return nil
 }

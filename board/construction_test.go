@@ -37,9 +37,9 @@ func TestAConstructionThatCannotBeIsRefusedByItsField(t *testing.T) {
 	} {
 		f := boltedRails(p)
 		c.change(&f)
-		_, r := p.try(Actor{Role: RoleCaptain}, ConstructionAdd{f})
-		require.NotNil(t, r, name)
-		require.Equal(t, c.field, r.Field, name)
+		_, bad := p.try(Actor{Role: RoleCaptain}, ConstructionAdd{f})
+		require.NotNil(t, bad, name)
+		require.Equal(t, c.field, bad.Field, name)
 	}
 }
 
@@ -47,11 +47,11 @@ func TestARobotIsBuiltOneWay(t *testing.T) {
 	p := newPit(t)
 	id := ConstructionID(p.made(p.captain(ConstructionAdd{boltedRails(p)})))
 	other := boltedRails(p)
-	_, r := p.try(Actor{Role: RoleCaptain}, ConstructionAdd{other})
-	require.NotNil(t, r, "its name is taken")
+	_, bad := p.try(Actor{Role: RoleCaptain}, ConstructionAdd{other})
+	require.NotNil(t, bad, "its name is taken")
 	other.Name = "one frame"
-	_, r = p.try(Actor{Role: RoleCaptain}, ConstructionAdd{other})
-	require.Equal(t, "built", r.Field)
+	_, bad = p.try(Actor{Role: RoleCaptain}, ConstructionAdd{other})
+	require.Equal(t, "built", bad.Field)
 	f := boltedRails(p)
 	f.Built = false
 	p.captain(ConstructionChange{Construction: id, ConstructionFields: f})
@@ -64,8 +64,8 @@ func TestADamageFoundLaterIsPutToItsHit(t *testing.T) {
 	p := newPit(t)
 	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
 	d := DamageID(p.madeKind(KindDamage, p.ok(p.as(p.ben), DamageReport{DamageFields{Robot: p.moth, Part: "rail", Grade: G3}})))
-	_, r := p.try(p.as(p.ben), DamageHit{Damage: d, Hit: 2})
-	require.Equal(t, "fight", r.Field)
+	_, bad := p.try(p.as(p.ben), DamageHit{Damage: d, Hit: 2})
+	require.Equal(t, "fight", bad.Field)
 	p.ok(p.as(p.ben), DamageHit{Damage: d, Fight: f, Hit: 2, Severity: Hard})
 	require.Equal(t, f, p.s.Damages[d].Fight)
 	require.Equal(t, 2, p.s.Damages[d].Hit)

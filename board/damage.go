@@ -69,7 +69,7 @@ func (d Damage) Rev() Rev         { return d.V }
 func (d Damage) stamp(r Rev) Noun { d.V = r; return d }
 
 func (d Damage) valid(s State) *Refusal {
-	r := first(
+	bad := first(
 		checkName("part", d.Part),
 		checkShort("what", d.What),
 		knownGrade(d.Grade),
@@ -77,19 +77,19 @@ func (d Damage) valid(s State) *Refusal {
 		each(d.Touches, func(y System) *Refusal { return knownSystem("touches", y) }),
 		checkRange("photos", len(d.Photos), 0, 12, "photos"),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
 	if d.Severity != "" {
-		if r := oneOf("severity", d.Severity, Glancing, Solid, Hard); r != nil {
-			return r
+		if bad := oneOf("severity", d.Severity, Glancing, Solid, Hard); bad != nil {
+			return bad
 		}
 	}
 	if _, ok := s.Robots[d.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if r := d.onMap(s); r != nil {
-		return r
+	if bad := d.onMap(s); bad != nil {
+		return bad
 	}
 	if f, ok := s.Fights[d.Fight]; d.Fight != "" && (!ok || f.Robot != d.Robot) {
 		return badField("fight", "That is not a fight of this robot's. Choose one, or leave it open.")
@@ -198,7 +198,7 @@ func (t *turn) mustDo(id DamageID) {
 			j.Reinspected = Reinspection{}
 		}
 		j.Triage = Must
-		if other := slices.IndexFunc(j.Fixes, func(f Fix) bool { return f.Way != WayPatch }); j.State == JobOpen && j.Fix().Way == WayPatch && other >= 0 {
+		if other := slices.IndexFunc(j.Fixes, func(fix Fix) bool { return fix.Way != WayPatch }); j.State == JobOpen && j.Fix().Way == WayPatch && other >= 0 {
 			j.Chosen = other
 		}
 		t.put(j)

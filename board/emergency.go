@@ -20,12 +20,12 @@ type Emergency struct {
 	How     string   `json:"how,omitzero"`
 }
 
-func (e Emergency) Key() Key         { return KeyOf(KindEmergency, e.ID) }
-func (e Emergency) Rev() Rev         { return e.V }
-func (e Emergency) stamp(r Rev) Noun { e.V = r; return e }
+func (emergency Emergency) Key() Key         { return KeyOf(KindEmergency, emergency.ID) }
+func (emergency Emergency) Rev() Rev         { return emergency.V }
+func (emergency Emergency) stamp(r Rev) Noun { emergency.V = r; return emergency }
 
-func (e Emergency) valid(State) *Refusal {
-	return first(checkShort("what", e.What), checkShort("how", e.How))
+func (emergency Emergency) valid(State) *Refusal {
+	return first(checkShort("what", emergency.What), checkShort("how", emergency.How))
 }
 
 // EmergencyRaise raises an emergency. Anyone may, minors and guests too, and
@@ -38,18 +38,18 @@ type EmergencyRaise struct {
 }
 
 func (c EmergencyRaise) do(t *turn) *Refusal {
-	e := Emergency{ID: EmergencyID(t.id(KindEmergency, "")), By: t.by.Person, At: t.when}
+	emergency := Emergency{ID: EmergencyID(t.id(KindEmergency, "")), By: t.by.Person, At: t.when}
 	if what := strings.TrimSpace(c.What); checkShort("what", what) == nil {
-		e.What = what
+		emergency.What = what
 	}
 	if _, ok := t.s().Places[c.Place]; ok {
-		e.Place = c.Place
+		emergency.Place = c.Place
 	}
-	if w, robot, r := t.power(c.Robot); r == nil {
-		e.Robot = robot.ID
-		t.becomeUnknown(w, "an emergency was raised", true)
+	if power, robot, bad := t.power(c.Robot); bad == nil {
+		emergency.Robot = robot.ID
+		t.becomeUnknown(power, "an emergency was raised", true)
 	}
-	t.put(e)
+	t.put(emergency)
 	return nil
 }
 
@@ -61,21 +61,21 @@ type EmergencyEnd struct {
 }
 
 func (c EmergencyEnd) do(t *turn) *Refusal {
-	e, ok := t.s().Emergencies[c.Emergency]
+	emergency, ok := t.s().Emergencies[c.Emergency]
 	if !ok {
 		return missing("emergency", "emergency")
 	}
-	p, r := t.own("")
-	if r != nil {
-		return r
+	person, bad := t.own("")
+	if bad != nil {
+		return bad
 	}
-	if r := checkName("how", c.How); r != nil {
-		return r
+	if bad := checkName("how", c.How); bad != nil {
+		return bad
 	}
-	if e.EndedAt != 0 {
+	if emergency.EndedAt != 0 {
 		return refuse(CodeNothingToDo, "It was ended already.")
 	}
-	e.EndedBy, e.EndedAt, e.How = p.ID, t.now, c.How
-	t.put(e)
+	emergency.EndedBy, emergency.EndedAt, emergency.How = person.ID, t.now, c.How
+	t.put(emergency)
 	return nil
 }

@@ -14,33 +14,33 @@ type RobotTest struct {
 func (c RobotTest) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
 
 func (c RobotTest) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil {
-		r = t.leadOnly(robot, "start a test")
+	power, robot, bad := t.power(c.Robot)
+	if bad == nil {
+		bad = t.leadOnly(robot, "start a test")
 	}
-	if r == nil {
-		r = w.must(robot, "be tested", ClosingUp)
+	if bad == nil {
+		bad = power.must(robot, "be tested", ClosingUp)
 	}
-	if r == nil {
-		r = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp), t.s().setAsideIn(robot, 13))
+	if bad == nil {
+		bad = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp), t.s().setAsideIn(robot, 13))
 	}
-	if open := t.openLine(robot.ID, ListReopen); r == nil && open != "" {
-		r = breaks(3, "%s is being opened again. Answer this, then close it up anew: %s", robot.Name, open)
+	if open := t.openLine(robot.ID, ListReopen); bad == nil && open != "" {
+		bad = breaks(3, "%s is being opened again. Answer this, then close it up anew: %s", robot.Name, open)
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
 	if c.Minutes < 1 || c.Minutes > testMostMin {
 		return &Refusal{Code: CodeSafety, Rule: 17, Field: "minutes", Sentence: "A test needs an end: say how many minutes, 1 to 30."}
 	}
-	p, ok := t.s().Places[c.Place]
-	if !ok || !p.powered() {
+	place, ok := t.s().Places[c.Place]
+	if !ok || !place.powered() {
 		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "Power for a test is only for a test box or the arena. Choose one of them."}
 	}
-	w.Place = p.ID
-	w.Test = TestRun{What: c.What, Place: p.ID, Until: t.now + Moment(c.Minutes)*minute, By: t.by.Person}
+	power.Place = place.ID
+	power.Test = TestRun{What: c.What, Place: place.ID, Until: t.now + Moment(c.Minutes)*minute, By: t.by.Person}
 	t.endSheets(robot.ID, ListReady)
-	t.step(w, Test)
+	t.step(power, Test)
 	return nil
 }
 
@@ -50,14 +50,14 @@ type RobotTestEnd struct {
 }
 
 func (c RobotTestEnd) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil {
-		r = w.must(robot, "end its test", Test)
+	power, robot, bad := t.power(c.Robot)
+	if bad == nil {
+		bad = power.must(robot, "end its test", Test)
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	t.becomeUnknown(w, "test ended: "+w.Test.What, false)
+	t.becomeUnknown(power, "test ended: "+power.Test.What, false)
 	return nil
 }
 
@@ -70,32 +70,32 @@ type RobotLive struct {
 func (c RobotLive) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
 
 func (c RobotLive) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil && (t.by.Person == "" || t.by.Person != robot.Driver) {
-		r = t.leadOnly(robot, "declare it live")
+	power, robot, bad := t.power(c.Robot)
+	if bad == nil && (t.by.Person == "" || t.by.Person != robot.Driver) {
+		bad = t.leadOnly(robot, "declare it live")
 	}
-	if r == nil {
-		r = w.must(robot, "go live", Ready)
+	if bad == nil {
+		bad = power.must(robot, "go live", Ready)
 	}
-	if r == nil {
-		r = t.s().fitToFight(robot)
+	if bad == nil {
+		bad = t.s().fitToFight(robot)
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	p, ok := t.s().Places[c.Place]
-	if !ok || p.Kind != PlaceArena {
+	place, ok := t.s().Places[c.Place]
+	if !ok || place.Kind != PlaceArena {
 		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "A robot goes live in the arena and nowhere else. Choose the arena it is in."}
 	}
-	w.Place, w.FoughtAt = p.ID, t.now
-	t.step(w, Live)
+	power.Place, power.FoughtAt = place.ID, t.now
+	t.step(power, Live)
 	return nil
 }
 
 // rule16 keeps power to the arena and the test box.
 func rule16(t *turn) *Refusal {
-	for _, w := range t.s().Powers {
-		if w.State.energised() && !t.s().Places[w.Place].powered() {
+	for _, power := range t.s().Powers {
+		if power.State.energised() && !t.s().Places[power.Place].powered() {
 			return breaks(16, "Power is for the arena or a test box only.")
 		}
 	}
@@ -104,8 +104,8 @@ func rule16(t *turn) *Refusal {
 
 // rule17 gives every test an end.
 func rule17(t *turn) *Refusal {
-	for _, w := range t.s().Powers {
-		if w.State == Test && w.Test.Until <= t.now {
+	for _, power := range t.s().Powers {
+		if power.State == Test && power.Test.Until <= t.now {
 			return breaks(17, "A test needs an end that is still to come.")
 		}
 	}

@@ -78,8 +78,8 @@ type HotWork struct {
 }
 
 // holds tells whether grinding and welding is permitted at now.
-func (h HotWork) holds(now Moment) bool {
-	return !h.Needed || (h.Text != "" && h.By != "" && h.Until > now)
+func (permit HotWork) holds(now Moment) bool {
+	return !permit.Needed || (permit.Text != "" && permit.By != "" && permit.Until > now)
 }
 
 // Card is the officials' emergency card. The board has no such text of its own.
@@ -172,23 +172,23 @@ func (e Event) valid(s State) *Refusal {
 }
 
 func (e Event) validRest() *Refusal {
-	var r *Refusal
+	var bad *Refusal
 	if e.RestFrom != "" {
-		r = oneOf("restFrom", e.RestFrom, RestMatchEnd, RestLeftArena, RestAtBench)
+		bad = oneOf("restFrom", e.RestFrom, RestMatchEnd, RestLeftArena, RestAtBench)
 	}
-	if r == nil && e.RestTo != "" {
-		r = oneOf("restTo", e.RestTo, RestCall, RestStart)
+	if bad == nil && e.RestTo != "" {
+		bad = oneOf("restTo", e.RestTo, RestCall, RestStart)
 	}
-	if r == nil && e.PostponeFor != "" {
-		r = oneOf("postponeFor", e.PostponeFor, PostponeTeam, PostponeRobot)
+	if bad == nil && e.PostponeFor != "" {
+		bad = oneOf("postponeFor", e.PostponeFor, PostponeTeam, PostponeRobot)
 	}
-	if tight, wont := e.Thresholds(); r == nil && wont > tight {
-		r = badField("wontBelow", "What won't finish below %d of 10 cannot be tight only below %d. Give at most that.", wont, tight)
+	if tight, wont := e.Thresholds(); bad == nil && wont > tight {
+		bad = badField("wontBelow", "What won't finish below %d of 10 cannot be tight only below %d. Give at most that.", wont, tight)
 	}
-	if r == nil && e.Card.Text != "" && e.Card.ApprovedBy == "" {
-		r = badField("card", "The officials' card needs the name of the official who approved it.")
+	if bad == nil && e.Card.Text != "" && e.Card.ApprovedBy == "" {
+		bad = badField("card", "The officials' card needs the name of the official who approved it.")
 	}
-	return r
+	return bad
 }
 
 // The thresholds where the captain set none.

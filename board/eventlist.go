@@ -57,12 +57,12 @@ type RobotList struct {
 }
 
 func (c RobotList) do(t *turn) *Refusal {
-	_, robot, r := t.power(c.Robot)
-	if r = first(r, oneOf("list", c.List, endLists...)); r != nil {
-		return r
+	_, robot, bad := t.power(c.Robot)
+	if bad = first(bad, oneOf("list", c.List, endLists...)); bad != nil {
+		return bad
 	}
 	offset := t.s().Event().OffsetMin
-	if h, ok := t.s().Sheet(robot.ID, c.List); ok && h.State == SheetOpen && h.OpenedAt.Day(offset) == t.now.Day(offset) {
+	if sheet, ok := t.s().Sheet(robot.ID, c.List); ok && sheet.State == SheetOpen && sheet.OpenedAt.Day(offset) == t.now.Day(offset) {
 		return refuse(CodeNothingToDo, "The %s list of %s is open already. Answer it.", c.List, robot.Name)
 	}
 	t.openSheet(robot, c.List)

@@ -79,21 +79,21 @@ func (f Fight) Key() Key         { return KeyOf(KindFight, f.ID) }
 func (f Fight) Rev() Rev         { return f.V }
 func (f Fight) stamp(r Rev) Noun { f.V = r; return f }
 
-func (g Sighting) Key() Key         { return KeyOf(KindSighting, g.ID) }
-func (g Sighting) Rev() Rev         { return g.V }
-func (g Sighting) stamp(r Rev) Noun { g.V = r; return g }
+func (sighting Sighting) Key() Key         { return KeyOf(KindSighting, sighting.ID) }
+func (sighting Sighting) Rev() Rev         { return sighting.V }
+func (sighting Sighting) stamp(r Rev) Noun { sighting.V = r; return sighting }
 
 const fightMost = 9999
 
 func (f Fight) valid(s State) *Refusal {
-	r := first(
+	bad := first(
 		checkName("arena", f.Arena),
 		checkRange("number", f.Number, 1, fightMost, ""),
 		checkShort("opponent", f.Opponent),
 		checkShort("opponentKind", f.OpponentKind),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
 	if _, ok := s.Robots[f.Robot]; !ok {
 		return missing("robot", "robot")
@@ -105,8 +105,8 @@ func (f Fight) valid(s State) *Refusal {
 		if _, ok := s.Fights[f.After]; !ok || f.After == f.ID {
 			return missing("fight", "after")
 		}
-		if r := first(oneOf("if", f.If, Won, Lost), f.noRing(s)); r != nil {
-			return r
+		if bad := first(oneOf("if", f.If, Won, Lost), f.noRing(s)); bad != nil {
+			return bad
 		}
 	}
 	return f.alone(s)
@@ -136,8 +136,8 @@ func (f Fight) alone(s State) *Refusal {
 	return nil
 }
 
-func (g Sighting) valid(State) *Refusal {
-	return first(checkName("arena", g.Arena), checkRange("number", g.Number, 1, fightMost, ""))
+func (sighting Sighting) valid(State) *Refusal {
+	return first(checkName("arena", sighting.Arena), checkRange("number", sighting.Number, 1, fightMost, ""))
 }
 
 // Open tells whether the fight may still come: planned, and not ruled out by the
@@ -178,9 +178,9 @@ type FightChange struct {
 }
 
 func (c FightChange) do(t *turn) *Refusal {
-	f, r := t.fight(c.Fight)
-	if r != nil {
-		return r
+	f, bad := t.fight(c.Fight)
+	if bad != nil {
+		return bad
 	}
 	f.FightFields = c.FightFields
 	t.put(f)
@@ -196,9 +196,9 @@ type FightMove struct {
 }
 
 func (c FightMove) do(t *turn) *Refusal {
-	f, r := t.fight(c.Fight)
-	if r != nil {
-		return r
+	f, bad := t.fight(c.Fight)
+	if bad != nil {
+		return bad
 	}
 	if f.State != FightPlanned {
 		return refuse(CodeState, "That fight is %s: only a fight to come can move.", f.State)
@@ -214,9 +214,9 @@ type FightDrop struct {
 }
 
 func (c FightDrop) do(t *turn) *Refusal {
-	f, r := t.fight(c.Fight)
-	if r != nil {
-		return r
+	f, bad := t.fight(c.Fight)
+	if bad != nil {
+		return bad
 	}
 	if f.State != FightPlanned {
 		return refuse(CodeState, "That fight is %s: only a fight to come can be dropped.", f.State)
@@ -249,9 +249,9 @@ func (c FightNow) do(t *turn) *Refusal {
 // overridden lets a fight override the paper: a robot that is in the arena
 // without having been declared live is unknown, with an alarm.
 func (t *turn) overridden(id RobotID, why string) {
-	if w := t.s().Powers[id]; w.State != Live && w.State != "" {
-		w.FoughtAt = t.now
-		t.becomeUnknown(w, why, true)
+	if power := t.s().Powers[id]; power.State != Live && power.State != "" {
+		power.FoughtAt = t.now
+		t.becomeUnknown(power, why, true)
 	}
 }
 
@@ -263,12 +263,12 @@ type FightEnd struct {
 }
 
 func (c FightEnd) do(t *turn) *Refusal {
-	f, r := t.fight(c.Fight)
-	if r != nil {
-		return r
+	f, bad := t.fight(c.Fight)
+	if bad != nil {
+		return bad
 	}
-	if r := oneOf("result", c.Result, Won, Lost, Drawn, Forfeited, WonForfeit); r != nil {
-		return r
+	if bad := oneOf("result", c.Result, Won, Lost, Drawn, Forfeited, WonForfeit); bad != nil {
+		return bad
 	}
 	if f.State == FightDropped {
 		return refuse(CodeState, "That fight was dropped. Add it again first.")
@@ -293,21 +293,21 @@ func (c FightEnd) do(t *turn) *Refusal {
 // that may be from before; where the robot is known to have left the arena after
 // the fight was on, what was answered since then does (rule 11).
 func (t *turn) backFrom(f Fight) {
-	w := t.s().Powers[f.Robot]
+	power := t.s().Powers[f.Robot]
 	why := "back from fight " + f.Arena + " " + itoa(f.Number)
-	if t.s().wentOnAfter(f, w) {
+	if t.s().wentOnAfter(f, power) {
 		why += ", whose result came late: make it safe anew, what was inspected since still counts"
 	} else {
-		w.FoughtAt = t.now
+		power.FoughtAt = t.now
 	}
-	t.becomeUnknown(w, why, false)
+	t.becomeUnknown(power, why, false)
 }
 
 // wentOnAfter tells whether a robot was live when its fight was said to be on and
 // has been brought out of the arena since. Whatever is less plain than that is
 // taken as not known.
-func (s State) wentOnAfter(f Fight, w Power) bool {
-	return w.FoughtAt != 0 && w.FoughtAt < f.OnAt && w.State != Live && w.Place != "" && s.Places[w.Place].Kind != PlaceArena
+func (s State) wentOnAfter(f Fight, power Power) bool {
+	return power.FoughtAt != 0 && power.FoughtAt < f.OnAt && power.State != Live && power.Place != "" && s.Places[power.Place].Kind != PlaceArena
 }
 
 func (t *turn) fight(id FightID) (Fight, *Refusal) {

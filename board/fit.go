@@ -29,22 +29,22 @@ type Weighing struct {
 	At        Moment     `json:"at"`
 }
 
-func (f Fit) Key() Key         { return KeyOf(KindFit, f.Robot) }
-func (f Fit) Rev() Rev         { return f.V }
-func (f Fit) stamp(r Rev) Noun { f.V = r; return f }
+func (fit Fit) Key() Key         { return KeyOf(KindFit, fit.Robot) }
+func (fit Fit) Rev() Rev         { return fit.V }
+func (fit Fit) stamp(r Rev) Noun { fit.V = r; return fit }
 
 const gramsMost = 1000000
 
-func (f Fit) valid(s State) *Refusal {
-	if _, ok := s.Robots[f.Robot]; !ok {
+func (fit Fit) valid(s State) *Refusal {
+	if _, ok := s.Robots[fit.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if u, ok := s.Setups[f.Setup]; f.Setup != "" && (!ok || u.Robot != f.Robot) {
+	if setup, ok := s.Setups[fit.Setup]; fit.Setup != "" && (!ok || setup.Robot != fit.Robot) {
 		return badField("setup", "That is no setup of this robot. Choose one that is.")
 	}
-	w := f.Weighed
+	w := fit.Weighed
 	return first(
-		s.oneASlot(f.Robot, f.Modules),
+		s.oneASlot(fit.Robot, fit.Modules),
 		checkRange("grams", w.Grams, 0, gramsMost, "g"),
 		checkRange("stepGrams", w.StepGrams, 0, 10000, "g"),
 		checkShort("scale", w.Scale),
@@ -60,31 +60,31 @@ type RobotFit struct {
 }
 
 func (c RobotFit) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	power, robot, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
 	modules := c.Modules
-	switch u, ok := t.s().Setups[c.Setup]; {
-	case w.State.energised() && !t.late():
-		return breaks(7, "%s is %s: hands out until that has ended. Say it then.", robot.Name, w.State)
+	switch setup, ok := t.s().Setups[c.Setup]; {
+	case power.State.energised() && !t.late():
+		return breaks(7, "%s is %s: hands out until that has ended. Say it then.", robot.Name, power.State)
 	case c.Setup != "" && !ok:
 		return missing("setup", "setup")
 	case c.Setup != "" && len(modules) > 0:
 		return badField("modules", "Name a setup, or modules, not both.")
 	case c.Setup != "":
-		modules = u.Modules
+		modules = setup.Modules
 	}
-	f := t.s().Fits[robot.ID]
-	f.Robot, f.Setup = robot.ID, c.Setup
-	changed := !sameSet(f.Modules, modules)
+	fit := t.s().Fits[robot.ID]
+	fit.Robot, fit.Setup = robot.ID, c.Setup
+	changed := !sameSet(fit.Modules, modules)
 	if changed {
-		f.By, f.At = t.by.Person, t.now
+		fit.By, fit.At = t.by.Person, t.now
 	}
-	f.Modules = modules
-	t.put(f)
+	fit.Modules = modules
+	t.put(fit)
 	if changed {
-		t.fittedSince(w, robot)
+		t.fittedSince(power, robot)
 	}
 	return nil
 }
@@ -92,35 +92,35 @@ func (c RobotFit) do(t *turn) *Refusal {
 // fittedSince asks again what was answered of the modules that were on before:
 // making safe and the load-in where "not fitted" was said, closing up where hands
 // have been at it since.
-func (t *turn) fittedSince(w Power, r Robot) {
-	t.closeUpAnew(w, r)
-	if h, ok := t.s().Sheet(r.ID, ListLoadIn); ok && h.saidNotFitted() {
+func (t *turn) fittedSince(power Power, r Robot) {
+	t.closeUpAnew(power, r)
+	if sheet, ok := t.s().Sheet(r.ID, ListLoadIn); ok && sheet.saidNotFitted() {
 		t.beginSheet(r, ListLoadIn, func(_ Sheet, _ Line, a Answer) bool { return a.Said != SaidNotFitted })
 	}
-	h, ok := t.s().Sheet(r.ID, ListMakeSafe)
+	sheet, ok := t.s().Sheet(r.ID, ListMakeSafe)
 	switch {
-	case !ok || h.State != SheetOpen || !h.saidNotFitted():
-	case w.State == Unknown:
+	case !ok || sheet.State != SheetOpen || !sheet.saidNotFitted():
+	case power.State == Unknown:
 		t.openSheet(r, ListMakeSafe)
 	default:
-		t.becomeUnknown(w, "other modules are on than when \"not fitted\" was said", false)
+		t.becomeUnknown(power, "other modules are on than when \"not fitted\" was said", false)
 	}
 }
 
 // closeUpAnew begins the closing-up sheet of a robot that is being closed up
 // anew, with the answers that no module has overtaken.
-func (t *turn) closeUpAnew(w Power, r Robot) {
-	h, _ := t.s().Sheet(r.ID, ListCloseUp)
-	_, stale := t.s().staleOn(h)
-	if w.State == ClosingUp && stale && t.openLine(r.ID, ListReopen) == "" {
+func (t *turn) closeUpAnew(power Power, r Robot) {
+	sheet, _ := t.s().Sheet(r.ID, ListCloseUp)
+	_, stale := t.s().staleOn(sheet)
+	if power.State == ClosingUp && stale && t.openLine(r.ID, ListReopen) == "" {
 		t.endSheets(r.ID, ListReady)
 		t.openSheet(r, ListCloseUp)
 	}
 }
 
-func (h Sheet) saidNotFitted() bool {
-	return slices.ContainsFunc(h.Lines, func(l Line) bool {
-		a, answered := h.Answered(l.ID)
+func (sheet Sheet) saidNotFitted() bool {
+	return slices.ContainsFunc(sheet.Lines, func(l Line) bool {
+		a, answered := sheet.Answered(l.ID)
 		return answered && a.Said == SaidNotFitted
 	})
 }
@@ -134,11 +134,11 @@ type RobotWeigh struct {
 }
 
 func (c RobotWeigh) do(t *turn) *Refusal {
-	if _, _, r := t.power(c.Robot); r != nil {
-		return r
+	if _, _, bad := t.power(c.Robot); bad != nil {
+		return bad
 	}
-	if r := checkRange("grams", c.Grams, 0.1, gramsMost, "g"); r != nil {
-		return r
+	if bad := checkRange("grams", c.Grams, 0.1, gramsMost, "g"); bad != nil {
+		return bad
 	}
 	t.weighed(c.Robot, Weighing{Grams: c.Grams, Scale: c.Scale, StepGrams: c.StepGrams, By: t.by.Person, At: t.when})
 	return nil
@@ -147,25 +147,25 @@ func (c RobotWeigh) do(t *turn) *Refusal {
 // weighed keeps a reading with the modules and packs that were on. A reading on a
 // sheet names no scale: the last one stands.
 func (t *turn) weighed(robot RobotID, w Weighing) {
-	f := t.s().Fits[robot]
-	f.Robot = robot
+	fit := t.s().Fits[robot]
+	fit.Robot = robot
 	if w.Scale == "" && w.StepGrams == 0 {
-		w.Scale, w.StepGrams = f.Weighed.Scale, f.Weighed.StepGrams
+		w.Scale, w.StepGrams = fit.Weighed.Scale, fit.Weighed.StepGrams
 	}
-	w.Modules, w.Packs = f.Modules, t.s().fitted(robot)
-	f.Weighed = w
-	t.put(f)
+	w.Modules, w.Packs = fit.Modules, t.s().fitted(robot)
+	fit.Weighed = w
+	t.put(fit)
 }
 
 // WeighStale says why a robot's last reading holds no more, or "" where it does
 // or there is none. Packs that are out for work do not count until one is in.
 func (s State) WeighStale(robot RobotID) string {
-	f := s.Fits[robot]
-	w := f.Weighed
+	fit := s.Fits[robot]
+	w := fit.Weighed
 	switch {
 	case w.At == 0:
 		return ""
-	case !sameSet(f.Modules, w.Modules):
+	case !sameSet(fit.Modules, w.Modules):
 		return "other modules are on since it was weighed"
 	case len(s.fitted(robot)) > 0 && !sameSet(s.fitted(robot), w.Packs) && !s.sameMass(s.fitted(robot), w.Packs):
 		return "another pack is in since it was weighed"

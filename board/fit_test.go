@@ -36,17 +36,17 @@ func TestASetupHasOneModuleASlot(t *testing.T) {
 	m := newFitted(t)
 	f := m.s.Setups[m.spin].SetupFields
 	f.Modules = []ModuleID{m.wide, m.narrow}
-	_, r := m.try(m.as(m.ada), SetupChange{Setup: m.spin, SetupFields: f})
-	require.Equal(t, "modules", r.Field)
-	sentenceHas(t, r, "wide fork")
-	_, r = m.try(m.as(m.ben), RobotFit{Robot: m.moth, Modules: []ModuleID{m.wide, m.narrow}})
-	require.Equal(t, "modules", r.Field)
-	_, r = m.try(m.as(m.ada), ModuleRetire{Module: m.tail})
-	sentenceHas(t, r, "against spinners")
+	_, bad := m.try(m.as(m.ada), SetupChange{Setup: m.spin, SetupFields: f})
+	require.Equal(t, "modules", bad.Field)
+	sentenceHas(t, bad, "wide fork")
+	_, bad = m.try(m.as(m.ben), RobotFit{Robot: m.moth, Modules: []ModuleID{m.wide, m.narrow}})
+	require.Equal(t, "modules", bad.Field)
+	_, bad = m.try(m.as(m.ada), ModuleRetire{Module: m.tail})
+	sentenceHas(t, bad, "against spinners")
 	moved := m.s.Modules[m.wide].ModuleFields
 	moved.Slot = "back"
-	_, r = m.try(m.as(m.ada), ModuleChange{Module: m.wide, ModuleFields: moved})
-	require.Equal(t, "slot", r.Field, "in the setup it would meet the tail there")
+	_, bad = m.try(m.as(m.ada), ModuleChange{Module: m.wide, ModuleFields: moved})
+	require.Equal(t, "slot", bad.Field, "in the setup it would meet the tail there")
 }
 
 func TestAChangeSinceTheWeighInMakesItStale(t *testing.T) {
@@ -70,8 +70,8 @@ func TestAChangeSinceTheWeighInMakesItStale(t *testing.T) {
 			m.open()
 			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Robot: m.moth})
 			late := Ask{ID: newID(m.now, 1<<40), At: m.now - 20_000}
-			_, r := m.tryAsk(m.as(m.ben), JobStart{Job: m.job()}, late)
-			require.Nil(m.t, r)
+			_, bad := m.tryAsk(m.as(m.ben), JobStart{Job: m.job()}, late)
+			require.Nil(m.t, bad)
 		}, "work since"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -119,15 +119,15 @@ func TestAModuleChangedAfterTheSignatureTakesItBack(t *testing.T) {
 func TestNotFittedIsVoidWhenTheSetupChanges(t *testing.T) {
 	m := newFitted(t)
 	say := func() {
-		h, _ := m.s.Sheet(m.moth, ListMakeSafe)
-		m.ok(m.as(m.ben), SheetAnswer{Sheet: h.ID, Line: "light", Said: SaidNotFitted})
+		sheet, _ := m.s.Sheet(m.moth, ListMakeSafe)
+		m.ok(m.as(m.ben), SheetAnswer{Sheet: sheet.ID, Line: "light", Said: SaidNotFitted})
 	}
 	m.open()
 	say()
 	doubt := func() bool {
 		m.ok(m.as(m.ben), RobotDoubt{Robot: m.moth, Why: "not sure"})
-		h, _ := m.s.Sheet(m.moth, ListMakeSafe)
-		_, stands := h.Answered("light")
+		sheet, _ := m.s.Sheet(m.moth, ListMakeSafe)
+		_, stands := sheet.Answered("light")
 		return stands
 	}
 	require.True(t, doubt(), "it holds for the day")
@@ -166,8 +166,8 @@ func TestOtherModulesAskForTheCoversAgain(t *testing.T) {
 			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: c.setup(m)})
 			c.after(m)
 			require.Equal(t, ClosingUp, m.state())
-			h, _ := m.s.Sheet(m.moth, ListCloseUp)
-			require.Equal(t, c.open, m.unanswered(h))
+			sheet, _ := m.s.Sheet(m.moth, ListCloseUp)
+			require.Equal(t, c.open, m.unanswered(sheet))
 			if ready, begun := m.s.Sheet(m.moth, ListReady); len(c.open) > 0 && begun {
 				require.Equal(t, SheetUnanswered, ready.State, "what was weighed and proven is asked after the covers")
 			}
@@ -181,10 +181,10 @@ func asItIs(fittedMoth)          {}
 func closingUp(m fittedMoth)     { m.ok(m.as(m.ada), RobotCloseUp{Robot: m.moth}) }
 
 // unanswered lists the lines of a sheet that wait for an answer.
-func (p *pit) unanswered(h Sheet) []string {
+func (p *pit) unanswered(sheet Sheet) []string {
 	var open []string
-	for _, l := range h.Lines {
-		if _, ok := h.Answered(l.ID); !ok {
+	for _, l := range sheet.Lines {
+		if _, ok := sheet.Answered(l.ID); !ok {
 			open = append(open, l.ID)
 		}
 	}
@@ -218,8 +218,8 @@ func TestNotFittedAtTheLoadInIsVoidWhenTheSetupChanges(t *testing.T) {
 			}
 			m.now += 60_000
 			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: c.setup(m)})
-			h, _ := m.s.Sheet(m.moth, ListLoadIn)
-			require.Equal(t, c.open, m.unanswered(h))
+			sheet, _ := m.s.Sheet(m.moth, ListLoadIn)
+			require.Equal(t, c.open, m.unanswered(sheet))
 			m.closedUp()
 			test := RobotTest{Robot: m.moth, What: "drive", Place: m.box, Minutes: 5}
 			if len(c.open) > 0 {
@@ -247,8 +247,8 @@ func TestAFightWearsWhatIsOn(t *testing.T) {
 	require.Equal(t, m.spin, m.s.Fights[fought].Setup)
 	m.ok(m.as(m.ben), ModuleRenew{Module: m.wide})
 	require.Zero(t, m.s.Modules[m.wide].Worn)
-	_, r := m.try(m.as(m.ben), ModuleRenew{Module: m.wide})
-	require.Equal(t, CodeNothingToDo, r.Code)
+	_, bad := m.try(m.as(m.ben), ModuleRenew{Module: m.wide})
+	require.Equal(t, CodeNothingToDo, bad.Code)
 }
 
 func TestNoModuleIsSaidToGoOnARobotWithPower(t *testing.T) {

@@ -77,50 +77,50 @@ type Fix struct {
 }
 
 // Times are the fix's two times.
-func (f Fix) Times() estimate.TwoPoint {
-	return estimate.TwoPoint{LikelySec: float64(f.LikelySec), BadSec: float64(f.BadSec)}
+func (fix Fix) Times() estimate.TwoPoint {
+	return estimate.TwoPoint{LikelySec: float64(fix.LikelySec), BadSec: float64(fix.BadSec)}
 }
 
 const fixMostSec = 12 * 3600
 
-func (f Fix) valid(s State) *Refusal {
-	r := first(
-		checkName("fixes", f.Name),
-		oneOf("fixes", f.Way, WaySwap, WayMend, WayPatch, WayCheck),
-		checkRange("fixes", f.LikelySec, 1, fixMostSec, "seconds"),
-		checkRange("fixes", f.BadSec, 1, fixMostSec, "seconds"),
-		knownStation("fixes", f.Station),
-		oneOf("fixes", f.Where, AtRobot, OffRobot, AllRobot),
-		checkRange("fixes", len(f.Hands), 1, 4, "pairs of hands"),
-		each(f.Hands, func(k Skill) *Refusal { return knownSkill("fixes", k) }),
-		each(f.Touches, func(y System) *Refusal { return knownSystem("fixes", y) }),
-		each(f.Stock, func(n Need) *Refusal { return n.valid(s) }),
-		checkShort("fixes", f.Limits),
-		checkRange("fixes", f.WorksPct, 0, 100, "%"),
+func (fix Fix) valid(s State) *Refusal {
+	bad := first(
+		checkName("fixes", fix.Name),
+		oneOf("fixes", fix.Way, WaySwap, WayMend, WayPatch, WayCheck),
+		checkRange("fixes", fix.LikelySec, 1, fixMostSec, "seconds"),
+		checkRange("fixes", fix.BadSec, 1, fixMostSec, "seconds"),
+		knownStation("fixes", fix.Station),
+		oneOf("fixes", fix.Where, AtRobot, OffRobot, AllRobot),
+		checkRange("fixes", len(fix.Hands), 1, 4, "pairs of hands"),
+		each(fix.Hands, func(k Skill) *Refusal { return knownSkill("fixes", k) }),
+		each(fix.Touches, func(y System) *Refusal { return knownSystem("fixes", y) }),
+		each(fix.Stock, func(need Need) *Refusal { return need.valid(s) }),
+		checkShort("fixes", fix.Limits),
+		checkRange("fixes", fix.WorksPct, 0, 100, "%"),
 	)
 	switch {
-	case r != nil:
-		return r
-	case f.BadSec < f.LikelySec:
-		return badField("fixes", "%s: the bad case (%d s) is shorter than the likely time (%d s). Turn them round.", f.Name, f.BadSec, f.LikelySec)
-	case f.Way == WayPatch && f.Limits == "":
-		return badField("fixes", "%s is a patch: say what limits it leaves.", f.Name)
-	case f.Way != WayPatch && f.WorksPct != 0:
-		return badField("fixes", "%s is no patch: how much works after it is said of patches only.", f.Name)
+	case bad != nil:
+		return bad
+	case fix.BadSec < fix.LikelySec:
+		return badField("fixes", "%s: the bad case (%d s) is shorter than the likely time (%d s). Turn them round.", fix.Name, fix.BadSec, fix.LikelySec)
+	case fix.Way == WayPatch && fix.Limits == "":
+		return badField("fixes", "%s is a patch: say what limits it leaves.", fix.Name)
+	case fix.Way != WayPatch && fix.WorksPct != 0:
+		return badField("fixes", "%s is no patch: how much works after it is said of patches only.", fix.Name)
 	}
 	return nil
 }
 
-func (n Need) valid(s State) *Refusal {
-	if _, ok := s.Stocks[n.Stock]; !ok {
+func (need Need) valid(s State) *Refusal {
+	if _, ok := s.Stocks[need.Stock]; !ok {
 		return missing("spare", "fixes")
 	}
-	return checkRange("fixes", n.Count, 1, 99, "pieces")
+	return checkRange("fixes", need.Count, 1, 99, "pieces")
 }
 
 func validFixes(s State, fixes []Fix) *Refusal {
 	if len(fixes) == 0 || len(fixes) > 6 {
 		return badField("fixes", "A job needs one to six ways to do it; this has %d.", len(fixes))
 	}
-	return each(fixes, func(f Fix) *Refusal { return f.valid(s) })
+	return each(fixes, func(fix Fix) *Refusal { return fix.valid(s) })
 }

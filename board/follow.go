@@ -57,39 +57,39 @@ const shiftMost = 5 * minute
 // same tells whether people would call a and b one and the same word, with the
 // whole day later by slip: the same people in any order, the same fix, starts
 // within 5 minutes.
-func (a Told) same(b Told, slip Moment) bool {
-	if a.Off || b.Off {
-		return a.Off == b.Off
+func (told Told) same(b Told, slip Moment) bool {
+	if told.Off || b.Off {
+		return told.Off == b.Off
 	}
-	later := b.StartAt - a.StartAt - slip
-	return a.SameHands(b) && max(later, -later) <= shiftMost
+	later := b.StartAt - told.StartAt - slip
+	return told.SameHands(b) && max(later, -later) <= shiftMost
 }
 
 // SameHands tells whether a and b name the same people, in any order, and the
 // same fix.
-func (a Told) SameHands(b Told) bool {
-	return a.Off == b.Off && a.Fix == b.Fix && slices.Equal(slices.Sorted(slices.Values(a.People)), slices.Sorted(slices.Values(b.People)))
+func (told Told) SameHands(b Told) bool {
+	return told.Off == b.Off && told.Fix == b.Fix && slices.Equal(slices.Sorted(slices.Values(told.People)), slices.Sorted(slices.Values(b.People)))
 }
 
 // Key is follow/plan.
-func (f Follow) Key() Key         { return KeyOf(KindFollow, followID) }
-func (f Follow) Rev() Rev         { return f.V }
-func (f Follow) stamp(r Rev) Noun { f.V = r; return f }
+func (follow Follow) Key() Key         { return KeyOf(KindFollow, followID) }
+func (follow Follow) Rev() Rev         { return follow.V }
+func (follow Follow) stamp(r Rev) Noun { follow.V = r; return follow }
 
 // valid asks nothing of the jobs: one that is taken back must not be held by the
 // plan that names it.
-func (f Follow) valid(State) *Refusal { return nil }
+func (follow Follow) valid(State) *Refusal { return nil }
 
 // Follow is the plan that people follow; none has At 0.
 func (s State) Follow() Follow { return s.follow[followID] }
 
 // Task is what the plan says of a job.
-func (f Follow) Task(job JobID) (FollowTask, bool) {
-	i := slices.IndexFunc(f.Tasks, func(k FollowTask) bool { return k.Job == job })
+func (follow Follow) Task(job JobID) (FollowTask, bool) {
+	i := slices.IndexFunc(follow.Tasks, func(k FollowTask) bool { return k.Job == job })
 	if i < 0 {
 		return FollowTask{}, false
 	}
-	return f.Tasks[i], true
+	return follow.Tasks[i], true
 }
 
 // PlanReplace gives people another plan to follow. The desk gives it where the
@@ -112,18 +112,18 @@ const planMost = 500
 
 func (c PlanReplace) do(t *turn) *Refusal {
 	was := t.s().Follow()
-	f := Follow{By: FollowBoard, Person: t.by.Person, At: t.now, Tasks: []FollowTask{}, Moved: []JobID{}}
+	follow := Follow{By: FollowBoard, Person: t.by.Person, At: t.now, Tasks: []FollowTask{}, Moved: []JobID{}}
 	if t.by.Role != RoleSystem {
-		f.By = FollowPerson
+		follow.By = FollowPerson
 	}
 	if len(c.Tasks) > planMost {
 		return badField("tasks", "A plan names at most %d jobs.", planMost)
 	}
 	seen, slip := map[JobID]bool{}, c.slip(was)
 	for _, k := range c.Tasks {
-		j, r := k.planned(t.s())
-		if r != nil {
-			return r
+		j, bad := k.planned(t.s())
+		if bad != nil {
+			return bad
 		}
 		if seen[k.Job] {
 			return badField("tasks", "Job %d is in the plan twice. Name it once.", j.Number)
@@ -132,16 +132,16 @@ func (c PlanReplace) do(t *turn) *Refusal {
 		task := FollowTask{Job: k.Job, Robot: j.Robot, Told: k.Told, EndAt: k.EndAt}
 		if old, ok := was.Task(k.Job); ok && !old.same(k.Told, slip) {
 			task.Was = &old.Told
-			f.Moved = append(f.Moved, k.Job)
+			follow.Moved = append(follow.Moved, k.Job)
 		}
-		f.Tasks = append(f.Tasks, task)
+		follow.Tasks = append(follow.Tasks, task)
 	}
-	charges, r := c.follow(t.s(), was)
-	if r != nil {
-		return r
+	charges, bad := c.follow(t.s(), was)
+	if bad != nil {
+		return bad
 	}
-	f.Charges = charges
-	t.put(f)
+	follow.Charges = charges
+	t.put(follow)
 	return nil
 }
 

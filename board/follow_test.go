@@ -27,11 +27,11 @@ func TestThePlanPeopleFollowIsReplacedAsAWholeByTheBoardOrTheCaptain(t *testing.
 	require.Zero(t, p.s.Follow().At, "nobody follows a plan yet")
 
 	p.ok(Itself(), PlanReplace{Tasks: []PlanTask{planned(a, 10, 20, p.ben)}})
-	f := p.s.Follow()
-	require.Equal(t, FollowBoard, f.By)
-	require.Equal(t, p.now, f.At)
-	require.Empty(t, f.Moved)
-	task, ok := f.Task(a)
+	follow := p.s.Follow()
+	require.Equal(t, FollowBoard, follow.By)
+	require.Equal(t, p.now, follow.At)
+	require.Empty(t, follow.Moved)
+	task, ok := follow.Task(a)
 	require.True(t, ok)
 	require.Equal(t, FollowTask{Job: a, Robot: p.moth, Told: Told{People: []PersonID{p.ben}, StartAt: minutesIn(10)}, EndAt: minutesIn(20)}, task)
 
@@ -62,9 +62,9 @@ func TestAPlanNamesOnlyWorkThatCanBeDoneSo(t *testing.T) {
 		"a fix it has not":      {[]PlanTask{{Job: job, Told: Told{Fix: 2, StartAt: morning}, EndAt: morning}}, "2 fixes"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, r := p.try(Itself(), PlanReplace{Tasks: c.tasks})
-			require.NotNil(t, r)
-			sentenceHas(t, r, c.says)
+			_, bad := p.try(Itself(), PlanReplace{Tasks: c.tasks})
+			require.NotNil(t, bad)
+			sentenceHas(t, bad, c.says)
 		})
 	}
 	p.ok(Itself(), PlanReplace{Tasks: []PlanTask{{Job: job, Told: Told{Off: true}}}})

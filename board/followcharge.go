@@ -24,17 +24,17 @@ type ToldCharge struct {
 
 // Same tells whether a and b put a pack on the same channel at the same current for
 // the same robot.
-func (a ToldCharge) Same(b ToldCharge) bool {
-	return a.Robot == b.Robot && a.Channel == b.Channel && a.Amps == b.Amps
+func (told ToldCharge) Same(b ToldCharge) bool {
+	return told.Robot == b.Robot && told.Channel == b.Channel && told.Amps == b.Amps
 }
 
 // Charge is what the plan says of a pack.
-func (f Follow) Charge(pack PackID) (FollowCharge, bool) {
-	i := slices.IndexFunc(f.Charges, func(k FollowCharge) bool { return k.Pack == pack })
+func (follow Follow) Charge(pack PackID) (FollowCharge, bool) {
+	i := slices.IndexFunc(follow.Charges, func(k FollowCharge) bool { return k.Pack == pack })
 	if i < 0 {
 		return FollowCharge{}, false
 	}
-	return f.Charges[i], true
+	return follow.Charges[i], true
 }
 
 // PlanCharge is one charge of a new plan.
@@ -55,8 +55,8 @@ func (c PlanReplace) follow(s State, was Follow) ([]FollowCharge, *Refusal) {
 	var list []FollowCharge
 	seen := map[PackID]bool{}
 	for _, k := range c.Charges {
-		if r := k.planned(s); r != nil {
-			return nil, r
+		if bad := k.planned(s); bad != nil {
+			return nil, bad
 		}
 		if seen[k.Pack] {
 			return nil, badField("charges", "Pack %s is in the plan twice. Name it once.", s.Packs[k.Pack].Name)

@@ -18,13 +18,15 @@ type Foretold struct {
 }
 
 // Key is foretold/<fightID>.
-func (n Foretold) Key() Key         { return KeyOf(KindForetold, n.Fight) }
-func (n Foretold) Rev() Rev         { return n.V }
-func (n Foretold) stamp(r Rev) Noun { n.V = r; return n }
+func (foretold Foretold) Key() Key         { return KeyOf(KindForetold, foretold.Fight) }
+func (foretold Foretold) Rev() Rev         { return foretold.V }
+func (foretold Foretold) stamp(r Rev) Noun { foretold.V = r; return foretold }
 
 // valid asks nothing of the fight: one that is taken back must not be held by what
 // was said of it.
-func (n Foretold) valid(State) *Refusal { return checkRange("ready", n.Ready, 0, 10, "of 10") }
+func (foretold Foretold) valid(State) *Refusal {
+	return checkRange("ready", foretold.Ready, 0, 10, "of 10")
+}
 
 // ChanceSay keeps the chance that is shown before a call. The desk gives it, once
 // for a fight.
@@ -35,9 +37,9 @@ type ChanceSay struct {
 }
 
 func (c ChanceSay) do(t *turn) *Refusal {
-	f, r := t.fight(c.Fight)
-	if r != nil {
-		return r
+	f, bad := t.fight(c.Fight)
+	if bad != nil {
+		return bad
 	}
 	if _, ok := t.s().Foretolds[c.Fight]; ok {
 		return refuse(CodeState, "The chance before that call is kept already.")
@@ -54,11 +56,11 @@ type ChanceJudge struct {
 }
 
 func (c ChanceJudge) do(t *turn) *Refusal {
-	n, ok := t.s().Foretolds[c.Fight]
-	if !ok || n.Judged != 0 {
+	foretold, ok := t.s().Foretolds[c.Fight]
+	if !ok || foretold.Judged != 0 {
 		return refuse(CodeState, "No chance is kept for that fight that waits for its call.")
 	}
-	n.Judged, n.Met = t.now, c.Met
-	t.put(n)
+	foretold.Judged, foretold.Met = t.now, c.Met
+	t.put(foretold)
 	return nil
 }

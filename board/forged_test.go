@@ -24,12 +24,12 @@ func (p *pit) power() Power { return p.s.Powers[p.moth] }
 
 // moved is the robot's power in another state, with the path that leads there.
 func (p *pit) moved(to PowerState, path []PowerState, change func(w *Power)) Forged {
-	w := p.power()
-	w.State, w.By, w.Day = to, p.ben, p.now.Day(0)
+	power := p.power()
+	power.State, power.By, power.Day = to, p.ben, p.now.Day(0)
 	if change != nil {
-		change(&w)
+		change(&power)
 	}
-	return Forged{Put: []Noun{w}, Path: map[RobotID][]PowerState{p.moth: path}}
+	return Forged{Put: []Noun{power}, Path: map[RobotID][]PowerState{p.moth: path}}
 }
 
 func (p *pit) forgedJob(state JobState, fix Fix, st Span) Job {
@@ -80,9 +80,9 @@ var forgeries = []forgery{
 			p.answer(p.as(p.ben), ListMakeSafe)
 		}
 	}, func(p *pit) (Forged, Actor) {
-		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-		h.Answers = append(slices.Clone(h.Answers), Answer{Line: "try", Said: SaidDone, By: p.kit, At: p.now})
-		return Forged{Put: []Noun{h}}, p.as(p.kit)
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "try", Said: SaidDone, By: p.kit, At: p.now})
+		return Forged{Put: []Noun{sheet}}, p.as(p.kit)
 	}},
 	{5, "a tag in another's name", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{Tag{ID: "t", Robot: p.moth, Person: p.dee, At: p.now}}}, p.as(p.ben)
@@ -181,14 +181,14 @@ var forgeries = []forgery{
 		return f, p.as(p.ada)
 	}},
 	{21, "an answer that is gone", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
-		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-		h.Answers = h.Answers[:len(h.Answers)-1]
-		return Forged{Put: []Noun{h}}, p.as(p.ben)
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		sheet.Answers = sheet.Answers[:len(sheet.Answers)-1]
+		return Forged{Put: []Noun{sheet}}, p.as(p.ben)
 	}},
 	{22, "two lines at once", func(*pit) {}, func(p *pit) (Forged, Actor) {
-		h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-		h.Answers = []Answer{{Line: "lock", Said: SaidDone, By: p.ben, At: p.now}, {Line: "link-1", Said: SaidDone, By: p.ben, At: p.now}}
-		return Forged{Put: []Noun{h}}, p.as(p.ben)
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		sheet.Answers = []Answer{{Line: "lock", Said: SaidDone, By: p.ben, At: p.now}, {Line: "link-1", Said: SaidDone, By: p.ben, At: p.now}}
+		return Forged{Put: []Noun{sheet}}, p.as(p.ben)
 	}},
 	{24, "an alarm about people shelved", func(*pit) {}, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{Mark{ID: "A-conflict-1", ShelvedBy: p.ben, ShelvedAt: p.now, ShelvedUntil: p.now + 60_000, Reason: "loud"}}}, p.as(p.ben)
@@ -218,9 +218,9 @@ func TestEachRuleAloneRefusesWhatIsForged(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p, _ := watched(t, c.bring)
 			f, by := c.forge(p)
-			_, r := Force(p.s, f, by, p.now)
-			require.NotNil(t, r)
-			require.Equal(t, c.rule, r.Rule, r.Sentence)
+			_, bad := Force(p.s, f, by, p.now)
+			require.NotNil(t, bad)
+			require.Equal(t, c.rule, bad.Rule, bad.Sentence)
 		})
 	}
 }
@@ -232,12 +232,12 @@ func TestNothingForgedThatTheRulesLetThroughBreaksAnInvariant(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p, wit := watched(t, c.bring)
 			f, by := c.forge(p)
-			after, r := Force(p.s, f, by, p.now)
+			after, bad := Force(p.s, f, by, p.now)
 			broken := map[int]string{}
 			for _, inv := range wit.AllBroken(boardtest.Step{Before: p.s, After: after, Command: f.Command, By: by, Now: p.now, Seen: f.Seen}) {
 				broken[inv.Rule] = inv.Name
 			}
-			if r == nil {
+			if bad == nil {
 				require.Empty(t, broken)
 				return
 			}

@@ -3,16 +3,16 @@ package board
 import "slices"
 
 // standing finds the earlier answers that still stand for the lines of a new sheet.
-func (t *turn) standing(h Sheet, stands func(Sheet, Line, Answer) bool) []Answer {
-	old, ok := t.s().Sheet(h.Robot, h.List)
+func (t *turn) standing(sheet Sheet, stands func(Sheet, Line, Answer) bool) []Answer {
+	old, ok := t.s().Sheet(sheet.Robot, sheet.List)
 	if !ok {
 		return nil
 	}
 	var stand []Answer
-	for _, l := range h.Lines {
+	for _, l := range sheet.Lines {
 		was, known := old.line(l.ID)
 		a, answered := old.Answered(l.ID)
-		if known && answered && was.asksAs(l) && stands(h, l, a) {
+		if known && answered && was.asksAs(l) && stands(sheet, l, a) {
 			a.Standing = true
 			stand = append(stand, a)
 		}
@@ -31,27 +31,27 @@ func (l Line) asksAs(o Line) bool {
 // "not fitted" for the day, and what nothing has touched since (rule 11).
 // Locks, links, people told and signatures are always asked anew. An inspection
 // holds until the next fight: what it found is work, and work has lines of its own.
-func (t *turn) stands(h Sheet, l Line, a Answer) bool {
+func (t *turn) stands(sheet Sheet, l Line, a Answer) bool {
 	offset := t.s().Event().OffsetMin
-	w := t.s().Powers[h.Robot]
+	power := t.s().Powers[sheet.Robot]
 	switch {
 	case a.At.Day(offset) != t.now.Day(offset):
 		return false
 	case a.Said == SaidNotFitted:
-		return t.s().Fits[h.Robot].At <= a.At // said of a setup: another voids it
-	case a.At <= w.FoughtAt:
+		return t.s().Fits[sheet.Robot].At <= a.At // said of a setup: another voids it
+	case a.At <= power.FoughtAt:
 		return false
-	case h.List == ListInspect:
+	case sheet.List == ListInspect:
 		return true
-	case t.s().touched(h.Robot, l, a.At):
+	case t.s().touched(sheet.Robot, l, a.At):
 		return false
 	}
-	switch h.List {
+	switch sheet.List {
 	case ListCloseUp:
-		if slices.Contains(l.Covers, SysLock) || slices.Contains(l.Covers, SysLink) || l.Kind == LineTold || w.openedSince(a.At) {
+		if slices.Contains(l.Covers, SysLock) || slices.Contains(l.Covers, SysLink) || l.Kind == LineTold || power.openedSince(a.At) {
 			return false
 		}
-		return l.Kind != LinePack || t.s().Packs[a.Pack].Robot == h.Robot
+		return l.Kind != LinePack || t.s().Packs[a.Pack].Robot == sheet.Robot
 	case ListReady:
 		return l.Kind == LineProof || l.Kind == LineNumber
 	}
@@ -59,9 +59,9 @@ func (t *turn) stands(h Sheet, l Line, a Answer) bool {
 }
 
 // openedSince tells whether anyone had a tag on the robot after m.
-func (w Power) openedSince(m Moment) bool {
-	n := len(w.Covered)
-	return n > 0 && (w.Covered[n-1].To == 0 || w.Covered[n-1].To > m)
+func (power Power) openedSince(m Moment) bool {
+	n := len(power.Covered)
+	return n > 0 && (power.Covered[n-1].To == 0 || power.Covered[n-1].To > m)
 }
 
 // moduleTouches is what hands touch that put another module on: its fasteners and
@@ -95,17 +95,17 @@ func overlap(a, b []System) bool {
 // on what it covers.
 func (s State) staleLine(robot RobotID) (Line, bool) {
 	for _, list := range []SheetList{ListCloseUp, ListReady} {
-		h, _ := s.Sheet(robot, list)
-		if l, stale := s.staleOn(h); stale {
+		sheet, _ := s.Sheet(robot, list)
+		if l, stale := s.staleOn(sheet); stale {
 			return l, true
 		}
 	}
 	return Line{}, false
 }
 
-func (s State) staleOn(h Sheet) (Line, bool) {
-	for _, l := range h.Lines {
-		if a, ok := h.Answered(l.ID); ok && s.touched(h.Robot, l, a.At) {
+func (s State) staleOn(sheet Sheet) (Line, bool) {
+	for _, l := range sheet.Lines {
+		if a, ok := sheet.Answered(l.ID); ok && s.touched(sheet.Robot, l, a.At) {
 			return l, true
 		}
 	}
@@ -115,15 +115,15 @@ func (s State) staleOn(h Sheet) (Line, bool) {
 // rule11 keeps a robot from being ready on answers that work has overtaken, with
 // blocking work open, or with a pack that is not for use.
 func rule11(t *turn) *Refusal {
-	for id, w := range t.s().Powers {
-		if w.State != Ready || t.before.Powers[id].State == Ready {
+	for id, power := range t.s().Powers {
+		if power.State != Ready || t.before.Powers[id].State == Ready {
 			continue
 		}
 		if l, stale := t.s().staleLine(id); stale {
 			return breaks(11, "Work was done since this was answered. Answer it again: %s", l.Ask)
 		}
-		if r := t.s().fitToFight(t.s().Robots[id]); r != nil {
-			return r
+		if bad := t.s().fitToFight(t.s().Robots[id]); bad != nil {
+			return bad
 		}
 	}
 	return nil

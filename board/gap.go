@@ -67,9 +67,9 @@ type FightPostpone struct {
 }
 
 func (c FightPostpone) do(t *turn) *Refusal {
-	f, r := t.fight(c.Fight)
-	if r != nil {
-		return r
+	f, bad := t.fight(c.Fight)
+	if bad != nil {
+		return bad
 	}
 	if may, why := t.s().MayPostpone(f, t.when); !may {
 		return refuse(CodeState, "%s", why)
@@ -91,10 +91,10 @@ type FightPause struct {
 const pausesMost = 20
 
 func (c FightPause) do(t *turn) *Refusal {
-	f, r := t.fight(c.Fight)
+	f, bad := t.fight(c.Fight)
 	switch {
-	case r != nil:
-		return r
+	case bad != nil:
+		return bad
 	case f.State != FightDone:
 		return refuse(CodeState, "That fight is %s: the gap runs from its end.", f.State)
 	case c.From == 0 || c.To != 0 && c.To <= c.From:
@@ -115,16 +115,16 @@ func (c FightPause) do(t *turn) *Refusal {
 
 // cameBack dates the robot's way back from its last fight by the places people say
 // it is at.
-func (t *turn) cameBack(robot RobotID, p Place) {
+func (t *turn) cameBack(robot RobotID, place Place) {
 	f, ok := t.s().lastFought(robot)
-	if !ok || p.Kind == PlaceArena {
+	if !ok || place.Kind == PlaceArena {
 		return
 	}
 	was := f
 	if f.LeftAt == 0 {
 		f.LeftAt = t.when
 	}
-	if p.Kind == PlaceBench && f.BenchAt == 0 {
+	if place.Kind == PlaceBench && f.BenchAt == 0 {
 		f.BenchAt = t.when
 	}
 	if f.LeftAt != was.LeftAt || f.BenchAt != was.BenchAt {

@@ -10,14 +10,14 @@ func hotWork(j Job) bool {
 // fitsStation refuses a station that is not there or of another kind than the
 // fix asks for. Nobody has to name one.
 func (s State) fitsStation(j Job, at StationID) *Refusal {
-	w, ok := s.Stations[at]
+	station, ok := s.Stations[at]
 	switch {
 	case at == "":
 		return nil
-	case !ok || w.Retired:
+	case !ok || station.Retired:
 		return missing("station", "station")
-	case w.Kind != j.Fix().Station:
-		return badField("station", "Job %d asks for a station of the kind %s, and %s is of the kind %s.", j.Number, j.Fix().Station, w.Name, w.Kind)
+	case station.Kind != j.Fix().Station:
+		return badField("station", "Job %d asks for a station of the kind %s, and %s is of the kind %s.", j.Number, j.Fix().Station, station.Name, station.Kind)
 	}
 	return nil
 }
@@ -31,9 +31,9 @@ func (t *turn) mayHeat(j Job) *Refusal {
 }
 
 // endedBy is when the permit stopped to hold, seen at now.
-func (h HotWork) endedBy(now Moment) Moment {
-	if h.Until != 0 && h.Until < now {
-		return h.Until
+func (permit HotWork) endedBy(now Moment) Moment {
+	if permit.Until != 0 && permit.Until < now {
+		return permit.Until
 	}
 	return now
 }
@@ -46,9 +46,9 @@ func (s State) sparksAt(j Job) []PlaceID {
 	}
 	named := j.Stints[len(j.Stints)-1].Station
 	var at []PlaceID
-	for id, w := range s.Stations {
-		if w.Place != "" && !w.Retired && w.Kind == j.Fix().Station && (named == "" || named == id) {
-			at = append(at, w.Place)
+	for id, station := range s.Stations {
+		if station.Place != "" && !station.Retired && station.Kind == j.Fix().Station && (named == "" || named == id) {
+			at = append(at, station.Place)
 		}
 	}
 	return at

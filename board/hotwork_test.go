@@ -86,10 +86,10 @@ func TestAJobIsStartedAtAStationOfItsKind(t *testing.T) {
 	p := newPit(t)
 	job := p.grinding(OffRobot)
 	weld := StationID(p.made(p.captain(StationAdd{StationFields{Name: "torch", Kind: StationWeld, Count: 1}})))
-	_, r := p.try(p.as(p.ben), JobStart{Job: job, Station: weld})
-	require.Equal(t, "station", r.Field)
-	_, r = p.try(p.as(p.ben), JobStart{Job: job, Station: "nowhere"})
-	require.Equal(t, CodeUnknown, r.Code)
+	_, bad := p.try(p.as(p.ben), JobStart{Job: job, Station: weld})
+	require.Equal(t, "station", bad.Field)
+	_, bad = p.try(p.as(p.ben), JobStart{Job: job, Station: "nowhere"})
+	require.Equal(t, CodeUnknown, bad.Code)
 	p.ok(p.as(p.ben), JobStart{Job: job, Station: p.cast.Grinder})
 	require.Equal(t, p.cast.Grinder, p.s.Jobs[job].Stints[0].Station)
 }
@@ -106,9 +106,9 @@ func TestGrindingWaitsForThePermitThatTheVenueAsksFor(t *testing.T) {
 		f.HotWork = whole
 		leave(&f.HotWork)
 		p.captain(EventSet{f})
-		_, r := p.try(p.as(p.ben), JobStart{Job: job})
-		require.NotNil(t, r, name)
-		sentenceHas(t, r, "permit")
+		_, bad := p.try(p.as(p.ben), JobStart{Job: job})
+		require.NotNil(t, bad, name)
+		sentenceHas(t, bad, "permit")
 	}
 	f := p.settings()
 	f.HotWork = whole
@@ -123,9 +123,9 @@ func TestGrindingWaitsForThePermitThatTheVenueAsksFor(t *testing.T) {
 
 func TestAPlaceWithAStationIsNotRetired(t *testing.T) {
 	p := newPit(t)
-	_, r := p.try(p.as(p.ada), PlaceRetire{Place: p.cast.Corner})
-	require.NotNil(t, r)
-	sentenceHas(t, r, "grinder")
+	_, bad := p.try(p.as(p.ada), PlaceRetire{Place: p.cast.Corner})
+	require.NotNil(t, bad)
+	sentenceHas(t, bad, "grinder")
 	p.captain(StationRetire{Station: p.cast.Grinder})
 	p.captain(PlaceRetire{Place: p.cast.Corner})
 }

@@ -141,7 +141,7 @@ func (j Job) WorkedSec(now Moment) int {
 }
 
 func (j Job) valid(s State) *Refusal {
-	r := first(
+	bad := first(
 		checkName("name", j.Name),
 		knownTriage("triage", j.Triage),
 		validFixes(s, j.Fixes),
@@ -150,8 +150,8 @@ func (j Job) valid(s State) *Refusal {
 		checkShort("reason", j.Reason),
 		each(j.Assigned, func(p PersonID) *Refusal { return s.knowsPerson("people", p) }),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
 	if _, ok := s.Robots[j.Robot]; !ok {
 		return missing("robot", "robot")
@@ -212,29 +212,29 @@ type JobAdd struct{ JobFields }
 func (c JobAdd) do(t *turn) *Refusal {
 	f := c.JobFields
 	if f.Template != "" {
-		m, ok := t.s().Templates[f.Template]
+		template, ok := t.s().Templates[f.Template]
 		if !ok {
 			return missing("job template", "template")
 		}
-		f = m.fill(f)
+		f = template.fill(f)
 	}
 	j := Job{ID: JobID(t.id(KindJob, "")), Number: t.nextJob(), JobFields: f, State: JobOpen, By: t.by.Person, At: t.when}
-	if r := validFixes(t.s(), f.Fixes); r != nil {
-		return r
+	if bad := validFixes(t.s(), f.Fixes); bad != nil {
+		return bad
 	}
 	t.put(j)
 	return j.ruleGX(t.s())
 }
 
-func (m Template) fill(f JobFields) JobFields {
+func (template Template) fill(f JobFields) JobFields {
 	if f.Name == "" {
-		f.Name = m.Name
+		f.Name = template.Name
 	}
 	if f.Triage == "" {
-		f.Triage = m.Triage
+		f.Triage = template.Triage
 	}
 	if len(f.Fixes) == 0 {
-		f.Fixes = slices.Clone(m.Fixes)
+		f.Fixes = slices.Clone(template.Fixes)
 	}
 	return f
 }
@@ -254,9 +254,9 @@ type JobChange struct {
 }
 
 func (c JobChange) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
 	if c.Robot != j.Robot {
 		return badField("robot", "A job stays with its robot. Drop it and add one to the other robot.")
@@ -270,8 +270,8 @@ func (c JobChange) do(t *turn) *Refusal {
 	if !j.keepsWorked(c.Fixes) {
 		return refuse(CodeState, "Job %d was worked on by a fix that this takes away or that would ask for less lockout. Leave it as it is and add another fix behind it.", j.Number)
 	}
-	if r := validFixes(t.s(), c.Fixes); r != nil {
-		return r
+	if bad := validFixes(t.s(), c.Fixes); bad != nil {
+		return bad
 	}
 	j.JobFields = c.JobFields
 	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
@@ -304,9 +304,9 @@ type JobFix struct {
 }
 
 func (c JobFix) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
 	if j.State != JobOpen && j.State != JobHeld {
 		return refuse(CodeState, "Job %d is %s: its fix is chosen before it starts, or while it is held.", j.Number, j.State)
@@ -326,9 +326,9 @@ type JobAssign struct {
 }
 
 func (c JobAssign) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
 	if len(c.People) > 4 {
 		return badField("people", "At most four people fit on one job.")

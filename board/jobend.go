@@ -22,8 +22,8 @@ type JobDefer struct {
 
 func (c JobDefer) do(t *turn) *Refusal {
 	return t.end(c.Job, JobDeferred, func(j Job) (Job, *Refusal) {
-		p, ok := t.s().People[c.Acceptor]
-		if !ok || p.Minor || p.Guest || p.Retired {
+		person, ok := t.s().People[c.Acceptor]
+		if !ok || person.Minor || person.Guest || person.Retired {
 			return j, badField("acceptor", "A fault that is left needs a named member of the team who accepts it.")
 		}
 		j.Acceptor, j.Reason = c.Acceptor, c.Reason
@@ -32,15 +32,15 @@ func (c JobDefer) do(t *turn) *Refusal {
 }
 
 func (t *turn) end(id JobID, to JobState, with func(Job) (Job, *Refusal)) *Refusal {
-	j, r := t.job(id)
-	if r != nil {
-		return r
+	j, bad := t.job(id)
+	if bad != nil {
+		return bad
 	}
-	if r := j.may(to); r != nil {
-		return r
+	if bad := j.may(to); bad != nil {
+		return bad
 	}
-	if j, r = with(j); r != nil {
-		return r
+	if j, bad = with(j); bad != nil {
+		return bad
 	}
 	j.State, j.HeldFor, j.HeldText = to, "", ""
 	t.put(j)

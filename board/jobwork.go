@@ -10,9 +10,9 @@ type JobStart struct {
 }
 
 func (c JobStart) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
 	return t.begin(j, JobOpen, c.Station)
 }
@@ -24,32 +24,32 @@ type JobResume struct {
 }
 
 func (c JobResume) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
 	return t.begin(j, JobHeld, c.Station)
 }
 
 func (t *turn) begin(j Job, from JobState, at StationID) *Refusal {
-	p, r := t.own("")
-	if r != nil {
-		return r
+	person, bad := t.own("")
+	if bad != nil {
+		return bad
 	}
 	if j.State != from {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first())
 	}
-	if r := first(t.comesAfter(j), t.mayWork(j, p), j.ruleGX(t.s()), t.s().fitsStation(j, at), t.mayHeat(j)); r != nil {
-		return r
+	if bad := first(t.comesAfter(j), t.mayWork(j, person), j.ruleGX(t.s()), t.s().fitsStation(j, at), t.mayHeat(j)); bad != nil {
+		return bad
 	}
-	if !slices.Contains(j.Assigned, p.ID) {
-		j.Assigned = append(slices.Clone(j.Assigned), p.ID)
+	if !slices.Contains(j.Assigned, person.ID) {
+		j.Assigned = append(slices.Clone(j.Assigned), person.ID)
 	}
 	from2 := t.when
 	if n := len(j.Stints); n > 0 {
 		from2 = max(from2, j.Stints[n-1].To)
 	}
-	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from2}, By: p.ID, Fix: j.Chosen, Station: at})
+	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from2}, By: person.ID, Fix: j.Chosen, Station: at})
 	j.State, j.HeldFor, j.HeldText = JobRunning, "", ""
 	if j.Started == 0 {
 		j.Started = from2
@@ -70,29 +70,29 @@ func (t *turn) comesAfter(j Job) *Refusal {
 
 // mayWork refuses work on a robot that is not locked out for it, or has a pack
 // in it that must be out.
-func (t *turn) mayWork(j Job, p Person) *Refusal {
+func (t *turn) mayWork(j Job, person Person) *Refusal {
 	if t.late() {
 		return nil // it was done: rules 8 and 9 ask for a second look before it closes
 	}
 	robot := t.s().Robots[j.Robot]
-	w := t.s().Powers[j.Robot]
-	if w.State.energised() && j.Fix().Where != OffRobot {
-		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, w.State)
+	power := t.s().Powers[j.Robot]
+	if power.State.energised() && j.Fix().Where != OffRobot {
+		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, power.State)
 	}
-	if w.State == Unknown && j.Fix().Where == AtRobot {
+	if power.State == Unknown && j.Fix().Where == AtRobot {
 		return breaks(3, "%s is unknown, which counts as live: make it safe and verify it before hands go near for job %d.", robot.Name, j.Number)
 	}
 	if j.Fix().Lockout {
-		if w.State != Work {
-			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, w.State, j.Number)
+		if power.State != Work {
+			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, power.State, j.Number)
 		}
-		_, tagged := t.s().tagOf(robot.ID, p.ID)
-		_, near := t.s().handsOf(robot.ID, p.ID)
+		_, tagged := t.s().tagOf(robot.ID, person.ID)
+		_, near := t.s().handsOf(robot.ID, person.ID)
 		if !tagged && !near {
 			return breaks(3, "Put your own tag on %s first; a minor or guest marks hands near.", robot.Name)
 		}
-		if r := t.firstInDone(robot); r != nil {
-			return r
+		if bad := t.firstInDone(robot); bad != nil {
+			return bad
 		}
 	}
 	if to := t.s().PacksToPlace(robot.ID); j.Fix().PackOut && len(to) > 0 {
@@ -129,20 +129,20 @@ type JobHold struct {
 }
 
 func (c JobHold) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
-	if r := first(oneOf("why", c.Why, HoldPart, HoldPerson, HoldStation, HoldClock), checkShort("text", c.Text)); r != nil {
-		return r
+	if bad := first(oneOf("why", c.Why, HoldPart, HoldPerson, HoldStation, HoldClock), checkShort("text", c.Text)); bad != nil {
+		return bad
 	}
 	if j.State == JobHeld && j.HeldFor == HoldLockout {
 		j.HeldFor, j.HeldText = c.Why, c.Text
 		t.put(j)
 		return nil
 	}
-	if r := j.may(JobHeld); r != nil {
-		return r
+	if bad := j.may(JobHeld); bad != nil {
+		return bad
 	}
 	t.put(t.stop(j, JobHeld, c.Why, c.Text, t.when))
 	return nil
@@ -167,16 +167,16 @@ type JobFinish struct {
 }
 
 func (c JobFinish) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
-	p, r := t.own("")
-	if r != nil {
-		return r
+	person, bad := t.own("")
+	if bad != nil {
+		return bad
 	}
-	if r := j.may(JobFinished); r != nil {
-		return r
+	if bad := j.may(JobFinished); bad != nil {
+		return bad
 	}
 	if len(j.Stints) == 0 {
 		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name)
@@ -186,10 +186,10 @@ func (c JobFinish) do(t *turn) *Refusal {
 	if n := len(j.Stints); held == HoldLockout && t.late() && t.when < j.Stints[n-1].To {
 		j.Stints[n-1].To = max(j.Stints[n-1].From+1, t.when)
 	}
-	if r := j.ruleGX(t.s()); r != nil {
-		return r
+	if bad := j.ruleGX(t.s()); bad != nil {
+		return bad
 	}
-	j.FinishedBy, j.FinishedAt = p.ID, t.when
+	j.FinishedBy, j.FinishedAt = person.ID, t.when
 	t.put(j)
 	if !again {
 		t.takeStock(j)
@@ -206,28 +206,28 @@ func (j Job) finishedBefore() bool {
 
 // takeStock counts the spares a finished fix used.
 func (t *turn) takeStock(j Job) {
-	for _, n := range j.Fix().Stock {
-		k := t.s().Stocks[n.Stock]
-		k.Count = max(0, k.Count-n.Count)
-		t.put(k)
+	for _, need := range j.Fix().Stock {
+		stock := t.s().Stocks[need.Stock]
+		stock.Count = max(0, stock.Count-need.Count)
+		t.put(stock)
 	}
 }
 
 // followUp opens the job that puts a patch right: a patch is closed and at once
 // entered again as a fault that says a temporary repair was made.
 func (t *turn) followUp(j Job) {
-	f := j.Fix()
-	if f.Way != WayPatch || t.s().followed(j.ID) {
+	fix := j.Fix()
+	if fix.Way != WayPatch || t.s().followed(j.ID) {
 		return
 	}
-	later := f
+	later := fix
 	later.Name, later.Way, later.Limits, later.WorksPct = "Put right: "+cut(j.Name, nameMost-12), WayMend, "", 0
 	t.put(Job{
 		ID: JobID(t.id(KindJob, "follow-up")), Number: t.nextJob(), State: JobOpen, By: t.by.Person, At: t.when,
 		JobFields: JobFields{
 			Robot: j.Robot, Name: later.Name, Triage: Could, Fixes: []Fix{later}, Damages: j.Damages, FollowUpOf: j.ID,
 		},
-		Reason: "a patch leaves: " + cut(f.Limits, nameMost-18),
+		Reason: "a patch leaves: " + cut(fix.Limits, nameMost-18),
 	})
 }
 
@@ -254,13 +254,13 @@ type JobReinspect struct {
 }
 
 func (c JobReinspect) do(t *turn) *Refusal {
-	j, r := t.job(c.Job)
-	if r != nil {
-		return r
+	j, bad := t.job(c.Job)
+	if bad != nil {
+		return bad
 	}
 	signer := t.s().People[t.by.Person].Signer || t.by.Role == RoleSafety
-	if r := t.leadOnly(t.s().Robots[j.Robot], "re-inspect work"); r != nil && !signer {
-		return r
+	if bad := t.leadOnly(t.s().Robots[j.Robot], "re-inspect work"); bad != nil && !signer {
+		return bad
 	}
 	if j.State != JobFinished && j.State != JobHeld {
 		return refuse(CodeState, "Job %d is %s. It is looked at again when it is finished or held.", j.Number, j.State)
@@ -276,9 +276,9 @@ func (c JobReinspect) do(t *turn) *Refusal {
 // Owes lists what a finished job waits for before it closes, in words.
 func (s State) Owes(j Job, now Moment) []string {
 	var owed []string
-	for _, r := range []*Refusal{s.uncovered(j, now), s.packWasIn(j, now), s.guardOpen(j)} {
-		if r != nil {
-			owed = append(owed, r.Sentence)
+	for _, bad := range []*Refusal{s.uncovered(j, now), s.packWasIn(j, now), s.guardOpen(j)} {
+		if bad != nil {
+			owed = append(owed, bad.Sentence)
 		}
 	}
 	return owed
@@ -286,9 +286,9 @@ func (s State) Owes(j Job, now Moment) []string {
 
 // uncovered is rule 8 for one job.
 func (s State) uncovered(j Job, now Moment) *Refusal {
-	w := s.Powers[j.Robot]
+	power := s.Powers[j.Robot]
 	for _, st := range j.Stints {
-		if s.fixOf(j, st).Lockout && !st.coveredBy(w.Covered, now) && j.Reinspected.At == 0 {
+		if s.fixOf(j, st).Lockout && !st.coveredBy(power.Covered, now) && j.Reinspected.At == 0 {
 			return breaks(8, "Job %d was worked on while %s was not locked out. Its lead looks at the work again, then it closes.", j.Number, s.Robots[j.Robot].Name)
 		}
 	}
@@ -297,9 +297,9 @@ func (s State) uncovered(j Job, now Moment) *Refusal {
 
 // packWasIn is rule 9 for one job.
 func (s State) packWasIn(j Job, now Moment) *Refusal {
-	w := s.Powers[j.Robot]
+	power := s.Powers[j.Robot]
 	for _, st := range j.Stints {
-		if s.fixOf(j, st).PackOut && !st.coveredBy(w.PackOut, now) && j.Reinspected.At == 0 {
+		if s.fixOf(j, st).PackOut && !st.coveredBy(power.PackOut, now) && j.Reinspected.At == 0 {
 			return breaks(9, "Job %d was worked on while a pack was in %s or had no place on the board. Its lead looks at the work again, then it closes.", j.Number, s.Robots[j.Robot].Name)
 		}
 	}
@@ -317,12 +317,12 @@ func (s State) fixOf(j Job, st Stint) Fix {
 // power that are due, and the packs that came back.
 func (s State) guardOpen(j Job) *Refusal {
 	name := s.Robots[j.Robot].Name
-	w := s.Powers[j.Robot]
-	if !slices.Contains([]PowerState{Verified, Work, ClosingUp, Ready}, w.State) {
-		return breaks(10, "Job %d closes when %s, which is %s, has been made safe and verified.", j.Number, name, w.State)
+	power := s.Powers[j.Robot]
+	if !slices.Contains([]PowerState{Verified, Work, ClosingUp, Ready}, power.State) {
+		return breaks(10, "Job %d closes when %s, which is %s, has been made safe and verified.", j.Number, name, power.State)
 	}
-	if h, ok := s.Sheet(j.Robot, ListFirstIn); ok && h.State == SheetOpen {
-		l, _ := h.OpenLine()
+	if sheet, ok := s.Sheet(j.Robot, ListFirstIn); ok && sheet.State == SheetOpen {
+		l, _ := sheet.OpenLine()
 		return breaks(10, "Job %d closes when this is answered: %s", j.Number, l.Ask)
 	}
 	for _, p := range s.packsIn(j.Robot) {
@@ -355,8 +355,8 @@ func (t *turn) closing(check func(Job) *Refusal) *Refusal {
 		}
 		was, is := t.before.Jobs[JobID(id)], t.s().Jobs[JobID(id)]
 		if is.State == JobClosed && was.State != JobClosed {
-			if r := check(is); r != nil {
-				return r
+			if bad := check(is); bad != nil {
+				return bad
 			}
 		}
 	}
@@ -376,8 +376,8 @@ func ruleJobMoves(t *turn) *Refusal {
 		if !had || !has || was.State == is.State || t.undoing && is.State != JobClosed {
 			continue
 		}
-		if r := was.may(is.State); r != nil {
-			return r
+		if bad := was.may(is.State); bad != nil {
+			return bad
 		}
 	}
 	return nil

@@ -28,37 +28,37 @@ type JointFields struct {
 	OffBadSec int `json:"offBadSec,omitzero"`
 }
 
-func (j Joint) Key() Key         { return KeyOf(KindJoint, j.ID) }
-func (j Joint) Rev() Rev         { return j.V }
-func (j Joint) stamp(r Rev) Noun { j.V = r; return j }
+func (joint Joint) Key() Key         { return KeyOf(KindJoint, joint.ID) }
+func (joint Joint) Rev() Rev         { return joint.V }
+func (joint Joint) stamp(r Rev) Noun { joint.V = r; return joint }
 
-func (j Joint) valid(s State) *Refusal {
-	r := first(
-		checkName("name", j.Name),
-		checkName("fastening", j.Fastening),
-		checkRange("count", j.Count, 0, 999, "fasteners"),
-		checkShort("tool", j.Tool),
-		checkTimes("offSec", "offBadSec", j.OffSec, j.OffBadSec),
+func (joint Joint) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", joint.Name),
+		checkName("fastening", joint.Fastening),
+		checkRange("count", joint.Count, 0, 999, "fasteners"),
+		checkShort("tool", joint.Tool),
+		checkTimes("offSec", "offBadSec", joint.OffSec, joint.OffBadSec),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	if _, ok := s.Robots[j.Robot]; !ok {
+	if _, ok := s.Robots[joint.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if len(j.Parts) < 2 || len(j.Parts) > partListMost {
-		return badField("parts", "A joint joins 2 to %d parts; this has %d.", partListMost, len(j.Parts))
+	if len(joint.Parts) < 2 || len(joint.Parts) > partListMost {
+		return badField("parts", "A joint joins 2 to %d parts; this has %d.", partListMost, len(joint.Parts))
 	}
-	for i, id := range j.Parts {
-		switch p, ok := s.Parts[id]; {
-		case slices.Contains(j.Parts[:i], id):
-			return badField("parts", "%s is joined to itself. Name another part.", p.Name)
-		case !ok || p.Robot != j.Robot || p.Retired && !j.Retired:
+	for i, id := range joint.Parts {
+		switch part, ok := s.Parts[id]; {
+		case slices.Contains(joint.Parts[:i], id):
+			return badField("parts", "%s is joined to itself. Name another part.", part.Name)
+		case !ok || part.Robot != joint.Robot || part.Retired && !joint.Retired:
 			return badField("parts", "That is no part on the map of this robot. Choose one that is.")
 		}
 	}
-	if !j.Retired && sameName(s.Joints, j.ID, j.Name, func(o Joint) (string, bool) { return o.Name, !o.Retired && o.Robot == j.Robot }) {
-		return nameTaken(j.Name)
+	if !joint.Retired && sameName(s.Joints, joint.ID, joint.Name, func(o Joint) (string, bool) { return o.Name, !o.Retired && o.Robot == joint.Robot }) {
+		return nameTaken(joint.Name)
 	}
 	return nil
 }
@@ -78,15 +78,15 @@ type JointChange struct {
 }
 
 func (c JointChange) do(t *turn) *Refusal {
-	j, ok := t.s().Joints[c.Joint]
+	joint, ok := t.s().Joints[c.Joint]
 	if !ok {
 		return missing("joint", "joint")
 	}
-	if c.Robot != j.Robot {
+	if c.Robot != joint.Robot {
 		return staysWithRobot("joint")
 	}
-	j.JointFields = c.JointFields
-	t.put(j)
+	joint.JointFields = c.JointFields
+	t.put(joint)
 	return nil
 }
 
@@ -96,11 +96,11 @@ type JointRetire struct {
 }
 
 func (c JointRetire) do(t *turn) *Refusal {
-	j, ok := t.s().Joints[c.Joint]
+	joint, ok := t.s().Joints[c.Joint]
 	if !ok {
 		return missing("joint", "joint")
 	}
-	j.Retired = true
-	t.put(j)
+	joint.Retired = true
+	t.put(joint)
 	return nil
 }

@@ -23,14 +23,14 @@ func TestALateCommandReleasesNoGuard(t *testing.T) {
 		require.NotEmpty(t, tag)
 		c := TagOff{Tag: tag}
 		p.now += 60 * second
-		_, r := p.tryAsk(p.as(owner), c, Ask{ID: newID(p.now, 1<<40), At: p.now - ago, Seen: p.seen(c)})
+		_, bad := p.tryAsk(p.as(owner), c, Ask{ID: newID(p.now, 1<<40), At: p.now - ago, Seen: p.seen(c)})
 		if ago <= 8*second {
-			require.Nil(t, r, ago)
+			require.Nil(t, bad, ago)
 			continue
 		}
-		require.NotNil(t, r, ago)
-		require.Equal(t, 19, r.Rule)
-		require.Equal(t, CodeTooLate, r.Code)
+		require.NotNil(t, bad, ago)
+		require.Equal(t, 19, bad.Rule)
+		require.Equal(t, CodeTooLate, bad.Code)
 		require.Contains(t, p.s.Tags, tag)
 	}
 }

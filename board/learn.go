@@ -27,12 +27,12 @@ type Learn struct {
 }
 
 // Key is learn/<kind>.
-func (l Learn) Key() Key         { return KeyOf(KindLearn, l.Kind) }
-func (l Learn) Rev() Rev         { return l.V }
-func (l Learn) stamp(r Rev) Noun { l.V = r; return l }
+func (learn Learn) Key() Key         { return KeyOf(KindLearn, learn.Kind) }
+func (learn Learn) Rev() Rev         { return learn.V }
+func (learn Learn) stamp(r Rev) Noun { learn.V = r; return learn }
 
-func (l Learn) valid(s State) *Refusal {
-	if !l.Kind.known(s) {
+func (learn Learn) valid(s State) *Refusal {
+	if !learn.Kind.known(s) {
 		return missing("kind of work", "kind")
 	}
 	return nil

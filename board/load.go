@@ -85,8 +85,8 @@ func (c TeamLoad) nouns() []Noun {
 	for _, n := range c.Setups {
 		all = append(all, Setup{ID: n.ID, SetupFields: n.SetupFields})
 	}
-	for _, n := range c.Constructions {
-		all = append(all, Construction{ID: n.ID, ConstructionFields: n.ConstructionFields})
+	for _, construction := range c.Constructions {
+		all = append(all, Construction{ID: construction.ID, ConstructionFields: construction.ConstructionFields})
 	}
 	for _, n := range c.Fights {
 		all = append(all, Fight{ID: n.ID, FightFields: n.FightFields, State: FightPlanned})

@@ -7,11 +7,11 @@ type RobotLoadIn struct {
 }
 
 func (c RobotLoadIn) do(t *turn) *Refusal {
-	_, robot, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	_, robot, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
-	if h, ok := t.s().Sheet(robot.ID, ListLoadIn); ok && h.State == SheetOpen {
+	if sheet, ok := t.s().Sheet(robot.ID, ListLoadIn); ok && sheet.State == SheetOpen {
 		return refuse(CodeNothingToDo, "The load-in inspection of %s is open already. Answer it.", robot.Name)
 	}
 	t.openSheet(robot, ListLoadIn)

@@ -27,29 +27,29 @@ type ModuleFields struct {
 	Stock StockID `json:"stock,omitzero"`
 }
 
-func (m Module) Key() Key         { return KeyOf(KindModule, m.ID) }
-func (m Module) Rev() Rev         { return m.V }
-func (m Module) stamp(r Rev) Noun { m.V = r; return m }
+func (module Module) Key() Key         { return KeyOf(KindModule, module.ID) }
+func (module Module) Rev() Rev         { return module.V }
+func (module Module) stamp(r Rev) Noun { module.V = r; return module }
 
-func (m Module) valid(s State) *Refusal {
-	r := first(
-		checkName("slot", m.Slot),
-		checkName("name", m.Name),
-		checkRange("massGrams", m.MassGrams, 0, partMassMost, "g"),
-		checkTimes("swapSec", "swapBadSec", m.SwapSec, m.SwapBadSec),
-		checkRange("lasts", m.Lasts, 0, 999, "fights"),
+func (module Module) valid(s State) *Refusal {
+	bad := first(
+		checkName("slot", module.Slot),
+		checkName("name", module.Name),
+		checkRange("massGrams", module.MassGrams, 0, partMassMost, "g"),
+		checkTimes("swapSec", "swapBadSec", module.SwapSec, module.SwapBadSec),
+		checkRange("lasts", module.Lasts, 0, 999, "fights"),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	if _, ok := s.Robots[m.Robot]; !ok {
+	if _, ok := s.Robots[module.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if _, ok := s.Stocks[m.Stock]; m.Stock != "" && !ok {
+	if _, ok := s.Stocks[module.Stock]; module.Stock != "" && !ok {
 		return missing("spare", "stock")
 	}
-	if !m.Retired && sameName(s.Modules, m.ID, m.Name, func(o Module) (string, bool) { return o.Name, !o.Retired && o.Robot == m.Robot }) {
-		return nameTaken(m.Name)
+	if !module.Retired && sameName(s.Modules, module.ID, module.Name, func(o Module) (string, bool) { return o.Name, !o.Retired && o.Robot == module.Robot }) {
+		return nameTaken(module.Name)
 	}
 	return nil
 }
@@ -69,22 +69,22 @@ type ModuleChange struct {
 }
 
 func (c ModuleChange) do(t *turn) *Refusal {
-	m, ok := t.s().Modules[c.Module]
+	module, ok := t.s().Modules[c.Module]
 	if !ok {
 		return missing("module", "module")
 	}
-	if c.Robot != m.Robot {
+	if c.Robot != module.Robot {
 		return staysWithRobot("module")
 	}
-	if c.Slot != m.Slot {
-		for _, u := range sortedBy(t.s().Setups, func(u Setup) string { return u.Name + string(u.ID) }) {
-			if !u.Retired && u.has(m.ID) {
-				return badField("slot", "The setup %s has it in the slot %s. Take it out of the setup first.", u.Name, m.Slot)
+	if c.Slot != module.Slot {
+		for _, setup := range sortedBy(t.s().Setups, func(setup Setup) string { return setup.Name + string(setup.ID) }) {
+			if !setup.Retired && setup.has(module.ID) {
+				return badField("slot", "The setup %s has it in the slot %s. Take it out of the setup first.", setup.Name, module.Slot)
 			}
 		}
 	}
-	m.ModuleFields = c.ModuleFields
-	t.put(m)
+	module.ModuleFields = c.ModuleFields
+	t.put(module)
 	return nil
 }
 
@@ -95,24 +95,24 @@ type ModuleRenew struct {
 }
 
 func (c ModuleRenew) do(t *turn) *Refusal {
-	m, ok := t.s().Modules[c.Module]
+	module, ok := t.s().Modules[c.Module]
 	if !ok {
 		return missing("module", "module")
 	}
-	if m.Worn == 0 {
-		return refuse(CodeNothingToDo, "%s has been through no fight. It is as good as new.", m.Name)
+	if module.Worn == 0 {
+		return refuse(CodeNothingToDo, "%s has been through no fight. It is as good as new.", module.Name)
 	}
-	m.Worn = 0
-	t.put(m)
+	module.Worn = 0
+	t.put(module)
 	return nil
 }
 
 // wear counts a fight on every module that a robot has on.
 func (t *turn) wear(robot RobotID) {
 	for _, id := range t.s().Fits[robot].Modules {
-		m := t.s().Modules[id]
-		m.Worn++
-		t.put(m)
+		module := t.s().Modules[id]
+		module.Worn++
+		t.put(module)
 	}
 }
 
@@ -122,16 +122,16 @@ type ModuleRetire struct {
 }
 
 func (c ModuleRetire) do(t *turn) *Refusal {
-	m, ok := t.s().Modules[c.Module]
+	module, ok := t.s().Modules[c.Module]
 	if !ok {
 		return missing("module", "module")
 	}
-	for _, u := range sortedBy(t.s().Setups, func(u Setup) string { return u.Name + string(u.ID) }) {
-		if !u.Retired && u.has(m.ID) {
-			return refuse(CodeState, "The setup %s has %s in it. Change or retire the setup first.", u.Name, m.Name)
+	for _, setup := range sortedBy(t.s().Setups, func(setup Setup) string { return setup.Name + string(setup.ID) }) {
+		if !setup.Retired && setup.has(module.ID) {
+			return refuse(CodeState, "The setup %s has %s in it. Change or retire the setup first.", setup.Name, module.Name)
 		}
 	}
-	m.Retired = true
-	t.put(m)
+	module.Retired = true
+	t.put(module)
 	return nil
 }

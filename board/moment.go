@@ -68,21 +68,21 @@ type Span struct {
 
 // within tells whether a lies wholly inside b. A span that still lasts is taken
 // to end at now.
-func (a Span) within(b Span, now Moment) bool {
-	return a.From >= b.From && a.end(now) <= b.end(now)
+func (span Span) within(b Span, now Moment) bool {
+	return span.From >= b.From && span.end(now) <= b.end(now)
 }
 
-func (a Span) end(now Moment) Moment {
-	if a.To == 0 {
+func (span Span) end(now Moment) Moment {
+	if span.To == 0 {
 		return now
 	}
-	return a.To
+	return span.To
 }
 
 // coveredBy tells whether a lies inside one of spans.
-func (a Span) coveredBy(spans []Span, now Moment) bool {
+func (span Span) coveredBy(spans []Span, now Moment) bool {
 	for _, b := range spans {
-		if a.within(b, now) {
+		if span.within(b, now) {
 			return true
 		}
 	}

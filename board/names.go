@@ -85,8 +85,8 @@ func oneOf[W ~string](field string, w W, list ...W) *Refusal {
 // each applies check to every member of list.
 func each[T any](list []T, check func(T) *Refusal) *Refusal {
 	for _, x := range list {
-		if r := check(x); r != nil {
-			return r
+		if bad := check(x); bad != nil {
+			return bad
 		}
 	}
 	return nil

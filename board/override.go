@@ -32,23 +32,23 @@ type Override struct {
 	Reason    string   `json:"reason"`
 }
 
-func (n Notice) Key() Key           { return KeyOf(KindNotice, n.ID) }
-func (n Notice) Rev() Rev           { return n.V }
-func (n Notice) stamp(rev Rev) Noun { n.V = rev; return n }
+func (notice Notice) Key() Key           { return KeyOf(KindNotice, notice.ID) }
+func (notice Notice) Rev() Rev           { return notice.V }
+func (notice Notice) stamp(rev Rev) Noun { notice.V = rev; return notice }
 
-func (n Notice) valid(s State) *Refusal {
+func (notice Notice) valid(s State) *Refusal {
 	for _, answer := range []struct{ field, text string }{
-		{"lookedWhere", n.LookedWhere}, {"calledHow", n.CalledHow}, {"reason", n.Reason},
+		{"lookedWhere", notice.LookedWhere}, {"calledHow", notice.CalledHow}, {"reason", notice.Reason},
 	} {
-		if r := checkNote(answer.field, answer.text); r != nil || strings.TrimSpace(answer.text) == "" {
+		if bad := checkNote(answer.field, answer.text); bad != nil || strings.TrimSpace(answer.text) == "" {
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: answer.field, Sentence: "An override needs this in words: where you looked, how you called, and why."}
 		}
 	}
-	eyes := s.People[n.CheckedBy]
+	eyes := s.People[notice.CheckedBy]
 	switch {
-	case eyes.ID == "" || eyes.ID == n.Person || eyes.Minor || eyes.Guest:
+	case eyes.ID == "" || eyes.ID == notice.Person || eyes.Minor || eyes.Guest:
 		return &Refusal{Code: CodeSafety, Rule: 6, Field: "checkedBy", Sentence: "Say which member of the team looked at the robot by eye; not the one who is absent."}
-	case n.CalledAt == 0 || n.CalledAt > n.At:
+	case notice.CalledAt == 0 || notice.CalledAt > notice.At:
 		return &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: "Say when the owner was called: a time that is past."}
 	}
 	return nil
@@ -66,12 +66,12 @@ type TagOverride struct {
 func (c TagOverride) Guards(State) []Key { return []Key{KeyOf(KindTag, c.Tag)} }
 
 func (c TagOverride) do(t *turn) *Refusal {
-	g, ok := t.s().Tags[c.Tag]
+	tag, ok := t.s().Tags[c.Tag]
 	if !ok {
 		return missing("tag", "tag")
 	}
-	t.del(g.Key())
-	return t.override(g.Robot, g.Person, c.Second, c.Override)
+	t.del(tag.Key())
+	return t.override(tag.Robot, tag.Person, c.Second, c.Override)
 }
 
 // HandsOverride lifts the hands near of someone who has gone, in the same way.
@@ -84,12 +84,12 @@ type HandsOverride struct {
 func (c HandsOverride) Guards(State) []Key { return []Key{KeyOf(KindHands, c.Hands)} }
 
 func (c HandsOverride) do(t *turn) *Refusal {
-	h, ok := t.s().Hands[c.Hands]
+	hands, ok := t.s().Hands[c.Hands]
 	if !ok {
 		return missing("hands near", "hands")
 	}
-	t.del(h.Key())
-	return t.override(h.Robot, h.Person, c.Second, c.Override)
+	t.del(hands.Key())
+	return t.override(hands.Robot, hands.Person, c.Second, c.Override)
 }
 
 func (t *turn) override(robot RobotID, absent, second PersonID, o Override) *Refusal {
@@ -105,26 +105,26 @@ type NoticeTake struct {
 }
 
 func (c NoticeTake) do(t *turn) *Refusal {
-	n, ok := t.s().Notices[c.Notice]
+	notice, ok := t.s().Notices[c.Notice]
 	if !ok {
 		return missing("notice", "notice")
 	}
-	if !t.by.proves(n.Person) {
-		return breaks(6, "This is for %s, who reads it and acknowledges it.", t.s().People[n.Person].Name)
+	if !t.by.proves(notice.Person) {
+		return breaks(6, "This is for %s, who reads it and acknowledges it.", t.s().People[notice.Person].Name)
 	}
-	if n.Taken != 0 {
+	if notice.Taken != 0 {
 		return refuse(CodeNothingToDo, "It was acknowledged already.")
 	}
-	n.Taken = t.now
-	t.put(n)
+	notice.Taken = t.now
+	t.put(notice)
 	return nil
 }
 
 // noticed refuses a tag to someone who has a notice to acknowledge.
-func (t *turn) noticed(p Person) *Refusal {
-	for _, n := range t.s().Notices {
-		if n.Person == p.ID && n.Taken == 0 {
-			return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others.", p.Name, t.s().Robots[n.Robot].Name)
+func (t *turn) noticed(person Person) *Refusal {
+	for _, notice := range t.s().Notices {
+		if notice.Person == person.ID && notice.Taken == 0 {
+			return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others.", person.Name, t.s().Robots[notice.Robot].Name)
 		}
 	}
 	return nil
@@ -135,23 +135,23 @@ func (t *turn) noticed(p Person) *Refusal {
 func rule6(t *turn) *Refusal {
 	for key := range t.did {
 		owner, gone := t.gone(key)
-		n, ok := t.notice(owner)
+		notice, ok := t.notice(owner)
 		if !gone || (!ok && t.by.proves(owner)) {
 			continue
 		}
-		robot := t.s().Robots[n.Robot]
+		robot := t.s().Robots[notice.Robot]
 		switch {
 		case !ok:
 			return breaks(5, "A tag or hands near comes off by its owner, or by an override with a notice.")
-		case n.By == "" || n.By == n.Second || n.By == owner || n.Second == owner:
+		case notice.By == "" || notice.By == notice.Second || notice.By == owner || notice.Second == owner:
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "second", Sentence: "An override takes two people, and neither is the one who is absent."}
-		case !t.by.proves(n.Second):
-			return &Refusal{Code: CodeNeedProof, Rule: 6, Field: "second", Sentence: t.s().People[n.Second].Name + " types their own PIN: an override takes two people who are here."}
-		case !t.leader(robot, n.By) && !t.leader(robot, n.Second):
+		case !t.by.proves(notice.Second):
+			return &Refusal{Code: CodeNeedProof, Rule: 6, Field: "second", Sentence: t.s().People[notice.Second].Name + " types their own PIN: an override takes two people who are here."}
+		case !t.leader(robot, notice.By) && !t.leader(robot, notice.Second):
 			return breaks(6, "One of the two must be the lead for %s or the captain.", robot.Name)
 		}
-		for _, id := range []PersonID{n.By, n.Second} {
-			if p := t.s().People[id]; p.Minor || p.Guest || p.Retired || p.ID == "" {
+		for _, id := range []PersonID{notice.By, notice.Second} {
+			if person := t.s().People[id]; person.Minor || person.Guest || person.Retired || person.ID == "" {
 				return breaks(6, "An override is for members of the team: no minors or guests.")
 			}
 		}
@@ -181,8 +181,8 @@ func (t *turn) notice(owner PersonID) (Notice, bool) {
 		if _, before := t.before.Notices[NoticeID(id)]; before {
 			continue
 		}
-		if n := t.s().Notices[NoticeID(id)]; n.Person == owner {
-			return n, true
+		if notice := t.s().Notices[NoticeID(id)]; notice.Person == owner {
+			return notice, true
 		}
 	}
 	return Notice{}, false
@@ -208,9 +208,9 @@ func rule6Kept(t *turn) *Refusal {
 // OpenNotices lists the notices that wait for a person, oldest first.
 func (s State) OpenNotices(p PersonID) []Notice {
 	var open []Notice
-	for _, n := range sortedBy(s.Notices, func(n Notice) string { return n.At.String() + string(n.ID) }) {
-		if n.Person == p && n.Taken == 0 {
-			open = append(open, n)
+	for _, notice := range sortedBy(s.Notices, func(notice Notice) string { return notice.At.String() + string(notice.ID) }) {
+		if notice.Person == p && notice.Taken == 0 {
+			open = append(open, notice)
 		}
 	}
 	return slices.Clip(open)

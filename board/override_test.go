@@ -76,8 +76,8 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 	listed, other, elsewhere := ch("C1", shelf), ch("C2", shelf), ch("C3", p.bench)
 	good := PackCharge{Pack: p.p2, Channel: listed, Attendant: p.ben, Cells: 4, Amps: 0.65, Contained: true}
 
-	_, r := p.try(p.as(p.ben), good)
-	require.Equal(t, CodeNotYet, r.Code, "nobody has read it")
+	_, bad := p.try(p.as(p.ben), good)
+	require.Equal(t, CodeNotYet, bad.Code, "nobody has read it")
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
 
 	for name, bad := range map[string]func(c *PackCharge){
@@ -112,8 +112,8 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 	p.ok(p.as(p.ben), PackRead{Pack: p3, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
 	second := good
 	second.Pack = p3
-	_, r = p.try(p.as(p.ben), second)
-	require.Equal(t, CodeTaken, r.Code, "the channel is in use")
+	_, bad = p.try(p.as(p.ben), second)
+	require.Equal(t, CodeTaken, bad.Code, "the channel is in use")
 	second.Channel = other
 	p.refused(p.as(p.ben), second, 14) // one person, one charge
 	second.Attendant = p.dee
@@ -135,9 +135,9 @@ func TestNoPackIsChargedHotColdOrInARobot(t *testing.T) {
 		ok    bool
 	}{{45.1, false}, {45, true}, {5, true}, {4.9, false}} {
 		p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &c.tempC})
-		_, r := p.try(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
-		require.Equal(t, c.ok, r == nil, "%v °C", c.tempC)
-		if r == nil {
+		_, bad := p.try(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+		require.Equal(t, c.ok, bad == nil, "%v °C", c.tempC)
+		if bad == nil {
 			p.ok(p.as(p.ben), PackOff{Pack: p.p2})
 		}
 	}
@@ -157,8 +157,8 @@ func TestRule20NothingIsPoweredOrChargedBeforeTheEventsOwnSettings(t *testing.T)
 		f := p.settings()
 		leave(&f)
 		p.captain(EventSet{f})
-		r := p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 20)
-		sentenceHas(t, r, what)
+		bad := p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 20)
+		sentenceHas(t, bad, what)
 		p.captain(EventSet{p.settings()})
 		p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
 	}

@@ -106,7 +106,7 @@ func (p Pack) Rev() Rev         { return p.V }
 func (p Pack) stamp(r Rev) Noun { p.V = r; return p }
 
 func (p Pack) valid(s State) *Refusal {
-	r := first(
+	bad := first(
 		checkName("name", p.Name),
 		oneOf("chemistry", p.Chemistry, LiPo, LiPoHV, LiIon, LiFe, NiMH, AGM),
 		checkRange("cells", p.Cells, 1, 24, "cells"),
@@ -122,10 +122,10 @@ func (p Pack) valid(s State) *Refusal {
 			return nil
 		}),
 	)
-	if r == nil && !p.Retired && sameName(s.Packs, p.ID, p.Name, func(o Pack) (string, bool) { return o.Name, !o.Retired }) {
-		r = nameTaken(p.Name)
+	if bad == nil && !p.Retired && sameName(s.Packs, p.ID, p.Name, func(o Pack) (string, bool) { return o.Name, !o.Retired }) {
+		bad = nameTaken(p.Name)
 	}
-	return r
+	return bad
 }
 
 // PackAdd enters a pack; nobody has read it yet. The name of one that was set
@@ -251,11 +251,11 @@ func (p Pack) read() bool { return len(p.Reading.CellVolts) > 0 && p.Reading.At 
 // unlooked lets a pack that is found to be in a robot be looked at with the rest
 // of the make-safe sheet.
 func (t *turn) unlooked(r Robot, p Pack) {
-	switch w := t.s().Powers[r.ID]; w.State {
+	switch power := t.s().Powers[r.ID]; power.State {
 	case Unknown:
 		t.openSheet(r, ListMakeSafe)
 	case PoweredDown, Isolated:
-		t.becomeUnknown(w, "pack "+p.Name+" is in it and nobody has looked at it", false)
+		t.becomeUnknown(power, "pack "+p.Name+" is in it and nobody has looked at it", false)
 	}
 }
 
@@ -272,11 +272,11 @@ func (c PackSet) do(t *turn) *Refusal {
 		return missing("pack", "pack")
 	}
 	c.Why = strings.TrimSpace(c.Why)
-	if r := first(
+	if bad := first(
 		oneOf("state", c.State, PackUnread, PackCooling, PackWaiting, PackStorage, PackSuspect, PackQuarantined, PackGone),
 		checkShort("why", c.Why),
-	); r != nil {
-		return r
+	); bad != nil {
+		return bad
 	}
 	p.State, p.Since = c.State, t.when
 	if c.State.setAside() {

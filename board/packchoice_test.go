@@ -109,8 +109,8 @@ func TestAPackIsNotChosenForWhatItCannotDo(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
-			r := p.refused(p.as(p.ben), c.do(p), c.rule)
-			sentenceHas(t, r, c.says)
+			bad := p.refused(p.as(p.ben), c.do(p), c.rule)
+			sentenceHas(t, bad, c.says)
 		})
 	}
 }
@@ -141,16 +141,16 @@ func TestAPlanTellsChargesThatCouldBeBegunAndSaysWhatChanged(t *testing.T) {
 			p := newPit(t)
 			k := PlanCharge{Pack: p.p2, EndAt: minutesIn(40), ToldCharge: ToldCharge{Robot: p.moth, Channel: p.cast.A1, Amps: 0.6, StartAt: minutesIn(1)}}
 			c.change(p, &k)
-			_, r := p.try(Itself(), PlanReplace{Charges: []PlanCharge{k}})
+			_, bad := p.try(Itself(), PlanReplace{Charges: []PlanCharge{k}})
 			if c.says != "" {
-				require.NotNil(t, r)
-				require.Equal(t, c.rule, r.Rule)
-				sentenceHas(t, r, c.says)
+				require.NotNil(t, bad)
+				require.Equal(t, c.rule, bad.Rule)
+				sentenceHas(t, bad, c.says)
 				return
 			}
-			require.Nil(t, r)
-			_, r = p.try(Itself(), PlanReplace{Charges: []PlanCharge{k, k}})
-			sentenceHas(t, r, "twice")
+			require.Nil(t, bad)
+			_, bad = p.try(Itself(), PlanReplace{Charges: []PlanCharge{k, k}})
+			sentenceHas(t, bad, "twice")
 
 			p.ok(Itself(), PlanReplace{Charges: []PlanCharge{k}})
 			told, ok := p.s.Follow().Charge(p.p2)
@@ -186,8 +186,8 @@ func TestAChoiceIsTakenBackOnlyWhileNobodyHasChangedItsPacks(t *testing.T) {
 			p.ok(p.as(p.ben), PackChoose{Pack: p.p1, Robot: p.moth})
 			second := p.ok(p.as(p.ben), PackChoose{Pack: p.p2, Robot: p.moth})
 			c.then(p)
-			_, r := p.try(p.as(p.ben), Undo{Command: second.Done.ID})
-			require.Equal(t, c.free, r == nil, "%+v", r)
+			_, bad := p.try(p.as(p.ben), Undo{Command: second.Done.ID})
+			require.Equal(t, c.free, bad == nil, "%+v", bad)
 			if c.free {
 				require.Equal(t, p.moth, p.s.Packs[p.p1].ChosenFor)
 				require.Empty(t, p.s.Packs[p.p2].ChosenFor)

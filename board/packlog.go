@@ -11,12 +11,12 @@ type PackLog struct {
 	Readings []Reading `json:"readings"`
 }
 
-func (l PackLog) Key() Key         { return KeyOf(KindPackLog, l.Pack) }
-func (l PackLog) Rev() Rev         { return l.V }
-func (l PackLog) stamp(r Rev) Noun { l.V = r; return l }
+func (log PackLog) Key() Key         { return KeyOf(KindPackLog, log.Pack) }
+func (log PackLog) Rev() Rev         { return log.V }
+func (log PackLog) stamp(r Rev) Noun { log.V = r; return log }
 
-func (l PackLog) valid(s State) *Refusal {
-	if _, ok := s.Packs[l.Pack]; !ok {
+func (log PackLog) valid(s State) *Refusal {
+	if _, ok := s.Packs[log.Pack]; !ok {
 		return missing("pack", "pack")
 	}
 	return nil

@@ -107,14 +107,14 @@ func (c PackRead) do(t *turn) *Refusal {
 	if !ok {
 		return missing("pack", "pack")
 	}
-	if r := c.believable(p); r != nil {
-		return r
+	if bad := c.believable(p); bad != nil {
+		return bad
 	}
 	if p.State.setAside() {
 		return breaks(13, "Pack %s is %s: no reading brings it back. Leave it where it is.", p.Name, p.State)
 	}
-	if r := c.unlikely(p); r != nil && !c.Sure {
-		return r
+	if bad := c.unlikely(p); bad != nil && !c.Sure {
+		return bad
 	}
 	raw := c.reading(t, p)
 	t.logReading(p.ID, raw)
@@ -190,8 +190,8 @@ func (c PackRead) believable(p Pack) *Refusal {
 	}
 	_, ceiling := p.Chemistry.restVolts()
 	for _, v := range c.CellVolts {
-		if r := checkRange("cellVolts", v, 0, ceiling, "V"); r != nil {
-			return r
+		if bad := checkRange("cellVolts", v, 0, ceiling, "V"); bad != nil {
+			return bad
 		}
 	}
 	return first(

@@ -33,13 +33,13 @@ func TestWhatCannotBeIsRefusedWhateverIsSaid(t *testing.T) {
 		"look":       {Look: "funny"},
 	} {
 		read.Pack, read.Sure = p.p2, true
-		_, r := p.try(p.as(p.ben), read)
-		require.NotNil(t, r, field)
-		require.Equal(t, CodeBadField, r.Code, field)
-		require.Equal(t, field, r.Field)
+		_, bad := p.try(p.as(p.ben), read)
+		require.NotNil(t, bad, field)
+		require.Equal(t, CodeBadField, bad.Code, field)
+		require.Equal(t, field, bad.Field)
 	}
-	_, r := p.try(p.as(p.ben), PackRead{Pack: p.p2})
-	require.Equal(t, "cellVolts", r.Field, "nothing was read")
+	_, bad := p.try(p.as(p.ben), PackRead{Pack: p.p2})
+	require.Equal(t, "cellVolts", bad.Field, "nothing was read")
 }
 
 func TestWhatIsHardlyEverSoIsAskedAgainAndTakenThen(t *testing.T) {
@@ -55,10 +55,10 @@ func TestWhatIsHardlyEverSoIsAskedAgainAndTakenThen(t *testing.T) {
 			p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.8), MilliOhm: 20})
 			read.Pack = p.p2
 			before := p.s.Packs[p.p2]
-			_, r := p.try(p.as(p.ben), read)
-			require.NotNil(t, r)
-			require.Equal(t, CodeUnlikely, r.Code)
-			require.Equal(t, "sure", r.Field)
+			_, bad := p.try(p.as(p.ben), read)
+			require.NotNil(t, bad)
+			require.Equal(t, CodeUnlikely, bad.Code)
+			require.Equal(t, "sure", bad.Field)
 			require.Equal(t, before, p.s.Packs[p.p2])
 			read.Sure = true
 			p.ok(p.as(p.ben), read)
@@ -95,15 +95,15 @@ func TestAHotPackComesBackIsReadTwiceAndMayBeChargedWhenCool(t *testing.T) {
 	p.ok(p.as(p.ben), PackMove{Pack: p.p1, Place: p.shelf})
 	require.Equal(t, p.moth, p.s.Packs[p.p1].Fought)
 	p.ok(p.as(p.ben), PackRead{Pack: p.p1, CellVolts: even(3.7)})
-	_, r := p.try(p.as(p.ben), charge)
-	require.Equal(t, CodeNotYet, r.Code, "nobody has read how warm it is")
-	sentenceHas(t, r, "temperature")
+	_, bad := p.try(p.as(p.ben), charge)
+	require.Equal(t, CodeNotYet, bad.Code, "nobody has read how warm it is")
+	sentenceHas(t, bad, "temperature")
 
 	p.ok(p.as(p.ben), PackRead{Pack: p.p1, TempC: degrees(52), AirC: degrees(22)})
 	require.Equal(t, PackCooling, p.s.Packs[p.p1].State)
 	require.Equal(t, even(3.7), p.s.Packs[p.p1].Reading.CellVolts, "the cells were read before, and it was not used since")
-	_, r = p.try(p.as(p.ben), charge)
-	sentenceHas(t, r, "cool")
+	_, bad = p.try(p.as(p.ben), charge)
+	sentenceHas(t, bad, "cool")
 
 	p.ok(p.as(p.ben), PackRead{Pack: p.p1, TempC: degrees(34)})
 	require.Equal(t, PackWaiting, p.s.Packs[p.p1].State)
@@ -139,9 +139,9 @@ func TestFasterThanOneCNeedsAName(t *testing.T) {
 	p.captain(PackChange{Pack: p.p2, PackFields: f})
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.7)})
 	fast := PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 1.3, Contained: true}
-	_, r := p.try(p.as(p.ben), fast)
-	require.Equal(t, "amps", r.Field)
-	sentenceHas(t, r, "1C")
+	_, bad := p.try(p.as(p.ben), fast)
+	require.Equal(t, "amps", bad.Field)
+	sentenceHas(t, bad, "1C")
 	f.FasterBy = "Ada, from the label"
 	p.captain(PackChange{Pack: p.p2, PackFields: f})
 	p.ok(p.as(p.ben), fast)
@@ -166,20 +166,20 @@ func TestABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) {
 	require.Equal(t, k, is.Stopped)
 	require.Empty(t, is.Channel)
 	require.Equal(t, PackCharging, p.s.Packs[p3].State, "another circuit's charge goes on")
-	_, r := p.try(p.as(p.ben), CircuitOff{Circuit: k})
-	require.Equal(t, CodeNothingToDo, r.Code)
+	_, bad := p.try(p.as(p.ben), CircuitOff{Circuit: k})
+	require.Equal(t, CodeNothingToDo, bad.Code)
 
 	again := PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.9)})
 	require.Empty(t, p.s.Packs[p.p2].Stopped, "somebody has looked")
-	_, r = p.try(p.as(p.ben), again)
-	sentenceHas(t, r, "K1 is off")
-	_, r = p.try(p.as(p.ada), CircuitOn{Circuit: k})
-	require.Equal(t, "saidBy", r.Field, "whoever answers for the wiring says so")
+	_, bad = p.try(p.as(p.ben), again)
+	sentenceHas(t, bad, "K1 is off")
+	_, bad = p.try(p.as(p.ada), CircuitOn{Circuit: k})
+	require.Equal(t, "saidBy", bad.Field, "whoever answers for the wiring says so")
 	p.ok(p.as(p.ada), CircuitOn{Circuit: k, SaidBy: "Noor of the venue"})
 	p.ok(p.as(p.ben), again)
-	_, r = p.try(p.as(p.ada), CircuitOn{Circuit: k, SaidBy: "Noor"})
-	require.Equal(t, CodeNothingToDo, r.Code)
+	_, bad = p.try(p.as(p.ada), CircuitOn{Circuit: k, SaidBy: "Noor"})
+	require.Equal(t, CodeNothingToDo, bad.Code)
 }
 
 func TestALogKeepsItsLastSixtyReadings(t *testing.T) {

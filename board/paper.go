@@ -10,26 +10,26 @@ import "slices"
 // answered anew (rule 18: what comes late brings nobody nearer to power).
 
 // onPaper enters an answer that was given on paper.
-func (c SheetAnswer) onPaper(t *turn, h Sheet, l Line, w Power, robot Robot) *Refusal {
-	p, r := t.own(c.Person)
-	if r == nil {
-		r = first(c.written(t), c.fits(t.s(), l), mayAnswerOnPaper(p, robot, h, l))
+func (c SheetAnswer) onPaper(t *turn, sheet Sheet, l Line, power Power, robot Robot) *Refusal {
+	person, bad := t.own(c.Person)
+	if bad == nil {
+		bad = first(c.written(t), c.fits(t.s(), l), mayAnswerOnPaper(person, robot, sheet, l))
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	newer, answered := h.Answered(l.ID)
-	a := c.answer(p, c.At)
+	newer, answered := sheet.Answered(l.ID)
+	a := c.answer(person, c.At)
 	a.Paper, a.EnteredAt = true, t.now
-	a.Record = h.State == SheetUnanswered || (answered && newer.At > c.At) || (c.Said != SaidNo && !paperStands(h.List))
-	if !a.Record && c.Said != SaidNo && c.At <= w.FoughtAt {
+	a.Record = sheet.State == SheetUnanswered || (answered && newer.At > c.At) || (c.Said != SaidNo && !paperStands(sheet.List))
+	if !a.Record && c.Said != SaidNo && c.At <= power.FoughtAt {
 		return badField("at", "%s has fought since that was written: it says nothing of how it is now. Look again and answer anew.", robot.Name)
 	}
-	h.Answers = append(slices.Clone(h.Answers), a)
+	sheet.Answers = append(slices.Clone(sheet.Answers), a)
 	if !a.Record {
-		return t.answered(h, l, w, robot, p)
+		return t.answered(sheet, l, power, robot, person)
 	}
-	t.put(h)
+	t.put(sheet)
 	if c.Said == SaidSuspect {
 		return t.moved(a, l, robot)
 	}
@@ -55,14 +55,14 @@ func (c SheetAnswer) written(t *turn) *Refusal {
 
 // mayAnswerOnPaper says whose answers on paper are entered: of those who may
 // answer such a line at all.
-func mayAnswerOnPaper(p Person, r Robot, h Sheet, l Line) *Refusal {
+func mayAnswerOnPaper(person Person, r Robot, sheet Sheet, l Line) *Refusal {
 	switch {
-	case p.Minor || p.Guest:
-		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, on paper neither. Ask one of the crew.", p.Name)
-	case l.Kind == LineSign && !p.Signer && p.ID != r.Lead && p.Role != RoleCaptain:
-		return refuse(CodeForbidden, "%s is no signer and does not lead %s. Enter what a signer signed.", p.Name, r.Name)
-	case authorityFor(h.List) && !p.authorisedFor(r):
-		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)
+	case person.Minor || person.Guest:
+		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, on paper neither. Ask one of the crew.", person.Name)
+	case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:
+		return refuse(CodeForbidden, "%s is no signer and does not lead %s. Enter what a signer signed.", person.Name, r.Name)
+	case authorityFor(sheet.List) && !person.authorisedFor(r):
+		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 	}
 	return nil
 }

@@ -16,8 +16,8 @@ func (p *pit) onPaper(list SheetList, line string, said Said, minutesAgo int) Sh
 }
 
 func (p *pit) answersOf(list SheetList) []Answer {
-	h, _ := p.s.Sheet(p.moth, list)
-	return h.Answers
+	sheet, _ := p.s.Sheet(p.moth, list)
+	return sheet.Answers
 }
 
 func TestAnAnswerOnPaperIsKeptWithBothTimes(t *testing.T) {
@@ -31,17 +31,17 @@ func TestAnAnswerOnPaperIsKeptWithBothTimes(t *testing.T) {
 
 func TestWhatWasAnsweredOnPaperBringsNoRobotNearerToPower(t *testing.T) {
 	p := newPit(t)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	for _, l := range h.Lines {
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	for _, l := range sheet.Lines {
 		c := p.onPaper(ListMakeSafe, l.ID, SaidDone, 5)
 		c.Number = &l.Most
 		p.ok(p.as(p.ben), c)
 	}
 	require.Equal(t, Unknown, p.state())
-	h, _ = p.s.Sheet(p.moth, ListMakeSafe)
-	open, ok := h.OpenLine()
+	sheet, _ = p.s.Sheet(p.moth, ListMakeSafe)
+	open, ok := sheet.OpenLine()
 	require.True(t, ok)
-	require.Equal(t, h.Lines[0], open, "every line is asked anew")
+	require.Equal(t, sheet.Lines[0], open, "every line is asked anew")
 	p.makeSafe()
 	require.Equal(t, Verified, p.state())
 }
@@ -52,8 +52,8 @@ func TestASignatureOnPaperIsRecordAndIsGivenAnew(t *testing.T) {
 	c := p.onPaper(ListReady, "sign", SaidDone, 1)
 	p.ok(p.as(p.dee), c)
 	require.Equal(t, ClosingUp, p.state())
-	h, _ := p.s.Sheet(p.moth, ListReady)
-	require.Equal(t, SheetOpen, h.State)
+	sheet, _ := p.s.Sheet(p.moth, ListReady)
+	require.Equal(t, SheetOpen, sheet.State)
 	p.answer(p.as(p.dee), ListReady)
 	require.Equal(t, Ready, p.state())
 }
@@ -63,12 +63,12 @@ func TestAnInspectionOnPaperStandsUntilTheRobotFights(t *testing.T) {
 	p.makeSafe()
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
 	p.walk(p.as(p.ben), ListFirstIn)
-	h, _ := p.s.Sheet(p.moth, ListInspect)
-	for _, l := range h.Lines {
+	sheet, _ := p.s.Sheet(p.moth, ListInspect)
+	for _, l := range sheet.Lines {
 		p.ok(p.as(p.ben), p.onPaper(ListInspect, l.ID, SaidDone, 20))
 	}
-	h, _ = p.s.Sheet(p.moth, ListInspect)
-	require.Equal(t, SheetComplete, h.State)
+	sheet, _ = p.s.Sheet(p.moth, ListInspect)
+	require.Equal(t, SheetComplete, sheet.State)
 	require.Equal(t, Work, p.state())
 }
 
@@ -77,10 +77,10 @@ func TestAnInspectionFromBeforeTheFightIsRefused(t *testing.T) {
 	p.ok(p.as(p.ada), RobotPlace{Robot: p.moth, Place: p.arena})
 	p.ok(p.as(p.ada), RobotPlace{Robot: p.moth, Place: p.bench})
 	p.makeSafe()
-	_, r := p.try(p.as(p.ben), p.onPaper(ListInspect, "frame", SaidDone, 30))
-	require.NotNil(t, r)
-	require.Equal(t, "at", r.Field)
-	sentenceHas(t, r, "has fought since")
+	_, bad := p.try(p.as(p.ben), p.onPaper(ListInspect, "frame", SaidDone, 30))
+	require.NotNil(t, bad)
+	require.Equal(t, "at", bad.Field)
+	sentenceHas(t, bad, "has fought since")
 }
 
 func TestTheTimeOnThePaperIsPastAndOfToday(t *testing.T) {
@@ -93,21 +93,21 @@ func TestTheTimeOnThePaperIsPastAndOfToday(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
-			_, r := p.try(p.as(p.ben), p.onPaper(ListMakeSafe, "lock", SaidDone, c.minutesAgo))
-			require.NotNil(t, r)
-			sentenceHas(t, r, c.says)
+			_, bad := p.try(p.as(p.ben), p.onPaper(ListMakeSafe, "lock", SaidDone, c.minutesAgo))
+			require.NotNil(t, bad)
+			sentenceHas(t, bad, c.says)
 		})
 	}
 	p := newPit(t)
 	c := p.said(ListMakeSafe, "lock", SaidDone)
 	c.Paper = true
-	_, r := p.try(p.as(p.ben), c)
-	require.NotNil(t, r)
-	sentenceHas(t, r, "time that is written")
+	_, bad := p.try(p.as(p.ben), c)
+	require.NotNil(t, bad)
+	sentenceHas(t, bad, "time that is written")
 	c.Paper, c.At = false, p.now
-	_, r = p.try(p.as(p.ben), c)
-	require.NotNil(t, r)
-	require.Equal(t, "at", r.Field)
+	_, bad = p.try(p.as(p.ben), c)
+	require.NotNil(t, bad)
+	require.Equal(t, "at", bad.Field)
 }
 
 func TestPaperIsEnteredByWhoeverAnsweredAndMayAnswer(t *testing.T) {
@@ -116,8 +116,8 @@ func TestPaperIsEnteredByWhoeverAnsweredAndMayAnswer(t *testing.T) {
 	p.refused(p.as(p.nia), p.onPaper(ListMakeSafe, "lock", SaidDone, 5), 4)
 	c := p.onPaper(ListMakeSafe, "lock", SaidDone, 5)
 	c.Person = p.ben
-	_, r := p.try(p.as(p.dee), c) // another's name, without the PIN
-	require.NotNil(t, r)
+	_, bad := p.try(p.as(p.dee), c) // another's name, without the PIN
+	require.NotNil(t, bad)
 	by := p.as(p.dee)
 	by.Proved = []PersonID{p.ben}
 	p.ok(by, c)
@@ -136,8 +136,8 @@ func TestANoOnPaperIsBelievedUnlessSomeoneLookedSince(t *testing.T) {
 
 func TestAPackSetAsideOnPaperIsSetAside(t *testing.T) {
 	p := newPit(t)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	for _, l := range h.Lines {
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	for _, l := range sheet.Lines {
 		if l.Kind == LineLook {
 			p.ok(p.as(p.ben), p.onPaper(ListMakeSafe, l.ID, SaidSuspect, 5))
 			require.Equal(t, PackSuspect, p.s.Packs[l.Pack].State)
@@ -149,15 +149,15 @@ func TestAPackSetAsideOnPaperIsSetAside(t *testing.T) {
 
 func TestASheetThatEndedTakesPaperAsRecord(t *testing.T) {
 	p := newPit(t)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
 	p.answer(p.as(p.ben), ListMakeSafe)
-	_, r := Apply(p.s, BoardStart{}, Ask{ID: newID(p.now, 99)}, Itself(), p.now)
-	require.Nil(t, r)
+	_, bad := Apply(p.s, BoardStart{}, Ask{ID: newID(p.now, 99)}, Itself(), p.now)
+	require.Nil(t, bad)
 	p.ok(Itself(), BoardStart{})
-	require.Equal(t, SheetUnanswered, p.s.Sheets[h.ID].State)
-	c := SheetAnswer{Sheet: h.ID, Line: "radio", Said: SaidDone, Paper: true, At: p.now}
+	require.Equal(t, SheetUnanswered, p.s.Sheets[sheet.ID].State)
+	c := SheetAnswer{Sheet: sheet.ID, Line: "radio", Said: SaidDone, Paper: true, At: p.now}
 	p.ok(p.as(p.ben), c)
-	is := p.s.Sheets[h.ID]
+	is := p.s.Sheets[sheet.ID]
 	require.Equal(t, SheetUnanswered, is.State)
 	require.True(t, is.Answers[len(is.Answers)-1].Record)
 	require.Equal(t, Unknown, p.state())

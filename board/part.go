@@ -63,9 +63,9 @@ func (p PartFields) ListCents() int { return p.MaterialListCents + p.MachiningLi
 // PaidCents is what was paid for one part.
 func (p PartFields) PaidCents() int { return p.MaterialPaidCents + p.MachiningPaidCents }
 
-func (p Part) Key() Key         { return KeyOf(KindPart, p.ID) }
-func (p Part) Rev() Rev         { return p.V }
-func (p Part) stamp(r Rev) Noun { p.V = r; return p }
+func (part Part) Key() Key         { return KeyOf(KindPart, part.ID) }
+func (part Part) Rev() Rev         { return part.V }
+func (part Part) stamp(r Rev) Noun { part.V = r; return part }
 
 // Limits of what is said of a part.
 const (
@@ -75,36 +75,36 @@ const (
 	partListMost  = 12
 )
 
-func (p Part) valid(s State) *Refusal {
-	r := first(
-		checkName("name", p.Name),
-		checkShort("assembly", p.Assembly),
-		checkShort("material", p.Material),
-		checkRange("massGrams", p.MassGrams, 0, partMassMost, "g"),
-		checkRange("materialListCents", p.MaterialListCents, 0, partCentsMost, "cents"),
-		checkRange("materialPaidCents", p.MaterialPaidCents, 0, partCentsMost, "cents"),
-		checkRange("machiningListCents", p.MachiningListCents, 0, partCentsMost, "cents"),
-		checkRange("machiningPaidCents", p.MachiningPaidCents, 0, partCentsMost, "cents"),
-		checkRange("ownSec", p.OwnSec, 0, partSecMost, "seconds"),
-		checkRange("leadDays", p.LeadDays, 0, 999, "days"),
-		checkTimes("offSec", "offBadSec", p.OffSec, p.OffBadSec),
-		checkRange("first", len(p.First), 0, partListMost, "sets"),
-		checkRange("next", len(p.Next), 0, partListMost, "parts"),
-		checkRange("serves", len(p.Serves), 0, partListMost, "functions"),
+func (part Part) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", part.Name),
+		checkShort("assembly", part.Assembly),
+		checkShort("material", part.Material),
+		checkRange("massGrams", part.MassGrams, 0, partMassMost, "g"),
+		checkRange("materialListCents", part.MaterialListCents, 0, partCentsMost, "cents"),
+		checkRange("materialPaidCents", part.MaterialPaidCents, 0, partCentsMost, "cents"),
+		checkRange("machiningListCents", part.MachiningListCents, 0, partCentsMost, "cents"),
+		checkRange("machiningPaidCents", part.MachiningPaidCents, 0, partCentsMost, "cents"),
+		checkRange("ownSec", part.OwnSec, 0, partSecMost, "seconds"),
+		checkRange("leadDays", part.LeadDays, 0, 999, "days"),
+		checkTimes("offSec", "offBadSec", part.OffSec, part.OffBadSec),
+		checkRange("first", len(part.First), 0, partListMost, "sets"),
+		checkRange("next", len(part.Next), 0, partListMost, "parts"),
+		checkRange("serves", len(part.Serves), 0, partListMost, "functions"),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	if _, ok := s.Robots[p.Robot]; !ok {
+	if _, ok := s.Robots[part.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if _, ok := s.Stocks[p.Stock]; p.Stock != "" && !ok {
+	if _, ok := s.Stocks[part.Stock]; part.Stock != "" && !ok {
 		return missing("spare", "stock")
 	}
-	if !p.Retired && s.partNamed(p) {
-		return nameTaken(p.Name)
+	if !part.Retired && s.partNamed(part) {
+		return nameTaken(part.Name)
 	}
-	return first(p.validServes(), p.validNext(s), p.validFirst(s))
+	return first(part.validServes(), part.validNext(s), part.validFirst(s))
 }
 
 // checkTimes refuses a likely time without its bad case, and a bad case that is
@@ -122,30 +122,30 @@ func checkTimes(likely, bad string, likelySec, badSec int) *Refusal {
 	return nil
 }
 
-func (s State) partNamed(p Part) bool {
-	return sameName(s.Parts, p.ID, p.Name, func(o Part) (string, bool) { return o.Name, !o.Retired && o.Robot == p.Robot })
+func (s State) partNamed(part Part) bool {
+	return sameName(s.Parts, part.ID, part.Name, func(o Part) (string, bool) { return o.Name, !o.Retired && o.Robot == part.Robot })
 }
 
-func (p Part) validServes() *Refusal {
-	for i, v := range p.Serves {
-		if slices.ContainsFunc(p.Serves[:i], func(o Serve) bool { return o.Function == v.Function }) {
+func (part Part) validServes() *Refusal {
+	for i, v := range part.Serves {
+		if slices.ContainsFunc(part.Serves[:i], func(o Serve) bool { return o.Function == v.Function }) {
 			return badField("serves", "The function %s is there twice. Say its share once.", v.Function)
 		}
-		if r := first(checkName("serves", v.Function), checkRange("serves", v.Share, 1, 100, "%")); r != nil {
-			return r
+		if bad := first(checkName("serves", v.Function), checkRange("serves", v.Share, 1, 100, "%")); bad != nil {
+			return bad
 		}
 	}
 	return nil
 }
 
-func (p Part) validNext(s State) *Refusal {
-	for i, id := range p.Next {
+func (part Part) validNext(s State) *Refusal {
+	for i, id := range part.Next {
 		switch {
-		case id == p.ID:
-			return badField("next", "A hit on %s runs into another part next, not into itself.", p.Name)
-		case slices.Contains(p.Next[:i], id):
+		case id == part.ID:
+			return badField("next", "A hit on %s runs into another part next, not into itself.", part.Name)
+		case slices.Contains(part.Next[:i], id):
 			return badField("next", "%s is there twice.", s.Parts[id].Name)
-		case !s.isPartOf(p.Robot, id):
+		case !s.isPartOf(part.Robot, id):
 			return badField("next", "That is no part of this robot. Choose one that is.")
 		}
 	}
@@ -154,28 +154,28 @@ func (p Part) validNext(s State) *Refusal {
 
 // isPartOf tells whether id is a part of the robot, in use or taken off its map.
 func (s State) isPartOf(robot RobotID, id PartID) bool {
-	p, ok := s.Parts[id]
-	return ok && p.Robot == robot
+	part, ok := s.Parts[id]
+	return ok && part.Robot == robot
 }
 
-func (p Part) validFirst(s State) *Refusal {
-	for _, set := range p.First {
+func (part Part) validFirst(s State) *Refusal {
+	for _, set := range part.First {
 		if len(set.Parts) == 0 || len(set.Parts) > partListMost {
 			return badField("first", "A set of what comes off first has 1 to %d parts; this has %d.", partListMost, len(set.Parts))
 		}
 		for i, id := range set.Parts {
 			switch {
-			case id == p.ID:
-				return badField("first", "%s would have to come off before itself. Take it out of the list.", p.Name)
+			case id == part.ID:
+				return badField("first", "%s would have to come off before itself. Take it out of the list.", part.Name)
 			case slices.Contains(set.Parts[:i], id):
 				return badField("first", "%s is there twice in one set.", s.Parts[id].Name)
-			case !s.isPartOf(p.Robot, id) || s.Parts[id].Retired && !p.Retired:
+			case !s.isPartOf(part.Robot, id) || s.Parts[id].Retired && !part.Retired:
 				return badField("first", "That is no part on the map of this robot. Choose one that is.")
 			}
 		}
 	}
-	if len(p.First) > 0 && s.cannotComeOff(p) {
-		return badField("first", "%s could never come off: what comes off before it waits for it, in a ring. Take one of them out.", p.Name)
+	if len(part.First) > 0 && s.cannotComeOff(part) {
+		return badField("first", "%s could never come off: what comes off before it waits for it, in a ring. Take one of them out.", part.Name)
 	}
 	return nil
 }
@@ -195,15 +195,15 @@ type PartChange struct {
 }
 
 func (c PartChange) do(t *turn) *Refusal {
-	p, ok := t.s().Parts[c.Part]
+	part, ok := t.s().Parts[c.Part]
 	if !ok {
 		return missing("part", "part")
 	}
-	if c.Robot != p.Robot {
+	if c.Robot != part.Robot {
 		return staysWithRobot("part")
 	}
-	p.PartFields = c.PartFields
-	t.put(p)
+	part.PartFields = c.PartFields
+	t.put(part)
 	return nil
 }
 
@@ -217,21 +217,21 @@ type PartRetire struct {
 }
 
 func (c PartRetire) do(t *turn) *Refusal {
-	p, ok := t.s().Parts[c.Part]
+	part, ok := t.s().Parts[c.Part]
 	if !ok {
 		return missing("part", "part")
 	}
-	for _, j := range sortedBy(t.s().Joints, func(j Joint) string { return j.Name + string(j.ID) }) {
-		if !j.Retired && slices.Contains(j.Parts, p.ID) {
-			return refuse(CodeState, "The joint %s holds %s. Retire or change the joint first.", j.Name, p.Name)
+	for _, joint := range sortedBy(t.s().Joints, func(joint Joint) string { return joint.Name + string(joint.ID) }) {
+		if !joint.Retired && slices.Contains(joint.Parts, part.ID) {
+			return refuse(CodeState, "The joint %s holds %s. Retire or change the joint first.", joint.Name, part.Name)
 		}
 	}
 	for _, o := range sortedBy(t.s().Parts, func(o Part) string { return o.Name + string(o.ID) }) {
-		if !o.Retired && slices.ContainsFunc(o.First, func(a Access) bool { return slices.Contains(a.Parts, p.ID) }) {
-			return refuse(CodeState, "%s waits for %s to come off first. Change that part first.", o.Name, p.Name)
+		if !o.Retired && slices.ContainsFunc(o.First, func(a Access) bool { return slices.Contains(a.Parts, part.ID) }) {
+			return refuse(CodeState, "%s waits for %s to come off first. Change that part first.", o.Name, part.Name)
 		}
 	}
-	p.Retired = true
-	t.put(p)
+	part.Retired = true
+	t.put(part)
 	return nil
 }

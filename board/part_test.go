@@ -84,9 +84,9 @@ func TestAPartThatCannotBeIsRefusedByItsField(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			f := rail
 			c.change(&f)
-			_, r := m.try(m.as(m.ada), PartChange{Part: m.railL, PartFields: f})
-			require.NotNil(t, r)
-			require.Equal(t, c.field, r.Field, r.Sentence)
+			_, bad := m.try(m.as(m.ada), PartChange{Part: m.railL, PartFields: f})
+			require.NotNil(t, bad)
+			require.Equal(t, c.field, bad.Field, bad.Sentence)
 		})
 	}
 	m.captain(PartChange{Part: m.railL, PartFields: rail})
@@ -114,19 +114,19 @@ func TestAJointThatCannotBeIsRefusedByItsField(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			f := good
 			c.change(&f)
-			_, r := m.try(m.as(m.ada), JointChange{Joint: m.bolts, JointFields: f})
-			require.NotNil(t, r)
-			require.Equal(t, c.field, r.Field, r.Sentence)
+			_, bad := m.try(m.as(m.ada), JointChange{Joint: m.bolts, JointFields: f})
+			require.NotNil(t, bad)
+			require.Equal(t, c.field, bad.Field, bad.Sentence)
 		})
 	}
 }
 
 func TestAPartThatOthersWaitForStaysOnTheMap(t *testing.T) {
 	m := newMothMap(t)
-	_, r := m.try(m.as(m.ada), PartRetire{Part: m.wheelR})
-	sentenceHas(t, r, "rail, right")
-	_, r = m.try(m.as(m.ada), PartRetire{Part: m.cover})
-	sentenceHas(t, r, "cover bolts")
+	_, bad := m.try(m.as(m.ada), PartRetire{Part: m.wheelR})
+	sentenceHas(t, bad, "rail, right")
+	_, bad = m.try(m.as(m.ada), PartRetire{Part: m.cover})
+	sentenceHas(t, bad, "cover bolts")
 	m.captain(JointRetire{Joint: m.bolts})
 	m.captain(PartRetire{Part: m.railR})
 	m.captain(PartRetire{Part: m.wheelR})
@@ -198,9 +198,9 @@ func TestDamageIsFiledOnAPartOrAJointOfItsRobot(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			c.f.Robot, c.f.Grade = m.moth, G3
-			_, r := m.try(m.as(m.ben), DamageReport{c.f})
-			require.NotNil(t, r)
-			require.Equal(t, c.field, r.Field, r.Sentence)
+			_, bad := m.try(m.as(m.ben), DamageReport{c.f})
+			require.NotNil(t, bad)
+			require.Equal(t, c.field, bad.Field, bad.Sentence)
 		})
 	}
 	m.ok(m.as(m.ben), DamageReport{DamageFields{Robot: m.moth, OnJoint: m.bolts, Grade: G3}})
@@ -246,11 +246,11 @@ func TestWhatWorksFollowsFromDamageLeftAndPatches(t *testing.T) {
 				m.ok(m.as(m.ben), JobStart{Job: job})
 				m.ok(m.as(m.ben), JobFinish{Job: job})
 			}
-			f := m.function("drive left")
-			require.Equal(t, c.word, f.Word)
-			require.Equal(t, c.pct, f.Pct)
-			require.Equal(t, c.unsaid, f.Unsaid)
-			require.Len(t, f.Why, c.reasons)
+			function := m.function("drive left")
+			require.Equal(t, c.word, function.Word)
+			require.Equal(t, c.pct, function.Pct)
+			require.Equal(t, c.unsaid, function.Unsaid)
+			require.Len(t, function.Why, c.reasons)
 			require.Equal(t, WorksFull, m.function("weapon").Word, "the weapon has no share in it")
 		})
 	}
@@ -259,9 +259,9 @@ func TestWhatWorksFollowsFromDamageLeftAndPatches(t *testing.T) {
 func (m mothMap) function(name string) Function {
 	m.t.Helper()
 	all, _ := m.s.Works(m.moth)
-	for _, f := range all {
-		if f.Name == name {
-			return f
+	for _, function := range all {
+		if function.Name == name {
+			return function
 		}
 	}
 	require.FailNow(m.t, "no function "+name)

@@ -63,38 +63,38 @@ type PersonFields struct {
 	From   string `json:"from,omitzero"`
 }
 
-func (p Person) Key() Key         { return KeyOf(KindPerson, p.ID) }
-func (p Person) Rev() Rev         { return p.V }
-func (p Person) stamp(r Rev) Noun { p.V = r; return p }
+func (person Person) Key() Key         { return KeyOf(KindPerson, person.ID) }
+func (person Person) Rev() Rev         { return person.V }
+func (person Person) stamp(r Rev) Noun { person.V = r; return person }
 
-func (p Person) valid(s State) *Refusal {
-	r := first(
-		checkName("name", p.Name),
-		oneOf("role", p.Role, RoleCaptain, RoleCrew, RoleSafety),
-		each(p.Skills, func(k Skill) *Refusal { return knownSkill("skills", k) }),
-		each(p.Authorised, func(k EnergyKind) *Refusal { return knownEnergy("authorised", k) }),
-		checkShort("from", p.From),
+func (person Person) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", person.Name),
+		oneOf("role", person.Role, RoleCaptain, RoleCrew, RoleSafety),
+		each(person.Skills, func(k Skill) *Refusal { return knownSkill("skills", k) }),
+		each(person.Authorised, func(k EnergyKind) *Refusal { return knownEnergy("authorised", k) }),
+		checkShort("from", person.From),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	if (p.Minor || p.Guest) && (len(p.Authorised) > 0 || p.Signer || p.Role != RoleCrew) {
+	if (person.Minor || person.Guest) && (len(person.Authorised) > 0 || person.Signer || person.Role != RoleCrew) {
 		return badField("authorised", "A minor or guest is crew, may say that their hands are near, and can hold no authority and sign nothing. Take one or the other off.")
 	}
-	if !p.Retired && sameName(s.People, p.ID, p.Name, func(o Person) (string, bool) { return o.Name, !o.Retired }) {
-		return nameTaken(p.Name)
+	if !person.Retired && sameName(s.People, person.ID, person.Name, func(o Person) (string, bool) { return o.Name, !o.Retired }) {
+		return nameTaken(person.Name)
 	}
 	return nil
 }
 
 // authorisedFor tells whether p may lock out and verify r: an authority for each
 // energy the robot has, and neither minor nor guest.
-func (p Person) authorisedFor(r Robot) bool {
-	if p.Minor || p.Guest || p.Retired {
+func (person Person) authorisedFor(r Robot) bool {
+	if person.Minor || person.Guest || person.Retired {
 		return false
 	}
-	for _, e := range r.Energies {
-		if !slices.Contains(p.Authorised, e.Kind) {
+	for _, energy := range r.Energies {
+		if !slices.Contains(person.Authorised, energy.Kind) {
 			return false
 		}
 	}
@@ -116,17 +116,17 @@ type PersonChange struct {
 }
 
 func (c PersonChange) do(t *turn) *Refusal {
-	p, ok := t.s().People[c.Person]
+	person, ok := t.s().People[c.Person]
 	if !ok {
 		return missing("person", "person")
 	}
-	p.PersonFields = c.PersonFields
-	for _, g := range t.s().Tags {
-		if robot := t.s().Robots[g.Robot]; g.Person == p.ID && !p.authorisedFor(robot) {
-			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", p.Name, robot.Name)
+	person.PersonFields = c.PersonFields
+	for _, tag := range t.s().Tags {
+		if robot := t.s().Robots[tag.Robot]; tag.Person == person.ID && !person.authorisedFor(robot) {
+			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", person.Name, robot.Name)
 		}
 	}
-	t.put(p)
+	t.put(person)
 	return nil
 }
 
@@ -136,16 +136,16 @@ type PersonBrief struct {
 }
 
 func (c PersonBrief) do(t *turn) *Refusal {
-	p, ok := t.s().People[c.Person]
-	if !ok || p.Retired {
+	person, ok := t.s().People[c.Person]
+	if !ok || person.Retired {
 		return missing("person", "person")
 	}
-	by, r := t.own("")
-	if r != nil {
-		return r
+	by, bad := t.own("")
+	if bad != nil {
+		return bad
 	}
-	p.BriefedAt, p.BriefedBy = t.when, by.ID
-	t.put(p)
+	person.BriefedAt, person.BriefedBy = t.when, by.ID
+	t.put(person)
 	return nil
 }
 
@@ -155,22 +155,22 @@ type PersonRetire struct {
 }
 
 func (c PersonRetire) do(t *turn) *Refusal {
-	p, ok := t.s().People[c.Person]
+	person, ok := t.s().People[c.Person]
 	if !ok {
 		return missing("person", "person")
 	}
 	for _, tag := range t.s().Tags {
-		if tag.Person == p.ID {
-			return refuse(CodeState, "%s has a tag on %s. It must come off first.", p.Name, t.s().Robots[tag.Robot].Name)
+		if tag.Person == person.ID {
+			return refuse(CodeState, "%s has a tag on %s. It must come off first.", person.Name, t.s().Robots[tag.Robot].Name)
 		}
 	}
-	for _, h := range t.s().Hands {
-		if h.Person == p.ID {
-			return refuse(CodeState, "%s has hands near %s. That must be lifted first.", p.Name, t.s().Robots[h.Robot].Name)
+	for _, hands := range t.s().Hands {
+		if hands.Person == person.ID {
+			return refuse(CodeState, "%s has hands near %s. That must be lifted first.", person.Name, t.s().Robots[hands.Robot].Name)
 		}
 	}
-	p.Retired = true
-	t.put(p)
+	person.Retired = true
+	t.put(person)
 	return nil
 }
 
@@ -184,23 +184,23 @@ type PersonClaim struct {
 }
 
 func (c PersonClaim) do(t *turn) *Refusal {
-	p, ok := t.s().People[c.Person]
+	person, ok := t.s().People[c.Person]
 	if !ok {
 		if !isID(string(c.Person)) {
 			return badField("person", "The id is not one.")
 		}
-		p = Person{ID: c.Person, PersonFields: PersonFields{Name: c.Name, Role: c.Role, Guest: c.Role == RoleCrew}}
+		person = Person{ID: c.Person, PersonFields: PersonFields{Name: c.Name, Role: c.Role, Guest: c.Role == RoleCrew}}
 	}
-	if p.Retired {
-		return refuse(CodeState, "%s is off the roster. Ask the captain.", p.Name)
+	if person.Retired {
+		return refuse(CodeState, "%s is off the roster. Ask the captain.", person.Name)
 	}
-	if p.Claimed != 0 {
-		return refuse(CodeTaken, "%s has been taken by a device already: the PIN is needed.", p.Name)
+	if person.Claimed != 0 {
+		return refuse(CodeTaken, "%s has been taken by a device already: the PIN is needed.", person.Name)
 	}
-	if p.Role != c.Role {
-		return refuse(CodeForbidden, "%s is %s on the roster. Use that code, or ask the captain.", p.Name, p.Role)
+	if person.Role != c.Role {
+		return refuse(CodeForbidden, "%s is %s on the roster. Use that code, or ask the captain.", person.Name, person.Role)
 	}
-	p.Claimed = t.now
-	t.put(p)
+	person.Claimed = t.now
+	t.put(person)
 	return nil
 }

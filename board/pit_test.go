@@ -84,34 +84,34 @@ func (p *pit) try(by Actor, c Command) (Change, *Refusal) {
 }
 
 func (p *pit) tryAsk(by Actor, c Command, ask Ask) (Change, *Refusal) {
-	ch, r := Apply(p.s, c, ask, by, p.now)
-	if r == nil {
+	ch, bad := Apply(p.s, c, ask, by, p.now)
+	if bad == nil {
 		p.s = p.s.With(ch)
 		if p.saw != nil {
 			p.saw()
 		}
 	}
-	return ch, r
+	return ch, bad
 }
 
 func (p *pit) seen(c Command) map[Key]Rev { return boardtest.Seen(p.s, c) }
 
 func (p *pit) ok(by Actor, c Command) Change {
 	p.t.Helper()
-	ch, r := p.try(by, c)
-	if r != nil {
-		require.FailNow(p.t, fmt.Sprintf("%s refused: %s (%s, rule %d, field %s)", Name(c), r.Sentence, r.Code, r.Rule, r.Field))
+	ch, bad := p.try(by, c)
+	if bad != nil {
+		require.FailNow(p.t, fmt.Sprintf("%s refused: %s (%s, rule %d, field %s)", Name(c), bad.Sentence, bad.Code, bad.Rule, bad.Field))
 	}
 	return ch
 }
 
 func (p *pit) refused(by Actor, c Command, rule int) *Refusal {
 	p.t.Helper()
-	_, r := p.try(by, c)
-	require.NotNil(p.t, r, "%s was accepted", Name(c))
-	require.Equal(p.t, rule, r.Rule, r.Sentence)
-	require.NotEmpty(p.t, r.Sentence)
-	return r
+	_, bad := p.try(by, c)
+	require.NotNil(p.t, bad, "%s was accepted", Name(c))
+	require.Equal(p.t, rule, bad.Rule, bad.Sentence)
+	require.NotEmpty(p.t, bad.Sentence)
+	return bad
 }
 
 func (p *pit) made(ch Change) string {
@@ -143,11 +143,11 @@ func (p *pit) read(id PackID) {
 // answer gives the open line of a sheet its plain answer.
 func (p *pit) answer(by Actor, list SheetList) {
 	p.t.Helper()
-	h, ok := p.s.Sheet(p.moth, list)
+	sheet, ok := p.s.Sheet(p.moth, list)
 	require.True(p.t, ok, "no %s sheet", list)
-	l, ok := h.OpenLine()
+	l, ok := sheet.OpenLine()
 	require.True(p.t, ok, "%s has no open line", list)
-	c := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}
+	c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}
 	switch l.Kind {
 	case LinePlace:
 		c.Place = p.watch
@@ -166,9 +166,9 @@ func (p *pit) answer(by Actor, list SheetList) {
 func (p *pit) walk(by Actor, list SheetList) {
 	p.t.Helper()
 	for {
-		h, ok := p.s.Sheet(p.moth, list)
+		sheet, ok := p.s.Sheet(p.moth, list)
 		require.True(p.t, ok, "no %s sheet", list)
-		if _, open := h.OpenLine(); !open {
+		if _, open := sheet.OpenLine(); !open {
 			return
 		}
 		p.answer(by, list)
@@ -187,7 +187,7 @@ func (p *pit) open() {
 	p.t.Helper()
 	p.makeSafe()
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
-	if h, ok := p.s.Sheet(p.moth, ListFirstIn); ok && h.State == SheetOpen {
+	if sheet, ok := p.s.Sheet(p.moth, ListFirstIn); ok && sheet.State == SheetOpen {
 		p.walk(p.as(p.ben), ListFirstIn)
 	}
 	require.Equal(p.t, Work, p.state())
@@ -198,8 +198,8 @@ func (p *pit) tagOff(by Actor, owner PersonID) (Change, *Refusal) {
 }
 
 func (p *pit) tagOf(owner PersonID) TagID {
-	for id, g := range p.s.Tags {
-		if g.Person == owner {
+	for id, tag := range p.s.Tags {
+		if tag.Person == owner {
 			return id
 		}
 	}
@@ -222,13 +222,13 @@ func (p *pit) jobState(id JobID) JobState { return p.s.Jobs[id].State }
 func (p *pit) ready() {
 	p.t.Helper()
 	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(p.t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(p.t, bad)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 	for p.state() != Ready {
-		h, _ := p.s.Sheet(p.moth, ListReady)
-		l, _ := h.OpenLine()
+		sheet, _ := p.s.Sheet(p.moth, ListReady)
+		l, _ := sheet.OpenLine()
 		by := p.as(p.ben)
 		if l.Kind == LineSign {
 			by = p.as(p.dee)
@@ -237,7 +237,7 @@ func (p *pit) ready() {
 	}
 }
 
-func sentenceHas(t *testing.T, r *Refusal, word string) {
+func sentenceHas(t *testing.T, bad *Refusal, word string) {
 	t.Helper()
-	require.True(t, strings.Contains(r.Sentence, word), "%q does not name %q", r.Sentence, word)
+	require.True(t, strings.Contains(bad.Sentence, word), "%q does not name %q", bad.Sentence, word)
 }

@@ -29,23 +29,23 @@ type PlaceFields struct {
 	Kind PlaceKind `json:"kind"`
 }
 
-func (p Place) Key() Key         { return KeyOf(KindPlace, p.ID) }
-func (p Place) Rev() Rev         { return p.V }
-func (p Place) stamp(r Rev) Noun { p.V = r; return p }
+func (place Place) Key() Key         { return KeyOf(KindPlace, place.ID) }
+func (place Place) Rev() Rev         { return place.V }
+func (place Place) stamp(r Rev) Noun { place.V = r; return place }
 
-func (p Place) valid(s State) *Refusal {
-	r := first(
-		checkName("name", p.Name),
-		oneOf("kind", p.Kind, PlaceBench, PlaceTestBox, PlaceStaging, PlaceArena, PlaceAway, PlaceCharging, PlaceWatch, PlaceStore),
+func (place Place) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", place.Name),
+		oneOf("kind", place.Kind, PlaceBench, PlaceTestBox, PlaceStaging, PlaceArena, PlaceAway, PlaceCharging, PlaceWatch, PlaceStore),
 	)
-	if r == nil && !p.Retired && sameName(s.Places, p.ID, p.Name, func(o Place) (string, bool) { return o.Name, !o.Retired }) {
-		r = nameTaken(p.Name)
+	if bad == nil && !place.Retired && sameName(s.Places, place.ID, place.Name, func(o Place) (string, bool) { return o.Name, !o.Retired }) {
+		bad = nameTaken(place.Name)
 	}
-	return r
+	return bad
 }
 
 // powered tells whether weapon power may be recorded at the place (rule 16).
-func (p Place) powered() bool { return p.Kind == PlaceArena || p.Kind == PlaceTestBox }
+func (place Place) powered() bool { return place.Kind == PlaceArena || place.Kind == PlaceTestBox }
 
 // PlaceAdd enters a place.
 type PlaceAdd struct{ PlaceFields }
@@ -62,12 +62,12 @@ type PlaceChange struct {
 }
 
 func (c PlaceChange) do(t *turn) *Refusal {
-	p, ok := t.s().Places[c.Place]
+	place, ok := t.s().Places[c.Place]
 	if !ok {
 		return missing("place", "place")
 	}
-	p.PlaceFields = c.PlaceFields
-	t.put(p)
+	place.PlaceFields = c.PlaceFields
+	t.put(place)
 	return nil
 }
 
@@ -77,26 +77,26 @@ type PlaceRetire struct {
 }
 
 func (c PlaceRetire) do(t *turn) *Refusal {
-	p, ok := t.s().Places[c.Place]
+	place, ok := t.s().Places[c.Place]
 	if !ok {
 		return missing("place", "place")
 	}
 	for _, pack := range t.s().Packs {
-		if pack.Place == p.ID && !pack.Retired {
-			return refuse(CodeState, "Pack %s is at %s. Move it first.", pack.Name, p.Name)
+		if pack.Place == place.ID && !pack.Retired {
+			return refuse(CodeState, "Pack %s is at %s. Move it first.", pack.Name, place.Name)
 		}
 	}
-	for _, w := range t.s().Powers {
-		if w.Place == p.ID {
-			return refuse(CodeState, "%s is at %s. Move it first.", t.s().Robots[w.Robot].Name, p.Name)
+	for _, power := range t.s().Powers {
+		if power.Place == place.ID {
+			return refuse(CodeState, "%s is at %s. Move it first.", t.s().Robots[power.Robot].Name, place.Name)
 		}
 	}
-	for _, w := range t.s().Stations {
-		if w.Place == p.ID && !w.Retired {
-			return refuse(CodeState, "The station %s stands at %s. Change or retire it first.", w.Name, p.Name)
+	for _, station := range t.s().Stations {
+		if station.Place == place.ID && !station.Retired {
+			return refuse(CodeState, "The station %s stands at %s. Change or retire it first.", station.Name, place.Name)
 		}
 	}
-	p.Retired = true
-	t.put(p)
+	place.Retired = true
+	t.put(place)
 	return nil
 }

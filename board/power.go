@@ -82,59 +82,59 @@ type TestRun struct {
 	By    PersonID `json:"by"`
 }
 
-func (w Power) Key() Key         { return KeyOf(KindPower, w.Robot) }
-func (w Power) Rev() Rev         { return w.V }
-func (w Power) stamp(r Rev) Noun { w.V = r; return w }
+func (power Power) Key() Key         { return KeyOf(KindPower, power.Robot) }
+func (power Power) Rev() Rev         { return power.V }
+func (power Power) stamp(r Rev) Noun { power.V = r; return power }
 
-func (w Power) valid(s State) *Refusal {
-	if _, ok := s.Robots[w.Robot]; !ok {
+func (power Power) valid(s State) *Refusal {
+	if _, ok := s.Robots[power.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if _, ok := s.Places[w.Place]; w.Place != "" && !ok {
+	if _, ok := s.Places[power.Place]; power.Place != "" && !ok {
 		return missing("place", "place")
 	}
-	return oneOf("state", w.State, Unknown, Live, PoweredDown, Isolated, Verified, Work, ClosingUp, Test, Ready)
+	return oneOf("state", power.State, Unknown, Live, PoweredDown, Isolated, Verified, Work, ClosingUp, Test, Ready)
 }
 
 // step moves a robot along the table. A move that is not there is the program's
 // own fault when a command asks for it, so commands look first.
-func (t *turn) step(w Power, to PowerState) Power {
-	if !allowed(w.State, to) {
-		panic("board: no move from " + string(w.State) + " to " + string(to))
+func (t *turn) step(power Power, to PowerState) Power {
+	if !allowed(power.State, to) {
+		panic("board: no move from " + string(power.State) + " to " + string(to))
 	}
-	w.State, w.Since = to, t.now
+	power.State, power.Since = to, t.now
 	if t.by.Person != "" {
-		w.By = t.by.Person
+		power.By = t.by.Person
 	}
-	w.Day = t.now.Day(t.s().Event().OffsetMin)
-	w.Why, w.Conflict = "", w.Conflict && to != Verified
-	t.path[w.Robot] = append(t.path[w.Robot], to)
-	t.put(w)
-	return w
+	power.Day = t.now.Day(t.s().Event().OffsetMin)
+	power.Why, power.Conflict = "", power.Conflict && to != Verified
+	t.path[power.Robot] = append(t.path[power.Robot], to)
+	t.put(power)
+	return power
 }
 
 // becomeUnknown takes back all that was declared: open sheets end unanswered,
 // running jobs are held, packs inside owe their look again, and a new make-safe
 // sheet begins. Tags and hands near stay.
-func (t *turn) becomeUnknown(w Power, why string, conflict bool) {
-	t.path[w.Robot] = append(t.path[w.Robot], Unknown)
+func (t *turn) becomeUnknown(power Power, why string, conflict bool) {
+	t.path[power.Robot] = append(t.path[power.Robot], Unknown)
 	t.put(Power{
-		Robot: w.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (w.State == Unknown && w.Conflict),
-		Place: w.Place, FoughtAt: w.FoughtAt, Stop: w.Stop, Covered: w.Covered, PackOut: w.PackOut,
+		Robot: power.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (power.State == Unknown && power.Conflict),
+		Place: power.Place, FoughtAt: power.FoughtAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut,
 	})
-	for _, h := range sortedBy(t.s().Sheets, sheetOrder) {
-		if h.Robot == w.Robot && h.State == SheetOpen && !h.List.ofTheEvent() {
-			h.State, h.EndedAt = SheetUnanswered, t.now
-			t.put(h)
+	for _, sheet := range sortedBy(t.s().Sheets, sheetOrder) {
+		if sheet.Robot == power.Robot && sheet.State == SheetOpen && !sheet.List.ofTheEvent() {
+			sheet.State, sheet.EndedAt = SheetUnanswered, t.now
+			t.put(sheet)
 		}
 	}
 	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
-		if p.Robot == w.Robot && !p.CameBack && !p.State.setAside() {
+		if p.Robot == power.Robot && !p.CameBack && !p.State.setAside() {
 			p.CameBack = true
 			t.put(p)
 		}
 	}
-	t.openSheet(t.s().Robots[w.Robot], ListMakeSafe)
+	t.openSheet(t.s().Robots[power.Robot], ListMakeSafe)
 }
 
 // RobotDoubt sets a robot unknown. Anyone may, at any time; no wording of Why
@@ -145,15 +145,15 @@ type RobotDoubt struct {
 }
 
 func (c RobotDoubt) do(t *turn) *Refusal {
-	w, _, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	power, _, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
 	why := strings.TrimSpace(c.Why)
 	if checkName("why", why) != nil {
 		why = "someone is not sure"
 	}
-	t.becomeUnknown(w, why, false)
+	t.becomeUnknown(power, why, false)
 	return nil
 }
 
@@ -165,24 +165,24 @@ type RobotPlace struct {
 }
 
 func (c RobotPlace) do(t *turn) *Refusal {
-	w, _, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	power, _, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
-	p, ok := t.s().Places[c.Place]
+	place, ok := t.s().Places[c.Place]
 	if !ok {
 		return missing("place", "place")
 	}
-	from := t.s().Places[w.Place]
-	w.Place = c.Place
-	t.put(w)
-	t.cameBack(c.Robot, p)
+	from := t.s().Places[power.Place]
+	power.Place = c.Place
+	t.put(power)
+	t.cameBack(c.Robot, place)
 	switch {
-	case p.Kind == PlaceArena && w.State != Live:
-		w.FoughtAt = t.now
-		t.becomeUnknown(w, "in "+p.Name+" without having been declared live", true)
-	case w.State.energised() && p.ID != from.ID:
-		t.becomeUnknown(w, "back from "+from.Name, false)
+	case place.Kind == PlaceArena && power.State != Live:
+		power.FoughtAt = t.now
+		t.becomeUnknown(power, "in "+place.Name+" without having been declared live", true)
+	case power.State.energised() && place.ID != from.ID:
+		t.becomeUnknown(power, "back from "+from.Name, false)
 	}
 	return nil
 }
@@ -195,23 +195,23 @@ type RobotCloseUp struct {
 }
 
 func (c RobotCloseUp) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil {
-		r = t.leadOnly(robot, "close it up")
+	power, robot, bad := t.power(c.Robot)
+	if bad == nil {
+		bad = t.leadOnly(robot, "close it up")
 	}
-	if r == nil {
-		r = w.must(robot, "close up", Verified, Work)
+	if bad == nil {
+		bad = power.must(robot, "close up", Verified, Work)
 	}
-	if r == nil {
-		r = t.s().blockedBy(robot.ID, func(j Job) bool { return j.State.handsDone() })
+	if bad == nil {
+		bad = t.s().blockedBy(robot.ID, func(j Job) bool { return j.State.handsDone() })
 	}
-	if r == nil && w.State == Work {
-		r = t.firstInDone(robot)
+	if bad == nil && power.State == Work {
+		bad = t.firstInDone(robot)
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	t.step(w, ClosingUp)
+	t.step(power, ClosingUp)
 	t.endSheets(robot.ID, ListFirstIn)
 	t.openSheet(robot, ListCloseUp)
 	return nil
@@ -224,28 +224,28 @@ type RobotReopen struct {
 }
 
 func (c RobotReopen) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r == nil {
-		r = t.leadOnly(robot, "open it again")
+	power, robot, bad := t.power(c.Robot)
+	if bad == nil {
+		bad = t.leadOnly(robot, "open it again")
 	}
-	if r == nil {
-		r = w.must(robot, "open again", ClosingUp)
+	if bad == nil {
+		bad = power.must(robot, "open again", ClosingUp)
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
 	t.endSheets(robot.ID, ListCloseUp, ListReady)
 	t.openSheet(robot, ListReopen)
 	if len(t.s().linesOf(robot, ListReopen)) == 0 {
-		t.reopened(w, robot)
+		t.reopened(power, robot)
 	}
 	return nil
 }
 
 // reopened brings a robot back from closing up. What is reached under the covers
 // is first in again.
-func (t *turn) reopened(w Power, r Robot) {
-	t.step(w, Verified)
+func (t *turn) reopened(power Power, r Robot) {
+	t.step(power, Verified)
 	t.openSheet(r, ListFirstIn)
 }
 
@@ -259,15 +259,15 @@ func (t *turn) power(id RobotID) (Power, Robot, *Refusal) {
 }
 
 // must refuses unless the robot is in one of states.
-func (w Power) must(r Robot, what string, states ...PowerState) *Refusal {
-	if slices.Contains(states, w.State) {
+func (power Power) must(r Robot, what string, states ...PowerState) *Refusal {
+	if slices.Contains(states, power.State) {
 		return nil
 	}
 	want := make([]string, len(states))
 	for i, s := range states {
 		want[i] = string(s)
 	}
-	return &Refusal{Code: CodeSafety, Rule: 3, Sentence: r.Name + " is " + string(w.State) + ". To " + what + " it must be " + listOr(want) + ": walk its sheets first."}
+	return &Refusal{Code: CodeSafety, Rule: 3, Sentence: r.Name + " is " + string(power.State) + ". To " + what + " it must be " + listOr(want) + ": walk its sheets first."}
 }
 
 // ruleMoves keeps every robot to the table of moves, whatever command it was.
@@ -298,9 +298,9 @@ func ruleMoves(t *turn) *Refusal {
 // rule1 keeps a robot unknown until a person has declared it today.
 func rule1(t *turn) *Refusal {
 	today := t.now.Day(t.s().Event().OffsetMin)
-	for _, w := range t.s().Powers {
-		if w.State != Unknown && (w.Day != today || w.By == "") {
-			return breaks(1, "%s has not been declared by a person today: it is unknown. Begin with make-safe.", t.s().Robots[w.Robot].Name)
+	for _, power := range t.s().Powers {
+		if power.State != Unknown && (power.Day != today || power.By == "") {
+			return breaks(1, "%s has not been declared by a person today: it is unknown. Begin with make-safe.", t.s().Robots[power.Robot].Name)
 		}
 	}
 	return nil

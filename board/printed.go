@@ -34,12 +34,12 @@ func (s State) Printed(robot RobotID) []PrintedSheet {
 	for _, list := range []SheetList{ListLoadIn, ListMakeSafe, ListFirstIn, ListInspect, ListReopen, ListCloseUp, ListReady} {
 		p := PrintedSheet{List: list, Version: s.version(list)}
 		lines := s.linesOf(r, list)
-		h, ok := s.Sheet(robot, list)
-		open := ok && h.State == SheetOpen
+		sheet, ok := s.Sheet(robot, list)
+		open := ok && sheet.State == SheetOpen
 		if open {
-			p.Version, p.Number, lines = h.Version, h.Number, h.Lines
+			p.Version, p.Number, lines = sheet.Version, sheet.Number, sheet.Lines
 		}
-		if (list == ListReopen && !open) || (list == ListLoadIn && !open && (!s.Event().LoadIn || h.State == SheetComplete)) {
+		if (list == ListReopen && !open) || (list == ListLoadIn && !open && (!s.Event().LoadIn || sheet.State == SheetComplete)) {
 			continue
 		}
 		for _, l := range lines {
@@ -57,13 +57,13 @@ func (s State) Printed(robot RobotID) []PrintedSheet {
 // among them.
 func (s State) whoMay(r Robot, list SheetList, l Line) []PersonID {
 	var who []PersonID
-	for _, p := range sortedBy(s.People, func(p Person) string { return p.Name + string(p.ID) }) {
+	for _, person := range sortedBy(s.People, func(person Person) string { return person.Name + string(person.ID) }) {
 		switch {
-		case p.Retired || p.Minor || p.Guest:
-		case l.Kind == LineSign && !p.Signer && p.ID != r.Lead && p.Role != RoleCaptain:
-		case authorityFor(list) && !p.authorisedFor(r):
+		case person.Retired || person.Minor || person.Guest:
+		case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:
+		case authorityFor(list) && !person.authorisedFor(r):
 		default:
-			who = append(who, p.ID)
+			who = append(who, person.ID)
 		}
 	}
 	return who

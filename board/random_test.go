@@ -61,10 +61,10 @@ func (w *walker) once() {
 		ask.At = w.now - Moment(rapid.IntRange(0, 3_600_000).Draw(w.rt, "at"))
 	}
 	before := w.s
-	ch, r := Apply(before, c, ask, by, w.now)
-	if r != nil {
-		require.NotEmpty(w.rt, r.Sentence)
-		require.NotEmpty(w.rt, r.Code)
+	ch, bad := Apply(before, c, ask, by, w.now)
+	if bad != nil {
+		require.NotEmpty(w.rt, bad.Sentence)
+		require.NotEmpty(w.rt, bad.Code)
 		return
 	}
 	w.s = before.With(ch)

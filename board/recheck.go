@@ -32,11 +32,11 @@ type Recheck struct {
 func (s State) Rechecks(robot RobotID) []Recheck {
 	newest := map[string]Recheck{}
 	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
-		h, _ := s.Sheet(robot, list)
-		for _, l := range h.Lines {
-			a, ok := h.Answered(l.ID)
+		sheet, _ := s.Sheet(robot, list)
+		for _, l := range sheet.Lines {
+			a, ok := sheet.Answered(l.ID)
 			if was := newest[l.ID]; ok && l.Energy.buildsUp() && a.At >= was.Answered {
-				newest[l.ID] = Recheck{Sheet: h.ID, Line: l, Answered: a.At, Due: a.At + s.Event().Recheck()}
+				newest[l.ID] = Recheck{Sheet: sheet.ID, Line: l, Answered: a.At, Due: a.At + s.Event().Recheck()}
 			}
 		}
 	}
@@ -44,11 +44,11 @@ func (s State) Rechecks(robot RobotID) []Recheck {
 }
 
 // recheckDue is the first re-check that falls due while the robot is in work.
-func (s State) recheckDue(w Power) (Recheck, bool) {
-	if w.State != Work {
+func (s State) recheckDue(power Power) (Recheck, bool) {
+	if power.State != Work {
 		return Recheck{}, false
 	}
-	if list := s.Rechecks(w.Robot); len(list) > 0 {
+	if list := s.Rechecks(power.Robot); len(list) > 0 {
 		return list[0], true
 	}
 	return Recheck{}, false
@@ -56,21 +56,21 @@ func (s State) recheckDue(w Power) (Recheck, bool) {
 
 // overdue makes a robot in work unknown whose re-check is overdue. The work until
 // then counts; what came after it is not covered.
-func (t *turn) overdue(w Power) {
-	r, ok := t.s().recheckDue(w)
+func (t *turn) overdue(power Power) {
+	r, ok := t.s().recheckDue(power)
 	if !ok || r.Due > t.now {
 		return
 	}
 	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
-		if j.Robot == w.Robot && j.State == JobRunning && j.Fix().Lockout {
+		if j.Robot == power.Robot && j.State == JobRunning && j.Fix().Lockout {
 			t.put(t.stop(j, JobHeld, HoldLockout, "a re-check is overdue", r.Due))
 		}
 	}
-	if n := len(w.Covered); n > 0 && w.Covered[n-1].To == 0 {
-		w.Covered = slices.Clone(w.Covered)
-		w.Covered[n-1].To = max(w.Covered[n-1].From+1, r.Due)
+	if n := len(power.Covered); n > 0 && power.Covered[n-1].To == 0 {
+		power.Covered = slices.Clone(power.Covered)
+		power.Covered[n-1].To = max(power.Covered[n-1].From+1, r.Due)
 	}
-	t.becomeUnknown(w, "not checked again in time: "+r.Line.Ask, true)
+	t.becomeUnknown(power, "not checked again in time: "+r.Line.Ask, true)
 }
 
 // recheckFirst lets nobody go to work on an overdue answer about what is reached

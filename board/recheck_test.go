@@ -58,8 +58,8 @@ func TestGasIsCheckedAgainWhilePeopleAreAtWork(t *testing.T) {
 			p, job := gassed(t, reach)
 			due := p.bled().Due
 			p.now = due - 60_000
-			_, r := p.again(p.as(p.ben), SaidDone)
-			require.Nil(t, r)
+			_, bad := p.again(p.as(p.ben), SaidDone)
+			require.Nil(t, bad)
 			require.Equal(t, p.now+quarter, Due(p.s, p.now))
 			p.now = due + 60_000
 			p.ok(Itself(), BoardTick{})
@@ -68,8 +68,8 @@ func TestGasIsCheckedAgainWhilePeopleAreAtWork(t *testing.T) {
 		})
 		t.Run(string(reach)+": it has built up", func(t *testing.T) {
 			p, job := gassed(t, reach)
-			_, r := p.again(p.as(p.ben), SaidNo)
-			require.Nil(t, r)
+			_, bad := p.again(p.as(p.ben), SaidNo)
+			require.Nil(t, bad)
 			require.Equal(t, Unknown, p.state())
 			require.Equal(t, JobHeld, p.jobState(job))
 		})
@@ -83,35 +83,35 @@ func TestTheEventSetsHowLongSuchAnAnswerHolds(t *testing.T) {
 	p.captain(EventSet{f})
 	require.Equal(t, p.bled().Answered+300_000, Due(p.s, p.now))
 	f.RecheckSec = 3601
-	_, r := p.try(p.as(p.ada), EventSet{f})
-	require.Equal(t, "recheckSec", r.Field)
+	_, bad := p.try(p.as(p.ada), EventSet{f})
+	require.Equal(t, "recheckSec", bad.Field)
 }
 
 func TestNobodyGoesToWorkOnAnAnswerThatIsOverdue(t *testing.T) {
 	p, _ := gassed(t, Outside)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.now += quarter + 60_000
 	require.NotEqual(t, p.bled().Due, Due(p.s, p.now), "nobody is at work")
-	r = p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 3)
-	sentenceHas(t, r, "gauge")
+	bad = p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 3)
+	sentenceHas(t, bad, "gauge")
 	require.Equal(t, Verified, p.state())
-	_, r = p.again(p.as(p.ben), SaidDone)
-	require.Nil(t, r)
+	_, bad = p.again(p.as(p.ben), SaidDone)
+	require.Nil(t, bad)
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
 	require.Equal(t, Work, p.state())
 }
 
 func TestWhoGoesInFirstAgainBleedsWhatIsReachedInsideOnly(t *testing.T) {
 	p, _ := gassed(t, Inside)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.now += quarter + 60_000
 	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
 	require.Equal(t, Work, p.state())
 	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 3)
-	h, _ := p.s.Sheet(p.moth, ListFirstIn)
-	require.Equal(t, []string{"gas-2"}, asks(h), "the pack is out already")
+	sheet, _ := p.s.Sheet(p.moth, ListFirstIn)
+	require.Equal(t, []string{"gas-2"}, asks(sheet), "the pack is out already")
 	p.walk(p.as(p.dee), ListFirstIn)
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
 	require.Equal(t, p.bled().Answered+quarter, Due(p.s, p.now))

@@ -58,9 +58,9 @@ func missing(what, field string) *Refusal {
 
 // first is the first refusal that is not nil.
 func first(list ...*Refusal) *Refusal {
-	for _, r := range list {
-		if r != nil {
-			return r
+	for _, bad := range list {
+		if bad != nil {
+			return bad
 		}
 	}
 	return nil

@@ -195,12 +195,12 @@ func (r RobotFields) Takes(use PackUse) int {
 	return 1
 }
 
-func (e Energy) valid() *Refusal {
+func (energy Energy) valid() *Refusal {
 	return first(
-		knownEnergy("energies", e.Kind),
-		checkName("energies", e.Isolator),
-		oneOf("energies", e.Reach, Outside, Inside),
-		checkShort("energies", e.Moves),
+		knownEnergy("energies", energy.Kind),
+		checkName("energies", energy.Isolator),
+		oneOf("energies", energy.Reach, Outside, Inside),
+		checkShort("energies", energy.Moves),
 	)
 }
 
@@ -228,8 +228,8 @@ func (t *turn) leadOnly(r Robot, what string) *Refusal {
 		return nil
 	}
 	lead := "the captain"
-	if p, ok := t.s().People[r.Lead]; ok {
-		lead = p.Name + " or the captain"
+	if person, ok := t.s().People[r.Lead]; ok {
+		lead = person.Name + " or the captain"
 	}
 	return refuse(CodeForbidden, "Only the lead for %s can %s: ask %s.", r.Name, what, lead)
 }
@@ -278,8 +278,8 @@ func (c RobotRetire) do(t *turn) *Refusal {
 	if names := t.s().namesOn(r.ID); len(names) > 0 {
 		return refuse(CodeState, "%s still has %s on it. Everyone must come off first.", r.Name, listNames(names))
 	}
-	if w := t.s().Powers[r.ID]; w.State.energised() {
-		return refuse(CodeState, "%s is %s. That must end first.", r.Name, w.State)
+	if power := t.s().Powers[r.ID]; power.State.energised() {
+		return refuse(CodeState, "%s is %s. That must end first.", r.Name, power.State)
 	}
 	if stop := t.s().Powers[r.ID].Stop; stop.At != 0 {
 		return refuse(CodeForbidden, "%s was stopped by %s: %s. It stays on the board until they lift it.", r.Name, t.s().People[stop.By].Name, stop.Why)

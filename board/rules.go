@@ -69,8 +69,8 @@ var numbered = []rule{
 
 func (t *turn) rules() *Refusal {
 	for _, rule := range numbered {
-		if r := rule.ask(t); r != nil {
-			return r
+		if bad := rule.ask(t); bad != nil {
+			return bad
 		}
 	}
 	return nil

@@ -24,8 +24,8 @@ func TestEachRuleStandsAlone(t *testing.T) {
 	twice.Answers = append(twice.Answers[:1:1], Answer{Line: "a", By: "ben", At: now}, Answer{Line: "b", By: "ben", At: now})
 	none := asked
 	none.Answers = nil
-	job := func(s JobState, f Fix) Job {
-		return Job{ID: "j", JobFields: JobFields{Robot: "r", Fixes: []Fix{f}}, State: s, Stints: []Stint{{Span: Span{From: now - 2*minute, To: now - minute}}}}
+	job := func(s JobState, fix Fix) Job {
+		return Job{ID: "j", JobFields: JobFields{Robot: "r", Fixes: []Fix{fix}}, State: s, Stints: []Stint{{Span: Span{From: now - 2*minute, To: now - minute}}}}
 	}
 	tested := at(Test, "box")
 	tested.Test.Until = now + minute
@@ -71,9 +71,9 @@ func TestEachRuleStandsAlone(t *testing.T) {
 			for _, n := range c.after {
 				turn.put(n)
 			}
-			r := turn.rules()
-			require.NotNil(t, r)
-			require.Equal(t, c.rule, r.Rule, r.Sentence)
+			bad := turn.rules()
+			require.NotNil(t, bad)
+			require.Equal(t, c.rule, bad.Rule, bad.Sentence)
 		})
 	}
 }

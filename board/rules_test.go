@@ -52,8 +52,8 @@ func TestRule2LeavingTheArenaIsUnknown(t *testing.T) {
 func TestRule3StatesRestOnTheirSheets(t *testing.T) {
 	p := newPit(t)
 	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 3)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "try", Said: SaidDone}, 3)
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "try", Said: SaidDone}, 3)
 	p.refused(p.as(p.ada), RobotCloseUp{Robot: p.moth}, 3)
 	p.makeSafe()
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
@@ -64,17 +64,17 @@ func TestRule3ARobotWithoutAListOfEnergiesStaysUnknown(t *testing.T) {
 	fields := p.s.Robots[p.moth].RobotFields
 	fields.Energies = nil
 	p.captain(RobotChange{Robot: p.moth, RobotFields: fields})
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	l, _ := h.OpenLine()
-	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}, 3)
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	l, _ := sheet.OpenLine()
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}, 3)
 }
 
 func TestRule4VerifyingNeedsAuthorityForEachEnergy(t *testing.T) {
 	p := newPit(t)
 	fay := p.person(PersonFields{Name: "Fay", Role: RoleCrew, Authorised: []EnergyKind{EnergyDrive}})
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	p.refused(p.as(fay), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone}, 4)
-	p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone})
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.refused(p.as(fay), SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: SaidDone}, 4)
+	p.ok(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: SaidDone})
 }
 
 func TestRule4ASecondVerifierIsAskedForWhereTheRobotWantsOne(t *testing.T) {
@@ -85,9 +85,9 @@ func TestRule4ASecondVerifierIsAskedForWhereTheRobotWantsOne(t *testing.T) {
 	for p.state() != Isolated {
 		p.answer(p.as(p.ben), ListMakeSafe)
 	}
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "try", Said: SaidDone}, 4)
-	p.ok(p.as(p.dee), SheetAnswer{Sheet: h.ID, Line: "try", Said: SaidDone})
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "try", Said: SaidDone}, 4)
+	p.ok(p.as(p.dee), SheetAnswer{Sheet: sheet.ID, Line: "try", Said: SaidDone})
 }
 
 func TestRule5ATagBelongsToWhoProvesToBeThere(t *testing.T) {
@@ -105,22 +105,22 @@ func TestRule5ATagBelongsToWhoProvesToBeThere(t *testing.T) {
 func TestRule5OnlyItsOwnerTakesATagOff(t *testing.T) {
 	p := newPit(t)
 	p.open()
-	_, r := p.tagOff(p.as(p.ada), p.ben)
-	require.NotNil(t, r)
-	require.Equal(t, 5, r.Rule)
-	sentenceHas(t, r, "Ben")
+	_, bad := p.tagOff(p.as(p.ada), p.ben)
+	require.NotNil(t, bad)
+	require.Equal(t, 5, bad.Rule)
+	sentenceHas(t, bad, "Ben")
 	shared := p.as(p.ada)
 	shared.Proved = []PersonID{p.ben}
-	_, r = p.tagOff(shared, p.ben)
-	require.Nil(t, r)
+	_, bad = p.tagOff(shared, p.ben)
+	require.Nil(t, bad)
 }
 
 func TestRule7NoPowerWhileAMinorsHandsAreNear(t *testing.T) {
 	p := newPit(t)
 	p.closedUp()
 	near := HandsID(p.made(p.ok(p.as(p.kit), HandsOn{Robot: p.moth})))
-	r := p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 7)
-	sentenceHas(t, r, "Kit")
+	bad := p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 7)
+	sentenceHas(t, bad, "Kit")
 	p.ok(p.as(p.kit), HandsOff{Hands: near})
 	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
 }
@@ -132,15 +132,15 @@ func TestRule7NoSignatureWhileATagIsOn(t *testing.T) {
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 	for {
-		h, _ := p.s.Sheet(p.moth, ListReady)
-		if l, _ := h.OpenLine(); l.Kind == LineSign {
-			p.refused(p.as(p.dee), SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}, 7)
+		sheet, _ := p.s.Sheet(p.moth, ListReady)
+		if l, _ := sheet.OpenLine(); l.Kind == LineSign {
+			p.refused(p.as(p.dee), SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}, 7)
 			break
 		}
 		p.answer(p.as(p.ben), ListReady)
 	}
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.answer(p.as(p.dee), ListReady)
 	require.Equal(t, Ready, p.state())
 }
@@ -150,11 +150,11 @@ func TestRule7ATagThatComesLateFromAPhoneMakesTheRobotUnknown(t *testing.T) {
 	p.open()
 	p.ready()
 	at := p.now - 60_000
-	_, r := p.tryAsk(p.as(p.ben), TagOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<20)})
-	require.NotNil(t, r, "at once it is refused")
-	require.Equal(t, 7, r.Rule)
-	_, r = p.tryAsk(p.as(p.ben), TagOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<20), At: at})
-	require.Nil(t, r)
+	_, bad := p.tryAsk(p.as(p.ben), TagOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<20)})
+	require.NotNil(t, bad, "at once it is refused")
+	require.Equal(t, 7, bad.Rule)
+	_, bad = p.tryAsk(p.as(p.ben), TagOn{Robot: p.moth}, Ask{ID: newID(p.now, 1<<20), At: at})
+	require.Nil(t, bad)
 	require.Equal(t, Unknown, p.state())
 	require.True(t, p.s.Powers[p.moth].Conflict)
 }
@@ -173,13 +173,13 @@ func TestRule8WorkOutsideALockoutNeedsTheLeadsLook(t *testing.T) {
 	job := p.job()
 	start := p.now - 3600_000 // an hour ago the robot was unknown
 	p.now += 1000
-	_, r := p.tryAsk(p.as(p.ben), JobStart{Job: job}, Ask{ID: newID(p.now, 1<<21), At: start})
-	require.Nil(t, r)
+	_, bad := p.tryAsk(p.as(p.ben), JobStart{Job: job}, Ask{ID: newID(p.now, 1<<21), At: start})
+	require.Nil(t, bad)
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	require.Equal(t, JobFinished, p.jobState(job), "finished, and not closed")
 	require.NotEmpty(t, p.s.Owes(p.s.Jobs[job], p.now))
-	_, r = p.try(p.as(p.ben), JobReinspect{Job: job})
-	require.NotNil(t, r)
+	_, bad = p.try(p.as(p.ben), JobReinspect{Job: job})
+	require.NotNil(t, bad)
 	p.ok(p.as(p.ada), JobReinspect{Job: job})
 	require.Equal(t, JobClosed, p.jobState(job))
 }
@@ -269,16 +269,16 @@ func TestRule12TheLastRepairerDoesNotSign(t *testing.T) {
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 	for i := 0; i < 3; i++ {
 		p.answer(p.as(p.ben), ListReady)
 	}
-	h, _ := p.s.Sheet(p.moth, ListReady)
-	p.refused(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "sign", Said: SaidDone}, 12)
-	p.ok(p.as(p.nia), SheetAnswer{Sheet: h.ID, Line: "sign", Said: SaidDone})
+	sheet, _ := p.s.Sheet(p.moth, ListReady)
+	p.refused(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "sign", Said: SaidDone}, 12)
+	p.ok(p.as(p.nia), SheetAnswer{Sheet: sheet.ID, Line: "sign", Said: SaidDone})
 	require.Equal(t, Ready, p.state())
 }
 
@@ -313,10 +313,10 @@ func TestRule18NothingMovesARobotTowardEnergyByItself(t *testing.T) {
 		"restart": BoardStart{Why: "restart"},
 		"tick":    BoardTick{},
 	} {
-		ch, r := Apply(p.s, c, Ask{ID: newID(p.now, 1<<22)}, Itself(), p.now)
-		require.Nil(t, r, name)
-		w := p.s.With(ch).Powers[p.moth]
-		require.Contains(t, []PowerState{Unknown, Ready}, w.State, name)
+		ch, bad := Apply(p.s, c, Ask{ID: newID(p.now, 1<<22)}, Itself(), p.now)
+		require.Nil(t, bad, name)
+		power := p.s.With(ch).Powers[p.moth]
+		require.Contains(t, []PowerState{Unknown, Ready}, power.State, name)
 	}
 	p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
 	p.ok(Itself(), BoardStart{Why: "restart"})
@@ -327,14 +327,14 @@ func TestRule19AReleaseSaysWhatItSaw(t *testing.T) {
 	p := newPit(t)
 	p.open()
 	tag := p.tagOf(p.ben)
-	_, r := p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23)})
-	require.NotNil(t, r)
-	require.Equal(t, CodeStale, r.Code)
-	_, r = p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23), Seen: map[Key]Rev{KeyOf(KindTag, tag): 1}})
-	require.Equal(t, CodeStale, r.Code)
-	require.Equal(t, KeyOf(KindTag, tag), r.Now)
-	_, r = p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23), Seen: map[Key]Rev{KeyOf(KindTag, tag): p.s.Tags[tag].V}})
-	require.Nil(t, r)
+	_, bad := p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23)})
+	require.NotNil(t, bad)
+	require.Equal(t, CodeStale, bad.Code)
+	_, bad = p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23), Seen: map[Key]Rev{KeyOf(KindTag, tag): 1}})
+	require.Equal(t, CodeStale, bad.Code)
+	require.Equal(t, KeyOf(KindTag, tag), bad.Now)
+	_, bad = p.tryAsk(p.as(p.ben), TagOff{Tag: tag}, Ask{ID: newID(p.now, 1<<23), Seen: map[Key]Rev{KeyOf(KindTag, tag): p.s.Tags[tag].V}})
+	require.Nil(t, bad)
 }
 
 func TestRule19ACircuitIsOnAgainOnlyForWhoSawItGoOffLast(t *testing.T) {
@@ -346,18 +346,18 @@ func TestRule19ACircuitIsOnAgainOnlyForWhoSawItGoOffLast(t *testing.T) {
 	p.ok(p.as(p.ada), on)
 	p.ok(p.as(p.ben), CircuitOff{Circuit: k})
 	ask := func(seen map[Key]Rev, saidAt Moment) *Refusal {
-		_, r := p.tryAsk(p.as(p.ada), on, Ask{ID: newID(p.now, 1<<23), Seen: seen, At: saidAt})
-		return r
+		_, bad := p.tryAsk(p.as(p.ada), on, Ask{ID: newID(p.now, 1<<23), Seen: seen, At: saidAt})
+		return bad
 	}
 	newest := map[Key]Rev{KeyOf(KindCircuit, k): p.s.Circuits[k].V}
-	for name, r := range map[string]*Refusal{
+	for name, bad := range map[string]*Refusal{
 		"nothing seen":           ask(nil, p.now),
 		"seen before it tripped": ask(map[Key]Rev{KeyOf(KindCircuit, k): first}, p.now),
 		"said a while ago":       ask(newest, p.now-9000),
 	} {
-		require.NotNil(t, r, name)
-		require.Equal(t, 19, r.Rule, name)
-		require.Equal(t, KeyOf(KindCircuit, k), r.Now, name)
+		require.NotNil(t, bad, name)
+		require.Equal(t, 19, bad.Rule, name)
+		require.Equal(t, KeyOf(KindCircuit, k), bad.Now, name)
 	}
 	require.NotZero(t, p.s.Circuits[k].OffAt)
 	require.Nil(t, ask(newest, p.now))
@@ -366,11 +366,11 @@ func TestRule19ACircuitIsOnAgainOnlyForWhoSawItGoOffLast(t *testing.T) {
 
 func TestRule21ASafetyAnswerIsNeverTakenBack(t *testing.T) {
 	p := newPit(t)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	ch := p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone})
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	ch := p.ok(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: SaidDone})
 	p.refused(p.as(p.ben), Undo{Command: ch.Done.ID}, 21)
-	p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidNo})
-	again := p.s.Sheets[h.ID]
+	p.ok(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: SaidNo})
+	again := p.s.Sheets[sheet.ID]
 	require.Len(t, again.Answers, 2)
 	require.Equal(t, SaidDone, again.Answers[0].Said, "a new answer corrects, the old one stands")
 	note := p.ok(p.as(p.ben), NoteAdd{Text: "typo"})
@@ -379,17 +379,17 @@ func TestRule21ASafetyAnswerIsNeverTakenBack(t *testing.T) {
 
 func TestRule22OneCommandAnswersOneLine(t *testing.T) {
 	p := newPit(t)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: "lock", Said: SaidDone})
-	require.Len(t, p.s.Sheets[h.ID].Answers, 1)
-	_, r := Decode("sheet.answer", []byte(`{"sheet":"x","line":["lock","link-1"],"said":"done"}`))
-	require.NotNil(t, r)
-	require.Equal(t, "line", r.Field)
-	_, r = Decode("sheet.answer", []byte(`{"sheet":"x","line":"lock"}`))
-	require.Nil(t, r)
-	c, _ := Decode("sheet.answer", []byte(`{"sheet":"`+string(h.ID)+`","line":"link-1"}`))
-	_, r = p.try(p.as(p.ben), c)
-	require.NotNil(t, r, "there is no default answer")
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	p.ok(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: SaidDone})
+	require.Len(t, p.s.Sheets[sheet.ID].Answers, 1)
+	_, bad := Decode("sheet.answer", []byte(`{"sheet":"x","line":["lock","link-1"],"said":"done"}`))
+	require.NotNil(t, bad)
+	require.Equal(t, "line", bad.Field)
+	_, bad = Decode("sheet.answer", []byte(`{"sheet":"x","line":"lock"}`))
+	require.Nil(t, bad)
+	c, _ := Decode("sheet.answer", []byte(`{"sheet":"`+string(sheet.ID)+`","line":"link-1"}`))
+	_, bad = p.try(p.as(p.ben), c)
+	require.NotNil(t, bad, "there is no default answer")
 }
 
 func TestRule25AScheduleChangeMovesNoSafetyState(t *testing.T) {
@@ -407,8 +407,8 @@ func (p *pit) closedUp() {
 	p.t.Helper()
 	p.open()
 	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(p.t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(p.t, bad)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 }

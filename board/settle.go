@@ -11,12 +11,12 @@ const spansMost = 64
 func (t *turn) settle() {
 	t.settleFought()
 	t.settleChosen()
-	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
-		w = t.settleTags(w)
-		t.settleSpans(w)
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		power = t.settleTags(power)
+		t.settleSpans(power)
 	}
-	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
-		t.overdue(w)
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		t.overdue(power)
 	}
 	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
 		switch permit := t.s().Event().HotWork; {
@@ -29,8 +29,8 @@ func (t *turn) settle() {
 			t.put(j)
 		}
 	}
-	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
-		t.settleReady(w)
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		t.settleReady(power)
 	}
 }
 
@@ -45,29 +45,29 @@ func (t *turn) settleFought() {
 	}
 }
 
-func (t *turn) settleTags(w Power) Power {
-	on := len(t.s().tagsOn(w.Robot))
+func (t *turn) settleTags(power Power) Power {
+	on := len(t.s().tagsOn(power.Robot))
 	switch {
-	case w.State == Verified && on > 0:
-		return t.step(w, Work)
-	case w.State == Work && on == 0:
-		return t.step(w, Verified)
+	case power.State == Verified && on > 0:
+		return t.step(power, Work)
+	case power.State == Work && on == 0:
+		return t.step(power, Verified)
 	}
-	return w
+	return power
 }
 
 // settleSpans opens and ends the stretches in which the robot was in work, and
 // in which its packs were out.
-func (t *turn) settleSpans(w Power) {
+func (t *turn) settleSpans(power Power) {
 	from := t.now
-	if on := t.s().tagsOn(w.Robot); len(on) > 0 {
-		from = min(from, max(on[0].At, w.VerifiedAt))
+	if on := t.s().tagsOn(power.Robot); len(on) > 0 {
+		from = min(from, max(on[0].At, power.VerifiedAt))
 	}
-	covered := span(w.Covered, w.State == Work, from, t.now)
-	out := span(w.PackOut, t.s().packsOut(w.Robot), t.when, t.now)
-	if !slices.Equal(covered, w.Covered) || !slices.Equal(out, w.PackOut) {
-		w.Covered, w.PackOut = covered, out
-		t.put(w)
+	covered := span(power.Covered, power.State == Work, from, t.now)
+	out := span(power.PackOut, t.s().packsOut(power.Robot), t.when, t.now)
+	if !slices.Equal(covered, power.Covered) || !slices.Equal(out, power.PackOut) {
+		power.Covered, power.PackOut = covered, out
+		t.put(power)
 	}
 }
 
@@ -92,27 +92,27 @@ func span(spans []Span, holds bool, from, now Moment) []Span {
 
 // workable tells whether a running job may go on in the state its robot is in.
 func (s State) workable(j Job) bool {
-	w := s.Powers[j.Robot]
+	power := s.Powers[j.Robot]
 	if j.Fix().Lockout {
-		return w.State == Work
+		return power.State == Work
 	}
-	return j.Fix().Where == OffRobot || !w.State.energised() && w.State != Unknown
+	return j.Fix().Where == OffRobot || !power.State.energised() && power.State != Unknown
 }
 
 // dueByNow does what time brought since the last command: tests that ended and
 // the start of a new day.
 func (t *turn) dueByNow() {
 	today := t.now.Day(t.s().Event().OffsetMin)
-	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		switch {
-		case w.State == Test && w.Test.Until <= t.now:
-			t.becomeUnknown(w, "the time of the test is over: "+w.Test.What, false)
-		case w.State != Unknown && w.Day != today:
-			t.becomeUnknown(w, "a new day has begun", false)
-		case w.State == Unknown && t.stale(w.Robot, today):
-			t.openSheet(t.s().Robots[w.Robot], ListMakeSafe)
+		case power.State == Test && power.Test.Until <= t.now:
+			t.becomeUnknown(power, "the time of the test is over: "+power.Test.What, false)
+		case power.State != Unknown && power.Day != today:
+			t.becomeUnknown(power, "a new day has begun", false)
+		case power.State == Unknown && t.stale(power.Robot, today):
+			t.openSheet(t.s().Robots[power.Robot], ListMakeSafe)
 		default:
-			t.overdue(w)
+			t.overdue(power)
 		}
 	}
 }
@@ -120,8 +120,8 @@ func (t *turn) dueByNow() {
 // stale tells whether an unknown robot's make-safe sheet was begun on an earlier
 // day: its answers were about that day.
 func (t *turn) stale(robot RobotID, today string) bool {
-	h, ok := t.s().Sheet(robot, ListMakeSafe)
-	return ok && len(h.Answers) > 0 && h.OpenedAt.Day(t.s().Event().OffsetMin) != today
+	sheet, ok := t.s().Sheet(robot, ListMakeSafe)
+	return ok && len(sheet.Answers) > 0 && sheet.OpenedAt.Day(t.s().Event().OffsetMin) != today
 }
 
 // Due is the next moment at which time changes the board by itself, or 0. The
@@ -133,14 +133,14 @@ func Due(s State, now Moment) Moment {
 			due = m
 		}
 	}
-	for _, w := range s.Powers {
-		if w.State == Test {
-			sooner(w.Test.Until)
+	for _, power := range s.Powers {
+		if power.State == Test {
+			sooner(power.Test.Until)
 		}
-		if r, ok := s.recheckDue(w); ok {
+		if r, ok := s.recheckDue(power); ok {
 			sooner(max(now, r.Due))
 		}
-		if w.State != Unknown {
+		if power.State != Unknown {
 			sooner(now.nextDay(s.Event().OffsetMin))
 		}
 	}
@@ -164,8 +164,8 @@ type BoardStart struct {
 }
 
 func (c BoardStart) do(t *turn) *Refusal {
-	for _, w := range sortedBy(t.s().Powers, func(w Power) string { return string(w.Robot) }) {
-		t.becomeUnknown(w, c.Why, false)
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		t.becomeUnknown(power, c.Why, false)
 	}
 	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		if p.State == PackCharging {
@@ -181,8 +181,8 @@ func rule18(t *turn) *Refusal {
 	if t.by.Role != RoleSystem {
 		return nil
 	}
-	for id, w := range t.s().Powers {
-		if w.State != Unknown && w.State != t.before.Powers[id].State {
+	for id, power := range t.s().Powers {
+		if power.State != Unknown && power.State != t.before.Powers[id].State {
 			return breaks(18, "The board moves no robot toward power by itself.")
 		}
 	}
@@ -201,13 +201,13 @@ func rule25(t *turn) *Refusal {
 	default:
 		return nil
 	}
-	for id, w := range t.s().Powers {
-		if w.State != Unknown && w.State != t.before.Powers[id].State {
+	for id, power := range t.s().Powers {
+		if power.State != Unknown && power.State != t.before.Powers[id].State {
 			return breaks(25, "A change of plan moves no safety state.")
 		}
 	}
-	for id, h := range t.s().Sheets {
-		if was, had := t.before.Sheets[id]; had && len(h.Answers) != len(was.Answers) {
+	for id, sheet := range t.s().Sheets {
+		if was, had := t.before.Sheets[id]; had && len(sheet.Answers) != len(was.Answers) {
 			return breaks(25, "A change of plan answers no safety line.")
 		}
 	}

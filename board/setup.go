@@ -25,45 +25,45 @@ type SetupFields struct {
 	NotNeeded []string `json:"notNeeded,omitempty"`
 }
 
-func (u Setup) Key() Key         { return KeyOf(KindSetup, u.ID) }
-func (u Setup) Rev() Rev         { return u.V }
-func (u Setup) stamp(r Rev) Noun { u.V = r; return u }
+func (setup Setup) Key() Key         { return KeyOf(KindSetup, setup.ID) }
+func (setup Setup) Rev() Rev         { return setup.V }
+func (setup Setup) stamp(r Rev) Noun { setup.V = r; return setup }
 
-func (u Setup) has(m ModuleID) bool { return slices.Contains(u.Modules, m) }
+func (setup Setup) has(m ModuleID) bool { return slices.Contains(setup.Modules, m) }
 
-func (u Setup) valid(s State) *Refusal {
-	r := first(
-		checkName("name", u.Name),
-		checkNote("notes", u.Notes),
-		checkRange("against", len(u.Against), 0, 12, "kinds of opponent"),
-		each(u.Against, func(k string) *Refusal { return checkName("against", k) }),
-		checkRange("notNeeded", len(u.NotNeeded), 0, 12, "functions"),
-		each(u.NotNeeded, func(f string) *Refusal { return checkName("notNeeded", f) }),
+func (setup Setup) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", setup.Name),
+		checkNote("notes", setup.Notes),
+		checkRange("against", len(setup.Against), 0, 12, "kinds of opponent"),
+		each(setup.Against, func(k string) *Refusal { return checkName("against", k) }),
+		checkRange("notNeeded", len(setup.NotNeeded), 0, 12, "functions"),
+		each(setup.NotNeeded, func(f string) *Refusal { return checkName("notNeeded", f) }),
 	)
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	if _, ok := s.Robots[u.Robot]; !ok {
+	if _, ok := s.Robots[setup.Robot]; !ok {
 		return missing("robot", "robot")
 	}
-	if !u.Retired && sameName(s.Setups, u.ID, u.Name, func(o Setup) (string, bool) { return o.Name, !o.Retired && o.Robot == u.Robot }) {
-		return nameTaken(u.Name)
+	if !setup.Retired && sameName(s.Setups, setup.ID, setup.Name, func(o Setup) (string, bool) { return o.Name, !o.Retired && o.Robot == setup.Robot }) {
+		return nameTaken(setup.Name)
 	}
-	return s.oneASlot(u.Robot, u.Modules)
+	return s.oneASlot(setup.Robot, setup.Modules)
 }
 
 // oneASlot refuses modules that are not the robot's, and two for one slot.
 func (s State) oneASlot(robot RobotID, modules []ModuleID) *Refusal {
 	slots := map[string]string{}
 	for _, id := range modules {
-		m, ok := s.Modules[id]
-		if !ok || m.Robot != robot {
+		module, ok := s.Modules[id]
+		if !ok || module.Robot != robot {
 			return badField("modules", "That is no module of this robot. Choose one that is.")
 		}
-		if other, two := slots[m.Slot]; two {
-			return badField("modules", "%s and %s both go into the slot %s. Choose one of them.", other, m.Name, m.Slot)
+		if other, two := slots[module.Slot]; two {
+			return badField("modules", "%s and %s both go into the slot %s. Choose one of them.", other, module.Name, module.Slot)
 		}
-		slots[m.Slot] = m.Name
+		slots[module.Slot] = module.Name
 	}
 	return nil
 }
@@ -83,15 +83,15 @@ type SetupChange struct {
 }
 
 func (c SetupChange) do(t *turn) *Refusal {
-	u, ok := t.s().Setups[c.Setup]
+	setup, ok := t.s().Setups[c.Setup]
 	if !ok {
 		return missing("setup", "setup")
 	}
-	if c.Robot != u.Robot {
+	if c.Robot != setup.Robot {
 		return staysWithRobot("setup")
 	}
-	u.SetupFields = c.SetupFields
-	t.put(u)
+	setup.SetupFields = c.SetupFields
+	t.put(setup)
 	return nil
 }
 
@@ -101,11 +101,11 @@ type SetupRetire struct {
 }
 
 func (c SetupRetire) do(t *turn) *Refusal {
-	u, ok := t.s().Setups[c.Setup]
+	setup, ok := t.s().Setups[c.Setup]
 	if !ok {
 		return missing("setup", "setup")
 	}
-	u.Retired = true
-	t.put(u)
+	setup.Retired = true
+	t.put(setup)
 	return nil
 }

@@ -117,20 +117,20 @@ type Sheet struct {
 	Answers  []Answer   `json:"answers,omitempty"`
 }
 
-func (h Sheet) Key() Key         { return KeyOf(KindSheet, h.ID) }
-func (h Sheet) Rev() Rev         { return h.V }
-func (h Sheet) stamp(r Rev) Noun { h.V = r; return h }
+func (sheet Sheet) Key() Key         { return KeyOf(KindSheet, sheet.ID) }
+func (sheet Sheet) Rev() Rev         { return sheet.V }
+func (sheet Sheet) stamp(r Rev) Noun { sheet.V = r; return sheet }
 
-func (h Sheet) valid(State) *Refusal { return nil }
+func (sheet Sheet) valid(State) *Refusal { return nil }
 
-func sheetOrder(h Sheet) string { return string(h.Robot) + itoa(1_000_000+h.Number) }
+func sheetOrder(sheet Sheet) string { return string(sheet.Robot) + itoa(1_000_000+sheet.Number) }
 
 // Answered gives the answer that stands for a line; "no" leaves it open, and what
 // is record only is passed over.
-func (h Sheet) Answered(line string) (Answer, bool) {
-	for _, a := range slices.Backward(h.Answers) {
+func (sheet Sheet) Answered(line string) (Answer, bool) {
+	for _, a := range slices.Backward(sheet.Answers) {
 		if a.Line == line && !a.Record {
-			return a, a.Said != SaidNo && !slices.ContainsFunc(h.Answers, a.overtaken)
+			return a, a.Said != SaidNo && !slices.ContainsFunc(sheet.Answers, a.overtaken)
 		}
 	}
 	return Answer{}, false
@@ -143,27 +143,27 @@ func (a Answer) overtaken(b Answer) bool {
 }
 
 // OpenLine is the first line that is not answered; false when there is none.
-func (h Sheet) OpenLine() (Line, bool) {
-	for _, l := range h.Lines {
-		if _, ok := h.Answered(l.ID); !ok {
+func (sheet Sheet) OpenLine() (Line, bool) {
+	for _, l := range sheet.Lines {
+		if _, ok := sheet.Answered(l.ID); !ok {
 			return l, true
 		}
 	}
 	return Line{}, false
 }
 
-func (h Sheet) line(id string) (Line, bool) {
-	i := slices.IndexFunc(h.Lines, func(l Line) bool { return l.ID == id })
+func (sheet Sheet) line(id string) (Line, bool) {
+	i := slices.IndexFunc(sheet.Lines, func(l Line) bool { return l.ID == id })
 	if i < 0 {
 		return Line{}, false
 	}
-	return h.Lines[i], true
+	return sheet.Lines[i], true
 }
 
 // partDone tells whether every line of a part is answered.
-func (h Sheet) partDone(part string) bool {
-	for _, l := range h.Lines {
-		if _, ok := h.Answered(l.ID); l.Part == part && !ok {
+func (sheet Sheet) partDone(part string) bool {
+	for _, l := range sheet.Lines {
+		if _, ok := sheet.Answered(l.ID); l.Part == part && !ok {
 			return false
 		}
 	}
@@ -174,9 +174,9 @@ func (h Sheet) partDone(part string) bool {
 func (s State) Sheet(robot RobotID, list SheetList) (Sheet, bool) {
 	var newest Sheet
 	found := false
-	for _, h := range s.Sheets {
-		if h.Robot == robot && h.List == list && h.Number > newest.Number {
-			newest, found = h, true
+	for _, sheet := range s.Sheets {
+		if sheet.Robot == robot && sheet.List == list && sheet.Number > newest.Number {
+			newest, found = sheet, true
 		}
 	}
 	return newest, found
@@ -185,11 +185,11 @@ func (s State) Sheet(robot RobotID, list SheetList) (Sheet, bool) {
 // openLine is the question of a robot's open sheet of a list that waits for an
 // answer, or "".
 func (t *turn) openLine(robot RobotID, list SheetList) string {
-	h, ok := t.s().Sheet(robot, list)
-	if !ok || h.State != SheetOpen {
+	sheet, ok := t.s().Sheet(robot, list)
+	if !ok || sheet.State != SheetOpen {
 		return ""
 	}
-	l, _ := h.OpenLine()
+	l, _ := sheet.OpenLine()
 	return l.Ask
 }
 
@@ -201,12 +201,12 @@ func (t *turn) firstInDone(r Robot) *Refusal {
 }
 
 func (t *turn) sheetDone(r Robot, list SheetList) *Refusal {
-	h, ok := t.s().Sheet(r.ID, list)
-	if ok && h.State == SheetComplete {
+	sheet, ok := t.s().Sheet(r.ID, list)
+	if ok && sheet.State == SheetComplete {
 		return nil
 	}
 	open := "it has not been begun"
-	if l, ok := h.OpenLine(); ok {
+	if l, ok := sheet.OpenLine(); ok {
 		open = l.Ask
 	}
 	return breaks(3, "The %s sheet of %s is not done: %s", list, r.Name, open)
@@ -223,24 +223,24 @@ func (t *turn) beginSheet(r Robot, list SheetList, stands func(Sheet, Line, Answ
 	if len(lines) == 0 {
 		return
 	}
-	h := Sheet{
+	sheet := Sheet{
 		Number: t.s().lastSheet(r.ID) + 1,
 		ID:     SheetID(t.id(KindSheet, string(r.ID)+" "+string(list))), List: list, Version: t.s().version(list),
 		Robot: r.ID, State: SheetOpen, OpenedAt: t.now, Lines: lines,
 	}
-	h.Answers = t.standing(h, stands)
-	if _, open := h.OpenLine(); !open {
-		h.State, h.EndedAt = SheetComplete, t.now
+	sheet.Answers = t.standing(sheet, stands)
+	if _, open := sheet.OpenLine(); !open {
+		sheet.State, sheet.EndedAt = SheetComplete, t.now
 	}
-	t.put(h)
+	t.put(sheet)
 }
 
 // lastSheet is the number of the sheet that a robot got last.
 func (s State) lastSheet(robot RobotID) int {
 	last := 0
-	for _, h := range s.Sheets {
-		if h.Robot == robot {
-			last = max(last, h.Number)
+	for _, sheet := range s.Sheets {
+		if sheet.Robot == robot {
+			last = max(last, sheet.Number)
 		}
 	}
 	return last
@@ -248,10 +248,10 @@ func (s State) lastSheet(robot RobotID) int {
 
 // endSheets ends a robot's open sheets of the lists unanswered.
 func (t *turn) endSheets(robot RobotID, lists ...SheetList) {
-	for _, h := range sortedBy(t.s().Sheets, sheetOrder) {
-		if h.Robot == robot && h.State == SheetOpen && slices.Contains(lists, h.List) {
-			h.State, h.EndedAt = SheetUnanswered, t.now
-			t.put(h)
+	for _, sheet := range sortedBy(t.s().Sheets, sheetOrder) {
+		if sheet.Robot == robot && sheet.State == SheetOpen && slices.Contains(lists, sheet.List) {
+			sheet.State, sheet.EndedAt = SheetUnanswered, t.now
+			t.put(sheet)
 		}
 	}
 }

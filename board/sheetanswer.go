@@ -23,58 +23,58 @@ type SheetAnswer struct {
 
 // Guards lists none for an answer on paper or a "no": they give nothing back.
 func (c SheetAnswer) Guards(s State) []Key {
-	h, ok := s.Sheets[c.Sheet]
+	sheet, ok := s.Sheets[c.Sheet]
 	if !ok || c.Paper || c.Said == SaidNo {
 		return nil
 	}
-	if l, ok := h.line(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
-		return []Key{KeyOf(KindPower, h.Robot), h.Key()}
+	if l, ok := sheet.line(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
+		return []Key{KeyOf(KindPower, sheet.Robot), sheet.Key()}
 	}
 	return nil
 }
 
 func (c SheetAnswer) do(t *turn) *Refusal {
-	h, ok := t.s().Sheets[c.Sheet]
+	sheet, ok := t.s().Sheets[c.Sheet]
 	if !ok {
 		return missing("sheet", "sheet")
 	}
-	l, ok := h.line(c.Line)
+	l, ok := sheet.line(c.Line)
 	if !ok {
 		return missing("line on this sheet", "line")
 	}
-	w, robot, r := t.power(h.Robot)
-	if r != nil {
-		return r
+	power, robot, bad := t.power(sheet.Robot)
+	if bad != nil {
+		return bad
 	}
 	if c.Paper {
-		return c.onPaper(t, h, l, w, robot)
+		return c.onPaper(t, sheet, l, power, robot)
 	}
 	if c.At != 0 {
 		return badField("at", "A time of its own is for an answer that was given on paper.")
 	}
-	if h.State == SheetUnanswered {
+	if sheet.State == SheetUnanswered {
 		return refuse(CodeTooLate, "This sheet ended when %s left it. Answer the one that is open now.", robot.Name)
 	}
-	if w.State.energised() && c.Said != SaidNo && !t.late() {
-		return breaks(7, "%s is %s: hands out until that has ended. Answer it then.", robot.Name, w.State)
+	if power.State.energised() && c.Said != SaidNo && !t.late() {
+		return breaks(7, "%s is %s: hands out until that has ended. Answer it then.", robot.Name, power.State)
 	}
 	if offset := t.s().Event().OffsetMin; c.Said != SaidNo && t.when.Day(offset) != t.now.Day(offset) {
 		return breaks(1, "This was answered before the day began. Look at %s again and answer anew.", robot.Name)
 	}
-	p, r := t.own(c.Person)
-	if r == nil {
-		r = first(c.fits(t.s(), l), t.inTurn(h, l, w), t.mayAnswer(p, robot, h, l, w))
+	person, bad := t.own(c.Person)
+	if bad == nil {
+		bad = first(c.fits(t.s(), l), t.inTurn(sheet, l, power), t.mayAnswer(person, robot, sheet, l, power))
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
-	h.Answers = append(slices.Clone(h.Answers), c.answer(p, t.when))
-	return t.answered(h, l, w, robot, p)
+	sheet.Answers = append(slices.Clone(sheet.Answers), c.answer(person, t.when))
+	return t.answered(sheet, l, power, robot, person)
 }
 
 // answer is what p said at a moment.
-func (c SheetAnswer) answer(p Person, at Moment) Answer {
-	a := Answer{Line: c.Line, Said: c.Said, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, By: p.ID, At: at}
+func (c SheetAnswer) answer(person Person, at Moment) Answer {
+	a := Answer{Line: c.Line, Said: c.Said, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, By: person.ID, At: at}
 	if c.Number != nil {
 		a.Number = *c.Number
 	}
@@ -95,8 +95,8 @@ func (c SheetAnswer) fits(s State, l Line) *Refusal {
 			takes = append(takes, SaidOwed)
 		}
 	}
-	if r := oneOf("said", c.Said, takes...); r != nil || c.Said != SaidDone {
-		return r
+	if bad := oneOf("said", c.Said, takes...); bad != nil || c.Said != SaidDone {
+		return bad
 	}
 	switch l.Kind {
 	case LinePlace:
@@ -141,16 +141,16 @@ func (c SheetAnswer) inLimits(l Line) *Refusal {
 }
 
 // inTurn keeps the parts of a sheet in their order.
-func (t *turn) inTurn(h Sheet, l Line, w Power) *Refusal {
-	for _, o := range h.Lines {
+func (t *turn) inTurn(sheet Sheet, l Line, power Power) *Refusal {
+	for _, o := range sheet.Lines {
 		if o.Part == l.Part {
 			break
 		}
-		if _, ok := h.Answered(o.ID); !ok {
+		if _, ok := sheet.Answered(o.ID); !ok {
 			return breaks(3, "This comes first: %s", o.Ask)
 		}
 	}
-	if l.Part == partVerify && w.State != Isolated && h.State == SheetOpen {
+	if l.Part == partVerify && power.State != Isolated && sheet.State == SheetOpen {
 		return breaks(4, "Verifying comes after isolating, as a step of its own.")
 	}
 	return nil
@@ -164,39 +164,39 @@ func authorityFor(list SheetList) bool {
 
 // Isolated tells whether a person answered any line of the sheet that isolates an
 // energy: a link, a lock, a line of the isolate part.
-func (h Sheet) Isolated(p PersonID) bool {
-	return slices.ContainsFunc(h.Lines, func(l Line) bool {
-		a, ok := h.Answered(l.ID)
+func (sheet Sheet) Isolated(p PersonID) bool {
+	return slices.ContainsFunc(sheet.Lines, func(l Line) bool {
+		a, ok := sheet.Answered(l.ID)
 		return ok && !a.Standing && a.By == p && l.Part != partVerify && (l.Part == partIsolate || l.Energy != "")
 	})
 }
 
 // mayAnswer says who may answer which line.
-func (t *turn) mayAnswer(p Person, r Robot, h Sheet, l Line, w Power) *Refusal {
+func (t *turn) mayAnswer(person Person, r Robot, sheet Sheet, l Line, power Power) *Refusal {
 	if len(r.Energies) == 0 {
 		return breaks(3, "%s has no list of energies. Its lead enters which it has, before anyone works on it.", r.Name)
 	}
-	if p.Minor || p.Guest {
-		return breaks(4, "%s is a minor or guest on the roster and answers no safety line. Ask one of the crew.", p.Name)
+	if person.Minor || person.Guest {
+		return breaks(4, "%s is a minor or guest on the roster and answers no safety line. Ask one of the crew.", person.Name)
 	}
 	switch {
 	case l.Kind == LineSign:
-		return t.maySign(p, r)
-	case h.List.ofTheEvent():
+		return t.maySign(person, r)
+	case sheet.List.ofTheEvent():
 		return nil
-	case authorityFor(h.List):
-		if !p.authorisedFor(r) {
-			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", p.Name, r.Name)
+	case authorityFor(sheet.List):
+		if !person.authorisedFor(r) {
+			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 		}
 	}
-	if l.Part == partVerify && r.SecondVerifier && (p.ID == w.IsolatedBy || h.Isolated(p.ID)) {
-		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, p.Name)
+	if l.Part == partVerify && r.SecondVerifier && (person.ID == power.IsolatedBy || sheet.Isolated(person.ID)) {
+		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, person.Name)
 	}
-	if h.List == ListFirstIn {
-		if _, on := t.s().tagOf(r.ID, p.ID); !on {
+	if sheet.List == ListFirstIn {
+		if _, on := t.s().tagOf(r.ID, person.ID); !on {
 			return breaks(3, "First in is for the one whose tag is on. Put your tag on first.")
 		}
-		if h.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1 {
+		if sheet.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1 {
 			return breaks(3, "Only one tag may be on %s while this is answered: the others take theirs off first.", r.Name)
 		}
 	}

@@ -56,8 +56,8 @@ func (s State) makeSafeLines(r Robot) []Line {
 		ID: "radio", Part: partDown, Kind: LineDo, Ask: "Transmitter: off, and in whose hands?", Touch: "the transmitter",
 		Say: "OFF, HELD", Not: "still on", Covers: []System{SysRadio},
 	})
-	for i, e := range r.Energies {
-		if l, ok := energyLine(e, i); ok && e.Reach == Outside {
+	for i, energy := range r.Energies {
+		if l, ok := energyLine(energy, i); ok && energy.Reach == Outside {
 			l.Part = partIsolate
 			lines = append(lines, l)
 		}
@@ -83,8 +83,8 @@ func (s State) makeSafeLines(r Robot) []Line {
 // while the robot was closed.
 func reopenLines(r Robot) []Line {
 	lines := append(lockLines(r, partDown), linkLines(r, partDown)...)
-	for i, e := range r.Energies {
-		if l, ok := energyLine(e, i); ok && e.Reach == Outside && e.Kind.buildsUp() {
+	for i, energy := range r.Energies {
+		if l, ok := energyLine(energy, i); ok && energy.Reach == Outside && energy.Kind.buildsUp() {
 			l.Part = partDown
 			lines = append(lines, l)
 		}
@@ -105,10 +105,10 @@ func lockLines(r Robot, part string) []Line {
 // linkLines asks once for each isolator of electric power, in the robot's order.
 func linkLines(r Robot, part string) []Line {
 	var lines []Line
-	for i, e := range r.links() {
+	for i, energy := range r.links() {
 		lines = append(lines, Line{
-			ID: "link-" + itoa(i+1), Part: part, Kind: LineDo, Ask: upper(e.Isolator) + ": out, and in a pocket?", Touch: "the link",
-			Say: "LINK OUT", Not: "not out", Covers: []System{SysLink}, Energy: e.Kind,
+			ID: "link-" + itoa(i+1), Part: part, Kind: LineDo, Ask: upper(energy.Isolator) + ": out, and in a pocket?", Touch: "the link",
+			Say: "LINK OUT", Not: "not out", Covers: []System{SysLink}, Energy: energy.Kind,
 		})
 	}
 	return lines
@@ -118,10 +118,10 @@ func linkLines(r Robot, part string) []Line {
 // with the first energy it isolates.
 func (r Robot) links() []Energy {
 	var list []Energy
-	for _, e := range r.Energies {
-		electric := e.Kind == EnergyWeapon || e.Kind == EnergyDrive
-		if electric && e.Reach == Outside && !slices.ContainsFunc(list, func(o Energy) bool { return o.Isolator == e.Isolator }) {
-			list = append(list, e)
+	for _, energy := range r.Energies {
+		electric := energy.Kind == EnergyWeapon || energy.Kind == EnergyDrive
+		if electric && energy.Reach == Outside && !slices.ContainsFunc(list, func(o Energy) bool { return o.Isolator == energy.Isolator }) {
+			list = append(list, energy)
 		}
 	}
 	return list
@@ -129,14 +129,14 @@ func (r Robot) links() []Energy {
 
 // energyLine asks for one stored energy. Electric power has its link line unless
 // it can only be reached inside.
-func energyLine(e Energy, i int) (Line, bool) {
-	l := Line{ID: string(e.Kind) + "-" + itoa(i+1), Kind: LineDo, Touch: e.Isolator, Energy: e.Kind}
-	switch e.Kind {
+func energyLine(energy Energy, i int) (Line, bool) {
+	l := Line{ID: string(energy.Kind) + "-" + itoa(i+1), Kind: LineDo, Touch: energy.Isolator, Energy: energy.Kind}
+	switch energy.Kind {
 	case EnergyWeapon, EnergyDrive:
-		if e.Reach == Outside {
+		if energy.Reach == Outside {
 			return Line{}, false
 		}
-		l.Ask, l.Say, l.Not = upper(e.Isolator)+": unplugged?", "UNPLUGGED", "still in"
+		l.Ask, l.Say, l.Not = upper(energy.Isolator)+": unplugged?", "UNPLUGGED", "still in"
 	case EnergyGas:
 		l.Kind, l.Unit = LineNumber, "bar"
 		l.Ask, l.Say, l.Not = "Gas shut off and bled: what does the gauge read?", "THE GAUGE READS", "not bled"
@@ -159,8 +159,8 @@ func energyLine(e Energy, i int) (Line, bool) {
 
 func (s State) firstInLines(r Robot) []Line {
 	var lines []Line
-	for i, e := range r.Energies {
-		if l, ok := energyLine(e, i); ok && e.Reach == Inside {
+	for i, energy := range r.Energies {
+		if l, ok := energyLine(energy, i); ok && energy.Reach == Inside {
 			l.Part = partFirstIn
 			lines = append(lines, l)
 		}
@@ -239,8 +239,8 @@ func loadInLines() []Line {
 }
 
 func (r Robot) has(k EnergyKind) bool {
-	for _, e := range r.Energies {
-		if e.Kind == k {
+	for _, energy := range r.Energies {
+		if energy.Kind == k {
 			return true
 		}
 	}

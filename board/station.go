@@ -38,23 +38,23 @@ type StationFields struct {
 	Place PlaceID `json:"place,omitzero"`
 }
 
-func (w Station) Key() Key         { return KeyOf(KindStation, w.ID) }
-func (w Station) Rev() Rev         { return w.V }
-func (w Station) stamp(r Rev) Noun { w.V = r; return w }
+func (station Station) Key() Key         { return KeyOf(KindStation, station.ID) }
+func (station Station) Rev() Rev         { return station.V }
+func (station Station) stamp(r Rev) Noun { station.V = r; return station }
 
-func (w Station) valid(s State) *Refusal {
-	r := first(
-		checkName("name", w.Name),
-		knownStation("kind", w.Kind),
-		checkRange("count", w.Count, 1, 20, "jobs"),
+func (station Station) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", station.Name),
+		knownStation("kind", station.Kind),
+		checkRange("count", station.Count, 1, 20, "jobs"),
 	)
-	if _, ok := s.Places[w.Place]; r == nil && w.Place != "" && !ok {
-		r = missing("place", "place")
+	if _, ok := s.Places[station.Place]; bad == nil && station.Place != "" && !ok {
+		bad = missing("place", "place")
 	}
-	if r == nil && !w.Retired && sameName(s.Stations, w.ID, w.Name, func(o Station) (string, bool) { return o.Name, !o.Retired }) {
-		r = nameTaken(w.Name)
+	if bad == nil && !station.Retired && sameName(s.Stations, station.ID, station.Name, func(o Station) (string, bool) { return o.Name, !o.Retired }) {
+		bad = nameTaken(station.Name)
 	}
-	return r
+	return bad
 }
 
 // StationAdd enters a station.
@@ -72,12 +72,12 @@ type StationChange struct {
 }
 
 func (c StationChange) do(t *turn) *Refusal {
-	w, ok := t.s().Stations[c.Station]
+	station, ok := t.s().Stations[c.Station]
 	if !ok {
 		return missing("station", "station")
 	}
-	w.StationFields = c.StationFields
-	t.put(w)
+	station.StationFields = c.StationFields
+	t.put(station)
 	return nil
 }
 
@@ -87,11 +87,11 @@ type StationRetire struct {
 }
 
 func (c StationRetire) do(t *turn) *Refusal {
-	w, ok := t.s().Stations[c.Station]
+	station, ok := t.s().Stations[c.Station]
 	if !ok {
 		return missing("station", "station")
 	}
-	w.Retired = true
-	t.put(w)
+	station.Retired = true
+	t.put(station)
 	return nil
 }

@@ -25,25 +25,25 @@ type StockFields struct {
 
 const stockMost = 9999
 
-func (k Stock) Key() Key         { return KeyOf(KindStock, k.ID) }
-func (k Stock) Rev() Rev         { return k.V }
-func (k Stock) stamp(r Rev) Noun { k.V = r; return k }
+func (stock Stock) Key() Key         { return KeyOf(KindStock, stock.ID) }
+func (stock Stock) Rev() Rev         { return stock.V }
+func (stock Stock) stamp(r Rev) Noun { stock.V = r; return stock }
 
-func (k Stock) valid(s State) *Refusal {
-	r := first(
-		checkName("name", k.Name),
-		checkRange("count", k.Count, 0, stockMost, "pieces"),
-		checkShort("where", k.Where),
-		checkRange("massGrams", k.MassGrams, 0, 200000, "g"),
-		checkRange("listCents", k.ListCents, 0, 100000000, "cents"),
-		checkRange("paidCents", k.PaidCents, 0, 100000000, "cents"),
-		checkRange("leadDays", k.LeadDays, 0, 999, "days"),
-		checkShort("lender", k.Lender),
+func (stock Stock) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", stock.Name),
+		checkRange("count", stock.Count, 0, stockMost, "pieces"),
+		checkShort("where", stock.Where),
+		checkRange("massGrams", stock.MassGrams, 0, 200000, "g"),
+		checkRange("listCents", stock.ListCents, 0, 100000000, "cents"),
+		checkRange("paidCents", stock.PaidCents, 0, 100000000, "cents"),
+		checkRange("leadDays", stock.LeadDays, 0, 999, "days"),
+		checkShort("lender", stock.Lender),
 	)
-	if r == nil && !k.Retired && sameName(s.Stocks, k.ID, k.Name, func(o Stock) (string, bool) { return o.Name, !o.Retired }) {
-		r = nameTaken(k.Name)
+	if bad == nil && !stock.Retired && sameName(s.Stocks, stock.ID, stock.Name, func(o Stock) (string, bool) { return o.Name, !o.Retired }) {
+		bad = nameTaken(stock.Name)
 	}
-	return r
+	return bad
 }
 
 // StockAdd enters a kind of spare.
@@ -61,12 +61,12 @@ type StockChange struct {
 }
 
 func (c StockChange) do(t *turn) *Refusal {
-	k, ok := t.s().Stocks[c.Stock]
+	stock, ok := t.s().Stocks[c.Stock]
 	if !ok {
 		return missing("spare", "stock")
 	}
-	k.StockFields = c.StockFields
-	t.put(k)
+	stock.StockFields = c.StockFields
+	t.put(stock)
 	return nil
 }
 
@@ -76,12 +76,12 @@ type StockRetire struct {
 }
 
 func (c StockRetire) do(t *turn) *Refusal {
-	k, ok := t.s().Stocks[c.Stock]
+	stock, ok := t.s().Stocks[c.Stock]
 	if !ok {
 		return missing("spare", "stock")
 	}
-	k.Retired = true
-	t.put(k)
+	stock.Retired = true
+	t.put(stock)
 	return nil
 }
 
@@ -92,18 +92,18 @@ type StockUse struct {
 }
 
 func (c StockUse) do(t *turn) *Refusal {
-	k, ok := t.s().Stocks[c.Stock]
+	stock, ok := t.s().Stocks[c.Stock]
 	if !ok {
 		return missing("spare", "stock")
 	}
 	if c.Count < 1 {
 		return badField("count", "Say how many were taken: 1 or more.")
 	}
-	if c.Count > k.Count {
-		return badField("count", "The board counts only %d of %s. Count the box, then correct the number.", k.Count, k.Name)
+	if c.Count > stock.Count {
+		return badField("count", "The board counts only %d of %s. Count the box, then correct the number.", stock.Count, stock.Name)
 	}
-	k.Count -= c.Count
-	t.put(k)
+	stock.Count -= c.Count
+	t.put(stock)
 	return nil
 }
 
@@ -114,11 +114,11 @@ type StockCount struct {
 }
 
 func (c StockCount) do(t *turn) *Refusal {
-	k, ok := t.s().Stocks[c.Stock]
+	stock, ok := t.s().Stocks[c.Stock]
 	if !ok {
 		return missing("spare", "stock")
 	}
-	k.Count = c.Count
-	t.put(k)
+	stock.Count = c.Count
+	t.put(stock)
 	return nil
 }

@@ -19,24 +19,24 @@ type RobotStop struct {
 }
 
 func (c RobotStop) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	power, robot, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
-	p, r := t.own("")
-	if r == nil {
-		r = checkName("why", c.Why)
+	person, bad := t.own("")
+	if bad == nil {
+		bad = checkName("why", c.Why)
 	}
-	if r != nil {
-		return r
+	if bad != nil {
+		return bad
 	}
 	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
 		if j.Robot == robot.ID && j.State == JobRunning {
 			t.put(t.stop(j, JobHeld, HoldStopped, c.Why, t.now))
 		}
 	}
-	w.Stop = Stop{By: p.ID, At: t.now, Why: c.Why}
-	t.becomeUnknown(w, "stopped by "+p.Name+": "+c.Why, w.State.energised() || len(t.s().namesOn(robot.ID)) > 0)
+	power.Stop = Stop{By: person.ID, At: t.now, Why: c.Why}
+	t.becomeUnknown(power, "stopped by "+person.Name+": "+c.Why, power.State.energised() || len(t.s().namesOn(robot.ID)) > 0)
 	return nil
 }
 
@@ -48,18 +48,18 @@ type RobotGoOn struct {
 func (c RobotGoOn) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)} }
 
 func (c RobotGoOn) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	power, robot, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
-	if _, r := t.own(""); r != nil {
-		return r
+	if _, bad := t.own(""); bad != nil {
+		return bad
 	}
-	if w.Stop.At == 0 {
+	if power.Stop.At == 0 {
 		return refuse(CodeNothingToDo, "%s is not stopped.", robot.Name)
 	}
-	w.Stop = Stop{}
-	t.put(w)
+	power.Stop = Stop{}
+	t.put(power)
 	return nil
 }
 

@@ -29,10 +29,10 @@ func TestEventSafetyStopsARobotInAnyState(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
 			bring(p)
-			_, r := p.try(p.as(p.ada), RobotStop{Robot: p.moth, Why: "cracked hub"})
-			require.Equal(t, CodeForbidden, r.Code, "it is event safety's")
-			_, r = p.try(p.as(p.dee), RobotStop{Robot: p.moth})
-			require.Equal(t, "why", r.Field)
+			_, bad := p.try(p.as(p.ada), RobotStop{Robot: p.moth, Why: "cracked hub"})
+			require.Equal(t, CodeForbidden, bad.Code, "it is event safety's")
+			_, bad = p.try(p.as(p.dee), RobotStop{Robot: p.moth})
+			require.Equal(t, "why", bad.Field)
 			p.refused(Actor{Role: RoleSafety}, RobotStop{Robot: p.moth, Why: "cracked hub"}, 5)
 			p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "cracked hub"})
 			require.Equal(t, Unknown, p.state())
@@ -54,22 +54,22 @@ func TestAStopHoldsEveryJobUntilItIsLifted(t *testing.T) {
 	for _, id := range jobs {
 		require.Equal(t, JobHeld, p.jobState(id))
 		require.Equal(t, HoldStopped, p.s.Jobs[id].HeldFor)
-		_, r := p.try(p.as(p.ben), JobResume{Job: id})
-		require.NotNil(t, r)
+		_, bad := p.try(p.as(p.ben), JobResume{Job: id})
+		require.NotNil(t, bad)
 	}
 	p.makeSafeAgain()
 	require.Equal(t, Work, p.state(), "it may be made safe")
-	r := p.refused(p.as(p.ben), JobResume{Job: jobs[1]}, 0)
-	sentenceHas(t, r, "Dee")
+	bad := p.refused(p.as(p.ben), JobResume{Job: jobs[1]}, 0)
+	sentenceHas(t, bad, "Dee")
 	p.ok(Itself(), BoardStart{Why: "restart"})
 	require.NotZero(t, p.s.Powers[p.moth].Stop, "a restart lifts nothing")
-	_, r = p.try(p.as(p.ada), RobotGoOn{Robot: p.moth})
-	require.Equal(t, CodeForbidden, r.Code)
+	_, bad = p.try(p.as(p.ada), RobotGoOn{Robot: p.moth})
+	require.Equal(t, CodeForbidden, bad.Code)
 	p.ok(p.as(p.dee), RobotGoOn{Robot: p.moth})
 	require.Equal(t, Unknown, p.state(), "lifting it brings nothing back")
 	p.ok(p.as(p.ben), JobResume{Job: jobs[1]})
-	_, r = p.try(p.as(p.dee), RobotGoOn{Robot: p.moth})
-	require.Equal(t, CodeNothingToDo, r.Code)
+	_, bad = p.try(p.as(p.dee), RobotGoOn{Robot: p.moth})
+	require.Equal(t, CodeNothingToDo, bad.Code)
 }
 
 func TestAStoppedRobotIsNeitherTestedNorSigned(t *testing.T) {
@@ -80,8 +80,8 @@ func TestAStoppedRobotIsNeitherTestedNorSigned(t *testing.T) {
 	p.refused(p.as(p.ada), test, 0)
 	sign := func() SheetAnswer {
 		for {
-			h, _ := p.s.Sheet(p.moth, ListReady)
-			if l, _ := h.OpenLine(); l.Kind == LineSign {
+			sheet, _ := p.s.Sheet(p.moth, ListReady)
+			if l, _ := sheet.OpenLine(); l.Kind == LineSign {
 				return p.said(ListReady, l.ID, SaidDone)
 			}
 			p.answer(p.as(p.ben), ListReady)
@@ -95,11 +95,11 @@ func TestAStoppedRobotIsNeitherTestedNorSigned(t *testing.T) {
 
 func TestWhoWasBriefedWhenAndByWhomIsOnTheRoster(t *testing.T) {
 	p := newPit(t)
-	_, r := p.try(p.as(p.ben), PersonBrief{Person: p.gus})
-	require.Equal(t, CodeForbidden, r.Code)
+	_, bad := p.try(p.as(p.ben), PersonBrief{Person: p.gus})
+	require.Equal(t, CodeForbidden, bad.Code)
 	p.refused(Actor{Role: RoleSafety}, PersonBrief{Person: p.gus}, 5)
-	_, r = p.try(p.as(p.dee), PersonBrief{Person: "nobody"})
-	require.Equal(t, CodeUnknown, r.Code)
+	_, bad = p.try(p.as(p.dee), PersonBrief{Person: "nobody"})
+	require.Equal(t, CodeUnknown, bad.Code)
 	p.ok(p.as(p.dee), PersonBrief{Person: p.gus})
 	require.Equal(t, p.dee, p.s.People[p.gus].BriefedBy)
 	require.Equal(t, p.now, p.s.People[p.gus].BriefedAt)
@@ -108,20 +108,20 @@ func TestWhoWasBriefedWhenAndByWhomIsOnTheRoster(t *testing.T) {
 func TestTheLoadInInspectionOutlastsWhatTheRobotGoesThrough(t *testing.T) {
 	p := newPit(t)
 	p.ok(p.as(p.dee), RobotLoadIn{Robot: p.moth})
-	_, r := p.try(p.as(p.dee), RobotLoadIn{Robot: p.moth})
-	require.Equal(t, CodeNothingToDo, r.Code)
+	_, bad := p.try(p.as(p.dee), RobotLoadIn{Robot: p.moth})
+	require.Equal(t, CodeNothingToDo, bad.Code)
 	p.answer(p.as(p.ben), ListLoadIn)
 	p.ok(p.as(p.kit), RobotDoubt{Robot: p.moth, Why: "not sure"})
-	h, _ := p.s.Sheet(p.moth, ListLoadIn)
-	require.Equal(t, SheetOpen, h.State)
-	_, r = p.try(p.as(p.kit), p.said(ListLoadIn, "light", SaidDone))
-	require.Equal(t, 4, r.Rule, "a minor answers no safety line")
+	sheet, _ := p.s.Sheet(p.moth, ListLoadIn)
+	require.Equal(t, SheetOpen, sheet.State)
+	_, bad = p.try(p.as(p.kit), p.said(ListLoadIn, "light", SaidDone))
+	require.Equal(t, 4, bad.Rule, "a minor answers no safety line")
 	before := p.state()
 	p.walk(p.as(p.ben), ListLoadIn)
 	require.Equal(t, before, p.state(), "it says nothing of power")
 	p.ok(p.as(p.dee), p.said(ListLoadIn, "lock", SaidNo))
-	h, _ = p.s.Sheet(p.moth, ListLoadIn)
-	require.Equal(t, SheetOpen, h.State, "a no owes it again")
+	sheet, _ = p.s.Sheet(p.moth, ListLoadIn)
+	require.Equal(t, SheetOpen, sheet.State, "a no owes it again")
 }
 
 func TestAnEventThatAsksForALoadInInspectionGetsItBeforePower(t *testing.T) {
@@ -131,8 +131,8 @@ func TestAnEventThatAsksForALoadInInspectionGetsItBeforePower(t *testing.T) {
 	p.captain(EventSet{f})
 	p.closedUp()
 	test := RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}
-	r := p.refused(p.as(p.ada), test, 3)
-	sentenceHas(t, r, "load-in")
+	bad := p.refused(p.as(p.ada), test, 3)
+	sentenceHas(t, bad, "load-in")
 	for range 3 {
 		p.answer(p.as(p.ben), ListReady)
 	}
@@ -152,8 +152,8 @@ func TestAHandoverLeavesNoMomentWithoutATag(t *testing.T) {
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	p.now += 600_000
 	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	require.Equal(t, Work, p.state())
 	require.Equal(t, JobRunning, p.jobState(job))
 	p.now += 600_000
@@ -170,11 +170,11 @@ func TestAHandoverWaitsForTheFirstInLine(t *testing.T) {
 	p := newPit(t)
 	p.makeSafe()
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
-	r := p.refused(p.as(p.dee), TagOn{Robot: p.moth}, 3)
-	sentenceHas(t, r, "Ben")
-	sentenceHas(t, r, "comes off")
-	_, r = p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	bad := p.refused(p.as(p.dee), TagOn{Robot: p.moth}, 3)
+	sentenceHas(t, bad, "Ben")
+	sentenceHas(t, bad, "comes off")
+	_, bad = p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	require.Equal(t, Verified, p.state(), "still locked out")
 	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
 	p.walk(p.as(p.dee), ListFirstIn)

@@ -86,17 +86,17 @@ func (s *teller) line(line string) []string {
 	}
 	with, err := json.Marshal(fields)
 	require.NoError(s.t, err)
-	c, r := Decode(words[2], with)
-	require.Nil(s.t, r, "%s: %+v", line, r)
+	c, bad := Decode(words[2], with)
+	require.Nil(s.t, bad, "%s: %+v", line, bad)
 	s.n++
 	ask.ID, ask.Seen = newID(s.now, s.n), s.seen(c)
 	before := s.s
-	ch, r := s.tryAsk(by, c, ask)
-	if r != nil {
-		if r.Rule != 0 {
-			return []string{fmt.Sprintf("refused, rule %d: %s", r.Rule, r.Sentence)}
+	ch, bad := s.tryAsk(by, c, ask)
+	if bad != nil {
+		if bad.Rule != 0 {
+			return []string{fmt.Sprintf("refused, rule %d: %s", bad.Rule, bad.Sentence)}
 		}
-		return []string{"refused: " + r.Sentence}
+		return []string{"refused: " + bad.Sentence}
 	}
 	return s.changes(before, ch)
 }
@@ -140,8 +140,8 @@ func (s *teller) id(key, value string) string {
 			}
 		}
 	case strings.HasPrefix(key, "person"), key == "told", key == "acceptor":
-		for id, p := range s.s.People {
-			if p.Name == value {
+		for id, person := range s.s.People {
+			if person.Name == value {
 				return string(id)
 			}
 		}
@@ -164,8 +164,8 @@ func (s *teller) id(key, value string) string {
 			}
 		}
 	case key == "template":
-		for id, m := range s.s.Templates {
-			if m.Name == value {
+		for id, template := range s.s.Templates {
+			if template.Name == value {
 				return string(id)
 			}
 		}
@@ -174,14 +174,14 @@ func (s *teller) id(key, value string) string {
 			return at + "-" + s.id("pack", "P"+pack)
 		}
 	case key == "sheet":
-		h, ok := s.s.Sheet(s.moth, SheetList(value))
+		sheet, ok := s.s.Sheet(s.moth, SheetList(value))
 		require.True(s.t, ok, value)
-		return string(h.ID)
+		return string(sheet.ID)
 	case key == "tag":
 		return string(s.tagOf(PersonID(s.id("person", value))))
 	case key == "hands":
-		for id, h := range s.s.Hands {
-			if s.s.People[h.Person].Name == value {
+		for id, hands := range s.s.Hands {
+			if s.s.People[hands.Person].Name == value {
 				return string(id)
 			}
 		}

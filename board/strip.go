@@ -5,17 +5,17 @@ import "slices"
 // answered puts the sheet and lets the answer do what it says: a pack placed or
 // set aside, a state moved by the last line of a part, a robot in doubt where a
 // guard that was in is in no more.
-func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
-	a := h.Answers[len(h.Answers)-1]
-	was := h.State
-	t.put(h)
+func (t *turn) answered(sheet Sheet, l Line, power Power, r Robot, person Person) *Refusal {
+	a := sheet.Answers[len(sheet.Answers)-1]
+	was := sheet.State
+	t.put(sheet)
 	if a.Said == SaidNo {
 		switch {
-		case w.restsOn(h, l) || (was == SheetComplete && w.State == Ready && !slices.Contains(endLists, h.List)):
-			t.becomeUnknown(w, p.Name+" answered \""+l.Not+"\" to: "+l.Ask, true)
-		case was == SheetComplete && t.owesAgain(h, w):
-			h.State, h.EndedAt = SheetOpen, 0
-			t.put(h)
+		case power.restsOn(sheet, l) || (was == SheetComplete && power.State == Ready && !slices.Contains(endLists, sheet.List)):
+			t.becomeUnknown(power, person.Name+" answered \""+l.Not+"\" to: "+l.Ask, true)
+		case was == SheetComplete && t.owesAgain(sheet, power):
+			sheet.State, sheet.EndedAt = SheetOpen, 0
+			t.put(sheet)
 		}
 		return nil
 	}
@@ -25,58 +25,58 @@ func (t *turn) answered(h Sheet, l Line, w Power, r Robot, p Person) *Refusal {
 	if was == SheetComplete {
 		return nil
 	}
-	if h.List == ListMakeSafe {
-		return t.madeSafe(h, w, r, p)
+	if sheet.List == ListMakeSafe {
+		return t.madeSafe(sheet, power, r, person)
 	}
-	if _, open := h.OpenLine(); open {
+	if _, open := sheet.OpenLine(); open {
 		return nil
 	}
-	h.State, h.EndedAt = SheetComplete, t.now
-	t.put(h)
-	if w.State != ClosingUp {
+	sheet.State, sheet.EndedAt = SheetComplete, t.now
+	t.put(sheet)
+	if power.State != ClosingUp {
 		return nil
 	}
-	switch h.List {
+	switch sheet.List {
 	case ListReopen:
-		t.reopened(w, r)
+		t.reopened(power, r)
 	case ListCloseUp:
 		t.openSheet(r, ListReady)
 	case ListReady:
-		w.ReadyBy, w.Fitted = p.ID, t.s().fitted(r.ID)
-		failsafe, _ := h.Answered("failsafe")
-		w.FailsafeOwed = failsafe.Said == SaidOwed
-		t.step(w, Ready)
+		power.ReadyBy, power.Fitted = person.ID, t.s().fitted(r.ID)
+		failsafe, _ := sheet.Answered("failsafe")
+		power.FailsafeOwed = failsafe.Said == SaidOwed
+		t.step(power, Ready)
 	}
 	return nil
 }
 
 // owesAgain tells whether "no" to a line of a complete sheet makes the robot owe
 // the sheet again: its newest inspection, or its newest closing up while it lasts.
-func (t *turn) owesAgain(h Sheet, w Power) bool {
-	newest, _ := t.s().Sheet(h.Robot, h.List)
+func (t *turn) owesAgain(sheet Sheet, power Power) bool {
+	newest, _ := t.s().Sheet(sheet.Robot, sheet.List)
 	switch {
-	case newest.ID != h.ID:
+	case newest.ID != sheet.ID:
 		return false
-	case h.List.ofTheEvent():
+	case sheet.List.ofTheEvent():
 		return true
-	case h.List == ListInspect:
-		return w.State == Verified || w.State == Work || w.State == ClosingUp
+	case sheet.List == ListInspect:
+		return power.State == Verified || power.State == Work || power.State == ClosingUp
 	}
-	return h.List == ListCloseUp && w.State == ClosingUp
+	return sheet.List == ListCloseUp && power.State == ClosingUp
 }
 
 // restsOn tells whether the robot's state rests on a line of an open sheet, so
 // that "no" to it means that the lockout does not hold.
-func (w Power) restsOn(h Sheet, l Line) bool {
+func (power Power) restsOn(sheet Sheet, l Line) bool {
 	switch {
-	case w.State == Unknown:
+	case power.State == Unknown:
 		return false
-	case h.List == ListFirstIn:
-		return h.State == SheetComplete && l.Energy != ""
+	case sheet.List == ListFirstIn:
+		return sheet.State == SheetComplete && l.Energy != ""
 	case l.Part == partIsolate:
-		return w.State != PoweredDown
+		return power.State != PoweredDown
 	}
-	return l.Part == partDown || l.Part == partVerify || (h.List == ListCloseUp && l.Energy != "")
+	return l.Part == partDown || l.Part == partVerify || (sheet.List == ListCloseUp && l.Energy != "")
 }
 
 // moved does what an answer says of a pack, and keeps what a scale read.
@@ -99,21 +99,21 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 }
 
 // madeSafe moves the state with the make-safe sheet's parts.
-func (t *turn) madeSafe(h Sheet, w Power, r Robot, p Person) *Refusal {
-	if w.State == Unknown && h.partDone(partDown) {
-		w = t.step(w, PoweredDown)
+func (t *turn) madeSafe(sheet Sheet, power Power, r Robot, person Person) *Refusal {
+	if power.State == Unknown && sheet.partDone(partDown) {
+		power = t.step(power, PoweredDown)
 	}
-	if w.State == PoweredDown && h.partDone(partIsolate) {
-		w.IsolatedBy = p.ID
-		w = t.step(w, Isolated)
+	if power.State == PoweredDown && sheet.partDone(partIsolate) {
+		power.IsolatedBy = person.ID
+		power = t.step(power, Isolated)
 	}
-	if w.State != Isolated || !h.partDone(partVerify) {
+	if power.State != Isolated || !sheet.partDone(partVerify) {
 		return nil
 	}
-	h.State, h.EndedAt = SheetComplete, t.now
-	t.put(h)
-	w.VerifiedBy, w.VerifiedAt = p.ID, t.now
-	t.step(w, Verified)
+	sheet.State, sheet.EndedAt = SheetComplete, t.now
+	t.put(sheet)
+	power.VerifiedBy, power.VerifiedAt = person.ID, t.now
+	t.step(power, Verified)
 	t.openSheet(r, ListFirstIn)
 	t.openSheet(r, ListInspect)
 	return nil
@@ -121,24 +121,24 @@ func (t *turn) madeSafe(h Sheet, w Power, r Robot, p Person) *Refusal {
 
 // maySign says whether p may sign r ready: a signer, with all that is due
 // answered, and not whoever finished the last blocking repair.
-func (t *turn) maySign(p Person, r Robot) *Refusal {
-	lead := t.leads(r) && t.by.Person == p.ID
-	if !p.Signer && !lead {
-		return refuse(CodeForbidden, "%s is no signer. Ask a signer, a neighbour or an official who is entered as one.", p.Name)
+func (t *turn) maySign(person Person, r Robot) *Refusal {
+	lead := t.leads(r) && t.by.Person == person.ID
+	if !person.Signer && !lead {
+		return refuse(CodeForbidden, "%s is no signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
 	}
 	if bad := first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp)); bad != nil {
 		return bad
 	}
-	if t.s().lastRepairer(r.ID) == p.ID && !t.s().Event().RepairerMaySign {
-		return breaks(12, "%s finished the last repair that counts, so another signs. A neighbour or an official can.", p.Name)
+	if t.s().lastRepairer(r.ID) == person.ID && !t.s().Event().RepairerMaySign {
+		return breaks(12, "%s finished the last repair that counts, so another signs. A neighbour or an official can.", person.Name)
 	}
 	return t.s().fitToFight(r)
 }
 
 // rule12 keeps the last repairer's own hand from the signature.
 func rule12(t *turn) *Refusal {
-	for id, w := range t.s().Powers {
-		if w.State == Ready && t.before.Powers[id].State != Ready && w.ReadyBy == t.s().lastRepairer(id) && !t.s().Event().RepairerMaySign {
+	for id, power := range t.s().Powers {
+		if power.State == Ready && t.before.Powers[id].State != Ready && power.ReadyBy == t.s().lastRepairer(id) && !t.s().Event().RepairerMaySign {
 			return breaks(12, "Whoever finished the last repair does not sign. A neighbour or an official can.")
 		}
 	}
@@ -231,43 +231,43 @@ func (s State) fitted(robot RobotID) []PackID {
 
 // settleReady withdraws a signature that what happened since has overtaken: the
 // board may withdraw it and never grants it.
-func (t *turn) settleReady(w Power) {
-	if w.State != Ready {
+func (t *turn) settleReady(power Power) {
+	if power.State != Ready {
 		return
 	}
-	r := t.s().Robots[w.Robot]
+	r := t.s().Robots[power.Robot]
 	switch bad := t.s().fitToFight(r); {
 	case bad != nil:
-		t.becomeUnknown(w, "signed ready, and then: "+bad.Sentence, false)
-	case !slices.Equal(w.Fitted, t.s().fitted(w.Robot)):
-		t.becomeUnknown(w, "a pack was changed after the signature", false)
-	case !sameSet(t.s().Fits[w.Robot].Modules, t.before.Fits[w.Robot].Modules):
-		t.becomeUnknown(w, "a module was changed after the signature", false)
-	case r.Class != t.before.Robots[w.Robot].Class:
-		t.becomeUnknown(w, "its class was changed after the signature", false)
+		t.becomeUnknown(power, "signed ready, and then: "+bad.Sentence, false)
+	case !slices.Equal(power.Fitted, t.s().fitted(power.Robot)):
+		t.becomeUnknown(power, "a pack was changed after the signature", false)
+	case !sameSet(t.s().Fits[power.Robot].Modules, t.before.Fits[power.Robot].Modules):
+		t.becomeUnknown(power, "a module was changed after the signature", false)
+	case r.Class != t.before.Robots[power.Robot].Class:
+		t.becomeUnknown(power, "its class was changed after the signature", false)
 	}
 }
 
 // rule3 keeps a robot from standing further along than its sheets: every state
 // past unknown rests on a make-safe sheet with the lines due answered.
 func rule3(t *turn) *Refusal {
-	for id, w := range t.s().Powers {
-		if before, ok := t.before.Powers[id]; (ok && before.State == w.State) || w.State == Unknown {
+	for id, power := range t.s().Powers {
+		if before, ok := t.before.Powers[id]; (ok && before.State == power.State) || power.State == Unknown {
 			continue
 		}
-		h, ok := t.s().Sheet(id, ListMakeSafe)
+		sheet, ok := t.s().Sheet(id, ListMakeSafe)
 		due := map[PowerState][]string{
 			PoweredDown: {partDown}, Isolated: {partDown, partIsolate},
-		}[w.State]
+		}[power.State]
 		if due == nil {
 			due = []string{partDown, partIsolate, partVerify}
 		}
 		for _, part := range due {
-			if !ok || !h.partDone(part) {
-				return breaks(3, "%s cannot be %s: its make-safe sheet is not answered so far.", t.s().Robots[id].Name, w.State)
+			if !ok || !sheet.partDone(part) {
+				return breaks(3, "%s cannot be %s: its make-safe sheet is not answered so far.", t.s().Robots[id].Name, power.State)
 			}
 		}
-		if w.State == Work && len(t.s().tagsOn(id)) > 1 && t.openLine(id, ListFirstIn) != "" && t.before.Powers[id].State == Work {
+		if power.State == Work && len(t.s().tagsOn(id)) > 1 && t.openLine(id, ListFirstIn) != "" && t.before.Powers[id].State == Work {
 			return breaks(3, "Only one tag may be on while a first-in line is open.")
 		}
 	}

@@ -212,8 +212,8 @@ func Decode(name string, data []byte) (Command, *Refusal) {
 	if len(bytes.TrimSpace(data)) == 0 {
 		data = []byte("{}")
 	}
-	if r := shallow(data); r != nil {
-		return nil, r
+	if bad := shallow(data); bad != nil {
+		return nil, bad
 	}
 	c, err := table[i].decode(data)
 	if err != nil {
@@ -235,23 +235,23 @@ func shallow(data []byte) *Refusal {
 }
 
 func malformed(err error) *Refusal {
-	r := &Refusal{Code: CodeMalformed, Sentence: "The command could not be read: " + err.Error() + "."}
+	bad := &Refusal{Code: CodeMalformed, Sentence: "The command could not be read: " + err.Error() + "."}
 	var semantic *json.SemanticError
 	var syntax *jsontext.SyntacticError
 	switch {
 	case errors.As(err, &semantic):
-		r.Field = field(semantic.JSONPointer)
-		r.Sentence = "The field does not fit."
+		bad.Field = field(semantic.JSONPointer)
+		bad.Sentence = "The field does not fit."
 		if errors.Is(err, json.ErrUnknownName) {
-			r.Sentence = fmt.Sprintf("There is no field %q in this command. Take it out.", r.Field)
+			bad.Sentence = fmt.Sprintf("There is no field %q in this command. Take it out.", bad.Field)
 		} else if semantic.GoType != nil {
-			r.Sentence = fmt.Sprintf("The field %q does not take this value.", r.Field)
+			bad.Sentence = fmt.Sprintf("The field %q does not take this value.", bad.Field)
 		}
 	case errors.As(err, &syntax):
-		r.Field = field(syntax.JSONPointer)
-		r.Sentence = "This is not one JSON object with each field once: " + syntax.Err.Error() + "."
+		bad.Field = field(syntax.JSONPointer)
+		bad.Sentence = "This is not one JSON object with each field once: " + syntax.Err.Error() + "."
 	}
-	return r
+	return bad
 }
 
 func field(p jsontext.Pointer) string { return strings.TrimPrefix(string(p), "/") }

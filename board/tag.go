@@ -20,17 +20,17 @@ type Hands struct {
 	At     Moment   `json:"at"`
 }
 
-func (g Tag) Key() Key         { return KeyOf(KindTag, g.ID) }
-func (g Tag) Rev() Rev         { return g.V }
-func (g Tag) stamp(r Rev) Noun { g.V = r; return g }
+func (tag Tag) Key() Key         { return KeyOf(KindTag, tag.ID) }
+func (tag Tag) Rev() Rev         { return tag.V }
+func (tag Tag) stamp(r Rev) Noun { tag.V = r; return tag }
 
-func (g Tag) valid(s State) *Refusal { return s.validOn(g.Robot, g.Person) }
+func (tag Tag) valid(s State) *Refusal { return s.validOn(tag.Robot, tag.Person) }
 
-func (h Hands) Key() Key         { return KeyOf(KindHands, h.ID) }
-func (h Hands) Rev() Rev         { return h.V }
-func (h Hands) stamp(r Rev) Noun { h.V = r; return h }
+func (hands Hands) Key() Key         { return KeyOf(KindHands, hands.ID) }
+func (hands Hands) Rev() Rev         { return hands.V }
+func (hands Hands) stamp(r Rev) Noun { hands.V = r; return hands }
 
-func (h Hands) valid(s State) *Refusal { return s.validOn(h.Robot, h.Person) }
+func (hands Hands) valid(s State) *Refusal { return s.validOn(hands.Robot, hands.Person) }
 
 func (s State) validOn(robot RobotID, person PersonID) *Refusal {
 	if _, ok := s.Robots[robot]; !ok {
@@ -44,18 +44,18 @@ func (s State) validOn(robot RobotID, person PersonID) *Refusal {
 
 // tagOf finds a person's tag on a robot.
 func (s State) tagOf(robot RobotID, person PersonID) (Tag, bool) {
-	for _, g := range s.Tags {
-		if g.Robot == robot && g.Person == person {
-			return g, true
+	for _, tag := range s.Tags {
+		if tag.Robot == robot && tag.Person == person {
+			return tag, true
 		}
 	}
 	return Tag{}, false
 }
 
 func (s State) handsOf(robot RobotID, person PersonID) (Hands, bool) {
-	for _, h := range s.Hands {
-		if h.Robot == robot && h.Person == person {
-			return h, true
+	for _, hands := range s.Hands {
+		if hands.Robot == robot && hands.Person == person {
+			return hands, true
 		}
 	}
 	return Hands{}, false
@@ -64,9 +64,9 @@ func (s State) handsOf(robot RobotID, person PersonID) (Hands, bool) {
 // tagsOn lists the tags on a robot in the order in which they were put on.
 func (s State) tagsOn(robot RobotID) []Tag {
 	var on []Tag
-	for _, g := range sortedBy(s.Tags, func(g Tag) string { return g.At.String() + string(g.ID) }) {
-		if g.Robot == robot {
-			on = append(on, g)
+	for _, tag := range sortedBy(s.Tags, func(tag Tag) string { return tag.At.String() + string(tag.ID) }) {
+		if tag.Robot == robot {
+			on = append(on, tag)
 		}
 	}
 	return on
@@ -75,14 +75,14 @@ func (s State) tagsOn(robot RobotID) []Tag {
 // namesOn lists everyone on or near a robot, by name, once each.
 func (s State) namesOn(robot RobotID) []string {
 	seen := map[string]string{}
-	for _, g := range s.Tags {
-		if g.Robot == robot {
-			seen[s.People[g.Person].Name] = ""
+	for _, tag := range s.Tags {
+		if tag.Robot == robot {
+			seen[s.People[tag.Person].Name] = ""
 		}
 	}
-	for _, h := range s.Hands {
-		if h.Robot == robot {
-			seen[s.People[h.Person].Name] = ""
+	for _, hands := range s.Hands {
+		if hands.Robot == robot {
+			seen[s.People[hands.Person].Name] = ""
 		}
 	}
 	return sortedNames(seen)
@@ -98,43 +98,43 @@ type TagOn struct {
 }
 
 func (c TagOn) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	power, robot, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
-	p, r := t.own(c.Person)
-	if r != nil {
-		return r
+	person, bad := t.own(c.Person)
+	if bad != nil {
+		return bad
 	}
-	if !p.authorisedFor(robot) {
-		return breaks(5, "%s is not authorised for every energy of %s. Mark hands near instead: it blocks power just the same.", p.Name, robot.Name)
+	if !person.authorisedFor(robot) {
+		return breaks(5, "%s is not authorised for every energy of %s. Mark hands near instead: it blocks power just the same.", person.Name, robot.Name)
 	}
-	if _, on := t.s().tagOf(robot.ID, p.ID); on {
-		return refuse(CodeNothingToDo, "%s's tag is on %s already.", p.Name, robot.Name)
+	if _, on := t.s().tagOf(robot.ID, person.ID); on {
+		return refuse(CodeNothingToDo, "%s's tag is on %s already.", person.Name, robot.Name)
 	}
-	if r := first(checkShort("isolator", c.Isolator), t.noticed(p), t.mayTag(w, robot)); r != nil {
-		return r
+	if bad := first(checkShort("isolator", c.Isolator), t.noticed(person), t.mayTag(power, robot)); bad != nil {
+		return bad
 	}
-	t.put(Tag{ID: TagID(t.id(KindTag, "")), Robot: robot.ID, Person: p.ID, Isolator: c.Isolator, At: t.when})
-	if w.State == Verified {
+	t.put(Tag{ID: TagID(t.id(KindTag, "")), Robot: robot.ID, Person: person.ID, Isolator: c.Isolator, At: t.when})
+	if power.State == Verified {
 		t.firstInAgain(robot)
 	}
-	if w.State == Ready || w.State.energised() {
-		t.becomeUnknown(w, p.Name+"'s tag came in while the board said "+string(w.State), true)
+	if power.State == Ready || power.State.energised() {
+		t.becomeUnknown(power, person.Name+"'s tag came in while the board said "+string(power.State), true)
 	}
-	if open := t.openLine(robot.ID, ListFirstIn); w.State == Work && open != "" {
-		t.becomeUnknown(w, p.Name+"'s tag came in while only one might be on", true)
+	if open := t.openLine(robot.ID, ListFirstIn); power.State == Work && open != "" {
+		t.becomeUnknown(power, person.Name+"'s tag came in while only one might be on", true)
 	}
 	return nil
 }
 
 // mayTag says from where a tag may go on. One that waited on a phone is a fact
 // and always goes on.
-func (t *turn) mayTag(w Power, robot Robot) *Refusal {
+func (t *turn) mayTag(power Power, robot Robot) *Refusal {
 	if t.late() {
 		return nil
 	}
-	switch w.State {
+	switch power.State {
 	case Work:
 		if open := t.openLine(robot.ID, ListFirstIn); open != "" {
 			first := t.s().People[t.s().tagsOn(robot.ID)[0].Person].Name
@@ -146,9 +146,9 @@ func (t *turn) mayTag(w Power, robot Robot) *Refusal {
 	case ClosingUp:
 		return breaks(3, "%s is being closed up. Its lead opens it again first; until then mark hands near.", robot.Name)
 	case Test, Ready, Live:
-		return breaks(7, "%s is %s: keep hands out. Its lead must end that first.", robot.Name, w.State)
+		return breaks(7, "%s is %s: keep hands out. Its lead must end that first.", robot.Name, power.State)
 	}
-	return breaks(3, "%s is %s. Make it safe and verify it first; until then mark hands near.", robot.Name, w.State)
+	return breaks(3, "%s is %s. Make it safe and verify it first; until then mark hands near.", robot.Name, power.State)
 }
 
 // TagOff takes a tag off. Only its owner can: on their own device, or by their
@@ -160,15 +160,15 @@ type TagOff struct {
 func (c TagOff) Guards(s State) []Key { return []Key{KeyOf(KindTag, c.Tag)} }
 
 func (c TagOff) do(t *turn) *Refusal {
-	g, ok := t.s().Tags[c.Tag]
+	tag, ok := t.s().Tags[c.Tag]
 	if !ok {
 		return missing("tag", "tag")
 	}
-	if !t.by.proves(g.Person) {
-		name := t.s().People[g.Person].Name
+	if !t.by.proves(tag.Person) {
+		name := t.s().People[tag.Person].Name
 		return breaks(5, "This is %s's tag. Only %s takes it off: on their own phone, or here with their PIN.", name, name)
 	}
-	t.del(g.Key())
+	t.del(tag.Key())
 	return nil
 }
 
@@ -180,20 +180,20 @@ type HandsOn struct {
 }
 
 func (c HandsOn) do(t *turn) *Refusal {
-	w, robot, r := t.power(c.Robot)
-	if r != nil {
-		return r
+	power, robot, bad := t.power(c.Robot)
+	if bad != nil {
+		return bad
 	}
-	p, r := t.own(c.Person)
-	if r != nil {
-		return r
+	person, bad := t.own(c.Person)
+	if bad != nil {
+		return bad
 	}
-	if _, on := t.s().handsOf(robot.ID, p.ID); on {
-		return refuse(CodeNothingToDo, "%s's hands are near %s already.", p.Name, robot.Name)
+	if _, on := t.s().handsOf(robot.ID, person.ID); on {
+		return refuse(CodeNothingToDo, "%s's hands are near %s already.", person.Name, robot.Name)
 	}
-	t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: robot.ID, Person: p.ID, At: t.when})
-	if w.State == Ready || w.State.energised() {
-		t.becomeUnknown(w, p.Name+"'s hands were near while the board said "+string(w.State), true)
+	t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: robot.ID, Person: person.ID, At: t.when})
+	if power.State == Ready || power.State.energised() {
+		t.becomeUnknown(power, person.Name+"'s hands were near while the board said "+string(power.State), true)
 	}
 	return nil
 }
@@ -206,14 +206,14 @@ type HandsOff struct {
 func (c HandsOff) Guards(s State) []Key { return []Key{KeyOf(KindHands, c.Hands)} }
 
 func (c HandsOff) do(t *turn) *Refusal {
-	h, ok := t.s().Hands[c.Hands]
+	hands, ok := t.s().Hands[c.Hands]
 	if !ok {
 		return missing("hands near", "hands")
 	}
-	if !t.by.proves(h.Person) {
-		return breaks(5, "Only %s can say that their hands are away.", t.s().People[h.Person].Name)
+	if !t.by.proves(hands.Person) {
+		return breaks(5, "Only %s can say that their hands are away.", t.s().People[hands.Person].Name)
 	}
-	t.del(h.Key())
+	t.del(hands.Key())
 	return nil
 }
 
@@ -222,14 +222,14 @@ func (t *turn) own(id PersonID) (Person, *Refusal) {
 	if id == "" {
 		id = t.by.Person
 	}
-	p, ok := t.s().People[id]
-	if !ok || p.Retired {
+	person, ok := t.s().People[id]
+	if !ok || person.Retired {
 		return Person{}, breaks(5, "This belongs to one named person. Join with a name first.")
 	}
 	if !t.by.proves(id) {
-		return Person{}, &Refusal{Code: CodeNeedProof, Rule: 5, Field: "person", Sentence: "Nobody does this in another's name: " + p.Name + " types their own PIN."}
+		return Person{}, &Refusal{Code: CodeNeedProof, Rule: 5, Field: "person", Sentence: "Nobody does this in another's name: " + person.Name + " types their own PIN."}
 	}
-	return p, nil
+	return person, nil
 }
 
 // rule5 keeps tags and hands near to people who stand behind them.

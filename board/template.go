@@ -17,21 +17,21 @@ type TemplateFields struct {
 	Fixes  []Fix  `json:"fixes"`
 }
 
-func (m Template) Key() Key         { return KeyOf(KindTemplate, m.ID) }
-func (m Template) Rev() Rev         { return m.V }
-func (m Template) stamp(r Rev) Noun { m.V = r; return m }
+func (template Template) Key() Key         { return KeyOf(KindTemplate, template.ID) }
+func (template Template) Rev() Rev         { return template.V }
+func (template Template) stamp(r Rev) Noun { template.V = r; return template }
 
-func (m Template) valid(s State) *Refusal {
-	r := first(
-		checkName("name", m.Name),
-		oneOf("size", m.Size, Heavy, Light),
-		knownTriage("triage", m.Triage),
-		validFixes(s, m.Fixes),
+func (template Template) valid(s State) *Refusal {
+	bad := first(
+		checkName("name", template.Name),
+		oneOf("size", template.Size, Heavy, Light),
+		knownTriage("triage", template.Triage),
+		validFixes(s, template.Fixes),
 	)
-	if r == nil && !m.Retired && sameName(s.Templates, m.ID, m.Name, func(o Template) (string, bool) { return o.Name, !o.Retired && o.Size == m.Size }) {
-		r = nameTaken(m.Name)
+	if bad == nil && !template.Retired && sameName(s.Templates, template.ID, template.Name, func(o Template) (string, bool) { return o.Name, !o.Retired && o.Size == template.Size }) {
+		bad = nameTaken(template.Name)
 	}
-	return r
+	return bad
 }
 
 // TemplateAdd enters a kind of job.
@@ -49,12 +49,12 @@ type TemplateChange struct {
 }
 
 func (c TemplateChange) do(t *turn) *Refusal {
-	m, ok := t.s().Templates[c.Template]
+	template, ok := t.s().Templates[c.Template]
 	if !ok {
 		return missing("job template", "template")
 	}
-	m.TemplateFields = c.TemplateFields
-	t.put(m)
+	template.TemplateFields = c.TemplateFields
+	t.put(template)
 	return nil
 }
 
@@ -64,11 +64,11 @@ type TemplateRetire struct {
 }
 
 func (c TemplateRetire) do(t *turn) *Refusal {
-	m, ok := t.s().Templates[c.Template]
+	template, ok := t.s().Templates[c.Template]
 	if !ok {
 		return missing("job template", "template")
 	}
-	m.Retired = true
-	t.put(m)
+	template.Retired = true
+	t.put(template)
 	return nil
 }

@@ -26,17 +26,17 @@ func TestAWholeTurnaroundEndsReady(t *testing.T) {
 
 func TestTheMakeSafeSheetOfABeetleHasAtMostEightLines(t *testing.T) {
 	p := newPit(t)
-	h, ok := p.s.Sheet(p.moth, ListMakeSafe)
+	sheet, ok := p.s.Sheet(p.moth, ListMakeSafe)
 	require.True(t, ok)
-	require.LessOrEqual(t, len(h.Lines), 8)
+	require.LessOrEqual(t, len(sheet.Lines), 8)
 }
 
 func TestUnderTheCoversOnlyTheFirstInHasATag(t *testing.T) {
 	p := newPit(t)
 	p.makeSafe()
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
-	r := p.refused(p.as(p.dee), TagOn{Robot: p.moth}, 3)
-	sentenceHas(t, r, "P1")
+	bad := p.refused(p.as(p.dee), TagOn{Robot: p.moth}, 3)
+	sentenceHas(t, bad, "P1")
 	p.walk(p.as(p.ben), ListFirstIn)
 	require.Equal(t, p.watch, p.s.Packs[p.p1].Place)
 	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
@@ -47,8 +47,8 @@ func TestLeavingWorkHoldsRunningJobs(t *testing.T) {
 	p.open()
 	job := p.job()
 	p.ok(p.as(p.ben), JobStart{Job: job})
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	require.Equal(t, Verified, p.state())
 	require.Equal(t, JobHeld, p.jobState(job))
 	require.Equal(t, HoldLockout, p.s.Jobs[job].HeldFor)
@@ -104,13 +104,13 @@ func (p *pit) makeSafeAgain() {
 
 func TestNotFittedStandsForTheDay(t *testing.T) {
 	p := newPit(t)
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	for _, l := range h.Lines {
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	for _, l := range sheet.Lines {
 		said := SaidDone
 		if l.NotFitted {
 			said = SaidNotFitted
 		}
-		p.ok(p.as(p.ben), SheetAnswer{Sheet: h.ID, Line: l.ID, Said: said})
+		p.ok(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: said})
 	}
 	require.Equal(t, Verified, p.state())
 	p.ok(Itself(), BoardStart{Why: "restart"})

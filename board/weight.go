@@ -42,17 +42,17 @@ type Mass struct {
 }
 
 // OverGrams is how far the mass is over the limit, negative where under.
-func (m Mass) OverGrams() float64 { return m.Grams - m.LimitGrams }
+func (mass Mass) OverGrams() float64 { return mass.Grams - mass.LimitGrams }
 
 // convertGrams is what converting units may add to a mass, in grams: it alone
 // never puts a robot over.
 const convertGrams = 1e-6
 
 // Word compares with the limit.
-func (m Mass) Word() MassWord {
-	half := m.StepGrams / 2
-	switch over := m.OverGrams(); {
-	case m.Basis == FromNone:
+func (mass Mass) Word() MassWord {
+	half := mass.StepGrams / 2
+	switch over := mass.OverGrams(); {
+	case mass.Basis == FromNone:
 		return MassUnknown
 	case over > half+convertGrams:
 		return MassOver
@@ -64,9 +64,9 @@ func (m Mass) Word() MassWord {
 
 // Text says the difference in kilograms or grams, and in the rule's own unit:
 // "over by 0.20 kg (0.45 lb)".
-func (m Mass) Text(unit MassUnit) string {
-	by := m.inUnits(unit)
-	switch m.Word() {
+func (mass Mass) Text(unit MassUnit) string {
+	by := mass.inUnits(unit)
+	switch mass.Word() {
 	case MassUnknown:
 		return "not known: weigh it once"
 	case MassOver:
@@ -74,15 +74,15 @@ func (m Mass) Text(unit MassUnit) string {
 	case MassClose:
 		return "at the limit, within the scale's step: weigh it on the event's scale"
 	}
-	if m.OverGrams() > -0.05 {
+	if mass.OverGrams() > -0.05 {
 		return "at the limit to the gram: any scale may say over"
 	}
 	return "under by " + by
 }
 
-func (m Mass) inUnits(unit MassUnit) string {
-	off := math.Abs(m.OverGrams())
-	heavy := m.LimitGrams >= 10000
+func (mass Mass) inUnits(unit MassUnit) string {
+	off := math.Abs(mass.OverGrams())
+	heavy := mass.LimitGrams >= 10000
 	said := fmt.Sprintf("%.1f g", off)
 	switch {
 	case heavy && off >= 5:
@@ -104,23 +104,23 @@ func (m Mass) inUnits(unit MassUnit) string {
 // MassIn is what a robot would weigh with modules on and the packs that are in
 // it; with none in, the heaviest that fit.
 func (s State) MassIn(robot RobotID, modules []ModuleID) Mass {
-	m := Mass{LimitGrams: s.Robots[robot].Class.LimitGrams(), Basis: FromNone}
+	mass := Mass{LimitGrams: s.Robots[robot].Class.LimitGrams(), Basis: FromNone}
 	w := s.Fits[robot].Weighed
 	if w.At != 0 {
-		m.Basis, m.StepGrams = FromScale, w.StepGrams
-		m.Grams = w.Grams - s.moduleGrams(w.Modules) + s.moduleGrams(modules) + s.packsSince(robot, w.Packs)
-		return m
+		mass.Basis, mass.StepGrams = FromScale, w.StepGrams
+		mass.Grams = w.Grams - s.moduleGrams(w.Modules) + s.moduleGrams(modules) + s.packsSince(robot, w.Packs)
+		return mass
 	}
-	for _, p := range s.Parts {
-		if p.Robot == robot && !p.Retired && p.MassGrams > 0 {
-			m.Basis = FromParts
-			m.Grams += p.MassGrams
+	for _, part := range s.Parts {
+		if part.Robot == robot && !part.Retired && part.MassGrams > 0 {
+			mass.Basis = FromParts
+			mass.Grams += part.MassGrams
 		}
 	}
-	if m.Basis == FromParts {
-		m.Grams += s.moduleGrams(modules) + s.packsSince(robot, nil)
+	if mass.Basis == FromParts {
+		mass.Grams += s.moduleGrams(modules) + s.packsSince(robot, nil)
 	}
-	return m
+	return mass
 }
 
 func (s State) moduleGrams(modules []ModuleID) float64 {
@@ -169,8 +169,8 @@ func (s State) heaviestPacks(robot RobotID) []PackID {
 
 // SetupsOf lists a robot's setups by name.
 func (s State) SetupsOf(robot RobotID) []Setup {
-	all := sortedBy(s.Setups, func(u Setup) string { return u.Name + string(u.ID) })
-	return slices.DeleteFunc(all, func(u Setup) bool { return u.Robot != robot || u.Retired })
+	all := sortedBy(s.Setups, func(setup Setup) string { return setup.Name + string(setup.ID) })
+	return slices.DeleteFunc(all, func(setup Setup) bool { return setup.Robot != robot || setup.Retired })
 }
 
 // HeaviestDeclared is the declared setup that the officials weigh, and its mass;
@@ -179,9 +179,9 @@ func (s State) HeaviestDeclared(robot RobotID) (Setup, Mass, bool) {
 	var heaviest Setup
 	var most Mass
 	found := false
-	for _, u := range s.SetupsOf(robot) {
-		if m := s.MassIn(robot, u.Modules); u.Declared && (!found || m.Grams > most.Grams) {
-			heaviest, most, found = u, m, true
+	for _, setup := range s.SetupsOf(robot) {
+		if mass := s.MassIn(robot, setup.Modules); setup.Declared && (!found || mass.Grams > most.Grams) {
+			heaviest, most, found = setup, mass, true
 		}
 	}
 	return heaviest, most, found
@@ -244,8 +244,8 @@ func (s State) SwapTo(robot RobotID, modules []ModuleID) (likelySec, badSec, unt
 	}
 	var times []estimate.Lognormal
 	for _, id := range change {
-		m := s.Modules[id]
-		l, err := estimate.TwoPoint{LikelySec: float64(m.SwapSec), BadSec: float64(m.SwapBadSec)}.Lognormal()
+		module := s.Modules[id]
+		l, err := estimate.TwoPoint{LikelySec: float64(module.SwapSec), BadSec: float64(module.SwapBadSec)}.Lognormal()
 		if err != nil {
 			untimed++
 			continue

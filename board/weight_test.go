@@ -93,10 +93,10 @@ func TestTheHeaviestDeclaredSetupIsSaidBeforeAnythingIsUnbolted(t *testing.T) {
 	p.ok(p.as(p.ben), RobotFit{Robot: robot, Setup: plough})
 	p.ok(p.as(p.ben), RobotWeigh{Robot: robot, Grams: 113100})
 
-	u, m, ok := p.s.HeaviestDeclared(robot)
+	u, mass, ok := p.s.HeaviestDeclared(robot)
 	require.True(t, ok)
 	require.Equal(t, plough, u.ID)
-	require.Equal(t, "under by 0.30 kg (0.66 lb)", m.Text(Pound))
+	require.Equal(t, "under by 0.30 kg (0.66 lb)", mass.Text(Pound))
 	over := p.s.MassIn(robot, []ModuleID{heavy})
 	require.Equal(t, MassOver, over.Word())
 	require.Equal(t, "over by 0.20 kg (0.45 lb)", over.Text(Pound))
@@ -128,9 +128,9 @@ func TestTheScalesStepLeavesTheLimitOpen(t *testing.T) {
 		{1362, 2, MassOver, "over by 1.2 g (0.0027 lb)"},
 		{1359, 2, MassUnder, "under by 1.8 g (0.0039 lb)"},
 	} {
-		m := Mass{Grams: c.grams, LimitGrams: limit, StepGrams: c.step, Basis: FromScale}
-		require.Equal(t, c.word, m.Word(), "%g g", c.grams)
-		require.Equal(t, c.text, m.Text(Pound))
+		mass := Mass{Grams: c.grams, LimitGrams: limit, StepGrams: c.step, Basis: FromScale}
+		require.Equal(t, c.word, mass.Word(), "%g g", c.grams)
+		require.Equal(t, c.text, mass.Text(Pound))
 	}
 }
 

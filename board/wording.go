@@ -39,9 +39,9 @@ type WordedLine struct {
 	Choices   []string `json:"choices,omitempty"`
 }
 
-func (w Wording) Key() Key         { return KeyOf(KindWording, w.List) }
-func (w Wording) Rev() Rev         { return w.V }
-func (w Wording) stamp(r Rev) Noun { w.V = r; return w }
+func (wording Wording) Key() Key         { return KeyOf(KindWording, wording.List) }
+func (wording Wording) Rev() Rev         { return wording.V }
+func (wording Wording) stamp(r Rev) Noun { wording.V = r; return wording }
 
 // slot is a line of the board's own, or a family of them: one for each link, pack
 // or energy. One that is kept carries a rule and cannot be taken out.
@@ -119,18 +119,18 @@ var ownForm = regexp.MustCompile(`^own-[a-z0-9-]{1,40}$`)
 
 // worded is a robot's lines as the event or the team has them.
 func (s State) worded(r Robot, list SheetList, lines []Line) []Line {
-	w := s.Wordings[list]
-	if len(w.Lines) == 0 || len(lines) == 0 {
+	wording := s.Wordings[list]
+	if len(wording.Lines) == 0 || len(lines) == 0 {
 		return lines
 	}
 	var out []Line
-	for _, e := range w.Lines {
-		if strings.HasPrefix(e.ID, ownLine) {
-			out = append(out, e.own(list))
+	for _, worded := range wording.Lines {
+		if strings.HasPrefix(worded.ID, ownLine) {
+			out = append(out, worded.own(list))
 		}
 		for _, l := range lines {
-			if slotID(l) == e.ID {
-				out = append(out, e.reword(l, s.lineName(r, l)))
+			if slotID(l) == worded.ID {
+				out = append(out, worded.reword(l, s.lineName(r, l)))
 			}
 		}
 	}
@@ -150,22 +150,22 @@ func parts(list SheetList) []string {
 	return all
 }
 
-func (e WordedLine) own(list SheetList) Line {
-	part := e.Part
+func (worded WordedLine) own(list SheetList) Line {
+	part := worded.Part
 	if part == "" {
 		part = parts(list)[0]
 	}
 	return Line{
-		ID: e.ID, Part: part, Kind: e.Kind, Ask: e.Ask, Touch: e.Touch, Say: e.Say, Not: e.Not,
-		NotFitted: e.NotFitted, Covers: e.Covers, Unit: e.Unit, Least: e.Least, Most: e.Most, Choices: e.Choices,
+		ID: worded.ID, Part: part, Kind: worded.Kind, Ask: worded.Ask, Touch: worded.Touch, Say: worded.Say, Not: worded.Not,
+		NotFitted: worded.NotFitted, Covers: worded.Covers, Unit: worded.Unit, Least: worded.Least, Most: worded.Most, Choices: worded.Choices,
 	}
 }
 
-func (e WordedLine) reword(l Line, name string) Line {
+func (worded WordedLine) reword(l Line, name string) Line {
 	for _, word := range []struct {
 		to   *string
 		from string
-	}{{&l.Ask, e.Ask}, {&l.Touch, e.Touch}, {&l.Say, e.Say}, {&l.Not, e.Not}} {
+	}{{&l.Ask, worded.Ask}, {&l.Touch, worded.Touch}, {&l.Say, worded.Say}, {&l.Not, worded.Not}} {
 		if word.from != "" {
 			*word.to = strings.ReplaceAll(word.from, "{name}", name)
 		}
@@ -190,36 +190,36 @@ func (s State) lineName(r Robot, l Line) string {
 
 const wordedMost = 40
 
-func (w Wording) valid(State) *Refusal {
-	all := slots(w.List)
+func (wording Wording) valid(State) *Refusal {
+	all := slots(wording.List)
 	if all == nil {
-		return badField("list", "There is no list %q of lines.", w.List)
+		return badField("list", "There is no list %q of lines.", wording.List)
 	}
-	if len(w.Lines) > wordedMost {
+	if len(wording.Lines) > wordedMost {
 		return badField("lines", "A sheet of more than %d lines is not read. Take some out.", wordedMost)
 	}
 	named := map[string]bool{}
-	for _, e := range w.Lines {
-		if named[e.ID] {
-			return badField("lines", "The line %s is there twice.", e.ID)
+	for _, worded := range wording.Lines {
+		if named[worded.ID] {
+			return badField("lines", "The line %s is there twice.", worded.ID)
 		}
-		named[e.ID] = true
-		i := slices.IndexFunc(all, func(k slot) bool { return k.id == e.ID })
+		named[worded.ID] = true
+		i := slices.IndexFunc(all, func(k slot) bool { return k.id == worded.ID })
 		switch {
-		case i < 0 && !ownForm.MatchString(e.ID):
-			return badField("lines", "%q is no line of this list. A line of your own begins with own-, in small letters, figures and dashes.", e.ID)
+		case i < 0 && !ownForm.MatchString(worded.ID):
+			return badField("lines", "%q is no line of this list. A line of your own begins with own-, in small letters, figures and dashes.", worded.ID)
 		case i < 0:
-			if r := e.validOwn(w.List); r != nil {
-				return r
+			if bad := worded.validOwn(wording.List); bad != nil {
+				return bad
 			}
 		default:
-			if r := e.validWords(w.List); r != nil {
-				return r
+			if bad := worded.validWords(wording.List); bad != nil {
+				return bad
 			}
 		}
 	}
 	for _, k := range all {
-		if k.kept && len(w.Lines) > 0 && !named[k.id] {
+		if k.kept && len(wording.Lines) > 0 && !named[k.id] {
 			return badField("lines", "The line %s carries a safety rule and cannot be taken out. Give it other words, or another place in its part.", k.id)
 		}
 	}
@@ -228,47 +228,47 @@ func (w Wording) valid(State) *Refusal {
 
 const askMost = 160
 
-func (e WordedLine) texts() *Refusal {
-	if e.Ask != strings.TrimSpace(e.Ask) {
+func (worded WordedLine) texts() *Refusal {
+	if worded.Ask != strings.TrimSpace(worded.Ask) {
 		return badField("lines", "The question begins or ends with a space. Take it off.")
 	}
-	return first(checkText("lines", e.Ask, askMost), checkShort("lines", e.Touch), checkShort("lines", e.Say), checkShort("lines", e.Not))
+	return first(checkText("lines", worded.Ask, askMost), checkShort("lines", worded.Touch), checkShort("lines", worded.Say), checkShort("lines", worded.Not))
 }
 
 // validWords refuses more than other words for a line of the board's own.
-func (e WordedLine) validWords(list SheetList) *Refusal {
-	if r := e.texts(); r != nil {
-		return r
+func (worded WordedLine) validWords(list SheetList) *Refusal {
+	if bad := worded.texts(); bad != nil {
+		return bad
 	}
-	if e.Part != "" || e.Kind != "" || e.NotFitted || len(e.Covers)+len(e.Choices) > 0 || e.Unit != "" || e.Least != 0 || e.Most != 0 {
-		return badField("lines", "The line %s is the board's: only its words and its place can be changed.", e.ID)
+	if worded.Part != "" || worded.Kind != "" || worded.NotFitted || len(worded.Covers)+len(worded.Choices) > 0 || worded.Unit != "" || worded.Least != 0 || worded.Most != 0 {
+		return badField("lines", "The line %s is the board's: only its words and its place can be changed.", worded.ID)
 	}
-	if e.Ask != "" && manyOf(list, e.ID) && !strings.Contains(e.Ask, "{name}") {
-		return badField("lines", "There may be several lines %s: the question needs {name}, so that people know which one it is about.", e.ID)
+	if worded.Ask != "" && manyOf(list, worded.ID) && !strings.Contains(worded.Ask, "{name}") {
+		return badField("lines", "There may be several lines %s: the question needs {name}, so that people know which one it is about.", worded.ID)
 	}
 	return nil
 }
 
-func (e WordedLine) validOwn(list SheetList) *Refusal {
-	r := first(
-		e.texts(),
-		checkName("lines", e.Say),
-		oneOf("lines", e.Kind, LineDo, LineNumber, LineChoice, LineTold),
-		each(e.Covers, func(y System) *Refusal { return knownSystem("lines", y) }),
-		each(e.Choices, func(c string) *Refusal { return checkName("lines", c) }),
-		checkShort("lines", e.Unit),
+func (worded WordedLine) validOwn(list SheetList) *Refusal {
+	bad := first(
+		worded.texts(),
+		checkName("lines", worded.Say),
+		oneOf("lines", worded.Kind, LineDo, LineNumber, LineChoice, LineTold),
+		each(worded.Covers, func(y System) *Refusal { return knownSystem("lines", y) }),
+		each(worded.Choices, func(c string) *Refusal { return checkName("lines", c) }),
+		checkShort("lines", worded.Unit),
 	)
 	switch {
-	case r != nil:
-		return r
-	case e.Ask == "":
-		return badField("lines", "The line %s asks nothing. Give it a question.", e.ID)
-	case e.Part != "" && (!slices.Contains(parts(list), e.Part) || e.Part == partSign):
-		return badField("lines", "%q is no part of this list for a line of your own.", e.Part)
-	case e.Kind == LineNumber && (e.Unit == "" || e.Most <= 0 || e.Least < 0 || e.Least > e.Most):
-		return badField("lines", "The line %s asks for a figure: it needs a unit, and limits from least to most.", e.ID)
-	case e.Kind == LineChoice && (len(e.Choices) < 2 || len(e.Choices) > 6):
-		return badField("lines", "The line %s asks for a choice: give two to six.", e.ID)
+	case bad != nil:
+		return bad
+	case worded.Ask == "":
+		return badField("lines", "The line %s asks nothing. Give it a question.", worded.ID)
+	case worded.Part != "" && (!slices.Contains(parts(list), worded.Part) || worded.Part == partSign):
+		return badField("lines", "%q is no part of this list for a line of your own.", worded.Part)
+	case worded.Kind == LineNumber && (worded.Unit == "" || worded.Most <= 0 || worded.Least < 0 || worded.Least > worded.Most):
+		return badField("lines", "The line %s asks for a figure: it needs a unit, and limits from least to most.", worded.ID)
+	case worded.Kind == LineChoice && (len(worded.Choices) < 2 || len(worded.Choices) > 6):
+		return badField("lines", "The line %s asks for a choice: give two to six.", worded.ID)
 	}
 	return nil
 }
@@ -281,12 +281,12 @@ type WordingSet struct {
 }
 
 func (c WordingSet) do(t *turn) *Refusal {
-	p, r := t.own("")
-	if r != nil {
-		return r
+	person, bad := t.own("")
+	if bad != nil {
+		return bad
 	}
 	was := t.s().Wordings[c.List]
-	t.put(Wording{List: c.List, Version: max(was.Version, sheetVersion) + 1, Lines: c.Lines, By: p.ID, At: t.now})
+	t.put(Wording{List: c.List, Version: max(was.Version, sheetVersion) + 1, Lines: c.Lines, By: person.ID, At: t.now})
 	return nil
 }
 
@@ -295,10 +295,10 @@ func (s State) version(list SheetList) int { return max(s.Wordings[list].Version
 
 // leftOut lists the lines of a list that its wording leaves out.
 func (s State) leftOut(list SheetList) []string {
-	w := s.Wordings[list]
+	wording := s.Wordings[list]
 	var out []string
 	for _, k := range slots(list) {
-		if len(w.Lines) > 0 && !slices.ContainsFunc(w.Lines, func(e WordedLine) bool { return e.ID == k.id }) {
+		if len(wording.Lines) > 0 && !slices.ContainsFunc(wording.Lines, func(worded WordedLine) bool { return worded.ID == k.id }) {
 			out = append(out, k.id)
 		}
 	}

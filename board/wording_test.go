@@ -22,9 +22,9 @@ func closeUp() []WordedLine {
 	return worded("inside", "pack", "bolts", "tools", "covers", "lock", "link", "told")
 }
 
-func asks(h Sheet) []string {
+func asks(sheet Sheet) []string {
 	var ids []string
-	for _, l := range h.Lines {
+	for _, l := range sheet.Lines {
 		ids = append(ids, l.ID)
 	}
 	return ids
@@ -40,14 +40,14 @@ func TestATeamRewordsReordersAndAddsLines(t *testing.T) {
 	p.ok(p.as(p.dee), WordingSet{List: ListCloseUp, Lines: lines})
 	p.open()
 	p.walk(p.as(p.ben), ListInspect)
-	_, r := p.tagOff(p.as(p.ben), p.ben)
-	require.Nil(t, r)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
-	h, _ := p.s.Sheet(p.moth, ListCloseUp)
-	require.Equal(t, []string{"tools", "pack", "bolts", "inside", "covers", "lock", "link-1", "told", "own-belt"}, asks(h))
-	require.Equal(t, "Tool roll full?", h.Lines[0].Ask)
-	require.Equal(t, "removable link: pulled, in Kit's box?", h.Lines[6].Ask)
-	require.Equal(t, p.s.Wordings[ListCloseUp].Version, h.Version)
+	sheet, _ := p.s.Sheet(p.moth, ListCloseUp)
+	require.Equal(t, []string{"tools", "pack", "bolts", "inside", "covers", "lock", "link-1", "told", "own-belt"}, asks(sheet))
+	require.Equal(t, "Tool roll full?", sheet.Lines[0].Ask)
+	require.Equal(t, "removable link: pulled, in Kit's box?", sheet.Lines[6].Ask)
+	require.Equal(t, p.s.Wordings[ListCloseUp].Version, sheet.Version)
 	p.walk(p.as(p.ben), ListCloseUp)
 	_, begun := p.s.Sheet(p.moth, ListReady)
 	require.True(t, begun)
@@ -64,8 +64,8 @@ func TestSheetsKeepTheLinesTheyBeganWithAndVersionsCountUp(t *testing.T) {
 		lines[0].Ask = []string{"One?", "Two?", "Three?"}[i]
 		ch := p.ok(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
 		require.Equal(t, before.Version+1+i, p.s.Wordings[ListCloseUp].Version)
-		_, r := p.try(p.as(p.ada), Undo{Command: ch.Done.ID})
-		require.NotNil(t, r, "a version is never taken back")
+		_, bad := p.try(p.as(p.ada), Undo{Command: ch.Done.ID})
+		require.NotNil(t, bad, "a version is never taken back")
 	}
 	after, _ := p.s.Sheet(p.moth, ListCloseUp)
 	require.Equal(t, before, after)
@@ -94,9 +94,9 @@ func TestALineThatCarriesARuleIsNotTakenOut(t *testing.T) {
 			if len(ids) == 1 {
 				continue
 			}
-			_, r := p.try(p.as(p.ada), less)
-			require.NotNil(t, r, "%s without %s", list, id)
-			sentenceHas(t, r, id)
+			_, bad := p.try(p.as(p.ada), less)
+			require.NotNil(t, bad, "%s without %s", list, id)
+			sentenceHas(t, bad, id)
 			p.ok(p.as(p.ada), WordingSet{List: list, Lines: worded(ids...)})
 		}
 	}
@@ -108,12 +108,12 @@ func TestTheInspectionAndTheLoadInMayLeaveLinesOutAndTheBoardSaysSo(t *testing.T
 	p.ok(p.as(p.ada), WordingSet{List: ListInspect, Lines: worded("lock", "weapon", "drive")})
 	require.Equal(t, []string{"The inspect sheet leaves out: frame and electrics."}, p.s.Relaxed())
 	p.makeSafe()
-	h, _ := p.s.Sheet(p.moth, ListInspect)
-	require.Equal(t, []string{"lock", "weapon", "drive"}, asks(h))
+	sheet, _ := p.s.Sheet(p.moth, ListInspect)
+	require.Equal(t, []string{"lock", "weapon", "drive"}, asks(sheet))
 	p.ok(p.as(p.dee), WordingSet{List: ListLoadIn, Lines: []WordedLine{{ID: "own-plate", Kind: LineDo, Ask: "Number plate on?", Say: "ON", Not: "not on"}}})
 	p.ok(p.as(p.dee), RobotLoadIn{Robot: p.moth})
-	h, _ = p.s.Sheet(p.moth, ListLoadIn)
-	require.Equal(t, []string{"own-plate"}, asks(h))
+	sheet, _ = p.s.Sheet(p.moth, ListLoadIn)
+	require.Equal(t, []string{"own-plate"}, asks(sheet))
 }
 
 func TestOwnLinesStandInTheirPartAndHoldTheStateBack(t *testing.T) {
@@ -122,8 +122,8 @@ func TestOwnLinesStandInTheirPartAndHoldTheStateBack(t *testing.T) {
 	own := []WordedLine{{ID: "own-shout", Part: "verify", Kind: LineDo, Ask: "Shouted?", Say: "SHOUTED", Not: "not yet"}}
 	p.ok(p.as(p.dee), WordingSet{List: ListMakeSafe, Lines: append(own, worded(ids...)...)})
 	p.ok(p.as(p.kit), RobotDoubt{Robot: p.moth, Why: "new lines"})
-	h, _ := p.s.Sheet(p.moth, ListMakeSafe)
-	require.Equal(t, []string{"lock", "link-1", "radio", "spinning-mass-3", "look-" + string(p.p1), "blocks", "own-shout", "try", "light"}, asks(h), "parts keep their order")
+	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+	require.Equal(t, []string{"lock", "link-1", "radio", "spinning-mass-3", "look-" + string(p.p1), "blocks", "own-shout", "try", "light"}, asks(sheet), "parts keep their order")
 	p.refused(p.as(p.ben), p.said(ListMakeSafe, "own-shout", SaidDone), 3)
 	for p.state() != Isolated {
 		p.answer(p.as(p.ben), ListMakeSafe)
@@ -144,11 +144,11 @@ func TestOwnLinesTakeAFigureInItsLimitsAChoiceOrAName(t *testing.T) {
 		{ID: "own-told", Kind: LineTold, Ask: "Who was told the way out?", Say: "TOLD", Not: "nobody"},
 	}})
 	p.ok(p.as(p.dee), RobotLoadIn{Robot: p.moth})
-	h, _ := p.s.Sheet(p.moth, ListLoadIn)
+	sheet, _ := p.s.Sheet(p.moth, ListLoadIn)
 	give := func(c SheetAnswer) *Refusal {
-		c.Sheet, c.Said = h.ID, SaidDone
-		_, r := p.try(p.as(p.ben), c)
-		return r
+		c.Sheet, c.Said = sheet.ID, SaidDone
+		_, bad := p.try(p.as(p.ben), c)
+		return bad
 	}
 	for _, volts := range []float64{5.9, 48.1, -1} {
 		require.Equal(t, "number", give(SheetAnswer{Line: "own-volts", Number: &volts}).Field)
@@ -162,9 +162,9 @@ func TestOwnLinesTakeAFigureInItsLimitsAChoiceOrAName(t *testing.T) {
 	require.Nil(t, give(SheetAnswer{Line: "own-kind", Choice: "cradle"}))
 	require.Equal(t, "told", give(SheetAnswer{Line: "own-told"}).Field)
 	require.Nil(t, give(SheetAnswer{Line: "own-told", Told: p.kit}))
-	h, _ = p.s.Sheet(p.moth, ListLoadIn)
-	require.Equal(t, SheetComplete, h.State)
-	require.Equal(t, "cradle", h.Answers[2].Choice)
+	sheet, _ = p.s.Sheet(p.moth, ListLoadIn)
+	require.Equal(t, SheetComplete, sheet.State)
+	require.Equal(t, "cradle", sheet.Answers[2].Choice)
 }
 
 func TestWordingIsRefusedWhereItWouldNotRead(t *testing.T) {
@@ -201,13 +201,13 @@ func TestWordingIsRefusedWhereItWouldNotRead(t *testing.T) {
 		"nothing of it":  {own},
 		"an empty entry": append(closeUp(), WordedLine{}),
 	} {
-		_, r := p.try(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
-		require.NotNil(t, r, name)
+		_, bad := p.try(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
+		require.NotNil(t, bad, name)
 	}
-	_, r := p.try(p.as(p.ada), WordingSet{List: "holiday", Lines: closeUp()})
-	require.Equal(t, "list", r.Field)
-	_, r = p.try(p.as(p.ben), WordingSet{List: ListCloseUp, Lines: closeUp()})
-	require.Equal(t, CodeForbidden, r.Code)
+	_, bad := p.try(p.as(p.ada), WordingSet{List: "holiday", Lines: closeUp()})
+	require.Equal(t, "list", bad.Field)
+	_, bad = p.try(p.as(p.ben), WordingSet{List: ListCloseUp, Lines: closeUp()})
+	require.Equal(t, CodeForbidden, bad.Code)
 }
 
 // Every line that the board writes by itself has its place in the table of
@@ -236,8 +236,8 @@ func TestEveryLineOfTheBoardsOwnSurvivesAWordingThatChangesNothing(t *testing.T)
 		p.energies(energies...)
 		all := p.s.People[p.ben].PersonFields
 		all.Authorised = nil
-		for _, e := range energies {
-			all.Authorised = append(all.Authorised, e.Kind)
+		for _, energy := range energies {
+			all.Authorised = append(all.Authorised, energy.Kind)
 		}
 		p.captain(PersonChange{Person: p.ben, PersonFields: all})
 		p.open()
@@ -251,15 +251,15 @@ func TestEveryLineOfTheBoardsOwnSurvivesAWordingThatChangesNothing(t *testing.T)
 		p.ok(p.as(p.dee), RobotLoadIn{Robot: p.moth})
 		got := map[SheetList][]Line{}
 		for _, list := range lists {
-			h, ok := p.s.Sheet(p.moth, list)
+			sheet, ok := p.s.Sheet(p.moth, list)
 			require.True(t, ok, list)
-			for i := range h.Lines {
-				h.Lines[i].Pack = "" // packs have other ids on another board
-				if id := h.Lines[i].ID; len(id) > 40 {
-					h.Lines[i].ID = id[:len(id)-36]
+			for i := range sheet.Lines {
+				sheet.Lines[i].Pack = "" // packs have other ids on another board
+				if id := sheet.Lines[i].ID; len(id) > 40 {
+					sheet.Lines[i].ID = id[:len(id)-36]
 				}
 			}
-			got[list] = h.Lines
+			got[list] = sheet.Lines
 		}
 		return got
 	}

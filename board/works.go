@@ -55,23 +55,23 @@ func (s State) Works(robot RobotID) (functions []Function, elsewhere []Lacking) 
 		}
 	}
 	named := map[string]*Function{}
-	for _, p := range s.mapOf(robot).parts {
-		for _, v := range p.Serves {
+	for _, part := range s.mapOf(robot).parts {
+		for _, v := range part.Serves {
 			f := named[v.Function]
 			if f == nil {
 				f = &Function{Name: v.Function, Pct: 100}
 				named[v.Function] = f
 			}
-			f.lose(v.Share, on[p.ID])
+			f.lose(v.Share, on[part.ID])
 		}
 	}
 	for _, name := range sortedNames(named) {
-		f := *named[name]
-		f.Word = f.word()
+		function := *named[name]
+		function.Word = function.word()
 		if slices.Contains(s.Setups[s.Fits[robot].Setup].NotNeeded, name) {
-			f.Word = NotRequired
+			function.Word = NotRequired
 		}
-		functions = append(functions, f)
+		functions = append(functions, function)
 	}
 	return functions, elsewhere
 }
@@ -92,11 +92,11 @@ func (f *Function) lose(share int, damages []Lacking) {
 	f.Pct = max(0, f.Pct-(share*(100-worst)+50)/100)
 }
 
-func (f Function) word() Working {
+func (function Function) word() Working {
 	switch {
-	case f.Pct == 0:
+	case function.Pct == 0:
 		return WorksGone
-	case f.Pct < 100 || f.Unsaid:
+	case function.Pct < 100 || function.Unsaid:
 		return WorksDegraded
 	}
 	return WorksFull
@@ -113,11 +113,11 @@ func (s State) lacking(d Damage) (Lacking, bool) {
 		if !j.State.handsDone() || !slices.Contains(j.Damages, d.ID) {
 			continue
 		}
-		switch f := j.Fix(); f.Way {
+		switch fix := j.Fix(); fix.Way {
 		case WayPatch:
-			l.Patch, l.Limits, l.Pct = j.ID, f.Limits, nil
-			if f.WorksPct > 0 {
-				l.Pct = &f.WorksPct
+			l.Patch, l.Limits, l.Pct = j.ID, fix.Limits, nil
+			if fix.WorksPct > 0 {
+				l.Pct = &fix.WorksPct
 			}
 		case WaySwap, WayMend:
 			return l, false

@@ -54,8 +54,8 @@ func TestALargeTeamIsLoadedByTheAdministratorAlone(t *testing.T) {
 	admin := p.administrator()
 	p.captain().post("/admin/load", ask).refused(http.StatusUnauthorized, codeNoSession)
 	p.captain().post("/api/do", ask).refused(http.StatusRequestEntityTooLarge, codeTooBig)
-	r := admin.post("/admin/load", ask).refused(http.StatusConflict, board.CodeState)
-	require.Contains(t, r.Sentence, "empty board", "the pit holds a team already")
+	bad := admin.post("/admin/load", ask).refused(http.StatusConflict, board.CodeState)
+	require.Contains(t, bad.Sentence, "empty board", "the pit holds a team already")
 	admin.post("/admin/load", p.command(note("no load"))).refused(http.StatusUnprocessableEntity, board.CodeBadField)
 	admin.post("/admin/load", strings.Repeat(" ", 1000)+"{").refused(http.StatusBadRequest, board.CodeMalformed)
 

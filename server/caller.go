@@ -41,11 +41,11 @@ func (s *Server) standing(n *session) (caller, bool) {
 	if n.Role == board.RoleViewer {
 		return caller{session: n, actor: board.Actor{Role: board.RoleViewer}}, true
 	}
-	p, ok := s.desk.View().State.People[n.Person]
-	if !ok || p.Retired {
+	person, ok := s.desk.View().State.People[n.Person]
+	if !ok || person.Retired {
 		return caller{}, false
 	}
-	return caller{session: n, actor: board.Actor{Person: p.ID, Role: p.Role}, name: p.Name}, true
+	return caller{session: n, actor: board.Actor{Person: person.ID, Role: person.Role}, name: person.Name}, true
 }
 
 // tokenOf reads the token of a request: a script's, which no page can send, or

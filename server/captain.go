@@ -34,8 +34,8 @@ func (s *Server) listSessions(w http.ResponseWriter, _ *http.Request, by caller)
 			ID: n.ID, Role: n.Role, Person: n.Person, Since: n.Since, Seen: board.Moment(n.seen.Load()),
 			Sockets: s.sessions.socketsOf(n), Mine: n == by.session,
 		}
-		if p, ok := s.desk.View().State.People[n.Person]; ok {
-			e.Role, e.Name = p.Role, p.Name
+		if person, ok := s.desk.View().State.People[n.Person]; ok {
+			e.Role, e.Name = person.Role, person.Name
 		}
 		a.Sessions = append(a.Sessions, e)
 	}

@@ -97,15 +97,15 @@ func (s *Server) proved(ctx context.Context, list []Pin) ([]board.PersonID, *boa
 	}
 	var people []board.PersonID
 	for _, given := range list {
-		p, ok := s.desk.View().State.People[given.Person]
-		if !ok || p.Retired {
+		person, ok := s.desk.View().State.People[given.Person]
+		if !ok || person.Retired {
 			return nil, &board.Refusal{Code: board.CodeUnknown, Field: "pins", Sentence: "There is no such person on the roster. Look again."}
 		}
-		if refusal := s.pins.verify(ctx, p, given.PIN, s.o.Now()); refusal != nil {
+		if refusal := s.pins.verify(ctx, person, given.PIN, s.o.Now()); refusal != nil {
 			refusal.Field = "pins"
 			return nil, refusal
 		}
-		people = append(people, p.ID)
+		people = append(people, person.ID)
 	}
 	return people, nil
 }

@@ -32,9 +32,9 @@ func TestEachRoleMayGiveItsOwnCommandsThroughBothDoors(t *testing.T) {
 			for _, c := range list {
 				over := decode[RefusedAnswer](t, d.post("/api/do", ask(c.Do)).body).Refusal
 				live := k.do(ask(c.Do)).Refusal
-				for _, r := range []*board.Refusal{over, live} {
-					byRole := r != nil && r.Code == board.CodeForbidden
-					require.Equal(t, !slices.Contains(c.Roles, role), byRole, "%s: %+v", c.Do, r)
+				for _, bad := range []*board.Refusal{over, live} {
+					byRole := bad != nil && bad.Code == board.CodeForbidden
+					require.Equal(t, !slices.Contains(c.Roles, role), byRole, "%s: %+v", c.Do, bad)
 				}
 			}
 			for _, own := range []string{"person.claim", "board.start", "board.tick"} {
@@ -71,8 +71,8 @@ func TestAPINProvesAPersonOnAnothersDevice(t *testing.T) {
 	}
 	require.NotEqual(t, http.StatusOK, off().status, "Ben's hands are Ben's to lift")
 	require.NotEqual(t, http.StatusOK, off(Pin{p.dee, somePIN}).status, "another's PIN proves another")
-	r := off(Pin{p.ben, "000000"}).refused(http.StatusForbidden, board.CodeNeedProof)
-	require.Equal(t, "pins", r.Field)
+	bad := off(Pin{p.ben, "000000"}).refused(http.StatusForbidden, board.CodeNeedProof)
+	require.Equal(t, "pins", bad.Field)
 	off(Pin{p.dee, somePIN}, Pin{p.ben, "000000"}).refused(http.StatusForbidden, board.CodeNeedProof)
 	off(Pin{p.kit, somePIN}).refused(http.StatusForbidden, board.CodeNeedProof)
 	off(Pin{"nobody", somePIN}).refused(http.StatusNotFound, board.CodeUnknown)

@@ -42,8 +42,8 @@ func (d *doors) comeIn() {
 		k.conn.Close()
 	}
 	for _, id := range []board.PersonID{d.cast.Ada, d.cast.Ben, d.cast.Dee, d.cast.Kit, d.cast.Gus, d.cast.Nia} {
-		p := d.d.View().State.People[id]
-		d.devices[id] = d.join(p.Role, p.Name)
+		person := d.d.View().State.People[id]
+		d.devices[id] = d.join(person.Role, person.Name)
 	}
 	d.devices[""] = d.wall()
 	for id, dev := range d.devices {
@@ -124,12 +124,12 @@ func TestNoSequenceThroughEitherDoorBreaksARule(t *testing.T) {
 			if rapid.IntRange(0, 9).Draw(rt, "late") == 0 {
 				ask.At = d.d.Now() - board.Moment(rapid.IntRange(0, 3_600_000).Draw(rt, "at"))
 			}
-			r := d.through(rapid.Bool().Draw(rt, "socket"), by, ask)
+			bad := d.through(rapid.Bool().Draw(rt, "socket"), by, ask)
 			after := d.d.View().State
-			if r != nil {
-				require.NotEmpty(rt, r.Sentence)
+			if bad != nil {
+				require.NotEmpty(rt, bad.Sentence)
 				require.Equal(rt, before.Rev, after.Rev, "a refusal changes nothing")
-				rules[r.Rule]++
+				rules[bad.Rule]++
 				continue
 			}
 			accepted++

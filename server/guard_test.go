@@ -84,8 +84,8 @@ func TestABadRequestIsRefusedBesideItsGoodTwin(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			before := p.d.View().State.Rev
-			r := tt.bad().refused(tt.status, tt.code)
-			require.Equal(t, tt.field, r.Field)
+			bad := tt.bad().refused(tt.status, tt.code)
+			require.Equal(t, tt.field, bad.Field)
 			require.Equal(t, before, p.d.View().State.Rev, "a refused request changes nothing")
 			tt.good().ok()
 		})

@@ -48,8 +48,8 @@ func record(t *testing.T) (porcupine.Model, []porcupine.Operation) {
 	p := newPit(t)
 	p.told(board.StockAdd{StockFields: board.StockFields{Name: "belt", Count: 30}})
 	var belt board.StockID
-	for id, k := range p.d.View().State.Stocks {
-		if k.Name == "belt" {
+	for id, stock := range p.d.View().State.Stocks {
+		if stock.Name == "belt" {
 			belt = id
 		}
 	}

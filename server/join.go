@@ -78,9 +78,9 @@ func (s *Server) roleFor(r *http.Request, code string) (board.Role, *board.Refus
 // roster lists the people whose role on the roster is role.
 func (s *Server) roster(role board.Role) rosterAnswer {
 	a := rosterAnswer{Role: role, People: []rosterEntry{}}
-	for _, p := range s.desk.View().State.People {
-		if !p.Retired && p.Role == role {
-			a.People = append(a.People, rosterEntry{ID: p.ID, Name: p.Name, Claimed: p.Claimed != 0 && s.pins.has(p.ID)})
+	for _, person := range s.desk.View().State.People {
+		if !person.Retired && person.Role == role {
+			a.People = append(a.People, rosterEntry{ID: person.ID, Name: person.Name, Claimed: person.Claimed != 0 && s.pins.has(person.ID)})
 		}
 	}
 	slices.SortFunc(a.People, func(x, y rosterEntry) int {
@@ -108,36 +108,36 @@ func (s *Server) admit(r *http.Request, role board.Role, ask JoinAsk) (JoinedAns
 	}
 	s.claiming.Lock()
 	defer s.claiming.Unlock()
-	p, known := s.personCalled(ask.Name)
+	person, known := s.personCalled(ask.Name)
 	switch {
-	case known && p.Role != role:
-		return JoinedAnswer{}, forbidden("%s is %s on the roster. Use that code, or ask the captain.", p.Name, p.Role)
+	case known && person.Role != role:
+		return JoinedAnswer{}, forbidden("%s is %s on the roster. Use that code, or ask the captain.", person.Name, person.Role)
 	case ask.PIN == "":
 		return JoinedAnswer{}, needPIN("Type a PIN of six digits for %s: the first device to take a name sets it.", ask.Name)
 	case !isPIN(ask.PIN):
 		return JoinedAnswer{}, needPIN("A PIN has six digits. Type it again.")
-	case p.Claimed != 0 && s.pins.has(p.ID):
-		if refusal := s.pins.verify(r.Context(), p, ask.PIN, s.o.Now()); refusal != nil {
+	case person.Claimed != 0 && s.pins.has(person.ID):
+		if refusal := s.pins.verify(r.Context(), person, ask.PIN, s.o.Now()); refusal != nil {
 			s.joins.failed(addressOf(r.RemoteAddr), s.o.Now())
 			return JoinedAnswer{}, refusal
 		}
-		return s.open(role, p)
+		return s.open(role, person)
 	}
-	return s.claim(r, role, p, ask)
+	return s.claim(r, role, person, ask)
 }
 
 func (s *Server) personCalled(name string) (board.Person, bool) {
-	for _, p := range s.desk.View().State.People {
-		if !p.Retired && strings.EqualFold(p.Name, name) {
-			return p, true
+	for _, person := range s.desk.View().State.People {
+		if !person.Retired && strings.EqualFold(person.Name, name) {
+			return person, true
 		}
 	}
 	return board.Person{}, false
 }
 
 // open makes a session and keeps it.
-func (s *Server) open(role board.Role, p board.Person) (JoinedAnswer, *board.Refusal) {
-	n, token := issue(role, p.ID, s.o.Now())
+func (s *Server) open(role board.Role, person board.Person) (JoinedAnswer, *board.Refusal) {
+	n, token := issue(role, person.ID, s.o.Now())
 	if !s.sessions.add(n, s.o.Now()) {
 		return JoinedAnswer{}, houseFull()
 	}
@@ -146,37 +146,37 @@ func (s *Server) open(role board.Role, p board.Person) (JoinedAnswer, *board.Ref
 		s.log.Error("keep session", "error", err)
 		return JoinedAnswer{}, notWritten()
 	}
-	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
+	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: person.ID, Name: person.Name}}, nil
 }
 
 // claim takes a name for the first time: the claim, the PIN and the session are
 // one transaction. A name that the captain had the PIN forgotten of is claimed on
 // the board already and only gets a new PIN.
-func (s *Server) claim(r *http.Request, role board.Role, p board.Person, ask JoinAsk) (JoinedAnswer, *board.Refusal) {
+func (s *Server) claim(r *http.Request, role board.Role, person board.Person, ask JoinAsk) (JoinedAnswer, *board.Refusal) {
 	rec, err := s.pins.make(r.Context(), ask.PIN)
 	if err != nil {
 		return JoinedAnswer{}, restarting()
 	}
-	forgotten := p.Claimed != 0
-	if p.ID == "" {
-		p = board.Person{ID: board.PersonID(uuid.NewString()), PersonFields: board.PersonFields{Name: ask.Name}}
+	forgotten := person.Claimed != 0
+	if person.ID == "" {
+		person = board.Person{ID: board.PersonID(uuid.NewString()), PersonFields: board.PersonFields{Name: ask.Name}}
 	}
-	n, token := issue(role, p.ID, s.o.Now())
+	n, token := issue(role, person.ID, s.o.Now())
 	if !s.sessions.add(n, s.o.Now()) {
 		return JoinedAnswer{}, houseFull()
 	}
-	refusal := s.keepClaim(role, p, rec, n, forgotten)
+	refusal := s.keepClaim(role, person, rec, n, forgotten)
 	if refusal != nil {
 		s.sessions.remove(n)
 		return JoinedAnswer{}, refusal
 	}
-	s.pins.set(p.ID, rec)
-	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: p.ID, Name: p.Name}}, nil
+	s.pins.set(person.ID, rec)
+	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: person.ID, Name: person.Name}}, nil
 }
 
-func (s *Server) keepClaim(role board.Role, p board.Person, rec pinRecord, n *session, forgotten bool) *board.Refusal {
+func (s *Server) keepClaim(role board.Role, person board.Person, rec pinRecord, n *session, forgotten bool) *board.Refusal {
 	if forgotten {
-		if err := s.keepSecrets(rec.pair(p.ID)); err != nil {
+		if err := s.keepSecrets(rec.pair(person.ID)); err != nil {
 			s.log.Error("keep PIN", "error", err)
 			return notWritten()
 		}
@@ -186,13 +186,13 @@ func (s *Server) keepClaim(role board.Role, p board.Person, rec pinRecord, n *se
 		}
 		return nil
 	}
-	with, err := json.Marshal(board.PersonClaim{Person: p.ID, Name: p.Name, Role: role})
+	with, err := json.Marshal(board.PersonClaim{Person: person.ID, Name: person.Name, Role: role})
 	if err != nil {
 		panic("server: encode claim: " + err.Error())
 	}
 	a, err := s.give(s.life, desk.Request{
 		ID: s.desk.NewCommandID(), Do: board.Name(board.PersonClaim{}), With: with, Actor: board.Itself(),
-		Secrets: []store.KV{rec.pair(p.ID)}, Sessions: []store.KV{n.pair()},
+		Secrets: []store.KV{rec.pair(person.ID)}, Sessions: []store.KV{n.pair()},
 	})
 	if err != nil {
 		return restarting()

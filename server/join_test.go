@@ -34,16 +34,16 @@ func TestACodeIsReadAsPeopleTypeIt(t *testing.T) {
 		require.Equal(t, board.RoleCaptain, a.Role, typed)
 	}
 	for _, typed := range []string{"", "CAPTA1NCOD", "CAPTA1NCODEX", "CAPTA2NCODE"} {
-		r := p.tryJoin(JoinAsk{Code: typed}).refused(http.StatusForbidden, board.CodeForbidden)
-		require.Equal(t, "code", r.Field)
+		bad := p.tryJoin(JoinAsk{Code: typed}).refused(http.StatusForbidden, board.CodeForbidden)
+		require.Equal(t, "code", bad.Field)
 	}
 }
 
 func TestTheFirstClaimSetsThePINAndLaterOnesNeedIt(t *testing.T) {
 	p := newPit(t)
 	code := pitCodes[board.RoleCrew]
-	r := p.tryJoin(JoinAsk{Code: code, Name: "Ben"}).refused(http.StatusForbidden, board.CodeNeedProof)
-	require.Equal(t, "pin", r.Field)
+	bad := p.tryJoin(JoinAsk{Code: code, Name: "Ben"}).refused(http.StatusForbidden, board.CodeNeedProof)
+	require.Equal(t, "pin", bad.Field)
 	for _, bad := range []string{"12345", "1234567", "12345x", "１２３４５６"} {
 		p.tryJoin(JoinAsk{Code: code, Name: "Ben", PIN: bad}).refused(http.StatusForbidden, board.CodeNeedProof)
 	}
@@ -72,8 +72,8 @@ func TestANewNameIsAGuest(t *testing.T) {
 
 func TestANameThatCannotBeIsRefused(t *testing.T) {
 	p := newPit(t)
-	r := p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ve\u202era", PIN: somePIN}).refused(http.StatusUnprocessableEntity, board.CodeBadField)
-	require.Equal(t, "name", r.Field)
+	bad := p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ve\u202era", PIN: somePIN}).refused(http.StatusUnprocessableEntity, board.CodeBadField)
+	require.Equal(t, "name", bad.Field)
 	require.Len(t, p.s.sessions.byKey, 0, "a refused join leaves no session behind")
 	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).ok()
 }
@@ -81,8 +81,8 @@ func TestANameThatCannotBeIsRefused(t *testing.T) {
 func TestACodeOfAnotherRoleThanTheRosterSaysIsRefusedInWords(t *testing.T) {
 	p := newPit(t)
 	for range 2 { // before and after the name is claimed
-		r := p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCaptain], Name: "Ben", PIN: somePIN}).refused(http.StatusForbidden, board.CodeForbidden)
-		require.Contains(t, r.Sentence, "Ben is crew on the roster")
+		bad := p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCaptain], Name: "Ben", PIN: somePIN}).refused(http.StatusForbidden, board.CodeForbidden)
+		require.Contains(t, bad.Sentence, "Ben is crew on the roster")
 		p.crew()
 	}
 }
@@ -117,8 +117,8 @@ func TestFiveWrongPINsLockAPersonForAWhile(t *testing.T) {
 		p.clock.pass(time.Minute)
 		p.tryJoin(wrong).refused(http.StatusForbidden, board.CodeNeedProof)
 	}
-	r := p.tryJoin(right).refused(http.StatusTooManyRequests, board.CodeTooMany)
-	require.Contains(t, r.Sentence, "Ben")
+	bad := p.tryJoin(right).refused(http.StatusTooManyRequests, board.CodeTooMany)
+	require.Contains(t, bad.Sentence, "Ben")
 	p.join(board.RoleSafety, "Dee") // others are not locked
 
 	p.clock.pass(start.Add(16*time.Minute - time.Second).Sub(p.clock.Now()))

@@ -62,8 +62,8 @@ type refusedMessage struct {
 	Refusal *board.Refusal `json:"refusal"`
 }
 
-func refusedFrame(id string, r *board.Refusal) *desk.Frame {
-	return frame(refusedMessage{T: "refused", ID: id, Refusal: r})
+func refusedFrame(id string, bad *board.Refusal) *desk.Frame {
+	return frame(refusedMessage{T: "refused", ID: id, Refusal: bad})
 }
 
 func frame(message any) *desk.Frame {

@@ -275,11 +275,11 @@ type answer struct {
 func (a answer) refused(status int, code board.Code) *board.Refusal {
 	a.t.Helper()
 	require.Equal(a.t, status, a.status, string(a.body))
-	r := decode[RefusedAnswer](a.t, a.body).Refusal
-	require.NotNil(a.t, r, string(a.body))
-	require.Equal(a.t, code, r.Code, r.Sentence)
-	require.NotEmpty(a.t, r.Sentence)
-	return r
+	bad := decode[RefusedAnswer](a.t, a.body).Refusal
+	require.NotNil(a.t, bad, string(a.body))
+	require.Equal(a.t, code, bad.Code, bad.Sentence)
+	require.NotEmpty(a.t, bad.Sentence)
+	return bad
 }
 
 func (a answer) ok() answer {

@@ -70,10 +70,10 @@ type RefusedAnswer struct {
 	Entity jsontext.Value `json:"entity,omitzero"`
 }
 
-func refuse(w http.ResponseWriter, r *board.Refusal) { refuseWith(w, statusOf(r.Code), r) }
+func refuse(w http.ResponseWriter, bad *board.Refusal) { refuseWith(w, statusOf(bad.Code), bad) }
 
-func refuseWith(w http.ResponseWriter, status int, r *board.Refusal) {
-	writeRefused(w, status, RefusedAnswer{Refusal: r})
+func refuseWith(w http.ResponseWriter, status int, bad *board.Refusal) {
+	writeRefused(w, status, RefusedAnswer{Refusal: bad})
 }
 
 func writeRefused(w http.ResponseWriter, status int, a RefusedAnswer) {
@@ -133,21 +133,21 @@ func parse(b []byte, into any) *board.Refusal {
 // unreadable names the field at fault and never repeats its value, which may be a
 // secret.
 func unreadable(err error) *board.Refusal {
-	r := &board.Refusal{Code: board.CodeMalformed, Sentence: "This is not one JSON object. Send one."}
+	bad := &board.Refusal{Code: board.CodeMalformed, Sentence: "This is not one JSON object. Send one."}
 	var semantic *json.SemanticError
 	var syntax *jsontext.SyntacticError
 	switch {
 	case errors.As(err, &semantic):
-		r.Field = strings.TrimPrefix(string(semantic.JSONPointer), "/")
-		r.Sentence = fmt.Sprintf("The field %q does not take this value.", r.Field)
+		bad.Field = strings.TrimPrefix(string(semantic.JSONPointer), "/")
+		bad.Sentence = fmt.Sprintf("The field %q does not take this value.", bad.Field)
 		if errors.Is(err, json.ErrUnknownName) {
-			r.Sentence = fmt.Sprintf("There is no field %q here. Take it out.", r.Field)
+			bad.Sentence = fmt.Sprintf("There is no field %q here. Take it out.", bad.Field)
 		}
 	case errors.As(err, &syntax):
-		r.Field = strings.TrimPrefix(string(syntax.JSONPointer), "/")
+		bad.Field = strings.TrimPrefix(string(syntax.JSONPointer), "/")
 		if errors.Is(err, jsontext.ErrDuplicateName) {
-			r.Sentence = fmt.Sprintf("The field %q is there twice. Send it once.", r.Field)
+			bad.Sentence = fmt.Sprintf("The field %q is there twice. Send it once.", bad.Field)
 		}
 	}
-	return r
+	return bad
 }

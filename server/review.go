@@ -98,8 +98,8 @@ func alarmsAt(s board.State, at board.Moment) []review.Alarm {
 // named is who is to act: an alarm's act begins with the name, but an emergency's.
 func named(s board.State, a forecast.Alarm) string {
 	who, _, _ := strings.Cut(a.Act, ":")
-	for _, p := range s.People {
-		if p.Name == who {
+	for _, person := range s.People {
+		if person.Name == who {
 			return who
 		}
 	}

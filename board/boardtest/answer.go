@@ -9,17 +9,17 @@ import (
 // NextAnswer is what a person says to the open line of a robot's sheet where all is
 // as it should be; false if the sheet is not open.
 func NextAnswer(s State, robot RobotID, list SheetList, who PersonID) (SheetAnswer, bool) {
-	h, ok := s.Sheet(robot, list)
-	if !ok || h.State != SheetOpen {
+	sheet, ok := s.Sheet(robot, list)
+	if !ok || sheet.State != SheetOpen {
 		return SheetAnswer{}, false
 	}
-	l, _ := h.OpenLine()
-	return AnswerTo(s, h, l, who), true
+	l, _ := sheet.OpenLine()
+	return AnswerTo(s, sheet, l, who), true
 }
 
 // AnswerTo is what a person says to a line where all is as it should be.
-func AnswerTo(s State, h Sheet, l Line, who PersonID) SheetAnswer {
-	a := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone}
+func AnswerTo(s State, sheet Sheet, l Line, who PersonID) SheetAnswer {
+	a := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}
 	switch l.Kind {
 	case LineNumber:
 		a.Number = &l.Most
@@ -31,7 +31,7 @@ func AnswerTo(s State, h Sheet, l Line, who PersonID) SheetAnswer {
 		}
 	case LinePack:
 		for _, pack := range s.Packs {
-			if pack.State == PackCharged && slices.Contains(pack.Fits, h.Robot) {
+			if pack.State == PackCharged && slices.Contains(pack.Fits, sheet.Robot) {
 				a.Pack = max(a.Pack, pack.ID)
 			}
 		}

@@ -24,11 +24,11 @@ func eachNew(x Step, state PowerState, ok func(Power) bool) bool {
 
 // eachAnswer asks ok of every answer that a person gave in this step.
 func eachAnswer(x Step, ok func(Sheet, Line, Answer) bool) bool {
-	for id, h := range x.After.Sheets {
+	for id, sheet := range x.After.Sheets {
 		had := len(x.Before.Sheets[id].Answers)
-		for _, a := range h.Answers[min(had, len(h.Answers)):] {
-			i := slices.IndexFunc(h.Lines, func(l Line) bool { return l.ID == a.Line })
-			if !a.Standing && (i < 0 || !ok(h, h.Lines[i], a)) {
+		for _, a := range sheet.Answers[min(had, len(sheet.Answers)):] {
+			i := slices.IndexFunc(sheet.Lines, func(l Line) bool { return l.ID == a.Line })
+			if !a.Standing && (i < 0 || !ok(sheet, sheet.Lines[i], a)) {
 				return false
 			}
 		}
@@ -36,19 +36,19 @@ func eachAnswer(x Step, ok func(Sheet, Line, Answer) bool) bool {
 	return true
 }
 
-func hasAuthority(p Person, r Robot) bool {
-	for _, e := range r.Energies {
-		if !slices.Contains(p.Authorised, e.Kind) {
+func hasAuthority(person Person, r Robot) bool {
+	for _, energy := range r.Energies {
+		if !slices.Contains(person.Authorised, energy.Kind) {
 			return false
 		}
 	}
-	return p.ID != "" && !p.Minor && !p.Guest
+	return person.ID != "" && !person.Minor && !person.Guest
 }
 
 // noticed tells whether this step left a person a notice to read.
 func noticed(x Step, who PersonID) bool {
-	for id, n := range x.After.Notices {
-		if _, before := x.Before.Notices[id]; !before && n.Person == who {
+	for id, notice := range x.After.Notices {
+		if _, before := x.Before.Notices[id]; !before && notice.Person == who {
 			return true
 		}
 	}
@@ -80,9 +80,9 @@ func nothingOpen(s State, robot RobotID) bool {
 func nothingOvertaken(s State, robot RobotID) bool {
 	for _, list := range []SheetList{ListCloseUp, ListReady} {
 		var newest Sheet
-		for _, h := range s.Sheets {
-			if h.Robot == robot && h.List == list && h.Number > newest.Number {
-				newest = h
+		for _, sheet := range s.Sheets {
+			if sheet.Robot == robot && sheet.List == list && sheet.Number > newest.Number {
+				newest = sheet
 			}
 		}
 		for _, l := range newest.Lines {
@@ -133,23 +133,23 @@ func eachStint(j Job, ok func(Stint) bool) bool {
 }
 
 func eachOwner(x Step, ok func(owner PersonID, off bool) bool) bool {
-	for id, g := range x.Before.Tags {
-		if _, still := x.After.Tags[id]; !still && !ok(g.Person, true) {
+	for id, tag := range x.Before.Tags {
+		if _, still := x.After.Tags[id]; !still && !ok(tag.Person, true) {
 			return false
 		}
 	}
-	for id, g := range x.After.Tags {
-		if _, before := x.Before.Tags[id]; !before && !ok(g.Person, false) {
+	for id, tag := range x.After.Tags {
+		if _, before := x.Before.Tags[id]; !before && !ok(tag.Person, false) {
 			return false
 		}
 	}
-	for id, h := range x.Before.Hands {
-		if _, still := x.After.Hands[id]; !still && !ok(h.Person, true) {
+	for id, hands := range x.Before.Hands {
+		if _, still := x.After.Hands[id]; !still && !ok(hands.Person, true) {
 			return false
 		}
 	}
-	for id, h := range x.After.Hands {
-		if _, before := x.Before.Hands[id]; !before && !ok(h.Person, false) {
+	for id, hands := range x.After.Hands {
+		if _, before := x.Before.Hands[id]; !before && !ok(hands.Person, false) {
 			return false
 		}
 	}
@@ -157,13 +157,13 @@ func eachOwner(x Step, ok func(owner PersonID, off bool) bool) bool {
 }
 
 // asksAll finds, by the questions' ids, what each list must ask of any robot.
-func asksAll(h Sheet) bool {
+func asksAll(sheet Sheet) bool {
 	must := map[SheetList][]string{
 		ListMakeSafe: {"lock", "link-1", "radio", "spinning-mass-3", "blocks", "try", "light"}, ListInspect: {"weapon", "lock"}, ListReopen: {"lock", "link-1"},
 		ListCloseUp: {"inside", "pack", "bolts", "tools", "covers", "lock", "link-1", "told"}, ListReady: {"failsafe", "mass", "strap", "sign"},
-	}[h.List]
+	}[sheet.List]
 	for _, id := range must {
-		if !slices.ContainsFunc(h.Lines, func(l Line) bool { return l.ID == id }) {
+		if !slices.ContainsFunc(sheet.Lines, func(l Line) bool { return l.ID == id }) {
 			return false
 		}
 	}
@@ -175,9 +175,9 @@ func asksAll(h Sheet) bool {
 // later word has opened again.
 func gasFresh(s State, robot RobotID, now Moment) bool {
 	newest, owed := map[string]Moment{}, map[SheetList]Sheet{}
-	for _, h := range s.Sheets {
-		if h.Robot == robot && h.Number > owed[h.List].Number {
-			owed[h.List] = h
+	for _, sheet := range s.Sheets {
+		if sheet.Robot == robot && sheet.Number > owed[sheet.List].Number {
+			owed[sheet.List] = sheet
 		}
 	}
 	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListReopen} {
@@ -203,8 +203,8 @@ func gasFresh(s State, robot RobotID, now Moment) bool {
 
 // deniedLater tells whether someone said no to the line after a was said, in time
 // and not in the order in which the words came in.
-func deniedLater(h Sheet, a Answer) bool {
-	return slices.ContainsFunc(h.Answers, func(b Answer) bool { return b.Line == a.Line && b.Said == SaidNo && !b.Record && b.At > a.At })
+func deniedLater(sheet Sheet, a Answer) bool {
+	return slices.ContainsFunc(sheet.Answers, func(b Answer) bool { return b.Line == a.Line && b.Said == SaidNo && !b.Record && b.At > a.At })
 }
 
 // sparks finds every pack beside a running job of grinding or welding: at the
@@ -217,8 +217,8 @@ func sparks(s State) map[string]bool {
 			continue
 		}
 		fix, last := j.Fixes[j.Chosen], j.Stints[len(j.Stints)-1]
-		for _, w := range s.Stations {
-			if w.Retired || w.Kind != fix.Station || (last.Station != "" && last.Station != w.ID) || (w.Kind != StationGrind && w.Kind != StationWeld) {
+		for _, station := range s.Stations {
+			if station.Retired || station.Kind != fix.Station || (last.Station != "" && last.Station != station.ID) || (station.Kind != StationGrind && station.Kind != StationWeld) {
 				continue
 			}
 			for _, p := range s.Packs {
@@ -226,7 +226,7 @@ func sparks(s State) map[string]bool {
 				if p.Robot != "" {
 					at = s.Powers[p.Robot].Place
 				}
-				if p.State != PackGone && ((at != "" && at == w.Place) || (p.Robot == j.Robot && fix.Where != OffRobot)) {
+				if p.State != PackGone && ((at != "" && at == station.Place) || (p.Robot == j.Robot && fix.Where != OffRobot)) {
 					hit[string(j.ID)+string(p.ID)] = true
 				}
 			}
@@ -236,8 +236,8 @@ func sparks(s State) map[string]bool {
 }
 
 func tagged(s State, robot RobotID) bool {
-	for _, g := range s.Tags {
-		if g.Robot == robot {
+	for _, tag := range s.Tags {
+		if tag.Robot == robot {
 			return true
 		}
 	}
@@ -245,8 +245,8 @@ func tagged(s State, robot RobotID) bool {
 }
 
 func anyoneOn(s State, robot RobotID) bool {
-	for _, h := range s.Hands {
-		if h.Robot == robot {
+	for _, hands := range s.Hands {
+		if hands.Robot == robot {
 			return true
 		}
 	}
@@ -256,9 +256,9 @@ func anyoneOn(s State, robot RobotID) bool {
 // newestSafe is the make-safe sheet a robot got last.
 func newestSafe(s State, robot RobotID) (Sheet, bool) {
 	var newest Sheet
-	for _, h := range s.Sheets {
-		if h.Robot == robot && h.List == ListMakeSafe && h.Number > newest.Number {
-			newest = h
+	for _, sheet := range s.Sheets {
+		if sheet.Robot == robot && sheet.List == ListMakeSafe && sheet.Number > newest.Number {
+			newest = sheet
 		}
 	}
 	return newest, newest.ID != ""
@@ -267,13 +267,13 @@ func newestSafe(s State, robot RobotID) (Sheet, bool) {
 // onlyRecord tells whether a sheet's answer number i says what was so once, on
 // paper, and nothing of now: all but what was seen at an inspection, and a "no"
 // that nobody has looked after since.
-func onlyRecord(h Sheet, i int) bool {
-	a := h.Answers[i]
+func onlyRecord(sheet Sheet, i int) bool {
+	a := sheet.Answers[i]
 	if !a.Paper || a.Said != SaidNo {
-		return a.Paper && !slices.Contains([]SheetList{ListInspect, ListLoadIn, ListOvernight, ListPackUp}, h.List)
+		return a.Paper && !slices.Contains([]SheetList{ListInspect, ListLoadIn, ListOvernight, ListPackUp}, sheet.List)
 	}
-	for j, b := range h.Answers[:i] {
-		if b.Line == a.Line && b.Said != SaidNo && b.At > a.At && !onlyRecord(h, j) {
+	for j, b := range sheet.Answers[:i] {
+		if b.Line == a.Line && b.Said != SaidNo && b.At > a.At && !onlyRecord(sheet, j) {
 			return true
 		}
 	}
@@ -281,17 +281,17 @@ func onlyRecord(h Sheet, i int) bool {
 }
 
 func madeSafe(s State, robot RobotID) bool {
-	h, ok := newestSafe(s, robot)
+	sheet, ok := newestSafe(s, robot)
 	if !ok {
 		return false
 	}
 	last := map[string]Said{}
-	for i, a := range h.Answers {
-		if !onlyRecord(h, i) {
+	for i, a := range sheet.Answers {
+		if !onlyRecord(sheet, i) {
 			last[a.Line] = a.Said
 		}
 	}
-	for _, l := range h.Lines {
+	for _, l := range sheet.Lines {
 		if said := last[l.ID]; said == "" || said == SaidNo {
 			return false
 		}
@@ -302,11 +302,11 @@ func madeSafe(s State, robot RobotID) bool {
 // answeredToday finds a person's own answer of the event day that began last at
 // four in the morning (the test's event keeps UTC).
 func answeredToday(s State, robot RobotID, now Moment) bool {
-	h, _ := newestSafe(s, robot)
+	sheet, _ := newestSafe(s, robot)
 	const day, four = 24 * 3600_000, 4 * 3600_000
 	began := (now-four)/day*day + four
-	for _, a := range h.Answers {
-		if a.By != "" && !a.Standing && h.OpenedAt >= began {
+	for _, a := range sheet.Answers {
+		if a.By != "" && !a.Standing && sheet.OpenedAt >= began {
 			return true
 		}
 	}

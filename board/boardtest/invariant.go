@@ -112,8 +112,8 @@ var invariants = []Invariant{
 		})
 	}},
 	{4, "verified line by line by people with authority for each energy", func(_ *Witness, x Step) bool {
-		return eachAnswer(x, func(h Sheet, l Line, a Answer) bool {
-			return l.Part != "verify" || a.Said == SaidNo || hasAuthority(x.After.People[a.By], x.After.Robots[h.Robot])
+		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
+			return l.Part != "verify" || a.Said == SaidNo || hasAuthority(x.After.People[a.By], x.After.Robots[sheet.Robot])
 		})
 	}},
 	{3, "only along the table", func(_ *Witness, x Step) bool {
@@ -148,16 +148,16 @@ var invariants = []Invariant{
 		return eachPower(x.After, func(p Power) bool { return p.Stop == x.Before.Powers[p.Robot].Stop || x.By.Role == RoleSafety })
 	}},
 	{3, "a sheet begins with every line that carries a rule", func(_ *Witness, x Step) bool {
-		for id, h := range x.After.Sheets {
-			if _, before := x.Before.Sheets[id]; !before && !asksAll(h) {
+		for id, sheet := range x.After.Sheets {
+			if _, before := x.Before.Sheets[id]; !before && !asksAll(sheet) {
 				return false
 			}
 		}
 		return true
 	}},
 	{21, "versions of a wording only count up", func(_ *Witness, x Step) bool {
-		for list, w := range x.Before.Wordings {
-			if is := x.After.Wordings[list]; is.Version < w.Version || (is.Version == w.Version && is.At != w.At) {
+		for list, wording := range x.Before.Wordings {
+			if is := x.After.Wordings[list]; is.Version < wording.Version || (is.Version == wording.Version && is.At != wording.At) {
 				return false
 			}
 		}
@@ -169,38 +169,38 @@ var invariants = []Invariant{
 		})
 	}},
 	{6, "an override is two people's who are here, with reasons", func(_ *Witness, x Step) bool {
-		for id, n := range x.After.Notices {
+		for id, notice := range x.After.Notices {
 			if _, before := x.Before.Notices[id]; before {
 				continue
 			}
 			here := func(p PersonID) bool { return p != "" && (p == x.By.Person || slices.Contains(x.By.Proved, p)) }
 			lead := func(p PersonID) bool {
-				return x.After.Robots[n.Robot].Lead == p || x.After.People[p].Role == RoleCaptain
+				return x.After.Robots[notice.Robot].Lead == p || x.After.People[p].Role == RoleCaptain
 			}
-			if n.By == n.Second || n.By == n.Person || n.Second == n.Person || !here(n.By) || !here(n.Second) ||
-				(!lead(n.By) && !lead(n.Second)) || n.LookedWhere == "" || n.CalledHow == "" || n.Reason == "" || n.CheckedBy == "" {
+			if notice.By == notice.Second || notice.By == notice.Person || notice.Second == notice.Person || !here(notice.By) || !here(notice.Second) ||
+				(!lead(notice.By) && !lead(notice.Second)) || notice.LookedWhere == "" || notice.CalledHow == "" || notice.Reason == "" || notice.CheckedBy == "" {
 				return false
 			}
 		}
 		return true
 	}},
 	{6, "a notice stays as it was until its person takes it", func(_ *Witness, x Step) bool {
-		for id, n := range x.Before.Notices {
+		for id, notice := range x.Before.Notices {
 			is := x.After.Notices[id]
-			taken := is.Taken != n.Taken
-			if is.Override != n.Override || is.Person != n.Person || (taken && n.Person != x.By.Person && !slices.Contains(x.By.Proved, n.Person)) {
+			taken := is.Taken != notice.Taken
+			if is.Override != notice.Override || is.Person != notice.Person || (taken && notice.Person != x.By.Person && !slices.Contains(x.By.Proved, notice.Person)) {
 				return false
 			}
 		}
 		return true
 	}},
 	{6, "nobody tags on with a notice to read", func(_ *Witness, x Step) bool {
-		for id, g := range x.After.Tags {
+		for id, tag := range x.After.Tags {
 			if _, before := x.Before.Tags[id]; before {
 				continue
 			}
-			for _, n := range x.Before.Notices {
-				if n.Person == g.Person && n.Taken == 0 {
+			for _, notice := range x.Before.Notices {
+				if notice.Person == tag.Person && notice.Taken == 0 {
 					return false
 				}
 			}
@@ -377,9 +377,9 @@ var invariants = []Invariant{
 		return eachNew(x, Test, none) && eachNew(x, Ready, none) && eachNew(x, Live, none)
 	}},
 	{21, "answers are only added", func(_ *Witness, x Step) bool {
-		for id, h := range x.Before.Sheets {
+		for id, sheet := range x.Before.Sheets {
 			after, ok := x.After.Sheets[id]
-			if !ok || len(after.Answers) < len(h.Answers) || !slices.Equal(after.Answers[:len(h.Answers)], h.Answers) {
+			if !ok || len(after.Answers) < len(sheet.Answers) || !slices.Equal(after.Answers[:len(sheet.Answers)], sheet.Answers) {
 				return false
 			}
 		}
@@ -387,8 +387,8 @@ var invariants = []Invariant{
 	}},
 	{22, "one command, one line", func(_ *Witness, x Step) bool {
 		n := 0
-		for id, h := range x.After.Sheets {
-			for _, a := range h.Answers[min(len(h.Answers), len(x.Before.Sheets[id].Answers)):] {
+		for id, sheet := range x.After.Sheets {
+			for _, a := range sheet.Answers[min(len(sheet.Answers), len(x.Before.Sheets[id].Answers)):] {
 				if !a.Standing {
 					n++
 				}
@@ -397,18 +397,18 @@ var invariants = []Invariant{
 		return n <= 1
 	}},
 	{24, "nothing about people is shelved, nothing for long, nothing without a name", func(_ *Witness, x Step) bool {
-		for id, m := range x.After.Marks {
-			fresh := m.ShelvedUntil != x.Before.Marks[id].ShelvedUntil
-			if m.ShelvedUntil != 0 && (id[0] == 'A' || m.ShelvedBy == "" || (fresh && m.ShelvedUntil-x.Now > 15*60_000)) {
+		for id, mark := range x.After.Marks {
+			fresh := mark.ShelvedUntil != x.Before.Marks[id].ShelvedUntil
+			if mark.ShelvedUntil != 0 && (id[0] == 'A' || mark.ShelvedBy == "" || (fresh && mark.ShelvedUntil-x.Now > 15*60_000)) {
 				return false
 			}
 		}
 		return true
 	}},
 	{24, "an emergency stands until someone ends it by name", func(_ *Witness, x Step) bool {
-		for id, e := range x.Before.Emergencies {
+		for id, emergency := range x.Before.Emergencies {
 			is, ok := x.After.Emergencies[id]
-			if !ok || (is.EndedAt != e.EndedAt && (is.EndedBy == "" || is.EndedBy != x.By.Person)) {
+			if !ok || (is.EndedAt != emergency.EndedAt && (is.EndedBy == "" || is.EndedBy != x.By.Person)) {
 				return false
 			}
 		}

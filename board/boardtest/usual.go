@@ -24,11 +24,11 @@ func (t *Teller) usual(l StoryLine) (map[string]any, error) {
 	case "pack.add":
 		return fieldsOf(PackFields{Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.85, MaxChargeAmps: 4, Use: UseMain})
 	case "job.add":
-		f, err := usualFix(l)
+		fix, err := usualFix(l)
 		if err != nil {
 			return nil, err
 		}
-		return fieldsOf(JobFields{Triage: Must, Fixes: []Fix{f}})
+		return fieldsOf(JobFields{Triage: Must, Fixes: []Fix{fix}})
 	}
 	return map[string]any{}, nil
 }
@@ -61,17 +61,17 @@ func usualFix(l StoryLine) (Fix, error) {
 	if err != nil {
 		return Fix{}, fmt.Errorf("bad: %w", err)
 	}
-	f := Fix{
+	fix := Fix{
 		Name: "swap it", Way: WaySwap, LikelySec: int(likely), BadSec: int(bad),
 		Station: StationBench, Where: AtRobot, Lockout: true, PackOut: true,
 	}
 	if where := Where(l.Of("where")); where != "" {
-		f.Where, f.Lockout, f.PackOut = where, where != OffRobot, where != OffRobot
+		fix.Where, fix.Lockout, fix.PackOut = where, where != OffRobot, where != OffRobot
 	}
 	for _, hand := range strings.Split(l.Of("hands"), ",") {
-		f.Hands = append(f.Hands, Skill(hand))
+		fix.Hands = append(fix.Hands, Skill(hand))
 	}
-	return f, nil
+	return fix, nil
 }
 
 func fieldsOf(v any) (map[string]any, error) {

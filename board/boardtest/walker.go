@@ -87,17 +87,17 @@ func (w *Walker) line() Command {
 			lists = append(lists, list)
 		}
 	}
-	h, _ := w.state.Sheet(w.Moth, rapid.SampledFrom(lists).Draw(w.RT, "list"))
-	l, ok := h.OpenLine()
+	sheet, _ := w.state.Sheet(w.Moth, rapid.SampledFrom(lists).Draw(w.RT, "list"))
+	l, ok := sheet.OpenLine()
 	if !ok || rapid.IntRange(0, 7).Draw(w.RT, "elsewhere") == 0 {
-		l = h.Lines[rapid.IntRange(0, len(h.Lines)-1).Draw(w.RT, "line")]
+		l = sheet.Lines[rapid.IntRange(0, len(sheet.Lines)-1).Draw(w.RT, "line")]
 	}
-	c := SheetAnswer{Sheet: h.ID, Line: l.ID, Said: SaidDone, Place: w.Watch, Pack: w.aPack(), Told: w.Ben, Number: &l.Most}
+	c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone, Place: w.Watch, Pack: w.aPack(), Told: w.Ben, Number: &l.Most}
 	if rapid.IntRange(0, 9).Draw(w.RT, "other") == 0 {
 		c.Said = rapid.SampledFrom([]Said{SaidNo, SaidNotFitted, SaidSuspect, SaidOwed}).Draw(w.RT, "said")
 	}
 	if rapid.IntRange(0, 7).Draw(w.RT, "paper") == 0 {
-		c.Paper, c.At = true, h.OpenedAt+Moment(rapid.IntRange(-600_000, 600_000).Draw(w.RT, "written"))
+		c.Paper, c.At = true, sheet.OpenedAt+Moment(rapid.IntRange(-600_000, 600_000).Draw(w.RT, "written"))
 	}
 	return c
 }

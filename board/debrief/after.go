@@ -63,9 +63,9 @@ func (r Record) after(entries []Entry) After {
 	slices.SortFunc(a.Shop, func(x, y Buy) int {
 		return cmp.Or(cmp.Compare(y.LeadDays, x.LeadDays), cmp.Compare(x.Name, y.Name))
 	})
-	for _, k := range r.spares() {
-		if k.Lender != "" {
-			a.Loans = append(a.Loans, Loan{k.Name, k.Lender, k.Count, taken[k.ID]})
+	for _, stock := range r.spares() {
+		if stock.Lender != "" {
+			a.Loans = append(a.Loans, Loan{stock.Name, stock.Lender, stock.Count, taken[stock.ID]})
 		}
 	}
 	packs := slices.SortedFunc(maps.Values(r.State.Packs), func(x, y board.Pack) int { return cmp.Compare(x.Name, y.Name) })

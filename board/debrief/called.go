@@ -28,9 +28,9 @@ type Called struct {
 // calls are the judged calls by the chance given, the highest first.
 func (r Record) calls() []Called {
 	list := []Called{}
-	for _, n := range r.State.Foretolds {
-		if n.Judged != 0 {
-			list = append(list, Called{n.Robot, n.Fight, r.fightName(n.Robot, n.Fight), n.CallAt, n.Ready, n.Met})
+	for _, foretold := range r.State.Foretolds {
+		if foretold.Judged != 0 {
+			list = append(list, Called{foretold.Robot, foretold.Fight, r.fightName(foretold.Robot, foretold.Fight), foretold.CallAt, foretold.Ready, foretold.Met})
 		}
 	}
 	slices.SortFunc(list, func(a, b Called) int {

@@ -61,11 +61,11 @@ func (r Record) place(e Entry, j board.Job) Entry {
 // on fills in the part, assembly and joint of a damage.
 func (r Record) on(e Entry, d board.Damage) Entry {
 	e.Part = d.Part
-	if p, ok := r.State.Parts[d.OnPart]; ok {
-		e.Part, e.Assembly = p.Name, p.Assembly
+	if part, ok := r.State.Parts[d.OnPart]; ok {
+		e.Part, e.Assembly = part.Name, part.Assembly
 	}
-	if j, ok := r.State.Joints[d.OnJoint]; ok {
-		e.Joint = j.Name
+	if joint, ok := r.State.Joints[d.OnJoint]; ok {
+		e.Joint = joint.Name
 	}
 	return e
 }
@@ -126,9 +126,9 @@ func (r Record) used() []Entry {
 			e = r.place(e, j)
 		}
 		for _, d := range r.damagesOf(j) {
-			if p := r.State.Parts[d.OnPart]; p.Stock == u.stock.ID && p.ListCents() > 0 {
+			if part := r.State.Parts[d.OnPart]; part.Stock == u.stock.ID && part.ListCents() > 0 {
 				e = r.on(e, d)
-				e.Cost, e.LeadDays = costOf(p).times(u.count), max(p.LeadDays, u.stock.LeadDays)
+				e.Cost, e.LeadDays = costOf(part).times(u.count), max(part.LeadDays, u.stock.LeadDays)
 				break
 			}
 		}
@@ -137,8 +137,8 @@ func (r Record) used() []Entry {
 	return list
 }
 
-func costOf(p board.Part) Cost {
-	return Cost{p.MaterialListCents, p.MaterialPaidCents, p.MachiningListCents, p.MachiningPaidCents, p.OwnSec}
+func costOf(part board.Part) Cost {
+	return Cost{part.MaterialListCents, part.MaterialPaidCents, part.MachiningListCents, part.MachiningPaidCents, part.OwnSec}
 }
 
 // lost lists the parts that are gone and that no spare used has paid for already:
@@ -150,17 +150,17 @@ func (r Record) lost() []Entry {
 	var list []Entry
 	counted := map[board.PartID]Hit{}
 	for _, d := range r.damages() {
-		p, ok := r.State.Parts[d.OnPart]
+		part, ok := r.State.Parts[d.OnPart]
 		if !ok || paid[d.ID] || !r.gone(d) {
 			continue
 		}
 		hit := Hit{d.Fight, d.Hit}
-		if was, again := counted[p.ID]; again && was == hit {
+		if was, again := counted[part.ID]; again && was == hit {
 			continue // reported twice: one part is lost once a hit
 		}
-		counted[p.ID] = hit
+		counted[part.ID] = hit
 		e := Entry{
-			Source: "damage/" + string(d.ID), Robot: d.Robot, Hit: hit, Used: p.Name, Pieces: 1, Stock: p.Stock, Cost: costOf(p), LeadDays: p.LeadDays,
+			Source: "damage/" + string(d.ID), Robot: d.Robot, Hit: hit, Used: part.Name, Pieces: 1, Stock: part.Stock, Cost: costOf(part), LeadDays: part.LeadDays,
 		}
 		list = append(list, r.on(e, d))
 	}
@@ -216,11 +216,11 @@ func (r Record) sheets() []Entry {
 	sheets := slices.SortedFunc(maps.Values(r.State.Sheets), func(a, b board.Sheet) int {
 		return cmp.Or(cmp.Compare(a.Robot, b.Robot), cmp.Compare(a.Number, b.Number))
 	})
-	for _, h := range sheets {
-		spend, ok := sheetSpend[h.List]
-		if sec := walked(h); ok && sec > 0 {
+	for _, sheet := range sheets {
+		spend, ok := sheetSpend[sheet.List]
+		if sec := walked(sheet); ok && sec > 0 {
 			list = append(list, Entry{
-				Source: "sheet/" + string(h.ID), Robot: h.Robot, Hit: Hit{Fight: r.fightBefore(h.Robot, h.OpenedAt)},
+				Source: "sheet/" + string(sheet.ID), Robot: sheet.Robot, Hit: Hit{Fight: r.fightBefore(sheet.Robot, sheet.OpenedAt)},
 				Spend: spend, Sec: sec, Hands: 1, Part: sheetName[spend],
 			})
 		}
@@ -231,9 +231,9 @@ func (r Record) sheets() []Entry {
 var sheetName = map[Spend]string{MakingSafe: "make-safe sheet", Finding: "inspection", Checking: "close-up and checks"}
 
 // walked is the time from a sheet's first answer to its last, less pauses.
-func walked(h board.Sheet) int {
+func walked(sheet board.Sheet) int {
 	var at []board.Moment
-	for _, a := range h.Answers {
+	for _, a := range sheet.Answers {
 		if !a.Standing {
 			at = append(at, a.At)
 		}

@@ -127,14 +127,14 @@ func (r Record) bring(entries []Entry, next Next) (Bring, error) {
 	next.Fights = min(max(next.Fights, 1), fightsMost)
 	b := Bring{Fights: next.Fights, Grams: next.Budget.Grams, Cents: next.Budget.Cents}
 	for name := range next.Guesses {
-		if !slices.ContainsFunc(r.spares(), func(k board.Stock) bool { return k.Name == name }) {
+		if !slices.ContainsFunc(r.spares(), func(stock board.Stock) bool { return stock.Name == name }) {
 			return Bring{}, fmt.Errorf("no spare is called %q", name)
 		}
 	}
 	demand := asked(entries)
 	var spares []Spare
-	for _, k := range r.spares() {
-		row, s := r.spare(k, demand[k.ID], next)
+	for _, stock := range r.spares() {
+		row, s := r.spare(stock, demand[stock.ID], next)
 		if row.PerFight == 0 {
 			continue
 		}
@@ -178,11 +178,11 @@ func (r Record) spares() []board.Stock {
 	all := slices.SortedFunc(maps.Values(r.State.Stocks), func(a, b board.Stock) int {
 		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID))
 	})
-	return slices.DeleteFunc(all, func(k board.Stock) bool { return k.Retired })
+	return slices.DeleteFunc(all, func(stock board.Stock) bool { return stock.Retired })
 }
 
-func (r Record) spare(k board.Stock, d *demandOf, next Next) (BringRow, Spare) {
-	row := BringRow{Stock: k.ID, Name: k.Name, Have: k.Count, Grams: k.MassGrams, Cents: k.ListCents, Miss: r.missed(k.ID)}
+func (r Record) spare(stock board.Stock, d *demandOf, next Next) (BringRow, Spare) {
+	row := BringRow{Stock: stock.ID, Name: stock.Name, Have: stock.Count, Grams: stock.MassGrams, Cents: stock.ListCents, Miss: r.missed(stock.ID)}
 	sizes := []float64{}
 	if d != nil {
 		for _, pieces := range d.pieces {
@@ -196,14 +196,14 @@ func (r Record) spare(k board.Stock, d *demandOf, next Next) (BringRow, Spare) {
 		}
 	}
 	hits, n := float64(row.Hits), float64(row.N)
-	if guess, ok := next.Guesses[k.Name]; ok {
+	if guess, ok := next.Guesses[stock.Name]; ok {
 		row.Guess = &guess
 		hits += guess * guessWorth
 		n += guessWorth
 		sizes = slices.Grow(sizes, 1)[:max(len(sizes), 1)]
 		sizes[0] += guess * guessWorth
 	}
-	s := Spare{Name: k.Name, Miss: row.Miss, Grams: k.MassGrams, Cents: k.ListCents, Have: k.Count, Demand: PoissonDemand(0)}
+	s := Spare{Name: stock.Name, Miss: row.Miss, Grams: stock.MassGrams, Cents: stock.ListCents, Have: stock.Count, Demand: PoissonDemand(0)}
 	if n == 0 || hits == 0 {
 		return row, s
 	}
@@ -214,7 +214,7 @@ func (r Record) spare(k board.Stock, d *demandOf, next Next) (BringRow, Spare) {
 	}
 	row.PerFight = hits / n * pieces
 	s.Demand = CompoundDemand(hits/n*float64(next.Fights), sizes)
-	if k.Count == 1 {
+	if stock.Count == 1 {
 		now, keep := LastPiece{PerFight: row.PerFight, Between: next.Fights - 1, Now: 1, Final: 2, Old: .5}.Worth()
 		row.Last = &Last{now, keep}
 	}
@@ -227,15 +227,15 @@ func (r Record) spare(k board.Stock, d *demandOf, next Next) (BringRow, Spare) {
 // takes it.
 func (r Record) missed(id board.StockID) float64 {
 	most := -1.0
-	for _, m := range r.State.Templates {
-		takes := func(f board.Fix) bool {
-			return slices.ContainsFunc(f.Stock, func(n board.Need) bool { return n.Stock == id })
+	for _, template := range r.State.Templates {
+		takes := func(fix board.Fix) bool {
+			return slices.ContainsFunc(fix.Stock, func(need board.Need) bool { return need.Stock == id })
 		}
-		if m.Retired || !slices.ContainsFunc(m.Fixes, takes) {
+		if template.Retired || !slices.ContainsFunc(template.Fixes, takes) {
 			continue
 		}
-		miss := map[board.Triage]float64{board.Must: 1, board.Should: .25, board.Could: .05}[m.Triage]
-		if slices.ContainsFunc(m.Fixes, func(f board.Fix) bool { return !takes(f) }) {
+		miss := map[board.Triage]float64{board.Must: 1, board.Should: .25, board.Could: .05}[template.Triage]
+		if slices.ContainsFunc(template.Fixes, func(fix board.Fix) bool { return !takes(fix) }) {
 			miss /= 2
 		}
 		most = max(most, miss)

@@ -55,11 +55,11 @@ func (r Record) hits(id board.FightID) int {
 
 // partOf is the name of a damage's part, as the map has it where it is on the map.
 func (r Record) partOf(d board.Damage) string {
-	if p, ok := r.State.Parts[d.OnPart]; ok {
-		return p.Name
+	if part, ok := r.State.Parts[d.OnPart]; ok {
+		return part.Name
 	}
-	if j, ok := r.State.Joints[d.OnJoint]; ok {
-		return j.Name
+	if joint, ok := r.State.Joints[d.OnJoint]; ok {
+		return joint.Name
 	}
 	return d.Part
 }
@@ -68,22 +68,22 @@ func (r Record) partOf(d board.Damage) string {
 // the built one, if any, and the others by name.
 func (r Record) constructionsOf(robot board.RobotID) (built Construction, others []Construction, ok bool) {
 	all := slices.SortedFunc(maps.Values(r.State.Constructions), func(a, b board.Construction) int { return cmp.Compare(a.Name, b.Name) })
-	for _, n := range all {
+	for _, construction := range all {
 		switch {
-		case n.Robot != robot || n.Retired:
-		case n.Built:
-			built, ok = ConstructionOf(n), true
+		case construction.Robot != robot || construction.Retired:
+		case construction.Built:
+			built, ok = ConstructionOf(construction), true
 		default:
-			others = append(others, ConstructionOf(n))
+			others = append(others, ConstructionOf(construction))
 		}
 	}
 	return built, others, ok
 }
 
 // ConstructionOf reads a construction of the board.
-func ConstructionOf(n board.Construction) Construction {
-	c := Construction{Name: n.Name, Grams: int(n.MassGrams), Cents: n.ListCents, Guessed: n.Guessed}
-	for _, m := range n.Mends {
+func ConstructionOf(construction board.Construction) Construction {
+	c := Construction{Name: construction.Name, Grams: int(construction.MassGrams), Cents: construction.ListCents, Guessed: construction.Guessed}
+	for _, m := range construction.Mends {
 		i := slices.IndexFunc(c.Groups, func(g Group) bool { return g.Name == m.Group })
 		if i < 0 {
 			i = len(c.Groups)

@@ -28,8 +28,8 @@ type pit struct {
 func newPit(t require.TestingT) *pit {
 	p := &pit{t: t, now: 1_778_324_400_000}
 	p.Cast = boardtest.NewCast(func(by Actor, c Command) []Key {
-		change, r := p.give(by, c)
-		require.Nil(t, r, "%T", c)
+		change, bad := p.give(by, c)
+		require.Nil(t, bad, "%T", c)
 		return change.Done.Made
 	})
 	return p
@@ -47,9 +47,9 @@ func (p *pit) command() CommandID {
 // give gives a command and writes the line that the desk would write.
 func (p *pit) give(by Actor, c Command) (Change, *Refusal) {
 	ask := Ask{ID: p.command(), Seen: boardtest.Seen(p.s, c)}
-	change, r := Apply(p.s, c, ask, by, p.now)
-	if r != nil {
-		return change, r
+	change, bad := Apply(p.s, c, ask, by, p.now)
+	if bad != nil {
+		return change, bad
 	}
 	with, err := json.Marshal(c)
 	require.NoError(p.t, err)
@@ -68,8 +68,8 @@ func (p *pit) give(by Actor, c Command) (Change, *Refusal) {
 
 // as gives a command as a person, and returns the id it made of a kind.
 func (p *pit) as(who PersonID, c Command, kind Kind) string {
-	change, r := p.give(Actor{Person: who, Role: p.s.People[who].Role}, c)
-	require.Nil(p.t, r, "%T %v", c, r)
+	change, bad := p.give(Actor{Person: who, Role: p.s.People[who].Role}, c)
+	require.Nil(p.t, bad, "%T %v", c, bad)
 	for _, key := range change.Done.Made {
 		if k, id := key.Split(); k == kind {
 			return id

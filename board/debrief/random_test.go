@@ -55,7 +55,7 @@ func TestOnAnyDayEverySparePriceAndMinuteIsCountedOnce(t *testing.T) {
 			}
 			p.now += Moment(rapid.IntRange(1, 240).Draw(rt, "seconds")) * 1000
 			id := p.n + 1
-			if _, r := p.give(by, c); r == nil {
+			if _, bad := p.give(by, c); bad == nil {
 				w.Done = append(w.Done, doneID(p, id))
 			}
 		}

@@ -141,8 +141,8 @@ func (f *folding) put(l line, key board.Key, data jsontext.Value) error {
 // job notes what a job's change means: spares it used, a wait begun or ended.
 func (f *folding) job(l line, was, is board.Job) {
 	if l.Do == "job.finish" && !handsDone(was.State) && handsDone(is.State) {
-		for _, n := range is.Fix().Stock {
-			f.rec.uses = append(f.rec.uses, use{by: l.ID, job: is.ID, stock: f.stocks[n.Stock], count: n.Count})
+		for _, need := range is.Fix().Stock {
+			f.rec.uses = append(f.rec.uses, use{by: l.ID, job: is.ID, stock: f.stocks[need.Stock], count: need.Count})
 		}
 	}
 	if was.State == board.JobHeld && (is.State != board.JobHeld || is.HeldFor != was.HeldFor) {

@@ -44,9 +44,9 @@ func (r Record) timed(robot board.RobotID) []Timed {
 		if robot != "" && j.Robot != robot || len(j.Stints) == 0 {
 			continue
 		}
-		f := j.Fix()
+		fix := j.Fix()
 		list = append(list, Timed{
-			Job: j.ID, Number: j.Number, Name: j.Name, LikelySec: f.LikelySec, BadSec: f.BadSec,
+			Job: j.ID, Number: j.Number, Name: j.Name, LikelySec: fix.LikelySec, BadSec: fix.BadSec,
 			ActualSec: j.WorkedSec(r.To), Open: !handsDone(j.State),
 		})
 	}
@@ -247,9 +247,9 @@ func costFigures(fights []FightCost) []Figure {
 // robotFigures sets the cost against that of the whole robot, as its map has it.
 func (r Record) robotFigures(robot board.RobotID, s Section) []Figure {
 	whole, parts := 0, 0
-	for _, p := range r.State.Parts {
-		if !p.Retired && (robot == "" || p.Robot == robot) {
-			whole += p.ListCents()
+	for _, part := range r.State.Parts {
+		if !part.Retired && (robot == "" || part.Robot == robot) {
+			whole += part.ListCents()
 			parts++
 		}
 	}
@@ -303,8 +303,8 @@ func (r Record) readyFigure(robot board.RobotID) Figure {
 // fight and f.
 func (r Record) signedFor(f board.Fight) bool {
 	after := r.State.Fights[r.fightBefore(f.Robot, f.OnAt)].EndAt
-	for _, h := range r.State.Sheets {
-		if h.Robot == f.Robot && h.List == board.ListReady && h.State == board.SheetComplete && h.EndedAt > after && h.EndedAt <= f.OnAt {
+	for _, sheet := range r.State.Sheets {
+		if sheet.Robot == f.Robot && sheet.List == board.ListReady && sheet.State == board.SheetComplete && sheet.EndedAt > after && sheet.EndedAt <= f.OnAt {
 			return true
 		}
 	}

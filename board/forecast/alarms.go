@@ -55,29 +55,29 @@ type on struct {
 
 func peopleOn(s board.State, robot board.RobotID) []on {
 	var list []on
-	for _, g := range sorted(s.Tags, func(g board.Tag) string { return g.At.String() }) {
-		if g.Robot == robot {
-			list = append(list, on{"tag-" + string(g.ID), s.People[g.Person], "tag is on", g.At})
+	for _, tag := range sorted(s.Tags, func(tag board.Tag) string { return tag.At.String() }) {
+		if tag.Robot == robot {
+			list = append(list, on{"tag-" + string(tag.ID), s.People[tag.Person], "tag is on", tag.At})
 		}
 	}
-	for _, h := range sorted(s.Hands, func(h board.Hands) string { return h.At.String() }) {
-		if h.Robot == robot {
-			list = append(list, on{"hands-" + string(h.ID), s.People[h.Person], "hands are near", h.At})
+	for _, hands := range sorted(s.Hands, func(hands board.Hands) string { return hands.At.String() }) {
+		if hands.Robot == robot {
+			list = append(list, on{"hands-" + string(hands.ID), s.People[hands.Person], "hands are near", hands.At})
 		}
 	}
 	return list
 }
 
 func energisedAlarms(s board.State, r board.Robot) []Alarm {
-	w := s.Powers[r.ID]
-	if !energised(w.State) {
+	power := s.Powers[r.ID]
+	if !energised(power.State) {
 		return nil
 	}
 	var list []Alarm
 	for _, o := range peopleOn(s, r.ID) {
 		list = append(list, Alarm{
-			Slug: "energised-" + o.slug, Class: ClassA, Robot: r.ID, Since: max(o.at, w.Since),
-			What: fmt.Sprintf("%s is declared %s, and %s's %s", r.Name, w.State, o.person.Name, o.what),
+			Slug: "energised-" + o.slug, Class: ClassA, Robot: r.ID, Since: max(o.at, power.Since),
+			What: fmt.Sprintf("%s is declared %s, and %s's %s", r.Name, power.State, o.person.Name, o.what),
 			Act:  fmt.Sprintf("%s: away from %s, now", o.person.Name, r.Name),
 		})
 	}
@@ -85,13 +85,13 @@ func energisedAlarms(s board.State, r board.Robot) []Alarm {
 }
 
 func conflictAlarm(s board.State, r board.Robot) []Alarm {
-	w := s.Powers[r.ID]
-	if w.State != board.Unknown || !w.Conflict {
+	power := s.Powers[r.ID]
+	if power.State != board.Unknown || !power.Conflict {
 		return nil
 	}
 	return []Alarm{{
-		Slug: "conflict-" + string(r.ID), Class: ClassA, Robot: r.ID, Since: w.Since,
-		What: fmt.Sprintf("%s is UNKNOWN: %s", r.Name, w.Why),
+		Slug: "conflict-" + string(r.ID), Class: ClassA, Robot: r.ID, Since: power.Since,
+		What: fmt.Sprintf("%s is UNKNOWN: %s", r.Name, power.Why),
 		Act:  leadName(s, r) + ": everyone away from it, then make it safe",
 	}}
 }
@@ -118,9 +118,9 @@ func roleName(s board.State, role board.Role) string {
 
 func packAlarms(s board.State) []Alarm {
 	act := roleName(s, board.RoleSafety) + ": carry it to the watch place and say so"
-	for _, p := range sorted(s.Places, func(p board.Place) string { return p.Name }) {
-		if p.Kind == board.PlaceWatch && !p.Retired {
-			act = fmt.Sprintf("%s: carry it to %s and say so", roleName(s, board.RoleSafety), p.Name)
+	for _, place := range sorted(s.Places, func(place board.Place) string { return place.Name }) {
+		if place.Kind == board.PlaceWatch && !place.Retired {
+			act = fmt.Sprintf("%s: carry it to %s and say so", roleName(s, board.RoleSafety), place.Name)
 			break
 		}
 	}
@@ -215,12 +215,12 @@ func (c *schedule) spareAlarms() []Alarm {
 		if !j.Blocking() || j.State == board.JobRunning {
 			continue
 		}
-		for _, n := range j.Fix().Stock {
-			k := c.s.Stocks[n.Stock]
-			if k.Count < n.Count || k.Retired {
+		for _, need := range j.Fix().Stock {
+			stock := c.s.Stocks[need.Stock]
+			if stock.Count < need.Count || stock.Retired {
 				list = append(list, Alarm{
-					Slug: "spare-" + string(j.ID) + "-" + string(k.ID), Class: ClassC, Robot: j.Robot, Since: j.At,
-					What: fmt.Sprintf("%s needs %d of %s and there are %d", upper(jobName(j)), n.Count, k.Name, k.Count),
+					Slug: "spare-" + string(j.ID) + "-" + string(stock.ID), Class: ClassC, Robot: j.Robot, Since: j.At,
+					What: fmt.Sprintf("%s needs %d of %s and there are %d", upper(jobName(j)), need.Count, stock.Name, stock.Count),
 					Act:  leadName(c.s, c.robots[c.problem.Tasks[i].Group].robot) + ": find one, or choose another fix",
 				})
 			}
@@ -234,15 +234,15 @@ func (c *schedule) spareAlarms() []Alarm {
 func quietTags(s board.State, at board.Moment) []Alarm {
 	var list []Alarm
 	seen := lastSeen(s)
-	for _, g := range sorted(s.Tags, func(g board.Tag) string { return g.At.String() }) {
-		due := plusSec(max(g.At, seen[g.Person]), quietTagSec)
+	for _, tag := range sorted(s.Tags, func(tag board.Tag) string { return tag.At.String() }) {
+		due := plusSec(max(tag.At, seen[tag.Person]), quietTagSec)
 		if due > at {
 			continue
 		}
-		who := s.People[g.Person].Name
+		who := s.People[tag.Person].Name
 		list = append(list, Alarm{
-			Slug: "quiet-" + string(g.ID), Class: ClassC, Robot: g.Robot, Since: due,
-			What: fmt.Sprintf("%s's tag on %s has been quiet for %s", who, s.Robots[g.Robot].Name, minutes(quietTagSec)),
+			Slug: "quiet-" + string(tag.ID), Class: ClassC, Robot: tag.Robot, Since: due,
+			What: fmt.Sprintf("%s's tag on %s has been quiet for %s", who, s.Robots[tag.Robot].Name, minutes(quietTagSec)),
 			Act:  who + ": still on it? Take the tag off when you leave",
 		})
 	}
@@ -259,16 +259,16 @@ func lastSeen(s board.State) map[board.PersonID]board.Moment {
 		}
 		saw(j.FinishedBy, j.FinishedAt)
 	}
-	for _, h := range s.Sheets {
-		for _, a := range h.Answers {
+	for _, sheet := range s.Sheets {
+		for _, a := range sheet.Answers {
 			saw(a.By, a.At)
 		}
 	}
 	for _, d := range s.Damages {
 		saw(d.By, d.At)
 	}
-	for _, g := range s.Tags {
-		saw(g.Person, g.At)
+	for _, tag := range s.Tags {
+		saw(tag.Person, tag.At)
 	}
 	for _, g := range s.Hands {
 		saw(g.Person, g.At)

@@ -40,8 +40,8 @@ type absence struct {
 // onSheets is who answers a robot's sheets: whoever answered last on the one that is
 // due, or else its lead.
 func (p *posed) onSheets(o outlook) board.PersonID {
-	if h, ok := dueSheet(p.s, o.robot.ID); ok && len(h.Answers) > 0 {
-		return h.Answers[len(h.Answers)-1].By
+	if sheet, ok := dueSheet(p.s, o.robot.ID); ok && len(sheet.Answers) > 0 {
+		return sheet.Answers[len(sheet.Answers)-1].By
 	}
 	return o.robot.Lead
 }

@@ -64,12 +64,12 @@ func toJudge(s board.State, calls []Call) []board.ChanceJudge {
 		come[c.Fight] = c.CallNow
 	}
 	var list []board.ChanceJudge
-	for _, n := range sorted(s.Foretolds, func(n board.Foretold) string { return n.At.String() }) {
-		f, ok := s.Fights[n.Fight]
-		if n.Judged != 0 || !ok {
+	for _, foretold := range sorted(s.Foretolds, func(foretold board.Foretold) string { return foretold.At.String() }) {
+		f, ok := s.Fights[foretold.Fight]
+		if foretold.Judged != 0 || !ok {
 			continue
 		}
-		state := s.Powers[n.Robot].State
+		state := s.Powers[foretold.Robot].State
 		signed := state == board.Ready || state == board.Live
 		switch {
 		case f.Postponed.At != 0 || f.State == board.FightDone && f.Result == board.Forfeited:
@@ -87,17 +87,17 @@ func toJudge(s board.State, calls []Call) []board.ChanceJudge {
 func calibration(s board.State) *Calibration {
 	groups := map[int]SaidAndMet{}
 	var series []estimate.Said
-	for _, n := range sorted(s.Foretolds, func(n board.Foretold) string { return n.At.String() }) {
-		if n.Judged == 0 {
+	for _, foretold := range sorted(s.Foretolds, func(foretold board.Foretold) string { return foretold.At.String() }) {
+		if foretold.Judged == 0 {
 			continue
 		}
-		g := groups[n.Ready]
-		g.Of10, g.N = n.Ready, g.N+1
-		if n.Met {
+		g := groups[foretold.Ready]
+		g.Of10, g.N = foretold.Ready, g.N+1
+		if foretold.Met {
 			g.Met++
 		}
-		groups[n.Ready] = g
-		series = append(series, estimate.Said{Chance: float64(n.Ready) / 10, Met: n.Met})
+		groups[foretold.Ready] = g
+		series = append(series, estimate.Said{Chance: float64(foretold.Ready) / 10, Met: foretold.Met})
 	}
 	if len(series) < calibrationLeast {
 		return nil

@@ -89,9 +89,9 @@ func clockInput(s board.State, at board.Moment) (fightclock.Input, []board.Fight
 func sightings(s board.State) []fightclock.Sighting {
 	var seen []fightclock.Sighting
 	highest := map[string]int{}
-	for _, g := range sorted(s.Sightings, sightingOrder) {
-		seen = append(seen, fightclock.Sighting{Arena: g.Arena, Fight: g.Number, At: g.At.Time()})
-		highest[g.Arena] = max(highest[g.Arena], g.Number)
+	for _, sighting := range sorted(s.Sightings, sightingOrder) {
+		seen = append(seen, fightclock.Sighting{Arena: sighting.Arena, Fight: sighting.Number, At: sighting.At.Time()})
+		highest[sighting.Arena] = max(highest[sighting.Arena], sighting.Number)
 	}
 	for _, f := range sorted(s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
 		fought := f.Result == board.Won || f.Result == board.Lost || f.Result == board.Drawn
@@ -105,15 +105,17 @@ func sightings(s board.State) []fightclock.Sighting {
 
 // sightingOrder is by time, and of one time by revision: what was said later
 // corrects what was said before.
-func sightingOrder(g board.Sighting) string { return fmt.Sprintf("%s %020d", g.At, g.V) }
+func sightingOrder(sighting board.Sighting) string {
+	return fmt.Sprintf("%s %020d", sighting.At, sighting.V)
+}
 
 // arenas lists every arena that fights or sightings name. Until a fight is seen
 // in one, its timetable counts: the earliest first start that a not-before gives
 // at the captain's pace.
 func arenas(s board.State, meanSec float64) []fightclock.Arena {
 	first := map[string]board.Moment{}
-	for _, g := range s.Sightings {
-		first[g.Arena] = max(first[g.Arena], 0)
+	for _, sighting := range s.Sightings {
+		first[sighting.Arena] = max(first[sighting.Arena], 0)
 	}
 	for _, f := range s.Fights {
 		was := first[f.Arena]

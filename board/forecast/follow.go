@@ -11,10 +11,10 @@ import (
 // poseFollow tells the planner what people follow: the order they were given,
 // with the starts that are still possible.
 func (p *posed) poseFollow() {
-	f := p.s.Follow()
-	starts := p.stillPossible(f)
+	follow := p.s.Follow()
+	starts := p.stillPossible(follow)
 	for i, j := range p.jobs {
-		told, ok := f.Task(j.ID)
+		told, ok := follow.Task(j.ID)
 		way := slices.Index(p.fixes[i], told.Fix)
 		switch {
 		case !ok || j.State == board.JobRunning:
@@ -30,11 +30,11 @@ func (p *posed) poseFollow() {
 // where that cannot be any more the earliest that what comes before it and what
 // its people are on allow. Starts at the same second keep the order they were
 // told in.
-func (p *posed) stillPossible(f board.Follow) []int32 {
+func (p *posed) stillPossible(follow board.Follow) []int32 {
 	starts := make([]int32, len(p.jobs))
-	order := p.inOrderTold(f)
+	order := p.inOrderTold(follow)
 	for _, i := range order {
-		told, _ := f.Task(p.jobs[i].ID)
+		told, _ := follow.Task(p.jobs[i].ID)
 		starts[i] = max(p.sec(told.StartAt), p.problem.Tasks[i].EarliestSec)
 		for _, a := range p.problem.Tasks[i].After {
 			starts[i] = max(starts[i], p.endsAt(a, starts[a]))
@@ -56,7 +56,7 @@ func (p *posed) stillPossible(f board.Follow) []int32 {
 
 // inOrderTold lists the tasks that people follow, each behind what must be
 // finished first.
-func (p *posed) inOrderTold(f board.Follow) []int {
+func (p *posed) inOrderTold(follow board.Follow) []int {
 	var order []int
 	placed := make([]bool, len(p.jobs))
 	var place func(i int)
@@ -68,11 +68,11 @@ func (p *posed) inOrderTold(f board.Follow) []int {
 		for _, a := range p.problem.Tasks[i].After {
 			place(a)
 		}
-		if told, ok := f.Task(p.jobs[i].ID); ok && !told.Off && p.problem.Tasks[i].Running == nil {
+		if told, ok := follow.Task(p.jobs[i].ID); ok && !told.Off && p.problem.Tasks[i].Running == nil {
 			order = append(order, i)
 		}
 	}
-	byStart := slices.SortedStableFunc(slices.Values(f.Tasks), func(a, b board.FollowTask) int { return cmp.Compare(a.StartAt, b.StartAt) })
+	byStart := slices.SortedStableFunc(slices.Values(follow.Tasks), func(a, b board.FollowTask) int { return cmp.Compare(a.StartAt, b.StartAt) })
 	for _, told := range byStart {
 		if i := p.taskOf(told.Job); i >= 0 {
 			place(i)
@@ -99,24 +99,24 @@ func (p *posed) endsAt(i int, startSec int32) int32 {
 // of what they follow cannot be or is not all there is to do. It is nil while
 // they may follow what they have.
 func (c *schedule) replacement() *board.PlanReplace {
-	f := c.s.Follow()
+	follow := c.s.Follow()
 	next := board.PlanReplace{Tasks: []board.PlanTask{}}
 	next.Charges = c.toldCharges()
 	if len(c.jobs) == 0 && len(next.Charges) == 0 {
 		return nil
 	}
 	follows := slices.ContainsFunc(c.whole.Tasks, func(t plan.Task) bool { return t.Follow != nil })
-	same := f.At != 0 && (c.plan.Held || !follows) && c.sameCharges(next.Charges)
+	same := follow.At != 0 && (c.plan.Held || !follows) && c.sameCharges(next.Charges)
 	for i, j := range c.jobs {
 		task, ok := c.told(i)
 		if !ok {
 			continue
 		}
-		was, had := f.Task(j.ID)
+		was, had := follow.Task(j.ID)
 		same = same && had && (j.State == board.JobRunning || was.SameHands(task.Told))
 		next.Tasks = append(next.Tasks, task)
 	}
-	if same || f.At != 0 && says(f, next) {
+	if same || follow.At != 0 && says(follow, next) {
 		return nil
 	}
 	slices.SortStableFunc(next.Tasks, func(a, b board.PlanTask) int { return cmp.Compare(a.StartAt, b.StartAt) })
@@ -124,14 +124,14 @@ func (c *schedule) replacement() *board.PlanReplace {
 }
 
 // says tells whether people were told all of next, to the same starts.
-func says(f board.Follow, next board.PlanReplace) bool {
+func says(follow board.Follow, next board.PlanReplace) bool {
 	for _, k := range next.Tasks {
-		if was, had := f.Task(k.Job); !had || !was.SameHands(k.Told) || was.StartAt != k.StartAt {
+		if was, had := follow.Task(k.Job); !had || !was.SameHands(k.Told) || was.StartAt != k.StartAt {
 			return false
 		}
 	}
 	for _, k := range next.Charges {
-		if was, had := f.Charge(k.Pack); !had || !was.Same(k.ToldCharge) || was.StartAt != k.StartAt {
+		if was, had := follow.Charge(k.Pack); !had || !was.Same(k.ToldCharge) || was.StartAt != k.StartAt {
 			return false
 		}
 	}

@@ -40,10 +40,10 @@ func twoMenders(t *testing.T) (p *pit, ada, bo board.PersonID, r board.RobotID, 
 
 func TestTheFirstPlanIsProposedAndThenStands(t *testing.T) {
 	p, _, _, r, jobs := twoMenders(t)
-	f := p.follow()
-	require.Len(t, f.Tasks, 2)
+	follow := p.follow()
+	require.Len(t, follow.Tasks, 2)
 	for k, job := range jobs {
-		told, derived := f.Tasks[k], p.plan(job)
+		told, derived := follow.Tasks[k], p.plan(job)
 		require.Equal(t, job, told.Job)
 		require.Equal(t, r, told.Robot)
 		require.Equal(t, derived.People, told.People)
@@ -92,12 +92,12 @@ func TestABetterPlanReplacesTheOneThatMissesTheCall(t *testing.T) {
 	next := p.make().Replace
 	require.NotNil(t, next, "at 13:05 only the two at once do")
 	p.made("", *next, board.Itself())
-	f := p.s.Follow()
-	a, _ := f.Task(jobs[0])
-	b, _ := f.Task(jobs[1])
+	follow := p.s.Follow()
+	a, _ := follow.Task(jobs[0])
+	b, _ := follow.Task(jobs[1])
 	require.ElementsMatch(t, []board.PersonID{ada, bo}, append(a.People, b.People...))
-	require.Len(t, f.Moved, 1)
-	moved, _ := f.Task(f.Moved[0])
+	require.Len(t, follow.Moved, 1)
+	moved, _ := follow.Task(follow.Moved[0])
 	require.Equal(t, []board.PersonID{ada}, moved.Was.People)
 	require.Nil(t, p.make().Replace)
 }
@@ -106,10 +106,10 @@ func TestNewWorkIsAddedToThePlanAndMovesNobody(t *testing.T) {
 	p, _, _, r, jobs := twoMenders(t)
 	p.follow()
 	third := p.job(board.JobFields{Robot: r, Name: "third", Triage: board.Could, Fixes: []board.Fix{fix(5, 9, board.SkillMechanical)}})
-	f := p.follow()
-	require.Len(t, f.Tasks, 3)
-	require.Empty(t, f.Moved)
-	_, ok := f.Task(third)
+	follow := p.follow()
+	require.Len(t, follow.Tasks, 3)
+	require.Empty(t, follow.Moved)
+	_, ok := follow.Task(third)
 	require.True(t, ok)
 
 	p.captain(board.JobDrop{Job: jobs[1], Reason: "not needed"})
@@ -121,10 +121,10 @@ func TestWhoeverTheCaptainPutsOnAJobIsInThePlan(t *testing.T) {
 	first, _ := p.follow().Task(jobs[0])
 	other := map[board.PersonID]board.PersonID{ada: bo, bo: ada}[first.People[0]]
 	p.captain(board.JobAssign{Job: jobs[0], People: []board.PersonID{other}})
-	f := p.follow()
-	task, _ := f.Task(jobs[0])
+	follow := p.follow()
+	task, _ := follow.Task(jobs[0])
 	require.Equal(t, []board.PersonID{other}, task.People)
-	require.Contains(t, f.Moved, jobs[0])
+	require.Contains(t, follow.Moved, jobs[0])
 }
 
 func TestARestartChangesNothingOfThePlanPeopleFollow(t *testing.T) {

@@ -129,8 +129,8 @@ func learnedViews(s board.State, all map[board.LearnKind]record) []Learned {
 			LikelySec: int(said.LikelySec), BadSec: int(said.BadSec), LearnedLikelySec: tenths(is.LikelySec), LearnedBadSec: tenths(is.BadSec),
 		})
 	}
-	for _, m := range sorted(s.Templates, func(m board.Template) string { return m.Name }) {
-		add(board.LearnKind(m.ID), fmt.Sprintf("%s (%s)", m.Name, m.Size), m.Fixes[0].Times())
+	for _, template := range sorted(s.Templates, func(template board.Template) string { return template.Name }) {
+		add(board.LearnKind(template.ID), fmt.Sprintf("%s (%s)", template.Name, template.Size), template.Fixes[0].Times())
 	}
 	for _, r := range sorted(s.Robots, func(r board.Robot) string { return r.Name }) {
 		add(board.BeforeKind(r.ID), r.Name+": the sheets before the first job", sheetsSaid(r.BeforeSec))

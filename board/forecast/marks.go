@@ -28,14 +28,14 @@ func named(list []Alarm) []Alarm {
 // is shelved, and whether it has stood for too long.
 func marked(s board.State, at board.Moment, calls []Call, list []Alarm) []Alarm {
 	for i, a := range list {
-		m := s.Marks[board.AlarmID(a.Slug)]
+		mark := s.Marks[board.AlarmID(a.Slug)]
 		armed := armedAt(s, a)
-		if m.TakenAt != 0 && m.TakenAt+grainMs >= armed {
-			list[i].TakenBy, list[i].TakenAt = m.TakenBy, m.TakenAt
+		if mark.TakenAt != 0 && mark.TakenAt+grainMs >= armed {
+			list[i].TakenBy, list[i].TakenAt = mark.TakenBy, mark.TakenAt
 		}
-		until := min(m.ShelvedUntil, nextCall(calls, a.Robot, m))
-		if a.Class != ClassA && until > at && m.ShelvedAt+grainMs >= armed {
-			list[i].ShelvedBy, list[i].ShelvedUntil = m.ShelvedBy, until
+		until := min(mark.ShelvedUntil, nextCall(calls, a.Robot, mark))
+		if a.Class != ClassA && until > at && mark.ShelvedAt+grainMs >= armed {
+			list[i].ShelvedBy, list[i].ShelvedUntil = mark.ShelvedBy, until
 		}
 		list[i].Stale = a.Class != ClassA && a.Since != 0 &&
 			(at >= plusSec(a.Since, staleSec) || s.Powers[a.Robot].FoughtAt > a.Since)
@@ -55,10 +55,10 @@ func armedAt(s board.State, a Alarm) board.Moment {
 
 // nextCall is the first call after an alarm was shelved: that of its robot, or of
 // any where it is about none. No shelving outlasts it.
-func nextCall(calls []Call, robot board.RobotID, m board.Mark) board.Moment {
-	next := m.ShelvedUntil
+func nextCall(calls []Call, robot board.RobotID, mark board.Mark) board.Moment {
+	next := mark.ShelvedUntil
 	for _, c := range calls {
-		if (robot == "" || c.Robot == robot) && c.CallAt.Median > m.ShelvedAt {
+		if (robot == "" || c.Robot == robot) && c.CallAt.Median > mark.ShelvedAt {
 			next = min(next, c.CallAt.Median)
 		}
 	}
@@ -126,30 +126,30 @@ func emergencies(s board.State) []Alarm {
 		act = fmt.Sprintf("%s (card approved by %s, entered %s)", e.Card.Text, e.Card.ApprovedBy, clockTime(s, e.Entered.Card))
 	}
 	var list []Alarm
-	for _, e := range sorted(s.Emergencies, func(e board.Emergency) string { return e.At.String() }) {
-		if e.EndedAt != 0 {
+	for _, emergency := range sorted(s.Emergencies, func(emergency board.Emergency) string { return emergency.At.String() }) {
+		if emergency.EndedAt != 0 {
 			continue
 		}
 		list = append(list, Alarm{
-			Slug: "emergency-" + string(e.ID), Class: ClassA, Robot: e.Robot, Since: e.At, What: emergencyWords(s, e), Act: act,
+			Slug: "emergency-" + string(emergency.ID), Class: ClassA, Robot: emergency.Robot, Since: emergency.At, What: emergencyWords(s, emergency), Act: act,
 		})
 	}
 	return list
 }
 
-func emergencyWords(s board.State, e board.Emergency) string {
+func emergencyWords(s board.State, emergency board.Emergency) string {
 	words := "EMERGENCY"
-	if r, ok := s.Robots[e.Robot]; ok {
+	if r, ok := s.Robots[emergency.Robot]; ok {
 		words += " at " + r.Name
 	}
-	if p, ok := s.Places[e.Place]; ok {
-		words += ", " + p.Name
+	if place, ok := s.Places[emergency.Place]; ok {
+		words += ", " + place.Name
 	}
-	if who, ok := s.People[e.By]; ok {
-		words += ", raised by " + who.Name + " " + clockTime(s, e.At)
+	if who, ok := s.People[emergency.By]; ok {
+		words += ", raised by " + who.Name + " " + clockTime(s, emergency.At)
 	}
-	if e.What != "" {
-		words += ": " + e.What
+	if emergency.What != "" {
+		words += ": " + emergency.What
 	}
 	return words
 }

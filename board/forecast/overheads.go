@@ -23,8 +23,8 @@ func beforeSec(s board.State, r board.Robot) int {
 	done := [3]float64{}
 	if madeSafe(s.Powers[r.ID].State) {
 		done = [3]float64{1, stripped(s, r.ID), inspectedShare(s, r.ID)}
-	} else if h, ok := s.Sheet(r.ID, board.ListMakeSafe); ok && h.State == board.SheetOpen {
-		done[0] = answeredShare(h)
+	} else if sheet, ok := s.Sheet(r.ID, board.ListMakeSafe); ok && sheet.State == board.SheetOpen {
+		done[0] = answeredShare(sheet)
 	}
 	return remaining(r.BeforeSec, beforeShares[r.Size], done[:])
 }
@@ -36,9 +36,9 @@ func afterSec(s board.State, r board.Robot) int {
 	case board.Ready, board.Live:
 		return 0
 	case board.ClosingUp, board.Test:
-		h, _ := s.Sheet(r.ID, board.ListCloseUp)
-		done[0] = answeredShare(h)
-		if h.State == board.SheetComplete {
+		sheet, _ := s.Sheet(r.ID, board.ListCloseUp)
+		done[0] = answeredShare(sheet)
+		if sheet.State == board.SheetComplete {
 			done = readyDone(s, r.ID)
 		}
 	}
@@ -48,12 +48,12 @@ func afterSec(s board.State, r board.Robot) int {
 // readyDone is how far the robot is with the phases after closing up, each by
 // its line on the ready sheet.
 func readyDone(s board.State, robot board.RobotID) [4]float64 {
-	h, ok := s.Sheet(robot, board.ListReady)
-	if !ok || h.State == board.SheetUnanswered {
+	sheet, ok := s.Sheet(robot, board.ListReady)
+	if !ok || sheet.State == board.SheetUnanswered {
 		return [4]float64{1}
 	}
 	answered := func(line string) float64 {
-		if _, ok := h.Answered(line); ok {
+		if _, ok := sheet.Answered(line); ok {
 			return 1
 		}
 		return 0
@@ -84,24 +84,24 @@ func madeSafe(p board.PowerState) bool {
 
 func energised(p board.PowerState) bool { return p == board.Live || p == board.Test }
 
-func answeredShare(h board.Sheet) float64 {
-	if len(h.Lines) == 0 {
+func answeredShare(sheet board.Sheet) float64 {
+	if len(sheet.Lines) == 0 {
 		return 0
 	}
 	n := 0
-	for _, l := range h.Lines {
-		if _, ok := h.Answered(l.ID); ok {
+	for _, l := range sheet.Lines {
+		if _, ok := sheet.Answered(l.ID); ok {
 			n++
 		}
 	}
-	return float64(n) / float64(len(h.Lines))
+	return float64(n) / float64(len(sheet.Lines))
 }
 
 // stripped is how far the first-in sheet is; with no such line, whether every
 // pack is out.
 func stripped(s board.State, robot board.RobotID) float64 {
-	if h, ok := s.Sheet(robot, board.ListFirstIn); ok && h.State == board.SheetOpen {
-		return answeredShare(h)
+	if sheet, ok := s.Sheet(robot, board.ListFirstIn); ok && sheet.State == board.SheetOpen {
+		return answeredShare(sheet)
 	}
 	if s.Powers[robot].State == board.Verified && len(packsIn(s, robot)) > 0 {
 		return 0
@@ -110,11 +110,11 @@ func stripped(s board.State, robot board.RobotID) float64 {
 }
 
 func inspectedShare(s board.State, robot board.RobotID) float64 {
-	h, ok := s.Sheet(robot, board.ListInspect)
-	if !ok || h.State == board.SheetUnanswered {
+	sheet, ok := s.Sheet(robot, board.ListInspect)
+	if !ok || sheet.State == board.SheetUnanswered {
 		return 0
 	}
-	return answeredShare(h)
+	return answeredShare(sheet)
 }
 
 // packsIn lists the packs recorded in a robot.
@@ -147,13 +147,13 @@ func uninspected(s board.State, robot board.RobotID) bool {
 	if !fought {
 		return false
 	}
-	h, ok := s.Sheet(robot, board.ListInspect)
+	sheet, ok := s.Sheet(robot, board.ListInspect)
 	for _, o := range s.Sheets {
 		if o.Robot == robot && o.List == board.ListInspect && o.State == board.SheetComplete && o.EndedAt >= last.EndAt {
 			return false
 		}
 	}
-	return !ok || h.State != board.SheetComplete || h.EndedAt < last.EndAt
+	return !ok || sheet.State != board.SheetComplete || sheet.EndedAt < last.EndAt
 }
 
 // hitHard tells whether a hard hit of the last fight has been reported.

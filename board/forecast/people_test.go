@@ -38,16 +38,16 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 		}
 		switch next.Act {
 		case forecast.ActSheet, forecast.ActFirstIn:
-			h := p.s.Sheets[next.Sheet]
-			l, open := h.OpenLine()
+			sheet := p.s.Sheets[next.Sheet]
+			l, open := sheet.OpenLine()
 			require.True(t, open)
 			require.Equal(t, l.ID, next.Line)
-			p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
+			p.by(ada, boardtest.AnswerTo(p.s, sheet, l, ada))
 		case forecast.ActTag:
 			p.by(ada, board.TagOn{Robot: next.Robot})
 		case forecast.ActTagOff:
-			for _, g := range p.s.Tags {
-				p.by(ada, board.TagOff{Tag: g.ID})
+			for _, tag := range p.s.Tags {
+				p.by(ada, board.TagOff{Tag: tag.ID})
 			}
 		case forecast.ActStart:
 			require.Equal(t, job, next.Job)
@@ -70,9 +70,9 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 	next := p.todo(neighbour)
 	require.Equal(t, forecast.ActSheet, next.Act)
 	require.Equal(t, "sign", next.Line)
-	h := p.s.Sheets[next.Sheet]
-	l, _ := h.OpenLine()
-	p.by(neighbour, boardtest.AnswerTo(p.s, h, l, neighbour))
+	sheet := p.s.Sheets[next.Sheet]
+	l, _ := sheet.OpenLine()
+	p.by(neighbour, boardtest.AnswerTo(p.s, sheet, l, neighbour))
 	require.Equal(t, board.Ready, p.s.Powers[r].State)
 	require.Equal(t, forecast.ActNone, p.todo(neighbour).Act)
 	require.Equal(t, "Take Sprat to staging", p.todo(ada).Title)
@@ -187,9 +187,9 @@ func TestTheStripSaysWhichLineIsDueAndWhoSaidWhat(t *testing.T) {
 	require.Equal(t, forecast.PhaseMakeSafe, strip().Phase)
 	require.Equal(t, 1, strip().Line)
 	require.Contains(t, strip().Said, "unknown since 12:00")
-	h, _ := p.s.Sheet(r, board.ListMakeSafe)
-	l, _ := h.OpenLine()
-	p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
+	sheet, _ := p.s.Sheet(r, board.ListMakeSafe)
+	l, _ := sheet.OpenLine()
+	p.by(ada, boardtest.AnswerTo(p.s, sheet, l, ada))
 	require.Equal(t, 2, strip().Line)
 	require.Equal(t, "Ada", strip().Who)
 
@@ -271,9 +271,9 @@ func TestWhoIsolatedIsNotAskedToVerifyWhereTheRobotWantsASecond(t *testing.T) {
 	f.SecondVerifier, f.Driver = true, ben
 	p.captain(board.RobotChange{Robot: r, RobotFields: f})
 	for p.s.Powers[r].State != board.Isolated {
-		h, _ := p.s.Sheet(r, board.ListMakeSafe)
-		l, _ := h.OpenLine()
-		p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
+		sheet, _ := p.s.Sheet(r, board.ListMakeSafe)
+		l, _ := sheet.OpenLine()
+		p.by(ada, boardtest.AnswerTo(p.s, sheet, l, ada))
 	}
 
 	require.NotEqual(t, forecast.ActSheet, p.todo(ada).Act)

@@ -200,9 +200,9 @@ func fix(likely, bad int, hands ...board.Skill) board.Fix {
 	}
 }
 
-func using(f board.Fix, stock board.StockID) board.Fix {
-	f.Stock = []board.Need{{Stock: stock, Count: 1}}
-	return f
+func using(fix board.Fix, stock board.StockID) board.Fix {
+	fix.Stock = []board.Need{{Stock: stock, Count: 1}}
+	return fix
 }
 
 // walk answers every line of the robot's open sheet of a list.

@@ -102,9 +102,9 @@ func skillBit(k board.Skill) plan.SkillSet {
 // is a pool of 0.
 func (p *posed) poseStations() {
 	room := map[board.StationKind]int{}
-	for _, w := range p.s.Stations {
-		if !w.Retired {
-			room[w.Kind] += w.Count
+	for _, station := range p.s.Stations {
+		if !station.Retired {
+			room[station.Kind] += station.Count
 		}
 	}
 	p.pools = []board.StationKind{
@@ -121,17 +121,17 @@ func (p *posed) poseStocks() {
 	held := map[board.StockID]int{}
 	for _, j := range p.s.Jobs {
 		if j.State == board.JobRunning {
-			for _, n := range j.Fix().Stock {
-				held[n.Stock] += n.Count
+			for _, need := range j.Fix().Stock {
+				held[need.Stock] += need.Count
 			}
 		}
 	}
-	for _, k := range sorted(p.s.Stocks, func(k board.Stock) string { return k.Name }) {
-		count := max(0, k.Count-held[k.ID])
-		if k.Retired {
+	for _, stock := range sorted(p.s.Stocks, func(stock board.Stock) string { return stock.Name }) {
+		count := max(0, stock.Count-held[stock.ID])
+		if stock.Retired {
 			count = 0
 		}
-		p.stocks = append(p.stocks, k)
+		p.stocks = append(p.stocks, stock)
 		p.problem.Stocks = append(p.problem.Stocks, plan.Stock{Count: count})
 	}
 }
@@ -214,8 +214,8 @@ func fixesOf(s board.State, j board.Job) []int {
 		return s.Damages[id].Grade == board.GX && !s.Damages[id].Dropped
 	})
 	var list []int
-	for i, f := range j.Fixes {
-		if !hurts || f.Way != board.WayPatch {
+	for i, fix := range j.Fixes {
+		if !hurts || fix.Way != board.WayPatch {
 			list = append(list, i)
 		}
 	}
@@ -244,21 +244,21 @@ func spentSec(j board.Job, f int, at board.Moment) float64 {
 	return float64(ms) / 1000
 }
 
-func (p *posed) way(f board.Fix, left chance.Work) plan.Way {
+func (p *posed) way(fix board.Fix, left chance.Work) plan.Way {
 	likelySec := math.Max(left.Time.After(left.SpentSec).LeftSec(0.5), 1)
 	w := plan.Way{
 		DurationSec: int32(min(math.Round(likelySec), float64(plan.HorizonSec))),
-		Place:       map[board.Where]plan.Place{board.AtRobot: plan.In, board.OffRobot: plan.Off, board.AllRobot: plan.Whole}[f.Where],
+		Place:       map[board.Where]plan.Place{board.AtRobot: plan.In, board.OffRobot: plan.Off, board.AllRobot: plan.Whole}[fix.Where],
 	}
-	for _, k := range f.Hands {
+	for _, k := range fix.Hands {
 		w.Team = append(w.Team, skillBit(k))
 	}
-	if i := slices.Index(p.pools, f.Station); i >= 0 {
+	if i := slices.Index(p.pools, fix.Station); i >= 0 {
 		w.Needs = []plan.Need{{Pool: i, Count: 1}}
 	}
-	for _, n := range f.Stock {
-		i := slices.IndexFunc(p.stocks, func(k board.Stock) bool { return k.ID == n.Stock })
-		w.Uses = append(w.Uses, plan.Use{Stock: i, Count: n.Count})
+	for _, need := range fix.Stock {
+		i := slices.IndexFunc(p.stocks, func(stock board.Stock) bool { return stock.ID == need.Stock })
+		w.Uses = append(w.Uses, plan.Use{Stock: i, Count: need.Count})
 	}
 	return w
 }

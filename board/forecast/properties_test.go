@@ -74,9 +74,9 @@ func (d *day) once() {
 	switch pick(d, "do", []string{"line", "line", "tag", "off", "job", "job", "begin", "finish", "hold", "fight", "now", "end", "power", "pack", "event", "hands", "packs", "packs", "supply", "follow"}) {
 	case "line":
 		for _, list := range []board.SheetList{board.ListMakeSafe, board.ListFirstIn, board.ListInspect, board.ListCloseUp, board.ListReady, board.ListReopen} {
-			if h, ok := d.s.Sheet(r, list); ok && h.State == board.SheetOpen {
-				l, _ := h.OpenLine()
-				a := boardtest.AnswerTo(d.s, h, l, who)
+			if sheet, ok := d.s.Sheet(r, list); ok && sheet.State == board.SheetOpen {
+				l, _ := sheet.OpenLine()
+				a := boardtest.AnswerTo(d.s, sheet, l, who)
 				a.Said = pick(d, "said", []board.Said{board.SaidDone, board.SaidDone, board.SaidDone, board.SaidNo, board.SaidSuspect})
 				d.try(a, by)
 			}
@@ -86,9 +86,9 @@ func (d *day) once() {
 	case "hands":
 		d.try(board.HandsOn{Robot: r}, as(who))
 	case "off":
-		for _, g := range d.s.Tags {
-			if g.Person == who {
-				d.try(board.TagOff{Tag: g.ID}, as(who))
+		for _, tag := range d.s.Tags {
+			if tag.Person == who {
+				d.try(board.TagOff{Tag: tag.ID}, as(who))
 				break
 			}
 		}
@@ -237,8 +237,8 @@ func (d *day) noLockoutJobBeforeTheOverheads(f forecast.Forecast) {
 		for _, bar := range lane.Bars {
 			j := d.s.Jobs[bar.Job]
 			away := d.s.Powers[lane.Robot].State == board.Unknown
-			h, _ := d.s.Sheet(lane.Robot, board.ListMakeSafe)
-			if bar.State == board.JobRunning || !away || len(h.Answers) > 0 || !j.Fix().Lockout && !j.Fix().PackOut {
+			sheet, _ := d.s.Sheet(lane.Robot, board.ListMakeSafe)
+			if bar.State == board.JobRunning || !away || len(sheet.Answers) > 0 || !j.Fix().Lockout && !j.Fix().PackOut {
 				continue
 			}
 			before := time.Duration(d.s.Robots[lane.Robot].BeforeSec) * time.Second

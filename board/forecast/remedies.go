@@ -230,13 +230,13 @@ func (c *schedule) places(g int) []remedy {
 	var list []remedy
 	for k, kind := range c.pools {
 		waits := slices.ContainsFunc(c.jobs, func(j board.Job) bool { i := c.taskOf(j.ID); return c.waitsFor(i, g, k) })
-		for _, w := range sorted(c.s.Stations, func(w board.Station) string { return w.Name }) {
-			if w.Kind == kind && !w.Retired && waits {
-				f := w.StationFields
+		for _, station := range sorted(c.s.Stations, func(station board.Station) string { return station.Name }) {
+			if station.Kind == kind && !station.Retired && waits {
+				f := station.StationFields
 				f.Count++
 				list = append(list, remedy{
 					text: fmt.Sprintf("Make room for one more at the %s", stationWords[kind]),
-					do:   []board.Command{board.StationChange{Station: w.ID, StationFields: f}},
+					do:   []board.Command{board.StationChange{Station: station.ID, StationFields: f}},
 				})
 				break
 			}

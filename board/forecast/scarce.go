@@ -102,15 +102,15 @@ func takes(w plan.Way, stock int) bool {
 func (c *schedule) users(stock board.StockID) map[board.RobotID]bool {
 	users := map[board.RobotID]bool{}
 	for _, j := range c.s.Jobs {
-		for _, f := range j.Fixes {
-			if slices.ContainsFunc(f.Stock, func(n board.Need) bool { return n.Stock == stock }) {
+		for _, fix := range j.Fixes {
+			if slices.ContainsFunc(fix.Stock, func(need board.Need) bool { return need.Stock == stock }) {
 				users[j.Robot] = true
 			}
 		}
 	}
-	for _, p := range c.s.Parts {
-		if p.Stock == stock && !p.Retired {
-			users[p.Robot] = true
+	for _, part := range c.s.Parts {
+		if part.Stock == stock && !part.Retired {
+			users[part.Robot] = true
 		}
 	}
 	return users
@@ -140,9 +140,9 @@ func (c *schedule) fightsOf(robots map[board.RobotID]bool) []board.FightID {
 func (c *schedule) usedIn(stock board.StockID, robots map[board.RobotID]bool) (used, fought int) {
 	for _, j := range c.s.Jobs {
 		if robots[j.Robot] && (j.State == board.JobFinished || j.State == board.JobClosed) {
-			for _, n := range j.Fix().Stock {
-				if n.Stock == stock {
-					used += n.Count
+			for _, need := range j.Fix().Stock {
+				if need.Stock == stock {
+					used += need.Count
 				}
 			}
 		}

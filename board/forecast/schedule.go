@@ -107,9 +107,9 @@ func (c *schedule) station(i int) string {
 		return ""
 	}
 	var names []string
-	for _, w := range sorted(c.s.Stations, func(w board.Station) string { return w.Name }) {
-		if w.Kind == kind && !w.Retired {
-			names = append(names, w.Name)
+	for _, station := range sorted(c.s.Stations, func(station board.Station) string { return station.Name }) {
+		if station.Kind == kind && !station.Retired {
+			names = append(names, station.Name)
 		}
 	}
 	if len(names) == 1 {

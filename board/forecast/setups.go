@@ -88,52 +88,52 @@ type Fared struct {
 }
 
 func setupsOf(s board.State, r board.Robot) (Setups, bool) {
-	f := s.Fits[r.ID]
-	v := Setups{Robot: r.ID, Limit: limitText(r.Class), On: f.Setup, Modules: f.Modules, Now: weightOf(s.MassIn(r.ID, f.Modules), r.Class)}
-	if w := f.Weighed; w.At != 0 {
+	fit := s.Fits[r.ID]
+	v := Setups{Robot: r.ID, Limit: limitText(r.Class), On: fit.Setup, Modules: fit.Modules, Now: weightOf(s.MassIn(r.ID, fit.Modules), r.Class)}
+	if w := fit.Weighed; w.At != 0 {
 		v.Weighed = Reading{Grams: w.Grams, Scale: w.Scale, StepGrams: w.StepGrams, By: s.People[w.By].Name, At: w.At, Stale: s.WeighStale(r.ID)}
 	}
-	for _, u := range s.SetupsOf(r.ID) {
-		v.List = append(v.List, setupNow(s, r, u))
+	for _, setup := range s.SetupsOf(r.ID) {
+		v.List = append(v.List, setupNow(s, r, setup))
 	}
-	if u, _, ok := s.HeaviestDeclared(r.ID); ok {
-		v.Heaviest, v.DifferPct = u.ID, tenth(s.DifferPct(r.ID))
+	if setup, _, ok := s.HeaviestDeclared(r.ID); ok {
+		v.Heaviest, v.DifferPct = setup.ID, tenth(s.DifferPct(r.ID))
 	}
 	v.Warns = s.WeighWarnings(r.ID)
 	return v, len(v.List) > 0 || v.Weighed.At != 0
 }
 
-func setupNow(s board.State, r board.Robot, u board.Setup) SetupNow {
+func setupNow(s board.State, r board.Robot, setup board.Setup) SetupNow {
 	n := SetupNow{
-		Setup: u.ID, Name: u.Name, Declared: u.Declared, Weight: weightOf(s.MassIn(r.ID, u.Modules), r.Class),
-		Against: u.Against, Notes: u.Notes, NotNeeded: u.NotNeeded,
+		Setup: setup.ID, Name: setup.Name, Declared: setup.Declared, Weight: weightOf(s.MassIn(r.ID, setup.Modules), r.Class),
+		Against: setup.Against, Notes: setup.Notes, NotNeeded: setup.NotNeeded,
 	}
-	n.LikelySec, n.BadSec, n.Untimed = s.SwapTo(r.ID, u.Modules)
-	for _, id := range u.Modules {
+	n.LikelySec, n.BadSec, n.Untimed = s.SwapTo(r.ID, setup.Modules)
+	for _, id := range setup.Modules {
 		n.Modules = append(n.Modules, wearing(s, s.Modules[id]))
 	}
-	for _, a := range s.RecordOf(u.ID) {
+	for _, a := range s.RecordOf(setup.ID) {
 		n.Record = append(n.Record, Fared{a.Kind, a.Fights, a.Won, a.Lost, a.Drawn})
 	}
 	return n
 }
 
-func wearing(s board.State, m board.Module) Wearing {
-	w := Wearing{Module: m.ID, Slot: m.Slot, Name: m.Name, Grams: m.MassGrams}
-	for _, id := range s.Fits[m.Robot].Modules {
-		w.On = w.On || id == m.ID
+func wearing(s board.State, module board.Module) Wearing {
+	w := Wearing{Module: module.ID, Slot: module.Slot, Name: module.Name, Grams: module.MassGrams}
+	for _, id := range s.Fits[module.Robot].Modules {
+		w.On = w.On || id == module.ID
 	}
-	if m.Lasts > 0 {
-		left := m.Lasts - m.Worn
+	if module.Lasts > 0 {
+		left := module.Lasts - module.Worn
 		w.Left = &left
 	}
 	return w
 }
 
-func weightOf(m board.Mass, c board.Class) Weight {
-	w := Weight{Grams: tenth(m.Grams), Word: m.Word(), Text: m.Text(c.Unit), Basis: m.Basis}
+func weightOf(mass board.Mass, c board.Class) Weight {
+	w := Weight{Grams: tenth(mass.Grams), Word: mass.Word(), Text: mass.Text(c.Unit), Basis: mass.Basis}
 	if w.Word == board.MassOver {
-		w.OverPct = math.Ceil(m.OverGrams()/m.LimitGrams*1000) / 10
+		w.OverPct = math.Ceil(mass.OverGrams()/mass.LimitGrams*1000) / 10
 	}
 	return w
 }

@@ -21,19 +21,19 @@ func sheetTimes(s board.State, r board.Robot) (before, after record) {
 		if f.Robot != r.ID || f.State != board.FightDone || f.EndAt == 0 {
 			continue
 		}
-		if i := slices.IndexFunc(sheets, func(h board.Sheet) bool {
-			return h.List == board.ListInspect && h.State == board.SheetComplete && h.EndedAt >= f.EndAt
+		if i := slices.IndexFunc(sheets, func(sheet board.Sheet) bool {
+			return sheet.List == board.ListInspect && sheet.State == board.SheetComplete && sheet.EndedAt >= f.EndAt
 		}); i >= 0 && sameTurnaround(s, f, sheets[i].EndedAt) {
 			before.done = addWait(s, r.ID, before.done, r.BeforeSec, f.EndAt, sheets[i].EndedAt)
 		}
 	}
-	for i, h := range sheets {
-		if h.List != board.ListReady || h.State != board.SheetComplete {
+	for i, sheet := range sheets {
+		if sheet.List != board.ListReady || sheet.State != board.SheetComplete {
 			continue
 		}
 		for _, c := range slices.Backward(sheets[:i]) {
 			if c.List == board.ListCloseUp && c.State == board.SheetComplete {
-				after.done = addWait(s, r.ID, after.done, r.AfterSec, c.OpenedAt, h.EndedAt)
+				after.done = addWait(s, r.ID, after.done, r.AfterSec, c.OpenedAt, sheet.EndedAt)
 				break
 			}
 		}
@@ -44,9 +44,9 @@ func sheetTimes(s board.State, r board.Robot) (before, after record) {
 // sheetsOf lists a robot's sheets that have ended, in that order.
 func sheetsOf(s board.State, robot board.RobotID) []board.Sheet {
 	var list []board.Sheet
-	for _, h := range sorted(s.Sheets, func(h board.Sheet) string { return h.EndedAt.String() }) {
-		if h.Robot == robot && h.EndedAt != 0 {
-			list = append(list, h)
+	for _, sheet := range sorted(s.Sheets, func(sheet board.Sheet) string { return sheet.EndedAt.String() }) {
+		if sheet.Robot == robot && sheet.EndedAt != 0 {
+			list = append(list, sheet)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b board.Sheet) int {
@@ -93,7 +93,9 @@ func worked(s board.State, robot board.RobotID, from, to board.Moment) board.Mom
 			}
 		}
 	}
-	slices.SortFunc(spans, func(a, b board.Span) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	slices.SortFunc(spans, func(span, b board.Span) int {
+		return cmp.Or(cmp.Compare(span.From, b.From), cmp.Compare(span.To, b.To))
+	})
 	var sum, until board.Moment
 	for _, w := range spans {
 		if start := max(w.From, until); w.To > start {

@@ -103,8 +103,8 @@ func TestWhatIsProvedIsKeptApartFromWhatWasNotFound(t *testing.T) {
 			r := p.robot(board.RobotFields{Name: "Alder", Number: 1, Size: board.Light, Hands: 2, Weight: 1, Lead: ada,
 				Class: board.Class{Name: "beetleweight", Limit: 3, Unit: board.Pound, RuleSet: "house rules"}})
 			p.calledAt(r, clock(t, "12:30"))
-			for i, f := range c.jobs {
-				p.job(board.JobFields{Robot: r, Name: string(rune('a' + i)), Fixes: []board.Fix{f}})
+			for i, fix := range c.jobs {
+				p.job(board.JobFields{Robot: r, Name: string(rune('a' + i)), Fixes: []board.Fix{fix}})
 			}
 			call := p.call(r)
 			require.Equal(t, forecast.Cause{Kind: c.kind, Text: c.says, Job: c.job}, call.Cause)

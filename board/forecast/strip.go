@@ -9,34 +9,34 @@ import (
 
 // stripOf says where a robot is on its strip, and which line is due.
 func stripOf(s board.State, r board.Robot) Strip {
-	w := s.Powers[r.ID]
-	strip := Strip{Robot: r.ID, Said: said(s, w), Rechecks: rechecks(s, w)}
-	h, ok := dueSheet(s, r.ID)
-	strip.Phase = phase(w.State, h, ok)
+	power := s.Powers[r.ID]
+	strip := Strip{Robot: r.ID, Said: said(s, power), Rechecks: rechecks(s, power)}
+	sheet, ok := dueSheet(s, r.ID)
+	strip.Phase = phase(power.State, sheet, ok)
 	if lead, there := s.People[r.Lead]; there {
 		strip.Who = lead.Name
 	}
 	if !ok {
 		return strip
 	}
-	strip.Sheet, strip.Lines = h.ID, len(h.Lines)
-	if l, open := h.OpenLine(); open {
-		strip.Line = 1 + slices.IndexFunc(h.Lines, func(o board.Line) bool { return o.ID == l.ID })
+	strip.Sheet, strip.Lines = sheet.ID, len(sheet.Lines)
+	if l, open := sheet.OpenLine(); open {
+		strip.Line = 1 + slices.IndexFunc(sheet.Lines, func(o board.Line) bool { return o.ID == l.ID })
 		strip.Ask = l.Ask
 	}
-	if n := len(h.Answers); n > 0 {
-		strip.Who = s.People[h.Answers[n-1].By].Name
+	if n := len(sheet.Answers); n > 0 {
+		strip.Who = s.People[sheet.Answers[n-1].By].Name
 	}
 	return strip
 }
 
 // rechecks are what is to be answered again on a robot in work.
-func rechecks(s board.State, w board.Power) []Recheck {
-	if w.State != board.Work {
+func rechecks(s board.State, power board.Power) []Recheck {
+	if power.State != board.Work {
 		return nil
 	}
 	var list []Recheck
-	for _, r := range s.Rechecks(w.Robot) {
+	for _, r := range s.Rechecks(power.Robot) {
 		list = append(list, Recheck{Sheet: r.Sheet, Line: r.Line.ID, Ask: r.Line.Ask, Due: r.Due})
 	}
 	return list
@@ -51,8 +51,8 @@ var stripOrder = []board.SheetList{
 // inspection waits until the first-in lines are answered.
 func dueSheet(s board.State, robot board.RobotID) (board.Sheet, bool) {
 	for _, list := range stripOrder {
-		if h, ok := s.Sheet(robot, list); ok && h.State == board.SheetOpen {
-			return h, true
+		if sheet, ok := s.Sheet(robot, list); ok && sheet.State == board.SheetOpen {
+			return sheet, true
 		}
 	}
 	return board.Sheet{}, false
@@ -63,7 +63,7 @@ var sheetPhases = map[board.SheetList]Phase{
 	board.ListReopen: PhaseReopen, board.ListCloseUp: PhaseCloseUp, board.ListReady: PhaseSign,
 }
 
-func phase(p board.PowerState, h board.Sheet, due bool) Phase {
+func phase(p board.PowerState, sheet board.Sheet, due bool) Phase {
 	switch {
 	case p == board.Live:
 		return PhaseArena
@@ -72,7 +72,7 @@ func phase(p board.PowerState, h board.Sheet, due bool) Phase {
 	case p == board.Ready:
 		return PhaseReady
 	case due:
-		return sheetPhases[h.List]
+		return sheetPhases[sheet.List]
 	case p == board.ClosingUp:
 		return PhaseCloseUp
 	case madeSafe(p):
@@ -83,26 +83,26 @@ func phase(p board.PowerState, h board.Sheet, due bool) Phase {
 
 // said is the power state with who declared it and when. It never says more than
 // someone has.
-func said(s board.State, w board.Power) string {
-	since := clockTime(s, w.Since)
+func said(s board.State, power board.Power) string {
+	since := clockTime(s, power.Since)
 	name := func(id board.PersonID) string {
 		if who, ok := s.People[id]; ok {
 			return who.Name
 		}
 		return "the board"
 	}
-	switch w.State {
+	switch power.State {
 	case board.Unknown:
-		if w.Why == "" {
+		if power.Why == "" {
 			return "unknown since " + since
 		}
-		return fmt.Sprintf("unknown since %s: %s", since, w.Why)
+		return fmt.Sprintf("unknown since %s: %s", since, power.Why)
 	case board.Verified, board.Work:
-		return fmt.Sprintf("verified by %s %s", name(w.VerifiedBy), clockTime(s, w.VerifiedAt))
+		return fmt.Sprintf("verified by %s %s", name(power.VerifiedBy), clockTime(s, power.VerifiedAt))
 	case board.Ready:
-		return fmt.Sprintf("signed ready by %s %s", name(w.ReadyBy), since)
+		return fmt.Sprintf("signed ready by %s %s", name(power.ReadyBy), since)
 	case board.Test:
-		return fmt.Sprintf("test by %s until %s: %s", name(w.Test.By), clockTime(s, w.Test.Until), w.Test.What)
+		return fmt.Sprintf("test by %s until %s: %s", name(power.Test.By), clockTime(s, power.Test.Until), power.Test.What)
 	}
-	return fmt.Sprintf("%s, said by %s %s", w.State, name(w.By), since)
+	return fmt.Sprintf("%s, said by %s %s", power.State, name(power.By), since)
 }

@@ -41,14 +41,14 @@ func TestTheOverheadsShrinkAsTheStripIsAnswered(t *testing.T) {
 			p.walk(r, board.ListCloseUp, ada)
 		}, 36},
 		{"failsafe shown and weighed: 1 after", func() {
-			h, _ := p.s.Sheet(r, board.ListReady)
-			for _, l := range h.Lines[:2] {
-				p.by(ada, boardtest.AnswerTo(p.s, h, l, ada))
+			sheet, _ := p.s.Sheet(r, board.ListReady)
+			for _, l := range sheet.Lines[:2] {
+				p.by(ada, boardtest.AnswerTo(p.s, sheet, l, ada))
 			}
 		}, 39},
 		{"signed: none after", func() {
-			for _, g := range p.s.Tags {
-				p.by(ada, board.TagOff{Tag: g.ID})
+			for _, tag := range p.s.Tags {
+				p.by(ada, board.TagOff{Tag: tag.ID})
 			}
 			p.walk(r, board.ListReady, ada)
 		}, 40},

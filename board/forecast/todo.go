@@ -62,7 +62,7 @@ func (a asker) tied(r board.Robot) bool {
 }
 
 func (a asker) plannedOn(i int) bool {
-	return slices.ContainsFunc(a.schedule.who(i), func(p board.Person) bool { return p.ID == a.who.ID })
+	return slices.ContainsFunc(a.schedule.who(i), func(person board.Person) bool { return person.ID == a.who.ID })
 }
 
 func (a asker) tagged(robot board.RobotID) bool {
@@ -71,8 +71,8 @@ func (a asker) tagged(robot board.RobotID) bool {
 }
 
 func (a asker) near(robot board.RobotID) bool {
-	for _, h := range a.s.Hands {
-		if h.Robot == robot && h.Person == a.who.ID {
+	for _, hands := range a.s.Hands {
+		if hands.Robot == robot && hands.Person == a.who.ID {
 			return true
 		}
 	}
@@ -80,9 +80,9 @@ func (a asker) near(robot board.RobotID) bool {
 }
 
 func tagOf(s board.State, robot board.RobotID, person board.PersonID) (board.Tag, bool) {
-	for _, g := range s.Tags {
-		if g.Robot == robot && g.Person == person {
-			return g, true
+	for _, tag := range s.Tags {
+		if tag.Robot == robot && tag.Person == person {
+			return tag, true
 		}
 	}
 	return board.Tag{}, false
@@ -104,13 +104,13 @@ func (a asker) sheet() (Todo, bool) {
 	_, busy := a.runningJob()
 	for _, o := range a.robots {
 		r := o.robot
-		h, due := dueSheet(a.s, r.ID)
-		if !due || h.List == board.ListInspect || o.fight.State == board.FightOn || busy && r.Lead != a.who.ID && r.Driver != a.who.ID {
+		sheet, due := dueSheet(a.s, r.ID)
+		if !due || sheet.List == board.ListInspect || o.fight.State == board.FightOn || busy && r.Lead != a.who.ID && r.Driver != a.who.ID {
 			continue
 		}
-		l, open := h.OpenLine()
-		if open && (a.tied(r) || a.who.Signer && l.Kind == board.LineSign) && a.mayAnswer(r, h, l) {
-			return a.line(r, h, l), true
+		l, open := sheet.OpenLine()
+		if open && (a.tied(r) || a.who.Signer && l.Kind == board.LineSign) && a.mayAnswer(r, sheet, l) {
+			return a.line(r, sheet, l), true
 		}
 	}
 	return Todo{}, false
@@ -120,8 +120,8 @@ func (a asker) sheet() (Todo, bool) {
 // lines are open: its lead, or else whoever may.
 func (a asker) goFirst() (Todo, bool) {
 	for _, o := range a.robots {
-		h, due := dueSheet(a.s, o.robot.ID)
-		if !due || h.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.authorised(o.robot) || a.staysClosed(o.robot.ID) {
+		sheet, due := dueSheet(a.s, o.robot.ID)
+		if !due || sheet.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.authorised(o.robot) || a.staysClosed(o.robot.ID) {
 			continue
 		}
 		lead, ok := a.s.People[o.robot.Lead]
@@ -136,22 +136,22 @@ func (a asker) goFirst() (Todo, bool) {
 // inspection is a line of the inspection: it holds nobody else up.
 func (a asker) inspection() (Todo, bool) {
 	for _, o := range a.robots {
-		h, due := dueSheet(a.s, o.robot.ID)
-		l, open := h.OpenLine()
+		sheet, due := dueSheet(a.s, o.robot.ID)
+		l, open := sheet.OpenLine()
 		inside := o.power.State == board.Work || o.power.State == board.Verified
-		if due && open && h.List == board.ListInspect && inside && a.tied(o.robot) && a.mayAnswer(o.robot, h, l) {
+		if due && open && sheet.List == board.ListInspect && inside && a.tied(o.robot) && a.mayAnswer(o.robot, sheet, l) {
 			if !a.tagged(o.robot.ID) && a.authorised(o.robot) {
 				return a.tag(o, "Put your tag on, then inspect it."), true
 			}
-			return a.line(o.robot, h, l), true
+			return a.line(o.robot, sheet, l), true
 		}
 	}
 	return Todo{}, false
 }
 
-func (a asker) line(r board.Robot, h board.Sheet, l board.Line) Todo {
-	t := Todo{Act: ActSheet, Robot: r.ID, Sheet: h.ID, Line: l.ID, Title: l.Ask, Where: a.place(r.ID), Why: lineWhy(h, l)}
-	if h.List == board.ListFirstIn {
+func (a asker) line(r board.Robot, sheet board.Sheet, l board.Line) Todo {
+	t := Todo{Act: ActSheet, Robot: r.ID, Sheet: sheet.ID, Line: l.ID, Title: l.Ask, Where: a.place(r.ID), Why: lineWhy(sheet, l)}
+	if sheet.List == board.ListFirstIn {
 		t.Act = ActFirstIn
 	}
 	if l.Kind != board.LineSign {
@@ -166,9 +166,9 @@ func (a asker) line(r board.Robot, h board.Sheet, l board.Line) Todo {
 	return t
 }
 
-func lineWhy(h board.Sheet, l board.Line) string {
-	n := 1 + slices.IndexFunc(h.Lines, func(o board.Line) bool { return o.ID == l.ID })
-	return fmt.Sprintf("%s, line %d of %d", h.List, n, len(h.Lines))
+func lineWhy(sheet board.Sheet, l board.Line) string {
+	n := 1 + slices.IndexFunc(sheet.Lines, func(o board.Line) bool { return o.ID == l.ID })
+	return fmt.Sprintf("%s, line %d of %d", sheet.List, n, len(sheet.Lines))
 }
 
 func namesOf(list []on) []string {
@@ -188,18 +188,18 @@ func (a asker) place(robot board.RobotID) string {
 
 // mayAnswer foresees the board's own answer to who may answer which line; the
 // board has the last word.
-func (a asker) mayAnswer(r board.Robot, h board.Sheet, l board.Line) bool {
+func (a asker) mayAnswer(r board.Robot, sheet board.Sheet, l board.Line) bool {
 	if a.who.Minor || a.who.Guest || len(r.Energies) == 0 {
 		return false
 	}
-	w := a.s.Powers[r.ID]
+	power := a.s.Powers[r.ID]
 	switch {
 	case l.Kind == board.LineSign:
 		return a.maySign(r)
-	case h.List == board.ListFirstIn:
+	case sheet.List == board.ListFirstIn:
 		return a.tagged(r.ID) && a.authorised(r)
-	case h.List == board.ListMakeSafe || h.List == board.ListReopen:
-		second := r.SecondVerifier && w.State == board.Isolated && (a.who.ID == w.IsolatedBy || h.Isolated(a.who.ID))
+	case sheet.List == board.ListMakeSafe || sheet.List == board.ListReopen:
+		second := r.SecondVerifier && power.State == board.Isolated && (a.who.ID == power.IsolatedBy || sheet.Isolated(a.who.ID))
 		return a.authorised(r) && !second
 	}
 	return true
@@ -224,8 +224,8 @@ func (a asker) authorised(r board.Robot) bool {
 	if a.who.Minor || a.who.Guest {
 		return false
 	}
-	for _, e := range r.Energies {
-		if !slices.Contains(a.who.Authorised, e.Kind) {
+	for _, energy := range r.Energies {
+		if !slices.Contains(a.who.Authorised, energy.Kind) {
 			return false
 		}
 	}
@@ -251,11 +251,11 @@ func (a asker) about(i int, act Act) Todo {
 	}
 	fix, times := j.Fixes[chosen], a.learnt.times(j, chosen)
 	t.LikelySec, t.BadSec = int(times.LikelySec), int(times.BadSec)
-	for _, n := range fix.Stock {
-		k := a.s.Stocks[n.Stock]
-		t.Why = k.Name
-		if k.Where != "" {
-			t.Why += ", " + k.Where
+	for _, need := range fix.Stock {
+		stock := a.s.Stocks[need.Stock]
+		t.Why = stock.Name
+		if stock.Where != "" {
+			t.Why += ", " + stock.Where
 		}
 	}
 	t.Until = nearest(a.latest[i])
@@ -337,11 +337,11 @@ func (a asker) tightFor(i int) string {
 
 // firstInOf says whose the open first-in lines of a robot are, or "".
 func (a asker) firstInOf(robot board.RobotID) string {
-	h, ok := a.s.Sheet(robot, board.ListFirstIn)
-	if !ok || h.State != board.SheetOpen {
+	sheet, ok := a.s.Sheet(robot, board.ListFirstIn)
+	if !ok || sheet.State != board.SheetOpen {
 		return ""
 	}
-	l, _ := h.OpenLine()
+	l, _ := sheet.OpenLine()
 	for _, o := range peopleOn(a.s, robot) {
 		if o.person.ID != a.who.ID {
 			return fmt.Sprintf("First in is %s's: %s", o.person.Name, l.Ask)
@@ -370,8 +370,8 @@ func (a asker) staysClosed(robot board.RobotID) bool {
 func (a asker) closeUp() (Todo, bool) {
 	for g, o := range a.robots {
 		open := o.power.State == board.Verified || o.power.State == board.Work
-		h, due := dueSheet(a.s, o.robot.ID)
-		due = due && (h.List != board.ListFirstIn || !a.staysClosed(o.robot.ID))
+		sheet, due := dueSheet(a.s, o.robot.ID)
+		due = due && (sheet.List != board.ListFirstIn || !a.staysClosed(o.robot.ID))
 		if !open || due || !o.called() || o.robot.Lead != a.who.ID || a.workLeft(g) {
 			continue
 		}
@@ -403,8 +403,8 @@ func (a asker) tagOff() (Todo, bool) {
 		for i := range a.jobs {
 			mine = mine || a.problem.Tasks[i].Group == g && !o.gone && a.kept(i) && a.plannedOn(i)
 		}
-		h, due := dueSheet(a.s, o.robot.ID)
-		l, _ := h.OpenLine()
+		sheet, due := dueSheet(a.s, o.robot.ID)
+		l, _ := sheet.OpenLine()
 		if !mine && (!due || l.Kind == board.LineSign) {
 			return a.offTag(o.robot), true
 		}

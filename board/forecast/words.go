@@ -70,7 +70,7 @@ func sorted[ID ~string, N any](table map[ID]N, key func(N) string) []N {
 
 func jobKey(j board.Job) string { return fmt.Sprintf("%08d", j.Number) }
 
-func personKey(p board.Person) string { return p.Name }
+func personKey(person board.Person) string { return person.Name }
 
 // closelySec is how long a time is below which its seconds matter.
 const closelySec = 5 * 60

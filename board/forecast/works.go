@@ -40,9 +40,9 @@ type NextLook struct {
 func worksOf(s board.State, r board.Robot) (Works, bool) {
 	w := Works{Robot: r.ID, Setup: s.Setups[s.Fits[r.ID].Setup].Name}
 	functions, other := s.Works(r.ID)
-	for _, f := range functions {
-		now := FunctionNow{Name: f.Name, Word: f.Word, Pct: f.Pct, Unsaid: f.Unsaid}
-		for _, l := range f.Why {
+	for _, function := range functions {
+		now := FunctionNow{Name: function.Name, Word: function.Word, Pct: function.Pct, Unsaid: function.Unsaid}
+		for _, l := range function.Why {
 			now.Why = append(now.Why, lacking(s, l))
 		}
 		w.Functions = append(w.Functions, now)

@@ -32,9 +32,9 @@ type Fast struct {
 
 func fastSheets(s board.State) []Fast {
 	list := []Fast{}
-	for _, h := range s.Sheets {
-		if f, fast := tooFast(h); fast {
-			f.Name = s.Robots[h.Robot].Name
+	for _, sheet := range s.Sheets {
+		if f, fast := tooFast(sheet); fast {
+			f.Name = s.Robots[sheet.Robot].Name
 			for i, id := range f.By {
 				f.By[i] = s.People[board.PersonID(id)].Name
 			}
@@ -49,11 +49,11 @@ func fastSheets(s board.State) []Fast {
 
 // tooFast measures from the first answer given on the board to the last. What
 // stands from an earlier sheet or was given on paper was read elsewhere.
-func tooFast(h board.Sheet) (Fast, bool) {
-	f := Fast{List: h.List, Robot: h.Robot}
+func tooFast(sheet board.Sheet) (Fast, bool) {
+	f := Fast{List: sheet.List, Robot: sheet.Robot}
 	var first board.Moment
 	words := 0
-	for _, a := range h.Answers {
+	for _, a := range sheet.Answers {
 		if a.Standing || a.Paper {
 			continue
 		}
@@ -66,7 +66,7 @@ func tooFast(h board.Sheet) (Fast, bool) {
 		}
 		f.Lines++
 		f.At = max(f.At, a.At)
-		words += wordsOf(h, a.Line)
+		words += wordsOf(sheet, a.Line)
 	}
 	f.Sec = float64(f.At-first) / 1000
 	f.ReadSec = float64(words) * 60 / readWordsMin
@@ -74,8 +74,8 @@ func tooFast(h board.Sheet) (Fast, bool) {
 }
 
 // wordsOf counts the words of a line's question and of what to touch.
-func wordsOf(h board.Sheet, id string) int {
-	for _, l := range h.Lines {
+func wordsOf(sheet board.Sheet, id string) int {
+	for _, l := range sheet.Lines {
 		if l.ID == id {
 			return len(strings.Fields(l.Ask)) + len(strings.Fields(l.Touch))
 		}

@@ -32,8 +32,8 @@ func newPit(t testing.TB) *pit {
 
 func (p *pit) does(by board.Actor, c board.Command) board.Change {
 	p.t.Helper()
-	change, r := p.try(by, c, 0)
-	require.Nil(p.t, r)
+	change, bad := p.try(by, c, 0)
+	require.Nil(p.t, bad)
 	return change
 }
 
@@ -45,9 +45,9 @@ func (p *pit) try(by board.Actor, c board.Command, at board.Moment) (board.Chang
 	binary.BigEndian.PutUint64(id[:8], uint64(p.now)<<16)
 	id[6], id[8] = 0x70, 0x80
 	binary.BigEndian.PutUint32(id[12:], uint32(p.n))
-	change, r := board.Apply(p.s, c, board.Ask{ID: id, At: at, Seen: boardtest.Seen(p.s, c)}, by, p.now)
-	if r != nil {
-		return change, r
+	change, bad := board.Apply(p.s, c, board.Ask{ID: id, At: at, Seen: boardtest.Seen(p.s, c)}, by, p.now)
+	if bad != nil {
+		return change, bad
 	}
 	p.s = p.s.With(change)
 	l := board.JournalLine{Rev: change.Rev, At: p.now, By: by.Person, Role: by.Role, Do: board.Name(c), Del: change.Del, Put: map[board.Key]jsontext.Value{}}
@@ -66,14 +66,14 @@ func (p *pit) as(id board.PersonID) board.Actor {
 func (p *pit) walks(list board.SheetList, every board.Moment) {
 	p.t.Helper()
 	for {
-		h, ok := p.s.Sheet(p.Moth, list)
+		sheet, ok := p.s.Sheet(p.Moth, list)
 		require.True(p.t, ok)
-		l, open := h.OpenLine()
+		l, open := sheet.OpenLine()
 		if !open {
 			return
 		}
 		p.now += every
-		p.does(p.as(p.Ben), board.SheetAnswer{Sheet: h.ID, Line: l.ID, Said: board.SaidDone, Place: p.Watch, Number: &l.Most})
+		p.does(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone, Place: p.Watch, Number: &l.Most})
 	}
 }
 

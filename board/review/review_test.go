@@ -33,8 +33,8 @@ func TestASheetTappedThroughIsShownAndOneThatWasReadIsNot(t *testing.T) {
 			require.Equal(t, []string{"Ben"}, f.By)
 			require.Equal(t, board.ListMakeSafe, f.List)
 			require.Equal(t, float64(f.Lines), f.Sec, "a second a line after the first")
-			h, _ := p.s.Sheet(p.Moth, board.ListMakeSafe)
-			require.Equal(t, len(h.Lines)-1, f.Lines)
+			sheet, _ := p.s.Sheet(p.Moth, board.ListMakeSafe)
+			require.Equal(t, len(sheet.Lines)-1, f.Lines)
 			require.Equal(t, 1, r.Turnarounds[0].Fast)
 		})
 	}
@@ -107,12 +107,12 @@ func TestARelaxedSettingIsShownFromWhenToWhen(t *testing.T) {
 func TestLateAnswersAndPaperAreShownApart(t *testing.T) {
 	p := newPit(t)
 	p.now += 20 * minute
-	h, _ := p.s.Sheet(p.Moth, board.ListMakeSafe)
-	_, r := p.try(p.as(p.Ben), board.SheetAnswer{Sheet: h.ID, Line: "lock", Said: board.SaidDone}, p.now-5*minute)
-	require.Nil(t, r)
-	_, r = p.try(p.as(p.Ben), board.SheetAnswer{Sheet: h.ID, Line: "link-1", Said: board.SaidDone}, p.now-5000)
-	require.Nil(t, r)
-	p.does(p.as(p.Ben), board.SheetAnswer{Sheet: h.ID, Line: "radio", Said: board.SaidDone, Paper: true, At: p.now - 10*minute})
+	sheet, _ := p.s.Sheet(p.Moth, board.ListMakeSafe)
+	_, bad := p.try(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: board.SaidDone}, p.now-5*minute)
+	require.Nil(t, bad)
+	_, bad = p.try(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: "link-1", Said: board.SaidDone}, p.now-5000)
+	require.Nil(t, bad)
+	p.does(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: "radio", Said: board.SaidDone, Paper: true, At: p.now - 10*minute})
 	got := p.review()
 	require.Len(t, got.Late, 2)
 	require.Equal(t, []bool{false, true}, []bool{got.Late[0].Paper, got.Late[1].Paper})
@@ -241,7 +241,7 @@ func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *tes
 			if i%7 == 0 {
 				c, by = p.overriding(), p.both()
 			}
-			if _, r := p.try(by, c, 0); r != nil {
+			if _, bad := p.try(by, c, 0); bad != nil {
 				continue
 			}
 			switch c.(type) {
@@ -278,12 +278,12 @@ func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *tes
 func (p *pit) overriding() board.Command {
 	o := board.Override{LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now - minute, CheckedBy: p.Dee, Reason: "gone"}
 	for _, id := range slices.Sorted(maps.Keys(p.s.Tags)) {
-		if g := p.s.Tags[id]; g.Person != p.Ada && g.Person != p.Dee {
+		if tag := p.s.Tags[id]; tag.Person != p.Ada && tag.Person != p.Dee {
 			return board.TagOverride{Tag: id, Second: p.Dee, Override: o}
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(p.s.Hands)) {
-		if h := p.s.Hands[id]; h.Person != p.Ada && h.Person != p.Dee {
+		if hands := p.s.Hands[id]; hands.Person != p.Ada && hands.Person != p.Dee {
 			return board.HandsOverride{Hands: id, Second: p.Dee, Override: o}
 		}
 	}

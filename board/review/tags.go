@@ -25,12 +25,12 @@ type Tag struct {
 }
 
 func (w *walk) tagOff(id board.TagID, at board.Moment, overridden bool) {
-	g, ok := w.tags[id]
+	tag, ok := w.tags[id]
 	if !ok {
 		return
 	}
 	delete(w.tags, id)
-	t := w.tag(g, at)
+	t := w.tag(tag, at)
 	t.Off, t.Override = at, overridden
 	if overridden || t.QuietSec >= quietMs/1000 {
 		w.left = append(w.left, t)
@@ -43,10 +43,10 @@ func (w *walk) stillOn(id board.TagID, at board.Moment) {
 	}
 }
 
-func (w *walk) tag(g board.Tag, at board.Moment) Tag {
+func (w *walk) tag(tag board.Tag, at board.Moment) Tag {
 	s := w.settle()
-	quiet := at - max(g.At, w.acted[g.Person])
-	return Tag{Robot: g.Robot, Name: s.Robots[g.Robot].Name, Person: s.People[g.Person].Name, On: g.At, QuietSec: int(quiet / 1000)}
+	quiet := at - max(tag.At, w.acted[tag.Person])
+	return Tag{Robot: tag.Robot, Name: s.Robots[tag.Robot].Name, Person: s.People[tag.Person].Name, On: tag.At, QuietSec: int(quiet / 1000)}
 }
 
 // uncovered finds the work under lockout rules that no verified lockout covered.

@@ -141,19 +141,19 @@ func (t *Turnaround) signed(was, is board.Power, at board.Moment) {
 
 // answer notes an answer that came late or from paper: it is the sheet's last
 // that does not stand from an earlier one.
-func (w *walk) answer(h board.Sheet, heard board.Moment) {
-	for _, a := range slices.Backward(h.Answers) {
+func (w *walk) answer(sheet board.Sheet, heard board.Moment) {
+	for _, a := range slices.Backward(sheet.Answers) {
 		if a.Standing {
 			continue
 		}
 		if !a.Paper && a.At >= heard-lateMs {
 			return
 		}
-		i := slices.IndexFunc(h.Lines, func(l board.Line) bool { return l.ID == a.Line })
+		i := slices.IndexFunc(sheet.Lines, func(l board.Line) bool { return l.ID == a.Line })
 		if i < 0 {
 			return
 		}
-		w.late = append(w.late, Late{Robot: h.Robot, List: h.List, Ask: h.Lines[i].Ask, By: string(a.By), At: a.At, Heard: heard, Paper: a.Paper})
+		w.late = append(w.late, Late{Robot: sheet.Robot, List: sheet.List, Ask: sheet.Lines[i].Ask, By: string(a.By), At: a.At, Heard: heard, Paper: a.Paper})
 		return
 	}
 }
@@ -201,10 +201,10 @@ func (w *walk) name(id board.PersonID) string { return w.state.People[id].Name }
 
 func (w *walk) overrides() []Override {
 	list := []Override{}
-	for _, n := range w.notices {
+	for _, notice := range w.notices {
 		list = append(list, Override{
-			Robot: n.Robot, Name: w.state.Robots[n.Robot].Name, Owner: w.name(n.Person), By: w.name(n.By), Second: w.name(n.Second),
-			Reason: n.Reason, At: n.At, Taken: n.Taken,
+			Robot: notice.Robot, Name: w.state.Robots[notice.Robot].Name, Owner: w.name(notice.Person), By: w.name(notice.By), Second: w.name(notice.Second),
+			Reason: notice.Reason, At: notice.At, Taken: notice.Taken,
 		})
 	}
 	slices.SortFunc(list, func(a, b Override) int {

@@ -42,11 +42,11 @@ func (d *reading) readConstructions() {
 		found = append(found, board.Construction{ID: board.ConstructionID(id), ConstructionFields: f})
 		rows[id] = []*row{w}
 	}
-	for _, n := range found {
-		own := rows[string(n.ID)]
-		d.entries = append(d.entries, entry{noun: n, row: own[0], field: "mends", parts: own, only: func(i int) board.Noun {
-			upTo := n // a row is judged by those before it
-			upTo.Mends = n.Mends[:i+1]
+	for _, construction := range found {
+		own := rows[string(construction.ID)]
+		d.entries = append(d.entries, entry{noun: construction, row: own[0], field: "mends", parts: own, only: func(i int) board.Noun {
+			upTo := construction // a row is judged by those before it
+			upTo.Mends = construction.Mends[:i+1]
 			return upTo
 		}})
 	}
@@ -54,19 +54,21 @@ func (d *reading) readConstructions() {
 
 // sameConstruction tells whether a row goes on with the construction of the row
 // before it.
-func sameConstruction(n board.Construction, robots *index, w *row) bool {
-	return n.Name == w.text("construction") && string(n.Robot) == robots.id(w, "robot", w.text("robot"))
+func sameConstruction(construction board.Construction, robots *index, w *row) bool {
+	return construction.Name == w.text("construction") && string(construction.Robot) == robots.id(w, "robot", w.text("robot"))
 }
 
 func (p *printing) constructions() [][]string {
 	var rows [][]string
-	for _, n := range ofRobots(p, p.state.Constructions, func(n board.Construction) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }) {
-		whole := []string{yesText(n.Built), yesText(n.Guessed), numberText(n.MassGrams), moneyTextOf(n.ListCents), n.Notes}
-		for i, m := range n.Mends {
+	for _, construction := range ofRobots(p, p.state.Constructions, func(construction board.Construction) (board.RobotID, string, bool) {
+		return construction.Robot, construction.Name, construction.Retired
+	}) {
+		whole := []string{yesText(construction.Built), yesText(construction.Guessed), numberText(construction.MassGrams), moneyTextOf(construction.ListCents), construction.Notes}
+		for i, m := range construction.Mends {
 			if i == 1 {
 				whole = []string{"", "", "", "", ""}
 			}
-			row := append([]string{p.robot(n.Robot), n.Name}, whole...)
+			row := append([]string{p.robot(construction.Robot), construction.Name}, whole...)
 			rows = append(rows, append(row,
 				m.Group, listText(m.Parts), minutesText(m.AccessSec), minutesText(m.AccessBadSec), strconv.Itoa(m.Joints),
 				m.Name, strconv.Itoa(m.From), yesText(m.Each), minutesText(m.LikelySec), minutesText(m.BadSec), moneyTextOf(m.CostCents)))

@@ -67,21 +67,21 @@ func templateEntry(id board.TemplateID, f board.TemplateFields, rows []*row) ent
 }
 
 func (d *reading) fix(w *row) board.Fix {
-	f := board.Fix{
+	fix := board.Fix{
 		Name: w.text("fix"), Way: word(w, "way", ways), LikelySec: w.minutes("likely_min"), BadSec: w.minutes("bad_min"),
 		Hands: words(w, "hands", skills), Station: word(w, "station", stationKinds), Where: word(w, "where", wheres),
 		Stock: d.needs(w), Touches: words(w, "touches", systems), Lockout: w.yes("lockout"), PackOut: w.yes("pack_out"), Limits: w.text("limits"), WorksPct: w.whole("works_pct"),
 	}
 	switch {
 	case w.bad:
-	case f.LikelySec == 0:
+	case fix.LikelySec == 0:
 		w.wrong("likely_min", "more than 0 minutes: half of such jobs are done by then")
-	case f.BadSec < f.LikelySec:
-		w.wrong("bad_min", "no less than likely_min, "+minutesText(f.LikelySec)+": nine in ten of such jobs are done by then")
-	case f.Way == board.WayPatch && f.Limits == "":
+	case fix.BadSec < fix.LikelySec:
+		w.wrong("bad_min", "no less than likely_min, "+minutesText(fix.LikelySec)+": nine in ten of such jobs are done by then")
+	case fix.Way == board.WayPatch && fix.Limits == "":
 		w.wrong("limits", "what the patch leaves weak")
 	}
-	return f
+	return fix
 }
 
 var needText = regexp.MustCompile(`^(.+?)\s+[xX×]\s?(\d{1,4})$`)
@@ -104,11 +104,11 @@ func (p *printing) jobs() [][]string {
 	order := func(n board.Template) (string, bool) { return n.Name + " " + string(n.Size), n.Retired }
 	var rows [][]string
 	for _, n := range live(p.state.Templates, order) {
-		for _, f := range n.Fixes {
+		for _, fix := range n.Fixes {
 			rows = append(rows, []string{
-				n.Name, string(n.Size), string(n.Triage), f.Name, string(f.Way), minutesText(f.LikelySec), minutesText(f.BadSec),
-				listText(f.Hands), string(f.Station), string(f.Where), p.needs(f.Stock), listText(f.Touches),
-				yesText(f.Lockout), yesText(f.PackOut), f.Limits, blankZero(f.WorksPct),
+				n.Name, string(n.Size), string(n.Triage), fix.Name, string(fix.Way), minutesText(fix.LikelySec), minutesText(fix.BadSec),
+				listText(fix.Hands), string(fix.Station), string(fix.Where), p.needs(fix.Stock), listText(fix.Touches),
+				yesText(fix.Lockout), yesText(fix.PackOut), fix.Limits, blankZero(fix.WorksPct),
 			})
 		}
 	}
@@ -117,8 +117,8 @@ func (p *printing) jobs() [][]string {
 
 func (p *printing) needs(all []board.Need) string {
 	var parts []string
-	for _, n := range all {
-		parts = append(parts, p.state.Stocks[n.Stock].Name+" x"+strconv.Itoa(n.Count))
+	for _, need := range all {
+		parts = append(parts, p.state.Stocks[need.Stock].Name+" x"+strconv.Itoa(need.Count))
 	}
 	return listText(parts)
 }

@@ -41,28 +41,28 @@ func (e entry) anyBad() bool {
 
 // refused is what an empty board says to a team of entries, or nil.
 func (d *reading) refused(entries []entry) *board.Refusal {
-	_, r := board.Apply(board.State{}, soFar(loadOf(entries)), board.Ask{ID: d.cmd}, board.Actor{Role: board.RoleCaptain}, d.cmd.Moment())
-	return r
+	_, bad := board.Apply(board.State{}, soFar(loadOf(entries)), board.Ask{ID: d.cmd}, board.Actor{Role: board.RoleCaptain}, d.cmd.Moment())
+	return bad
 }
 
 // soFar is a load whose parts name only parts that are in it: a part may name one
 // of a later row. A ring is then closed by the last row of it.
 func soFar(c board.TeamLoad) board.TeamLoad {
 	in := map[board.PartID]bool{}
-	for _, p := range c.Parts {
-		in[p.ID] = true
+	for _, part := range c.Parts {
+		in[part.ID] = true
 	}
 	known := func(ids []board.PartID) []board.PartID {
 		return slices.DeleteFunc(slices.Clone(ids), func(id board.PartID) bool { return !in[id] })
 	}
-	for i, p := range c.Parts {
+	for i, part := range c.Parts {
 		var first []board.Access
-		for _, set := range p.First {
+		for _, set := range part.First {
 			if parts := known(set.Parts); len(parts) > 0 || len(set.Parts) == 0 {
 				first = append(first, board.Access{Parts: parts})
 			}
 		}
-		c.Parts[i].First, c.Parts[i].Next = first, known(p.Next)
+		c.Parts[i].First, c.Parts[i].Next = first, known(part.Next)
 	}
 	return c
 }
@@ -71,30 +71,30 @@ func soFar(c board.TeamLoad) board.TeamLoad {
 func (d *reading) blame(i int) {
 	e := d.entries[i]
 	w := e.row
-	r := d.refused(d.entries[:i+1])
+	bad := d.refused(d.entries[:i+1])
 	if _, is := e.noun.(board.Event); is {
-		if line := d.eventRow(r.Field); line != nil {
-			line.wrong(value, r.Sentence)
+		if line := d.eventRow(bad.Field); line != nil {
+			line.wrong(value, bad.Sentence)
 			return
 		}
 	}
-	if r.Field == e.field && len(e.parts) > 1 {
+	if bad.Field == e.field && len(e.parts) > 1 {
 		for k, part := range e.parts {
 			one := append(slices.Clone(d.entries[:i]), entry{noun: e.only(k), row: part})
 			if own := d.refused(one); own != nil {
-				w, r = part, own
+				w, bad = part, own
 				break
 			}
 		}
-	} else if r.Field == e.field && len(e.parts) == 1 {
+	} else if bad.Field == e.field && len(e.parts) == 1 {
 		w = e.parts[0]
 	}
-	if name, ok := w.layout.columnOf(r.Field); ok {
-		w.wrong(name, r.Sentence)
+	if name, ok := w.layout.columnOf(bad.Field); ok {
+		w.wrong(name, bad.Sentence)
 		return
 	}
 	w.bad = true
-	d.fault(RowError{File: w.layout.file, Line: w.line, Want: r.Sentence})
+	d.fault(RowError{File: w.layout.file, Line: w.line, Want: bad.Sentence})
 }
 
 // columnOf is the column that holds a wire field.

@@ -107,8 +107,8 @@ func (p *printing) robots() [][]string {
 func (p *printing) energies() [][]string {
 	var rows [][]string
 	for _, n := range p.liveRobots() {
-		for _, e := range n.Energies {
-			rows = append(rows, []string{n.Name, string(e.Kind), e.Isolator, string(e.Reach), e.Moves})
+		for _, energy := range n.Energies {
+			rows = append(rows, []string{n.Name, string(energy.Kind), energy.Isolator, string(energy.Reach), energy.Moves})
 		}
 	}
 	return rows

@@ -49,21 +49,21 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 	var stocks []board.StockID
 	var robots []board.RobotID
 	for _, n := range distinct(t, "places", 3) {
-		p := board.Place{ID: board.PlaceID(board.NewID(id, board.KindPlace, n)), PlaceFields: board.PlaceFields{Name: n, Kind: one(t, board.PlaceBench, board.PlaceCharging)}}
-		c.Places, places = append(c.Places, p), append(places, p.ID)
+		place := board.Place{ID: board.PlaceID(board.NewID(id, board.KindPlace, n)), PlaceFields: board.PlaceFields{Name: n, Kind: one(t, board.PlaceBench, board.PlaceCharging)}}
+		c.Places, places = append(c.Places, place), append(places, place.ID)
 	}
 	for _, n := range distinct(t, "people", 3) {
-		p := board.Person{ID: board.PersonID(board.NewID(id, board.KindPerson, n)), PersonFields: board.PersonFields{
+		person := board.Person{ID: board.PersonID(board.NewID(id, board.KindPerson, n)), PersonFields: board.PersonFields{
 			Name: n, Role: one(t, board.RoleCrew, board.RoleSafety), Skills: rapid.SliceOfN(rapid.SampledFrom([]board.Skill{board.SkillAny, board.SkillWeld}), 0, 3).Draw(t, "skills"),
 			Signer: rapid.Bool().Draw(t, "signer"), From: maybe(t, []string{"us", "=them"}),
 		}}
-		c.People, people = append(c.People, p), append(people, p.ID)
+		c.People, people = append(c.People, person), append(people, person.ID)
 	}
 	for _, n := range distinct(t, "stocks", 3) {
-		k := board.Stock{ID: board.StockID(board.NewID(id, board.KindStock, n)), StockFields: board.StockFields{
+		stock := board.Stock{ID: board.StockID(board.NewID(id, board.KindStock, n)), StockFields: board.StockFields{
 			Name: n, Count: number(t, 0, 9999), ListCents: number(t, 0, 99999999), PaidCents: number(t, 0, 120), LeadDays: number(t, 0, 999), Lender: maybe(t, []string{"=them"}),
 		}}
-		c.Stocks, stocks = append(c.Stocks, k), append(stocks, k.ID)
+		c.Stocks, stocks = append(c.Stocks, stock), append(stocks, stock.ID)
 	}
 	for i, n := range distinct(t, "robots", 3) {
 		r := board.Robot{ID: board.RobotID(board.NewID(id, board.KindRobot, n)), RobotFields: board.RobotFields{
@@ -87,11 +87,11 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 	}
 	for _, n := range distinct(t, "jobs", 3) {
 		size := one(t, board.Heavy, board.Light)
-		m := board.Template{ID: board.TemplateID(board.NewID(id, board.KindTemplate, string(size)+" "+n)), TemplateFields: board.TemplateFields{Name: n, Size: size, Triage: board.Could}}
+		template := board.Template{ID: board.TemplateID(board.NewID(id, board.KindTemplate, string(size)+" "+n)), TemplateFields: board.TemplateFields{Name: n, Size: size, Triage: board.Could}}
 		for range number(t, 1, 3) {
-			m.Fixes = append(m.Fixes, drawFix(t, stocks))
+			template.Fixes = append(template.Fixes, drawFix(t, stocks))
 		}
-		c.Templates = append(c.Templates, m)
+		c.Templates = append(c.Templates, template)
 	}
 	for _, n := range distinct(t, "stations", 2) {
 		c.Stations = append(c.Stations, board.Station{ID: board.StationID(board.NewID(id, board.KindStation, n)), StationFields: board.StationFields{
@@ -120,19 +120,19 @@ func drawMap(t *rapid.T, id board.CommandID, robot board.RobotID, stocks []board
 		return rapid.SliceOfNDistinct(rapid.SampledFrom(ids), 1, min(most, len(ids)), rapid.ID[board.PartID]).Draw(t, "parts of it")
 	}
 	for _, n := range distinct(t, "parts", 4) {
-		p := board.Part{ID: board.PartID(board.NewID(id, board.KindPart, string(robot)+" "+n)), PartFields: board.PartFields{
+		part := board.Part{ID: board.PartID(board.NewID(id, board.KindPart, string(robot)+" "+n)), PartFields: board.PartFields{
 			Robot: robot, Name: n, Assembly: maybe(t, []string{"=drive"}), MassGrams: figure(t, 0, 5e5), MaterialListCents: number(t, 0, 1e8), MachiningPaidCents: number(t, 0, 99),
 			OwnSec: number(t, 0, 9999), LeadDays: number(t, 0, 999), Stock: maybe(t, stocks), OffSec: number(t, 1, 600), OffBadSec: number(t, 600, 43200),
 		}}
 		for range number(t, 0, 2) {
 			if set := some(2); set != nil {
-				p.First = append(p.First, board.Access{Parts: set})
+				part.First = append(part.First, board.Access{Parts: set})
 			}
 		}
 		if rapid.Bool().Draw(t, "serves") {
-			p.Serves = []board.Serve{{Function: names().Draw(t, "function"), Share: number(t, 1, 100)}}
+			part.Serves = []board.Serve{{Function: names().Draw(t, "function"), Share: number(t, 1, 100)}}
 		}
-		ids, c.Parts = append(ids, p.ID), append(c.Parts, p)
+		ids, c.Parts = append(ids, part.ID), append(c.Parts, part)
 	}
 	for i := range c.Parts[first:] {
 		p := &c.Parts[first+i]
@@ -150,10 +150,10 @@ func drawMap(t *rapid.T, id board.CommandID, robot board.RobotID, stocks []board
 func drawSetups(t *rapid.T, id board.CommandID, robot board.RobotID, c *board.TeamLoad) {
 	var ids []board.ModuleID
 	for i, n := range distinct(t, "modules", 3) {
-		m := board.Module{ID: board.ModuleID(board.NewID(id, board.KindModule, string(robot)+" "+n)), ModuleFields: board.ModuleFields{
+		module := board.Module{ID: board.ModuleID(board.NewID(id, board.KindModule, string(robot)+" "+n)), ModuleFields: board.ModuleFields{
 			Robot: robot, Slot: "slot " + strconv.Itoa(i), Name: n, MassGrams: figure(t, 0, 5e5), SwapSec: number(t, 1, 60), SwapBadSec: number(t, 60, 999), Lasts: number(t, 0, 99),
 		}}
-		ids, c.Modules = append(ids, m.ID), append(c.Modules, m)
+		ids, c.Modules = append(ids, module.ID), append(c.Modules, module)
 	}
 	for _, n := range distinct(t, "setups", 2) {
 		c.Setups = append(c.Setups, board.Setup{ID: board.SetupID(board.NewID(id, board.KindSetup, string(robot)+" "+n)), SetupFields: board.SetupFields{
@@ -164,16 +164,16 @@ func drawSetups(t *rapid.T, id board.CommandID, robot board.RobotID, c *board.Te
 }
 
 func drawFix(t *rapid.T, stocks []board.StockID) board.Fix {
-	f := board.Fix{
+	fix := board.Fix{
 		Name: names().Draw(t, "fix"), Way: board.WayMend, LikelySec: number(t, 1, 600), BadSec: number(t, 600, 43200),
 		Hands: []board.Skill{board.SkillAny}, Station: board.StationNone, Where: board.OffRobot,
 		Touches: rapid.SliceOfN(rapid.SampledFrom([]board.System{board.SysLock, board.SysMass}), 0, 2).Draw(t, "touches"),
 		Lockout: rapid.Bool().Draw(t, "lockout"), PackOut: rapid.Bool().Draw(t, "pack out"),
 	}
 	for range number(t, 0, min(2, len(stocks))) {
-		f.Stock = append(f.Stock, board.Need{Stock: rapid.SampledFrom(stocks).Draw(t, "stock"), Count: number(t, 1, 99)})
+		fix.Stock = append(fix.Stock, board.Need{Stock: rapid.SampledFrom(stocks).Draw(t, "stock"), Count: number(t, 1, 99)})
 	}
-	return f
+	return fix
 }
 
 // drawFights makes a running order in which each robot's fights hang on its

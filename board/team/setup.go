@@ -61,8 +61,8 @@ func (p *printing) setups() [][]string {
 	for _, n := range ofRobots(p, p.state.Setups, func(n board.Setup) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }) {
 		var modules []string
 		for _, id := range n.Modules {
-			if m := p.state.Modules[id]; !m.Retired {
-				modules = append(modules, m.Name)
+			if module := p.state.Modules[id]; !module.Retired {
+				modules = append(modules, module.Name)
 			}
 		}
 		rows = append(rows, []string{p.robot(n.Robot), n.Name, listText(modules), yesText(n.Declared), listText(n.Against), listText(n.NotNeeded), n.Notes})

@@ -28,10 +28,10 @@ func Write(s board.State) (map[string][]byte, error) {
 		return nil, errors.New("write team: the board holds no team yet: load one first")
 	}
 	p := &printing{state: s, wanted: map[board.StockID]bool{}}
-	for _, m := range s.Templates {
-		for _, f := range m.Fixes {
-			for _, n := range f.Stock {
-				p.wanted[n.Stock] = p.wanted[n.Stock] || !m.Retired
+	for _, template := range s.Templates {
+		for _, fix := range template.Fixes {
+			for _, need := range fix.Stock {
+				p.wanted[need.Stock] = p.wanted[need.Stock] || !template.Retired
 			}
 		}
 	}
@@ -59,14 +59,14 @@ func Write(s board.State) (map[string][]byte, error) {
 // stands for it.
 func (p *printing) dropTwins() {
 	taken := map[string]bool{}
-	for _, k := range p.state.Stocks {
-		if !k.Retired {
-			taken[fold(k.Name)] = true
+	for _, stock := range p.state.Stocks {
+		if !stock.Retired {
+			taken[fold(stock.Name)] = true
 		}
 	}
-	for _, k := range live(p.state.Stocks, func(k board.Stock) (string, bool) { return k.Name, !p.wanted[k.ID] }) {
-		if key := fold(k.Name); k.Retired && taken[key] {
-			p.wanted[k.ID] = false
+	for _, stock := range live(p.state.Stocks, func(stock board.Stock) (string, bool) { return stock.Name, !p.wanted[stock.ID] }) {
+		if key := fold(stock.Name); stock.Retired && taken[key] {
+			p.wanted[stock.ID] = false
 		} else {
 			taken[key] = true
 		}

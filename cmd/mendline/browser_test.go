@@ -205,18 +205,18 @@ func (s *served) job(name string) board.Job {
 // buttons.
 func (s *served) walks(d *device, robot string, list board.SheetList) {
 	d.t.Helper()
-	h, ok := s.desk.View().State.Sheet(s.robot(robot).ID, list)
+	sheet, ok := s.desk.View().State.Sheet(s.robot(robot).ID, list)
 	require.True(d.t, ok, list)
-	d.open(s.url + "/#/sheet/" + string(h.ID))
-	for _, l := range h.Lines {
-		if _, answered := h.Answered(l.ID); answered {
+	d.open(s.url + "/#/sheet/" + string(sheet.ID))
+	for _, l := range sheet.Lines {
+		if _, answered := sheet.Answered(l.ID); answered {
 			continue
 		}
 		d.sees(l.Ask)
 		d.pressUntil(l.Say, fmt.Sprintf(`!document.querySelector("h1").innerText.includes(%q)`, l.Ask))
 	}
-	h, _ = s.desk.View().State.Sheet(s.robot(robot).ID, list)
-	require.Equal(d.t, board.SheetComplete, h.State)
+	sheet, _ = s.desk.View().State.Sheet(s.robot(robot).ID, list)
+	require.Equal(d.t, board.SheetComplete, sheet.State)
 }
 
 // agree waits until each device shows the server's newest revision.

@@ -85,8 +85,8 @@ func TestBrowserTheBillOfAHitGrowsByWhatIsFoundAWeekLater(t *testing.T) {
 		}})
 	}
 	parts := map[string]board.PartID{}
-	for id, p := range s.desk.View().State.Parts {
-		parts[p.Name] = id
+	for id, part := range s.desk.View().State.Parts {
+		parts[part.Name] = id
 	}
 	captain(board.ConstructionAdd{ConstructionFields: board.ConstructionFields{Robot: robot, Name: "Machined frame", Guessed: true, ListCents: 640000, Mends: []board.PartMend{{
 		Group: "Frame", Parts: []string{"Rail, left", "Rail, right", "Cross member", "Corner, rear"}, Name: "new frame", From: 1, LikelySec: 3600, BadSec: 7200, CostCents: 640000,

@@ -25,8 +25,8 @@ func TestTheDemosDayPlaysThroughTheDesk(t *testing.T) {
 	s := own.View().State
 	require.Len(t, s.Robots, 3)
 	states := map[board.PowerState]bool{}
-	for _, w := range s.Powers {
-		states[w.State] = true
+	for _, power := range s.Powers {
+		states[power.State] = true
 	}
 	require.True(t, states[board.Unknown] && states[board.Work], "%v", states)
 	stop()

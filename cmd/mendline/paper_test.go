@@ -21,8 +21,8 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 	pia := newDevice(t, browser, "pia", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	robot := s.robot("Nettlepip").ID
-	h, _ := s.desk.View().State.Sheet(robot, board.ListMakeSafe)
-	pia.open(s.url + "/#/sheet/" + string(h.ID))
+	sheet, _ := s.desk.View().State.Sheet(robot, board.ListMakeSafe)
+	pia.open(s.url + "/#/sheet/" + string(sheet.ID))
 	pia.press("or paper")
 	pia.press("it was answered on paper")
 	pia.shot("paper-lines")
@@ -35,18 +35,18 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 	pia.press("at " + now)
 	pia.sees("from the paper")
 	pia.shot("paper-line")
-	line := h.Lines[0]
+	line := sheet.Lines[0]
 	pia.pressUntil(line.Say, `document.body.innerText.includes("Which line?")`)
 	pia.press("back to the sheet")
 	pia.sees("answer it anew")
 	pia.shot("paper-on-record")
 
-	h, _ = s.desk.View().State.Sheet(robot, board.ListMakeSafe)
-	require.Len(t, h.Answers, 1)
-	require.True(t, h.Answers[0].Paper)
-	require.True(t, h.Answers[0].Record)
+	sheet, _ = s.desk.View().State.Sheet(robot, board.ListMakeSafe)
+	require.Len(t, sheet.Answers, 1)
+	require.True(t, sheet.Answers[0].Paper)
+	require.True(t, sheet.Answers[0].Record)
 	require.Equal(t, board.Unknown, s.desk.View().State.Powers[robot].State)
-	open, _ := h.OpenLine()
+	open, _ := sheet.OpenLine()
 	require.Equal(t, line.ID, open.ID)
 }
 
@@ -92,9 +92,9 @@ func (s *served) printedPages() map[string]string {
 
 // named is someone of the role.
 func (s *served) named(role board.Role) string {
-	for _, p := range s.desk.View().State.People {
-		if p.Role == role && !p.Retired {
-			return p.Name
+	for _, person := range s.desk.View().State.People {
+		if person.Role == role && !person.Retired {
+			return person.Name
 		}
 	}
 	return ""

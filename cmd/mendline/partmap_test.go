@@ -35,14 +35,14 @@ func TestBrowserTheSetupThatWouldBeOverSaysSoBeforeAnythingIsUnbolted(t *testing
 	tablet.shot("setups-tablet-stale")
 
 	var forks board.Setup
-	for _, u := range s.desk.View().State.Setups {
-		if u.ID == s.desk.View().State.Fits[heavy.ID].Setup {
-			forks = u
+	for _, setup := range s.desk.View().State.Setups {
+		if setup.ID == s.desk.View().State.Fits[heavy.ID].Setup {
+			forks = setup
 		}
 	}
-	for _, u := range s.desk.View().State.SetupsOf(heavy.ID) {
-		u.Declared = u.ID != forks.ID
-		s.doesAs(t, board.Actor{Role: board.RoleCaptain}, board.SetupChange{Setup: u.ID, SetupFields: u.SetupFields})
+	for _, setup := range s.desk.View().State.SetupsOf(heavy.ID) {
+		setup.Declared = setup.ID != forks.ID
+		s.doesAs(t, board.Actor{Role: board.RoleCaptain}, board.SetupChange{Setup: setup.ID, SetupFields: setup.SetupFields})
 	}
 	tablet.sees(forks.Name + " is on and was not declared")
 	tablet.sees("the heaviest declared setup, is over by 0.20 kg (0.45 lb)")
@@ -152,8 +152,8 @@ func TestBrowserAPackUpListIsBegunAndWalkedOnAPhone(t *testing.T) {
 	pia.open(s.url + "/#/robot/" + string(light.ID))
 	pia.press("pack-up list")
 	pia.sees("pack up: 0 of 10 answered")
-	h, _ := s.desk.View().State.Sheet(light.ID, board.ListPackUp)
-	pia.open(s.url + "/#/sheet/" + string(h.ID))
+	sheet, _ := s.desk.View().State.Sheet(light.ID, board.ListPackUp)
+	pia.open(s.url + "/#/sheet/" + string(sheet.ID))
 	pia.pressUntil("ALL PLACED", `document.body.innerText.toLowerCase().includes("at storage charge")`)
 	pia.sees("at storage charge")
 	pia.shot("pack-up-phone")

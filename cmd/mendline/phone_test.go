@@ -22,9 +22,9 @@ import (
 
 // person finds a person on the board by name.
 func (s *served) person(name string) board.Person {
-	for _, p := range s.desk.View().State.People {
-		if p.Name == name {
-			return p
+	for _, person := range s.desk.View().State.People {
+		if person.Name == name {
+			return person
 		}
 	}
 	return board.Person{}
@@ -87,9 +87,9 @@ func (s *served) damage(part string) board.Damage {
 	return board.Damage{}
 }
 
-func firstOpen(h board.Sheet) board.Line {
-	for _, l := range h.Lines {
-		if _, ok := h.Answered(l.ID); !ok {
+func firstOpen(sheet board.Sheet) board.Line {
+	for _, l := range sheet.Lines {
+		if _, ok := sheet.Answered(l.ID); !ok {
 			return l
 		}
 	}

@@ -34,8 +34,8 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 	s.joins(juno, board.RoleSafety, "Juno")
 	s.joins(pia, board.RoleCrew, "Pia")
 	tag := func() string {
-		for _, g := range s.desk.View().State.Tags {
-			return string(g.ID)
+		for _, tag := range s.desk.View().State.Tags {
+			return string(tag.ID)
 		}
 		return ""
 	}
@@ -117,9 +117,9 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 }
 
 func (s *served) setup(robot board.RobotID, name string) board.SetupID {
-	for _, u := range s.desk.View().State.SetupsOf(robot) {
-		if u.Name == name {
-			return u.ID
+	for _, setup := range s.desk.View().State.SetupsOf(robot) {
+		if setup.Name == name {
+			return setup.ID
 		}
 	}
 	return ""

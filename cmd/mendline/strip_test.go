@@ -16,12 +16,12 @@ import (
 func (s *served) says(t testing.TB, turn turnaround, who string, list board.SheetList, until string) {
 	t.Helper()
 	for {
-		h := s.newest(turn.robot, list)
-		l, open := h.OpenLine()
-		if h.State != board.SheetOpen || !open || l.ID == until {
+		sheet := s.newest(turn.robot, list)
+		l, open := sheet.OpenLine()
+		if sheet.State != board.SheetOpen || !open || l.ID == until {
 			return
 		}
-		c := board.SheetAnswer{Sheet: h.ID, Line: l.ID, Said: board.SaidDone}
+		c := board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone}
 		switch l.Kind {
 		case board.LinePlace:
 			c.Place = s.place(turn.place)
@@ -342,8 +342,8 @@ func TestBrowserAHandoverPutsTheNewTagOnBeforeTheOldComesOff(t *testing.T) {
 	pia.shot("handover-2")
 	pia.hold("take my tag off", `document.body.innerText.includes("Your tag is off")`)
 	require.Equal(t, board.Work, s.state(beetleTurn.robot), "it was locked out throughout")
-	for _, g := range s.desk.View().State.Tags {
-		require.Equal(t, s.person("Wim").ID, g.Person)
+	for _, tag := range s.desk.View().State.Tags {
+		require.Equal(t, s.person("Wim").ID, tag.Person)
 	}
 }
 

@@ -95,8 +95,8 @@ var beetleTurn = turnaround{robot: "Nettlepip", place: "Charging shelf", fitted:
 
 // newest is a robot's newest sheet of a list.
 func (s *served) newest(robot string, list board.SheetList) board.Sheet {
-	h, _ := s.desk.View().State.Sheet(s.robot(robot).ID, list)
-	return h
+	sheet, _ := s.desk.View().State.Sheet(s.robot(robot).ID, list)
+	return sheet
 }
 
 // listTitles are the sheets' names on the phone.
@@ -154,8 +154,8 @@ func (h *hand) answersLine(s *served, turn turnaround, sheet board.SheetID, l bo
 // does gives a command to the board as a person, away from any phone under test.
 func (s *served) does(t testing.TB, who string, c board.Command) board.CommandID {
 	t.Helper()
-	p := s.person(who)
-	return s.doesAs(t, board.Actor{Person: p.ID, Role: p.Role}, c)
+	person := s.person(who)
+	return s.doesAs(t, board.Actor{Person: person.ID, Role: person.Role}, c)
 }
 
 // doesAs has somebody give a command away from any phone.
@@ -340,9 +340,9 @@ func (s *served) withinBudget(t testing.TB, most int, hands ...*hand) {
 }
 
 func (s *served) place(name string) board.PlaceID {
-	for _, p := range s.desk.View().State.Places {
-		if p.Name == name {
-			return p.ID
+	for _, place := range s.desk.View().State.Places {
+		if place.Name == name {
+			return place.ID
 		}
 	}
 	return ""

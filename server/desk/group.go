@@ -201,8 +201,8 @@ func (d *Desk) settle(g *group) error {
 		d.adopt(g)
 	}
 	for _, v := range g.waiting {
-		if r := v.result.Refusal; r != nil && r.Code == board.CodeStale {
-			v.result.Entity, _ = d.state.Get(r.Now)
+		if bad := v.result.Refusal; bad != nil && bad.Code == board.CodeStale {
+			v.result.Entity, _ = d.state.Get(bad.Now)
 		}
 		d.give(v)
 	}

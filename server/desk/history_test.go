@@ -76,7 +76,7 @@ func (c checker) step(in asked, out outcome) (bool, any) {
 	return true, next
 }
 
-func said(r *board.Refusal) string { return string(r.Code) + ": " + r.Sentence }
+func said(bad *board.Refusal) string { return string(bad.Code) + ": " + bad.Sentence }
 
 // history is what many callers asked of one desk, and when.
 type history struct {

@@ -252,8 +252,8 @@ func (l *ledger) look() {
 	require.Empty(l.t, p.d.Store().Report().Faults)
 	before := l.fold(p)
 	after := p.state()
-	for _, w := range after.Powers {
-		require.Equal(l.t, board.Unknown, w.State)
+	for _, power := range after.Powers {
+		require.Equal(l.t, board.Unknown, power.State)
 	}
 	require.Equal(l.t, before.Tags, after.Tags)
 	require.Equal(l.t, before.Hands, after.Hands)

@@ -238,13 +238,13 @@ func (p *pit) seen(keys ...board.Key) map[board.Key]board.Rev {
 func (p *pit) walk(by board.Actor, list board.SheetList) {
 	p.t.Helper()
 	for {
-		h, ok := p.state().Sheet(p.moth, list)
+		sheet, ok := p.state().Sheet(p.moth, list)
 		require.True(p.t, ok, "no %s sheet", list)
-		l, open := h.OpenLine()
+		l, open := sheet.OpenLine()
 		if !open {
 			return
 		}
-		c := board.SheetAnswer{Sheet: h.ID, Line: l.ID, Said: board.SaidDone}
+		c := board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone}
 		switch l.Kind {
 		case board.LinePack:
 			c.Pack = p.pack
@@ -254,7 +254,7 @@ func (p *pit) walk(by board.Actor, list board.SheetList) {
 			c.Number = &l.Most
 		}
 		r := p.request(by, c)
-		r.Seen = p.seen(h.Key())
+		r.Seen = p.seen(sheet.Key())
 		p.accepted(r)
 	}
 }
@@ -266,7 +266,7 @@ func (p *pit) open() {
 	if _, tagged := p.tag(); !tagged {
 		p.ok(p.asBen(), board.TagOn{Robot: p.moth})
 	}
-	if h, ok := p.state().Sheet(p.moth, board.ListFirstIn); ok && h.State == board.SheetOpen {
+	if sheet, ok := p.state().Sheet(p.moth, board.ListFirstIn); ok && sheet.State == board.SheetOpen {
 		p.walk(p.asBen(), board.ListFirstIn)
 	}
 	require.Equal(p.t, board.Work, p.power().State)
@@ -282,7 +282,7 @@ func (p *pit) tag() (board.TagID, bool) {
 // test walks the robot from work to a test of so many minutes.
 func (p *pit) test(minutes int) {
 	p.t.Helper()
-	if h, ok := p.state().Sheet(p.moth, board.ListInspect); ok && h.State == board.SheetOpen {
+	if sheet, ok := p.state().Sheet(p.moth, board.ListInspect); ok && sheet.State == board.SheetOpen {
 		p.walk(p.asBen(), board.ListInspect)
 	}
 	tag, _ := p.tag()

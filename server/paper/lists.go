@@ -22,9 +22,9 @@ func (p *Printer) tags() []tag {
 	var list []tag
 	for _, r := range p.robots() {
 		t := tag{Robot: r}
-		for _, e := range r.Energies {
-			if !slices.Contains(t.Isolators, e.Isolator) {
-				t.Isolators = append(t.Isolators, e.Isolator)
+		for _, energy := range r.Energies {
+			if !slices.Contains(t.Isolators, energy.Isolator) {
+				t.Isolators = append(t.Isolators, energy.Isolator)
 			}
 		}
 		for range tagsEach {

@@ -41,8 +41,8 @@ func (p *pit) does(by board.Actor, c board.Command) board.Change {
 	binary.BigEndian.PutUint64(id[:8], uint64(p.now)<<16)
 	id[6], id[8] = 0x70, 0x80
 	binary.BigEndian.PutUint32(id[12:], uint32(p.n))
-	change, r := board.Apply(p.s, c, board.Ask{ID: id, Seen: boardtest.Seen(p.s, c)}, by, p.now)
-	require.Nil(p.t, r)
+	change, bad := board.Apply(p.s, c, board.Ask{ID: id, Seen: boardtest.Seen(p.s, c)}, by, p.now)
+	require.Nil(p.t, bad)
 	p.s = p.s.With(change)
 	return change
 }
@@ -93,9 +93,9 @@ func TestTheStripIsPrintedInItsOrderLineByLine(t *testing.T) {
 		"CLOSE UP", "Charged pack in", "which pack", "who was told",
 		"WEIGH AND SIGN", "Failsafe", "at most 1360.8 g", "SIGN TIN MOTH", "signature")
 	for _, list := range []board.SheetList{board.ListMakeSafe} {
-		h, ok := p.s.Sheet(p.Moth, list)
+		sheet, ok := p.s.Sheet(p.Moth, list)
 		require.True(t, ok)
-		for _, l := range h.Lines {
+		for _, l := range sheet.Lines {
 			require.Contains(t, text, l.Ask)
 			require.Contains(t, text, l.Say)
 		}
@@ -135,8 +135,8 @@ func TestGasIsPrintedWithRoomToLookAgain(t *testing.T) {
 func TestNoAnswerIsPrintedBeforehand(t *testing.T) {
 	p := newPit(t)
 	before := p.strip()
-	h, _ := p.s.Sheet(p.Moth, board.ListMakeSafe)
-	p.does(board.Actor{Person: p.Ben, Role: board.RoleCrew}, board.SheetAnswer{Sheet: h.ID, Line: "lock", Said: board.SaidDone})
+	sheet, _ := p.s.Sheet(p.Moth, board.ListMakeSafe)
+	p.does(board.Actor{Person: p.Ben, Role: board.RoleCrew}, board.SheetAnswer{Sheet: sheet.ID, Line: "lock", Said: board.SaidDone})
 	changing := regexp.MustCompile(`board revision \d+|printed [^·]*`)
 	require.Equal(t, changing.ReplaceAllString(before, ""), changing.ReplaceAllString(p.strip(), ""))
 }

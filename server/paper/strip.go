@@ -53,17 +53,17 @@ var listNames = map[board.SheetList]string{
 }
 
 func (p *Printer) strip(r board.Robot) *strip {
-	w := p.State.Powers[r.ID]
+	power := p.State.Powers[r.ID]
 	t := &strip{Robot: r, Class: fmt.Sprintf("%s, %g %s", r.Class.Name, r.Class.Limit, r.Class.Unit), Lead: p.State.People[r.Lead].Name}
-	if w.Stop.At != 0 {
-		t.Stop = fmt.Sprintf("Stopped by %s %s: %s", p.State.People[w.Stop.By].Name, p.hour(w.Stop.At), w.Stop.Why)
+	if power.Stop.At != 0 {
+		t.Stop = fmt.Sprintf("Stopped by %s %s: %s", p.State.People[power.Stop.By].Name, p.hour(power.Stop.At), power.Stop.Why)
 	}
-	for _, e := range r.Energies {
-		if e.Moves != "" {
-			t.Moves = append(t.Moves, e.Isolator+": "+e.Moves)
+	for _, energy := range r.Energies {
+		if energy.Moves != "" {
+			t.Moves = append(t.Moves, energy.Isolator+": "+energy.Moves)
 		}
-		if e.Kind == board.EnergyGas || e.Kind == board.EnergyCapacitor {
-			t.Recheck = append(t.Recheck, fmt.Sprintf("%s, %s", e.Kind, e.Isolator))
+		if energy.Kind == board.EnergyGas || energy.Kind == board.EnergyCapacitor {
+			t.Recheck = append(t.Recheck, fmt.Sprintf("%s, %s", energy.Kind, energy.Isolator))
 		}
 	}
 	t.RecheckMin = int(p.State.Event().Recheck() / 60_000)

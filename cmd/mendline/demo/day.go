@@ -46,15 +46,15 @@ func (d *day) fail(text string, args ...any) {
 
 // do lets a person give a command now; its id names what it makes.
 func (d *day) do(who string, c board.Command) board.CommandID {
-	p := d.person(who)
-	return d.give(Step{By: board.Actor{Person: p.ID, Role: p.Role}, Command: c})
+	person := d.person(who)
+	return d.give(Step{By: board.Actor{Person: person.ID, Role: person.Role}, Command: c})
 }
 
 // doLate is do for a command that waited on a phone since so many minutes
 // before now.
 func (d *day) doLate(who string, didAgo float64, c board.Command) board.CommandID {
-	p := d.person(who)
-	return d.give(Step{By: board.Actor{Person: p.ID, Role: p.Role}, Did: d.now - board.Moment(didAgo*float64(minute)), Command: c})
+	person := d.person(who)
+	return d.give(Step{By: board.Actor{Person: person.ID, Role: person.Role}, Did: d.now - board.Moment(didAgo*float64(minute)), Command: c})
 }
 
 func (d *day) give(p Step) board.CommandID {
@@ -128,12 +128,12 @@ type walk struct {
 // answer answers the open line of the robot's sheet of a list, and tells whether
 // there was one.
 func (d *day) answer(w walk, list board.SheetList) bool {
-	h, _ := d.state.Sheet(d.robot(w.robot), list)
-	l, open := h.OpenLine()
-	if h.State != board.SheetOpen || !open || d.err != nil {
+	sheet, _ := d.state.Sheet(d.robot(w.robot), list)
+	l, open := sheet.OpenLine()
+	if sheet.State != board.SheetOpen || !open || d.err != nil {
 		return false
 	}
-	c := board.SheetAnswer{Sheet: h.ID, Line: l.ID, Said: board.SaidDone}
+	c := board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone}
 	who := w.by
 	switch l.Kind {
 	case board.LinePlace:
@@ -205,8 +205,8 @@ func (d *day) name(id board.PersonID) string { return d.state.People[id].Name }
 func (d *day) tagOn(who, robot string) { d.do(who, board.TagOn{Robot: d.robot(robot)}) }
 
 func (d *day) tagOff(who, robot string) {
-	for id, g := range d.state.Tags {
-		if g.Robot == d.robot(robot) && g.Person == d.person(who).ID {
+	for id, tag := range d.state.Tags {
+		if tag.Robot == d.robot(robot) && tag.Person == d.person(who).ID {
 			d.do(who, board.TagOff{Tag: id})
 			return
 		}
@@ -215,8 +215,8 @@ func (d *day) tagOff(who, robot string) {
 }
 
 func (d *day) handsOff(who, robot string) {
-	for id, h := range d.state.Hands {
-		if h.Robot == d.robot(robot) && h.Person == d.person(who).ID {
+	for id, hands := range d.state.Hands {
+		if hands.Robot == d.robot(robot) && hands.Person == d.person(who).ID {
 			d.do(who, board.HandsOff{Hands: id})
 			return
 		}
@@ -259,9 +259,9 @@ func (d *day) charge(who, pack, channel string, amps float64) {
 
 // damage reports a damage, on the part of the map that has its name.
 func (d *day) damage(who string, f board.DamageFields) board.DamageID {
-	for _, p := range d.load.Parts {
-		if p.Robot == f.Robot && p.Name == f.Part {
-			f.OnPart = p.ID
+	for _, part := range d.load.Parts {
+		if part.Robot == f.Robot && part.Name == f.Part {
+			f.OnPart = part.ID
 		}
 	}
 	return board.DamageID(board.NewID(d.do(who, board.DamageReport{DamageFields: f}), board.KindDamage, ""))

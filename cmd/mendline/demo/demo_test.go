@@ -96,8 +96,8 @@ func TestCommandIdsAreOnesThatADeviceCouldMake(t *testing.T) {
 }
 
 func TestNobodyHasClaimedAName(t *testing.T) {
-	for _, p := range atNow(t).People {
-		require.Zero(t, p.Claimed, "%s: whoever tries the demo takes the name and sets the PIN", p.Name)
+	for _, person := range atNow(t).People {
+		require.Zero(t, person.Claimed, "%s: whoever tries the demo takes the name and sets the PIN", person.Name)
 	}
 }
 
@@ -114,17 +114,17 @@ func TestTheTeamIsThreeRobotsAndEightPeople(t *testing.T) {
 	require.Equal(t, map[float64]board.MassUnit{250: board.Pound, 3: board.Pound, 1: board.Pound}, limits)
 	has := func(which string, is func(board.Person) bool) {
 		n := 0
-		for _, p := range s.People {
-			if is(p) {
+		for _, person := range s.People {
+			if is(person) {
 				n++
 			}
 		}
 		require.NotZero(t, n, which)
 	}
-	has("minor", func(p board.Person) bool { return p.Minor })
-	has("guest", func(p board.Person) bool { return p.Guest })
-	has("neighbour who signs", func(p board.Person) bool { return p.Signer && p.Role == board.RoleCrew })
-	has("safety lead", func(p board.Person) bool { return p.Role == board.RoleSafety })
+	has("minor", func(person board.Person) bool { return person.Minor })
+	has("guest", func(person board.Person) bool { return person.Guest })
+	has("neighbour who signs", func(person board.Person) bool { return person.Signer && person.Role == board.RoleCrew })
+	has("safety lead", func(person board.Person) bool { return person.Role == board.RoleSafety })
 	e := s.Event()
 	require.NotEmpty(t, e.ActivationOrder)
 	require.NotEmpty(t, e.DeactivationOrder)
@@ -153,10 +153,10 @@ func TestEachRobotIsInAnotherPartOfItsDay(t *testing.T) {
 	ant := powerOf(t, s, "Tumsy Vole")
 	require.Equal(t, board.Unknown, ant.State)
 	require.True(t, ant.Conflict, "a visitor's hands were near while the board said live")
-	h, ok := s.Sheet(ant.Robot, board.ListMakeSafe)
+	sheet, ok := s.Sheet(ant.Robot, board.ListMakeSafe)
 	require.True(t, ok)
-	require.Equal(t, board.SheetOpen, h.State)
-	require.Len(t, h.Answers, 2)
+	require.Equal(t, board.SheetOpen, sheet.State)
+	require.Len(t, sheet.Answers, 2)
 	ready, _ := s.Sheet(powerOf(t, s, "Nettlepip").Robot, board.ListReady)
 	require.Equal(t, board.SheetOpen, ready.State)
 	require.Len(t, s.Tags, 2)
@@ -174,8 +174,8 @@ func TestTheGasWasLookedAtJustBefore(t *testing.T) {
 
 func TestAllButTheVisitorWereBriefedAndHotWorkIsPermitted(t *testing.T) {
 	s := atNow(t)
-	for _, p := range s.People {
-		require.Equal(t, p.Name != "Gus", p.BriefedAt != 0, p.Name)
+	for _, person := range s.People {
+		require.Equal(t, person.Name != "Gus", person.BriefedAt != 0, person.Name)
 	}
 	require.Greater(t, s.Event().HotWork.Until, now(t)+60*minute)
 	require.Contains(t, s.Event().Card.ApprovedBy, "invented")
@@ -257,8 +257,8 @@ func TestTheRunningOrderHasBranchesInBothArenas(t *testing.T) {
 			branches[f.Arena][f.If] = true
 		}
 	}
-	for _, g := range s.Sightings {
-		seen[g.Arena]++
+	for _, sighting := range s.Sightings {
+		seen[sighting.Arena]++
 	}
 	require.GreaterOrEqual(t, len(s.Fights), 10)
 	require.NotZero(t, states[board.FightDone])
@@ -331,8 +331,8 @@ func TestTheDayBeginsWithTheTeamOfTheFolder(t *testing.T) {
 // heavyweight and a beetle. Common practice, no source.
 func TestKindsOfJobStartFromTheTradesTimes(t *testing.T) {
 	times := map[string][2]int{}
-	for _, m := range atNow(t).Templates {
-		times[string(m.Size)+" "+m.Name] = [2]int{m.Fixes[0].LikelySec / 60, m.Fixes[0].BadSec / 60}
+	for _, template := range atNow(t).Templates {
+		times[string(template.Size)+" "+template.Name] = [2]int{template.Fixes[0].LikelySec / 60, template.Fixes[0].BadSec / 60}
 	}
 	for name, want := range map[string][2]int{
 		"heavy Free a stuck interlocking member": {15, 60}, "light Free a stuck interlocking member": {6, 20},
