@@ -92,22 +92,28 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	if !ok {
 		panic("board: command is not in the table")
 	}
-	if bad := first(row.allows(by), rule19(t)); bad != nil {
-		return Change{}, bad
-	}
-	t.dueByNow()
-	if bad := c.do(t); bad != nil {
-		return Change{}, bad
-	}
-	if bad := t.valid(); bad != nil {
-		return Change{}, bad
-	}
-	t.dueByNow()
-	t.settle()
-	if bad := t.rules(); bad != nil {
+	if bad := t.take(row); bad != nil {
+		bad.RuleSays = saying(bad.Rule)
 		return Change{}, bad
 	}
 	return t.change(row), nil
+}
+
+// take does the command and what follows from it, and asks the rules.
+func (t *turn) take(row row) *Refusal {
+	if bad := first(row.allows(t.by), rule19(t)); bad != nil {
+		return bad
+	}
+	t.dueByNow()
+	if bad := t.command.do(t); bad != nil {
+		return bad
+	}
+	if bad := t.valid(); bad != nil {
+		return bad
+	}
+	t.dueByNow()
+	t.settle()
+	return t.rules()
 }
 
 // guardFresh is how old a command may be that gives power or a guard back, in

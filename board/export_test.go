@@ -2,10 +2,21 @@ package board
 
 import "slices"
 
-// TakeOut takes every rule of a number out, for the tests that show what then
+// TakeOut takes the rule of a number out, for the tests that show what then
 // fails.
 func TakeOut(number int) {
-	numbered = slices.DeleteFunc(numbered, func(r rule) bool { return r.number == number })
+	rulebook = slices.DeleteFunc(rulebook, func(r rule) bool { return r.Number == number })
+}
+
+// Kept lists the numbers of the rules that the board itself asks of a change.
+func Kept() []int {
+	var numbers []int
+	for _, r := range rulebook {
+		if r.Number != 0 && len(r.ask) > 0 {
+			numbers = append(numbers, r.Number)
+		}
+	}
+	return numbers
 }
 
 // Forged is a change of nouns that goes past every command, so that the numbered

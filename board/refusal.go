@@ -32,6 +32,8 @@ type Refusal struct {
 	Code Code `json:"code"`
 	// Rule is the number of the safety rule that speaks, or 0.
 	Rule int `json:"rule,omitzero"`
+	// RuleSays is that rule in a sentence, as the rulebook has it.
+	RuleSays string `json:"ruleSays,omitzero"`
 	// Field is the wire name of the field at fault, or "".
 	Field string `json:"field,omitzero"`
 	// Sentence says what is wrong and what to do now, in the user's words.

@@ -1,77 +1,186 @@
 package board
 
-// rule is one numbered rule of safety reference §5.1, or a part of it; 0 is one
-// that has no number there. It is asked after every command, whichever it was and
-// whoever gave it, over the state before and after.
-type rule struct {
-	number int
-	ask    func(*turn) *Refusal
+// Rule is one safety rule as people read it. The board keeps it after every
+// command, whichever it was and whoever gave it.
+type Rule struct {
+	Number int `json:"number"`
+	// Says is the rule, as exactly as the program keeps it.
+	Says string `json:"says"`
+	// After is the standard it follows, or that it is our own decision.
+	After string `json:"after"`
+	// Relaxed says where less may be asked, and how; "" is nowhere.
+	Relaxed string `json:"relaxed,omitzero"`
+	// Elsewhere says who keeps it besides, or instead of, the board's own look at
+	// each change.
+	Elsewhere string `json:"elsewhere,omitzero"`
 }
 
-// numbered lists the rules in their order. Each is kept beside its noun. Where a
-// command asks the same before, it does so for a better sentence:
-//
-//	 1 power.go; dueByNow in settle.go makes a new day's robots unknown
-//	 2 power.go; RobotTestEnd, RobotPlace, FightEnd make unknown
-//	 3 power.go (the table of moves), strip.go (states rest on their sheets);
-//	   sheetanswer.go and tag.go ask for the order of lines and for one tag while a
-//	   first-in line is open; recheck.go for gas and capacitors at work
-//	 4 strip.go; also sheetanswer.go, where a line is answered
-//	 5 tag.go
-//	 6 override.go
-//	 7 power.go; tag.go makes unknown where a tag comes late
-//	 8 to 10 jobwork.go; settle.go closes a job when it owes nothing
-//	11 fresh.go (answers overtaken by work) and strip.go (jobs, damage, packs);
-//	   mass, setup and lines by the sheets; GX damage in job.go
-//	12 strip.go
-//	13 pack.go
-//	14 charging.go
-//	15 hotwork.go, with the venue's permit
-//	16 and 17 energise.go
-//	18 settle.go, and BoardStart there, which makes all unknown; paper.go keeps
-//	   what was answered on paper as record
-//	19 command.go
-//	20 event.go
-//	21 and 22 undo.go; 22 is also the screen's, against a key that repeats
-//	23 the screens' and the forecast's: words that say who and when
-//	24 alarm.go; also the screens', which may hide none
-//	25 settle.go; the forecast and the planner can give no command
-var numbered = []rule{
-	{1, rule1},
-	{2, rule2},
-	{3, ruleMoves},
-	{3, rule3},
-	{4, rule4},
-	{5, rule5},
-	{6, rule6},
-	{6, rule6Kept},
-	{7, rule7},
-	{8, rule8},
-	{9, rule9},
-	{10, rule10},
-	{11, rule11},
-	{12, rule12},
-	{13, rule13},
-	{14, rule14},
-	{15, rule15},
-	{16, rule16},
-	{17, rule17},
-	{18, rule18},
-	{19, rule19},
-	{20, rule20},
-	{21, rule21},
-	{22, rule22},
-	{24, rule24},
-	{25, rule25},
-	{0, ruleJobMoves},
-	{0, ruleStop},
+// rule is a Rule with what is asked of every change; number 0 is what has none.
+type rule struct {
+	Rule
+	ask []func(*turn) *Refusal
 }
+
+const (
+	ours     = "Our decision."
+	lockout  = "29 CFR 1910.147"
+	startUp  = "ISO 14118 on unexpected start-up and IEC 60204-1 on resets, known from summaries; the rest is our decision."
+	shelving = "ISA-18.2 and IEC 62682 ask that an alarm be put aside only for a time, known from summaries; the rest is our decision."
+	shown    = " The board shows that on every screen."
+)
+
+// rulebook lists the rules in their order. Each function stands beside its noun.
+// Where a command asks the same before, it does so for a better sentence.
+var rulebook = []rule{
+	{Rule{Number: 1,
+		Says:  "A robot counts as live until someone has said by name, today, that it is not. The day begins at 4 in the morning.",
+		After: ours,
+	}, asks(rule1)},
+	{Rule{Number: 2,
+		Says:  "A robot that comes back from the arena or from a test is unknown by itself, and is made safe from the first line on.",
+		After: lockout + "(f)(1) for tests; for the arena our decision.",
+	}, asks(rule2)},
+	{Rule{Number: 3,
+		Says: "Power states come in their order: powered down, isolated, verified, then work. None is reached while a line before it is open. " +
+			"Where something can only be reached under the covers, one tag alone is on until that is answered. " +
+			"While people are at work, gas and capacitors are looked at again every 15 minutes; overdue, the robot is unknown.",
+		After:   lockout + "(d), and (d)(5)(ii) for what builds up again.",
+		Relaxed: "The event may set another time for gas and capacitors, one hour at most, and leave some lines out of the inspection and the load-in list." + shown,
+	}, asks(ruleMoves, rule3)},
+	{Rule{Number: 4,
+		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. A robot may ask for a second person to do it.",
+		After: lockout + "(d)(6).",
+	}, asks(rule4)},
+	{Rule{Number: 5,
+		Says:  "A tag, or hands near, is one named person's. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. A tag takes authority for every energy of the robot; hands near is for anyone.",
+		After: lockout + "(d)(4) and (e)(3).",
+	}, asks(rule5)},
+	{Rule{Number: 6,
+		Says: "The tag or hands near of someone who has gone comes off only by two named people who are both here, one of them the robot's lead or the captain. " +
+			"They write down where they looked, how and when they called, who looked at the robot, and why. " +
+			"The one who was gone gets a notice, and puts no tag on before they have acknowledged it.",
+		After: lockout + "(e)(3), the exception.",
+	}, asks(rule6, rule6Kept)},
+	{Rule{Number: 7,
+		Says:  "No test, no signature and no going live while anyone's tag or hands near is on the robot. One that comes in late from a phone counts: it makes the robot unknown.",
+		After: lockout + "(e)(2) and (f)(1).",
+	}, asks(rule7)},
+	{Rule{Number: 8,
+		Says:    "A job that needs the robot locked out closes only if all the work on it was done under a verified lockout with a tag on.",
+		After:   ours,
+		Relaxed: "For one job: its lead, the safety lead or a signer, who did not do it, looks at the work again. That stands in the review.",
+	}, asks(rule8)},
+	{Rule{Number: 9,
+		Says:    "A job that needs the packs out closes only if every pack was out of the robot, with its place on the board, for all the work on it.",
+		After:   ours,
+		Relaxed: "For one job: its lead, the safety lead or a signer, who did not do it, looks at the work again. That stands in the review.",
+	}, asks(rule9)},
+	{Rule{Number: 10,
+		Says:  "No job on a robot closes before the robot is made safe and verified, what is under its covers is answered, and each pack that came back in it has a place or is set aside. The hands may be done long before.",
+		After: ours,
+	}, asks(rule10)},
+	{Rule{Number: 11,
+		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right; " +
+			"when work or another module came after the answer to a line that it touches; or without packs in it that were read since they were last used and are not set aside. What happens after the signature takes it back.",
+		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
+		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. Where the event says so, the failsafe is shown at the officials' check instead.",
+	}, asks(rule11)},
+	{Rule{Number: 12,
+		Says:    "Whoever finished the robot's last repair since its last fight does not sign it ready. A neighbour or an official can.",
+		After:   ours,
+		Relaxed: "In the event's settings: the repairer may sign." + shown,
+	}, asks(rule12)},
+	{Rule{Number: 13,
+		Says:  "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone.",
+		After: ours,
+	}, asks(rule13)},
+	{Rule{Number: 14,
+		Says:  "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch.",
+		After: ours,
+	}, asks(rule14)},
+	{Rule{Number: 15,
+		Says:  "A pack is never put where someone grinds or welds, and nobody begins to grind or weld where a pack is, in a robot or out of it.",
+		After: ours,
+	}, asks(rule15)},
+	{Rule{Number: 16,
+		Says:  "A robot has power in the arena or at a test box, and nowhere else.",
+		After: "Our decision; most rules of the sport ask the same.",
+	}, asks(rule16)},
+	{Rule{Number: 17,
+		Says:  "A test has a name, a place and an end, at most 30 minutes away, and after it the robot is unknown.",
+		After: lockout + "(f)(1); the time is our decision.",
+	}, asks(rule17)},
+	{Rule{Number: 18,
+		Says:      "The board by itself moves no robot toward power and no pack toward use: not when it starts again, not as time passes, not by an undo, a load or an answer from paper.",
+		After:     startUp,
+		Elsewhere: "At its start the board makes every robot unknown; an answer from paper is kept as record.",
+	}, asks(rule18)},
+	{Rule{Number: 19,
+		Says:  "Whoever gives power or a guard back says what they saw on the board. If that has changed since, or the word comes more than 8 seconds late, it is refused: they look again.",
+		After: ours,
+	}, asks(rule19)},
+	{Rule{Number: 20,
+		Says:  "No test, no signature, no going live and no charge before the captain has entered, for this event, how robots are switched on and off, how long a weapon spins down, where packs are charged, and who to reach in an emergency.",
+		After: ours,
+	}, asks(rule20)},
+	{Rule{Number: 21,
+		Says:  "What was answered stays in the record. A new answer corrects an old one; nothing of it is changed, deleted or taken back.",
+		After: ours,
+	}, asks(rule21)},
+	{Rule{Number: 22,
+		Says:      "Safety lines are answered one at a time. Nothing ticks them all, and no line has an answer before someone gives it.",
+		After:     ours,
+		Elsewhere: "The screens let a key that is held down answer no second line.",
+	}, asks(rule22)},
+	{Rule{Number: 23,
+		Says:      "No good news is made of silence. What is good says who said it and when; what nobody has said today is shown as unknown; and nothing is called safe or clear by itself.",
+		After:     ours,
+		Elsewhere: "The screens, the forecast and the printed pages keep it, by their words. The board makes no such words.",
+	}, nil},
+	{Rule{Number: 24,
+		Says:      "An alarm about people is never put aside, muted or hidden. Another is put aside by name, with a reason, for 15 minutes at most.",
+		After:     shelving,
+		Elsewhere: "The screens hide no alarm.",
+	}, asks(rule24)},
+	{Rule{Number: 25,
+		Says:      "A change of plan moves no robot's power state and answers no safety line: not another running order, not other people for a job, not what the forecast works out.",
+		After:     ours,
+		Elsewhere: "The forecast offers only commands that people could give by hand, and none that is about safety.",
+	}, asks(rule25)},
+
+	{ask: asks(ruleJobMoves, ruleStop)},
+}
+
+func asks(list ...func(*turn) *Refusal) []func(*turn) *Refusal { return list }
 
 func (t *turn) rules() *Refusal {
-	for _, rule := range numbered {
-		if bad := rule.ask(t); bad != nil {
-			return bad
+	for _, rule := range rulebook {
+		for _, ask := range rule.ask {
+			if bad := ask(t); bad != nil {
+				return bad
+			}
 		}
 	}
 	return nil
+}
+
+// Rules lists the numbered rules for people to read.
+func Rules() []Rule {
+	var list []Rule
+	for _, r := range rulebook {
+		if r.Number != 0 {
+			list = append(list, r.Rule)
+		}
+	}
+	return list
+}
+
+// saying is what a rule says, "" where there is none of that number.
+func saying(number int) string {
+	for _, r := range rulebook {
+		if r.Number == number {
+			return r.Says
+		}
+	}
+	return ""
 }

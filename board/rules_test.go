@@ -8,8 +8,8 @@ import (
 	. "mendline/board"
 )
 
-// Each rule of the safety reference stands here with what it refuses and, beside
-// it, the twin that differs in that one point and is accepted.
+// Each rule stands here, or beside its noun's tests, with what it refuses and the
+// twin that differs in that one point and is accepted.
 
 func TestRule1ARobotIsUnknownUntilDeclaredToday(t *testing.T) {
 	p := newPit(t)

@@ -28,13 +28,9 @@ func TestMain(m *testing.M) {
 
 const noRule = -1
 
-// elsewhere says where a rule lives that is none of the board's.
-var elsewhere = map[int]string{
-	23: "a rule of the screens and of the forecast's words, not shown by this run",
-}
-
-// TestEveryRuleTakenOutIsMissed takes each numbered rule out, one by one, in a
-// process of its own, and prints which table tests and which invariants then fail.
+// TestEveryRuleTakenOutIsMissed takes each rule that the board keeps out, one by one,
+// in a process of its own, and prints which table tests and which invariants then
+// fail.
 func TestEveryRuleTakenOutIsMissed(t *testing.T) {
 	if os.Getenv("MENDLINE_RULES_OUT") != "1" {
 		t.Skip("takes a minute: MENDLINE_RULES_OUT=1 go test ./board -run TakenOut -v")
@@ -42,11 +38,7 @@ func TestEveryRuleTakenOutIsMissed(t *testing.T) {
 	const invariants = "TestNothingForged|TestNoSequence"
 	var out strings.Builder
 	require.Empty(t, failing(t, noRule, "-test.skip=TakenOut", "-rapid.checks=100", "-rapid.nofailfile"), "with every rule in nothing fails")
-	for number := 1; number <= 25; number++ {
-		if where, ok := elsewhere[number]; ok {
-			fmt.Fprintf(&out, "rule %2d  lives elsewhere: %s\n", number, where)
-			continue
-		}
+	for _, number := range Kept() {
 		tables := failing(t, number, "-test.skip="+invariants+"|TakenOut|TestStories")
 		walks := failing(t, number, "-test.run="+invariants, "-rapid.checks=200", "-rapid.nofailfile")
 		require.NotEmpty(t, tables, "rule %d is taken out and no table test fails", number)

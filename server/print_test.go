@@ -3,6 +3,8 @@ package server
 import (
 	"encoding/xml"
 	"errors"
+	"fmt"
+	"html"
 	"io"
 	"net/http"
 	"strings"
@@ -15,7 +17,7 @@ import (
 
 // paperPages are all pages of paper of a pit.
 func (p *pit) paperPages() []string {
-	return []string{"/sheet/", "/sheet/all", "/sheet/robot/" + string(p.moth), "/sheet/tags", "/sheet/hands", "/sheet/order", "/sheet/packs"}
+	return []string{"/sheet/", "/sheet/all", "/sheet/robot/" + string(p.moth), "/sheet/tags", "/sheet/hands", "/sheet/order", "/sheet/packs", "/rules"}
 }
 
 func TestPaperIsForWhoHasASession(t *testing.T) {
@@ -67,4 +69,16 @@ func TestPaperSaysOfWhichBoardAndWhenItWasPrinted(t *testing.T) {
 	require.Contains(t, page, "printed "+p.clock.Now().Format("2 Jan 15:04"))
 	require.Contains(t, page, "Paper stands in while the board is down")
 	require.Contains(t, page, "Tin Moth")
+}
+
+func TestEachRuleIsReadAtItsNumber(t *testing.T) {
+	page := string(newPit(t).wall().get("/rules").ok().body)
+	for _, r := range board.Rules() {
+		_, from, ok := strings.Cut(page, fmt.Sprintf(`<section id="%d">`, r.Number))
+		require.True(t, ok, r.Number)
+		section, _, _ := strings.Cut(from, "</section>")
+		for _, said := range []string{r.Says, r.After, r.Relaxed, r.Elsewhere} {
+			require.Contains(t, html.UnescapeString(section), said, r.Number)
+		}
+	}
 }

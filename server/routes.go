@@ -38,6 +38,7 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("GET /sheet/hands", s.printed((*paper.Printer).Hands))
 	m.HandleFunc("GET /sheet/order", s.printed((*paper.Printer).Order))
 	m.HandleFunc("GET /sheet/packs", s.printed((*paper.Printer).Packs))
+	m.HandleFunc("GET /rules", s.printed((*paper.Printer).Rules))
 	m.HandleFunc("GET /sheet/print.css", s.member(s.printStyle))
 
 	// A role.

@@ -1123,7 +1123,7 @@ export type Code =
   | "no-session" | "too-big" | "not-a-picture" | "too-many-pixels" | "cannot-read" | "bad-id"
   /** Said by the device itself: there is no connection. */
   | "offline";
-export interface Refusal { code: Code; rule?: number; field?: string; sentence: string; now?: string }
+export interface Refusal { code: Code; rule?: number; ruleSays?: string; field?: string; sentence: string; now?: string }
 
 export interface Hello {
   t: "hello";

@@ -76,6 +76,7 @@ type part struct {
 	Order  []fight
 	Packs  []pack
 	Review []table
+	Rules  []board.Rule
 }
 
 // noCard is all that is said of an emergency where no official's card is entered.
@@ -183,3 +184,6 @@ func (p *Printer) Order(w io.Writer) error {
 
 // Packs prints the pack log.
 func (p *Printer) Packs(w io.Writer) error { return p.print(w, "Pack log", part{Packs: p.packs()}) }
+
+// Rules prints the rules that the board keeps, each at an anchor of its number.
+func (p *Printer) Rules(w io.Writer) error { return p.print(w, "Rules", part{Rules: board.Rules()}) }

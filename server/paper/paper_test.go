@@ -143,7 +143,7 @@ func TestNoAnswerIsPrintedBeforehand(t *testing.T) {
 
 // The words "safe" and "clear" are never said of a robot by themselves; what is
 // allowed is the name of the first sheet and the words of an emergency.
-func TestPaperNeverCallsAnythingSafeOrClear(t *testing.T) {
+func TestRule23PaperNeverCallsAnythingSafeOrClear(t *testing.T) {
 	p := newPit(t)
 	bare := regexp.MustCompile(`(?i)\b(safe|clear)\b`)
 	text := p.printed((*paper.Printer).All)

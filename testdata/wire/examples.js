@@ -16,7 +16,7 @@ export const patches = {"t":"patches","list":[{"rev":42,"at":"2026-05-09T14:02:3
 export const ack = {"t":"ack","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Refused} */
-export const refused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
+export const refused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"ruleSays":"rule says","field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Beat} */
 export const beat = {"t":"beat","now":"2026-05-09T14:02:31.500Z","readOnly":"The board could not write to its disk."};
@@ -559,7 +559,7 @@ export const httpDo = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.ad
 export const httpDone = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
 
 /** answers whatever is no success */
-export const httpRefused = {"refusal":{"code":"stale","rule":3,"field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
+export const httpRefused = {"refusal":{"code":"stale","rule":3,"ruleSays":"rule says","field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** answers GET /api/journal?after=41 */
 export const httpJournal = {"lines":[{"rev":42,"at":"2026-05-09T14:02:31.500Z","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","do":"note.add","with":{"text":"blade is bent"},"put":{"note/917dfe43-04aa-5b89-82b8-80c11aa2a36b":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}}}]};
