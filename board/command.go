@@ -112,7 +112,7 @@ func (t *turn) take(row row) *Refusal {
 		return bad
 	}
 	t.dueByNow()
-	t.settle()
+	t.consequences()
 	return t.rules()
 }
 

@@ -251,3 +251,21 @@ func (c DamagePhoto) do(t *turn) *Refusal {
 	t.put(d)
 	return nil
 }
+
+// hurtful finds a damage that can hurt people and that no closed job has put
+// right.
+func (s State) hurtful(robot RobotID) (Damage, bool) {
+	for _, d := range sortedBy(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
+		if d.Robot != robot || d.Grade != GX || d.Dropped {
+			continue
+		}
+		mended := false
+		for _, j := range s.Jobs {
+			mended = mended || (j.State == JobClosed && slices.Contains(j.Damages, d.ID))
+		}
+		if !mended {
+			return d, true
+		}
+	}
+	return Damage{}, false
+}

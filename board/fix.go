@@ -1,6 +1,10 @@
 package board
 
-import "mendline/board/estimate"
+import (
+	"slices"
+
+	"mendline/board/estimate"
+)
 
 // Way is how a fix puts something right.
 type Way string
@@ -123,4 +127,10 @@ func validFixes(s State, fixes []Fix) *Refusal {
 		return badField("fixes", "A job needs one to six ways to do it; this has %d.", len(fixes))
 	}
 	return each(fixes, func(fix Fix) *Refusal { return fix.valid(s) })
+}
+
+func sameFix(a, b Fix) bool {
+	return a.Name == b.Name && a.Way == b.Way && a.LikelySec == b.LikelySec && a.BadSec == b.BadSec &&
+		a.Station == b.Station && a.Where == b.Where && a.Lockout == b.Lockout && a.PackOut == b.PackOut && a.Limits == b.Limits && a.WorksPct == b.WorksPct &&
+		slices.Equal(a.Hands, b.Hands) && slices.Equal(a.Stock, b.Stock) && slices.Equal(a.Touches, b.Touches)
 }

@@ -291,12 +291,6 @@ func (j Job) keepsWorked(fixes []Fix) bool {
 	})
 }
 
-func sameFix(a, b Fix) bool {
-	return a.Name == b.Name && a.Way == b.Way && a.LikelySec == b.LikelySec && a.BadSec == b.BadSec &&
-		a.Station == b.Station && a.Where == b.Where && a.Lockout == b.Lockout && a.PackOut == b.PackOut && a.Limits == b.Limits && a.WorksPct == b.WorksPct &&
-		slices.Equal(a.Hands, b.Hands) && slices.Equal(a.Stock, b.Stock) && slices.Equal(a.Touches, b.Touches)
-}
-
 // JobFix chooses the fix to be done.
 type JobFix struct {
 	Job    JobID `json:"job"`
@@ -384,14 +378,22 @@ func (s State) blockedBy(robot RobotID, done func(Job) bool) *Refusal {
 
 func jobOrder(j Job) string { return itoa(100000 + j.Number) }
 
-// lastRepairer is who finished the robot's last repair since its last fight, also
-// where the job was taken up again.
-func (s State) lastRepairer(robot RobotID) PersonID {
-	var last Job
-	for _, j := range s.Jobs {
-		if j.Robot == robot && j.FinishedAt > last.FinishedAt && j.FinishedAt > s.Powers[robot].FoughtAt {
-			last = j
+// ruleJobMoves keeps every job to its table of moves. Taking a step back by an
+// undo is the one exception, and it may never make a job closed.
+func ruleJobMoves(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindJob {
+			continue
+		}
+		was, had := t.before.Jobs[JobID(id)]
+		is, has := t.s().Jobs[JobID(id)]
+		if !had || !has || was.State == is.State || t.undoing && is.State != JobClosed {
+			continue
+		}
+		if bad := was.may(is.State); bad != nil {
+			return bad
 		}
 	}
-	return last.FinishedBy
+	return nil
 }

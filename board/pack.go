@@ -248,6 +248,25 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 // read tells whether someone has read the cells of p since it was used last.
 func (p Pack) read() bool { return len(p.Reading.CellVolts) > 0 && p.Reading.At >= p.UsedAt }
 
+// setAsideIn refuses a robot with a pack in it that is not for use.
+func (s State) setAsideIn(r Robot, rule int) *Refusal {
+	for _, p := range s.packsIn(r.ID) {
+		if p.State.setAside() {
+			return breaks(rule, "Pack %s in %s is %s. Take it out first.", p.Name, r.Name, p.State)
+		}
+	}
+	return nil
+}
+
+// fitted lists the packs in a robot by id.
+func (s State) fitted(robot RobotID) []PackID {
+	var ids []PackID
+	for _, p := range s.packsIn(robot) {
+		ids = append(ids, p.ID)
+	}
+	return ids
+}
+
 // unlooked lets a pack that is found to be in a robot be looked at with the rest
 // of the make-safe sheet.
 func (t *turn) unlooked(r Robot, p Pack) {

@@ -53,8 +53,8 @@ func (t *turn) unchoose(r Robot, p Pack) {
 	}
 }
 
-// settleChosen ends the choices that nobody can follow any more.
-func (t *turn) settleChosen() {
+// endChoices ends the choices that nobody can follow any more.
+func (t *turn) endChoices() {
 	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		r := t.s().Robots[p.ChosenFor]
 		if p.ChosenFor != "" && (p.Retired || p.State.setAside() || !r.fights() || !slices.Contains(p.Fits, r.ID)) {

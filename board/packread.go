@@ -292,3 +292,46 @@ func spread(volts []float64) (low, high float64) {
 	}
 	return low, high
 }
+
+// mostReadings is how many readings of a pack the board keeps.
+const mostReadings = 60
+
+// PackLog is what was read off a pack, oldest first: the last 60 readings, each as
+// it was entered.
+type PackLog struct {
+	Pack     PackID    `json:"pack"`
+	V        Rev       `json:"v"`
+	Readings []Reading `json:"readings"`
+}
+
+func (log PackLog) Key() Key { return KeyOf(KindPackLog, log.Pack) }
+
+func (log PackLog) Rev() Rev { return log.V }
+
+func (log PackLog) stamp(r Rev) Noun { log.V = r; return log }
+
+func (log PackLog) valid(s State) *Refusal {
+	if _, ok := s.Packs[log.Pack]; !ok {
+		return missing("pack", "pack")
+	}
+	return nil
+}
+
+func (t *turn) logReading(id PackID, r Reading) {
+	was := t.s().PackLogs[id].Readings
+	if over := len(was) + 1 - mostReadings; over > 0 {
+		was = was[over:]
+	}
+	t.put(PackLog{Pack: id, Readings: append(append([]Reading(nil), was...), r)})
+}
+
+// unreadAfterFight lets nobody count on what was read of a pack before the fight that it
+// was in.
+func (t *turn) unreadAfterFight() {
+	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		if p.Robot != "" && !p.Unread && t.s().Powers[p.Robot].FoughtAt != t.before.Powers[p.Robot].FoughtAt {
+			p.Unread = true
+			t.put(p)
+		}
+	}
+}

@@ -320,6 +320,32 @@ func rule2(t *turn) *Refusal {
 	return nil
 }
 
+// rule3 keeps a robot from standing further along than its sheets: every state
+// past unknown rests on a make-safe sheet with the lines due answered.
+func rule3(t *turn) *Refusal {
+	for id, power := range t.s().Powers {
+		if before, ok := t.before.Powers[id]; (ok && before.State == power.State) || power.State == Unknown {
+			continue
+		}
+		sheet, ok := t.s().Sheet(id, ListMakeSafe)
+		due := map[PowerState][]string{
+			PoweredDown: {partDown}, Isolated: {partDown, partIsolate},
+		}[power.State]
+		if due == nil {
+			due = []string{partDown, partIsolate, partVerify}
+		}
+		for _, part := range due {
+			if !ok || !sheet.partDone(part) {
+				return breaks(3, "%s cannot be %s: its make-safe sheet is not answered so far.", t.s().Robots[id].Name, power.State)
+			}
+		}
+		if power.State == Work && len(t.s().tagsOn(id)) > 1 && t.openLine(id, ListFirstIn) != "" && t.before.Powers[id].State == Work {
+			return breaks(3, "Only one tag may be on while a first-in line is open.")
+		}
+	}
+	return nil
+}
+
 // rule7 keeps power from a robot that people are on.
 func rule7(t *turn) *Refusal {
 	for id, is := range t.s().Powers {

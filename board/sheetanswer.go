@@ -171,6 +171,30 @@ func (sheet Sheet) Isolated(p PersonID) bool {
 	})
 }
 
+// rule4 takes the word that isolation holds only from someone with authority for
+// each energy, and only after the isolating, as a step of its own.
+func rule4(t *turn) *Refusal {
+	for key := range t.did {
+		k, id := key.Split()
+		if k != KindSheet {
+			continue
+		}
+		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
+		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
+			l, _ := is.line(a.Line)
+			if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].authorisedFor(t.s().Robots[is.Robot]) {
+				return breaks(4, "Verifying takes authority for every energy of %s.", t.s().Robots[is.Robot].Name)
+			}
+		}
+	}
+	for _, path := range t.path {
+		if slices.Contains(path, Isolated) && slices.Contains(path, Verified) {
+			return breaks(4, "Verifying comes after isolating, as a step of its own.")
+		}
+	}
+	return nil
+}
+
 // mayAnswer says who may answer which line.
 func (t *turn) mayAnswer(person Person, r Robot, sheet Sheet, l Line, power Power) *Refusal {
 	if len(r.Energies) == 0 {

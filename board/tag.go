@@ -262,3 +262,14 @@ func (t *turn) owner(key Key) (PersonID, bool) {
 	}
 	return "", false
 }
+
+func (t *turn) followTags(power Power) Power {
+	on := len(t.s().tagsOn(power.Robot))
+	switch {
+	case power.State == Verified && on > 0:
+		return t.step(power, Work)
+	case power.State == Work && on == 0:
+		return t.step(power, Verified)
+	}
+	return power
+}

@@ -1,0 +1,89 @@
+package board
+
+import "slices"
+
+// spansMost is how many stretches of cover a robot keeps; a day has fewer.
+const spansMost = 64
+
+// consequences does what follows from a command by itself: the first tag on and the
+// last tag off, the time a robot is covered, jobs held when it leaves work, jobs
+// closed when all they owe is answered.
+func (t *turn) consequences() {
+	t.unreadAfterFight()
+	t.endChoices()
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		power = t.followTags(power)
+		t.keepSpans(power)
+	}
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		t.overdue(power)
+	}
+	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+		switch permit := t.s().Event().HotWork; {
+		case j.State == JobRunning && hotWork(j) && !permit.holds(t.now):
+			t.put(t.stop(j, JobHeld, HoldStation, "the hot-work permit has ended", permit.endedBy(t.now)))
+		case j.State == JobRunning && !t.s().workable(j):
+			t.put(t.stop(j, JobHeld, HoldLockout, "the robot left work", t.now))
+		case j.State == JobFinished && len(t.s().Owes(j, t.now)) == 0:
+			j.State, j.ClosedAt = JobClosed, t.now
+			t.put(j)
+		}
+	}
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		t.withdrawSignature(power)
+	}
+}
+
+// keepSpans opens and ends the stretches in which the robot was in work, and
+// in which its packs were out.
+func (t *turn) keepSpans(power Power) {
+	from := t.now
+	if on := t.s().tagsOn(power.Robot); len(on) > 0 {
+		from = min(from, max(on[0].At, power.VerifiedAt))
+	}
+	covered := span(power.Covered, power.State == Work, from, t.now)
+	out := span(power.PackOut, t.s().packsOut(power.Robot), t.when, t.now)
+	if !slices.Equal(covered, power.Covered) || !slices.Equal(out, power.PackOut) {
+		power.Covered, power.PackOut = covered, out
+		t.put(power)
+	}
+}
+
+// span is spans with one begun at from when there is none and it holds, or ended
+// at now when it holds no more.
+func span(spans []Span, holds bool, from, now Moment) []Span {
+	last := len(spans) - 1
+	running := last >= 0 && spans[last].To == 0
+	switch {
+	case holds && !running:
+		if last >= 0 {
+			from = max(from, spans[last].To)
+		}
+		spans = append(slices.Clone(spans), Span{From: from})
+		return spans[max(0, len(spans)-spansMost):]
+	case !holds && running:
+		spans = slices.Clone(spans)
+		spans[last].To = max(now, spans[last].From+1)
+	}
+	return spans
+}
+
+// rule25 lets no change of plan move a safety state or answer a line.
+func rule25(t *turn) *Refusal {
+	switch t.command.(type) {
+	case FightAdd, FightChange, FightMove, FightDrop, FightPostpone, FightPause, JobAdd, JobChange, JobFix, JobAssign, JobDrop, JobDefer, PackChoose, PlanReplace:
+	default:
+		return nil
+	}
+	for id, power := range t.s().Powers {
+		if power.State != Unknown && power.State != t.before.Powers[id].State {
+			return breaks(25, "A change of plan moves no safety state.")
+		}
+	}
+	for id, sheet := range t.s().Sheets {
+		if was, had := t.before.Sheets[id]; had && len(sheet.Answers) != len(was.Answers) {
+			return breaks(25, "A change of plan answers no safety line.")
+		}
+	}
+	return nil
+}

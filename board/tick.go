@@ -1,0 +1,96 @@
+package board
+
+// dueByNow does what time brought since the last command: tests that ended and
+// the start of a new day.
+func (t *turn) dueByNow() {
+	today := t.now.Day(t.s().Event().OffsetMin)
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		switch {
+		case power.State == Test && power.Test.Until <= t.now:
+			t.becomeUnknown(power, "the time of the test is over: "+power.Test.What, false)
+		case power.State != Unknown && power.Day != today:
+			t.becomeUnknown(power, "a new day has begun", false)
+		case power.State == Unknown && t.stale(power.Robot, today):
+			t.openSheet(t.s().Robots[power.Robot], ListMakeSafe)
+		default:
+			t.overdue(power)
+		}
+	}
+}
+
+// stale tells whether an unknown robot's make-safe sheet was begun on an earlier
+// day: its answers were about that day.
+func (t *turn) stale(robot RobotID, today string) bool {
+	sheet, ok := t.s().Sheet(robot, ListMakeSafe)
+	return ok && len(sheet.Answers) > 0 && sheet.OpenedAt.Day(t.s().Event().OffsetMin) != today
+}
+
+// Due is the next moment at which time changes the board by itself, or 0. The
+// desk then gives BoardTick.
+func Due(s State, now Moment) Moment {
+	due := Moment(0)
+	sooner := func(m Moment) {
+		if due == 0 || m < due {
+			due = m
+		}
+	}
+	for _, power := range s.Powers {
+		if power.State == Test {
+			sooner(power.Test.Until)
+		}
+		if r, ok := s.recheckDue(power); ok {
+			sooner(max(now, r.Due))
+		}
+		if power.State != Unknown {
+			sooner(now.nextDay(s.Event().OffsetMin))
+		}
+	}
+	for _, j := range s.Jobs {
+		if permit := s.Event().HotWork; j.State == JobRunning && hotWork(j) && permit.Needed && permit.Until > now {
+			sooner(permit.Until)
+		}
+	}
+	return due
+}
+
+// BoardTick lets what time brings happen. The desk gives it.
+type BoardTick struct{}
+
+func (BoardTick) do(*turn) *Refusal { return nil }
+
+// BoardStart is given once when the program starts or restores, before anyone is
+// let in: every robot is unknown, tags and hands near stay.
+type BoardStart struct {
+	Why string `json:"why"`
+}
+
+func (c BoardStart) do(t *turn) *Refusal {
+	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		t.becomeUnknown(power, c.Why, false)
+	}
+	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		if p.State == PackCharging {
+			p.State, p.Since = PackUnread, t.now
+			t.put(p)
+		}
+	}
+	return nil
+}
+
+// rule18 lets the board itself move no robot toward power and no pack toward use.
+func rule18(t *turn) *Refusal {
+	if t.by.Role != RoleSystem {
+		return nil
+	}
+	for id, power := range t.s().Powers {
+		if power.State != Unknown && power.State != t.before.Powers[id].State {
+			return breaks(18, "The board moves no robot toward power by itself.")
+		}
+	}
+	for id, p := range t.s().Packs {
+		if was := t.before.Packs[id].State; p.State != was && p.State != PackUnread && !p.State.setAside() {
+			return breaks(18, "The board moves no pack toward use by itself.")
+		}
+	}
+	return nil
+}
