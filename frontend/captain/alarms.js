@@ -3,8 +3,7 @@
 
 import { div, h2, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
-import { alarmClass, alarmText, alarmsOf, relaxed, sawOf } from "../core/screen.js";
-import { nextCall } from "../phone/safety.js";
+import { alarmClass, alarmText, alarmsOf, nextCall, relaxed, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Alarm} Alarm */

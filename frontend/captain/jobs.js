@@ -3,8 +3,8 @@
 import { a, b, button, details, div, h2, h3, img, li, p, span, summary, tap, ul } from "../core/tags.js";
 import { jobFields } from "./kinds.js";
 import { fieldsOf } from "./lists.js";
-import { holdWords, jobWords, listNames, nameOf } from "../core/words.js";
-import { flagView, minutes, robotName, robots, sawOf } from "../core/screen.js";
+import { holdWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
+import { flagView, robotName, robots, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Job} Job */

@@ -2,8 +2,8 @@
 
 import { ago, b, div, h2, h3, p, tap } from "../core/tags.js";
 import { fightFields } from "./kinds.js";
-import { nameOf } from "../core/words.js";
-import { foreseen, minutes, robotName, sawOf } from "../core/screen.js";
+import { foreseen, minutes, nameOf } from "../core/words.js";
+import { robotName, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Fight} Fight */

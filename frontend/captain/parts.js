@@ -3,8 +3,8 @@
 
 import { b, div, h2, h3, p, span, tap } from "../core/tags.js";
 import { jointKind, partKind } from "./kinds.js";
-import { byName, minutes, robotName, robots, sawOf } from "../core/screen.js";
-import { count } from "../core/words.js";
+import { byName, robotName, robots, sawOf } from "../core/screen.js";
+import { count, minutes } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./kinds.js").Kind} Kind */

@@ -5,8 +5,8 @@
 
 import { b, div, h2, h3, left, li, p, span, tap, ul } from "../core/tags.js";
 import { chanceView } from "../core/chance.js";
-import { listNames, nameOf, robotOf } from "../core/words.js";
-import { byName, flagView, ifWords, minutes, revOf, robotName, robots, sawOf } from "../core/screen.js";
+import { ifWords, listNames, minutes, nameOf, robotOf } from "../core/words.js";
+import { byName, flagView, revOf, robotName, robots, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Call} Call */

@@ -3,10 +3,9 @@
 import { b, div, h2, hold, p, tap } from "../core/tags.js";
 import { robotKind } from "./kinds.js";
 import { chanceView } from "../core/chance.js";
-import { placeOf } from "../core/words.js";
-import { byName, callView, flagView, minutes, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
+import { loadInSaid, minutes, placeOf } from "../core/words.js";
+import { byName, callView, flagView, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
 import { fieldsOf } from "./lists.js";
-import { loadInSaid } from "../phone/safety.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */

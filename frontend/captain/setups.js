@@ -4,8 +4,8 @@
 import { b, div, h2, p, span, tap } from "../core/tags.js";
 import { moduleKind, setupKind } from "./kinds.js";
 import { adds, card, times, whichRobot } from "./parts.js";
-import { byName, minutes, sawOf } from "../core/screen.js";
-import { count } from "../core/words.js";
+import { byName, sawOf } from "../core/screen.js";
+import { count, minutes } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Setups} Setups */

@@ -2,7 +2,7 @@
 // with the robot's name and number, what was asked of the board and how it went.
 
 import { age, b, div, h1, h2, header, left, li, p, render, section, span, tap, ul } from "./tags.js";
-import { commandWords, count, flagWords, listNames, nameOf, powerWords } from "./words.js";
+import { commandWords, count, flagWords, ifWords, nameOf, onItLine, powerLine } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Flag} Flag */
@@ -85,9 +85,6 @@ function relaxedLine(ctx, id) {
 /** The settings that ask for less than the board would, in sentences. @param {Ctx} ctx */
 export const relaxed = (ctx) => ctx.board.get("relaxed/event")?.list ?? [];
 
-/** When a fight to come is ours: if another is won, or lost, or in any case. @param {import("./wire.d.ts").Branch} x */
-export const ifWords = (x) => (x.if ? `if ${x.if}` : "then");
-
 /** The two countdowns of a result that is still out: "if lost 18 min, if won 41 min". @param {import("./wire.d.ts").Call | undefined} call @returns {import("./tags.js").Children[]} */
 export const branchLine = (call) => (call?.branches ?? []).filter((x) => x.callAt).sort((x, y) => ((x.callAt?.median ?? "") < (y.callAt?.median ?? "") ? -1 : 1))
   .map((x, i) => span({ key: x.fight, class: "branch-left" }, `${i ? " · " : ""}${ifWords(x)} `, left({ until: x.callAt?.median })));
@@ -101,47 +98,6 @@ export function callView(call) {
   if (call.flag === "no-call" || !call.callAt?.median) return null;
   if (call.callNow) return span({ class: "call-now" }, "CALL NOW");
   return span(null, span({ class: "call-in" }, "call in "), b({ class: "call-left" }, left({ until: call.callAt.median })));
-}
-
-/** When a fight of ours is called and when it starts, as the clock has it now. @param {Ctx} ctx @param {import("./wire.d.ts").Fight} fight */
-export function foreseen({ board, clock }, fight) {
-  const call = board.get(`call/${fight.robot}`);
-  if (call?.fight === fight.id && !call.onNow && call.callAt && call.startAt) return `call ${clock.hhmm(call.callAt.median)}, starts ${clock.hhmm(call.startAt.median)}`;
-  const callAt = call?.branches.find((x) => x.fight === fight.id)?.callAt;
-  return callAt ? `call ${clock.hhmm(callAt.median)}` : "";
-}
-
-/** What became of the postponement, where it is not there to ask for. @param {Ctx} ctx @param {string} robot */
-export function postponeLine({ board, clock }, robot) {
-  const postpone = board.get(`call/${robot}`)?.postpone;
-  if (!postpone || postpone.may) return "";
-  return postpone.granted ? `postponed by ${minutes(postpone.sec)} min at ${clock.hhmm(postpone.granted)}` : (postpone.why ?? "");
-}
-
-/** A robot's power state and who said so. @param {Ctx} ctx @param {string} id @returns {string} */
-export function powerLine(ctx, id) {
-  const power = ctx.board.get(`power/${id}`);
-  if (!power) return "";
-  if (ctx.live.stale >= 20) return "UNKNOWN to this screen: no word from the board";
-  if (power.state === "unknown") return `${powerWords.unknown}: ${power.why || "nobody has looked today"}`;
-  if (power.state === "test" && power.test) return `TEST, POWER ON: ${power.test.what} until ${ctx.clock.hhmm(power.test.until)}`;
-  if (power.verifiedAt && power.state === "verified") return `verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
-  if (power.verifiedAt && ["work", "closing-up"].includes(power.state)) {
-    return `${powerWords[power.state]} · verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
-  }
-  return `${powerWords[power.state]} · said by ${nameOf(ctx.board, power.by)} ${ctx.clock.hhmm(power.since)}`;
-}
-
-/** Who is on a robot or near it. @param {Ctx} ctx @param {string} id */
-export function onItLine(ctx, id) {
-  const names = (/** @type {readonly {robot: string, person: string}[]} */ list) =>
-    list.filter((n) => n.robot === id).map((n) => nameOf(ctx.board, n.person)).sort();
-  const tags = names(ctx.board.all("tag"));
-  const near = names(ctx.board.all("hands"));
-  const parts = [];
-  if (tags.length) parts.push(`tags on: ${listNames(tags)}`);
-  if (near.length) parts.push(`hands near: ${listNames(near)}`);
-  return parts.join(" · ") || "nobody’s tag is on";
 }
 
 /** @param {Ctx} ctx @param {string} id */
@@ -229,14 +185,17 @@ export function peopleLine(ctx, robot) {
   return div({ class: "alarms" }, p({ class: cls }, span({ class: classMarks.A, "aria-hidden": "true" }), b(null, ` ${classWords.A} `), [...new Set(at)].sort().join(", ")));
 }
 
+/** The next call of a robot, or of any where the alarm is about none. @param {import("./wire.d.ts").Ctx} ctx @param {string | undefined} robot */
+export function nextCall({ board, clock }, robot) {
+  const times = board.all("call").filter((c) => (!robot || c.robot === robot) && c.callAt).map((c) => /** @type {string} */ (c.callAt?.median));
+  return times.filter((at) => Date.parse(at) > clock.now()).sort()[0];
+}
+
 /** Robots in the order of their numbers. @param {Ctx} ctx */
 export const robots = (ctx) => ctx.board.all("robot").filter((r) => !r.retired).sort((x, y) => x.number - y.number);
 
 /** Nouns in the order of their names, figures by their size. @template {{name: string}} N @param {readonly N[]} list */
 export const byName = (list) => [...list].sort((x, y) => x.name.localeCompare(y.name, undefined, { numeric: true }));
-
-/** Minutes of seconds, rounded: "25". @param {number} sec */
-export const minutes = (sec) => Math.round(sec / 60);
 
 /**
  * @template {keyof Commands} D

@@ -1,6 +1,8 @@
-// Words: what the wire's words are called on the screens, in the trade's words.
+// Words: what the wire's words are called on the screens, in the trade's words, and
+// the short sentences that several screens say.
 
 /** @typedef {import("./wire.d.ts").PowerState} PowerState */
+/** @typedef {import("./wire.d.ts").Ctx} Ctx */
 /** @typedef {import("./board.js").Board} Board */
 
 /** @type {Record<PowerState, string>} */
@@ -105,6 +107,62 @@ export function listNames(names) {
 
 /** "1 job", "2 jobs". @param {number} n @param {string} one @param {string} [many] */
 export const count = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
+
+/** When a fight to come is ours: if another is won, or lost, or in any case. @param {import("./wire.d.ts").Branch} x */
+export const ifWords = (x) => (x.if ? `if ${x.if}` : "then");
+
+/** When a fight of ours is called and when it starts, as the clock has it now. @param {Ctx} ctx @param {import("./wire.d.ts").Fight} fight */
+export function foreseen({ board, clock }, fight) {
+  const call = board.get(`call/${fight.robot}`);
+  if (call?.fight === fight.id && !call.onNow && call.callAt && call.startAt) return `call ${clock.hhmm(call.callAt.median)}, starts ${clock.hhmm(call.startAt.median)}`;
+  const callAt = call?.branches.find((x) => x.fight === fight.id)?.callAt;
+  return callAt ? `call ${clock.hhmm(callAt.median)}` : "";
+}
+
+/** What became of the postponement, where it is not there to ask for. @param {Ctx} ctx @param {string} robot */
+export function postponeLine({ board, clock }, robot) {
+  const postpone = board.get(`call/${robot}`)?.postpone;
+  if (!postpone || postpone.may) return "";
+  return postpone.granted ? `postponed by ${minutes(postpone.sec)} min at ${clock.hhmm(postpone.granted)}` : (postpone.why ?? "");
+}
+
+/** A robot's power state and who said so. @param {Ctx} ctx @param {string} id @returns {string} */
+export function powerLine(ctx, id) {
+  const power = ctx.board.get(`power/${id}`);
+  if (!power) return "";
+  if (ctx.live.stale >= 20) return "UNKNOWN to this screen: no word from the board";
+  if (power.state === "unknown") return `${powerWords.unknown}: ${power.why || "nobody has looked today"}`;
+  if (power.state === "test" && power.test) return `TEST, POWER ON: ${power.test.what} until ${ctx.clock.hhmm(power.test.until)}`;
+  if (power.verifiedAt && power.state === "verified") return `verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
+  if (power.verifiedAt && ["work", "closing-up"].includes(power.state)) {
+    return `${powerWords[power.state]} · verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
+  }
+  return `${powerWords[power.state]} · said by ${nameOf(ctx.board, power.by)} ${ctx.clock.hhmm(power.since)}`;
+}
+
+/** Who is on a robot or near it. @param {Ctx} ctx @param {string} id */
+export function onItLine(ctx, id) {
+  const names = (/** @type {readonly {robot: string, person: string}[]} */ list) =>
+    list.filter((n) => n.robot === id).map((n) => nameOf(ctx.board, n.person)).sort();
+  const tags = names(ctx.board.all("tag"));
+  const near = names(ctx.board.all("hands"));
+  const parts = [];
+  if (tags.length) parts.push(`tags on: ${listNames(tags)}`);
+  if (near.length) parts.push(`hands near: ${listNames(near)}`);
+  return parts.join(" · ") || "nobody’s tag is on";
+}
+
+/** Minutes of seconds, rounded: "25". @param {number} sec */
+export const minutes = (sec) => Math.round(sec / 60);
+
+/** How a robot's last load-in inspection stands, or "". @param {Ctx} ctx @param {string} robot */
+export function loadInSaid({ board, clock }, robot) {
+  const last = board.all("sheet").filter((h) => h.robot === robot && h.list === "load-in").sort((x, y) => y.number - x.number)[0];
+  if (!last) return "";
+  if (last.state === "open") return `load-in inspection: begun ${clock.hhmm(last.openedAt)}`;
+  const who = [...new Set((last.answers ?? []).map((a) => nameOf(board, a.by)))];
+  return last.state === "complete" ? `load-in inspection: done ${clock.hhmm(last.endedAt)} by ${who.join(", ")}` : `load-in inspection: ended unanswered ${clock.hhmm(last.endedAt)}`;
+}
 
 /**
  * What a command does, for the list of those not sent yet.

@@ -5,7 +5,7 @@ import { div, h2, input, label, p, tap } from "../core/tags.js";
 import { padKeys } from "../core/pad.js";
 import { byName, robotName } from "../core/screen.js";
 
-/** @typedef {import("../phone/phone.js").Phone} Phone */
+/** @typedef {import("../phone/page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Pack} Pack */
 /** @typedef {import("../core/wire.d.ts").Channel} Channel */
 

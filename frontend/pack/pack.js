@@ -7,7 +7,7 @@ import { lookWords, readingForm } from "./read.js";
 import { byName, robotName, robots } from "../core/screen.js";
 import { fightPacksView } from "./fightpacks.js";
 
-/** @typedef {import("../phone/phone.js").Phone} Phone */
+/** @typedef {import("../phone/page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Pack} Pack */
 
 const setAside = ["suspect", "quarantined", "gone"];

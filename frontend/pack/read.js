@@ -5,7 +5,7 @@ import { ago, div, input, label, p, span, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
 import { padKeys } from "../core/pad.js";
 
-/** @typedef {import("../phone/phone.js").Phone} Phone */
+/** @typedef {import("../phone/page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Pack} Pack */
 /** @typedef {import("../core/wire.d.ts").Look} Look */
 

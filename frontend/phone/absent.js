@@ -6,7 +6,7 @@ import { listNames, nameOf } from "../core/words.js";
 import { pad } from "../core/pad.js";
 import { byName, robotName, sawOf } from "../core/screen.js";
 
-/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Tag | import("../core/wire.d.ts").Hands} Owned */
 
 const PIN_FIGURES = 6;

@@ -2,9 +2,10 @@
 // goes first; the photo follows and holds nothing up.
 
 import { div, h, h1, h2, label, input, p, tap } from "../core/tags.js";
+import { minutes } from "../core/words.js";
 import { madeId } from "../core/board.js";
 import { nextView, onMap, pctView, placesView } from "./damage-map.js";
-import { Acts, byName, minutes, robotHead, robotName, robots, screen } from "../core/screen.js";
+import { Acts, byName, robotHead, robotName, robots, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Grade} Grade */

@@ -2,12 +2,12 @@
 // this device; and handing over, where the new tag comes on before the old comes off.
 
 import { b, div, h2, hold, p, tap } from "../core/tags.js";
-import { listNames, nameOf } from "../core/words.js";
-import { untagButton } from "./phone.js";
+import { listNames, nameOf, onItLine } from "../core/words.js";
+import { untagButton } from "./page.js";
 import { pad } from "../core/pad.js";
-import { byName, onItLine, openSheets, robotName, sawOf } from "../core/screen.js";
+import { byName, openSheets, robotName, sawOf } from "../core/screen.js";
 
-/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Tag | import("../core/wire.d.ts").Hands} Owned */
 
 const PIN_FIGURES = 6;

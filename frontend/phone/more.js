@@ -1,18 +1,18 @@
 // Behind "more": all robots and their jobs, my tags and hands, the running order,
 // notes, and leaving.
 
-import { a, ago, b, div, h2, hold, img, li, p, span, tap, ul } from "../core/tags.js";
+import { a, ago, b, div, h2, hold, img, left, li, p, span, tap, ul } from "../core/tags.js";
 import { chanceView } from "../core/chance.js";
-import { count, holdWords, jobWords, listNames, listWords, nameOf } from "../core/words.js";
-import { handsButton, rechecksView, tagButton, unhandsButton, untagButton, workButton } from "./phone.js";
+import { count, foreseen, holdWords, jobWords, listNames, listWords, minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
+import { handsButton, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 import { absentView } from "./absent.js";
 import { presentView } from "./hands.js";
 import { powerView } from "./power.js";
 import { safetyView } from "./safety.js";
 import { endLists, outcomePage, worksView } from "./works.js";
-import { byName, flagView, foreseen, minutes, openSheets, patchLine, postponeLine, powerLine, relaxedFor, robotFacts, robotName, robots } from "../core/screen.js";
+import { byName, flagView, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots } from "../core/screen.js";
 
-/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {import("../core/wire.d.ts").Fight} Fight */
@@ -127,6 +127,15 @@ function ownView(phone, robot) {
   return div({ class: "stack held" },
     tag ? untagButton(phone, tag) : phone.nearOnly ? null : tagButton(phone, robot.id),
     near ? unhandsButton(phone, near) : handsButton(phone, robot.id));
+}
+
+/** What is to be answered again while people are at work, each with the time left. @param {Phone} phone @param {string} robot */
+function rechecksView(phone, robot) {
+  const list = phone.board.get(`strip/${robot}`)?.rechecks ?? [];
+  if (list.length === 0 || phone.nearOnly) return null;
+  return div({ class: "stack" }, list.map((r) => div({ class: "item", key: r.line },
+    p({ class: "fact" }, "check again, or everyone leaves it, in ", b(null, left({ until: r.due }))),
+    phone.to(`#/sheet/${r.sheet}/${r.line}`, r.ask))));
 }
 
 /** @param {Phone} phone @param {Robot} robot */

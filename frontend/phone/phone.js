@@ -1,129 +1,17 @@
 // Phone: my next move, one thing with one big button; behind it what goes wrong
 // with it, and more.
 
-import { ago, b, div, h1, hold, input, label, left, p, span, tap } from "../core/tags.js";
-import { holdWords } from "../core/words.js";
-import { Acts, flagView, minutes, openSheets, patchLine, peopleLine, robotFacts, robotHead, robotName, robots, sawOf, screen } from "../core/screen.js";
+import { ago, b, div, h1, left, p, span, tap } from "../core/tags.js";
+import { holdWords, minutes } from "../core/words.js";
+import { flagView, patchLine, robotFacts, robotName, robots } from "../core/screen.js";
+import { Phone, closeUp, handsButton, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Todo} Todo */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
 /** @typedef {import("../core/tags.js").Node} Node */
 
 /** Why a person may hold a job; the board's own reason is not among them. */
 const holdWhys = /** @type {const} */ (["part", "person", "station", "clock"]);
-
-/** One phone's screen: a page and what is typed on it. */
-export class Phone {
-  /** What is typed on this page, by field. @type {Record<string, string>} */
-  typed = {};
-  /** The page whose module is being fetched. */
-  fetching = "";
-  /** Another screen has taken its place. */
-  gone = false;
-
-  /** @param {HTMLElement} root @param {Ctx} ctx @param {string[]} path name of the page, what it is about, and whom */
-  constructor(root, ctx, path) {
-    this.ctx = ctx;
-    [this.page = "", this.about = "", this.other = ""] = path;
-    this.screen = screen(root, ctx, () => this.view());
-    this.acts = new Acts(ctx, this.screen.redraw);
-    this.screen.redraw();
-  }
-
-  get board() {
-    return this.ctx.board;
-  }
-
-  /** This device's person. */
-  get me() {
-    return this.ctx.live.me?.person ?? "";
-  }
-
-  /** Minors and guests mark hands near; a tag is not for them. */
-  get nearOnly() {
-    const person = this.board.get(`person/${this.me}`);
-    return Boolean(person?.minor || person?.guest);
-  }
-
-  /** My next move, unless it is worked out anew just now: its sheet is over already. */
-  get todo() {
-    const todo = this.board.get(`todo/${this.me}`);
-    const sheet = todo?.sheet ? this.board.get(`sheet/${todo.sheet}`) : undefined;
-    return sheet && sheet.state !== "open" ? undefined : todo;
-  }
-
-  /** @param {string} name @param {string} text */
-  type(name, text) {
-    this.typed[name] = text;
-    this.screen.redraw();
-  }
-
-  /** The same command waits on this device already. @param {string} what @param {string} id */
-  waits(what, id) {
-    return this.ctx.live.waiting.some((w) => w.do === what && (w.with.job === id || w.with.robot === id));
-  }
-
-  view() {
-    const name = this.page === "" && this.notice ? "notice" : this.page;
-    if (!pages[name]) this.#fetch(name);
-    return (pages[name] ?? (name in later ? fetchPage : nextPage))(this);
-  }
-
-  /** What I have to read before anything else: my tag or hands were taken off. */
-  get notice() {
-    return this.board.all("notice").find((n) => n.person === this.me && !n.taken);
-  }
-
-  /** Fetches the module of a page, and draws again. @param {string} name */
-  async #fetch(name) {
-    const load = later[name];
-    if (!load || this.fetching === name) return;
-    this.fetching = name;
-    const ok = await load().then(() => true, () => false);
-    this.fetching = "";
-    if (ok) this.screen.redraw();
-  }
-
-  /**
-   * A page: head, body, what happened, buttons at the bottom.
-   * @param {string | undefined} robot
-   * @param {string} title
-   * @param {import("../core/tags.js").Children} body
-   * @param {import("../core/tags.js").Children} foot
-   */
-  frame(robot, title, body, foot) {
-    const inHead = !robot || title === robotName(this.ctx, robot);
-    return div(
-      { class: "phone" },
-      robotHead(this.ctx, robot, inHead ? title : ""),
-      ["alarms", "emergency"].includes(this.page) ? null : peopleLine(this.ctx, robot),
-      title && !inHead ? h1({ class: "title" }, title) : null,
-      body,
-      div({ class: "spring" }),
-      this.acts.view(),
-      div({ class: "foot" }, foot),
-    );
-  }
-
-  /** @param {string} hash @param {string} words @param {string} [cls] */
-  to(hash, words, cls = "") {
-    return tap({ key: hash, class: cls, words, act: () => this.ctx.go(hash) });
-  }
-
-  /** A field for a few figures. @param {string} name @param {string} words */
-  figures(name, words) {
-    const id = name.replace(/\W+/g, "-");
-    return div({ class: "text-field" }, label({ for: id }, words),
-      input({ id, type: "text", inputMode: "numeric", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
-  }
-
-  /** A field for a few words. @param {string} name @param {string} words */
-  field(name, words) {
-    return div({ class: "text-field" }, label({ for: name }, words),
-      input({ id: name, type: "text", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
-  }
-}
 
 /** @param {Phone} phone */
 function nextPage(phone) {
@@ -161,15 +49,6 @@ function idlePage(phone, todo) {
     [p({ class: "overline" }, "my next move"), h1({ class: "move" }, todo?.title || "Nothing for you right now"), p({ class: "why" }, todo?.why || "Other work and all robots are behind the button.")],
     [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), div({ class: "gap" }), phone.to("#/me/more", "MORE", "main")],
   );
-}
-
-/** What is to be answered again while people are at work, each with the time left. @param {Phone} phone @param {string} robot */
-export function rechecksView(phone, robot) {
-  const list = phone.board.get(`strip/${robot}`)?.rechecks ?? [];
-  if (list.length === 0 || phone.nearOnly) return null;
-  return div({ class: "stack" }, list.map((r) => div({ class: "item", key: r.line },
-    p({ class: "fact" }, "check again, or everyone leaves it, in ", b(null, left({ until: r.due }))),
-    phone.to(`#/sheet/${r.sheet}/${r.line}`, r.ask))));
 }
 
 /** What is to be answered again first on a robot that I may answer for. @param {Phone} phone @param {string | undefined} robot */
@@ -233,90 +112,12 @@ function bigButton(phone, todo) {
   return robot ? phone.to(`#/robot/${robot}`, `SHOW ${robotName(phone.ctx, robot)}`, "main") : phone.to("#/me/more", "OTHER WORK", "main");
 }
 
-/** Begins closing a robot up and opens its sheet. @param {Phone} phone @param {string} robot */
-export async function closeUp(phone, robot) {
-  const answer = await phone.acts.ask({ do: "robot.close-up", with: { robot }, says: `closing up ${robotName(phone.ctx, robot)}` });
-  if (!answer.refusal) toSheet(phone, robot);
-}
-
-/** Opens the sheet that is due first on a robot. @param {Phone} phone @param {string} robot */
-export function toSheet(phone, robot) {
-  const due = openSheets(phone.ctx, robot).find((h) => h.list !== "load-in");
-  if (!phone.gone) phone.ctx.go(due ? `#/sheet/${due.id}` : "#/me");
-}
-
-/** What a command that waits on this device has made of its job. @type {Record<string, import("../core/wire.d.ts").JobState>} */
-const made = { "job.start": "running", "job.resume": "running", "job.hold": "held", "job.finish": "finished" };
-
-/**
- * A job's state as this device knows it: my next move is worked out a moment later
- * than the job changes, and what waits here the board does not know at all.
- * @param {Phone} phone
- * @param {Job} job
- */
-const stateOf = (phone, job) => phone.ctx.live.waiting.filter((w) => w.do in made && w.with.job === job.id).reduce((state, w) => made[w.do] ?? state, job.state);
-
-/** What can be done with a job now: start, take up again, end. @param {Phone} phone @param {string} id */
-export function workButton(phone, id) {
-  const job = phone.board.get(`job/${id}`);
-  switch (job && stateOf(phone, job)) {
-    case "open": return jobButton(phone, "job.start", id, "START", `started ${job?.number}`);
-    case "held": return jobButton(phone, "job.resume", id, "RESUME", `took up ${job?.number}`);
-    case "running": return jobButton(phone, "job.finish", id, "DONE", `done with ${job?.number}`);
-  }
-  if (phone.waits("job.finish", id)) return jobButton(phone, "job.finish", id, "DONE", "");
-  return phone.to("#/me/more", "OTHER WORK", "main");
-}
-
 /** My tag off this robot, or my hands away from it. @param {Phone} phone @param {string} robot */
 function offButton(phone, robot) {
   const tag = phone.board.all("tag").find((t) => t.robot === robot && t.person === phone.me);
   const near = phone.board.all("hands").find((n) => n.robot === robot && n.person === phone.me);
   if (tag) return untagButton(phone, tag, "main");
   return near ? unhandsButton(phone, near, "main") : phone.to("#/me/more", "OTHER WORK", "main");
-}
-
-// The buttons for a person's own tag, hands and jobs.
-
-/**
- * @param {Phone} phone
- * @param {"job.start" | "job.resume" | "job.finish"} what
- * @param {string} job
- * @param {string} words
- * @param {string} says
- */
-function jobButton(phone, what, job, words, says) {
-  const waits = phone.waits(what, job);
-  return tap({ key: what + job, class: "main", words: waits ? "NOT SENT YET" : words, off: waits, act: () => phone.acts.ask({ do: what, with: { job }, says, undo: true }) });
-}
-
-/** Puts my own tag on; minors and guests mark hands near. @param {Phone} phone @param {string} robot @param {string} [cls] */
-export function tagButton(phone, robot, cls = "") {
-  const name = robotName(phone.ctx, robot);
-  if (phone.nearOnly) return handsButton(phone, robot, cls);
-  const waits = phone.waits("tag.on", robot);
-  const words = waits ? "MY TAG: NOT SENT YET" : cls ? "PUT MY TAG ON" : "put my tag on";
-  return tap({ key: `tag${robot}`, class: cls, words: `${words} · ${name}`, off: waits, act: () => phone.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }) });
-}
-
-/** @param {Phone} phone @param {string} robot @param {string} [cls] */
-export function handsButton(phone, robot, cls = "") {
-  const name = robotName(phone.ctx, robot);
-  const waits = phone.waits("hands.on", robot);
-  const words = waits ? "hands near: not sent yet" : "my hands are near";
-  return tap({ key: `hands${robot}`, class: cls, words: `${cls ? words.toUpperCase() : words} · ${name}`, off: waits, act: () => phone.acts.ask({ do: "hands.on", with: { robot }, says: `my hands are near ${name}` }) });
-}
-
-/** Takes my own tag off, by a hold. @param {Phone} phone @param {import("../core/wire.d.ts").Tag} tag @param {string} [cls] */
-export function untagButton(phone, tag, cls = "") {
-  const robot = robotName(phone.ctx, tag.robot);
-  return hold({ key: tag.id, class: cls, robot, words: `${cls ? "TAKE MY TAG OFF" : "take my tag off"} ${robot}`, act: () => phone.acts.ask({ do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}` }) });
-}
-
-/** @param {Phone} phone @param {import("../core/wire.d.ts").Hands} near @param {string} [cls] */
-export function unhandsButton(phone, near, cls = "") {
-  const robot = robotName(phone.ctx, near.robot);
-  return hold({ key: near.id, class: cls, robot, words: `${cls ? "MY HANDS ARE AWAY FROM" : "my hands are away from"} ${robot}`, act: () => phone.acts.ask({ do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), says: `my hands are away from ${robot}` }) });
 }
 
 /** @param {Phone} phone */
@@ -409,12 +210,30 @@ const later = {
   packs, pack: packs, read: packs, move: packs, charge: packs,
 };
 
+/** The page this phone is on; one whose module is not here is fetched. @param {Phone} phone */
+function view(phone) {
+  const name = phone.page === "" && phone.notice ? "notice" : phone.page;
+  if (pages[name]) return pages[name](phone);
+  if (!(name in later)) return nextPage(phone);
+  fetchLater(phone, name);
+  return fetchPage(phone);
+}
+
+/** Fetches the module of a page, and draws again. @param {Phone} phone @param {string} name */
+async function fetchLater(phone, name) {
+  if (phone.fetching === name) return;
+  phone.fetching = name;
+  const ok = await later[name]().then(() => true, () => false);
+  phone.fetching = "";
+  if (ok) phone.screen.redraw();
+}
+
 /** Fetches what may be asked for when the network is gone. */
 export const ahead = () => Promise.all([more(), absent(), safety(), packs(), hands(), power()]);
 
 /** Shows my next move, or a page behind it; "robot" is one of them. @type {import("../core/wire.d.ts").Mount} */
 export function mount(root, ctx, name = "me", ...path) {
-  const phone = new Phone(root, ctx, name === "robot" ? ["robot", ...path] : path);
+  const phone = new Phone(root, ctx, name === "robot" ? ["robot", ...path] : path, view);
   return () => {
     phone.gone = true;
     phone.acts.stop();

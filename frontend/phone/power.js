@@ -1,11 +1,11 @@
 // Power on a robot: closing up, a test with its end, live in the arena.
 
 import { b, div, h2, hold, left, p, span, tap } from "../core/tags.js";
-import { nameOf, placeOf } from "../core/words.js";
-import { closeUp, toSheet, untagButton } from "./phone.js";
-import { byName, leads, onItLine, robotName, sawOf, stopLine } from "../core/screen.js";
+import { nameOf, onItLine, placeOf } from "../core/words.js";
+import { closeUp, toSheet, untagButton } from "./page.js";
+import { byName, leads, robotName, sawOf, stopLine } from "../core/screen.js";
 
-/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {import("../core/wire.d.ts").Power} Power */
 

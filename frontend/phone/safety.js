@@ -3,10 +3,10 @@
 // switching on and off.
 
 import { b, div, h2, hold, li, ol, p, tap } from "../core/tags.js";
-import { nameOf } from "../core/words.js";
-import { alarmClass, alarmText, alarmsOf, openSheets, relaxed, robotName, robots, sawOf } from "../core/screen.js";
+import { loadInSaid, nameOf } from "../core/words.js";
+import { alarmClass, alarmText, alarmsOf, nextCall, openSheets, relaxed, robotName, robots, sawOf } from "../core/screen.js";
 
-/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Alarm} Alarm */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {{id: string, alarm: Alarm}} Named */
@@ -67,12 +67,6 @@ function shelvePage(phone) {
       div({ class: "choices three" }, shelveMinutes.map((m) => tap({ key: String(m), class: "choice", words: `${m} min`, off: !reason, act: () => shelve(m) }))),
     ],
     phone.to("#/me/alarms", "BACK", "main"));
-}
-
-/** The next call of a robot, or of any where the alarm is about none. @param {import("../core/wire.d.ts").Ctx} ctx @param {string | undefined} robot */
-export function nextCall({ board, clock }, robot) {
-  const times = board.all("call").filter((c) => (!robot || c.robot === robot) && c.callAt).map((c) => /** @type {string} */ (c.callAt?.median));
-  return times.filter((at) => Date.parse(at) > clock.now()).sort()[0];
 }
 
 /** One hold raises it; where it is can be said, and need not. @param {Phone} phone */
@@ -160,15 +154,6 @@ function loadInView(phone, robot) {
   if (!board.get("event/event")?.loadIn && ctx.live.me?.role !== "safety") return done ? p({ class: "fact" }, done) : null;
   return [p({ key: "said", class: "fact" }, done || "load-in inspection: not done"),
     tap({ key: "load-in", words: "begin the load-in inspection", act: () => phone.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robotName(ctx, robot.id)}` }) })];
-}
-
-/** How a robot's last load-in inspection stands, or "". @param {import("../core/wire.d.ts").Ctx} ctx @param {string} robot */
-export function loadInSaid({ board, clock }, robot) {
-  const last = board.all("sheet").filter((h) => h.robot === robot && h.list === "load-in").sort((x, y) => y.number - x.number)[0];
-  if (!last) return "";
-  if (last.state === "open") return `load-in inspection: begun ${clock.hhmm(last.openedAt)}`;
-  const who = [...new Set((last.answers ?? []).map((a) => nameOf(board, a.by)))];
-  return last.state === "complete" ? `load-in inspection: done ${clock.hhmm(last.endedAt)} by ${who.join(", ")}` : `load-in inspection: ended unanswered ${clock.hhmm(last.endedAt)}`;
 }
 
 /** The event's own steps, in its order, when they are the next thing. @param {Phone} phone @param {Robot} robot */

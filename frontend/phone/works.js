@@ -4,7 +4,7 @@
 import { b, div, h2, li, p, span, tap, ul } from "../core/tags.js";
 import { openSheets, robotName } from "../core/screen.js";
 
-/** @typedef {import("./phone.js").Phone} Phone */
+/** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {import("../core/wire.d.ts").Works} Works */
 /** @typedef {import("../core/wire.d.ts").Damage} Damage */
