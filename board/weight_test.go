@@ -79,7 +79,7 @@ func TestWhereOnlySomeMachinesWalkTheirMassCountsLess(t *testing.T) {
 func TestTheHeaviestDeclaredSetupIsSaidBeforeAnythingIsUnbolted(t *testing.T) {
 	p := newPit(t)
 	robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields{
-		Name: "Gruff", Number: 9, Class: Class{Name: "heavyweight", Limit: 250, Unit: Pound, RuleSet: "house rules 2"}, Size: Heavy, Hands: 3, Weight: 9,
+		Name: "Grumlow", Number: 9, Class: Class{Name: "heavyweight", Limit: 250, Unit: Pound, RuleSet: "house rules 2"}, Size: Heavy, Hands: 3, Weight: 9,
 	}})))
 	module := func(name string, grams float64) ModuleID {
 		return ModuleID(p.made(p.captain(ModuleAdd{ModuleFields{Robot: robot, Slot: "front", Name: name, MassGrams: grams, SwapSec: 600, SwapBadSec: 1500}})))
@@ -196,7 +196,7 @@ func TestSetupsThatDifferByHalfTheLimitOrWereNotDeclaredAreSaidAndBarNothing(t *
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
 			robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields{
-				Name: "Gruff", Number: 9, Class: Class{Name: "beetle", Limit: 1500, Unit: Gram, RuleSet: "house rules 2"}, Size: Light, Hands: 2, Weight: 9,
+				Name: "Grumlow", Number: 9, Class: Class{Name: "beetle", Limit: 1500, Unit: Gram, RuleSet: "house rules 2"}, Size: Light, Hands: 2, Weight: 9,
 			}})))
 			require.Empty(t, p.s.WeighWarnings(robot), "nothing declared")
 			ram := ModuleID(p.made(p.captain(ModuleAdd{ModuleFields{Robot: robot, Slot: "front", Name: "ram", MassGrams: c.grams, SwapSec: 60, SwapBadSec: 120}})))

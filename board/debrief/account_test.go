@@ -162,18 +162,18 @@ func TestPartsOfOneNameOnTwoRobotsAreRankedApart(t *testing.T) {
 	p.damage(DamageFields{OnPart: rails[0], Grade: G3, Fight: f, Hit: 1})
 	r := p.record()
 	other := r.State.Robots[p.Moth]
-	other.ID, other.Name = "other", "Gruff"
+	other.ID, other.Name = "other", "Grumlow"
 	r.State.Robots = with(r.State.Robots, other.ID, other)
 	for _, d := range r.State.Damages {
 		d.ID, d.Number, d.Robot, d.OnPart, d.Part, d.Fight = "same", 99, other.ID, "", "rail, left", ""
 		r.State.Damages = with(r.State.Damages, d.ID, d)
 	}
 	a := account(t, r)
-	require.Equal(t, []debrief.Share{{Name: "rail, left (Gruff)", Amount: 1, Cumulative: .5, N: 1}, {Name: "rail, left (Tin Moth)", Amount: 1, Cumulative: 1, N: 1}}, a.All.ByRepeat)
+	require.Equal(t, []debrief.Share{{Name: "rail, left (Grumlow)", Amount: 1, Cumulative: .5, N: 1}, {Name: "rail, left (Tin Moth)", Amount: 1, Cumulative: 1, N: 1}}, a.All.ByRepeat)
 	require.Equal(t, "rail, left", a.Robots[0].ByRepeat[0].Name, "in its own account the robot goes without saying")
 	both := debrief.HistoryOf([]debrief.Account{a, account(t, p.record())})
 	require.Equal(t, []int{1, 1}, both.Fought)
-	require.ElementsMatch(t, []debrief.HistoryRow{{Name: "Tin Moth, rail, left", Fights: []int{1, 1}}, {Name: "Gruff, rail, left", Fights: []int{1, 0}}}, both.Parts)
+	require.ElementsMatch(t, []debrief.HistoryRow{{Name: "Tin Moth, rail, left", Fights: []int{1, 1}}, {Name: "Grumlow, rail, left", Fights: []int{1, 0}}}, both.Parts)
 }
 
 func with[K comparable, V any](m map[K]V, k K, v V) map[K]V {

@@ -20,7 +20,7 @@ type mapped struct {
 func newMapped(t *testing.T) mapped {
 	m := mapped{pit: newPit(t)}
 	m.robot = board.RobotID(m.made(board.KindRobot, board.RobotAdd{RobotFields: board.RobotFields{
-		Name: "Gruff", Number: 9, Class: board.Class{Name: "heavyweight", Limit: 250, Unit: board.Pound, RuleSet: "house rules 2"}, Size: board.Heavy, Hands: 3, Weight: 9,
+		Name: "Grumlow", Number: 9, Class: board.Class{Name: "heavyweight", Limit: 250, Unit: board.Pound, RuleSet: "house rules 2"}, Size: board.Heavy, Hands: 3, Weight: 9,
 	}}, captain))
 	part := func(f board.PartFields) board.PartID {
 		f.Robot = m.robot

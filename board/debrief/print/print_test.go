@@ -87,10 +87,10 @@ func TestARowForEachHitThatNoSpreadsheetReadsAsAFormula(t *testing.T) {
 func TestSeveralEventsSetPartsBesideEachOther(t *testing.T) {
 	other := sunday()
 	other.Event, other.Fought = "Barn Bash", 3
-	other.Robots = []debrief.Section{{Name: "Tin Moth", ByJoint: other.Robots[0].ByJoint}, {Name: "Gruff", ByRepeat: other.Robots[0].ByRepeat}}
+	other.Robots = []debrief.Section{{Name: "Tin Moth", ByJoint: other.Robots[0].ByJoint}, {Name: "Grumlow", ByRepeat: other.Robots[0].ByRepeat}}
 	text := print.Text([]debrief.Account{sunday(), other})
 	require.Contains(t, text, "Tin Moth, rail, left: Shed Meet (n 4 fights) 2, Barn Bash (n 3 fights) 0")
-	require.Contains(t, text, "Gruff, rail, left: Shed Meet (n 4 fights) 0, Barn Bash (n 3 fights) 2", "another robot's part of the same name")
+	require.Contains(t, text, "Grumlow, rail, left: Shed Meet (n 4 fights) 0, Barn Bash (n 3 fights) 2", "another robot's part of the same name")
 	require.Contains(t, text, "Tin Moth, corner joint: Shed Meet (n 4 fights) 1, Barn Bash (n 3 fights) 1")
 	page, err := print.HTML([]debrief.Account{sunday(), other})
 	require.NoError(t, err)
