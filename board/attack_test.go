@@ -251,7 +251,7 @@ func TestAPackThatFitsAndIsNowhereCountsAsIn(t *testing.T) {
 	p.open()
 	job := p.job()
 	p3 := PackID(p.made(p.captain(PackAdd{PackFields{
-		Name: "P3", Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, MaxChargeAmps: 0.65, Use: UseMain, Fits: []RobotID{p.moth},
+		Name: "P3", Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain, Fits: []RobotID{p.moth},
 	}})))
 	p.refused(p.as(p.ben), JobStart{Job: job}, 9)
 	p.ok(p.as(p.ben), PackMove{Pack: p3, Place: p.watch})
@@ -289,7 +289,7 @@ func TestAuthorityIsNotTakenFromUnderATag(t *testing.T) {
 
 func TestAReadingOfAChargingPackIsKeptWhateverTheEventSaysNow(t *testing.T) {
 	p := newPit(t)
-	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "C1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: p.shelf}})))
+	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "C1", Charger: "twin", AmpsMost: 5, WattsMost: 100, ChargerWatts: 200, CellsMost: 6, Place: p.shelf}})))
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
 	p.ok(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
 	f := p.settings()

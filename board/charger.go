@@ -50,12 +50,12 @@ type Channel struct {
 
 // ChannelFields are what the captain says of a channel.
 type ChannelFields struct {
-	Name    string  `json:"name"`
-	Charger string  `json:"charger"`
-	MaxAmps float64 `json:"maxAmps"`
-	// MaxWatts is the channel's limit, ChargerWatts that of all the charger's
+	Name     string  `json:"name"`
+	Charger  string  `json:"charger"`
+	AmpsMost float64 `json:"ampsMost"`
+	// WattsMost is the channel's limit, ChargerWatts that of all the charger's
 	// channels together.
-	MaxWatts     float64 `json:"maxWatts"`
+	WattsMost    float64 `json:"wattsMost"`
 	ChargerWatts float64 `json:"chargerWatts"`
 	CellsMost    int     `json:"cellsMost"`
 	// PowerFactor of the charger, 0 to 1; 0 where nobody knows.
@@ -72,8 +72,8 @@ func (c Channel) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", c.Name),
 		checkName("charger", c.Charger),
-		checkRange("maxAmps", c.MaxAmps, 0.01, 200, "A"),
-		checkRange("maxWatts", c.MaxWatts, 0.1, 10000, "W"),
+		checkRange("ampsMost", c.AmpsMost, 0.01, 200, "A"),
+		checkRange("wattsMost", c.WattsMost, 0.1, 10000, "W"),
 		checkRange("chargerWatts", c.ChargerWatts, 0.1, 20000, "W"),
 		checkRange("cellsMost", c.CellsMost, 1, 24, "cells"),
 		checkRange("powerFactor", c.PowerFactor, 0, 1, "of 1"),

@@ -78,7 +78,7 @@ func (c PackCharge) fitsPack(p Pack, ch Channel) *Refusal {
 
 // takes refuses a channel and a current that are not for the pack.
 func (p Pack) takes(ch Channel, amps float64) *Refusal {
-	switch most := min(p.MaxChargeAmps, ch.MaxAmps); {
+	switch most := min(p.ChargeAmpsMost, ch.AmpsMost); {
 	case p.Cells > ch.CellsMost:
 		return badField("channel", "Channel %s takes %d cells at most, and pack %s has %d.", ch.Name, ch.CellsMost, p.Name, p.Cells)
 	case !(amps > 0 && amps <= most):

@@ -71,7 +71,7 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 	p := newPit(t)
 	shelf := p.shelf
 	ch := func(name string, at PlaceID) ChannelID {
-		return ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: name, Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: at}})))
+		return ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: name, Charger: "twin", AmpsMost: 5, WattsMost: 100, ChargerWatts: 200, CellsMost: 6, Place: at}})))
 	}
 	listed, other, elsewhere := ch("C1", shelf), ch("C2", shelf), ch("C3", p.bench)
 	good := PackCharge{Pack: p.p2, Channel: listed, Attendant: p.ben, Cells: 4, Amps: 0.65, Contained: true}
@@ -129,7 +129,7 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 func TestNoPackIsChargedHotColdOrInARobot(t *testing.T) {
 	p := newPit(t)
 	shelf := p.shelf
-	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "C1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Place: shelf}})))
+	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "C1", Charger: "twin", AmpsMost: 5, WattsMost: 100, ChargerWatts: 200, CellsMost: 6, Place: shelf}})))
 	for _, c := range []struct {
 		tempC float64
 		ok    bool

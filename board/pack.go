@@ -90,8 +90,8 @@ type PackFields struct {
 	Cells      int       `json:"cells"`
 	Parallel   int       `json:"parallel"`
 	CapacityAh float64   `json:"capacityAh"`
-	// MaxChargeAmps is the label's limit.
-	MaxChargeAmps float64 `json:"maxChargeAmps"`
+	// ChargeAmpsMost is the label's limit.
+	ChargeAmpsMost float64 `json:"chargeAmpsMost"`
 	// FasterBy is who allowed to charge it faster than 1C; nobody where it is empty.
 	FasterBy string  `json:"fasterBy,omitzero"`
 	Use      PackUse `json:"use"`
@@ -112,7 +112,7 @@ func (p Pack) valid(s State) *Refusal {
 		checkRange("cells", p.Cells, 1, 24, "cells"),
 		checkRange("parallel", p.Parallel, 1, 50, "cells"),
 		checkRange("capacityAh", p.CapacityAh, 0.01, 200, "Ah"),
-		checkRange("maxChargeAmps", p.MaxChargeAmps, 0.01, 200, "A"),
+		checkRange("chargeAmpsMost", p.ChargeAmpsMost, 0.01, 200, "A"),
 		checkRange("massGrams", p.MassGrams, 0, 100000, "g"),
 		oneOf("use", p.Use, UseMain, UseWeapon, UseTransmitter, UseTool),
 		each(p.Fits, func(id RobotID) *Refusal {

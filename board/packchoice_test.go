@@ -127,9 +127,12 @@ func TestAPlanTellsChargesThatCouldBeBegunAndSaysWhatChanged(t *testing.T) {
 		rule   int
 		says   string
 	}{
-		"nothing wrong":          {func(*pit, *PlanCharge) {}, 0, ""},
-		"more than the label":    {func(_ *pit, k *PlanCharge) { k.Amps = 9 }, 0, "the lower of the two limits"},
-		"more than 1C":           {func(p *pit, k *PlanCharge) { p.fitsMoth(p.p2, func(f *PackFields) { f.MaxChargeAmps = 5 }); k.Amps = 2 }, 0, "more than 1C"},
+		"nothing wrong":       {func(*pit, *PlanCharge) {}, 0, ""},
+		"more than the label": {func(_ *pit, k *PlanCharge) { k.Amps = 9 }, 0, "the lower of the two limits"},
+		"more than 1C": {func(p *pit, k *PlanCharge) {
+			p.fitsMoth(p.p2, func(f *PackFields) { f.ChargeAmpsMost = 5 })
+			k.Amps = 2
+		}, 0, "more than 1C"},
 		"no amps":                {func(_ *pit, k *PlanCharge) { k.Amps = 0 }, 0, "more than 0"},
 		"an end before a start":  {func(_ *pit, k *PlanCharge) { k.EndAt = k.StartAt - 1 }, 0, "a start and an end"},
 		"an unknown channel":     {func(_ *pit, k *PlanCharge) { k.Channel = "none" }, 0, "There is no"},

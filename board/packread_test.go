@@ -17,7 +17,7 @@ func even(volts float64) []float64 { return []float64{volts, volts, volts, volts
 func (p *pit) channel(on CircuitID) ChannelID {
 	name := "B" + strconv.Itoa(len(p.s.Channels)+1)
 	return ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{
-		Name: name, Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Circuit: on, Place: p.shelf,
+		Name: name, Charger: "twin", AmpsMost: 5, WattsMost: 100, ChargerWatts: 200, CellsMost: 6, Circuit: on, Place: p.shelf,
 	}})))
 }
 
@@ -135,7 +135,7 @@ func TestFasterThanOneCNeedsAName(t *testing.T) {
 	p := newPit(t)
 	ch := p.channel("")
 	f := p.s.Packs[p.p2].PackFields
-	f.MaxChargeAmps = 2
+	f.ChargeAmpsMost = 2
 	p.captain(PackChange{Pack: p.p2, PackFields: f})
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.7)})
 	fast := PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 1.3, Contained: true}

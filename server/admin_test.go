@@ -46,7 +46,7 @@ func TestALargeTeamIsLoadedByTheAdministratorAlone(t *testing.T) {
 	for range 600 {
 		id := board.PackID(uuid.NewString())
 		load.Packs = append(load.Packs, board.Pack{ID: id, PackFields: board.PackFields{
-			Name: "pack " + string(id), Chemistry: board.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, MaxChargeAmps: 0.65, Use: board.UseMain,
+			Name: "pack " + string(id), Chemistry: board.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: board.UseMain,
 		}})
 	}
 	ask := p.command(load)

@@ -30,7 +30,7 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	person := func(f PersonFields) PersonID { return PersonID(captain(PersonAdd{PersonFields: f})) }
 	pack := func(name string) PackID {
 		return PackID(captain(PackAdd{PackFields: PackFields{
-			Name: name, Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, MaxChargeAmps: 0.65, Use: UseMain,
+			Name: name, Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain,
 		}}))
 	}
 	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas, EnergyCapacitor}
@@ -56,7 +56,7 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	c.Wedge = SetupID(captain(SetupAdd{SetupFields: SetupFields{Robot: c.Moth, Name: "wedge", Modules: []ModuleID{c.Fork}, Declared: true}}))
 	c.Wall = CircuitID(captain(CircuitAdd{CircuitFields: CircuitFields{Name: "wall", Volts: 230, RatingAmps: 10, SaidBy: "the hall"}}))
 	c.A1 = ChannelID(captain(ChannelAdd{ChannelFields: ChannelFields{
-		Name: "A1", Charger: "twin", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Circuit: c.Wall, Place: c.Shelf,
+		Name: "A1", Charger: "twin", AmpsMost: 5, WattsMost: 100, ChargerWatts: 200, CellsMost: 6, Circuit: c.Wall, Place: c.Shelf,
 	}}))
 	return c
 }

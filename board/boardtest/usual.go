@@ -22,7 +22,7 @@ func (t *Teller) usual(l StoryLine) (map[string]any, error) {
 	case "robot.add":
 		return fieldsOf(usualRobot(Size(l.Of("size"))))
 	case "pack.add":
-		return fieldsOf(PackFields{Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.85, MaxChargeAmps: 4, Use: UseMain})
+		return fieldsOf(PackFields{Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.85, ChargeAmpsMost: 4, Use: UseMain})
 	case "job.add":
 		fix, err := usualFix(l)
 		if err != nil {

@@ -73,7 +73,7 @@ type channelKind struct {
 }
 
 func kindOf(ch board.Channel) channelKind {
-	return channelKind{ch.Charger, ch.Circuit, ch.Place, ch.MaxAmps, ch.MaxWatts, ch.ChargerWatts, ch.PowerFactor, ch.CellsMost}
+	return channelKind{ch.Charger, ch.Circuit, ch.Place, ch.AmpsMost, ch.WattsMost, ch.ChargerWatts, ch.PowerFactor, ch.CellsMost}
 }
 
 // poseCharges makes a task of each charge that a robot waits for, as work of that
@@ -278,7 +278,7 @@ func (s *supplies) waysBy(p board.Pack, takes func(board.Channel, float64) (span
 
 // wattsOf is the most a charge puts into p.
 func wattsOf(p board.Pack, ch board.Channel, amps float64) float64 {
-	return min(amps*float64(p.Cells)*charge.LimitsOf(charge.Chemistry(p.Chemistry)).ChargeVolts, ch.MaxWatts)
+	return min(amps*float64(p.Cells)*charge.LimitsOf(charge.Chemistry(p.Chemistry)).ChargeVolts, ch.WattsMost)
 }
 
 func (w chargeWay) va() int {

@@ -17,7 +17,7 @@ func TestAPlanIsTakenWhateverIsSaidOfAPackThatIsOnCharge(t *testing.T) {
 		"nothing": func(*bench, board.PackID) {},
 		"the channel gives less": func(b *bench, _ board.PackID) {
 			f := b.s.Channels[b.one].ChannelFields
-			f.MaxAmps = 0.5
+			f.AmpsMost = 0.5
 			b.captain(board.ChannelChange{Channel: b.one, ChannelFields: f})
 		},
 		"the channel takes fewer cells": func(b *bench, _ board.PackID) {
@@ -25,7 +25,7 @@ func TestAPlanIsTakenWhateverIsSaidOfAPackThatIsOnCharge(t *testing.T) {
 			f.CellsMost = 2
 			b.captain(board.ChannelChange{Channel: b.one, ChannelFields: f})
 		},
-		"the label says less":          func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.MaxChargeAmps = 0.1 }) },
+		"the label says less":          func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.ChargeAmpsMost = 0.1 }) },
 		"it holds less":                func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.CapacityAh = 0.4 }) },
 		"the channel is off the board": func(b *bench, _ board.PackID) { b.captain(board.ChannelRetire{Channel: b.one}) },
 		"the pack is off the board":    func(b *bench, p board.PackID) { b.captain(board.PackRetire{Pack: p}) },

@@ -27,13 +27,13 @@ func (d *day) supplied() {
 	two.MainPacks = 2
 	d.captain(board.RobotChange{Robot: d.robots[1], RobotFields: two})
 	for _, f := range []board.PackFields{
-		{Name: "big", Cells: 6, CapacityAh: 5, MaxChargeAmps: 5, Use: board.UseMain, Fits: d.robots},
-		{Name: "third", Cells: 4, CapacityAh: 0.85, MaxChargeAmps: 4, Use: board.UseMain, Fits: d.robots},
-		{Name: "fast", Cells: 4, CapacityAh: 0.85, MaxChargeAmps: 4, Use: board.UseMain, FasterBy: "the maker", Fits: d.robots},
-		{Name: "weapon", Cells: 4, CapacityAh: 1.3, MaxChargeAmps: 2, Use: board.UseWeapon, Fits: d.robots},
-		{Name: "sender", Cells: 2, CapacityAh: 2, MaxChargeAmps: 2, Use: board.UseTransmitter, Fits: d.robots},
-		{Name: "drill", Cells: 5, CapacityAh: 2, MaxChargeAmps: 2, Use: board.UseTool},
-		{Name: "tiny", Cells: 1, CapacityAh: 0.01, MaxChargeAmps: 0.01, Use: board.UseTransmitter, Fits: d.robots[:1]},
+		{Name: "big", Cells: 6, CapacityAh: 5, ChargeAmpsMost: 5, Use: board.UseMain, Fits: d.robots},
+		{Name: "third", Cells: 4, CapacityAh: 0.85, ChargeAmpsMost: 4, Use: board.UseMain, Fits: d.robots},
+		{Name: "fast", Cells: 4, CapacityAh: 0.85, ChargeAmpsMost: 4, Use: board.UseMain, FasterBy: "the maker", Fits: d.robots},
+		{Name: "weapon", Cells: 4, CapacityAh: 1.3, ChargeAmpsMost: 2, Use: board.UseWeapon, Fits: d.robots},
+		{Name: "sender", Cells: 2, CapacityAh: 2, ChargeAmpsMost: 2, Use: board.UseTransmitter, Fits: d.robots},
+		{Name: "drill", Cells: 5, CapacityAh: 2, ChargeAmpsMost: 2, Use: board.UseTool},
+		{Name: "tiny", Cells: 1, CapacityAh: 0.01, ChargeAmpsMost: 0.01, Use: board.UseTransmitter, Fits: d.robots[:1]},
 	} {
 		f.Chemistry, f.Parallel = board.LiPo, 1
 		d.packs = append(d.packs, board.PackID(d.made(board.KindPack, board.PackAdd{PackFields: f}, captain)))
@@ -44,7 +44,7 @@ func (d *day) supplied() {
 	}
 	for i, name := range []string{"C1", "C2", "C3"} {
 		d.channels = append(d.channels, board.ChannelID(d.made(board.KindChannel, board.ChannelAdd{ChannelFields: board.ChannelFields{
-			Name: name, Charger: "charger", MaxAmps: 5, MaxWatts: 100, ChargerWatts: 150, CellsMost: 6, Circuit: d.circuits[i/2], Place: d.s.Event().ChargingPlaces[0],
+			Name: name, Charger: "charger", AmpsMost: 5, WattsMost: 100, ChargerWatts: 150, CellsMost: 6, Circuit: d.circuits[i/2], Place: d.s.Event().ChargingPlaces[0],
 		}}, captain)))
 	}
 }
@@ -66,7 +66,7 @@ func (d *day) onPacks(who board.PersonID, r board.RobotID) {
 	case "choose":
 		d.try(board.PackChoose{Pack: id, Robot: pick(d, "chosen", []board.RobotID{r, r, ""})}, as(who))
 	case "charge":
-		amps := pick(d, "amps", []float64{p.CapacityAh, p.CapacityAh / 2, p.MaxChargeAmps})
+		amps := pick(d, "amps", []float64{p.CapacityAh, p.CapacityAh / 2, p.ChargeAmpsMost})
 		d.try(board.PackCharge{Pack: id, Channel: pick(d, "channel", d.channels), Attendant: who, Cells: p.Cells, Amps: amps, Contained: true}, as(who))
 	case "off":
 		d.try(board.PackOff{Pack: id}, as(who))
@@ -79,7 +79,7 @@ func (d *day) onPacks(who board.PersonID, r board.RobotID) {
 	case "change":
 		f := p.PackFields
 		f.Fits = pick(d, "fits", [][]board.RobotID{d.robots, {r}, nil})
-		f.MaxChargeAmps = pick(d, "label", []float64{0.01, 0.5, 2})
+		f.ChargeAmpsMost = pick(d, "label", []float64{0.01, 0.5, 2})
 		d.try(board.PackChange{Pack: id, PackFields: f}, captain)
 	}
 }
@@ -98,7 +98,7 @@ func (d *day) onSupply(r board.RobotID) {
 		d.try(board.CircuitChange{Circuit: k, CircuitFields: f}, captain)
 	case "amps":
 		f := d.s.Channels[ch].ChannelFields
-		f.MaxAmps = pick(d, "most", []float64{0.01, 0.3, 1, 5})
+		f.AmpsMost = pick(d, "most", []float64{0.01, 0.3, 1, 5})
 		f.CellsMost = pick(d, "cells", []int{2, 4, 6})
 		d.try(board.ChannelChange{Channel: ch, ChannelFields: f}, captain)
 	case "retire":
@@ -218,7 +218,7 @@ func (d *day) chargesKeepTheirLimits(f forecast.Forecast) {
 			if bar.Running {
 				continue
 			}
-			most := min(p.MaxChargeAmps, ch.MaxAmps)
+			most := min(p.ChargeAmpsMost, ch.AmpsMost)
 			if p.FasterBy == "" {
 				most = min(most, p.CapacityAh)
 			}

@@ -168,7 +168,7 @@ func channelsFor(s board.State, p board.Pack) []board.Channel {
 
 // mostAmps is the least of label, channel and, unless someone allowed more, 1C.
 func mostAmps(p board.Pack, ch board.Channel) float64 {
-	amps := min(p.MaxChargeAmps, ch.MaxAmps)
+	amps := min(p.ChargeAmpsMost, ch.AmpsMost)
 	if p.FasterBy == "" {
 		amps = min(amps, p.CapacityAh)
 	}
@@ -211,7 +211,7 @@ func chargeJob(p board.Pack, ch board.Channel, amps float64) (charge.Job, bool) 
 	}
 	return charge.Job{
 		Cells: p.Cells, CapacityAh: p.CapacityAh, Curve: curve, LimitVolts: charge.LimitsOf(chem).ChargeVolts,
-		Amps: amps, Watts: ch.MaxWatts, EndAmps: min(p.CapacityAh/20, amps), To: 1,
+		Amps: amps, Watts: ch.WattsMost, EndAmps: min(p.CapacityAh/20, amps), To: 1,
 	}, true
 }
 

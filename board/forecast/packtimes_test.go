@@ -34,7 +34,7 @@ func newBench(t testing.TB) *bench {
 
 func (b *bench) channel(name string) board.ChannelID {
 	return board.ChannelID(b.made(board.KindChannel, board.ChannelAdd{ChannelFields: board.ChannelFields{
-		Name: name, Charger: "twin", MaxAmps: 10, MaxWatts: 100, ChargerWatts: 200, CellsMost: 6, Circuit: b.circuit, Place: b.s.Event().ChargingPlaces[0],
+		Name: name, Charger: "twin", AmpsMost: 10, WattsMost: 100, ChargerWatts: 200, CellsMost: 6, Circuit: b.circuit, Place: b.s.Event().ChargingPlaces[0],
 	}}, captain))
 }
 

@@ -165,6 +165,10 @@ func TestABadRowIsNamedByFileLineAndColumn(t *testing.T) {
 			team.RowError{Line: 2, Column: "place", Number: 4, Value: "Bax"}, "did you mean Box?"},
 		{"a column nobody knows", "stations.csv", "jobs_at_once", "jobs_at_one",
 			team.RowError{Line: 1, Number: 3, Value: "jobs_at_one"}, "did you mean jobs_at_once?"},
+		{"a column under the name it had before", "chargers.csv", "amps_most,watts_most", "Max A,watts_most",
+			team.RowError{Line: 1, Number: 3, Value: "Max A"}, "this column is now called amps_most"},
+		{"a column under both its names", "packs.csv", "charge_amps_most,use,fits", "charge_amps_most,use,max_charge_a",
+			team.RowError{Line: 1, Number: 8, Value: "max_charge_a"}, "this column is now called charge_amps_most"},
 		{"a column there twice", "stations.csv", "name,kind,jobs_at_once", "name,kind,kind,jobs_at_once",
 			team.RowError{Line: 1, Number: 3, Value: "kind"}, "each column once"},
 		{"a column that is missing", "stations.csv", "name,kind,jobs_at_once", "name,kind,",
@@ -195,6 +199,20 @@ func TestABadRowIsNamedByFileLineAndColumn(t *testing.T) {
 			require.Equal(t, c.want, got)
 		})
 	}
+}
+
+func TestAFolderOfOldColumnsIsToldEachNewNameOnce(t *testing.T) {
+	files := folder(t)
+	replace(t, files, "chargers.csv", "amps_most,watts_most", "max_a,max_w")
+	replace(t, files, "packs.csv", "charge_amps_most", "max_charge_a")
+
+	_, errs := team.Read(files, loadID(t))
+
+	require.Equal(t, []team.RowError{
+		{File: "chargers.csv", Line: 1, Number: 3, Value: "max_a", Want: "this column is now called amps_most"},
+		{File: "chargers.csv", Line: 1, Number: 4, Value: "max_w", Want: "this column is now called watts_most"},
+		{File: "packs.csv", Line: 1, Number: 6, Value: "max_charge_a", Want: "this column is now called charge_amps_most"},
+	}, errs)
 }
 
 func TestOneFaultMakesNoOthers(t *testing.T) {

@@ -14,13 +14,15 @@ var (
 	}}
 	chargersFile = &layout{"chargers.csv", []column{
 		{name: "channel", need: true, field: "name"}, {name: "charger", need: true},
-		{name: "max_a", need: true, field: "maxAmps"}, {name: "max_w", need: true, field: "maxWatts"},
+		{name: "amps_most", need: true, field: "ampsMost", was: "max_a"},
+		{name: "watts_most", need: true, field: "wattsMost", was: "max_w"},
 		{name: "charger_w", need: true, field: "chargerWatts"}, {name: "cells_most", need: true, field: "cellsMost"},
 		{name: "circuit"}, {name: "place"}, {name: "power_factor", field: "powerFactor"},
 	}}
 	packsFile = &layout{"packs.csv", []column{
 		{name: "name", need: true}, {name: "chemistry", need: true}, {name: "cells", need: true}, {name: "parallel", need: true},
-		{name: "capacity_ah", need: true, field: "capacityAh"}, {name: "max_charge_a", need: true, field: "maxChargeAmps"},
+		{name: "capacity_ah", need: true, field: "capacityAh"},
+		{name: "charge_amps_most", need: true, field: "chargeAmpsMost", was: "max_charge_a"},
 		{name: "use", need: true}, {name: "fits"}, {name: "place"}, {name: "mass_g", field: "massGrams"},
 		{name: "faster_by", field: "fasterBy"},
 	}}
@@ -58,7 +60,7 @@ func (d *reading) readChargers() {
 		name := w.text("channel")
 		id := d.id(board.KindChannel, name)
 		f := board.ChannelFields{
-			Name: name, Charger: w.text("charger"), MaxAmps: w.number("max_a"), MaxWatts: w.number("max_w"),
+			Name: name, Charger: w.text("charger"), AmpsMost: w.number("amps_most"), WattsMost: w.number("watts_most"),
 			ChargerWatts: w.number("charger_w"), CellsMost: w.whole("cells_most"),
 			Circuit: board.CircuitID(d.circuits.id(w, "circuit", w.text("circuit"))), Place: d.place(w),
 			PowerFactor: w.number("power_factor"),
@@ -76,7 +78,7 @@ func (d *reading) readPacks() {
 		id := d.id(board.KindPack, name)
 		f := board.PackFields{
 			Name: name, Chemistry: word(w, "chemistry", chemistries), Cells: w.whole("cells"), Parallel: w.whole("parallel"),
-			CapacityAh: w.number("capacity_ah"), MaxChargeAmps: w.number("max_charge_a"), Use: word(w, "use", packUses), MassGrams: w.number("mass_g"),
+			CapacityAh: w.number("capacity_ah"), ChargeAmpsMost: w.number("charge_amps_most"), Use: word(w, "use", packUses), MassGrams: w.number("mass_g"),
 			FasterBy: w.text("faster_by"),
 		}
 		for _, robot := range w.list("fits") {
@@ -105,7 +107,7 @@ func (p *printing) chargers() [][]string {
 	var rows [][]string
 	for _, n := range live(p.state.Channels, func(n board.Channel) (string, bool) { return n.Name, n.Retired }) {
 		rows = append(rows, []string{
-			n.Name, n.Charger, numberText(n.MaxAmps), numberText(n.MaxWatts), numberText(n.ChargerWatts), strconv.Itoa(n.CellsMost),
+			n.Name, n.Charger, numberText(n.AmpsMost), numberText(n.WattsMost), numberText(n.ChargerWatts), strconv.Itoa(n.CellsMost),
 			p.circuit(n.Circuit), p.place(n.Place), numberText(n.PowerFactor),
 		})
 	}
@@ -124,7 +126,7 @@ func (p *printing) packs() [][]string {
 			}
 		}
 		rows = append(rows, []string{
-			n.Name, string(n.Chemistry), strconv.Itoa(n.Cells), strconv.Itoa(n.Parallel), numberText(n.CapacityAh), numberText(n.MaxChargeAmps),
+			n.Name, string(n.Chemistry), strconv.Itoa(n.Cells), strconv.Itoa(n.Parallel), numberText(n.CapacityAh), numberText(n.ChargeAmpsMost),
 			string(n.Use), listText(fits), p.place(n.Place), numberText(n.MassGrams), n.FasterBy,
 		})
 	}

@@ -127,10 +127,10 @@ func (d *reading) standIn(n board.Noun) board.Noun {
 	case board.Circuit:
 		return board.Circuit{ID: n.ID, CircuitFields: board.CircuitFields{Name: name, Volts: 100, RatingAmps: 1, SaidBy: name}}
 	case board.Channel:
-		return board.Channel{ID: n.ID, ChannelFields: board.ChannelFields{Name: name, Charger: name, MaxAmps: 1, MaxWatts: 1, ChargerWatts: 1, CellsMost: 1}}
+		return board.Channel{ID: n.ID, ChannelFields: board.ChannelFields{Name: name, Charger: name, AmpsMost: 1, WattsMost: 1, ChargerWatts: 1, CellsMost: 1}}
 	case board.Pack:
 		return board.Pack{ID: n.ID, PackFields: board.PackFields{
-			Name: name, Chemistry: board.LiPo, Cells: 1, Parallel: 1, CapacityAh: 1, MaxChargeAmps: 1, Use: board.UseMain,
+			Name: name, Chemistry: board.LiPo, Cells: 1, Parallel: 1, CapacityAh: 1, ChargeAmpsMost: 1, Use: board.UseMain,
 		}}
 	case board.Template:
 		return board.Template{ID: n.ID, TemplateFields: board.TemplateFields{Name: name, Size: board.Heavy, Triage: board.Could, Fixes: []board.Fix{{

@@ -20,11 +20,13 @@ type layout struct {
 }
 
 // column is one column of a file. Its cells must not be blank where need is set;
-// field is the wire name under which the board refuses what stands there.
+// field is the wire name under which the board refuses what stands there; was is
+// the name that folders of an earlier program have above it.
 type column struct {
 	name  string
 	need  bool
 	field string
+	was   string
 }
 
 // Limits of a file. A team of ten has files of some ten kilobytes.
@@ -181,6 +183,10 @@ func (d *reading) header(l *layout, r *csv.Reader, header []string) ([]string, b
 	}
 	for i, text := range header {
 		name := columnName(text)
+		if now, ok := l.renamed(name); ok {
+			wrong(i, text, "this column is now called "+now)
+			name = now
+		}
 		switch {
 		case name == "":
 		case !slices.Contains(known, name):
@@ -212,6 +218,15 @@ func (l *layout) names() []string {
 		names[i] = c.name
 	}
 	return names
+}
+
+// renamed gives the name that a column has now.
+func (l *layout) renamed(was string) (name string, ok bool) {
+	i := slices.IndexFunc(l.columns, func(c column) bool { return c.was != "" && c.was == was })
+	if i < 0 {
+		return "", false
+	}
+	return l.columns[i].name, true
 }
 
 func blank(record []string) bool {

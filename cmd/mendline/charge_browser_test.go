@@ -227,7 +227,7 @@ func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
 	s := serveDemo(t)
 	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
-	s.does(t, "Ottoline", board.PackAdd{PackFields: board.PackFields{Name: "K1", Chemistry: board.LiPo, Cells: cells, Parallel: 1, CapacityAh: 5, MaxChargeAmps: 5, Use: board.UseMain}})
+	s.does(t, "Ottoline", board.PackAdd{PackFields: board.PackFields{Name: "K1", Chemistry: board.LiPo, Cells: cells, Parallel: 1, CapacityAh: 5, ChargeAmpsMost: 5, Use: board.UseMain}})
 	pia := newDevice(t, newBrowser(t), "pia", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	pack := s.pack("K1")

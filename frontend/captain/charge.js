@@ -78,7 +78,7 @@ function loadLine(view, from) {
 function channelView(captain, c, from) {
   const bars = captain.board.get(`channelview/${c.id}`)?.bars ?? [];
   return div({ class: "channel", key: c.id },
-    b(null, c.name), span({ class: "hint" }, ` ${c.charger} · ${c.maxAmps} A · ${c.maxWatts} W`),
+    b(null, c.name), span({ class: "hint" }, ` ${c.charger} · ${c.ampsMost} A · ${c.wattsMost} W`),
     bars.length ? div({ class: "channel-line" }, bars.map((bar) => barView(captain, bar, from))) : p({ class: "hint" }, "nothing on it, nothing planned"),
     bars.map((bar) => p({ key: `${bar.pack}-${bar.startAt}`, class: bar.late ? "fact class-b" : "fact" }, barWords(captain, bar))));
 }

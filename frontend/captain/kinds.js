@@ -170,14 +170,14 @@ export const personKind = {
 export const packKind = {
   kind: "pack", title: "packs", one: "pack", id: "pack",
   says: (p) => `${p.cells} cells · ${p.capacityAh} Ah · ${p.use}`,
-  fresh: () => ({ name: "", chemistry: "lipo", cells: 4, parallel: 1, capacityAh: 1, maxChargeAmps: 1, use: "main", fits: [] }),
+  fresh: () => ({ name: "", chemistry: "lipo", cells: 4, parallel: 1, capacityAh: 1, chargeAmpsMost: 1, use: "main", fits: [] }),
   fields: [
     name,
     { name: "chemistry", label: "chemistry", type: "choice", options: chemistries },
     { name: "cells", label: "cells in series", type: "whole" },
     { name: "parallel", label: "cells side by side", type: "whole" },
     { name: "capacityAh", label: "capacity", type: "number", unit: "Ah" },
-    { name: "maxChargeAmps", label: "charge at most, from the label", type: "number", unit: "A" },
+    { name: "chargeAmpsMost", label: "charge at most, from the label", type: "number", unit: "A" },
     { name: "fasterBy", label: "who allowed more than 1C", type: "text", hint: "empty: never faster than 1C" },
     { name: "use", label: "drives", type: "choice", options: packUses },
     { name: "massGrams", label: "mass", type: "number", unit: "g" },
@@ -278,13 +278,13 @@ const circuitKind = {
 /** @type {Kind} */
 const channelKind = {
   kind: "channel", title: "chargers", one: "charger channel", id: "channel",
-  says: (c) => `${c.charger} · ${c.maxAmps} A · ${c.maxWatts} W`,
-  fresh: () => ({ name: "", charger: "", maxAmps: 0, maxWatts: 0, chargerWatts: 0, cellsMost: 6 }),
+  says: (c) => `${c.charger} · ${c.ampsMost} A · ${c.wattsMost} W`,
+  fresh: () => ({ name: "", charger: "", ampsMost: 0, wattsMost: 0, chargerWatts: 0, cellsMost: 6 }),
   fields: [
     name,
     { name: "charger", label: "charger", type: "text" },
-    { name: "maxAmps", label: "channel at most", type: "number", unit: "A" },
-    { name: "maxWatts", label: "channel at most", type: "number", unit: "W" },
+    { name: "ampsMost", label: "channel at most", type: "number", unit: "A" },
+    { name: "wattsMost", label: "channel at most", type: "number", unit: "W" },
     { name: "chargerWatts", label: "all its channels at most", type: "number", unit: "W" },
     { name: "cellsMost", label: "cells at most", type: "whole" },
     { name: "powerFactor", label: "power factor, 0 to 1; 0 if nobody knows", type: "number" },

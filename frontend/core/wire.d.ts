@@ -176,8 +176,8 @@ export interface Circuit extends CircuitFields { id: Id; v: number; offAt?: Time
 export interface ChannelFields {
   name: string;
   charger: string;
-  maxAmps: number;
-  maxWatts: number;
+  ampsMost: number;
+  wattsMost: number;
   chargerWatts: number;
   cellsMost: number;
   /** Of the charger, 0 to 1; none where nobody knows. */
@@ -193,7 +193,7 @@ export interface PackFields {
   cells: number;
   parallel: number;
   capacityAh: number;
-  maxChargeAmps: number;
+  chargeAmpsMost: number;
   /** Who allowed to charge it faster than 1C. */
   fasterBy?: string;
   use: PackUse;

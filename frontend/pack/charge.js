@@ -36,7 +36,7 @@ function cautions(phone, pack) {
 }
 
 /** The most amps by label, channel and, unless someone allowed more, 1C. @param {Pack} pack @param {Channel | undefined} channel */
-const mostAmps = (pack, channel) => Math.min(pack.maxChargeAmps, channel?.maxAmps ?? Infinity, pack.fasterBy ? Infinity : pack.capacityAh);
+const mostAmps = (pack, channel) => Math.min(pack.chargeAmpsMost, channel?.ampsMost ?? Infinity, pack.fasterBy ? Infinity : pack.capacityAh);
 
 /** What of the form is typed or picked, or follows from the plan until it is. @param {Phone} phone @param {Pack} pack */
 function filled(phone, pack) {

@@ -112,7 +112,8 @@ func examine(tx *bolt.Tx, r *Report, found *findings, format int) error {
 		return err
 	}
 	if r.Format > format {
-		return fmt.Errorf("format %d by program %q, this one knows %d: %w", r.Format, r.Program, format, ErrNewer)
+		return fmt.Errorf("%w: format %d, by program %q, where this one reads formats up to %d: start the newer program, or restore a backup made before it, such as the board.db.format%d that it left",
+			ErrNewer, r.Format, r.Program, format, format)
 	}
 	r.Sessions = walk(tx.Bucket(bucketSess))
 	walk(tx.Bucket(bucketSecret))

@@ -29,6 +29,9 @@
 // unclean one, or where the mark is missing, Open does not trust the file: it
 // copies it to a new one, flushes it, examines it and renames it into place.
 //
+// A file of an older format is kept as board.db.formatN; a copy of it, migrated
+// and examined, takes its place. A newer one is refused.
+//
 // # Caveats
 //
 // A failed commit may still be visible through the handle that failed, and a

@@ -30,9 +30,12 @@ func TestAFailingCallNeverLosesWhatWasAcknowledged(t *testing.T) {
 		{"pwrite64", "EIO", "", 4 * faultGroups},
 		{"ftruncate", "ENOSPC", "", 0},
 		{"renameat", "EIO", "", 0},
-		{"fdatasync", "EIO", "testdata/format1.db", 2 * faultGroups},
-		{"fsync", "EIO", "testdata/format1.db", 1}, // the first commit lets the file grow
-		{"ftruncate", "ENOSPC", "testdata/format1.db", 1},
+		{"fdatasync", "EIO", "testdata/format2.db", 2 * faultGroups},
+		{"fsync", "EIO", "testdata/format2.db", 1}, // the first commit lets the file grow
+		{"ftruncate", "ENOSPC", "testdata/format2.db", 1},
+		{"renameat", "EIO", "testdata/format2.db", 0},
+		{"fsync", "EIO", "testdata/format1.db", 0}, // of an older format: a second copy is migrated
+		{"pwrite64", "ENOSPC", "testdata/format1.db", 0},
 		{"renameat", "EIO", "testdata/format1.db", 0},
 	} {
 		t.Run(fmt.Sprintf("%s %s %s", fault.call, fault.error, fault.from), func(t *testing.T) {

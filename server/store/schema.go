@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"os"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -28,14 +29,13 @@ func buckets() [][]byte {
 	return [][]byte{bucketMeta, bucketNouns, bucketLines, bucketIDs, bucketSess, bucketSecret}
 }
 
-// A migration takes a file to the next format, in one transaction. One that
-// changes nouns also adds the journal line that says so, else the journal no
-// longer folds into them.
+// A migration takes a file to the next format. One that changes nouns changes
+// the journal too, which must go on folding into them.
 type migration func(*bolt.Tx) error
 
 // migrations in order; their number is the format. They are never edited. A
 // file of each released format stays in testdata.
-var migrations = []migration{format1}
+var migrations = []migration{format1, format2}
 
 func format1(tx *bolt.Tx) error {
 	for _, name := range buckets() {
@@ -77,45 +77,45 @@ func fill(tx *bolt.Tx, o Options, list []migration) error {
 		meta.Put(metaProgram, []byte(o.Program)))
 }
 
-// migrate brings the file to the format of list, after a backup beside it.
-func migrate(db *bolt.DB, path, program string, list []migration) error {
-	have, err := backupOld(db, path, len(list))
-	if err != nil {
-		return fmt.Errorf("backup before migration: %w", err)
+// upgrade brings the file at path to the format of list. The old file is kept as
+// path.formatN, N being its format. The new one is a copy, migrated and examined
+// before it takes the place of the old; until then a power cut, or a migration
+// that fails, leaves path as it was.
+func upgrade(path string, have int, o Options, list []migration) (Report, error) {
+	temp := path + ".new"
+	if _, err := stage(path, temp, have); err != nil {
+		return Report{}, fmt.Errorf("keep the board of format %d: %w", have, err)
 	}
-	for n := have; n < len(list); n++ {
-		err := db.Update(func(tx *bolt.Tx) error {
-			if err := list[n](tx); err != nil {
-				return err
-			}
-			meta := tx.Bucket(bucketMeta)
-			return errors.Join(meta.Put(metaSchema, bigEndian(uint64(n+1))), meta.Put(metaProgram, []byte(program)))
-		})
-		if err != nil {
-			return fmt.Errorf("migration to format %d: %w", n+1, err)
-		}
+	if err := place(temp, fmt.Sprintf("%s.format%d", path, have)); err != nil {
+		return Report{}, fmt.Errorf("keep the board of format %d: %w", have, err)
 	}
-	return nil
+	if _, err := stage(path, temp, have); err != nil {
+		return Report{}, err
+	}
+	if err := migrate(temp, have, o, list); err != nil {
+		return Report{}, errors.Join(err, os.Remove(temp))
+	}
+	return adopt(temp, path, len(list))
 }
 
-// backupOld copies a file that is not in the format wanted to path.formatN, N
-// being the format it has.
-func backupOld(db *bolt.DB, path string, want int) (have int, err error) {
-	temp := path + ".new"
+// migrate runs in the file at path the migrations that it has not seen.
+func migrate(path string, have int, o Options, list []migration) error {
+	db, _, err := openBolt(path, o)
+	if err != nil {
+		return err
+	}
 	err = guard(func() error {
-		return db.View(func(tx *bolt.Tx) error {
-			have = int(number(tx.Bucket(bucketMeta).Get(metaSchema)))
-			if have == want {
-				return nil
+		return db.Update(func(tx *bolt.Tx) error {
+			for n := have; n < len(list); n++ {
+				if err := list[n](tx); err != nil {
+					return fmt.Errorf("migration to format %d: %w", n+1, err)
+				}
 			}
-			return writeTx(tx, temp)
+			meta := tx.Bucket(bucketMeta)
+			return errors.Join(meta.Put(metaSchema, bigEndian(uint64(len(list)))), meta.Put(metaProgram, []byte(o.Program)))
 		})
 	})
-	if err != nil || have == want {
-		return have, err
-	}
-	_, err = adopt(temp, fmt.Sprintf("%s.format%d", path, have), want)
-	return have, err
+	return errors.Join(err, db.Close())
 }
 
 func bigEndian(n uint64) []byte { return binary.BigEndian.AppendUint64(nil, n) }

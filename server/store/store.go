@@ -76,7 +76,8 @@ type Store struct {
 // Open opens the board at path, and creates it where there is none: under
 // another name first, so that a power cut leaves a whole file or none. It
 // examines the file, after an unclean stop on a fresh copy that takes its
-// place, and brings an older format up to date with a backup beside it.
+// place. A file of an older format is kept beside as path.formatN, and a copy in
+// today's format takes its place.
 //
 // Errors: *HeldError after two seconds, ErrNewer, ErrDamaged, those of the
 // file system.
@@ -101,6 +102,12 @@ func (s *Store) start(o Options, list []migration) error {
 	if err := s.settle(o, list); err != nil {
 		return err
 	}
+	if have := s.report.Format; have < len(list) {
+		var err error
+		if s.report, err = upgrade(s.path, have, o, list); err != nil {
+			return err
+		}
+	}
 	if err := s.lock.markOpen(); err != nil {
 		return err
 	}
@@ -108,13 +115,7 @@ func (s *Store) start(o Options, list []migration) error {
 	if s.db, s.file, err = openBolt(s.path, o); err != nil {
 		return err
 	}
-	err = guard(func() error {
-		if err := migrate(s.db, s.path, o.Program, list); err != nil {
-			return err
-		}
-		return s.db.View(s.readState)
-	})
-	if err != nil {
+	if err := guard(func() error { return s.db.View(s.readState) }); err != nil {
 		return errors.Join(err, s.db.Close())
 	}
 	return nil

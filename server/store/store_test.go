@@ -3,7 +3,6 @@ package store
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -13,8 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 	bolt "go.etcd.io/bbolt"
 )
-
-var writeFormat = flag.Bool("write-format", false, "write testdata/formatN.db of today's format")
 
 func TestANewBoardIsEmptyAndItsOwnersAlone(t *testing.T) {
 	s, path := fresh(t, Options{Created: noon, Program: "1.2.3"})
@@ -158,93 +155,6 @@ func TestOneLostMetaPageIsNoDamage(t *testing.T) {
 		require.NoError(t, errors.Join(err, f.Close()))
 		requireSound(t, path)
 	}
-}
-
-func TestANewerFormatIsRefused(t *testing.T) {
-	path := meddled(t, func(tx *bolt.Tx) error {
-		return errors.Join(
-			tx.Bucket(bucketMeta).Put(metaSchema, bigEndian(99)),
-			tx.Bucket(bucketMeta).Put(metaProgram, []byte("9.9")))
-	})
-	_, err := Open(path, Options{})
-	require.ErrorIs(t, err, ErrNewer)
-	require.ErrorContains(t, err, `format 99 by program "9.9"`)
-	_, err = Check(path)
-	require.ErrorIs(t, err, ErrNewer)
-}
-
-func TestFilesOfEveryFormatStillOpen(t *testing.T) {
-	const formats = 1
-	require.Len(t, migrations, formats, "run the test with -write-format, commit the file, raise the number")
-	if *writeFormat {
-		s, _ := fresh(t, Options{Created: noon, Program: "test"})
-		commit(t, s, entries(1, 9)...)
-		require.NoError(t, s.SetSessions(KV{"hash", []byte(`{"role":"crew"}`)}))
-		require.NoError(t, s.SetSecrets(KV{"code/crew", []byte("7G2KQ0ZD")}))
-		_, err := s.Backup("testdata/format1.db")
-		require.NoError(t, err)
-	}
-	data, err := os.ReadFile("testdata/format1.db")
-	require.NoError(t, err)
-	path := temporary(t)
-	require.NoError(t, os.WriteFile(path, data, 0o600))
-
-	s := opened(t, path, Options{})
-	snap := load(t, s)
-	require.Equal(t, noon, snap.Created)
-	require.EqualValues(t, 9, snap.Rev)
-	require.Len(t, snap.Nouns, 9)
-	require.Equal(t, []byte(`{"role":"crew"}`), snap.Sessions["hash"])
-	require.Equal(t, []byte("7G2KQ0ZD"), snap.Secrets["code/crew"])
-	done, ok := s.Done(entry(9).ID)
-	require.True(t, ok)
-	require.Equal(t, Done{Rev: 9, Actor: "person/ada", Body: entry(9).Body, Answer: []byte(`{"rev":9}`)}, done)
-	commit(t, s, entry(10))
-}
-
-func TestAMigrationRunsOnceAfterABackup(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "board.db")
-	s, err := Open(path, Options{})
-	require.NoError(t, err)
-	commit(t, s, entries(1, 3)...)
-	require.NoError(t, s.Close())
-
-	runs := 0
-	list := append(migrations[:1:1], func(tx *bolt.Tx) error {
-		runs++
-		return tx.Bucket(bucketSecret).Put([]byte("added"), []byte("by format 2"))
-	})
-	for range 2 {
-		s, err = open(path, Options{Program: "2.0"}.withDefaults(), list)
-		require.NoError(t, err)
-		require.Equal(t, []byte("by format 2"), load(t, s).Secrets["added"])
-		require.NoError(t, s.Close())
-	}
-	require.Equal(t, 1, runs)
-	r, err := inspect(path, 2)
-	require.NoError(t, err)
-	require.NoError(t, r.Err())
-	require.Equal(t, 2, r.Format)
-	require.Equal(t, "2.0", r.Program)
-
-	old, err := Check(path + ".format1")
-	require.NoError(t, err)
-	require.NoError(t, old.Err())
-	require.Equal(t, 1, old.Format)
-	require.EqualValues(t, 3, old.Rev)
-}
-
-func TestAFailedMigrationChangesNothing(t *testing.T) {
-	path := temporary(t)
-	s := opened(t, path, Options{})
-	commit(t, s, entry(1))
-	require.NoError(t, s.Close())
-	list := append(migrations[:1:1], func(tx *bolt.Tx) error {
-		return errors.Join(tx.DeleteBucket(bucketNouns), errors.New("no such part"))
-	})
-	_, err := open(path, Options{}.withDefaults(), list)
-	require.ErrorContains(t, err, "migration to format 2: no such part")
-	require.EqualValues(t, 1, load(t, opened(t, path, Options{})).Rev)
 }
 
 func TestAClosedStoreSaysSo(t *testing.T) {
