@@ -22,7 +22,7 @@ type robotMap struct {
 func (s State) mapOf(robot RobotID) robotMap {
 	var m robotMap
 	place := map[PartID]int{}
-	for _, part := range sortedBy(s.Parts, func(part Part) string { return part.Name + string(part.ID) }) {
+	for _, part := range Sorted(s.Parts, func(part Part) string { return part.Name + string(part.ID) }) {
 		if part.Robot == robot && !part.Retired {
 			place[part.ID] = len(m.parts)
 			m.parts = append(m.parts, part)
@@ -44,7 +44,7 @@ func (s State) mapOf(robot RobotID) robotMap {
 		}
 		m.graph.Parts = append(m.graph.Parts, node)
 	}
-	for _, joint := range sortedBy(s.Joints, func(joint Joint) string { return joint.Name + string(joint.ID) }) {
+	for _, joint := range Sorted(s.Joints, func(joint Joint) string { return joint.Name + string(joint.ID) }) {
 		if joint.Robot == robot && !joint.Retired {
 			m.joints = append(m.joints, joint)
 			m.graph.Joints = append(m.graph.Joints, partmap.Joint{Parts: at(joint.Parts), Cost: meanSec(joint.OffSec, joint.OffBadSec)})
@@ -170,7 +170,7 @@ const sameHands = 0.5
 // the parts they are.
 func (s State) WorkWay(robot RobotID) (WayIn, []PartID) {
 	var parts []PartID
-	for _, j := range sortedBy(s.Jobs, jobOrder) {
+	for _, j := range Sorted(s.Jobs, jobOrder) {
 		if j.Robot != robot || !j.State.live() {
 			continue
 		}
@@ -207,7 +207,7 @@ func (s State) LookNext(robot RobotID) []LookNext {
 	since := s.Powers[robot].FoughtAt
 	found := map[PartID]bool{}
 	var from []PartID
-	for _, d := range sortedBy(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
+	for _, d := range Sorted(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
 		if d.Robot != robot || d.Dropped || d.At < since {
 			continue
 		}

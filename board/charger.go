@@ -149,7 +149,7 @@ func (c CircuitOff) do(t *turn) *Refusal {
 	}
 	k.OffAt, k.OffBy = t.when, t.by.Person
 	t.put(k)
-	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		if p.State == PackCharging && t.s().Channels[p.Channel].Circuit == k.ID {
 			p.State, p.Since, p.Stopped = PackUnread, t.when, k.ID
 			t.put(p)

@@ -11,14 +11,14 @@ const spansMost = 64
 func (t *turn) consequences() {
 	t.unreadAfterFight()
 	t.endChoices()
-	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		power = t.followTags(power)
 		t.keepSpans(power)
 	}
-	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		t.overdue(power)
 	}
-	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		switch permit := t.s().Event().HotWork; {
 		case j.State == JobRunning && hotWork(j) && !permit.holds(t.now):
 			t.put(t.stop(j, JobHeld, HoldStation, "the hot-work permit has ended", permit.endedBy(t.now)))
@@ -29,7 +29,7 @@ func (t *turn) consequences() {
 			t.put(j)
 		}
 	}
-	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		t.withdrawSignature(power)
 	}
 }

@@ -189,7 +189,7 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 // mustDo makes every job of a damage that can hurt people a must, takes up again
 // those that were left off, and turns them from a patch to another fix.
 func (t *turn) mustDo(id DamageID) {
-	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		if !slices.Contains(j.Damages, id) || j.State == JobClosed {
 			continue
 		}
@@ -255,7 +255,7 @@ func (c DamagePhoto) do(t *turn) *Refusal {
 // hurtful finds a damage that can hurt people and that no closed job has put
 // right.
 func (s State) hurtful(robot RobotID) (Damage, bool) {
-	for _, d := range sortedBy(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
+	for _, d := range Sorted(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
 		if d.Robot != robot || d.Grade != GX || d.Dropped {
 			continue
 		}

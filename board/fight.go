@@ -236,7 +236,7 @@ type FightNow struct {
 
 func (c FightNow) do(t *turn) *Refusal {
 	t.put(Sighting{ID: SightingID(t.id(KindSighting, "")), Arena: c.Arena, Number: c.Number, At: t.when, By: t.by.Person})
-	for _, f := range sortedBy(t.s().Fights, func(f Fight) string { return string(f.ID) }) {
+	for _, f := range Sorted(t.s().Fights, func(f Fight) string { return string(f.ID) }) {
 		if f.Arena == c.Arena && f.Number == c.Number && f.Open(t.s()) {
 			f.State, f.OnAt = FightOn, t.when
 			t.put(f)

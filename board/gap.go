@@ -34,7 +34,7 @@ func (s State) MayPostpone(f Fight, now Moment) (may bool, why string) {
 	if !ok {
 		return true, ""
 	}
-	at := used.Postponed.At.clock(e.OffsetMin)
+	at := s.Clock(used.Postponed.At)
 	switch {
 	case used.Robot == f.Robot:
 		return false, fmt.Sprintf("%s had the one postponement of the day at %s.", robot, at)
@@ -47,18 +47,13 @@ func (s State) MayPostpone(f Fight, now Moment) (may bool, why string) {
 // postponedToday is the fight whose postponement leaves none for f.
 func (s State) postponedToday(f Fight, now Moment) (Fight, bool) {
 	e := s.Event()
-	for _, o := range sortedBy(s.Fights, func(o Fight) string { return o.Postponed.At.String() }) {
+	for _, o := range Sorted(s.Fights, func(o Fight) string { return o.Postponed.At.String() }) {
 		shares := o.Robot == f.Robot || e.PostponeFor != PostponeRobot
 		if shares && o.Postponed.At != 0 && o.Postponed.At.Day(e.OffsetMin) == now.Day(e.OffsetMin) {
 			return o, true
 		}
 	}
 	return Fight{}, false
-}
-
-// clock is a moment as 14:05 in the event's time.
-func (m Moment) clock(offsetMin int) string {
-	return (m + Moment(offsetMin)*minute).Time().Format("15:04")
 }
 
 // FightPostpone says that the event granted a fight the postponement.
@@ -134,7 +129,7 @@ func (t *turn) cameBack(robot RobotID, place Place) {
 
 // lastFought is the robot's fight that is on, or else the last one it fought.
 func (s State) lastFought(robot RobotID) (last Fight, ok bool) {
-	for _, f := range sortedBy(s.Fights, func(f Fight) string { return string(f.ID) }) {
+	for _, f := range Sorted(s.Fights, func(f Fight) string { return string(f.ID) }) {
 		switch {
 		case f.Robot != robot:
 		case f.State == FightOn:

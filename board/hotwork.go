@@ -77,11 +77,11 @@ func (s State) inSparks(p Pack, j Job) bool {
 // rule15 keeps packs and the sparks of grinding and welding apart, whichever of
 // the two came first.
 func rule15(t *turn) *Refusal {
-	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		if j.State != JobRunning || !hotWork(j) {
 			continue
 		}
-		for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
+		for _, p := range Sorted(t.s().Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
 			if !t.s().inSparks(p, j) || t.before.inSparks(t.before.Packs[p.ID], t.before.Jobs[j.ID]) {
 				continue
 			}

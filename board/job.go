@@ -131,15 +131,6 @@ func (j Job) Blocking() bool {
 	return j.Triage == Must || j.Started != 0
 }
 
-// WorkedSec is how long hands were on the job until now, in seconds.
-func (j Job) WorkedSec(now Moment) int {
-	var ms Moment
-	for _, st := range j.Stints {
-		ms += st.end(now) - st.From
-	}
-	return int(ms / second)
-}
-
 func (j Job) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", j.Name),
@@ -368,7 +359,7 @@ func (s JobState) first() string {
 
 // blockedBy refuses while a blocking job of the robot is not done as asked.
 func (s State) blockedBy(robot RobotID, done func(Job) bool) *Refusal {
-	for _, j := range sortedBy(s.Jobs, func(j Job) string { return jobOrder(j) }) {
+	for _, j := range Sorted(s.Jobs, func(j Job) string { return jobOrder(j) }) {
 		if j.Robot == robot && j.Blocking() && !done(j) {
 			return breaks(11, "Job %d, %s, is %s and must be done first: finish it, or leave it off with a named acceptor.", j.Number, j.Name, j.State)
 		}

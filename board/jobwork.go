@@ -109,7 +109,7 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 // and nobody has said where they are, by name.
 func (s State) PacksToPlace(robot RobotID) []Pack {
 	var list []Pack
-	for _, p := range sortedBy(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
+	for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
 		nowhere := p.Robot == "" && p.Place == "" && p.State != PackGone && slices.Contains(p.Fits, robot)
 		if !p.Retired && (p.Robot == robot || nowhere) {
 			list = append(list, p)
@@ -167,4 +167,24 @@ func (s State) workable(j Job) bool {
 		return power.State == Work
 	}
 	return j.Fix().Where == OffRobot || !power.State.energised() && power.State != Unknown
+}
+
+// WorkedSec is how long hands were on the job until now, in seconds.
+func (j Job) WorkedSec(now Moment) int {
+	var ms Moment
+	for _, st := range j.Stints {
+		ms += st.end(now) - st.From
+	}
+	return int(ms / second)
+}
+
+// SpentSec is how long hands were on one of the job's fixes until at, in seconds.
+func (j Job) SpentSec(fix int, at Moment) float64 {
+	var ms Moment
+	for _, st := range j.Stints {
+		if st.Fix == fix {
+			ms += max(st.end(at)-st.From, 0)
+		}
+	}
+	return float64(ms) / float64(second)
 }

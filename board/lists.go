@@ -2,18 +2,21 @@ package board
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
 )
 
-// sortedBy is a table's nouns in the order of key.
-func sortedBy[ID comparable, N any](table map[ID]N, key func(N) string) []N {
-	list := make([]N, 0, len(table))
-	for _, n := range table {
-		list = append(list, n)
+// Sorted is a table's nouns in the order of key and then of id, so that nothing
+// depends on the order of a map.
+func Sorted[ID ~string, N any](table map[ID]N, key func(N) string) []N {
+	ids := slices.Collect(maps.Keys(table))
+	slices.SortFunc(ids, func(a, b ID) int { return cmp.Or(cmp.Compare(key(table[a]), key(table[b])), cmp.Compare(a, b)) })
+	list := make([]N, len(ids))
+	for i, id := range ids {
+		list[i] = table[id]
 	}
-	slices.SortFunc(list, func(a, b N) int { return cmp.Compare(key(a), key(b)) })
 	return list
 }
 

@@ -77,7 +77,7 @@ func (c ModuleChange) do(t *turn) *Refusal {
 		return staysWithRobot("module")
 	}
 	if c.Slot != module.Slot {
-		for _, setup := range sortedBy(t.s().Setups, func(setup Setup) string { return setup.Name + string(setup.ID) }) {
+		for _, setup := range Sorted(t.s().Setups, func(setup Setup) string { return setup.Name + string(setup.ID) }) {
 			if !setup.Retired && setup.has(module.ID) {
 				return badField("slot", "The setup %s has it in the slot %s. Take it out of the setup first.", setup.Name, module.Slot)
 			}
@@ -126,7 +126,7 @@ func (c ModuleRetire) do(t *turn) *Refusal {
 	if !ok {
 		return missing("module", "module")
 	}
-	for _, setup := range sortedBy(t.s().Setups, func(setup Setup) string { return setup.Name + string(setup.ID) }) {
+	for _, setup := range Sorted(t.s().Setups, func(setup Setup) string { return setup.Name + string(setup.ID) }) {
 		if !setup.Retired && setup.has(module.ID) {
 			return refuse(CodeState, "The setup %s has %s in it. Change or retire the setup first.", setup.Name, module.Name)
 		}

@@ -105,3 +105,8 @@ func (m Moment) nextDay(offsetMin int) Moment {
 	day := 24 * hour
 	return ((m+shift)/day+1)*day - shift
 }
+
+// Clock is a moment as people in the pit say it: 14:20, in the event's time.
+func (s State) Clock(m Moment) string {
+	return (m + Moment(s.Event().OffsetMin)*minute).Time().Format("15:04")
+}

@@ -208,7 +208,7 @@ func rule6Kept(t *turn) *Refusal {
 // OpenNotices lists the notices that wait for a person, oldest first.
 func (s State) OpenNotices(p PersonID) []Notice {
 	var open []Notice
-	for _, notice := range sortedBy(s.Notices, func(notice Notice) string { return notice.At.String() + string(notice.ID) }) {
+	for _, notice := range Sorted(s.Notices, func(notice Notice) string { return notice.At.String() + string(notice.ID) }) {
 		if notice.Person == p && notice.Taken == 0 {
 			open = append(open, notice)
 		}

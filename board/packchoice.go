@@ -40,7 +40,7 @@ func (c PackChoose) do(t *turn) *Refusal {
 // unchoose takes back what was chosen for r before p, where both do not go together.
 func (t *turn) unchoose(r Robot, p Pack) {
 	room := r.Takes(p.Use) - 1
-	for _, o := range sortedBy(t.s().Packs, func(o Pack) string { return o.Name + string(o.ID) }) {
+	for _, o := range Sorted(t.s().Packs, func(o Pack) string { return o.Name + string(o.ID) }) {
 		if o.ID == p.ID || o.ChosenFor != r.ID || o.Use != p.Use {
 			continue
 		}
@@ -55,7 +55,7 @@ func (t *turn) unchoose(r Robot, p Pack) {
 
 // endChoices ends the choices that nobody can follow any more.
 func (t *turn) endChoices() {
-	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		r := t.s().Robots[p.ChosenFor]
 		if p.ChosenFor != "" && (p.Retired || p.State.setAside() || !r.fights() || !slices.Contains(p.Fits, r.ID)) {
 			p.ChosenFor = ""

@@ -328,7 +328,7 @@ func (t *turn) logReading(id PackID, r Reading) {
 // unreadAfterFight lets nobody count on what was read of a pack before the fight that it
 // was in.
 func (t *turn) unreadAfterFight() {
-	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		if p.Robot != "" && !p.Unread && t.s().Powers[p.Robot].FoughtAt != t.before.Powers[p.Robot].FoughtAt {
 			p.Unread = true
 			t.put(p)

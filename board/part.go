@@ -221,12 +221,12 @@ func (c PartRetire) do(t *turn) *Refusal {
 	if !ok {
 		return missing("part", "part")
 	}
-	for _, joint := range sortedBy(t.s().Joints, func(joint Joint) string { return joint.Name + string(joint.ID) }) {
+	for _, joint := range Sorted(t.s().Joints, func(joint Joint) string { return joint.Name + string(joint.ID) }) {
 		if !joint.Retired && slices.Contains(joint.Parts, part.ID) {
 			return refuse(CodeState, "The joint %s holds %s. Retire or change the joint first.", joint.Name, part.Name)
 		}
 	}
-	for _, o := range sortedBy(t.s().Parts, func(o Part) string { return o.Name + string(o.ID) }) {
+	for _, o := range Sorted(t.s().Parts, func(o Part) string { return o.Name + string(o.ID) }) {
 		if !o.Retired && slices.ContainsFunc(o.First, func(a Access) bool { return slices.Contains(a.Parts, part.ID) }) {
 			return refuse(CodeState, "%s waits for %s to come off first. Change that part first.", o.Name, part.Name)
 		}

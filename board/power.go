@@ -122,13 +122,13 @@ func (t *turn) becomeUnknown(power Power, why string, conflict bool) {
 		Robot: power.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (power.State == Unknown && power.Conflict),
 		Place: power.Place, FoughtAt: power.FoughtAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut,
 	})
-	for _, sheet := range sortedBy(t.s().Sheets, sheetOrder) {
+	for _, sheet := range Sorted(t.s().Sheets, sheetOrder) {
 		if sheet.Robot == power.Robot && sheet.State == SheetOpen && !sheet.List.ofTheEvent() {
 			sheet.State, sheet.EndedAt = SheetUnanswered, t.now
 			t.put(sheet)
 		}
 	}
-	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		if p.Robot == power.Robot && !p.CameBack && !p.State.setAside() {
 			p.CameBack = true
 			t.put(p)

@@ -57,7 +57,7 @@ func (s State) Printed(robot RobotID) []PrintedSheet {
 // among them.
 func (s State) whoMay(r Robot, list SheetList, l Line) []PersonID {
 	var who []PersonID
-	for _, person := range sortedBy(s.People, func(person Person) string { return person.Name + string(person.ID) }) {
+	for _, person := range Sorted(s.People, func(person Person) string { return person.Name + string(person.ID) }) {
 		switch {
 		case person.Retired || person.Minor || person.Guest:
 		case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:

@@ -40,7 +40,7 @@ func (s State) Rechecks(robot RobotID) []Recheck {
 			}
 		}
 	}
-	return sortedBy(newest, func(r Recheck) string { return r.Due.String() + r.Line.ID })
+	return Sorted(newest, func(r Recheck) string { return r.Due.String() + r.Line.ID })
 }
 
 // recheckDue is the first re-check that falls due while the robot is in work.
@@ -61,7 +61,7 @@ func (t *turn) overdue(power Power) {
 	if !ok || r.Due > t.now {
 		return
 	}
-	for _, j := range sortedBy(t.s().Jobs, jobOrder) {
+	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		if j.Robot == power.Robot && j.State == JobRunning && j.Fix().Lockout {
 			t.put(t.stop(j, JobHeld, HoldLockout, "a re-check is overdue", r.Due))
 		}

@@ -18,7 +18,7 @@ func (s State) Relaxed() []string {
 			all = append(all, fmt.Sprintf("The %s sheet leaves out: %s.", list, listNames(out)))
 		}
 	}
-	for _, r := range sortedBy(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
 		if r.PackInOutside && !r.Retired {
 			all = append(all, r.Name+": pack stays in for outside jobs.")
 		}

@@ -248,7 +248,7 @@ func (s State) lastSheet(robot RobotID) int {
 
 // endSheets ends a robot's open sheets of the lists unanswered.
 func (t *turn) endSheets(robot RobotID, lists ...SheetList) {
-	for _, sheet := range sortedBy(t.s().Sheets, sheetOrder) {
+	for _, sheet := range Sorted(t.s().Sheets, sheetOrder) {
 		if sheet.Robot == robot && sheet.State == SheetOpen && slices.Contains(lists, sheet.List) {
 			sheet.State, sheet.EndedAt = SheetUnanswered, t.now
 			t.put(sheet)

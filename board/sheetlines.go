@@ -250,7 +250,7 @@ func (r Robot) has(k EnergyKind) bool {
 // packsIn lists the packs recorded in a robot that are still for use.
 func (s State) packsIn(robot RobotID) []Pack {
 	var in []Pack
-	for _, p := range sortedBy(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
+	for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
 		if p.Robot == robot && !p.Retired {
 			in = append(in, p)
 		}

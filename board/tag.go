@@ -64,7 +64,7 @@ func (s State) handsOf(robot RobotID, person PersonID) (Hands, bool) {
 // tagsOn lists the tags on a robot in the order in which they were put on.
 func (s State) tagsOn(robot RobotID) []Tag {
 	var on []Tag
-	for _, tag := range sortedBy(s.Tags, func(tag Tag) string { return tag.At.String() + string(tag.ID) }) {
+	for _, tag := range Sorted(s.Tags, func(tag Tag) string { return tag.At.String() + string(tag.ID) }) {
 		if tag.Robot == robot {
 			on = append(on, tag)
 		}

@@ -4,7 +4,7 @@ package board
 // the start of a new day.
 func (t *turn) dueByNow() {
 	today := t.now.Day(t.s().Event().OffsetMin)
-	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		switch {
 		case power.State == Test && power.Test.Until <= t.now:
 			t.becomeUnknown(power, "the time of the test is over: "+power.Test.What, false)
@@ -65,10 +65,10 @@ type BoardStart struct {
 }
 
 func (c BoardStart) do(t *turn) *Refusal {
-	for _, power := range sortedBy(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		t.becomeUnknown(power, c.Why, false)
 	}
-	for _, p := range sortedBy(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		if p.State == PackCharging {
 			p.State, p.Since = PackUnread, t.now
 			t.put(p)

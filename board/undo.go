@@ -59,7 +59,7 @@ func (d Done) about(key Key) bool {
 // what it names: a tag without its person, or without the authority it was put on
 // with, a job without its damage.
 func (t *turn) leaned() *Refusal {
-	for _, tag := range sortedBy(t.s().Tags, func(tag Tag) string { return string(tag.ID) }) {
+	for _, tag := range Sorted(t.s().Tags, func(tag Tag) string { return string(tag.ID) }) {
 		was, is := t.before.People[tag.Person], t.s().People[tag.Person]
 		if was.authorisedFor(t.before.Robots[tag.Robot]) && is.ID != "" && !is.authorisedFor(t.s().Robots[tag.Robot]) {
 			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", is.Name, t.s().Robots[tag.Robot].Name)

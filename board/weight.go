@@ -155,7 +155,7 @@ func (s State) packsSince(robot RobotID, was []PackID) float64 {
 func (s State) heaviestPacks(robot RobotID) []PackID {
 	var ids []PackID
 	for _, use := range []PackUse{UseMain, UseWeapon} {
-		fit := sortedBy(s.Packs, func(p Pack) string { return string(p.ID) })
+		fit := Sorted(s.Packs, func(p Pack) string { return string(p.ID) })
 		fit = slices.DeleteFunc(fit, func(p Pack) bool {
 			return p.Use != use || p.Retired || p.State.setAside() || !slices.Contains(p.Fits, robot)
 		})
@@ -169,7 +169,7 @@ func (s State) heaviestPacks(robot RobotID) []PackID {
 
 // SetupsOf lists a robot's setups by name.
 func (s State) SetupsOf(robot RobotID) []Setup {
-	all := sortedBy(s.Setups, func(setup Setup) string { return setup.Name + string(setup.ID) })
+	all := Sorted(s.Setups, func(setup Setup) string { return setup.Name + string(setup.ID) })
 	return slices.DeleteFunc(all, func(setup Setup) bool { return setup.Robot != robot || setup.Retired })
 }
 

@@ -41,7 +41,7 @@ type Lacking struct {
 // part counts by its worst damage (our decision).
 func (s State) Works(robot RobotID) (functions []Function, elsewhere []Lacking) {
 	on := map[PartID][]Lacking{}
-	for _, d := range sortedBy(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
+	for _, d := range Sorted(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
 		l, lacks := s.lacking(d)
 		if d.Robot != robot || !lacks {
 			continue
@@ -109,7 +109,7 @@ func (s State) lacking(d Damage) (Lacking, bool) {
 	if d.Dropped {
 		return l, false
 	}
-	for _, j := range sortedBy(s.Jobs, jobOrder) {
+	for _, j := range Sorted(s.Jobs, jobOrder) {
 		if !j.State.handsDone() || !slices.Contains(j.Damages, d.ID) {
 			continue
 		}

@@ -55,12 +55,12 @@ type on struct {
 
 func peopleOn(s board.State, robot board.RobotID) []on {
 	var list []on
-	for _, tag := range sorted(s.Tags, func(tag board.Tag) string { return tag.At.String() }) {
+	for _, tag := range board.Sorted(s.Tags, func(tag board.Tag) string { return tag.At.String() }) {
 		if tag.Robot == robot {
 			list = append(list, on{"tag-" + string(tag.ID), s.People[tag.Person], "tag is on", tag.At})
 		}
 	}
-	for _, hands := range sorted(s.Hands, func(hands board.Hands) string { return hands.At.String() }) {
+	for _, hands := range board.Sorted(s.Hands, func(hands board.Hands) string { return hands.At.String() }) {
 		if hands.Robot == robot {
 			list = append(list, on{"hands-" + string(hands.ID), s.People[hands.Person], "hands are near", hands.At})
 		}
@@ -108,7 +108,7 @@ func leadName(s board.State, r board.Robot) string {
 
 // roleName is someone of the role, or the role itself where nobody is entered.
 func roleName(s board.State, role board.Role) string {
-	for _, who := range sorted(s.People, personKey) {
+	for _, who := range board.Sorted(s.People, personKey) {
 		if who.Role == role && !who.Retired {
 			return who.Name
 		}
@@ -118,7 +118,7 @@ func roleName(s board.State, role board.Role) string {
 
 func packAlarms(s board.State) []Alarm {
 	act := roleName(s, board.RoleSafety) + ": carry it to the watch place and say so"
-	for _, place := range sorted(s.Places, func(place board.Place) string { return place.Name }) {
+	for _, place := range board.Sorted(s.Places, func(place board.Place) string { return place.Name }) {
 		if place.Kind == board.PlaceWatch && !place.Retired {
 			act = fmt.Sprintf("%s: carry it to %s and say so", roleName(s, board.RoleSafety), place.Name)
 			break
@@ -234,7 +234,7 @@ func (c *schedule) spareAlarms() []Alarm {
 func quietTags(s board.State, at board.Moment) []Alarm {
 	var list []Alarm
 	seen := lastSeen(s)
-	for _, tag := range sorted(s.Tags, func(tag board.Tag) string { return tag.At.String() }) {
+	for _, tag := range board.Sorted(s.Tags, func(tag board.Tag) string { return tag.At.String() }) {
 		due := plusSec(max(tag.At, seen[tag.Person]), quietTagSec)
 		if due > at {
 			continue

@@ -154,7 +154,7 @@ func fightCrew(s board.State, r board.Robot) []board.PersonID {
 	if r.Size != board.Heavy {
 		return crew
 	}
-	for _, j := range sorted(s.Jobs, jobKey) {
+	for _, j := range board.Sorted(s.Jobs, jobKey) {
 		if j.Robot == r.ID && j.State != board.JobDropped {
 			for _, id := range j.Assigned {
 				add(id)

@@ -64,7 +64,7 @@ func toJudge(s board.State, calls []Call) []board.ChanceJudge {
 		come[c.Fight] = c.CallNow
 	}
 	var list []board.ChanceJudge
-	for _, foretold := range sorted(s.Foretolds, func(foretold board.Foretold) string { return foretold.At.String() }) {
+	for _, foretold := range board.Sorted(s.Foretolds, func(foretold board.Foretold) string { return foretold.At.String() }) {
 		f, ok := s.Fights[foretold.Fight]
 		if foretold.Judged != 0 || !ok {
 			continue
@@ -87,7 +87,7 @@ func toJudge(s board.State, calls []Call) []board.ChanceJudge {
 func calibration(s board.State) *Calibration {
 	groups := map[int]SaidAndMet{}
 	var series []estimate.Said
-	for _, foretold := range sorted(s.Foretolds, func(foretold board.Foretold) string { return foretold.At.String() }) {
+	for _, foretold := range board.Sorted(s.Foretolds, func(foretold board.Foretold) string { return foretold.At.String() }) {
 		if foretold.Judged == 0 {
 			continue
 		}

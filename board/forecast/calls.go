@@ -71,7 +71,7 @@ func clockInput(s board.State, at board.Moment) (fightclock.Input, []board.Fight
 	}
 	in.Arenas = arenas(s, in.Prior.MeanSec)
 	var fights []board.Fight
-	for _, f := range sorted(s.Fights, func(f board.Fight) string { return f.Arena }) {
+	for _, f := range board.Sorted(s.Fights, func(f board.Fight) string { return f.Arena }) {
 		if f.State != board.FightOn && !f.Open(s) {
 			continue
 		}
@@ -89,11 +89,11 @@ func clockInput(s board.State, at board.Moment) (fightclock.Input, []board.Fight
 func sightings(s board.State) []fightclock.Sighting {
 	var seen []fightclock.Sighting
 	highest := map[string]int{}
-	for _, sighting := range sorted(s.Sightings, sightingOrder) {
+	for _, sighting := range board.Sorted(s.Sightings, sightingOrder) {
 		seen = append(seen, fightclock.Sighting{Arena: sighting.Arena, Fight: sighting.Number, At: sighting.At.Time()})
 		highest[sighting.Arena] = max(highest[sighting.Arena], sighting.Number)
 	}
-	for _, f := range sorted(s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
+	for _, f := range board.Sorted(s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
 		fought := f.Result == board.Won || f.Result == board.Lost || f.Result == board.Drawn
 		if f.State == board.FightDone && fought && f.Number > highest[f.Arena] {
 			seen = append(seen, fightclock.Sighting{Arena: f.Arena, Fight: f.Number, At: plusSec(f.EndAt, -matchSec).Time()})
@@ -181,7 +181,7 @@ func outlooks(s board.State, at board.Moment, on learnt) []outlook {
 // outlooksBy looks at every robot by a clock.
 func outlooksBy(s board.State, clock map[board.FightID]times, at board.Moment, on learnt) []outlook {
 	var list []outlook
-	for _, r := range sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
+	for _, r := range board.Sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
 		if !r.Retired {
 			list = append(list, lookAt(s, on.overheads(r), clock, at))
 		}
@@ -263,7 +263,7 @@ func live(j board.Job) bool {
 // withdrawn has no more calls.
 func openFights(s board.State, r board.Robot) []board.Fight {
 	var list []board.Fight
-	for _, f := range sorted(s.Fights, func(f board.Fight) string { return fmt.Sprintf("%04d", f.Number) }) {
+	for _, f := range board.Sorted(s.Fights, func(f board.Fight) string { return fmt.Sprintf("%04d", f.Number) }) {
 		if f.Robot == r.ID && (f.State == board.FightOn || f.Open(s) && !r.Withdrawn) {
 			list = append(list, f)
 		}

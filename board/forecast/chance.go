@@ -73,7 +73,7 @@ const leastFoundSec = 60
 func (c *schedule) undiscovered(r board.Robot) (lowSec, highSec int) {
 	last, _ := lastFight(c.s, r.ID)
 	var record []estimate.Done
-	for _, f := range sorted(c.s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
+	for _, f := range board.Sorted(c.s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
 		fought := f.State == board.FightDone && (f.Result == board.Won || f.Result == board.Lost || f.Result == board.Drawn)
 		if f.Robot == r.ID && fought && f.ID != last.ID {
 			said := found[r.Size][hardestHit(c.s, f)].LikelySec

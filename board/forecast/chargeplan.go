@@ -164,7 +164,7 @@ func (c packing) supply(problem *plan.Problem, away []plan.Taken) supplies {
 		problem.Pools = append(problem.Pools, plan.Pool{Capacity: min(max(capacity, 0), plan.MaxCapacity)})
 		return len(problem.Pools) - 1
 	}
-	for _, k := range sorted(c.s.Circuits, func(k board.Circuit) string { return k.Name }) {
+	for _, k := range board.Sorted(c.s.Circuits, func(k board.Circuit) string { return k.Name }) {
 		if !k.Retired {
 			s.circuits[k.ID] = pool(budgetVA(k) / unitVA)
 		}
@@ -201,7 +201,7 @@ func (c packing) unforeseen(problem *plan.Problem, s supplies) {
 }
 
 func liveChannels(s board.State) []board.Channel {
-	all := sorted(s.Channels, func(ch board.Channel) string { return ch.Name })
+	all := board.Sorted(s.Channels, func(ch board.Channel) string { return ch.Name })
 	return slices.DeleteFunc(all, func(ch board.Channel) bool { return ch.Retired })
 }
 

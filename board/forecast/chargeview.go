@@ -76,7 +76,7 @@ func (c *schedule) chargeViews(all []placed) ([]ChannelView, []CircuitView) {
 		channels = append(channels, ChannelView{ch.ID, list})
 	}
 	var circuits []CircuitView
-	for _, k := range sorted(c.s.Circuits, func(k board.Circuit) string { return k.Name }) {
+	for _, k := range board.Sorted(c.s.Circuits, func(k board.Circuit) string { return k.Name }) {
 		if !k.Retired {
 			circuits = append(circuits, circuitView(k, load[k.ID]))
 		}
@@ -221,9 +221,9 @@ func (c *schedule) chargeCause(g int) Cause {
 	if t.State != plan.Kept {
 		return Cause{Kind: CauseOfCharge, Text: fmt.Sprintf("No channel can charge pack %s.", name)}
 	}
-	text := fmt.Sprintf("Pack %s is charged at %s, and must go in by %s.", name, clockTime(c.s, c.moment(t.FinishSec)), clockTime(c.s, c.robots[g].workBy))
+	text := fmt.Sprintf("Pack %s is charged at %s, and must go in by %s.", name, c.s.Clock(c.moment(t.FinishSec)), c.s.Clock(c.robots[g].workBy))
 	if start := c.moment(t.StartSec); t.StartSec > c.whole.Tasks[len(c.jobs)+k].EarliestSec+60 {
-		text += fmt.Sprintf(" Until %s it waits for a channel, for power or for someone to attend.", clockTime(c.s, start))
+		text += fmt.Sprintf(" Until %s it waits for a channel, for power or for someone to attend.", c.s.Clock(start))
 	}
 	return Cause{Kind: CauseOfCharge, Text: text}
 }

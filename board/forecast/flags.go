@@ -131,7 +131,7 @@ func (c *schedule) inWords(i int, why plan.Cause) Cause {
 }
 
 func (c *schedule) startTime(i int) string {
-	return clockTime(c.s, c.moment(c.plan.Tasks[i].StartSec))
+	return c.s.Clock(c.moment(c.plan.Tasks[i].StartSec))
 }
 
 // personCause says what the person is on, or at, before task i.
@@ -153,7 +153,7 @@ func (c *schedule) personCause(i, person int) string {
 	if busy < 0 {
 		return c.leaverCause(i, person)
 	}
-	return fmt.Sprintf("%s is on job %d until %s.", name, c.jobs[busy].Number, clockTime(c.s, c.moment(c.plan.Tasks[busy].FinishSec)))
+	return fmt.Sprintf("%s is on job %d until %s.", name, c.jobs[busy].Number, c.s.Clock(c.moment(c.plan.Tasks[busy].FinishSec)))
 }
 
 // leaverCause says what takes the person away from task i before it may be done.
@@ -161,7 +161,7 @@ func (c *schedule) leaverCause(i, person int) string {
 	name := c.people[person].Name
 	for k, w := range c.problem.People[person].Away {
 		if w.FromSec >= c.plan.Tasks[i].StartSec && w.FromSec < c.badSec[i] && w.ToSec > w.FromSec {
-			from := clockTime(c.s, c.moment(w.FromSec))
+			from := c.s.Clock(c.moment(w.FromSec))
 			return fmt.Sprintf("%s is %s from %s, and %s may not be done by then.", name, c.doing(c.awayFor[person][k]), from, jobName(c.jobs[i]))
 		}
 	}
@@ -317,6 +317,6 @@ func (c *schedule) mayTake(i int, called string) Cause {
 	if call := o.clock[o.workCall.ID].call; end <= by && call.Early < call.Median {
 		by, early = by-(call.Median-call.Early), " if the call comes early"
 	}
-	text := fmt.Sprintf("%s may take until %s, and must be done by %s%s.", called, clockTime(c.s, end), clockTime(c.s, by), early)
+	text := fmt.Sprintf("%s may take until %s, and must be done by %s%s.", called, c.s.Clock(end), c.s.Clock(by), early)
 	return c.about(i, Cause{Kind: CauseClock, Text: text})
 }

@@ -32,12 +32,12 @@ type record struct{ done, open []estimate.Done }
 // records reads the record of every kind of work.
 func records(s board.State) map[board.LearnKind]record {
 	all := map[board.LearnKind]record{}
-	for _, j := range sorted(s.Jobs, jobKey) {
+	for _, j := range board.Sorted(s.Jobs, jobKey) {
 		if kind := board.LearnKind(j.Template); kind != "" {
 			all[kind] = all[kind].withJob(j)
 		}
 	}
-	for _, r := range sorted(s.Robots, func(r board.Robot) string { return r.Name }) {
+	for _, r := range board.Sorted(s.Robots, func(r board.Robot) string { return r.Name }) {
 		before, after := sheetTimes(s, r)
 		if len(before.done) > 0 {
 			all[board.BeforeKind(r.ID)] = before
@@ -52,7 +52,7 @@ func records(s board.State) map[board.LearnKind]record {
 // withJob adds a job: one whose hands are done, or one that was begun and stands
 // still. A running job says nothing yet.
 func (c record) withJob(j board.Job) record {
-	x := estimate.Done{LikelySec: float64(j.Fix().LikelySec), ActualSec: spentSec(j, j.Chosen, 0)}
+	x := estimate.Done{LikelySec: float64(j.Fix().LikelySec), ActualSec: j.SpentSec(j.Chosen, 0)}
 	switch {
 	case x.ActualSec <= 0 || x.LikelySec <= 0 || j.State == board.JobRunning:
 	case j.State == board.JobFinished || j.State == board.JobClosed:
@@ -129,10 +129,10 @@ func learnedViews(s board.State, all map[board.LearnKind]record) []Learned {
 			LikelySec: int(said.LikelySec), BadSec: int(said.BadSec), LearnedLikelySec: tenths(is.LikelySec), LearnedBadSec: tenths(is.BadSec),
 		})
 	}
-	for _, template := range sorted(s.Templates, func(template board.Template) string { return template.Name }) {
+	for _, template := range board.Sorted(s.Templates, func(template board.Template) string { return template.Name }) {
 		add(board.LearnKind(template.ID), fmt.Sprintf("%s (%s)", template.Name, template.Size), template.Fixes[0].Times())
 	}
-	for _, r := range sorted(s.Robots, func(r board.Robot) string { return r.Name }) {
+	for _, r := range board.Sorted(s.Robots, func(r board.Robot) string { return r.Name }) {
 		add(board.BeforeKind(r.ID), r.Name+": the sheets before the first job", sheetsSaid(r.BeforeSec))
 		add(board.AfterKind(r.ID), r.Name+": the sheets after the last job", sheetsSaid(r.AfterSec))
 	}

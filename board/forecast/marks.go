@@ -123,10 +123,10 @@ const noCard = "Raise the alarm – get clear – tell event safety"
 func emergencies(s board.State) []Alarm {
 	act := noCard
 	if e := s.Event(); e.Card.Text != "" {
-		act = fmt.Sprintf("%s (card approved by %s, entered %s)", e.Card.Text, e.Card.ApprovedBy, clockTime(s, e.Entered.Card))
+		act = fmt.Sprintf("%s (card approved by %s, entered %s)", e.Card.Text, e.Card.ApprovedBy, s.Clock(e.Entered.Card))
 	}
 	var list []Alarm
-	for _, emergency := range sorted(s.Emergencies, func(emergency board.Emergency) string { return emergency.At.String() }) {
+	for _, emergency := range board.Sorted(s.Emergencies, func(emergency board.Emergency) string { return emergency.At.String() }) {
 		if emergency.EndedAt != 0 {
 			continue
 		}
@@ -146,7 +146,7 @@ func emergencyWords(s board.State, emergency board.Emergency) string {
 		words += ", " + place.Name
 	}
 	if who, ok := s.People[emergency.By]; ok {
-		words += ", raised by " + who.Name + " " + clockTime(s, emergency.At)
+		words += ", raised by " + who.Name + " " + s.Clock(emergency.At)
 	}
 	if emergency.What != "" {
 		words += ": " + emergency.What
@@ -172,7 +172,7 @@ func recheckAlarms(s board.State, r board.Robot, at board.Moment) []Alarm {
 		}
 		list = append(list, Alarm{
 			Slug: "recheck-" + string(r.ID) + "-" + c.Line.ID, Class: ClassC, Robot: r.ID, Since: since, Sheet: c.Sheet, Line: c.Line.ID,
-			What: fmt.Sprintf("%s is to be checked again by %s: %s", r.Name, clockTime(s, c.Due), c.Line.Ask),
+			What: fmt.Sprintf("%s is to be checked again by %s: %s", r.Name, s.Clock(c.Due), c.Line.Ask),
 			Act:  on[0].person.Name + ": look and answer it again, or everyone leaves it",
 		})
 	}

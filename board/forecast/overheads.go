@@ -120,7 +120,7 @@ func inspectedShare(s board.State, robot board.RobotID) float64 {
 // packsIn lists the packs recorded in a robot.
 func packsIn(s board.State, robot board.RobotID) []board.Pack {
 	var in []board.Pack
-	for _, p := range sorted(s.Packs, func(p board.Pack) string { return p.Name }) {
+	for _, p := range board.Sorted(s.Packs, func(p board.Pack) string { return p.Name }) {
 		if p.Robot == robot && !p.Retired {
 			in = append(in, p)
 		}
@@ -131,7 +131,7 @@ func packsIn(s board.State, robot board.RobotID) []board.Pack {
 // lastFight is the robot's last fight that was fought.
 func lastFight(s board.State, robot board.RobotID) (board.Fight, bool) {
 	var last board.Fight
-	for _, f := range sorted(s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
+	for _, f := range board.Sorted(s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
 		fought := f.Result == board.Won || f.Result == board.Lost || f.Result == board.Drawn
 		if f.Robot == robot && f.State == board.FightDone && fought {
 			last = f

@@ -39,7 +39,7 @@ func (c packing) views(sets []packSet) []PackView {
 }
 
 func packsByName(s board.State) []board.Pack {
-	all := sorted(s.Packs, func(p board.Pack) string { return p.Name })
+	all := board.Sorted(s.Packs, func(p board.Pack) string { return p.Name })
 	return slices.DeleteFunc(all, func(p board.Pack) bool { return p.Retired })
 }
 
@@ -51,7 +51,7 @@ func setAside(p board.PackState) bool {
 // has looked at: one alarm, whatever hung on it.
 func circuitAlarms(s board.State) []Alarm {
 	var list []Alarm
-	for _, k := range sorted(s.Circuits, func(k board.Circuit) string { return k.Name }) {
+	for _, k := range board.Sorted(s.Circuits, func(k board.Circuit) string { return k.Name }) {
 		var stopped []string
 		since := k.OffAt
 		for _, p := range packsByName(s) {

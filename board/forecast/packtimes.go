@@ -162,7 +162,7 @@ func (c packing) soonest(p board.Pack) (best span, ok bool) {
 }
 
 func channelsFor(s board.State, p board.Pack) []board.Channel {
-	all := sorted(s.Channels, func(ch board.Channel) string { return ch.Name })
+	all := board.Sorted(s.Channels, func(ch board.Channel) string { return ch.Name })
 	return slices.DeleteFunc(all, func(ch board.Channel) bool { return ch.Retired || ch.CellsMost < p.Cells })
 }
 

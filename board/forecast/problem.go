@@ -43,7 +43,7 @@ func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
 	for _, o := range robots {
 		p.problem.Groups = append(p.problem.Groups, p.group(o))
 	}
-	for _, j := range sorted(s.Jobs, jobKey) {
+	for _, j := range board.Sorted(s.Jobs, jobKey) {
 		if live(j) && p.groupOf(j.Robot) >= 0 {
 			p.jobs = append(p.jobs, j)
 		}
@@ -64,7 +64,7 @@ func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
 // another team.
 func hands(s board.State) []board.Person {
 	var list []board.Person
-	for _, who := range sorted(s.People, personKey) {
+	for _, who := range board.Sorted(s.People, personKey) {
 		if !who.Retired && (!who.Signer || who.From == "") {
 			list = append(list, who)
 		}
@@ -126,7 +126,7 @@ func (p *posed) poseStocks() {
 			}
 		}
 	}
-	for _, stock := range sorted(p.s.Stocks, func(stock board.Stock) string { return stock.Name }) {
+	for _, stock := range board.Sorted(p.s.Stocks, func(stock board.Stock) string { return stock.Name }) {
 		count := max(0, stock.Count-held[stock.ID])
 		if stock.Retired {
 			count = 0
@@ -181,7 +181,7 @@ func (p *posed) poseJob(j board.Job) {
 	fixes := fixesOf(p.s, j)
 	var works []chance.Work
 	for _, f := range fixes {
-		w := chance.Work{Time: lognormal(p.learnt.times(j, f)), SpentSec: spentSec(j, f, p.at)}
+		w := chance.Work{Time: lognormal(p.learnt.times(j, f)), SpentSec: j.SpentSec(f, p.at)}
 		works = append(works, w)
 		t.Ways = append(t.Ways, p.way(j.Fixes[f], w))
 	}
@@ -228,20 +228,6 @@ func lognormal(e estimate.TwoPoint) estimate.Lognormal {
 		panic("forecast: a fix with impossible times: " + err.Error())
 	}
 	return l
-}
-
-func spentSec(j board.Job, f int, at board.Moment) float64 {
-	var ms board.Moment
-	for _, st := range j.Stints {
-		to := st.To
-		if to == 0 {
-			to = at
-		}
-		if st.Fix == f {
-			ms += max(to-st.From, 0)
-		}
-	}
-	return float64(ms) / 1000
 }
 
 func (p *posed) way(fix board.Fix, left chance.Work) plan.Way {

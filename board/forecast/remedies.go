@@ -230,7 +230,7 @@ func (c *schedule) places(g int) []remedy {
 	var list []remedy
 	for k, kind := range c.pools {
 		waits := slices.ContainsFunc(c.jobs, func(j board.Job) bool { i := c.taskOf(j.ID); return c.waitsFor(i, g, k) })
-		for _, station := range sorted(c.s.Stations, func(station board.Station) string { return station.Name }) {
+		for _, station := range board.Sorted(c.s.Stations, func(station board.Station) string { return station.Name }) {
 			if station.Kind == kind && !station.Retired && waits {
 				f := station.StationFields
 				f.Count++

@@ -107,7 +107,7 @@ func (c *schedule) station(i int) string {
 		return ""
 	}
 	var names []string
-	for _, station := range sorted(c.s.Stations, func(station board.Station) string { return station.Name }) {
+	for _, station := range board.Sorted(c.s.Stations, func(station board.Station) string { return station.Name }) {
 		if station.Kind == kind && !station.Retired {
 			names = append(names, station.Name)
 		}
@@ -121,7 +121,7 @@ func (c *schedule) station(i int) string {
 // plans writes the plan of every job to be done, and what finished ones owe.
 func (c *schedule) plans(flags []flagged) []JobPlan {
 	var list []JobPlan
-	for _, j := range sorted(c.s.Jobs, jobKey) {
+	for _, j := range board.Sorted(c.s.Jobs, jobKey) {
 		if j.State == board.JobFinished && c.groupOf(j.Robot) >= 0 {
 			list = append(list, JobPlan{Job: j.ID, Fix: j.Chosen, People: []board.PersonID{}, Flag: FlagNone, Owes: c.s.Owes(j, c.at)})
 		}

@@ -17,7 +17,7 @@ const waitRatio = 3
 // of the robot is the job's, and counts once.
 func sheetTimes(s board.State, r board.Robot) (before, after record) {
 	sheets := sheetsOf(s, r.ID)
-	for _, f := range sorted(s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
+	for _, f := range board.Sorted(s.Fights, func(f board.Fight) string { return f.EndAt.String() }) {
 		if f.Robot != r.ID || f.State != board.FightDone || f.EndAt == 0 {
 			continue
 		}
@@ -44,7 +44,7 @@ func sheetTimes(s board.State, r board.Robot) (before, after record) {
 // sheetsOf lists a robot's sheets that have ended, in that order.
 func sheetsOf(s board.State, robot board.RobotID) []board.Sheet {
 	var list []board.Sheet
-	for _, sheet := range sorted(s.Sheets, func(sheet board.Sheet) string { return sheet.EndedAt.String() }) {
+	for _, sheet := range board.Sorted(s.Sheets, func(sheet board.Sheet) string { return sheet.EndedAt.String() }) {
 		if sheet.Robot == robot && sheet.EndedAt != 0 {
 			list = append(list, sheet)
 		}

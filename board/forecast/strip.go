@@ -84,7 +84,7 @@ func phase(p board.PowerState, sheet board.Sheet, due bool) Phase {
 // said is the power state with who declared it and when. It never says more than
 // someone has.
 func said(s board.State, power board.Power) string {
-	since := clockTime(s, power.Since)
+	since := s.Clock(power.Since)
 	name := func(id board.PersonID) string {
 		if who, ok := s.People[id]; ok {
 			return who.Name
@@ -98,11 +98,11 @@ func said(s board.State, power board.Power) string {
 		}
 		return fmt.Sprintf("unknown since %s: %s", since, power.Why)
 	case board.Verified, board.Work:
-		return fmt.Sprintf("verified by %s %s", name(power.VerifiedBy), clockTime(s, power.VerifiedAt))
+		return fmt.Sprintf("verified by %s %s", name(power.VerifiedBy), s.Clock(power.VerifiedAt))
 	case board.Ready:
 		return fmt.Sprintf("signed ready by %s %s", name(power.ReadyBy), since)
 	case board.Test:
-		return fmt.Sprintf("test by %s until %s: %s", name(power.Test.By), clockTime(s, power.Test.Until), power.Test.What)
+		return fmt.Sprintf("test by %s until %s: %s", name(power.Test.By), s.Clock(power.Test.Until), power.Test.What)
 	}
 	return fmt.Sprintf("%s, said by %s %s", power.State, name(power.By), since)
 }

@@ -10,7 +10,7 @@ import (
 // todos gives each person on the roster their next move.
 func (c *schedule) todos() []Todo {
 	var list []Todo
-	for _, who := range sorted(c.s.People, personKey) {
+	for _, who := range board.Sorted(c.s.People, personKey) {
 		if !who.Retired {
 			list = append(list, c.todo(who))
 		}
@@ -210,7 +210,7 @@ func (a asker) maySign(r board.Robot) bool {
 		return false
 	}
 	var last board.Job
-	for _, j := range sorted(a.s.Jobs, jobKey) {
+	for _, j := range board.Sorted(a.s.Jobs, jobKey) {
 		done := j.State == board.JobFinished || j.State == board.JobClosed
 		if j.Robot == r.ID && done && j.FinishedAt > last.FinishedAt {
 			last = j
@@ -430,7 +430,7 @@ func (a asker) staging() (Todo, bool) {
 		t := Todo{Act: ActWait, Robot: o.robot.ID, Title: "Take " + o.robot.Name + " to staging", Where: a.place(o.robot.ID)}
 		t.Why = fmt.Sprintf("Called for %s.", fightName(o.fight))
 		if !o.times.callNow {
-			t.Why = fmt.Sprintf("Its call for %s is expected at %s.", fightName(o.fight), clockTime(a.s, nearest(o.times.call.Median)))
+			t.Why = fmt.Sprintf("Its call for %s is expected at %s.", fightName(o.fight), a.s.Clock(nearest(o.times.call.Median)))
 		}
 		return t, true
 	}

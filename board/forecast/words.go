@@ -1,19 +1,11 @@
 package forecast
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strings"
-	"time"
 
 	"mendline/board"
 )
-
-// clockTime is a moment as people in the pit say it: 14:20, in the event's time.
-func clockTime(s board.State, m board.Moment) string {
-	return m.Add(time.Duration(s.Event().OffsetMin) * time.Minute).Time().Format("15:04")
-}
 
 // minutes is a duration as people say it, rounded to the minute, at least 1.
 func minutes(sec int) string { return fmt.Sprintf("%d min", max(1, wholeMinutes(sec)/60)) }
@@ -49,23 +41,6 @@ var stationWords = map[board.StationKind]string{
 	board.StationBench: "bench", board.StationPlate: "surface plate", board.StationGrind: "grinder",
 	board.StationWeld: "welding place", board.StationCharge: "charging place", board.StationScale: "scale",
 	board.StationTest: "test area", board.StationGas: "gas filling place", board.StationPress: "press",
-}
-
-// sorted lists a table's nouns by less-than of a key and then by id, so that
-// nothing depends on the order of a map.
-func sorted[ID ~string, N any](table map[ID]N, key func(N) string) []N {
-	ids := make([]ID, 0, len(table))
-	for id := range table {
-		ids = append(ids, id)
-	}
-	slices.SortFunc(ids, func(a, b ID) int {
-		return cmp.Or(strings.Compare(key(table[a]), key(table[b])), strings.Compare(string(a), string(b)))
-	})
-	list := make([]N, len(ids))
-	for i, id := range ids {
-		list[i] = table[id]
-	}
-	return list
 }
 
 func jobKey(j board.Job) string { return fmt.Sprintf("%08d", j.Number) }

@@ -108,7 +108,7 @@ func (p *Printer) hour(m board.Moment) string {
 	if m == 0 {
 		return ""
 	}
-	return m.Add(time.Duration(p.State.Event().OffsetMin) * time.Minute).Time().Format("15:04")
+	return p.State.Clock(m)
 }
 
 func (p *Printer) print(w io.Writer, title string, parts ...part) error {
