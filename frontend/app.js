@@ -5,7 +5,7 @@
 import { Board } from "./core/board.js";
 import { clock } from "./core/clock.js";
 import { start } from "./core/live.js";
-import { b, div, h2, p, render, section, span, tap } from "./core/tags.js";
+import { b, div, h2, p, render, rule, section, span, tap } from "./core/tags.js";
 import { nameOf, placeOf, robotOf } from "./core/words.js";
 
 /** @typedef {import("./core/wire.d.ts").Ctx} Ctx */
@@ -129,10 +129,10 @@ function notices() {
   }
   if (live.readOnly) lines.push(notice("readonly", live.readOnly));
   if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Load the page again when you can."));
-  for (const { id, words, sentence } of live.refused) {
+  for (const { id, words, refusal } of live.refused) {
     lines.push(
       section({ class: "notice refusal", key: id },
-        h2(null, `Not done: ${words}`), p(null, sentence), tap({ words: "I have read it", act: () => live.dismiss(id) })),
+        h2(null, `Not done: ${words}`), p(null, refusal.sentence), rule(refusal), tap({ words: "I have read it", act: () => live.dismiss(id) })),
     );
   }
   render(lines.length ? div({ class: "list" }, lines) : null, place("notices"));

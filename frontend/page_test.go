@@ -242,7 +242,7 @@ func whatWaitsIsSentOnce(t *testing.T, p *pit) {
 	second := p.hears("do")
 	require.Equal(t, "job.finish", second["do"])
 	p.say(message{"t": "refused", "id": second["id"], "refusal": message{"code": "state", "sentence": "Job 41, belt, is held."}})
-	require.Equal(t, []string{"Job 41, belt, is held."}, runs[[]string](p, `await until(() => live.refused.length === 1); return live.refused.map((r) => r.sentence)`))
+	require.Equal(t, []string{"Job 41, belt, is held."}, runs[[]string](p, `await until(() => live.refused.length === 1); return live.refused.map((r) => r.refusal.sentence)`))
 	require.Empty(t, runs[[]string](p, `return live.waiting.map((w) => w.words)`))
 }
 

@@ -1,9 +1,10 @@
 // Forms made from the descriptions in kinds.js.
 
 import { clock } from "../core/clock.js";
-import { div, fieldset, footer, form, h, h2, header, hold, input, label, legend, option, p, select, span, tap, textarea } from "../core/tags.js";
+import { div, fieldset, footer, form, h, h2, header, hold, input, label, legend, option, p, rule, select, span, tap, textarea } from "../core/tags.js";
 
 /** @typedef {import("../core/tags.js").Node} Node */
+/** @typedef {import("../core/tags.js").Refusal} Refusal */
 
 /** @typedef {import("./kinds.js").Field} Field */
 /** @typedef {Record<string, any>} Draft what is typed: numbers as text, times as the time picker gives them */
@@ -126,6 +127,8 @@ export class Form {
     /** @type {Record<string, string>} */
     this.wrong = {};
     this.top = "";
+    /** The refusal whose rule is shown behind a field, or at the top. @type {{at: string, refusal: Refusal} | null} */
+    this.ruled = null;
   }
 
   get board() {
@@ -135,6 +138,7 @@ export class Form {
   async save() {
     this.wrong = {};
     this.top = "";
+    this.ruled = null;
     const fields = this.sent();
     if (Object.keys(this.wrong).length) return this.acts.redraw();
     const { do: what, also, seen, says, undo } = this.ask;
@@ -143,18 +147,25 @@ export class Form {
     return this.leave();
   }
 
-  /** Shows a refusal at the field it names. @param {import("../core/wire.d.ts").Refusal} refusal */
-  refused({ field, sentence, rule }) {
-    const text = rule ? `${sentence} (rule ${rule})` : sentence;
-    if (field && this.ask.fields.some((f) => f.name === field)) this.wrong[field] = text;
-    else this.top = text;
+  /** Shows a refusal at the field it names. @param {Refusal} refusal */
+  refused(refusal) {
+    const { field, sentence } = refusal;
+    const at = field && this.ask.fields.some((f) => f.name === field) ? field : "";
+    this.ruled = { at, refusal };
+    if (at) this.wrong[at] = sentence;
+    else this.top = sentence;
     this.acts.redraw();
     document.querySelector(".form .form-wrong")?.scrollIntoView({ block: "center" });
   }
 
+  /** @param {string} at */
+  ruleAt(at) {
+    return this.ruled?.at === at ? rule(this.ruled.refusal) : null;
+  }
+
   /** @returns {import("../core/tags.js").Children} */
   fieldsView() {
-    return this.ask.fields.map((f) => fieldView(f, this.draft, f.name, this));
+    return this.ask.fields.map((f) => [fieldView(f, this.draft, f.name, this), this.ruleAt(f.name)]);
   }
 
   /** What is sent; what cannot be read goes into this.wrong. @returns {Draft} */
@@ -171,6 +182,7 @@ export class Form {
         { class: "form-fields" },
         warns ? p({ class: "form-warns" }, warns) : null,
         this.top ? p({ class: "form-wrong", role: "status" }, this.top) : null,
+        this.ruleAt(""),
         this.fieldsView(),
       ),
       footer({ class: "form-foot" }, held

@@ -58,7 +58,7 @@ const offline = () => ({
 });
 
 export class Queue {
-  /** Commands that waited and were refused in the end. @type {{id: string, words: string, sentence: string}[]} */
+  /** Commands that waited and were refused in the end. @type {{id: string, words: string, refusal: Refusal}[]} */
   refused = [];
 
   /** @type {Waiting[]} */
@@ -184,7 +184,7 @@ export class Queue {
     if (w.keep) this.#keep.del(w.id);
     if (w.answer) w.answer(outcome);
     else if (outcome.refusal && outcome.refusal.code !== "nothing-done") {
-      this.refused.push({ id: w.id, words: w.words, sentence: outcome.refusal.sentence });
+      this.refused.push({ id: w.id, words: w.words, refusal: outcome.refusal });
     }
     this.next();
     this.#link.tell();

@@ -1,7 +1,7 @@
 // Screen: what the phone's and the captain's screens share: redrawing, the head
 // with the robot's name and number, what was asked of the board and how it went.
 
-import { age, b, div, h1, h2, header, left, li, p, render, section, span, tap, ul } from "./tags.js";
+import { age, b, div, h1, h2, header, left, li, p, render, rule, section, span, tap, ul } from "./tags.js";
 import { commandWords, count, flagWords, ifWords, nameOf, onItLine, powerLine } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Ctx} Ctx */
@@ -296,7 +296,7 @@ export class Acts {
       h2(null, `Not done: ${says}`),
       p(null, refusal.sentence),
       refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
-      refusal.rule ? p({ class: "rule" }, `rule ${refusal.rule}`) : null,
+      rule(refusal),
       tap({ words: "I have read it", act: () => { this.went.refused = null; this.redraw(); } }),
     );
   }

@@ -1,6 +1,6 @@
 // Tags: thin helpers over Preact's h(), and the two buttons of the board. tap acts
 // when it is released inside; hold acts after 800 ms of pressing, and names the
-// robot it acts on.
+// robot it acts on. rule opens what a refusal's rule says.
 
 import { h, Component, Fragment, render } from "../vendor/preact.mjs";
 
@@ -9,6 +9,7 @@ export { h, Component, Fragment, render };
 /** @typedef {import("preact").JSX.IntrinsicElements} Elements */
 /** @typedef {import("preact").ComponentChildren} Children */
 /** @typedef {import("preact").VNode<any>} Node */
+/** @typedef {import("./wire.d.ts").Refusal} Refusal */
 
 /**
  * @template {keyof Elements} K
@@ -58,6 +59,15 @@ export const details = tag("details");
 export const summary = tag("summary");
 export const svg = tag("svg");
 export const path = tag("path");
+
+/**
+ * The rule that speaks in a refusal, with what it says folded below. Opening it leaves
+ * the screen, and what was typed on it, as they are.
+ * @param {Refusal} [refusal]
+ */
+export const rule = (refusal) => refusal?.rule
+  ? details({ class: "rule" }, summary(null, `rule ${refusal.rule}`), p(null, refusal.ruleSays), a({ href: `/rules#${refusal.rule}`, target: "_blank" }, "all rules"))
+  : null;
 
 /**
  * @param {string} name
