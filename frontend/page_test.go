@@ -7,8 +7,6 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
-	"os"
-	"os/exec"
 	"strings"
 	"sync"
 	"testing"
@@ -18,6 +16,8 @@ import (
 	"github.com/google/uuid"
 	"github.com/gorilla/websocket"
 	"github.com/stretchr/testify/require"
+
+	"mendline/frontend/browsertest"
 )
 
 // patience is how long a test waits for what must come.
@@ -37,24 +37,6 @@ type pit struct {
 	mu   sync.Mutex
 	down bool
 	conn *websocket.Conn
-}
-
-// openBrowser starts one browser for the tests of this file.
-func openBrowser(t *testing.T) context.Context {
-	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil && os.Getenv("CI")+os.Getenv("MENDLINE_REQUIRE_BROWSER") == "" {
-		t.Skip("no chromium here: the page is not tested")
-	}
-	require.NoError(t, err)
-	opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("host-resolver-rules", "MAP pit.test 127.0.0.1"))
-	alloc, stop := chromedp.NewExecAllocator(t.Context(), opts...)
-	t.Cleanup(stop)
-	browser, end := chromedp.NewContext(alloc)
-	t.Cleanup(end)
-	require.NoError(t, chromedp.Do(browser))
-	return browser
 }
 
 // openPit serves the modules, under a name that is no secure context, to a page
@@ -78,7 +60,7 @@ func openPit(t *testing.T, browser context.Context) *pit {
 	t.Cleanup(server.Close)
 	_, port, err := net.SplitHostPort(server.Listener.Addr().String())
 	require.NoError(t, err)
-	p.addr = "http://pit.test:" + port
+	p.addr = "http://" + browsertest.PitName + ":" + port
 
 	page, end := chromedp.NewContext(browser)
 	t.Cleanup(end)
@@ -191,7 +173,9 @@ type outcome struct {
 }
 
 func TestAPageInABrowser(t *testing.T) {
-	browser := openBrowser(t)
+	var browser browsertest.Browser
+	t.Cleanup(browser.Stop)
+	browser.Needed(t)
 	for claim, test := range map[string]func(*testing.T, *pit){
 		"makes ids on plain http as the board makes them":           idsAreMadeAsTheBoardMakesThem,
 		"sends what waited in order, one at a time, and once":       whatWaitsIsSentOnce,
@@ -199,7 +183,7 @@ func TestAPageInABrowser(t *testing.T) {
 		"holds a dangerous button for 800 ms and names the robot":   holdsForDangerousActs,
 		"asks for a revision that is missing, and applies no later": aMissingRevisionIsAskedFor,
 	} {
-		t.Run(claim, func(t *testing.T) { test(t, openPit(t, browser)) })
+		t.Run(claim, func(t *testing.T) { test(t, openPit(t, browser.Context)) })
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"mendline/board"
 	"mendline/cmd/mendline/demo"
+	"mendline/frontend/browsertest"
 )
 
 // testCodes are the join codes of boards under test.
@@ -54,7 +55,7 @@ func (s *served) restarts(t testing.TB) *served {
 
 func serveBoard(t testing.TB, s settings, day *play) *served {
 	t.Helper()
-	s.hosts, s.codes = []string{pitName}, testCodes
+	s.hosts, s.codes = []string{browsertest.PitName}, testCodes
 	if s.addr == "" {
 		s.addr, s.data = "127.0.0.1:0", dataDir(t.TempDir())
 	}
@@ -80,7 +81,7 @@ func serveBoard(t testing.TB, s settings, day *play) *served {
 	})
 	t.Cleanup(stop)
 	_, port, _ := strings.Cut(h.listener.Addr().String(), ":")
-	return &served{host: h, url: "http://" + pitName + ":" + port, stop: stop}
+	return &served{host: h, url: "http://" + browsertest.PitName + ":" + port, stop: stop}
 }
 
 // joins takes a device through the join page as a person.
@@ -147,7 +148,6 @@ func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
 	require.Equal(t, board.JobRunning, s.job("Re-solder connector").State)
 	pia.offline(false)
 	bram.sees("closed")
-	pia.forgive("ERR_INTERNET_DISCONNECTED")
 	pia.seesNot("not sent yet")
 	wall.seesNot("Re-solder")
 

@@ -279,7 +279,6 @@ func TestBrowserTheBigButtonFollowsTheJobItself(t *testing.T) {
 	require.Equal(t, board.JobHeld, s.desk.View().State.Jobs[job.ID].State)
 	phone.offline(false)
 	phone.sees("take it up again")
-	phone.forgive("ERR_INTERNET_DISCONNECTED")
 	require.Contains(t, []board.JobState{board.JobFinished, board.JobClosed}, s.desk.View().State.Jobs[job.ID].State)
 }
 

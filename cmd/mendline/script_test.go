@@ -19,9 +19,7 @@ type browsing struct{ *testing.M }
 
 func (b browsing) Run() int {
 	code := b.M.Run()
-	if one.stop != nil {
-		one.stop()
-	}
+	one.Stop()
 	return code
 }
 

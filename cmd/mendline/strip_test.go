@@ -209,7 +209,6 @@ func (s *served) pressedOffline(h *device, words string, held bool) {
 	h.press("I have read it")
 	h.waits(`!document.body.innerText.includes("no connection")`, "the connection")
 	s.agree(h)
-	h.forgive("ERR_INTERNET_DISCONNECTED")
 	require.Empty(h.t, s.done(h.t, rev), "nothing came late")
 }
 

@@ -81,5 +81,4 @@ func TestBrowserAPhoneKeepsItsPagesWithoutANetwork(t *testing.T) {
 		phone.sees(words)
 	}
 	phone.offline(false)
-	phone.forgive("ERR_INTERNET_DISCONNECTED")
 }
