@@ -65,11 +65,10 @@ const (
 // Seen across the pit by word, shape and motion, and still where motion is not
 // wanted; whoever takes it is named, and the symbol rests while the alarm stays.
 func TestBrowserAnAlarmAboutPeopleBeatsOnTheWallUntilSomeoneTakesIt(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Wim")
 	wall.sees("PEOPLE Tumsy Vole is UNKNOWN")
@@ -122,9 +121,9 @@ const bellScript = `import("/wall/bell.js").then(async ({Bell}) => {
 })`
 
 func TestBrowserTheBellSoundsByClassAndRestsWhenSomeoneSeesToIt(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	wall := newDevice(t, newBrowser(t), "wall", 1920, 1080, false)
+	wall := newDevice(t, "wall", 1920, 1080, false)
 	s.joins(wall, board.RoleViewer, "")
 	wall.sees("Grobblequill")
 	require.Equal(t, []int{
@@ -137,13 +136,12 @@ func TestBrowserTheBellSoundsByClassAndRestsWhenSomeoneSeesToIt(t *testing.T) {
 }
 
 func TestBrowserAMinorRaisesAnEmergencyWithATapAndAHold(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
-	juno := newDevice(t, browser, "juno", 390, 844, true)
-	tilly := newDevice(t, browser, "tilly", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
+	juno := newDevice(t, "juno", 390, 844, true)
+	tilly := newDevice(t, "tilly", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	s.joins(juno, board.RoleSafety, "Juno")
@@ -210,11 +208,10 @@ const (
 )
 
 func TestBrowserAWallShowsAllOfTheOfficialsCardHoweverLong(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	require.Equal(t, 200, captain.asks("emergency.raise", fmt.Sprintf(`{robot: %q, what: "smoke from a bag"}`, s.robot("Tumsy Vole").ID)).Status)
@@ -251,13 +248,12 @@ func TestBrowserAWallShowsAllOfTheOfficialsCardHoweverLong(t *testing.T) {
 }
 
 func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
-	tilly := newDevice(t, browser, "tilly", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
+	phone := newDevice(t, "phone", 390, 844, true)
+	tilly := newDevice(t, "tilly", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	s.joins(phone, board.RoleCrew, "Bramwell")
@@ -301,12 +297,11 @@ func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
 }
 
 func TestBrowserTheCaptainsWordsStandOnTheNextSheet(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
+	phone := newDevice(t, "phone", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	s.joins(phone, board.RoleCrew, "Pia")
 	s.joins(wall, board.RoleViewer, "")
@@ -355,12 +350,11 @@ func TestBrowserTheCaptainsWordsStandOnTheNextSheet(t *testing.T) {
 }
 
 func TestBrowserARelaxedSettingPrintsOnEveryScreen(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	s.joins(phone, board.RoleCrew, "Bramwell")
@@ -386,12 +380,11 @@ func TestBrowserARelaxedSettingPrintsOnEveryScreen(t *testing.T) {
 }
 
 func TestBrowserEventSafetyStopsARobotAndLiftsTheStop(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	juno := newDevice(t, browser, "juno", 390, 844, true)
-	bramwell := newDevice(t, browser, "bramwell", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	juno := newDevice(t, "juno", 390, 844, true)
+	bramwell := newDevice(t, "bramwell", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(juno, board.RoleSafety, "Juno")
 	s.joins(bramwell, board.RoleCrew, "Bramwell")

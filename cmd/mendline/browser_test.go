@@ -100,12 +100,11 @@ func (s *served) joins(d *device, role board.Role, name string) {
 }
 
 func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
-	t.Parallel()
-	browser := newBrowser(t)
+	inBrowser(t)
 	s := serveTeam(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	pia := newDevice(t, browser, "pia", 390, 844, true)
-	bram := newDevice(t, browser, "bram", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	pia := newDevice(t, "pia", 390, 844, true)
+	bram := newDevice(t, "bram", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(pia, board.RoleCrew, "Pia")
 	s.joins(bram, board.RoleCrew, "Bramwell")
@@ -164,10 +163,9 @@ func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
 }
 
 func TestBrowserWithoutACodeSeesTheJoinPageAndNothingElse(t *testing.T) {
-	t.Parallel()
-	browser := newBrowser(t)
+	inBrowser(t)
 	s := serveDemo(t)
-	rival := newDevice(t, browser, "rival", 390, 844, true)
+	rival := newDevice(t, "rival", 390, 844, true)
 	for _, page := range []string{"/", "/#/wall", "/#/me", "/#/captain", "/j#WRONGCODE"} {
 		rival.open("about:blank")
 		rival.open(s.url + page)

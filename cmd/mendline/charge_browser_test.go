@@ -36,9 +36,9 @@ func (d *device) enters(s *served, pack board.Pack, volts string, fields map[str
 }
 
 func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	pia := newDevice(t, newBrowser(t), "pia", 390, 844, true)
+	pia := newDevice(t, "pia", 390, 844, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	robot := s.robot("Tumsy Vole")
 	for _, to := range []board.PackMove{{Robot: robot.ID}, {Place: s.place("Charging shelf")}} {
@@ -105,9 +105,9 @@ func TestBrowserAHotPackCoolsIsChargedAndGoesIntoItsRobot(t *testing.T) {
 }
 
 func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	pia := newDevice(t, newBrowser(t), "pia", 390, 844, true)
+	pia := newDevice(t, "pia", 390, 844, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	pia.open(s.url + "/#/me/packs")
 	pia.press("G4 ·")
@@ -174,11 +174,10 @@ func (s *served) chargesOn(d *device, circuit string) int {
 }
 
 func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	pia := newDevice(t, browser, "pia", 390, 844, true)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	pia := newDevice(t, "pia", 390, 844, true)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(pia, board.RoleCrew, "Pia")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	captain.open(s.url + "/#/captain/charging")
@@ -222,13 +221,13 @@ func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) 
 // around them. At half a second a tap, slow for a thumb on big keys (from memory), that
 // is under a dozen seconds.
 func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	const cells, tapsMost = 6, 23
 	s := serveDemo(t)
-	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	s.does(t, "Ottoline", board.PackAdd{PackFields: board.PackFields{Name: "K1", Chemistry: board.LiPo, Cells: cells, Parallel: 1, CapacityAh: 5, ChargeAmpsMost: 5, Use: board.UseMain}})
-	pia := newDevice(t, newBrowser(t), "pia", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	pack := s.pack("K1")
 	pia.open(s.url + "/#/me/pack/" + string(pack.ID))

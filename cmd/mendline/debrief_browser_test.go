@@ -13,10 +13,9 @@ import (
 )
 
 func TestBrowserTheDesignerReadsWhatTheDayCost(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	captain := newDevice(t, browser, "designer", 1280, 900, false)
+	captain := newDevice(t, "designer", 1280, 900, false)
 	s.joins(captain, board.RoleCaptain, s.named(board.RoleCaptain))
 	captain.open(s.url + "/#/captain/debrief")
 	captain.sees("parts by minutes of work and waiting")
@@ -46,7 +45,7 @@ func TestBrowserTheDesignerReadsWhatTheDayCost(t *testing.T) {
 	captain.waits(`[...document.querySelectorAll(".bills th")].some((x) => x.innerText === "G weapon motor")`, "the guessed spare on the list")
 	captain.runs(`document.querySelector(".limits").scrollIntoView({ block: "start" })`)
 	captain.shot("debrief-bring")
-	phone := newDevice(t, browser, "phone", 390, 844, true)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(phone, board.RoleCaptain, s.named(board.RoleCaptain))
 	phone.open(s.url + "/#/captain/debrief")
 	phone.sees("how much of the damage reaches")
@@ -66,7 +65,7 @@ func TestBrowserTheDesignerReadsWhatTheDayCost(t *testing.T) {
 // Broken parts of 2,900 of donated material and 4,200 of machining, beside a machined
 // frame for 6,400; two of the bent members turn up a week later. Invented figures.
 func TestBrowserTheBillOfAHitGrowsByWhatIsFoundAWeekLater(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	var later atomic.Int64
 	s := serveBoard(t, settings{now: func() time.Time { return time.Now().Add(time.Duration(later.Load())) }}, nil)
 	captain := func(c board.Command) board.CommandID { return s.doesAs(t, board.Actor{Role: board.RoleCaptain}, c) }
@@ -104,8 +103,7 @@ func TestBrowserTheBillOfAHitGrowsByWhatIsFoundAWeekLater(t *testing.T) {
 	bent("Rail, left")
 	bent("Rail, right")
 
-	browser := newBrowser(t)
-	tablet, laptop := newDevice(t, browser, "tablet", 1024, 768, true), newDevice(t, browser, "laptop", 1280, 800, false)
+	tablet, laptop := newDevice(t, "tablet", 1024, 768, true), newDevice(t, "laptop", 1280, 800, false)
 	s.joins(tablet, board.RoleCaptain, "Ada")
 	tablet.open(s.url + "/#/captain/debrief")
 	tablet.sees("4800.00 by list, 3000.00 paid")

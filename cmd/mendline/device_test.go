@@ -28,11 +28,11 @@ const patience = 90 * time.Second
 // one is the browser that all tests of this package share; TestMain stops it.
 var one browsertest.Browser
 
-// newBrowser gives the browser; each device is a context of its own in it.
-func newBrowser(t testing.TB) context.Context {
+// inBrowser runs a test in the browser, beside others.
+func inBrowser(t *testing.T) {
 	t.Helper()
 	one.Needed(t)
-	return one.Context
+	t.Parallel()
 }
 
 // device is one phone, tablet or wall with a session of its own.
@@ -47,9 +47,10 @@ type device struct {
 
 // newDevice opens a device of a size in CSS pixels. At the end of the test its
 // console must hold no error.
-func newDevice(t testing.TB, browser context.Context, name string, width, height int64, mobile bool) *device {
+func newDevice(t testing.TB, name string, width, height int64, mobile bool) *device {
 	t.Helper()
-	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+	one.Needed(t)
+	ctx, cancel := chromedp.NewContext(one.Context, chromedp.WithNewBrowserContext())
 	d := &device{t: t, name: name, ctx: ctx}
 	options := []chromedp.EmulateViewportOption{}
 	if mobile {

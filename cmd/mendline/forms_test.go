@@ -21,9 +21,9 @@ const formFields = `import("/captain/kinds.js").then((m) => {
 // A change replaces all that is said of a thing. A form that lacked a field would
 // wipe it at the first save.
 func TestBrowserTheCaptainsFormsHoldEveryFieldTheyReplace(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	var forms map[string][]string
 	require.NoError(t, json.Unmarshal([]byte(gets[string](captain, formFields)), &forms))

@@ -19,11 +19,10 @@ const ahead = `if (!window.skip) {
 // TestBrowserScreensSayWhenTheBoardIsGoneAndComeBackWithIt stops the board under a
 // phone and a wall, and starts it again on the same data.
 func TestBrowserScreensSayWhenTheBoardIsGoneAndComeBackWithIt(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Bramwell")
 	wall.sees("WORK")
@@ -74,11 +73,10 @@ func (s *served) epoch(d *device) string {
 }
 
 func TestBrowserTheWallSaysCallNow(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Wim")
 	wall.sees("Nettlepip")
@@ -94,9 +92,9 @@ func TestBrowserTheWallSaysCallNow(t *testing.T) {
 
 // Browsers keep sound back until someone has touched the page: the wall says so.
 func TestBrowserTheWallSaysThatItsSoundIsOff(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	wall := newDevice(t, newBrowser(t), "wall", 1920, 1080, false)
+	wall := newDevice(t, "wall", 1920, 1080, false)
 	s.joins(wall, board.RoleViewer, "")
 	wall.sees("Grobblequill")
 	wall.seesNot("sound off")

@@ -14,12 +14,11 @@ import (
 // The heavyweight won't finish: the wall shows its chance in dots, the captain sees
 // what would help, presses the best remedy, and it is on the board.
 func TestBrowserTheCaptainAppliesTheBestRemedyByOnePress(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	phone := newDevice(t, "phone", 390, 844, true)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Bramwell")
 	s.joins(captain, board.RoleCaptain, "Ottoline")

@@ -14,10 +14,10 @@ import (
 // on which screen. Our own list, after a hobby vendor's, a university club's and two
 // events' pages on batteries.
 func TestBrowserEveryCautionOfChargingStandsOnItsScreen(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	pia := newDevice(t, newBrowser(t), "pia", 360, 740, true)
-	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
+	pia := newDevice(t, "pia", 360, 740, true)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(pia, board.RoleCrew, "Pia")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	page := func(d *device, hash string) func() {
@@ -69,10 +69,10 @@ func TestBrowserEveryCautionOfChargingStandsOnItsScreen(t *testing.T) {
 // A pack that no robot has as its own stops every fight: it is named where it is not
 // read, and read like any other.
 func TestBrowserATransmittersPackIsNamedAndRead(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	wall := newDevice(t, newBrowser(t), "wall", 1920, 1080, false)
-	pia := newDevice(t, newBrowser(t), "pia", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	pia := newDevice(t, "pia", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(pia, board.RoleCrew, "Pia")
 	pack := s.pack("Wireless")
@@ -91,10 +91,10 @@ func TestBrowserATransmittersPackIsNamedAndRead(t *testing.T) {
 
 // What packs taught stands beside what was guessed, with the number of cases.
 func TestBrowserWhatPacksTaughtStandsBesideTheGuess(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	const charges = 2
 	s := serveDemo(t)
-	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	captain.open(s.url + "/#/captain/charging")
 	captain.sees("Nothing yet: enter the Ah that went in")

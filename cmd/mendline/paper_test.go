@@ -15,10 +15,9 @@ import (
 )
 
 func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *testing.T) {
-	t.Parallel()
-	browser := newBrowser(t)
+	inBrowser(t)
 	s := serveTeam(t)
-	pia := newDevice(t, browser, "pia", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	robot := s.robot("Nettlepip").ID
 	sheet, _ := s.desk.View().State.Sheet(robot, board.ListMakeSafe)
@@ -54,10 +53,9 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 var sheetSizes = map[string][2]float64{"a4": {210 / 25.4, 297 / 25.4}, "letter": {8.5, 11}}
 
 func TestBrowserPrintedPagesKeepEachLineWholeOnA4AndLetter(t *testing.T) {
-	t.Parallel()
-	browser := newBrowser(t)
+	inBrowser(t)
 	s := serveDemo(t)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, s.named(board.RoleCaptain))
 	captain.press("print")
 	captain.sees("all that can be printed")

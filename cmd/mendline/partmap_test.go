@@ -13,9 +13,9 @@ import (
 // The demo's heavyweight reads 113.10 kg with a module of 1.9 kg on; the one of
 // 2.4 kg would put it over 250 lb (constructed by us).
 func TestBrowserTheSetupThatWouldBeOverSaysSoBeforeAnythingIsUnbolted(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	tablet := newDevice(t, newBrowser(t), "tablet", 1180, 820, false)
+	tablet := newDevice(t, "tablet", 1180, 820, false)
 	s.joins(tablet, board.RoleCaptain, "Ottoline")
 	heavy := s.robot("Grobblequill")
 	tablet.open(s.url + "/#/captain/setups/" + string(heavy.ID))
@@ -58,10 +58,9 @@ func TestBrowserTheSetupThatWouldBeOverSaysSoBeforeAnythingIsUnbolted(t *testing
 }
 
 func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T) {
-	t.Parallel()
-	browser := newBrowser(t)
+	inBrowser(t)
 	s := serveDemo(t)
-	wim := newDevice(t, browser, "wim", 390, 844, true)
+	wim := newDevice(t, "wim", 390, 844, true)
 	s.joins(wim, board.RoleCrew, "Wim")
 	heavy := s.robot("Grobblequill")
 	wim.open(s.url + "/#/robot/" + string(heavy.ID))
@@ -143,9 +142,9 @@ func patchesOnThePhone(t *testing.T, s *served, wim *device, d board.Damage) {
 }
 
 func TestBrowserAPackUpListIsBegunAndWalkedOnAPhone(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	pia := newDevice(t, newBrowser(t), "pia", 390, 844, true)
+	pia := newDevice(t, "pia", 390, 844, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	light := s.robot("Nettlepip")
 	state := s.desk.View().State.Powers[light.ID].State

@@ -31,9 +31,9 @@ func (s *served) person(name string) board.Person {
 }
 
 func TestBrowserAMinorMarksHandsNearAndReportsButNeitherTagsNorAnswers(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	tilly := newDevice(t, newBrowser(t), "tilly", 390, 844, true)
+	tilly := newDevice(t, "tilly", 390, 844, true)
 	require.True(t, s.person("Tilly").Minor)
 	s.joins(tilly, board.RoleCrew, "Tilly")
 	robot := s.robot("Nettlepip")
@@ -97,9 +97,9 @@ func firstOpen(sheet board.Sheet) board.Line {
 }
 
 func TestBrowserAPhotoIsShownWithoutWhereItWasTaken(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
 	file := filepath.Join(t.TempDir(), "photo.jpg")
 	require.NoError(t, os.WriteFile(file, photoWithPlace(t), 0o600))
@@ -176,13 +176,12 @@ func photoWithPlace(t testing.TB) []byte {
 }
 
 func TestBrowserAScriptInANameShowsAsText(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	const evil = `<img src=x onerror="document.title='owned'">`
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	guest := newDevice(t, browser, "guest", 390, 844, true)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	guest := newDevice(t, "guest", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 
@@ -209,9 +208,9 @@ func TestBrowserAScriptInANameShowsAsText(t *testing.T) {
 }
 
 func TestBrowserHeldEnterAnswersOneLine(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
-	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
 	robot := s.robot("Nettlepip").ID
 	sheet, ok := s.desk.View().State.Sheet(robot, board.ListMakeSafe)
@@ -258,9 +257,9 @@ func (d *device) enter(kind input.DispatchKeyEventType, repeats bool) {
 // A job that was started without a network can be ended without one: the button
 // follows what this phone knows, and the board hears both in order.
 func TestBrowserTheBigButtonFollowsTheJobItself(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Tilly")
 	job := s.runningJobOf(s.person("Tilly").ID)
 	require.NotEmpty(t, job.ID)

@@ -27,9 +27,8 @@ func TestBrowserPicturesOfTheReadMe(t *testing.T) {
 		t.Skip("set MENDLINE_PICTURES to a folder to take the pictures anew")
 	}
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Bramwell")
 	wall.sees("Grobblequill")

@@ -13,9 +13,9 @@ import (
 // The captain sees the plan people follow as a time line, puts another person on a
 // job and sees what that changed.
 func TestBrowserTheCaptainSeesThePlanAndWhatChanged(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	captain := newDevice(t, newBrowser(t), "captain", 1280, 800, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	captain.open(s.url + "/#/captain/plan")
 	captain.sees("the plan people follow")
@@ -71,12 +71,11 @@ func (s *served) another(t *testing.T, follow board.Follow) (board.JobID, board.
 // A fight of ours is on: wall, phone and captain count down to both calls that may
 // follow it.
 func TestBrowserWinAndLoseAreCountedDownSideBySide(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	browser := newBrowser(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	phone := newDevice(t, "phone", 390, 844, true)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Bramwell")
 	s.joins(captain, board.RoleCaptain, "Ottoline")

@@ -13,10 +13,9 @@ import (
 )
 
 func TestBrowserTheCaptainReadsTheReviewOfTheDay(t *testing.T) {
-	t.Parallel()
-	browser := newBrowser(t)
+	inBrowser(t)
 	s := serveDemo(t)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, s.named(board.RoleCaptain))
 	captain.open(s.url + "/#/captain/review")
 	captain.sees("the whole event:")
@@ -38,7 +37,7 @@ func TestBrowserTheCaptainReadsTheReviewOfTheDay(t *testing.T) {
 
 	// A phone reads the same page: nothing runs out at the side, and each figure
 	// says what it counts.
-	phone := newDevice(t, browser, "phone", 360, 780, true)
+	phone := newDevice(t, "phone", 360, 780, true)
 	s.joins(phone, board.RoleSafety, "Juno")
 	phone.open(s.url + "/sheet/review")
 	phone.sees("judges nobody")

@@ -56,14 +56,13 @@ func (d *device) scheme(name string) {
 // TestBrowserEveryScreenIsAccessibleInBothSchemes looks at each screen of the
 // demo's day.
 func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
-	t.Parallel()
-	browser := newBrowser(t)
+	inBrowser(t)
 	s := serveDemo(t)
-	wall := newDevice(t, browser, "wall", 1920, 1080, false)
-	join := newDevice(t, browser, "join", 390, 844, true)
-	phone := newDevice(t, browser, "phone", 390, 844, true)
-	bramwell := newDevice(t, browser, "bramwell", 390, 844, true)
-	captain := newDevice(t, browser, "captain", 1280, 800, false)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	join := newDevice(t, "join", 390, 844, true)
+	phone := newDevice(t, "phone", 390, 844, true)
+	bramwell := newDevice(t, "bramwell", 390, 844, true)
+	captain := newDevice(t, "captain", 1280, 800, false)
 	join.open(s.url + "/")
 	join.sees("join the board")
 	s.joins(wall, board.RoleViewer, "")
@@ -150,10 +149,10 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 // What is looked at on the day is one tap away, in one row; what is made before
 // it has a row of its own, shown while one of its lists is.
 func TestBrowserTheCaptainsListsOfTheDayTakeOneRow(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
 	const rows = `[...document.querySelectorAll(".captain-head nav")].map((nav) => new Set([...nav.querySelectorAll("button")].map((b) => Math.round(b.getBoundingClientRect().bottom)).filter((y) => y > 0)).size)`
-	captain := newDevice(t, newBrowser(t), "captain", 1024, 768, false)
+	captain := newDevice(t, "captain", 1024, 768, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	captain.open(s.url + "/#/captain")
 	captain.sees("running order")

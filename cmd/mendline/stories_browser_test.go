@@ -54,13 +54,12 @@ func tellsText(t *testing.T, story, text, phone string) *told {
 		}
 	}
 	k.clock.Store(int64(k.lines[0].At))
-	browser := newBrowser(t)
 	k.served = serveBoard(t, settings{now: func() time.Time { return board.Moment(k.clock.Load()).Time() }}, nil)
 	k.teller = &boardtest.Teller{Midnight: midnight, State: func() board.State { return k.desk.View().State }, Give: k.give}
 	k.on()
-	k.wall = newDevice(t, browser, story+"-wall", 1920, 1080, false)
-	k.phone = newDevice(t, browser, story+"-phone", 390, 844, true)
-	k.captain = newDevice(t, browser, story+"-captain", 1280, 800, false)
+	k.wall = newDevice(t, story+"-wall", 1920, 1080, false)
+	k.phone = newDevice(t, story+"-phone", 390, 844, true)
+	k.captain = newDevice(t, story+"-captain", 1280, 800, false)
 	for _, d := range []*device{k.wall, k.phone, k.captain} {
 		d.standsStill()
 	}
@@ -129,7 +128,7 @@ func (k *told) shots(name string) {
 }
 
 func TestBrowserAnUndamagedBeetleHasSixHandsOnMinutesAndNoFlag(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	k := tells(t, "1-undamaged-beetle", "Ben")
 	robot := "#/robot/" + string(k.robot("Sprat").ID)
 	k.look(k.wall, "#/wall", "Sprat", "not inspected")
@@ -153,7 +152,7 @@ func TestBrowserAnUndamagedBeetleHasSixHandsOnMinutesAndNoFlag(t *testing.T) {
 }
 
 func TestBrowserAHardHitShowsNoChanceUntilInspectedAndThenTheBestRemedyFirst(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	k := tells(t, "3-hard-hit", "Ben")
 	robot := "#/robot/" + string(k.robot("Bramble").ID)
 	k.look(k.wall, "#/wall", "Bramble", "not inspected")
@@ -178,7 +177,7 @@ func TestBrowserAHardHitShowsNoChanceUntilInspectedAndThenTheBestRemedyFirst(t *
 }
 
 func TestBrowserACallInEighteenMinutesIsCallNowAsSoonAsAFightIsSeen(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	k := tells(t, "4-call-now", "Ben")
 	robot := "#/robot/" + string(k.robot("Sprat").ID)
 	k.look(k.wall, "#/wall", "Sprat")
@@ -196,7 +195,7 @@ func TestBrowserACallInEighteenMinutesIsCallNowAsSoonAsAFightIsSeen(t *testing.T
 }
 
 func TestBrowserRobotTwoIsToldWhyItHasNoPostponement(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	k := tells(t, "5-promised-gap", "Bo")
 	sprat := "#/robot/" + string(k.robot("Sprat").ID)
 	k.look(k.wall, "#/wall", "Sprat")
@@ -224,7 +223,7 @@ func TestBrowserRobotTwoIsToldWhyItHasNoPostponement(t *testing.T) {
 }
 
 func TestBrowserAShortfallShowsBeforeTheFightThatTakesFiveOfSix(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	k := tells(t, "8-five-of-six-away", "Gus")
 	robot := "#/robot/" + string(k.robot("Sprat").ID)
 	k.look(k.wall, "#/wall", "Sprat")
@@ -264,7 +263,7 @@ func sixRobots() string {
 }
 
 func TestBrowserAWallOfSixRobotsShowsEachChance(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	k := tellsText(t, "six", sixRobots(), "Ben")
 	k.look(k.wall, "#/wall", "Sprat", "Willow")
 	k.wall.waits(`document.querySelectorAll(".band").length === 6 && [...document.querySelectorAll(".band .between, .band .chance-line")].filter((x) => /(under 1|over 9|[1-9]) of 10/.test(x.ariaLabel ?? x.innerText)).length === 6`, "six chances")

@@ -12,7 +12,7 @@ import (
 // TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText looks at every screen
 // of the strip at 360×740 with a root font of 24 px, in both schemes.
 func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	robot := s.robot(beetleTurn.robot).ID
 	s.does(t, "Ottoline", board.WordingSet{List: board.ListLoadIn, Lines: []board.WordedLine{
@@ -26,10 +26,9 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 	s.does(t, "Ottoline", board.RobotWeigh{Robot: robot, Grams: 1390})
 	require.Len(t, s.desk.View().State.WeighWarnings(robot), 2)
 	s.cart(t, beetleTurn, "Pia")
-	browser := newBrowser(t)
-	tilly := newDevice(t, browser, "tilly", 360, 740, true)
-	juno := newDevice(t, browser, "juno", 360, 740, true)
-	pia := newDevice(t, browser, "pia", 360, 740, true)
+	tilly := newDevice(t, "tilly", 360, 740, true)
+	juno := newDevice(t, "juno", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
 	s.joins(tilly, board.RoleCrew, "Tilly")
 	s.joins(juno, board.RoleSafety, "Juno")
 	s.joins(pia, board.RoleCrew, "Pia")

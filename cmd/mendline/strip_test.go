@@ -58,12 +58,12 @@ func (s *served) sheetPage(robot string, list board.SheetList) string {
 }
 
 func TestBrowserAfterARestartARobotIsCheckedAgainInEightLines(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia")
 	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
 	s.does(t, "Pia", board.TagOn{Robot: s.robot(beetleTurn.robot).ID})
-	phone := newDevice(t, newBrowser(t), "pia", 360, 740, true)
+	phone := newDevice(t, "pia", 360, 740, true)
 	s.joins(phone, board.RoleCrew, "Pia")
 	s.agree(phone)
 	pia := takes(phone)
@@ -89,11 +89,10 @@ func TestBrowserAfterARestartARobotIsCheckedAgainInEightLines(t *testing.T) {
 // Two phones show the same release; the one whose network is slow presses on an old
 // screen, is refused and told what stands now.
 func TestBrowserTwoPhonesRaceForATestAndOneWins(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.closedUp(t)
-	browser := newBrowser(t)
-	first, late := newDevice(t, browser, "pia", 360, 740, true), newDevice(t, browser, "ottoline", 360, 740, true)
+	first, late := newDevice(t, "pia", 360, 740, true), newDevice(t, "ottoline", 360, 740, true)
 	late.hearsLate()
 	s.joins(first, board.RoleCrew, "Pia")
 	s.joins(late, board.RoleCaptain, "Ottoline")
@@ -117,7 +116,7 @@ func TestBrowserTwoPhonesRaceForATestAndOneWins(t *testing.T) {
 
 // A tag's owner holds on their own phone while their PIN is given on another's.
 func TestBrowserTwoPhonesRaceForATagAndOneTakesItOff(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia")
 	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
@@ -128,8 +127,7 @@ func TestBrowserTwoPhonesRaceForATagAndOneTakesItOff(t *testing.T) {
 	for id := range s.desk.View().State.Tags {
 		tag = id
 	}
-	browser := newBrowser(t)
-	own, others := newDevice(t, browser, "pia", 360, 740, true), newDevice(t, browser, "wim", 360, 740, true)
+	own, others := newDevice(t, "pia", 360, 740, true), newDevice(t, "wim", 360, 740, true)
 	others.hearsLate()
 	s.joins(own, board.RoleCrew, "Pia")
 	s.joins(others, board.RoleCrew, "Wim")
@@ -152,13 +150,12 @@ func TestBrowserTwoPhonesRaceForATagAndOneTakesItOff(t *testing.T) {
 // A page that lay in a pocket without a network shows an old board: what it would
 // release is not kept for later.
 func TestBrowserAnOfflinePhoneNeitherVerifiesNorReleasesNorSignsLater(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia")
 	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "try")
-	browser := newBrowser(t)
-	pia := newDevice(t, browser, "pia", 360, 740, true)
-	edda := newDevice(t, browser, "edda", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
+	edda := newDevice(t, "edda", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	s.joins(edda, board.RoleCrew, "Edda")
 
@@ -239,12 +236,11 @@ func (s *served) done(t testing.TB, since board.Rev) []string {
 }
 
 func TestBrowserHandsNearRefusePowerByNameUntilTheirOwnerLiftsThemByPIN(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.closedUp(t)
-	browser := newBrowser(t)
-	tilly := newDevice(t, browser, "tilly", 360, 740, true)
-	pia := newDevice(t, browser, "pia", 360, 740, true)
+	tilly := newDevice(t, "tilly", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
 	s.joins(tilly, board.RoleCrew, "Tilly")
 	s.joins(pia, board.RoleCrew, "Pia")
 	robot := s.robot(beetleTurn.robot).ID
@@ -285,12 +281,11 @@ func TestBrowserHandsNearRefusePowerByNameUntilTheirOwnerLiftsThemByPIN(t *testi
 // Two people have the same line before them: what one answers brings up the next
 // line on the other's phone, and a tap already on its way there hits nothing.
 func TestBrowserNoLineIsAnsweredByAnothersTap(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia")
-	browser := newBrowser(t)
-	pia := newDevice(t, browser, "pia", 360, 740, true)
-	wim := newDevice(t, browser, "wim", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
+	wim := newDevice(t, "wim", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	s.joins(wim, board.RoleCrew, "Wim")
 	list := s.newest(beetleTurn.robot, board.ListMakeSafe).Lines
@@ -319,16 +314,15 @@ func TestBrowserNoLineIsAnsweredByAnothersTap(t *testing.T) {
 }
 
 func TestBrowserAHandoverPutsTheNewTagOnBeforeTheOldComesOff(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia")
 	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
 	robot := s.robot(beetleTurn.robot)
 	s.does(t, "Pia", board.TagOn{Robot: robot.ID})
-	browser := newBrowser(t)
-	wim := newDevice(t, browser, "wim", 360, 740, true)
+	wim := newDevice(t, "wim", 360, 740, true)
 	s.joins(wim, board.RoleCrew, "Wim")
-	pia := newDevice(t, browser, "pia", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 
 	pia.open(s.url + "/#/me/handover/" + string(robot.ID))
@@ -357,13 +351,12 @@ var heavyTurn = turnaround{robot: "Grobblequill", place: "Charging table", fitte
 
 // A heavyweight has no budget: its count is printed.
 func TestBrowserAHeavyweightWithGasAndTwoPacksIsWalkedToReady(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, heavyTurn, "Ottoline")
-	browser := newBrowser(t)
 	devices := map[string]*device{}
 	for name, role := range map[string]board.Role{"Ottoline": board.RoleCaptain, "Bramwell": board.RoleCrew, "Juno": board.RoleSafety} {
-		devices[name] = newDevice(t, browser, strings.ToLower(name), 360, 740, true)
+		devices[name] = newDevice(t, strings.ToLower(name), 360, 740, true)
 		s.joins(devices[name], role, name)
 		devices[name].open(s.url + "/#/me")
 		devices[name].sees("my next move")

@@ -272,9 +272,8 @@ func (s *served) state(robot string) board.PowerState {
 // next move.
 func (s *served) twoPhones(t testing.TB) (lead, signer *hand) {
 	t.Helper()
-	browser := newBrowser(t)
-	pia := newDevice(t, browser, "pia", 360, 740, true)
-	edda := newDevice(t, browser, "edda", 360, 740, true)
+	pia := newDevice(t, "pia", 360, 740, true)
+	edda := newDevice(t, "edda", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	s.joins(edda, board.RoleCrew, "Edda")
 	s.agree(pia, edda)
@@ -282,7 +281,7 @@ func (s *served) twoPhones(t testing.TB) (lead, signer *hand) {
 }
 
 func TestBrowserABeetleIsReadyWithinFortyTaps(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia", swaps...)
 	pia, edda := s.twoPhones(t)
@@ -295,7 +294,7 @@ func TestBrowserABeetleIsReadyWithinFortyTaps(t *testing.T) {
 }
 
 func TestBrowserABeetleIsTestedAndReadyWithinFiftyFiveTaps(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia", swaps...)
 	pia, edda := s.twoPhones(t)

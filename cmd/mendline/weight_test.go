@@ -32,9 +32,9 @@ const (
 )
 
 func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
 	_, err := chromedp.Call(phone.ctx, network.SetCacheDisabled, network.SetCacheDisabledParams{CacheDisabled: true})
 	require.NoError(t, err)
@@ -64,9 +64,9 @@ func (d *device) keepsItsPages() {
 
 // Everything a phone may be asked for is on it before the network is lost.
 func TestBrowserAPhoneKeepsItsPagesWithoutANetwork(t *testing.T) {
-	t.Parallel()
+	inBrowser(t)
 	s := serveDemo(t)
-	phone := newDevice(t, newBrowser(t), "phone", 390, 844, true)
+	phone := newDevice(t, "phone", 390, 844, true)
 	s.joins(phone, board.RoleCrew, "Pia")
 	robot := string(s.robot("Grobblequill").ID)
 	sheet, ok := s.desk.View().State.Sheet(s.robot("Nettlepip").ID, board.ListReady)
