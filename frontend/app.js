@@ -132,7 +132,8 @@ function notices() {
   for (const { id, words, refusal } of live.refused) {
     lines.push(
       section({ class: "notice refusal", key: id },
-        h2(null, `Not done: ${words}`), p(null, refusal.sentence), rule(refusal), tap({ words: "I have read it", act: () => live.dismiss(id) })),
+        h2(null, `Not done: ${words}`), p(null, refusal.sentence), rule(refusal),
+        tap({ words: "I have read it", act: () => live.dismiss(id) })),
     );
   }
   render(lines.length ? div({ class: "list" }, lines) : null, place("notices"));
@@ -152,10 +153,16 @@ function emergency(e, last) {
   const where = [e.robot && robotOf(board, e.robot), placeOf(board, e.place)].filter(Boolean).join(", ");
   return section({ class: `notice emergency${taken?.takenBy ? " taken" : ""}`, key: `emergency ${e.id}` },
     h2(null, span({ class: "people-mark", "aria-hidden": "true" }), ` EMERGENCY${where ? ` at ${where}` : ""}`),
-    p({ class: "fact" }, `raised by ${nameOf(board, e.by)} ${clock.hhmm(e.at)}${e.what ? `: ${e.what}` : ""}${taken?.takenBy ? ` · ${nameOf(board, taken.takenBy)} sees to it since ${clock.hhmm(taken.takenAt)}` : ""}`),
+    p({ class: "fact" },
+      `raised by ${nameOf(board, e.by)} ${clock.hhmm(e.at)}${e.what ? `: ${e.what}` : ""}` +
+        `${taken?.takenBy ? ` · ${nameOf(board, taken.takenBy)} sees to it since ${clock.hhmm(taken.takenAt)}` : ""}`),
     last ? card(board.get("event/event")) : null,
     live.me?.person ? div({ class: "acts-row" },
-      taken && taken.takenBy !== live.me.person ? tap({ key: "take", words: "I see to it", act: () => told(live.send("alarm.take", { alarm: `A-emergency-${e.id}` }), "you see to it") }) : null,
+      taken && taken.takenBy !== live.me.person
+        ? tap({
+          key: "take", words: "I see to it", act: () => told(live.send("alarm.take", { alarm: `A-emergency-${e.id}` }), "you see to it"),
+        })
+        : null,
       live.me.role === "crew" ? null : tap({ key: "over", words: "it is over …", act: () => go(`#/me/over/${e.id}`) })) : null);
 }
 
@@ -164,7 +171,9 @@ const card = (event) => div({ class: "card" },
   p({ class: "card-text" }, (event?.card?.text || NO_CARD).split("\n").map((step, i) => span({ key: i }, step))),
   p({ class: "fact from" },
     event?.emergencyContact ? span(null, "to reach: ", b(null, event.emergencyContact)) : null,
-    event?.card?.text ? span(null, `officials’ card approved by ${event.card.approvedBy}, entered ${clock.hhmm(event.entered.card)}`) : null));
+    event?.card?.text
+      ? span(null, `officials’ card approved by ${event.card.approvedBy}, entered ${clock.hhmm(event.entered.card)}`)
+      : null));
 
 /** Says how a command went. @param {Promise<import("./core/queue.js").Outcome>} sent @param {string} says */
 const told = async (sent, says) => say((await sent).refusal?.sentence ?? says);

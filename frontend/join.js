@@ -10,7 +10,9 @@ const roleWords = { captain: "captain", crew: "crew", safety: "safety lead", vie
 
 /** Asks to join. @param {{code: string, name?: string, pin?: string}} ask @returns {Promise<Answer>} */
 async function join(ask) {
-  const lost = { refusal: { code: /** @type {const} */ ("offline"), sentence: "The board did not answer. Stay on this Wi-Fi, then try again." } };
+  const lost = { refusal: {
+    code: /** @type {const} */ ("offline"), sentence: "The board did not answer. Stay on this Wi-Fi, then try again.",
+  } };
   const answer = await fetch("/api/join", {
     method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(ask),
   }).catch(() => null);
@@ -103,8 +105,8 @@ export function mount(root, ctx) {
           ],
       label({ for: "pin" }, claimed ? "PIN, 6 digits" : "Choose a PIN, 6 digits"),
       input({
-        id: "pin", class: "pin", type: "password", inputMode: "numeric", pattern: "[0-9]{6}", maxLength: 6, value: at.pin, autocomplete: "off",
-        onInput: (e) => { at.pin = e.currentTarget.value; draw(); },
+        id: "pin", class: "pin", type: "password", inputMode: "numeric", pattern: "[0-9]{6}", maxLength: 6, value: at.pin,
+        autocomplete: "off", onInput: (e) => { at.pin = e.currentTarget.value; draw(); },
       }),
       p({ class: "word" }, claimed
         ? "This name has a PIN. Forgotten: ask the captain."

@@ -1,11 +1,13 @@
 package frontend
 
 import (
+	"fmt"
 	"path"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -75,4 +77,19 @@ func TestNoModuleImportsItselfInACircle(t *testing.T) {
 	for name := range all {
 		walk(name, nil)
 	}
+}
+
+// A line that is read whole fits beside another file on a laptop's screen.
+const widest = 140
+
+func TestNoLineIsTooWideToRead(t *testing.T) {
+	var wide []string
+	for name, text := range own(t) {
+		for i, line := range strings.Split(text, "\n") {
+			if n := utf8.RuneCountInString(line); n > widest && !strings.HasSuffix(name, ".svg") {
+				wide = append(wide, fmt.Sprintf("%s:%d has %d columns", name, i+1, n))
+			}
+		}
+	}
+	require.Empty(t, wide)
 }

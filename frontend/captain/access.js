@@ -5,7 +5,10 @@ import { nameOf } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Role} Role */
-/** @typedef {{id: string, role: Role, person?: string, since: string, seen: string, sockets: number, mine: boolean}} Session as GET /api/sessions gives it */
+/**
+ * A session as GET /api/sessions gives it.
+ * @typedef {{id: string, role: Role, person?: string, since: string, seen: string, sockets: number, mine: boolean}} Session
+ */
 /** @typedef {{role: Role, code: string}} Code as GET /api/codes gives it */
 
 /** @type {[Role, string][]} */
@@ -27,7 +30,8 @@ export class Access {
 
   /** @param {string} path @param {object} [body] @returns {Promise<any>} the answer, or null with the trouble said */
   async #call(path, body) {
-    const answer = await fetch(path, body ? { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) } : {}).catch(() => null);
+    const asks = body ? { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) } : {};
+    const answer = await fetch(path, asks).catch(() => null);
     const said = await answer?.json().catch(() => ({}));
     if (answer?.ok) return said;
     this.trouble = said?.refusal?.sentence ?? "The board did not answer. Try again when it is back.";
@@ -64,7 +68,8 @@ export class Access {
       this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
       roles.map(([role, words]) => div({ class: "card code", key: role },
         p(null, words, " ", b({ class: "code-text" }, this.codes.find((c) => c.role === role)?.code ?? "…")),
-        div({ class: "card-acts" }, tap({ words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) })))),
+        div({ class: "card-acts" },
+          tap({ words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) })))),
       h2(null, "devices"),
       this.sessions.map((s) => this.sessionView(s)),
     );
@@ -78,6 +83,11 @@ export class Access {
       p({ class: "fact" }, s.sockets ? "connected now" : ["heard ", ago({ since: s.seen }), " ago"]),
       s.mine ? null : div({ class: "card-acts" },
         tap({ words: "end it", act: () => this.change("/api/sessions/end", { session: s.id }, `${who} must join again`) }),
-        s.person ? tap({ class: "apart", words: "forget the PIN", act: () => this.change("/api/pins/forget", { person: s.person }, `${who} sets a new PIN at the next join`) }) : null));
+        s.person
+          ? tap({
+            class: "apart", words: "forget the PIN",
+            act: () => this.change("/api/pins/forget", { person: s.person }, `${who} sets a new PIN at the next join`),
+          })
+          : null));
   }
 }

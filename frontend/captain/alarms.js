@@ -27,7 +27,9 @@ function alarmView(captain, id, alarm) {
   return div({ key: id, class: `${alarmClass(alarm)} row` },
     p(null, alarmText(captain.ctx, alarm)),
     div({ class: "card-acts" },
-      alarm.takenBy === captain.ctx.live.me?.person ? null : tap({ words: "I see to it", act: () => captain.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
+      alarm.takenBy === captain.ctx.live.me?.person
+        ? null
+        : tap({ words: "I see to it", act: () => captain.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
       alarm.class === "A" ? null : tap({ words: "put aside", act: () => askShelve(captain, id, alarm) })));
 }
 
@@ -35,9 +37,14 @@ function alarmView(captain, id, alarm) {
 function askShelve(captain, id, alarm) {
   const call = nextCall(captain.ctx, alarm.robot);
   captain.open({
-    title: "Put this alarm aside", do: "alarm.shelve", from: { minutes: 15 }, also: { alarm: id, ...(call ? { nextCall: call } : {}) }, says: "the alarm is put aside", save: "put it aside",
-    warns: `${alarm.what.replace(/\.$/, "")}. It stays listed with your name, and comes back when the time is over, at the next call, or when its state changes.`,
-    fields: [{ name: "minutes", label: "for how long, at most 15", type: "whole", unit: "min" }, { name: "reason", label: "why it can wait", type: "text" }],
+    title: "Put this alarm aside", do: "alarm.shelve", from: { minutes: 15 }, also: { alarm: id, ...(call ? { nextCall: call } : {}) },
+    says: "the alarm is put aside", save: "put it aside",
+    warns: `${alarm.what.replace(/\.$/, "")}. It stays listed with your name, and comes back when the time is over, at the next call, ` +
+      `or when its state changes.`,
+    fields: [
+      { name: "minutes", label: "for how long, at most 15", type: "whole", unit: "min" },
+      { name: "reason", label: "why it can wait", type: "text" },
+    ],
   });
 }
 
@@ -52,16 +59,21 @@ export function alarmList(captain) {
     list.length ? null : p({ class: "fact" }, "none stands"),
     list.map(({ id, alarm }) => alarmView(captain, id, alarm)),
     aside.length ? h2(null, "put aside") : null,
-    aside.map(([key, x]) => p({ key, class: "fact" }, `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ${board.get(/** @type {`mark/${string}`} */ (`mark/${key.slice(6)}`))?.reason ?? ""}`)),
+    aside.map(([key, x]) => p({ key, class: "fact" },
+      `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ` +
+        `${board.get(/** @type {`mark/${string}`} */ (`mark/${key.slice(6)}`))?.reason ?? ""}`)),
     h2(null, "relaxed here"),
-    rules.length ? rules.map((sentence) => p({ key: sentence, class: "fact" }, sentence)) : p({ class: "fact" }, "nothing: the board’s own rules hold as they are"));
+    rules.length
+      ? rules.map((sentence) => p({ key: sentence, class: "fact" }, sentence))
+      : p({ class: "fact" }, "nothing: the board’s own rules hold as they are"));
 }
 
 /** @param {Captain} captain */
 export function askEmergency(captain) {
   captain.open({
     title: "Emergency", do: "emergency.raise", from: {}, says: "emergency raised on every screen", save: "EMERGENCY", held: "emergency",
-    warns: "Hold the button at the foot: every screen shows it. Nothing here must be filled in. Shout, too. The board calls nobody from outside.",
+    warns: "Hold the button at the foot: every screen shows it. Nothing here must be filled in. Shout, too. " +
+      "The board calls nobody from outside.",
     fields: [
       { name: "robot", label: "at which robot", type: "ref", kind: "robot", only: (r) => !r.retired },
       { name: "place", label: "where", type: "ref", kind: "place", only: (x) => !x.retired },
@@ -71,11 +83,14 @@ export function askEmergency(captain) {
 }
 
 /** Who briefed a person, and when. @param {Captain} captain @param {import("../core/wire.d.ts").Person} person */
-export const briefedSaid = ({ board, ctx }, person) => (person.briefedAt ? `briefed by ${nameOf(board, person.briefedBy)} ${ctx.clock.hhmm(person.briefedAt)}` : "not briefed");
+export const briefedSaid = ({ board, ctx }, person) => (person.briefedAt
+  ? `briefed by ${nameOf(board, person.briefedBy)} ${ctx.clock.hhmm(person.briefedAt)}`
+  : "not briefed");
 
 /** @param {Captain} captain @param {import("../core/wire.d.ts").Person} person */
 export const briefButton = (captain, person) => tap({
   key: "brief", words: person.briefedAt ? "briefed again" : "was briefed", act: () => captain.acts.ask({
-    do: "person.brief", with: { person: person.id }, seen: sawOf(captain.ctx, `person/${person.id}`), says: `${person.name} was briefed`, undo: true,
+    do: "person.brief", with: { person: person.id }, seen: sawOf(captain.ctx, `person/${person.id}`), says: `${person.name} was briefed`,
+    undo: true,
   }),
 });

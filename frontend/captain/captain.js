@@ -103,7 +103,9 @@ export class Captain {
       { class: `tabbed tab-${this.tab}` },
       div({ class: "under", inert: this.form ? true : undefined },
         this.headView(shown[0]),
-        this.ctx.live.readOnly ? div({ class: "read-only" }, tap({ words: "try again to write to the disk", act: () => this.access.writeAgain() })) : null,
+        this.ctx.live.readOnly
+          ? div({ class: "read-only" }, tap({ words: "try again to write to the disk", act: () => this.access.writeAgain() }))
+          : null,
         alarmStrip(this),
         this.acts.view(),
         div({ class: "columns" },
@@ -127,7 +129,10 @@ export class Captain {
         tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
         tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),
         a({ key: "paper", class: "press away", href: "/sheet/", "aria-label": "print sheets, tags and the running order" }, "print")),
-      nav({ "aria-label": "lists" }, tab("robots", "robots", "narrow"), tab("jobs", "jobs", "narrow"), day.map(([id, words]) => tab(id, words, "")),
+      nav({ "aria-label": "lists" },
+        tab("robots", "robots", "narrow"),
+        tab("jobs", "jobs", "narrow"),
+        day.map(([id, words]) => tab(id, words, "")),
         tap({ key: "set-up", class: inSetUp ? "here" : "", words: "set up", act: () => this.ctx.go(`#/captain/${setUp[0][0]}`) })),
       inSetUp ? nav({ class: "set-up", "aria-label": "set up" }, setUp.map(([id, words]) => tab(id, words, ""))) : null,
     );

@@ -25,8 +25,14 @@ const spends = {
 const money = (/** @type {number} */ cents) => (cents / 100).toFixed(2);
 const minutes = (/** @type {number} */ sec) => `${Math.round(sec / 60)} min`;
 const percent = (/** @type {number} */ share) => `${Math.round(100 * share)} %`;
-/** A range in words, one figure where it has no spread. @param {import("../core/wire.d.ts").Range} range @param {(n: number) => string} words */
-const spread = (range, words) => (words(range.p10) === words(range.p90) ? words(range.p50) : `${words(range.p50)} (${words(range.p10)} to ${words(range.p90)})`);
+/**
+ * A range in words, one figure where it has no spread.
+ * @param {import("../core/wire.d.ts").Range} range
+ * @param {(n: number) => string} words
+ */
+const spread = (range, words) => (words(range.p10) === words(range.p90)
+  ? words(range.p50)
+  : `${words(range.p50)} (${words(range.p10)} to ${words(range.p90)})`);
 const times = (/** @type {number | undefined} */ n) => (n === undefined ? "–" : n.toFixed(2));
 
 /** A measure in words, "–" where it has no value. @param {import("../core/wire.d.ts").DebriefFigure} f */
@@ -76,7 +82,9 @@ export class DayDebrief {
 
   asks() {
     const { fights, kg, money } = this.next;
-    const asks = new URLSearchParams({ moves: String(this.moves), fights: String(fights), grams: String(Math.round(kg * 1000)), cents: String(Math.round(money * 100)) });
+    const asks = new URLSearchParams({
+      moves: String(this.moves), fights: String(fights), grams: String(Math.round(kg * 1000)), cents: String(Math.round(money * 100)),
+    });
     for (const [spare, perFight] of this.guesses) asks.append("guess", `${spare}=${perFight}`);
     return asks.toString();
   }
@@ -117,7 +125,10 @@ export class DayDebrief {
     const about = (/** @type {{robot?: string}} */ x) => section === made.all || x.robot === section.robot;
     return [
       div({ class: "filter", key: "who" }, [made.all, ...made.robots].map((r) =>
-        tap({ key: r.robot ?? "all", class: r === section ? "here" : "", words: r.name, act: () => { this.robot = r.robot ?? ""; this.captain.redraw(); } }))),
+        tap({
+          key: r.robot ?? "all", class: r === section ? "here" : "", words: r.name,
+          act: () => { this.robot = r.robot ?? ""; this.captain.redraw(); },
+        }))),
       div({ class: "debrief-parts", key: "parts" },
         this.billView(section, made.lines),
         timesView(section),
@@ -142,8 +153,11 @@ export class DayDebrief {
       p({ class: "lead" }, b(null, money(bill.listCents)), " by list, ", b(null, money(bill.paidCents)), " paid",
         bill.listShare === undefined ? "" : `, ${times(bill.listShare)} and ${times(bill.paidShare)} of the other construction`,
         bill.leadDays ? `; the longest part takes ${bill.leadDays} days to come` : ""),
-      p({ class: "fact" }, `material ${money(bill.materialListCents)}, machining ${money(bill.machiningListCents)}; ${minutes(bill.workSec)} of work, ${minutes(bill.waitSec)} of waiting; ${bill.damages} damages, ${bill.foundLater} found later`),
-      rows(kinds.map((kind) => [spends[kind], bar(bill.sec?.[kind] ?? 0, most, minutes(bill.sec?.[kind] ?? 0)), minutes(bill.sec?.[kind] ?? 0)])),
+      p({ class: "fact" },
+        `material ${money(bill.materialListCents)}, machining ${money(bill.machiningListCents)}; ${minutes(bill.workSec)} of work, ` +
+          `${minutes(bill.waitSec)} of waiting; ${bill.damages} damages, ${bill.foundLater} found later`),
+      rows(kinds.map((kind) =>
+        [spends[kind], bar(bill.sec?.[kind] ?? 0, most, minutes(bill.sec?.[kind] ?? 0)), minutes(bill.sec?.[kind] ?? 0)])),
       (bill.leftOff ?? []).map((words) => p({ key: words, class: "fact" }, `left off: ${words}`)),
       p({ class: "hint" }, `from ${lines} journal lines; clock minutes, by IEC 60050-192`));
   }
@@ -155,16 +169,32 @@ export class DayDebrief {
     const line = (/** @type {import("../core/wire.d.ts").Outcome} */ o) => tr({ key: o.name },
       th({ scope: "row" }, o.name, o.guessed ? span({ class: "hint" }, " (guessed)") : null),
       td(null, rangePlot(o.sec, longest, `minutes ${minutes(o.sec.p10)} to ${minutes(o.sec.p90)}`), span(null, spread(o.sec, minutes))),
-      td(null, rangePlot(o.moneyCents, dearest, `money ${money(o.moneyCents.p10)} to ${money(o.moneyCents.p90)}`), span(null, spread(o.moneyCents, money))),
+      td(null,
+        rangePlot(o.moneyCents, dearest, `money ${money(o.moneyCents.p10)} to ${money(o.moneyCents.p90)}`),
+        span(null, spread(o.moneyCents, money))),
       td({ class: "n" }, o.missed.toFixed(1)),
       td({ class: "n" }, `${(o.massGrams / 1000).toFixed(1)} kg`));
     const id = `moves-${c.robot}-${c.other.name}`;
     return part(id, `${c.name}: ${c.built.name} or ${c.other.name}?`,
       p({ class: "lead verdict" }, b(null, c.verdict)),
-      wide("the two constructions", "constructions", thead(null, tr(null, th(null, "construction"), th(null, "minutes, 1 to 9 in 10"), th(null, "money, 1 to 9 in 10"), th({ class: "n" }, "calls missed"), th({ class: "n" }, "mass"))), tbody(null, line(c.built), line(c.other))),
+      wide(
+        "the two constructions",
+        "constructions",
+        thead(null,
+          tr(null,
+            th(null, "construction"),
+            th(null, "minutes, 1 to 9 in 10"),
+            th(null, "money, 1 to 9 in 10"),
+            th({ class: "n" }, "calls missed"),
+            th({ class: "n" }, "mass"))),
+        tbody(null, line(c.built), line(c.other)),
+      ),
       div({ class: "moves" },
         label({ for: id }, `how much of the damage reaches ${c.other.name}: ${percent(this.moves)}`),
-        input({ id, type: "range", min: "0", max: "2", step: "0.1", value: String(this.moves), onInput: (/** @type {any} */ e) => this.move(Number(e.target.value)) })),
+        input({
+          id, type: "range", min: "0", max: "2", step: "0.1", value: String(this.moves),
+          onInput: (/** @type {any} */ e) => this.move(Number(e.target.value)),
+        })),
       p({ class: "assumes" }, c.assumes),
       c.condition ? p(null, c.condition) : null,
       p({ class: "hint" }, c.gap),
@@ -182,30 +212,61 @@ export class DayDebrief {
     };
     return [
       div({ class: "limits" },
-        label({ key: "spare" }, "your own guess for", select({ value: this.guess, onChange: (/** @type {any} */ e) => { this.guess = e.target.value; this.captain.redraw(); } },
-          option({ value: "" }, "choose a spare"), spares.map((k) => option({ key: k.id, value: k.name }, k.name)))),
-        label({ key: this.guess || "none" }, "taken a fight, empty for no guess", input({ type: "number", min: "0", max: "20", step: "any", disabled: !this.guess, value: String(this.guesses.get(this.guess) ?? ""), onInput: state }))),
-      this.guesses.size ? p({ class: "fact" }, `guessed, each worth 3 fights of record: ${[...this.guesses].map(([spare, n]) => `${spare} ${n} a fight`).join(", ")}`) : null,
+        label({ key: "spare" },
+          "your own guess for",
+          select({ value: this.guess, onChange: (/** @type {any} */ e) => { this.guess = e.target.value; this.captain.redraw(); } },
+            option({ value: "" }, "choose a spare"), spares.map((k) => option({ key: k.id, value: k.name }, k.name)))),
+        label({ key: this.guess || "none" },
+          "taken a fight, empty for no guess",
+          input({
+            type: "number", min: "0", max: "20", step: "any", disabled: !this.guess, value: String(this.guesses.get(this.guess) ?? ""),
+            onInput: state,
+          }))),
+      this.guesses.size
+        ? p({ class: "fact" },
+          `guessed, each worth 3 fights of record: ${[...this.guesses].map(([spare, n]) => `${spare} ${n} a fight`).join(", ")}`)
+        : null,
     ];
   }
 
   /** @param {Account} made */
   bringView({ bring }) {
-    const field = (/** @type {"fights" | "kg" | "money"} */ name, /** @type {string} */ words, /** @type {number} */ most) => label({ key: name }, words,
-      input({ type: "number", min: name === "money" ? "0" : "1", max: String(most), value: String(this.next[name]), onInput: (/** @type {any} */ e) => {
-        if (!e.target.validity.valid || e.target.value === "") return;
-        this.next = { ...this.next, [name]: Number(e.target.value) };
-        this.later();
-      } }));
+    const field = (/** @type {"fights" | "kg" | "money"} */ name, /** @type {string} */ words, /** @type {number} */ most) =>
+      label({ key: name }, words,
+        input({
+          type: "number", min: name === "money" ? "0" : "1", max: String(most), value: String(this.next[name]),
+          onInput: (/** @type {any} */ e) => {
+            if (!e.target.validity.valid || e.target.value === "") return;
+            this.next = { ...this.next, [name]: Number(e.target.value) };
+            this.later();
+          },
+        }));
     return part("bring", "what to bring next time",
-      div({ class: "limits" }, field("fights", "fights a robot", 30), field("kg", "kilograms at most", 1000), field("money", "money at most, 0 for no limit", 1000000)),
+      div({ class: "limits" },
+        field("fights", "fights a robot", 30),
+        field("kg", "kilograms at most", 1000),
+        field("money", "money at most, 0 for no limit", 1000000)),
       this.guessView(),
       bring.rows.length === 0 ? p({ class: "fact" }, "no spare was asked for yet") : [
-        p({ class: "lead" }, `${percent(bring.exact.chance)} that no call is missed for want of a spare, with ${(bring.exact.massGrams / 1000).toFixed(1)} kg and ${money(bring.exact.listCents)} more spent`),
-        p({ class: "fact" }, `piece by piece ${percent(bring.greedy.chance)}, with what is in the box ${percent(bring.have.chance)}, with nothing ${percent(bring.noneChance)}${bring.lastKilogram === undefined ? "" : `; the last kilogram bought ${percent(bring.lastKilogram)} of it`}`),
-        wide("what to bring", "bills", thead(null, tr(null, ["spare", "bring", "have", "a fight", "n fights", "the last one, in fights: now / kept for the final"].map((words, i) => th({ key: words, class: i ? "n" : "" }, words)))),
+        p({ class: "lead" },
+          `${percent(bring.exact.chance)} that no call is missed for want of a spare, with ${(bring.exact.massGrams / 1000).toFixed(1)} ` +
+            `kg and ${money(bring.exact.listCents)} more spent`),
+        p({ class: "fact" },
+          `piece by piece ${percent(bring.greedy.chance)}, with what is in the box ${percent(bring.have.chance)}, ` +
+            `with nothing ${percent(bring.noneChance)}` +
+            `${bring.lastKilogram === undefined ? "" : `; the last kilogram bought ${percent(bring.lastKilogram)} of it`}`),
+        wide("what to bring", "bills", thead(null,
+          tr(null,
+            ["spare", "bring", "have", "a fight", "n fights", "the last one, in fights: now / kept for the final"].map((words, i) =>
+              th({ key: words, class: i ? "n" : "" }, words)))),
           tbody(null, bring.rows.map((row) => tr({ key: row.stock }, th({ scope: "row" }, row.name),
-            [String(row.exact), String(row.have), row.perFight.toFixed(2), String(row.n), row.last ? `${times(row.last.now)} / ${times(row.last.keep)}` : ""].map((words, k) => td({ key: k, class: "n" }, words)))))),
+            [
+              String(row.exact),
+              String(row.have),
+              row.perFight.toFixed(2),
+              String(row.n),
+              row.last ? `${times(row.last.now)} / ${times(row.last.keep)}` : "",
+            ].map((words, k) => td({ key: k, class: "n" }, words)))))),
       ]);
   }
 }
@@ -214,10 +275,16 @@ export class DayDebrief {
 const part = (key, title, ...children) => div({ class: "part", key }, h3(null, title), ...children);
 
 /** A table that scrolls by itself where the page is narrow. @param {string} words @param {string} cls @param {Children[]} children */
-const wide = (words, cls, ...children) => div({ class: "wide", tabIndex: 0, role: "group", "aria-label": words }, table({ class: cls }, ...children));
+const wide = (words, cls, ...children) =>
+  div({ class: "wide", tabIndex: 0, role: "group", "aria-label": words }, table({ class: cls }, ...children));
 
 /** @param {Children[][]} list */
-const rows = (list) => (list.length ? table({ class: "bars" }, tbody(null, list.map((cells, i) => tr({ key: i }, cells.map((cell, k) => (k === 0 ? th({ key: k, scope: "row" }, cell) : td({ key: k, class: k > 1 ? "n" : "" }, cell))))))) : null);
+const rows = (list) => (list.length
+  ? table({ class: "bars" },
+    tbody(null,
+      list.map((cells, i) => tr({ key: i },
+        cells.map((cell, k) => (k === 0 ? th({ key: k, scope: "row" }, cell) : td({ key: k, class: k > 1 ? "n" : "" }, cell)))))))
+  : null);
 
 /** What eats the day: the longest eight of each ranking. @param {Section} s */
 function rankings(s) {
@@ -227,7 +294,8 @@ function rankings(s) {
     ["parts by fights damaged in", s.byRepeat, count], ["joints by fights damaged in", s.byJoint ?? [], count],
   ]);
   return lists.filter(([, list]) => list.length > 0).map(([title, list, words]) => part(title, title,
-    rows(list.slice(0, 8).map((x) => [x.name, bar(x.amount, list[0].amount, words(x.amount)), words(x.amount), `${percent(x.cumulative)} so far`, `n ${x.n}`]))));
+    rows(list.slice(0, 8).map((x) =>
+      [x.name, bar(x.amount, list[0].amount, words(x.amount)), words(x.amount), `${percent(x.cumulative)} so far`, `n ${x.n}`]))));
 }
 
 /** Estimate against actual. @param {Section} s */
@@ -236,9 +304,16 @@ function timesView(s) {
   if (jobs.length === 0) return null;
   const longer = jobs.filter((j) => j.actualSec > j.badSec);
   return part("times", "times taken, over the likely time",
-    ratioStrip(jobs.map((j) => ({ ratio: j.actualSec / j.likelySec, open: Boolean(j.open) })), `${jobs.length} jobs: time taken over likely time`),
-    p({ class: "fact" }, `n ${jobs.length} jobs, hands on, from the journal. A dot is a finished job; a ring with a stroke is unfinished and would have taken longer.`),
-    longer.map((j) => p({ key: j.job, class: "fact" }, `${j.number} ${j.name}: ${minutes(j.actualSec)}${j.open ? " and not finished" : ""}, said ${minutes(j.likelySec)} / ${minutes(j.badSec)}`)));
+    ratioStrip(
+      jobs.map((j) => ({ ratio: j.actualSec / j.likelySec, open: Boolean(j.open) })),
+      `${jobs.length} jobs: time taken over likely time`,
+    ),
+    p({ class: "fact" },
+      `n ${jobs.length} jobs, hands on, from the journal. A dot is a finished job; a ring with a stroke is unfinished and would have ` +
+        `taken longer.`),
+    longer.map((j) => p({ key: j.job, class: "fact" },
+      `${j.number} ${j.name}: ${minutes(j.actualSec)}${j.open ? " and not finished" : ""}, ` +
+        `said ${minutes(j.likelySec)} / ${minutes(j.badSec)}`)));
 }
 
 /** Chance against outcome. @param {import("../core/wire.d.ts").CalledChance[]} calls @param {Account["chances"]} chances */
@@ -246,10 +321,17 @@ function callsView(calls, chances) {
   const met = calls.filter((c) => c.met).length;
   const words = `${calls.length} calls by the chance given: ${met} met, above the line; ${calls.length - met} missed, below`;
   return part("calls", "chances that were given, against what came",
-    calls.length ? [chanceStrip(calls, words), p({ class: "fact" }, `n ${words}. Along: on how many of 10 such days the call would be met, as it was shown half an hour before.`)]
+    calls.length
+      ? [
+        chanceStrip(calls, words),
+        p({ class: "fact" }, `n ${words}. Along: on how many of 10 such days the call would be met, as it was shown half an hour before.`),
+      ]
       : p({ class: "fact" }, "no chance was given before a call that has come"),
     rows(calls.map((c) => [c.name, `${c.of10} of 10`, c.met ? "call met" : "call missed"])),
-    chances ? p({ class: "fact" }, `mean squared error ${chances.brier.toFixed(3)}, n ${chances.n} calls, 0 is best; the same chance for all would get ${chances.always.toFixed(3)}`)
+    chances
+      ? p({ class: "fact" },
+        `mean squared error ${chances.brier.toFixed(3)}, n ${chances.n} calls, 0 is best; ` +
+          `the same chance for all would get ${chances.always.toFixed(3)}`)
       : p({ class: "fact" }, "how good the chances are is said from 10 calls on"));
 }
 
@@ -262,16 +344,39 @@ function billsView(by, all) {
   const quiet = all.length - list.length;
   if (all.length === 0) return null;
   return part(by, `bills by ${by}`,
-    list.length ? wide(`bills by ${by}`, "bills", thead(null, tr(null, [by, "list", "paid", "share, list / paid", "work", "wait", "lead days", "damages (later)"].map((words, i) => th({ key: words, class: i ? "n" : "" }, words)))),
-      tbody(null, list.map((bill, i) => tr({ key: i },
-        th({ scope: "row" }, bill.name, by === "hit" ? (bill.leftOff ?? []).map((words) => span({ key: words, class: "hint left-off" }, `left off: ${words}`)) : null),
-        [spent(bill, money(bill.listCents)), spent(bill, money(bill.paidCents)), bill.listShare === undefined ? "–" : spent(bill, `${times(bill.listShare)} / ${times(bill.paidShare)}`), minutes(bill.workSec), minutes(bill.waitSec), spent(bill, String(bill.leadDays)), `${bill.damages} (${bill.foundLater})`].map((words, k) => td({ key: k, class: "n" }, words)))))) : null,
+    list.length
+      ? wide(`bills by ${by}`, "bills", thead(null,
+        tr(null,
+          [by, "list", "paid", "share, list / paid", "work", "wait", "lead days", "damages (later)"].map((words, i) =>
+            th({ key: words, class: i ? "n" : "" }, words)))),
+        tbody(null, list.map((bill, i) => tr({ key: i },
+          th({ scope: "row" },
+            bill.name,
+            by === "hit" ? (bill.leftOff ?? []).map((words) => span({ key: words, class: "hint left-off" }, `left off: ${words}`)) : null),
+          [
+            spent(bill, money(bill.listCents)),
+            spent(bill, money(bill.paidCents)),
+            bill.listShare === undefined ? "–" : spent(bill, `${times(bill.listShare)} / ${times(bill.paidShare)}`),
+            minutes(bill.workSec),
+            minutes(bill.waitSec),
+            spent(bill, String(bill.leadDays)),
+            `${bill.damages} (${bill.foundLater})`,
+          ].map((words, k) => td({ key: k, class: "n" }, words)))))) : null,
     quiet ? p({ class: "fact" }, `nothing else was worked on: ${quiet} more with no money, no damage and under 2 minutes`) : null);
 }
 
 /** @param {Section} s */
 const figuresView = (s) => part("figures", "measures",
-  wide("measures", "figures", tbody(null, s.figures.map((f) => tr({ key: f.name }, th({ scope: "row" }, f.name), td({ class: "n" }, figure(f)), td({ class: "n" }, `n ${f.n}`), td({ class: "hint" }, f.trap ? `${f.of}; ${f.trap}` : f.of))))));
+  wide(
+    "measures",
+    "figures",
+    tbody(null,
+      s.figures.map((f) => tr({ key: f.name },
+        th({ scope: "row" }, f.name),
+        td({ class: "n" }, figure(f)),
+        td({ class: "n" }, `n ${f.n}`),
+        td({ class: "hint" }, f.trap ? `${f.of}; ${f.trap}` : f.of)))),
+  ));
 
 /** @param {Account} made */
 function afterView({ after }) {

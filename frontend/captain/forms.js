@@ -1,7 +1,9 @@
 // Forms made from the descriptions in kinds.js.
 
 import { clock } from "../core/clock.js";
-import { div, fieldset, footer, form, h, h2, header, hold, input, label, legend, option, p, rule, select, span, tap, textarea } from "../core/tags.js";
+import {
+  div, fieldset, footer, form, h, h2, header, hold, input, label, legend, option, p, rule, select, span, tap, textarea,
+} from "../core/tags.js";
 
 /** @typedef {import("../core/tags.js").Node} Node */
 /** @typedef {import("../core/tags.js").Refusal} Refusal */
@@ -209,9 +211,14 @@ export function fieldView(f, draft, path, on) {
   if (["many", "refs", "lines", "rows", "row"].includes(f.type)) {
     return fieldset({ key: path, class: `field ${f.type}` }, legend(null, f.label), about, groupView(f, draft, path, on, set));
   }
-  const props = { id: `f-${path}`, "aria-invalid": wrong ? "true" : undefined, "aria-describedby": wrong ? `w-${path}` : f.hint ? `h-${path}` : undefined };
+  const props = {
+    id: `f-${path}`, "aria-invalid": wrong ? "true" : undefined,
+    "aria-describedby": wrong ? `w-${path}` : f.hint ? `h-${path}` : undefined,
+  };
   const words = span({ class: "label" }, f.label, f.unit ? span({ class: "unit" }, ` (${f.unit})`) : null);
-  return label({ key: path, class: `field ${f.type}` }, f.type === "flag" ? [oneView(f, draft, props, on, set), words] : [words, oneView(f, draft, props, on, set)], about);
+  return label({ key: path, class: `field ${f.type}` },
+    f.type === "flag" ? [oneView(f, draft, props, on, set), words] : [words, oneView(f, draft, props, on, set)],
+    about);
 }
 
 /**
@@ -226,13 +233,17 @@ function oneView(f, draft, props, on, set) {
   const value = draft[f.name];
   const onInput = (/** @type {any} */ e) => set(e.currentTarget.value);
   switch (f.type) {
-    case "flag": return h("input", { ...props, type: "checkbox", checked: value, onChange: (/** @type {any} */ e) => set(e.currentTarget.checked) });
+    case "flag":
+      return h("input", { ...props, type: "checkbox", checked: value, onChange: (/** @type {any} */ e) => set(e.currentTarget.checked) });
     case "note": return textarea({ ...props, rows: 5, value, onInput });
     case "choice": return chooser(f.options ?? [], value, props, set);
     case "ref": return chooser(offered(f, on), value, props, set);
     case "time": return h("input", { ...props, type: "datetime-local", value, onInput });
     case "whole":
-    case "number": return h("input", { ...props, type: "text", inputMode: f.type === "whole" ? "numeric" : "decimal", autoComplete: "off", value, onInput });
+    case "number":
+      return h("input", {
+        ...props, type: "text", inputMode: f.type === "whole" ? "numeric" : "decimal", autoComplete: "off", value, onInput,
+      });
     default: return h("input", { ...props, type: "text", autoComplete: "off", value, onInput });
   }
 }
@@ -285,7 +296,8 @@ function groupView(f, draft, path, on, set) {
   switch (f.type) {
     case "many": return ticks(f.options ?? [], value, set);
     case "refs": return ticks(offered(f, on), value, set);
-    case "lines": return ordered(value, set, () => f.options?.[0]?.[0] ?? "", (line, i, put) => lineView(f, line, `${f.label} ${i + 1}`, put));
+    case "lines":
+      return ordered(value, set, () => f.options?.[0]?.[0] ?? "", (line, i, put) => lineView(f, line, `${f.label} ${i + 1}`, put));
     case "rows": return ordered(value, set, () => typed(fields, f.fresh?.() ?? {}), (row, i) =>
       div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, row, `${path}.${i}.${sub.name}`, on))), true);
     default: return div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, value, `${path}.${sub.name}`, on)));
@@ -302,7 +314,9 @@ function lineView(f, line, words, put) {
 function ticks(options, value, set) {
   if (options.length === 0) return p({ class: "hint" }, "none on the board yet");
   return div({ class: "ticks" }, options.map(([v, words]) => label({ key: v, class: value.includes(v) ? "tick on" : "tick" },
-    input({ type: "checkbox", checked: value.includes(v), onChange: () => set(value.includes(v) ? value.filter((o) => o !== v) : [...value, v]) }),
+    input({
+      type: "checkbox", checked: value.includes(v), onChange: () => set(value.includes(v) ? value.filter((o) => o !== v) : [...value, v]),
+    }),
     span(null, words))));
 }
 

@@ -15,7 +15,9 @@ const toDo = ["running", "held", "open"];
 /** @param {Captain} captain */
 export function jobsView(captain) {
   const jobs = captain.board.all("job").filter((j) => !captain.onlyRobot || j.robot === captain.onlyRobot);
-  const work = jobs.filter((j) => toDo.includes(j.state)).sort((x, y) => toDo.indexOf(x.state) - toDo.indexOf(y.state) || x.number - y.number);
+  const work = jobs
+    .filter((j) => toDo.includes(j.state))
+    .sort((x, y) => toDo.indexOf(x.state) - toDo.indexOf(y.state) || x.number - y.number);
   const ended = jobs.filter((j) => !toDo.includes(j.state)).sort((x, y) => y.number - x.number);
   return div(
     { class: "list" },
@@ -27,7 +29,9 @@ export function jobsView(captain) {
       const here = work.filter((j) => j.triage === triage);
       return [h3({ key: triage }, `${triage} · ${here.length}`), here.map((j) => jobView(captain, j))];
     }),
-    ended.length ? details({ class: "ended" }, summary(null, `finished, closed or left off · ${ended.length}`), ended.map((j) => jobView(captain, j))) : null,
+    ended.length
+      ? details({ class: "ended" }, summary(null, `finished, closed or left off · ${ended.length}`), ended.map((j) => jobView(captain, j)))
+      : null,
   );
 }
 
@@ -47,12 +51,19 @@ function jobView(captain, job) {
   return div(
     { class: open ? "job open" : "job", key: job.id },
     button(
-      { type: "button", class: "job-head", "aria-expanded": open, onClick: () => { captain.openJob = open ? "" : job.id; captain.redraw(); } },
-      span({ class: "job-line" }, b({ class: "job-name" }, `${job.number} ${job.name}`), span({ class: "job-time" }, `${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`)),
+      {
+        type: "button", class: "job-head", "aria-expanded": open,
+        onClick: () => { captain.openJob = open ? "" : job.id; captain.redraw(); },
+      },
+      span({ class: "job-line" },
+        b({ class: "job-name" }, `${job.number} ${job.name}`),
+        span({ class: "job-time" }, `${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`)),
       span({ class: "job-line" },
         span({ class: "job-robot" }, robotName(captain.ctx, job.robot)),
         span({ class: "job-state" }, job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state])),
-      span({ class: "job-line" }, span({ class: "job-who" }, who || "nobody yet"), flagView(plan?.flag === "no-call" ? "none" : plan?.flag)),
+      span({ class: "job-line" },
+        span({ class: "job-who" }, who || "nobody yet"),
+        flagView(plan?.flag === "no-call" ? "none" : plan?.flag)),
     ),
     open ? jobActs(captain, job) : null,
   );
@@ -68,7 +79,9 @@ function jobActs(captain, job) {
     job.heldText || job.reason ? p({ class: "fact" }, [job.heldText, job.reason].filter(Boolean).join(" · ")) : null,
     job.acceptor ? p({ class: "fact" }, `${nameOf(captain.board, job.acceptor)} answers for it`) : null,
     plan?.cause?.text ? p({ class: "fact" }, plan.cause.text) : null,
-    plan?.endAt && live ? p({ class: "fact" }, `likely done ${captain.ctx.clock.hhmm(plan.endAt)}, bad case ${captain.ctx.clock.hhmm(plan.badAt)}`) : null,
+    plan?.endAt && live
+      ? p({ class: "fact" }, `likely done ${captain.ctx.clock.hhmm(plan.endAt)}, bad case ${captain.ctx.clock.hhmm(plan.badAt)}`)
+      : null,
     plan?.owes?.length ? ul({ class: "owes" }, plan.owes.map((sentence) => li({ key: sentence }, sentence))) : null,
     damagesView(captain, job),
     live ? [fixChoice(captain, job, seen), triageChoice(captain, job, seen)] : null,
@@ -82,14 +95,16 @@ function damagesView(captain, job) {
   if (damages.length === 0) return null;
   return div({ class: "damages" }, damages.map((d) => div({ key: d.id, class: "damage" },
     p(null, `${d.part}${d.what ? `: ${d.what}` : ""} · ${d.grade}${d.stuck ? " · stuck" : ""}`),
-    (d.photos ?? []).map((id) => a({ key: id, href: `/photos/${id}` }, img({ src: `/photos/${id}/thumb`, alt: `photo of ${d.part}`, width: 120, loading: "lazy" }))))));
+    (d.photos ?? []).map((id) => a({ key: id, href: `/photos/${id}` },
+      img({ src: `/photos/${id}/thumb`, alt: `photo of ${d.part}`, width: 120, loading: "lazy" }))))));
 }
 
 /** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
 function fixChoice(captain, job, seen) {
   if (job.fixes.length < 2) return null;
   return div({ class: "choice-row", role: "group", "aria-label": "how it is done" }, job.fixes.map((fix, i) => tap({
-    key: String(i), class: (job.chosen ?? 0) === i ? "here" : "", words: `${fix.name} · ${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`,
+    key: String(i), class: (job.chosen ?? 0) === i ? "here" : "",
+    words: `${fix.name} · ${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`,
     act: () => captain.acts.ask({ do: "job.fix", with: { job: job.id, chosen: i }, seen, says: `${job.number}: ${fix.name}`, undo: true }),
   })));
 }
@@ -98,7 +113,10 @@ function fixChoice(captain, job, seen) {
 function triageChoice(captain, job, seen) {
   return div({ class: "choice-row", role: "group", "aria-label": "how much it matters" }, triageOrder.map((triage) => tap({
     key: triage, class: job.triage === triage ? "here" : "", words: triage,
-    act: () => captain.acts.ask({ do: "job.change", with: { ...fieldsOf(changeFields, job), job: job.id, triage }, seen, says: `${job.number} is a ${triage}`, undo: true }),
+    act: () => captain.acts.ask({
+      do: "job.change", with: { ...fieldsOf(changeFields, job), job: job.id, triage }, seen, says: `${job.number} is a ${triage}`,
+      undo: true,
+    }),
   })));
 }
 
@@ -107,23 +125,45 @@ const changeFields = [...jobFields, { name: "followUpOf", label: "", type: "text
 
 /** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
 function liveActs(captain, job, seen) {
-  const ask = (/** @type {string} */ words, /** @type {Omit<import("./forms.js").Ask, "also" | "seen" | "title"> & {title?: string}} */ rest) =>
-    tap({ key: words, words, act: () => captain.open({ title: `${words}: ${job.number} ${job.name}`, also: { job: job.id }, seen, undo: true, ...rest }) });
+  /** @param {string} words @param {Omit<import("./forms.js").Ask, "also" | "seen" | "title"> & {title?: string}} rest */
+  const ask = (words, rest) =>
+    tap({
+      key: words, words,
+      act: () => captain.open({ title: `${words}: ${job.number} ${job.name}`, also: { job: job.id }, seen, undo: true, ...rest }),
+    });
   return [
-    ask("who", { do: "job.assign", from: { people: job.assigned }, says: `${job.number} has its people`, title: `Who does ${job.number} ${job.name}?`,
-      fields: [{ name: "people", label: "people", type: "refs", kind: "person", zero: true }] }),
-    job.state === "running" ? ask("hold", { do: "job.hold", from: {}, says: `held ${job.number}`, fields: [
-      { name: "why", label: "it waits for", type: "choice", options: [["part", "a part"], ["person", "a person"], ["station", "a station"], ["clock", "there is no time now"]] },
-      { name: "text", label: "a few words", type: "text" }] }) : null,
-    job.state === "running" ? null : ask("leave off", { do: "job.defer", from: {}, says: `left off ${job.number}`, save: "leave it off",
-      warns: "The fault stays in the robot. Someone of the team answers for that by name.", fields: [
+    ask("who", {
+      do: "job.assign", from: { people: job.assigned }, says: `${job.number} has its people`,
+      title: `Who does ${job.number} ${job.name}?`,
+      fields: [{ name: "people", label: "people", type: "refs", kind: "person", zero: true }],
+    }),
+    job.state !== "running" ? null : ask("hold", {
+      do: "job.hold", from: {}, says: `held ${job.number}`,
+      fields: [
+        {
+          name: "why", label: "it waits for", type: "choice",
+          options: [["part", "a part"], ["person", "a person"], ["station", "a station"], ["clock", "there is no time now"]],
+        },
+        { name: "text", label: "a few words", type: "text" },
+      ],
+    }),
+    job.state === "running" ? null : ask("leave off", {
+      do: "job.defer", from: {}, says: `left off ${job.number}`, save: "leave it off",
+      warns: "The fault stays in the robot. Someone of the team answers for that by name.",
+      fields: [
         { name: "acceptor", label: "who answers for it", type: "ref", kind: "person", only: (x) => !x.retired && !x.minor && !x.guest },
-        { name: "reason", label: "why it can be left", type: "text" }] }),
-    job.state === "running" ? null : ask("drop", { do: "job.drop", from: {}, says: `dropped ${job.number}`, save: "drop it", warns: "Drop what is not needed after all. A fault that stays is left off instead.",
-      fields: [{ name: "reason", label: "why it is not needed", type: "text" }] }),
+        { name: "reason", label: "why it can be left", type: "text" },
+      ],
+    }),
+    job.state === "running" ? null : ask("drop", {
+      do: "job.drop", from: {}, says: `dropped ${job.number}`, save: "drop it",
+      warns: "Drop what is not needed after all. A fault that stays is left off instead.",
+      fields: [{ name: "reason", label: "why it is not needed", type: "text" }],
+    }),
     tap({ key: "change", words: "change", act: () => captain.open({
       title: `Change ${job.number} ${job.name}`, do: "job.change", fields: jobFields, from: job,
-      also: { job: job.id, robot: job.robot, ...(job.followUpOf ? { followUpOf: job.followUpOf } : {}) }, seen, says: `changed ${job.number}`, undo: true,
+      also: { job: job.id, robot: job.robot, ...(job.followUpOf ? { followUpOf: job.followUpOf } : {}) }, seen,
+      says: `changed ${job.number}`, undo: true,
     }) }),
   ];
 }
@@ -132,8 +172,14 @@ function liveActs(captain, job, seen) {
 function endedActs(captain, job, seen) {
   return [
     tap({ key: "reopen", words: "take it up again", act: () => captain.open({
-      title: `Take up ${job.number} ${job.name} again`, do: "job.reopen", from: {}, also: { job: job.id }, seen, says: `took up ${job.number} again`, undo: true,
+      title: `Take up ${job.number} ${job.name} again`, do: "job.reopen", from: {}, also: { job: job.id }, seen,
+      says: `took up ${job.number} again`, undo: true,
       fields: [{ name: "reason", label: "why", type: "text" }] }) }),
-    job.state === "finished" ? tap({ key: "look", words: "I looked at it again", act: () => captain.acts.ask({ do: "job.reinspect", with: { job: job.id }, seen, says: `looked at ${job.number} again` }) }) : null,
+    job.state === "finished"
+      ? tap({
+        key: "look", words: "I looked at it again",
+        act: () => captain.acts.ask({ do: "job.reinspect", with: { job: job.id }, seen, says: `looked at ${job.number} again` }),
+      })
+      : null,
   ];
 }

@@ -33,7 +33,9 @@
  */
 
 /** @type {Option[]} */
-export const triages = [["must", "must: cannot fight without it"], ["should", "should: will cost us the fight"], ["could", "could: nice to have"]];
+export const triages = [
+  ["must", "must: cannot fight without it"], ["should", "should: will cost us the fight"], ["could", "could: nice to have"],
+];
 
 /** @type {Option[]} */
 export const sizes = [["light", "light"], ["heavy", "heavy"]];
@@ -45,19 +47,34 @@ export const ways = [["swap", "swap"], ["mend", "mend"], ["patch", "patch, for n
 export const wheres = [["in", "hands in the robot"], ["off", "off the robot"], ["whole", "takes the whole robot"]];
 
 /** @type {Option[]} */
-export const systems = [["lock", "weapon lock"], ["link", "link"], ["light", "power light"], ["radio", "radio"], ["weapon", "weapon"], ["drive", "drive"], ["pack", "pack"], ["structure", "structure"], ["mass", "mass"]];
+export const systems = [
+  ["lock", "weapon lock"], ["link", "link"], ["light", "power light"], ["radio", "radio"], ["weapon", "weapon"], ["drive", "drive"],
+  ["pack", "pack"], ["structure", "structure"], ["mass", "mass"],
+];
 
 /** @type {Option[]} */
-export const skills = [["any", "anyone"], ["mechanical", "mechanical"], ["electrical", "electrical"], ["radio", "radio"], ["weld", "weld"], ["pressure", "pressure"], ["fabricate", "fabricate"], ["drive", "drive"]];
+export const skills = [
+  ["any", "anyone"], ["mechanical", "mechanical"], ["electrical", "electrical"], ["radio", "radio"], ["weld", "weld"],
+  ["pressure", "pressure"], ["fabricate", "fabricate"], ["drive", "drive"],
+];
 
 /** @type {Option[]} */
-export const stationKinds = [["bench", "bench"], ["plate", "flat plate"], ["grind", "grind"], ["weld", "weld"], ["charge", "charge"], ["scale", "scale"], ["test", "test"], ["gas", "gas"], ["press", "press"], ["none", "no station"]];
+export const stationKinds = [
+  ["bench", "bench"], ["plate", "flat plate"], ["grind", "grind"], ["weld", "weld"], ["charge", "charge"], ["scale", "scale"],
+  ["test", "test"], ["gas", "gas"], ["press", "press"], ["none", "no station"],
+];
 
 /** @type {Option[]} */
-export const energies = [["weapon-power", "weapon power"], ["drive-power", "drive power"], ["gas", "gas"], ["hydraulic", "hydraulic"], ["spring", "spring"], ["spinning-mass", "spinning mass"], ["raised-arm", "raised arm"], ["capacitor", "capacitors"], ["hot-parts", "hot parts"]];
+export const energies = [
+  ["weapon-power", "weapon power"], ["drive-power", "drive power"], ["gas", "gas"], ["hydraulic", "hydraulic"], ["spring", "spring"],
+  ["spinning-mass", "spinning mass"], ["raised-arm", "raised arm"], ["capacitor", "capacitors"], ["hot-parts", "hot parts"],
+];
 
 /** @type {Option[]} */
-const placeKinds = [["bench", "bench"], ["test-box", "test box"], ["staging", "staging"], ["arena", "arena"], ["away", "away"], ["charging", "charging"], ["watch", "watch: warm packs"], ["store", "store"]];
+const placeKinds = [
+  ["bench", "bench"], ["test-box", "test box"], ["staging", "staging"], ["arena", "arena"], ["away", "away"], ["charging", "charging"],
+  ["watch", "watch: warm packs"], ["store", "store"],
+];
 
 /** @type {Option[]} */
 const chemistries = [["lipo", "LiPo"], ["lipo-hv", "LiPo HV"], ["li-ion", "Li-ion"], ["life", "LiFe"], ["nimh", "NiMH"], ["agm", "AGM"]];
@@ -95,7 +112,9 @@ export const fixFields = [
 ];
 
 /** A fix as it starts in a form: one pair of hands at a bench, locked out. */
-export const freshFix = () => ({ name: "", way: "swap", likelySec: 600, badSec: 1200, hands: ["any"], station: "bench", where: "in", lockout: true });
+export const freshFix = () => ({
+  name: "", way: "swap", likelySec: 600, badSec: 1200, hands: ["any"], station: "bench", where: "in", lockout: true,
+});
 
 /**
  * The fields of a job.
@@ -103,11 +122,17 @@ export const freshFix = () => ({ name: "", way: "swap", likelySec: 600, badSec: 
  */
 export const jobFields = [
   { name: "robot", label: "robot", type: "ref", kind: "robot" },
-  { name: "template", label: "kind of job", type: "ref", kind: "template", hint: "its ways and times are taken where none are entered here" },
+  {
+    name: "template", label: "kind of job", type: "ref", kind: "template",
+    hint: "its ways and times are taken where none are entered here",
+  },
   { ...name, hint: "empty takes the name of the kind of job" },
   { name: "triage", label: "triage", type: "choice", options: triages, hint: "none takes that of the kind of job" },
   { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix },
-  { name: "after", label: "comes after", type: "refs", kind: "job", only: (j, draft) => j.robot === draft.robot && j.id !== draft.job && ["open", "running", "held"].includes(j.state) },
+  {
+    name: "after", label: "comes after", type: "refs", kind: "job",
+    only: (j, draft) => j.robot === draft.robot && j.id !== draft.job && ["open", "running", "held"].includes(j.state),
+  },
   { name: "damages", label: "puts right", type: "refs", kind: "damage", only: (d, draft) => d.robot === draft.robot && !d.dropped },
 ];
 
@@ -115,7 +140,10 @@ export const jobFields = [
 export const robotKind = {
   kind: "robot", title: "robots", one: "robot", id: "robot",
   says: (r) => `${r.class.name} · ${r.class.limit} ${r.class.unit} · calls weigh ${r.weight}`,
-  fresh: () => ({ name: "", number: 1, class: { name: "", limit: 0, unit: "kg", ruleSet: "" }, size: "light", energies: [], hands: 2, beforeSec: 300, afterSec: 300, weight: 5 }),
+  fresh: () => ({
+    name: "", number: 1, class: { name: "", limit: 0, unit: "kg", ruleSet: "" }, size: "light", energies: [], hands: 2, beforeSec: 300,
+    afterSec: 300, weight: 5,
+  }),
   fields: [
     name,
     { name: "number", label: "number", type: "whole", hint: "the short number people shout" },
@@ -129,12 +157,18 @@ export const robotKind = {
       { name: "walkingGrams", label: "mass that has it, where it is not the whole robot", type: "number", unit: "g" },
     ] },
     { name: "size", label: "size", type: "choice", options: sizes, hint: "chooses the kinds of job that are offered" },
-    { name: "energies", label: "energies: every way it can hurt", type: "rows", fresh: () => ({ kind: "weapon-power", isolator: "", reach: "outside" }), fields: [
-      { name: "kind", label: "energy", type: "choice", options: energies },
-      { name: "isolator", label: "what isolates it", type: "text", hint: "as: removable link, rear left" },
-      { name: "reach", label: "reached", type: "choice", options: [["outside", "with the covers on"], ["inside", "with the covers off"]] },
-      { name: "moves", label: "what moves when it goes", type: "text" },
-    ] },
+    {
+      name: "energies", label: "energies: every way it can hurt", type: "rows",
+      fresh: () => ({ kind: "weapon-power", isolator: "", reach: "outside" }),
+      fields: [
+        { name: "kind", label: "energy", type: "choice", options: energies },
+        { name: "isolator", label: "what isolates it", type: "text", hint: "as: removable link, rear left" },
+        {
+          name: "reach", label: "reached", type: "choice", options: [["outside", "with the covers on"], ["inside", "with the covers off"]],
+        },
+        { name: "moves", label: "what moves when it goes", type: "text" },
+      ],
+    },
     { name: "lead", label: "lead", type: "ref", kind: "person", only: (p) => !p.retired },
     { name: "driver", label: "driver", type: "ref", kind: "person", only: (p) => !p.retired },
     { name: "hands", label: "people who fit at it", type: "whole", zero: true },
@@ -152,7 +186,14 @@ export const robotKind = {
 /** @type {Kind} */
 export const personKind = {
   kind: "person", title: "people", one: "person", id: "person",
-  says: (p) => [p.role, p.minor && "minor", p.guest && "guest", p.signer && "signer", p.from, p.claimed ? "has a phone here" : "no phone yet"].filter(Boolean).join(" · "),
+  says: (p) => [
+    p.role,
+    p.minor && "minor",
+    p.guest && "guest",
+    p.signer && "signer",
+    p.from,
+    p.claimed ? "has a phone here" : "no phone yet",
+  ].filter(Boolean).join(" · "),
   fresh: () => ({ name: "", role: "crew", skills: [], authorised: [] }),
   fields: [
     name,
@@ -181,7 +222,10 @@ export const packKind = {
     { name: "fasterBy", label: "who allowed more than 1C", type: "text", hint: "empty: never faster than 1C" },
     { name: "use", label: "drives", type: "choice", options: packUses },
     { name: "massGrams", label: "mass", type: "number", unit: "g" },
-    { name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired, hint: "a pack that fits no robot is planned for no fight" },
+    {
+      name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired,
+      hint: "a pack that fits no robot is planned for no fight",
+    },
   ],
 };
 
@@ -207,7 +251,10 @@ const stationKind = {
   kind: "station", title: "stations", one: "station", id: "station",
   says: (w) => `${w.kind} · ${w.count} at once`,
   fresh: () => ({ name: "", kind: "bench", count: 1 }),
-  fields: [name, { name: "kind", label: "kind", type: "choice", options: stationKinds }, { name: "count", label: "jobs at once", type: "whole" },
+  fields: [
+    name,
+    { name: "kind", label: "kind", type: "choice", options: stationKinds },
+    { name: "count", label: "jobs at once", type: "whole" },
     { name: "place", label: "place (no pack may be there while it throws sparks)", type: "ref", kind: "place", only: (p) => !p.retired }],
 };
 
@@ -224,7 +271,10 @@ const templateKind = {
   kind: "template", title: "kinds of job", one: "kind of job", id: "template",
   says: (m) => `${m.size} · ${m.triage} · ${m.fixes.length === 1 ? "1 way" : `${m.fixes.length} ways`}`,
   fresh: () => ({ name: "", size: "light", triage: "should", fixes: [freshFix()] }),
-  fields: [name, { name: "size", label: "robots", type: "choice", options: sizes }, { name: "triage", label: "triage", type: "choice", options: triages },
+  fields: [
+    name,
+    { name: "size", label: "robots", type: "choice", options: sizes },
+    { name: "triage", label: "triage", type: "choice", options: triages },
     { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix }],
 };
 
@@ -326,7 +376,10 @@ export const partKind = {
     { name: "first", label: "what comes off first: any one of these sets", type: "rows", fresh: () => ({ parts: [] }), fields: [
       { name: "parts", label: "all of these", type: "refs", kind: "part", only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part },
     ] },
-    { name: "next", label: "what a hit on it runs into next", type: "refs", kind: "part", only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part },
+    {
+      name: "next", label: "what a hit on it runs into next", type: "refs", kind: "part",
+      only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part,
+    },
     { name: "serves", label: "what the robot does by means of it", type: "rows", fresh: () => ({ function: "", share: 100 }), fields: [
       { name: "function", label: "function", type: "text", hint: "as: drive left, weapon, self-righting" },
       { name: "share", label: "how much of it goes with the part", type: "whole", unit: "%" },
@@ -396,7 +449,10 @@ export const fightFields = [
   { name: "opponent", label: "opponent", type: "text" },
   { name: "opponentKind", label: "its kind", type: "text", hint: "your own word, as: spinner" },
   { name: "notBefore", label: "not before", type: "time" },
-  { name: "after", label: "only after fight", type: "ref", kind: "fight", only: (f, draft) => f.state !== "dropped" && f.id !== draft.fight },
+  {
+    name: "after", label: "only after fight", type: "ref", kind: "fight",
+    only: (f, draft) => f.state !== "dropped" && f.id !== draft.fight,
+  },
   { name: "if", label: "if that one is", type: "choice", options: [["won", "won"], ["lost", "lost"]] },
 ];
 
@@ -413,24 +469,36 @@ export const eventFields = [
   { name: "leadFights", label: "be at staging this many fights early", type: "whole" },
   { name: "leadSec", label: "and this long before that", type: "number", per: 60, unit: "min" },
   { name: "restSec", label: "promised gap between two fights", type: "number", per: 60, unit: "min" },
-  { name: "restFrom", label: "the gap is counted from", type: "choice", options: [["match-end", "end of the fight"], ["left-arena", "out of the arena"], ["at-bench", "back at the bench"]] },
+  {
+    name: "restFrom", label: "the gap is counted from", type: "choice",
+    options: [["match-end", "end of the fight"], ["left-arena", "out of the arena"], ["at-bench", "back at the bench"]],
+  },
   { name: "restTo", label: "to", type: "choice", options: [["call", "the call"], ["fight-start", "start of the fight"]] },
   { name: "postponeSec", label: "one postponement a day, of", type: "number", per: 60, unit: "min" },
-  { name: "postponeFor", label: "that is one for", type: "choice", options: [["team", "all robots of the team together"], ["robot", "each robot"]] },
+  {
+    name: "postponeFor", label: "that is one for", type: "choice",
+    options: [["team", "all robots of the team together"], ["robot", "each robot"]],
+  },
   { name: "fightMeanSec", label: "from one fight's start to the next, at a guess", type: "number", per: 60, unit: "min" },
   { name: "fightMeanWorth", label: "the guess is worth this many fights seen", type: "whole" },
   { name: "breaks", label: "breaks", type: "rows", fresh: () => ({ from: "", to: "" }), fields: [
     { name: "from", label: "from", type: "time" },
     { name: "to", label: "to", type: "time" },
   ] },
-  { name: "failsafeAt", label: "the failsafe may be proven at", type: "many", options: [["test-box", "test box"], ["arena-slot", "arena slot"], ["officials-check", "officials' check"]] },
+  {
+    name: "failsafeAt", label: "the failsafe may be proven at", type: "many",
+    options: [["test-box", "test box"], ["arena-slot", "arena slot"], ["officials-check", "officials' check"]],
+  },
   { name: "emergencyContact", label: "whom to reach in an emergency, as the event says", type: "text" },
   { name: "chargingPlaces", label: "charging is allowed at", type: "refs", kind: "place", only: (p) => !p.retired },
   { name: "attendantMost", label: "charges one person may attend", type: "whole" },
   { name: "repairerMaySign", label: "who did the last repair may sign (this prints on the board)", type: "flag" },
   { name: "tightBelow", label: "tight where the call is met on fewer of 10 such days (9 if left empty)", type: "whole" },
   { name: "wontBelow", label: "won’t finish where it is met on fewer of 10 (5 if left empty)", type: "whole" },
-  { name: "recheckSec", label: "gas and capacitors are checked again, at work, every (the robot is unknown where that is missed)", type: "number", per: 60, unit: "min" },
+  {
+    name: "recheckSec", label: "gas and capacitors are checked again, at work, every (the robot is unknown where that is missed)",
+    type: "number", per: 60, unit: "min",
+  },
   { name: "loadIn", label: "a load-in inspection comes before any test or signature", type: "flag" },
   { name: "hotWork", label: "the venue's hot-work permit, to grind and weld", type: "row", fields: [
     { name: "needed", label: "the venue asks for one", type: "flag" },

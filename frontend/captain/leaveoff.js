@@ -32,7 +32,9 @@ export class Remedies {
     return div(
       { class: "remedies", role: "group", "aria-label": `what would help ${robotName(this.captain.ctx, robot)}` },
       h3(null, "leave off, or do otherwise"),
-      known.list.length ? known.list.map((x) => this.remedyView(x, known.ready)) : p({ class: "fact" }, "nothing that the board can try would help"),
+      known.list.length
+        ? known.list.map((x) => this.remedyView(x, known.ready))
+        : p({ class: "fact" }, "nothing that the board can try would help"),
     );
   }
 
@@ -40,7 +42,12 @@ export class Remedies {
   remedyView(x, ready) {
     return div({ class: "remedy", key: x.text },
       p(null, b(null, x.text)),
-      p({ class: "fact" }, x.clear ? `${x.then === ready ? "still" : `${tenths(ready)} →`} ${tenths(x.then)} · better on ${x.gain} ± ${x.err} of 100 such days` : `no clear gain (${x.gain} ± ${x.err} of 100 such days)`, " ", dots(x.then)),
+      p({ class: "fact" },
+        x.clear
+          ? `${x.then === ready ? "still" : `${tenths(ready)} →`} ${tenths(x.then)} · better on ${x.gain} ± ${x.err} of 100 such days`
+          : `no clear gain (${x.gain} ± ${x.err} of 100 such days)`,
+        " ",
+        dots(x.then)),
       tap({ key: "do", words: "do this", label: `do this: ${x.text}`, off: this.sending, act: () => this.apply(x) }));
   }
 
@@ -62,7 +69,9 @@ export class Remedies {
     /** @type {string[]} */
     const before = [];
     for (const command of x.do) {
-      const deed = /** @type {any} */ ({ do: command.do, with: command.with, seen: this.saw(command.with), says: x.text, undo: true, undoMs: LOOK_MS, before: [...before] });
+      const deed = /** @type {any} */ ({
+        do: command.do, with: command.with, seen: this.saw(command.with), says: x.text, undo: true, undoMs: LOOK_MS, before: [...before],
+      });
       const answer = await this.captain.acts.ask(deed);
       if (answer.refusal || answer.waits) return;
       before.unshift(answer.id);

@@ -26,7 +26,8 @@ export function listView(captain, kind) {
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, kind.title), tap({ words: `add a ${kind.one}`, act: () => captain.open({
-      title: `A new ${kind.one}`, do: /** @type {any} */ (`${kind.kind}.add`), fields: kind.fields, from: kind.fresh(), says: `${kind.one} added`, undo: true,
+      title: `A new ${kind.one}`, do: /** @type {any} */ (`${kind.kind}.add`), fields: kind.fields, from: kind.fresh(),
+      says: `${kind.one} added`, undo: true,
     }) })),
     nouns.length ? null : p({ class: "fact" }, "none on the board yet"),
     nouns.map((noun) => nounView(captain, kind, noun)),
@@ -47,9 +48,16 @@ function nounView(captain, kind, noun) {
       kind.kind === "stock" ? stockActs(captain, noun) : null,
       kind.kind === "pack" ? tap({ words: "reading, move, set aside", act: () => captain.ctx.go(`#/me/pack/${noun.id}`) }) : null,
       tap({ words: "change", act: () => captain.open({
-        title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen, says: `${noun.name} changed`, undo: true,
+        title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen,
+        says: `${noun.name} changed`, undo: true,
       }) }),
-      tap({ words: "off the board", act: () => captain.acts.ask({ do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`, undo: true }) })),
+      tap({
+        words: "off the board",
+        act: () => captain.acts.ask({
+          do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`,
+          undo: true,
+        }),
+      })),
   );
 }
 
@@ -62,16 +70,26 @@ function packLine(captain, pack) {
 /** @param {Captain} captain @param {import("../core/wire.d.ts").Stock} spare */
 function stockActs(captain, spare) {
   return [
-    tap({ key: "use", words: "take one out", act: () => captain.acts.ask({ do: "stock.use", with: { stock: spare.id, count: 1 }, says: `took one ${spare.name}`, undo: true }) }),
+    tap({
+      key: "use", words: "take one out",
+      act: () => captain.acts.ask({ do: "stock.use", with: { stock: spare.id, count: 1 }, says: `took one ${spare.name}`, undo: true }),
+    }),
     tap({ key: "count", words: "counted", act: () => captain.open({
-      title: `How many of ${spare.name} are there?`, do: "stock.count", from: { count: spare.count }, also: { stock: spare.id }, seen: sawOf(captain.ctx, `stock/${spare.id}`),
+      title: `How many of ${spare.name} are there?`, do: "stock.count", from: { count: spare.count }, also: { stock: spare.id },
+      seen: sawOf(captain.ctx, `stock/${spare.id}`),
       says: `counted ${spare.name}`, undo: true, fields: [{ name: "count", label: "counted", type: "whole", zero: true }],
     }) }),
   ];
 }
 
-/** What rule 20 asks for before any power, with the field that enters it. @type {[keyof import("../core/wire.d.ts").Event["entered"], string][]} */
-const asked = [["activationOrder", "steps to switch on and off"], ["spinDown", "time to stop"], ["chargingPlaces", "charging places"], ["emergencyContact", "emergency contact"], ["card", "officials’ card"]];
+/**
+ * What rule 20 asks for before any power, with the field that enters it.
+ * @type {[keyof import("../core/wire.d.ts").Event["entered"], string][]}
+ */
+const asked = [
+  ["activationOrder", "steps to switch on and off"], ["spinDown", "time to stop"], ["chargingPlaces", "charging places"],
+  ["emergencyContact", "emergency contact"], ["card", "officials’ card"],
+];
 
 /** @param {Captain} captain */
 export function eventView(captain) {
@@ -79,7 +97,8 @@ export function eventView(captain) {
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, "event"), tap({ words: "change the settings", act: () => captain.open({
-      title: "The event", do: "event.set", fields: eventFields, from: event ?? {}, seen: event ? sawOf(captain.ctx, "event/event") : undefined, says: "event’s settings changed", undo: true,
+      title: "The event", do: "event.set", fields: eventFields, from: event ?? {},
+      seen: event ? sawOf(captain.ctx, "event/event") : undefined, says: "event’s settings changed", undo: true,
     }) })),
     h2(null, "what safety needs entered"),
     dl({ class: "facts" }, asked.map(([key, words]) => {
@@ -89,25 +108,36 @@ export function eventView(captain) {
     ordersView(event),
     permitView(captain, event),
     h2(null, "settings"),
-    dl({ class: "facts" }, eventFields.map((f) => [dt({ key: f.name }, f.label), dd(null, settingWords(captain, f, event?.[/** @type {keyof typeof event} */ (f.name)]))])),
+    dl({ class: "facts" },
+      eventFields.map((f) =>
+        [dt({ key: f.name }, f.label), dd(null, settingWords(captain, f, event?.[/** @type {keyof typeof event} */ (f.name)]))])),
   );
 }
 
-/** The event's own steps, in its own order: no rule set is the same as another. @param {import("../core/wire.d.ts").Event | undefined} event */
+/**
+ * The event's own steps, in its own order: no rule set is the same as another.
+ * @param {import("../core/wire.d.ts").Event | undefined} event
+ */
 function ordersView(event) {
   const steps = (/** @type {string} */ title, /** @type {string[] | undefined} */ list) => [h2({ key: title }, title),
-    list?.length ? ol({ key: `${title} steps`, class: "steps" }, list.map((step, i) => li({ key: String(i) }, b(null, `${i + 1} `), step))) : p({ key: `${title} none`, class: "fact" }, "not entered: no power and no charge until it is")];
+    list?.length
+      ? ol({ key: `${title} steps`, class: "steps" }, list.map((step, i) => li({ key: String(i) }, b(null, `${i + 1} `), step)))
+      : p({ key: `${title} none`, class: "fact" }, "not entered: no power and no charge until it is")];
   return [steps("to switch on", event?.activationOrder), steps("to switch off", event?.deactivationOrder)];
 }
 
 /** Whether grinding and welding is permitted now. @param {Captain} captain @param {import("../core/wire.d.ts").Event | undefined} event */
 function permitView(captain, event) {
   const { needed, text, by, until } = event?.hotWork ?? {};
-  if (!needed) return [h2(null, "hot work"), p({ class: "fact" }, "The venue asks for no permit, as entered. Ask it before anyone grinds or welds.")];
+  if (!needed) {
+    return [h2(null, "hot work"), p({ class: "fact" }, "The venue asks for no permit, as entered. Ask it before anyone grinds or welds.")];
+  }
   const holds = text && by && until && Date.parse(until) > captain.ctx.clock.now();
   return [h2(null, "hot work"), holds
     ? p({ class: "fact" }, `permit from ${by} until ${captain.ctx.clock.hhmm(until)}: ${text}`)
-    : p(null, b(null, "No permit holds now: no grinding, no welding."), until ? ` The last one ended ${captain.ctx.clock.hhmm(until)}.` : "")];
+    : p(null,
+      b(null, "No permit holds now: no grinding, no welding."),
+      until ? ` The last one ended ${captain.ctx.clock.hhmm(until)}.` : "")];
 }
 
 /** A setting in words. @param {Captain} captain @param {Field} f @param {any} value @returns {string} */
@@ -121,8 +151,14 @@ function settingWords(captain, f, value) {
     case "many": return value.map((/** @type {string} */ v) => f.options?.find(([o]) => o === v)?.[1] ?? v).join(", ");
     case "refs": return value.map((/** @type {string} */ id) => placeOf(captain.board, id)).join(", ");
     case "lines": return value.map((/** @type {string} */ line, /** @type {number} */ i) => `${i + 1} ${line}`).join(" → ");
-    case "rows": return value.map((/** @type {import("../core/wire.d.ts").Break} */ row) => `${captain.ctx.clock.hhmm(row.from)} to ${captain.ctx.clock.hhmm(row.to)}`).join(", ");
-    case "row": return (f.fields ?? []).filter((sub) => value[sub.name]).map((sub) => `${sub.label}: ${settingWords(captain, sub, value[sub.name])}`).join(" · ") || "—";
+    case "rows":
+      return value.map((/** @type {import("../core/wire.d.ts").Break} */ row) =>
+        `${captain.ctx.clock.hhmm(row.from)} to ${captain.ctx.clock.hhmm(row.to)}`).join(", ");
+    case "row":
+      return (f.fields ?? [])
+        .filter((sub) => value[sub.name])
+        .map((sub) => `${sub.label}: ${settingWords(captain, sub, value[sub.name])}`)
+        .join(" · ") || "—";
     case "time": return captain.ctx.clock.hhmm(value);
     default: return String(value);
   }

@@ -10,7 +10,9 @@ import { robotName, sawOf } from "../core/screen.js";
 /** @typedef {import("./kinds.js").Option} Option */
 
 /** @type {Option[]} */
-const results = [["won", "won"], ["lost", "lost"], ["drawn", "drawn"], ["forfeited", "forfeited from the bench"], ["won-by-forfeit", "won by forfeit"]];
+const results = [
+  ["won", "won"], ["lost", "lost"], ["drawn", "drawn"], ["forfeited", "forfeited from the bench"], ["won-by-forfeit", "won by forfeit"],
+];
 
 /** @param {Captain} captain */
 export function orderView(captain) {
@@ -19,7 +21,8 @@ export function orderView(captain) {
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, "running order"), tap({ words: "add a fight", act: () => captain.open({
-      title: "A fight of ours", do: "fight.add", fields: fightFields, from: { arena: arenas[0] ?? "", number: undefined }, says: "fight added", undo: true,
+      title: "A fight of ours", do: "fight.add", fields: fightFields, from: { arena: arenas[0] ?? "", number: undefined },
+      says: "fight added", undo: true,
     }) })),
     arenas.length ? null : p({ class: "fact" }, "No fight of ours is entered yet. Only ours need to be."),
     arenas.map((arena) => [arenaHead(captain, arena), fights.filter((f) => f.arena === arena).map((f) => fightView(captain, f))]),
@@ -28,15 +31,28 @@ export function orderView(captain) {
 
 /** @param {Captain} captain @param {string} arena */
 function arenaHead(captain, arena) {
-  const last = captain.board.all("sighting").filter((s) => s.arena === arena).sort((x, y) => (x.at < y.at || (x.at === y.at && x.number < y.number) ? 1 : -1))[0];
+  const last = captain.board.all("sighting")
+    .filter((s) => s.arena === arena)
+    .sort((x, y) => (x.at < y.at || (x.at === y.at && x.number < y.number) ? 1 : -1))[0];
   return div(
     { class: "arena", key: arena },
     h3(null, arena),
-    p({ class: "fact" }, last ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(captain.board, last.by)}`] : "nobody has said which fight is on"),
+    p({ class: "fact" },
+      last
+        ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(captain.board, last.by)}`]
+        : "nobody has said which fight is on"),
     div({ class: "card-acts" },
-      last ? tap({ words: `${last.number + 1} is on now`, act: () => captain.acts.ask({ do: "fight.now", with: { arena, number: last.number + 1 }, says: `${arena}: fight ${last.number + 1} is on now`, undo: true }) }) : null,
+      last
+        ? tap({
+          words: `${last.number + 1} is on now`,
+          act: () => captain.acts.ask({
+            do: "fight.now", with: { arena, number: last.number + 1 }, says: `${arena}: fight ${last.number + 1} is on now`, undo: true,
+          }),
+        })
+        : null,
       tap({ words: "another is on now", act: () => captain.open({
-        title: `${arena}: which fight is on now?`, do: "fight.now", from: {}, also: { arena }, says: `${arena}: that fight is on now`, undo: true,
+        title: `${arena}: which fight is on now?`, do: "fight.now", from: {}, also: { arena }, says: `${arena}: that fight is on now`,
+        undo: true,
         fields: [{ name: "number", label: "place in the running order", type: "whole" }],
       }) })),
   );
@@ -56,23 +72,33 @@ function fightView(captain, fight) {
       after ? `only if ${after.number} is ${fight.if}` : "",
       fight.notBefore ? `not before ${captain.ctx.clock.hhmm(fight.notBefore)}` : "",
       fight.postponed?.at ? `postponed by ${minutes(fight.postponed.sec)} min` : "",
-      ...(fight.pauses ?? []).map((x) => `the officials had it from ${captain.ctx.clock.hhmm(x.from)}${x.to ? ` to ${captain.ctx.clock.hhmm(x.to)}` : ""}`),
+      ...(fight.pauses ?? []).map((x) =>
+        `the officials had it from ${captain.ctx.clock.hhmm(x.from)}${x.to ? ` to ${captain.ctx.clock.hhmm(x.to)}` : ""}`),
     ].filter(Boolean).join(" · ")),
     div({ class: "card-acts" },
       fight.state === "dropped" ? null : tap({ words: fight.state === "done" ? "correct the result" : "result", act: () => captain.open({
-        title: `How did fight ${fight.number} end?`, do: "fight.end", from: { result: fight.result }, also: { fight: fight.id }, seen, says: `result of ${fight.number}`, undo: true,
+        title: `How did fight ${fight.number} end?`, do: "fight.end", from: { result: fight.result }, also: { fight: fight.id }, seen,
+        says: `result of ${fight.number}`, undo: true,
         fields: [{ name: "result", label: "result", type: "choice", options: results }],
         warns: fight.state === "done" ? undefined : "A robot that fought is unknown afterwards, with its packs in it.",
       }) }),
       lastOf(captain, fight) ? pauseAct(captain, fight, seen) : null,
       planned ? tap({ words: "move", act: () => captain.open({
-        title: `Move fight ${fight.number}`, do: "fight.move", from: fight, also: { fight: fight.id }, seen, says: `moved ${fight.number}`, undo: true,
+        title: `Move fight ${fight.number}`, do: "fight.move", from: fight, also: { fight: fight.id }, seen, says: `moved ${fight.number}`,
+        undo: true,
         fields: fightFields.filter((f) => ["arena", "number", "notBefore"].includes(f.name)),
       }) }) : null,
       tap({ words: "change", act: () => captain.open({
-        title: `Change fight ${fight.number}`, do: "fight.change", fields: fightFields, from: fight, also: { fight: fight.id }, seen, says: `changed ${fight.number}`, undo: true,
+        title: `Change fight ${fight.number}`, do: "fight.change", fields: fightFields, from: fight, also: { fight: fight.id }, seen,
+        says: `changed ${fight.number}`, undo: true,
       }) }),
-      planned ? tap({ words: "drop", act: () => captain.acts.ask({ do: "fight.drop", with: { fight: fight.id }, seen, says: `dropped fight ${fight.number}`, undo: true }) }) : null),
+      planned
+        ? tap({
+          words: "drop",
+          act: () =>
+            captain.acts.ask({ do: "fight.drop", with: { fight: fight.id }, seen, says: `dropped fight ${fight.number}`, undo: true }),
+        })
+        : null),
   );
 }
 
@@ -80,12 +106,21 @@ function fightView(captain, fight) {
 const lastOf = ({ board }, fight) => fight.state === "done" && board.get("event/event")?.restSec
   && !board.all("fight").some((f) => f.robot === fight.robot && f.state === "done" && (f.endAt ?? "") > (fight.endAt ?? ""));
 
-/** The gap does not run while the officials have the robot. @param {Captain} captain @param {Fight} fight @param {Record<string, number>} seen */
+/**
+ * The gap does not run while the officials have the robot.
+ * @param {Captain} captain
+ * @param {Fight} fight
+ * @param {Record<string, number>} seen
+ */
 function pauseAct(captain, fight, seen) {
   const open = (fight.pauses ?? []).find((x) => !x.to);
   return tap({
-    key: "pause", words: open ? "it is back from them" : "the officials have it", label: `${open ? "it is back from them" : "the officials have it"}, fight ${fight.number}`,
-    act: () => captain.acts.ask({ do: "fight.pause", with: { fight: fight.id, from: open ? open.from : captain.ctx.clock.wire(), ...(open ? { to: captain.ctx.clock.wire() } : {}) }, seen, undo: true,
-      says: open ? "the gap runs again" : "the gap stands still" }),
+    key: "pause", words: open ? "it is back from them" : "the officials have it",
+    label: `${open ? "it is back from them" : "the officials have it"}, fight ${fight.number}`,
+    act: () => captain.acts.ask({
+      do: "fight.pause",
+      with: { fight: fight.id, from: open ? open.from : captain.ctx.clock.wire(), ...(open ? { to: captain.ctx.clock.wire() } : {}) },
+      seen, undo: true, says: open ? "the gap runs again" : "the gap stands still",
+    }),
   });
 }

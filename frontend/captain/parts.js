@@ -39,7 +39,8 @@ export function partsView(captain) {
     ]),
     parts.length < 2 ? null : [div({ class: "column-head" }, h2(null, "joints"), adds(captain, jointKind, shown.id)),
       joints.map((joint) => card(captain, jointKind, joint, [
-        jointKind.says(joint), joint.parts.map((id) => captain.board.get(`part/${id}`)?.name).join(" – "), times(joint.offSec, joint.offBadSec, "to undo and fasten again"),
+        jointKind.says(joint), joint.parts.map((id) => captain.board.get(`part/${id}`)?.name).join(" – "),
+        times(joint.offSec, joint.offBadSec, "to undo and fasten again"),
       ]))],
   );
 }
@@ -47,7 +48,8 @@ export function partsView(captain) {
 /** A button that adds a noun of a robot. @param {Captain} captain @param {Kind} kind @param {string} robot */
 export function adds(captain, kind, robot) {
   return tap({ words: `add a ${kind.one}`, act: () => captain.open({
-    title: `A new ${kind.one} of ${robotName(captain.ctx, robot)}`, do: /** @type {any} */ (`${kind.kind}.add`), fields: kind.fields, from: { ...kind.fresh(), robot },
+    title: `A new ${kind.one} of ${robotName(captain.ctx, robot)}`, do: /** @type {any} */ (`${kind.kind}.add`), fields: kind.fields,
+    from: { ...kind.fresh(), robot },
     says: `${kind.one} added`, undo: true,
   }) });
 }
@@ -66,9 +68,16 @@ export function card(captain, kind, noun, lines, acts) {
     lines.filter(Boolean).map((line, i) => p({ key: i, class: "fact" }, line)),
     div({ class: "card-acts" }, acts,
       tap({ words: "change", act: () => captain.open({
-        title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen, says: `${noun.name} changed`, undo: true,
+        title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen,
+        says: `${noun.name} changed`, undo: true,
       }) }),
-      tap({ words: "off the board", act: () => captain.acts.ask({ do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`, undo: true }) })),
+      tap({
+        words: "off the board",
+        act: () => captain.acts.ask({
+          do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`,
+          undo: true,
+        }),
+      })),
   );
 }
 
@@ -87,7 +96,9 @@ function partView(captain, part, way) {
   return card(captain, partKind, part, [
     partKind.says(part),
     price(part),
-    spare ? [spare.count === 0 ? b(null, "no spare left") : `${spare.count} spare`, spare.where ? `, ${spare.where}` : ""] : "no spare kept",
+    spare
+      ? [spare.count === 0 ? b(null, "no spare left") : `${spare.count} spare`, spare.where ? `, ${spare.where}` : ""]
+      : "no spare kept",
     way?.off.length ? wayWords(way) : "reached at once",
     names.length ? `a hit runs into ${names.join(", ")}` : "",
     (part.serves ?? []).map((v) => `${v.function} ${v.share} %`).join(" · "),
@@ -125,7 +136,10 @@ function wayWords(way) {
 /** The one way to all open work. @param {WayIn} work */
 function workView(work) {
   if (work.off.length === 0) return null;
-  return div({ class: "card" }, p(null, b(null, "To reach all open work")), p({ class: "fact" }, wayWords(work)), p({ class: "hint" }, "what jobs share comes off once"));
+  return div({ class: "card" },
+    p(null, b(null, "To reach all open work")),
+    p({ class: "fact" }, wayWords(work)),
+    p({ class: "hint" }, "what jobs share comes off once"));
 }
 
 /** @param {Captain} captain @param {import("../core/wire.d.ts").Access} access */

@@ -10,7 +10,18 @@ import { byName, flagView, revOf, robotName, robots, sawOf } from "../core/scree
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Call} Call */
-/** @typedef {{from: number, to: number, bad: number, key: string, cls: string, text: string, what: string, moved: boolean, late: boolean}} Block */
+/**
+ * @typedef {object} Block
+ * @property {number} from
+ * @property {number} to
+ * @property {number} bad
+ * @property {string} key
+ * @property {string} cls
+ * @property {string} text
+ * @property {string} what
+ * @property {boolean} moved
+ * @property {boolean} late
+ */
 
 const MINUTE = 60_000;
 const SPAN_LEAST_MS = 30 * MINUTE;
@@ -33,21 +44,31 @@ function timeLine(captain) {
   const { board, ctx } = captain;
   const blocks = planned(captain);
   const now = ctx.clock.now();
-  const end = Math.max(...blocks.map((x) => x.block.to), ...board.all("call").flatMap((c) => callsOf(c).map((x) => Date.parse(x.at.median))), now) + 5 * MINUTE;
+  const end = Math.max(
+    ...blocks.map((x) => x.block.to),
+    ...board.all("call").flatMap((c) => callsOf(c).map((x) => Date.parse(x.at.median))),
+    now,
+  ) + 5 * MINUTE;
   const long = Math.min(Math.max(end - now, SPAN_LEAST_MS), SPAN_MOST_MS);
   const x = (/** @type {number} */ t) => Math.min(1, Math.max(0, (t - now) / long));
-  const people = byName(board.all("person").filter((who) => !who.retired && (blocks.some((k) => k.people.includes(who.id)) || board.get(`absent/${who.id}`))));
+  const people = byName(board.all("person").filter((who) =>
+    !who.retired && (blocks.some((k) => k.people.includes(who.id)) || board.get(`absent/${who.id}`))));
   const stations = [...new Set(blocks.map((k) => k.station).filter(Boolean))].sort();
   const follow = board.get("follow/plan");
   return div(
     { class: "time-line" },
     div({ class: "column-head" }, h2(null, "the plan people follow"),
-      p({ class: "fact" }, follow ? `since ${ctx.clock.hhmm(follow.at)}, ${follow.by === "board" ? "found by the board" : `put there by ${nameOf(board, follow.person)}`}` : "no plan yet: there is no job to do")),
+      p({ class: "fact" },
+        follow
+          ? `since ${ctx.clock.hhmm(follow.at)}, ` +
+            `${follow.by === "board" ? "found by the board" : `put there by ${nameOf(board, follow.person)}`}`
+          : "no plan yet: there is no job to do")),
     axis(captain, now, long, x),
     h3(null, "calls"),
     robots(ctx).map((r) => callRow(captain, r, x)),
     h3(null, "people"),
-    people.map((who) => row(who.id, who.name, [...away(captain, who.id), ...blocks.filter((k) => k.people.includes(who.id)).map((k) => k.block)], x)),
+    people.map((who) =>
+      row(who.id, who.name, [...away(captain, who.id), ...blocks.filter((k) => k.people.includes(who.id)).map((k) => k.block)], x)),
     h3(null, "stations"),
     stations.map((name) => row(name, name, blocks.filter((k) => k.station === name).map((k) => k.block), x)),
     blocks.some((k) => k.block.moved) ? p({ class: "fact" }, b({ class: "moved-mark" }, "≠"), " changed since the plan before") : null,
@@ -64,7 +85,8 @@ function planned({ board }) {
     return [{
       people: plan.people, station: plan.station ?? "",
       block: {
-        from: Date.parse(plan.startAt ?? ""), to: Date.parse(plan.endAt ?? ""), bad: Date.parse(plan.badAt ?? plan.endAt ?? ""), key: job.id,
+        from: Date.parse(plan.startAt ?? ""), to: Date.parse(plan.endAt ?? ""), bad: Date.parse(plan.badAt ?? plan.endAt ?? ""),
+        key: job.id,
         cls: job.state === "running" ? "block running" : "block", text: `${job.number} ${job.name}`,
         what: `job ${job.number} ${job.name}, robot ${number}, ${listNames(plan.people.map((id) => nameOf(board, id)))}`,
         moved: moved.includes(job.id), late: plan.flag === "wont-finish",
@@ -75,7 +97,8 @@ function planned({ board }) {
 
 /** @param {Captain} captain @param {string} person @returns {Block[]} */
 const away = ({ board }, person) => (board.get(`absent/${person}`)?.at ?? []).map((w) => ({
-  from: Date.parse(w.from), to: Date.parse(w.to), bad: Date.parse(w.to), key: w.from, cls: "block away", text: w.what, what: w.what, moved: false, late: false,
+  from: Date.parse(w.from), to: Date.parse(w.to), bad: Date.parse(w.to), key: w.from, cls: "block away", text: w.what, what: w.what,
+  moved: false, late: false,
 }));
 
 /** @param {Captain} captain @param {number} now @param {number} long @param {(t: number) => number} x */
@@ -88,7 +111,13 @@ function axis({ ctx }, now, long, x) {
     ticks.map((t) => span({ key: String(t), class: "tick-hour", style: { left: per(x(t)) } }, ctx.clock.hhmm(new Date(t).toISOString())))));
 }
 
-/** A row of blocks; those that overlap stand under each other. @param {string} key @param {string} name @param {Block[]} blocks @param {(t: number) => number} x */
+/**
+ * A row of blocks; those that overlap stand under each other.
+ * @param {string} key
+ * @param {string} name
+ * @param {Block[]} blocks
+ * @param {(t: number) => number} x
+ */
 function row(key, name, blocks, x) {
   /** @type {number[]} */
   const free = [];
@@ -107,14 +136,27 @@ function row(key, name, blocks, x) {
 function blockView(block, lane, x) {
   const at = { "--lane": lane, left: per(x(block.from)) };
   return [
-    block.bad > block.to ? div({ class: "block-bad", key: `${block.key} bad`, "aria-hidden": "true", style: { ...at, left: per(x(block.to)), width: per(x(block.bad) - x(block.to)) } }) : null,
+    block.bad > block.to
+      ? div({
+        class: "block-bad", key: `${block.key} bad`, "aria-hidden": "true",
+        style: { ...at, left: per(x(block.to)), width: per(x(block.bad) - x(block.to)) },
+      })
+      : null,
     div({ class: block.late ? `${block.cls} hatch-late` : block.cls, key: block.key, role: "img", title: block.what,
-      "aria-label": block.what + (block.moved ? ", changed since the plan before" : "") + (block.late ? ", won’t finish" : ""), style: { ...at, width: per(x(block.to) - x(block.from)) } },
-    span({ class: "block-text" }, block.moved ? b({ class: "moved-mark" }, "≠ ") : null, block.late ? span({ class: "risk-mark" }) : null, block.text)),
+      "aria-label": block.what + (block.moved ? ", changed since the plan before" : "") + (block.late ? ", won’t finish" : ""),
+      style: { ...at, width: per(x(block.to) - x(block.from)) } },
+    span({ class: "block-text" },
+      block.moved ? b({ class: "moved-mark" }, "≠ ") : null,
+      block.late ? span({ class: "risk-mark" }) : null,
+      block.text)),
   ];
 }
 
-/** The calls that may come: one, or the two of an open result. @param {Call} call @returns {{at: import("../core/wire.d.ts").Three, words: string}[]} */
+/**
+ * The calls that may come: one, or the two of an open result.
+ * @param {Call} call
+ * @returns {{at: import("../core/wire.d.ts").Three, words: string}[]}
+ */
 function callsOf(call) {
   const list = call.callAt && call.flag !== "no-call" && !call.onNow ? [{ at: call.callAt, words: call.if ? `if ${call.if}` : "" }] : [];
   for (const x of call.branches) if (x.callAt && x.fight !== call.fight) list.push({ at: x.callAt, words: ifWords(x) });
@@ -131,9 +173,15 @@ function callRow({ board, ctx }, robot, x) {
       calls.map(({ at, words }, lane) => {
         const [early, median, late] = [at.early, at.median, at.late].map((t) => x(Date.parse(t)));
         return [
-          div({ class: "call-spread", key: `${words} spread`, "aria-hidden": "true", style: { "--lane": lane, left: per(early), width: per(late - early) } }),
+          div({
+            class: "call-spread", key: `${words} spread`, "aria-hidden": "true",
+            style: { "--lane": lane, left: per(early), width: per(late - early) },
+          }),
           div({ class: "call-at", key: `${words} at`, "aria-hidden": "true", style: { "--lane": lane, left: per(median) } }),
-          span({ class: "call-words", key: `${words} words`, style: { "--lane": lane, ...(median > 0.8 ? { right: per(1 - median) } : { left: per(median) }) } }, `${words} ${ctx.clock.hhmm(at.median)}`.trim()),
+          span({
+            class: "call-words", key: `${words} words`,
+            style: { "--lane": lane, ...(median > 0.8 ? { right: per(1 - median) } : { left: per(median) }) },
+          }, `${words} ${ctx.clock.hhmm(at.median)}`.trim()),
         ];
       })));
 }
@@ -145,15 +193,33 @@ function changedView(captain) {
   const charges = follow?.charges?.filter((k) => k.was) ?? [];
   if (!follow || !follow.moved.length && !charges.length) return null;
   const said = (/** @type {import("../core/wire.d.ts").Told} */ told) =>
-    told.off ? "left off" : `${listNames((told.people ?? []).map((id) => nameOf(board, id))) || "nobody"}${told.startAt ? `, ${ctx.clock.hhmm(told.startAt)}` : ""}`;
-  return div({ class: "changed" }, h3(null, `changed at ${ctx.clock.hhmm(follow.at)}`), ul({ class: "steps" }, follow.tasks.filter((k) => k.was).map((k) => {
-    const job = board.get(`job/${k.job}`);
-    const fix = (/** @type {import("../core/wire.d.ts").Told} */ told) => (k.fix !== k.was?.fix && !told.off && job ? `${job.fixes[told.fix ?? 0].name}, ` : "");
-    return job && k.was ? li({ key: k.job }, b(null, `${job.number} ${job.name}: `), `${fix(k)}${said(k)}`, span({ class: "was" }, ` was ${fix(k.was)}${said(k.was)}`)) : null;
-  }), charges.map((k) => {
-    const on = (/** @type {import("../core/wire.d.ts").ToldCharge} */ told) => `${board.get(`channel/${told.channel}`)?.name ?? "?"} at ${told.amps} A for ${robotName(ctx, told.robot)}, ${ctx.clock.hhmm(told.startAt)}`;
-    return k.was ? li({ key: k.pack }, b(null, `pack ${board.get(`pack/${k.pack}`)?.name ?? "?"}: `), on(k), span({ class: "was" }, ` was ${on(k.was)}`)) : null;
-  })));
+    told.off
+      ? "left off"
+      : `${listNames((told.people ?? []).map((id) => nameOf(board, id))) || "nobody"}` +
+        `${told.startAt ? `, ${ctx.clock.hhmm(told.startAt)}` : ""}`;
+  return div({ class: "changed" },
+    h3(null, `changed at ${ctx.clock.hhmm(follow.at)}`),
+    ul({ class: "steps" }, follow.tasks.filter((k) => k.was).map((k) => {
+      const job = board.get(`job/${k.job}`);
+      const fix = (/** @type {import("../core/wire.d.ts").Told} */ told) => (k.fix !== k.was?.fix && !told.off && job
+        ? `${job.fixes[told.fix ?? 0].name}, `
+        : "");
+      return job && k.was
+        ? li({ key: k.job },
+          b(null, `${job.number} ${job.name}: `),
+          `${fix(k)}${said(k)}`,
+          span({ class: "was" }, ` was ${fix(k.was)}${said(k.was)}`))
+        : null;
+    }), charges.map((k) => {
+      const on = (/** @type {import("../core/wire.d.ts").ToldCharge} */ told) => `${board.get(`channel/${told.channel}`)?.name ?? "?"} ` +
+        `at ${told.amps} A for ${robotName(ctx, told.robot)}, ${ctx.clock.hhmm(told.startAt)}`;
+      return k.was
+        ? li({ key: k.pack },
+          b(null, `pack ${board.get(`pack/${k.pack}`)?.name ?? "?"}: `),
+          on(k),
+          span({ class: "was" }, ` was ${on(k.was)}`))
+        : null;
+    })));
 }
 
 /** The robots that are flagged, with what would help. @param {Captain} captain */
@@ -177,9 +243,15 @@ function branchesView(captain) {
   return div({ class: "list", key: "branches" }, h2(null, "and after that"), open.map(({ r, call }) => div({ class: "card", key: r.id },
     p(null, b(null, `${r.number} ${r.name}`), call.onNow ? ", its fight is on" : ""),
     call.branches.map((x) => div({ class: "branch", key: x.fight },
-      p(null, b(null, `${ifWords(x)}: `), x.callAt ? ["call in ", left({ until: x.callAt.median }), `, ${captain.ctx.clock.hhmm(x.callAt.median)}`] : "call not known yet", " ", flagView(x.flag === "no-call" ? "none" : x.flag)),
+      p(null,
+        b(null, `${ifWords(x)}: `),
+        x.callAt ? ["call in ", left({ until: x.callAt.median }), `, ${captain.ctx.clock.hhmm(x.callAt.median)}`] : "call not known yet",
+        " ",
+        flagView(x.flag === "no-call" ? "none" : x.flag)),
       p({ class: "fact" }, `${x.arena} ${x.number}${x.opponent ? ` against ${x.opponent}` : ""}`),
-      x.callAt ? p({ class: "fact" }, `${minutes(x.handsOnSec)} hands-on min${x.shortSec ? `, short by ${minutes(x.shortSec)} min` : ""}`) : null)))));
+      x.callAt
+        ? p({ class: "fact" }, `${minutes(x.handsOnSec)} hands-on min${x.shortSec ? `, short by ${minutes(x.shortSec)} min` : ""}`)
+        : null)))));
 }
 
 /** @param {Captain} captain */
@@ -190,27 +262,45 @@ function postponeView(captain) {
     return call?.postpone && call.fight ? [{ r, postpone: call.postpone, fight: call.fight, call }] : [];
   });
   if (!open.length) return null;
-  return div({ class: "list", key: "postpone" }, h2(null, "the postponement"), open.map(({ r, postpone, fight, call }) => div({ class: "card", key: r.id },
-    p(null, b(null, `${r.number} ${r.name}`), ` ${call.arena} ${call.number}`),
-    postpone.granted ? p({ class: "fact" }, `postponed by ${minutes(postpone.sec)} min at ${ctx.clock.hhmm(postpone.granted)}`)
-      : postpone.may ? div({ class: "card-acts" }, tap({ key: "granted", words: `${minutes(postpone.sec)} min granted`, label: `${minutes(postpone.sec)} min granted to ${r.name}`, act: () => captain.acts.ask({
-        do: "fight.postpone", with: { fight }, seen: sawOf(ctx, `fight/${fight}`), says: `${r.name}: postponed by ${minutes(postpone.sec)} min`, undo: true }) }))
-        : p({ class: "fact" }, postpone.why))));
+  return div({ class: "list", key: "postpone" },
+    h2(null, "the postponement"),
+    open.map(({ r, postpone, fight, call }) => div({ class: "card", key: r.id },
+      p(null, b(null, `${r.number} ${r.name}`), ` ${call.arena} ${call.number}`),
+      postpone.granted ? p({ class: "fact" }, `postponed by ${minutes(postpone.sec)} min at ${ctx.clock.hhmm(postpone.granted)}`)
+        : postpone.may
+          ? div({ class: "card-acts" },
+            tap({
+              key: "granted", words: `${minutes(postpone.sec)} min granted`, label: `${minutes(postpone.sec)} min granted to ${r.name}`,
+              act: () => captain.acts.ask({
+                do: "fight.postpone", with: { fight }, seen: sawOf(ctx, `fight/${fight}`),
+                says: `${r.name}: postponed by ${minutes(postpone.sec)} min`, undo: true }),
+            }))
+          : p({ class: "fact" }, postpone.why))));
 }
 
 /** Now, or a later fight? @param {Captain} captain */
 function scarceView({ board }) {
   const list = board.all("scarce");
   if (!list.length) return null;
-  return div({ class: "list", key: "scarce" }, h2(null, "spares: now or later"), [...list].sort((m, n) => m.left - n.left).map((s) => div({ class: "card", key: s.stock },
-    p(null, b(null, s.name), `, ${s.left} left`),
-    s.jobs.map((k) => {
-      const job = board.get(`job/${k.job}`);
-      return job ? p({ class: "fact", key: k.job }, `${k.takes ? "takes one now" : "does without"}: ${job.number} ${job.name}, ${robotOf(board, k.robot)}`,
-        k.longerSec >= 0 ? ` (without it ${minutes(k.longerSec)} min longer)` : " (no other way)") : null;
-    }),
-    p({ class: "fact" }, "still possible: ", s.fights.map((id) => board.get(`fight/${id}`)).filter((f) => f !== undefined).map((f) => `${robotOf(board, f.robot)} ${f.arena} ${f.number}${f.if ? `, if ${f.if}` : ""}`).join("; ")),
-    s.fought >= 3 ? p({ class: "fact" }, `${s.used} used in ${s.fought} fights`) : null)));
+  return div({ class: "list", key: "scarce" },
+    h2(null, "spares: now or later"),
+    [...list].sort((m, n) => m.left - n.left).map((s) => div({ class: "card", key: s.stock },
+      p(null, b(null, s.name), `, ${s.left} left`),
+      s.jobs.map((k) => {
+        const job = board.get(`job/${k.job}`);
+        return job
+          ? p({ class: "fact", key: k.job },
+            `${k.takes ? "takes one now" : "does without"}: ${job.number} ${job.name}, ${robotOf(board, k.robot)}`,
+            k.longerSec >= 0 ? ` (without it ${minutes(k.longerSec)} min longer)` : " (no other way)") : null;
+      }),
+      p({ class: "fact" },
+        "still possible: ",
+        s.fights
+          .map((id) => board.get(`fight/${id}`))
+          .filter((f) => f !== undefined)
+          .map((f) => `${robotOf(board, f.robot)} ${f.arena} ${f.number}${f.if ? `, if ${f.if}` : ""}`)
+          .join("; ")),
+      s.fought >= 3 ? p({ class: "fact" }, `${s.used} used in ${s.fought} fights`) : null)));
 }
 
 /** Old and new beside each other; only the captain makes the new ones count. @param {Captain} captain */
@@ -222,10 +312,15 @@ function learnedView(captain) {
     p({ class: "hint" }, "likely / bad case. They count only where you switch them on."),
     [...list].sort((m, n) => n.n - m.n || m.name.localeCompare(n.name)).map((k) => div({ class: "card", key: k.kind },
       p(null, b(null, k.name)),
-      p({ class: "fact" }, `said ${time(k.likelySec, k.badSec)} · own ${time(k.learnedLikelySec, k.learnedBadSec)} · n ${k.n}${k.open ? `, ${k.open} broken off` : ""}`),
+      p({ class: "fact" },
+        `said ${time(k.likelySec, k.badSec)} · own ${time(k.learnedLikelySec, k.learnedBadSec)} · ` +
+          `n ${k.n}${k.open ? `, ${k.open} broken off` : ""}`),
       div({ class: "choice-row", role: "group", "aria-label": `which times count for ${k.name}` }, [false, true].map((on) => tap({
         key: String(on), class: k.on === on ? "here" : "", words: on ? "own" : "said", label: `${on ? "own" : "said"} times for ${k.name}`,
-        act: () => captain.acts.ask({ do: "learn.set", with: { kind: k.kind, on }, seen: seenIf(captain, `learn/${k.kind}`), says: `${k.name}: ${on ? "the team’s own times count" : "the times said count"}`, undo: true }) }))))));
+        act: () => captain.acts.ask({
+          do: "learn.set", with: { kind: k.kind, on }, seen: seenIf(captain, `learn/${k.kind}`),
+          says: `${k.name}: ${on ? "the team’s own times count" : "the times said count"}`, undo: true,
+        }) }))))));
 }
 
 /** What was said before the calls against what came; the board says nothing of it while there are few. @param {Captain} captain */

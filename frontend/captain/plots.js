@@ -12,10 +12,12 @@ const WIDTH = 300;
 const mark = (name, props, ...children) => h(name, /** @type {any} */ (props), ...children);
 
 /** @param {number} height @param {string} words @param {import("../core/tags.js").Children[]} children */
-const plot = (height, words, ...children) => mark("svg", { class: "drawn", viewBox: `0 0 ${WIDTH} ${height}`, role: "img", "aria-label": words }, ...children);
+const plot = (height, words, ...children) =>
+  mark("svg", { class: "drawn", viewBox: `0 0 ${WIDTH} ${height}`, role: "img", "aria-label": words }, ...children);
 
 /** A bar as long as its share of the longest. @param {number} amount @param {number} most @param {string} words */
-export const bar = (amount, most, words) => plot(12, words, mark("rect", { class: "solid", y: 1, width: most > 0 ? (WIDTH * amount) / most : 0, height: 10 }));
+export const bar = (amount, most, words) =>
+  plot(12, words, mark("rect", { class: "solid", y: 1, width: most > 0 ? (WIDTH * amount) / most : 0, height: 10 }));
 
 /** From one in ten to nine in ten, the middle as a dot. @param {Range} range @param {number} most @param {string} words */
 export function rangePlot(range, most, words) {
@@ -44,7 +46,9 @@ export function chanceStrip(calls, words) {
   const height = line + 22 + 9 * rows(false);
   return plot(height, words,
     mark("path", { class: "line", d: `M0 ${line}H${WIDTH}` }),
-    placed.map((c, i) => mark("circle", { key: i, class: c.met ? "solid" : "ring", cx: x(c.of10), cy: c.met ? line - 6 - 9 * c.row : line + 7 + 9 * c.row, r: c.met ? 4 : 3.5 })),
+    placed.map((c, i) => mark("circle", {
+      key: i, class: c.met ? "solid" : "ring", cx: x(c.of10), cy: c.met ? line - 6 - 9 * c.row : line + 7 + 9 * c.row, r: c.met ? 4 : 3.5,
+    })),
     Array.from({ length: 11 }, (_, n) => mark("text", { key: `w${n}`, x: x(n), y: height - 3, "text-anchor": "middle" }, String(n))));
 }
 
@@ -57,7 +61,8 @@ const REACH = 8;
  * @param {{ratio: number, open: boolean}[]} points @param {string} words
  */
 export function ratioStrip(points, words) {
-  const x = (/** @type {number} */ r) => WIDTH / 2 + ((WIDTH / 2 - 12) * Math.log(Math.min(Math.max(r, 1 / REACH), REACH))) / Math.log(REACH);
+  const x = (/** @type {number} */ r) =>
+    WIDTH / 2 + ((WIDTH / 2 - 12) * Math.log(Math.min(Math.max(r, 1 / REACH), REACH))) / Math.log(REACH);
   /** @type {Map<number, number>} */
   const stacked = new Map();
   const dots = points.map((point, i) => {

@@ -72,21 +72,32 @@ export class DayReview {
         b(null, `${t.name} ${hour(t.from)}${t.to ? ` to ${hour(t.to)}` : ""}`),
         `: ${t.readyAt ? `signed ready ${hour(t.readyAt)} by ${t.readyBy}` : "not signed"}. ${countWords(t)}`])),
       this.list("sheets answered faster than they can be read", r.fast.map((f) => [
-        b(null, `${f.name}, ${listWords[f.list].toLowerCase()}`), ` ${hour(f.at)}, ${f.by.join(", ")}: ${f.lines} lines after the first in ${Math.round(f.sec)} s; reading them takes ${Math.ceil(f.readSec)} s`]),
+        b(null, `${f.name}, ${listWords[f.list].toLowerCase()}`),
+        ` ${hour(f.at)}, ${f.by.join(", ")}: ${f.lines} lines after the first in ${Math.round(f.sec)} s; ` +
+          `reading them takes ${Math.ceil(f.readSec)} s`]),
         "at 300 words a minute, the upper end of what most adults read (Brysbaert 2019)"),
       this.list("overrides", r.overrides.map((o) => [
-        b(null, `${o.owner}, ${o.name}`), ` ${hour(o.at)} by ${o.by} and ${o.second}: ${o.reason}. ${o.taken ? `${o.owner} read it ${hour(o.taken)}` : `${o.owner} has not read it`}`])),
+        b(null, `${o.owner}, ${o.name}`),
+        ` ${hour(o.at)} by ${o.by} and ${o.second}: ${o.reason}. ` +
+          `${o.taken ? `${o.owner} read it ${hour(o.taken)}` : `${o.owner} has not read it`}`])),
       this.list("relaxed settings", r.relaxed.map((x) => [b(null, x.text), ` from ${hour(x.from)} ${x.to ? `to ${hour(x.to)}` : "on"}`])),
       this.list("alarms by person", r.alarms.people.map((o) => [
-        b(null, o.who), `: ${o.total}; at most ${o.most} in any 10 min, from ${hour(o.mostAt)}; ${o.mean.toFixed(2)} in 10 min on average`]),
-        `about ${r.alarms.targets.mean} in 10 min is very likely acceptable, ${r.alarms.targets.flood} are a flood (EEMUA 191, as quoted). Counted by a look every ${r.alarms.stepSec} s`),
+        b(null, o.who), `: ${o.total}; at most ${o.most} in any 10 min, from ${hour(o.mostAt)}; ` +
+          `${o.mean.toFixed(2)} in 10 min on average`]),
+        `about ${r.alarms.targets.mean} in 10 min is very likely acceptable, ${r.alarms.targets.flood} are a flood (EEMUA 191, ` +
+          `as quoted). Counted by a look every ${r.alarms.stepSec} s`),
       this.list("alarms by class", r.alarms.classes.map((c) => [b(null, c.class), `: ${c.count}, ${c.percent} %; aimed at ${c.target} %`])),
       this.list("tags left on", r.tags.map((g) => [
-        b(null, `${g.person}, ${g.name}`), ` on ${hour(g.on)}, ${g.off ? `off ${hour(g.off)}${g.override ? " by an override" : ""}` : "still on"}; owner quiet for ${minutes(g.quietSec)}`])),
+        b(null, `${g.person}, ${g.name}`),
+        ` on ${hour(g.on)}, ${g.off ? `off ${hour(g.off)}${g.override ? " by an override" : ""}` : "still on"}; ` +
+          `owner quiet for ${minutes(g.quietSec)}`])),
       this.list("answers that came late or from paper", r.late.map((l) => [
-        b(null, `${l.name}, ${listWords[l.list].toLowerCase()}`), ` ${l.by} ${hour(l.at)}, heard ${hour(l.heard)}${l.paper ? ", from paper" : ""}: ${l.ask}`])),
+        b(null, `${l.name}, ${listWords[l.list].toLowerCase()}`),
+        ` ${l.by} ${hour(l.at)}, heard ${hour(l.heard)}${l.paper ? ", from paper" : ""}: ${l.ask}`])),
       this.list("work that no verified lockout covered", r.uncovered.map((u) => [
-        b(null, `${u.number} ${u.job}, ${u.name}`), ` from ${hour(u.at)}: ${minutes(u.sec)}; ${u.when ? `looked at again ${hour(u.when)} by ${u.by}` : "looked at again by nobody yet"}`])),
+        b(null, `${u.number} ${u.job}, ${u.name}`),
+        ` from ${hour(u.at)}: ${minutes(u.sec)}; ` +
+          `${u.when ? `looked at again ${hour(u.when)} by ${u.by}` : "looked at again by nobody yet"}`])),
     ];
   }
 

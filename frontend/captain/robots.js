@@ -35,8 +35,16 @@ function robotView(captain, robot) {
   const place = placeOf(captain.board, captain.board.get(`power/${robot.id}`)?.place);
   return div(
     { class: "card", key: robot.id },
-    div({ class: "card-head" }, b(null, robotName(captain.ctx, robot.id)), call && !robot.withdrawn ? callView(call) : null, robot.withdrawn ? b(null, "withdrawn") : flagView(call?.flag)),
-    call && !robot.withdrawn && call.flag !== "no-call" ? p(null, b(null, `hands-on ${minutes(call.handsOnSec)} min`), `, the work takes ${minutes(call.needSec)}`, call.cause?.text ? ` · ${call.cause.text}` : "") : null,
+    div({ class: "card-head" },
+      b(null, robotName(captain.ctx, robot.id)),
+      call && !robot.withdrawn ? callView(call) : null,
+      robot.withdrawn ? b(null, "withdrawn") : flagView(call?.flag)),
+    call && !robot.withdrawn && call.flag !== "no-call"
+      ? p(null,
+        b(null, `hands-on ${minutes(call.handsOnSec)} min`),
+        `, the work takes ${minutes(call.needSec)}`,
+        call.cause?.text ? ` · ${call.cause.text}` : "")
+      : null,
     chance && !robot.withdrawn ? p(null, chanceView(chance)) : null,
     call?.uninspected ? p({ class: "fact" }, "not inspected yet: more damage may be found") : null,
     robot.withdrawn ? null : captain.remedies.view(robot.id),
@@ -46,7 +54,10 @@ function robotView(captain, robot) {
     div({ class: "card-acts" }, powerButtons(captain, robot),
       tap({ words: "place", act: () => askPlace(captain, robot) }),
       tap({ words: "doubt", act: () => askDoubt(captain, robot) }),
-      tap({ words: captain.openRobot === robot.id ? "less" : "more", act: () => { captain.openRobot = captain.openRobot === robot.id ? "" : robot.id; captain.redraw(); } })),
+      tap({
+        words: captain.openRobot === robot.id ? "less" : "more",
+        act: () => { captain.openRobot = captain.openRobot === robot.id ? "" : robot.id; captain.redraw(); },
+      })),
     captain.openRobot === robot.id ? rareButtons(captain, robot) : null,
   );
 }
@@ -64,15 +75,23 @@ function rareButtons(captain, robot) {
   const says = robot.withdrawn ? `${robot.name} is back in` : `${robot.name} is withdrawn`;
   return div(
     { class: "card-acts" },
-    tap({ words: "begin load-in inspection", act: () => captain.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robot.name} is open` }) }),
+    tap({
+      words: "begin load-in inspection",
+      act: () => captain.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robot.name} is open` }),
+    }),
     tap({ words: "change", act: () => captain.open({
-      title: `Change ${robot.name}`, do: "robot.change", fields: robotKind.fields, from: robot, also: { robot: robot.id }, seen, says: `${robot.name} changed`,
+      title: `Change ${robot.name}`, do: "robot.change", fields: robotKind.fields, from: robot, also: { robot: robot.id }, seen,
+      says: `${robot.name} changed`,
       warns: "Other energies make the robot unknown: the answers were about the old list.",
     }) }),
     tap({ words: robot.withdrawn ? "back in" : "withdraw", act: () => captain.acts.ask({
       do: "robot.change", with: { ...fieldsOf(robotKind.fields, robot), robot: robot.id, withdrawn: !robot.withdrawn }, seen, says,
     }) }),
-    tap({ class: "apart", words: "off the board", act: () => captain.acts.ask({ do: "robot.retire", with: { robot: robot.id }, seen, says: `${robot.name} is off the board`, undo: true }) }),
+    tap({
+      class: "apart", words: "off the board",
+      act: () =>
+        captain.acts.ask({ do: "robot.retire", with: { robot: robot.id }, seen, says: `${robot.name} is off the board`, undo: true }),
+    }),
   );
 }
 
@@ -85,11 +104,16 @@ function powerButtons(captain, robot) {
   switch (state) {
     case "verified":
     case "work": return ask("robot.close-up", "begin closing up");
-    case "closing-up": return [ask("robot.reopen", "open it again"), tap({ key: "test", words: "test it with power", act: () => askTest(captain, robot) })];
+    case "closing-up":
+      return [ask("robot.reopen", "open it again"), tap({ key: "test", words: "test it with power", act: () => askTest(captain, robot) })];
     case "test": return ask("robot.test-end", "end the test now");
-    case "ready": return arenas(captain).map((arena) => hold({ key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`, act: () => captain.acts.ask({
-      do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(captain.ctx, `power/${robot.id}`), says: `${name} is live in ${arena.name}`,
-    }) }));
+    case "ready": return arenas(captain).map((arena) => hold({
+      key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`,
+      act: () => captain.acts.ask({
+        do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(captain.ctx, `power/${robot.id}`),
+        says: `${name} is live in ${arena.name}`,
+      }),
+    }));
   }
   return null;
 }
@@ -104,7 +128,10 @@ function askTest(captain, robot) {
     title: `Test ${name} with power on`, do: "robot.test", from: {}, also: { robot: robot.id },
     fields: [
       { name: "what", label: "what is tested", type: "text" },
-      { name: "place", label: "where", type: "ref", kind: "place", only: (x) => !x.retired && (x.kind === "test-box" || x.kind === "arena") },
+      {
+        name: "place", label: "where", type: "ref", kind: "place",
+        only: (x) => !x.retired && (x.kind === "test-box" || x.kind === "arena"),
+      },
       { name: "minutes", label: "for how long, 1 to 30", type: "whole", unit: "min" },
     ],
     seen: sawOf(captain.ctx, `power/${robot.id}`), says: `test of ${name}`, save: `POWER ON: ${name}`, held: name,

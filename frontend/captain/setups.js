@@ -29,7 +29,12 @@ export function setupsView(captain) {
     modules.length ? null : p({ class: "fact" }, "none yet: enter what goes into the robot’s slots, with its mass"),
     modules.map((m) => card(captain, moduleKind, m, [
       moduleKind.says(m), times(m.swapSec, m.swapBadSec, "to put it on"), wear(m.lasts, m.worn ?? 0),
-    ], m.worn ? tap({ words: "a new one in its place", act: () => captain.acts.ask({ do: "module.renew", with: { module: m.id }, says: `${m.name}: a new one`, undo: true }) }) : null)),
+    ], m.worn
+      ? tap({
+        words: "a new one in its place",
+        act: () => captain.acts.ask({ do: "module.renew", with: { module: m.id }, says: `${m.name}: a new one`, undo: true }),
+      })
+      : null)),
   );
 }
 
@@ -50,15 +55,21 @@ function nowView(captain, robot, all) {
   const on = all?.list.find((u) => u.setup === all.on);
   const read = all?.weighed;
   return div({ class: "card" },
-    p(null, b(null, "on now: "), on?.name ?? (all?.modules.length ? all.modules.map((id) => captain.board.get(`module/${id}`)?.name).join(", ") : "nobody has said")),
+    p(null,
+      b(null, "on now: "),
+      on?.name ?? (all?.modules.length ? all.modules.map((id) => captain.board.get(`module/${id}`)?.name).join(", ") : "nobody has said")),
     all ? p(null, weightView(all.now), span({ class: "fact" }, ` · limit ${all.limit}`)) : null,
     read
-      ? p({ class: "fact" }, `weighed ${massWords(read.grams)}${read.scale ? ` on ${read.scale}` : ""}${read.stepGrams ? `, in steps of ${read.stepGrams} g` : ""}, ${captain.ctx.clock.hhmm(read.at)}${read.by ? ` by ${read.by}` : ""}`)
+      ? p({ class: "fact" },
+        `weighed ${massWords(read.grams)}${read.scale ? ` on ${read.scale}` : ""}` +
+          `${read.stepGrams ? `, in steps of ${read.stepGrams} g` : ""}, ${captain.ctx.clock.hhmm(read.at)}` +
+          `${read.by ? ` by ${read.by}` : ""}`)
       : p({ class: "fact" }, all?.now.basis === "parts" ? "never weighed here: added up from the part map" : "never weighed here"),
     read?.stale ? p({ class: "stale-weight" }, `WEIGH AGAIN: ${read.stale}`) : null,
     all?.warns?.map((words) => p({ key: words, class: "stale-weight" }, words)),
     div({ class: "card-acts" }, tap({ words: "enter a reading", act: () => captain.open({
-      title: `What does the scale read of ${robot.name}?`, do: "robot.weigh", from: { scale: read?.scale ?? "", stepGrams: read?.stepGrams }, also: { robot: robot.id },
+      title: `What does the scale read of ${robot.name}?`, do: "robot.weigh",
+      from: { scale: read?.scale ?? "", stepGrams: read?.stepGrams }, also: { robot: robot.id },
       says: `${robot.name} weighed`, fields: [
         { name: "grams", label: "it reads, as it stands now", type: "number", unit: "g" },
         { name: "scale", label: "which scale", type: "text" },
@@ -73,13 +84,37 @@ function setupView(captain, robot, one, all) {
   if (!noun) return null;
   const on = all?.on === one.setup;
   return card(captain, setupKind, noun, [
-    [weightView(one.weight), one.weight.word === "unknown" ? "" : ` · ${massWords(one.weight.grams)}`, one.weight.overPct ? ` · ${one.weight.overPct} % of the limit` : ""],
-    on ? b(null, "ON THE ROBOT") : one.likelySec ? `${minutes(one.likelySec)} min to change to it, bad case ${minutes(one.badSec)}` : one.untimed ? "no time entered for the change" : "",
-    one.setup === all?.heaviest ? b(null, "heaviest declared: this one rules the weigh-in") : one.declared ? "declared" : "not declared to the officials",
-    one.modules.map((m) => `${m.name} ${m.grams} g${m.left === undefined ? "" : m.left > 0 ? `, ${count(m.left, "fight")} left` : ", worn out"}`).join(" · "),
+    [
+      weightView(one.weight),
+      one.weight.word === "unknown" ? "" : ` · ${massWords(one.weight.grams)}`,
+      one.weight.overPct ? ` · ${one.weight.overPct} % of the limit` : "",
+    ],
+    on
+      ? b(null, "ON THE ROBOT")
+      : one.likelySec
+      ? `${minutes(one.likelySec)} min to change to it, bad case ${minutes(one.badSec)}`
+      : one.untimed
+      ? "no time entered for the change"
+      : "",
+    one.setup === all?.heaviest
+      ? b(null, "heaviest declared: this one rules the weigh-in")
+      : one.declared
+      ? "declared"
+      : "not declared to the officials",
+    one.modules.map((m) =>
+      `${m.name} ${m.grams} g${m.left === undefined ? "" : m.left > 0 ? `, ${count(m.left, "fight")} left` : ", worn out"}`).join(" · "),
     one.against.length ? `against ${one.against.join(", ")}` : "",
-    one.record.map((r) => `${r.kind || "kind not said"}: won ${r.won}, lost ${r.lost}${r.drawn ? `, drawn ${r.drawn}` : ""} (n = ${r.n})`).join(" · "),
+    one.record.map((r) =>
+      `${r.kind || "kind not said"}: won ${r.won}, lost ${r.lost}${r.drawn ? `, drawn ${r.drawn}` : ""} (n = ${r.n})`).join(" · "),
     one.notNeeded.length ? `does without ${one.notNeeded.join(", ")}` : "",
     one.notes ?? "",
-  ], on ? null : tap({ words: "this one is on now", act: () => captain.acts.ask({ do: "robot.fit", with: { robot: robot.id, setup: one.setup }, seen: sawOf(captain.ctx, `setup/${one.setup}`), says: `${robot.name}: ${one.name}` }) }));
+  ], on
+    ? null
+    : tap({
+      words: "this one is on now",
+      act: () => captain.acts.ask({
+        do: "robot.fit", with: { robot: robot.id, setup: one.setup }, seen: sawOf(captain.ctx, `setup/${one.setup}`),
+        says: `${robot.name}: ${one.name}`,
+      }),
+    }));
 }

@@ -14,18 +14,24 @@ import { sawOf } from "../core/screen.js";
 /** @typedef {import("../core/wire.d.ts").SheetList} SheetList */
 
 /** The words of a line that may be given anew. */
-const words = /** @type {const} */ ([["ask", "question"], ["touch", "what to touch"], ["say", "the big button"], ["not", "the other button"]]);
+const words = /** @type {const} */ ([
+  ["ask", "question"], ["touch", "what to touch"], ["say", "the big button"], ["not", "the other button"],
+]);
 
 /** @type {Record<string, string>} */
 const partWords = {
-  down: "power down", isolate: "isolate", verify: "verify", "first-in": "first in", inspect: "inspect", "close-up": "close up", ready: "ready", sign: "sign", "load-in": "load in", overnight: "overnight", "pack-up": "pack up",
+  down: "power down", isolate: "isolate", verify: "verify", "first-in": "first in", inspect: "inspect", "close-up": "close up",
+  ready: "ready", sign: "sign", "load-in": "load in", overnight: "overnight", "pack-up": "pack up",
 };
 
 /** @type {import("./kinds.js").Field[]} */
 const ownFields = [
   { name: "ask", label: "question", type: "text", hint: "at most twelve words, answered with a hand on the thing" },
   { name: "touch", label: "what to touch", type: "text" },
-  { name: "kind", label: "answered by", type: "choice", options: [["do", "doing it"], ["number", "a figure"], ["choice", "a choice"], ["told", "naming who was told"]] },
+  {
+    name: "kind", label: "answered by", type: "choice",
+    options: [["do", "doing it"], ["number", "a figure"], ["choice", "a choice"], ["told", "naming who was told"]],
+  },
   { name: "say", label: "the big button", type: "text" },
   { name: "not", label: "the other button", type: "text" },
   { name: "notFitted", label: "\u201cnot fitted\u201d is an answer", type: "flag" },
@@ -75,17 +81,28 @@ export class Sheets {
     const lines = own ?? listed.lines;
     return div({ class: "card", key: listed.list },
       p(null, b(null, listWords[listed.list])),
-      p({ class: "fact" }, own ? `worded by ${nameOf(captain.board, wording?.by)} ${captain.ctx.clock.hhmm(wording?.at)}, version ${wording?.version}` : "in the board\u2019s own words"),
+      p({ class: "fact" },
+        own
+          ? `worded by ${nameOf(captain.board, wording?.by)} ${captain.ctx.clock.hhmm(wording?.at)}, version ${wording?.version}`
+          : "in the board\u2019s own words"),
       out.length ? p(null, b(null, `leaves out: ${out.map((l) => l.id).join(", ")}`)) : null,
-      ol({ class: "steps" }, lines.map((l) => listed.lines.find((x) => x.id === l.id)?.ask || l.ask ? li({ key: l.id }, l.ask || listed.lines.find((x) => x.id === l.id)?.ask) : null)),
-      div({ class: "card-acts" }, tap({ words: `word ${listWords[listed.list].toLowerCase()}`, act: () => captain.show(new WordingForm(captain, listed)) }),
+      ol({ class: "steps" },
+        lines.map((l) => listed.lines.find((x) => x.id === l.id)?.ask || l.ask
+          ? li({ key: l.id }, l.ask || listed.lines.find((x) => x.id === l.id)?.ask)
+          : null)),
+      div({ class: "card-acts" },
+        tap({ words: `word ${listWords[listed.list].toLowerCase()}`, act: () => captain.show(new WordingForm(captain, listed)) }),
         own ? tap({ words: "the board\u2019s own again", act: () => captain.acts.ask({
-          do: "wording.set", with: { list: listed.list, lines: [] }, seen: sawOf(captain.ctx, `wording/${listed.list}`), says: `${listWords[listed.list].toLowerCase()} is in the board\u2019s own words`,
+          do: "wording.set", with: { list: listed.list, lines: [] }, seen: sawOf(captain.ctx, `wording/${listed.list}`),
+          says: `${listWords[listed.list].toLowerCase()} is in the board\u2019s own words`,
         }) }) : null));
   }
 }
 
-/** @typedef {{id: string, part: string, listed?: ListedLine, draft: Record<string, any>}} Draft one line that is worded; without listed it is the team's own */
+/**
+ * One line that is worded; without listed it is the team's own.
+ * @typedef {{id: string, part: string, listed?: ListedLine, draft: Record<string, any>}} Draft
+ */
 
 /** The form in which a list is worded. */
 class WordingForm extends Form {
@@ -94,8 +111,10 @@ class WordingForm extends Form {
     const wording = captain.board.get(`wording/${listed.list}`);
     super({
       title: `The words of ${listWords[listed.list].toLowerCase()}`, do: "wording.set", fields: [], from: {}, also: { list: listed.list },
-      seen: wording ? sawOf(captain.ctx, `wording/${listed.list}`) : undefined, says: `${listWords[listed.list].toLowerCase()} has new words`, save: "use these words",
-      warns: "What is left empty keeps the board\u2019s own words, shown in grey. {name} stands for the pack, the isolator or the robot. A line marked \u201crule\u201d can be worded and moved within its part, not taken out.",
+      seen: wording ? sawOf(captain.ctx, `wording/${listed.list}`) : undefined,
+      says: `${listWords[listed.list].toLowerCase()} has new words`, save: "use these words",
+      warns: "What is left empty keeps the board\u2019s own words, shown in grey. {name} stands for the pack, the isolator or the robot. " +
+        "A line marked \u201crule\u201d can be worded and moved within its part, not taken out.",
     }, captain.acts, () => captain.show(null));
     this.listed = listed;
     const lines = wording?.lines?.length ? wording.lines : listed.lines.map((l) => ({ id: l.id }));
@@ -107,7 +126,9 @@ class WordingForm extends Form {
   /** @param {WordedLine} line @returns {Draft} */
   drafted(line) {
     const listed = this.listed.lines.find((l) => l.id === line.id);
-    if (listed) return { id: line.id, part: listed.part, listed, draft: Object.fromEntries(words.map(([name]) => [name, line[name] ?? ""])) };
+    if (listed) {
+      return { id: line.id, part: listed.part, listed, draft: Object.fromEntries(words.map(([name]) => [name, line[name] ?? ""])) };
+    }
     return { id: line.id, part: line.part || this.listed.lines[0].part, draft: typed(ownFields, line) };
   }
 
@@ -120,7 +141,10 @@ class WordingForm extends Form {
   sent() {
     const lines = this.lines.map((l) => {
       if (!l.listed) return { id: l.id, part: l.part, ...wired(ownFields, l.draft, this.wrong) };
-      return { id: l.id, ...Object.fromEntries(Object.entries(l.draft).filter(([, text]) => text.trim()).map(([name, text]) => [name, text.trim()])) };
+      return {
+        id: l.id,
+        ...Object.fromEntries(Object.entries(l.draft).filter(([, text]) => text.trim()).map(([name, text]) => [name, text.trim()])),
+      };
     });
     this.top = Object.values(this.wrong)[0] ?? "";
     return { lines };
@@ -132,8 +156,13 @@ class WordingForm extends Form {
     return [
       shown.map((l, i) => this.lineView(l, i, shown)),
       out.map((l) => div({ class: "card", key: `out ${l.id}` }, p({ class: "fact" }, `left out, and said so on the board: ${l.ask}`),
-        div({ class: "card-acts" }, tap({ words: `put ${l.id} back`, act: () => this.change(() => this.lines.push(this.drafted({ id: l.id }))) })))),
-      tap({ key: "add", class: "add", words: "add a line of our own", act: () => this.change(() => this.lines.push(this.drafted({ id: this.freshID(), kind: "do", not: "not yet", part: this.ownPart() }))) }),
+        div({ class: "card-acts" },
+          tap({ words: `put ${l.id} back`, act: () => this.change(() => this.lines.push(this.drafted({ id: l.id }))) })))),
+      tap({
+        key: "add", class: "add", words: "add a line of our own",
+        act: () =>
+          this.change(() => this.lines.push(this.drafted({ id: this.freshID(), kind: "do", not: "not yet", part: this.ownPart() }))),
+      }),
     ];
   }
 
@@ -160,13 +189,20 @@ class WordingForm extends Form {
     const above = shown[i - 1]?.part === l.part ? shown[i - 1] : null;
     const kept = l.listed?.kept;
     return fieldset({ key: l.id, class: "field worded" },
-      legend(null, `${i + 1} ${l.listed ? l.id : l.draft.ask || "our own line"} \u00b7 ${partWords[l.part] ?? l.part}`, kept ? span({ class: "kept" }, "rule") : null),
-      div({ class: "row-fields" }, l.listed ? words.map(([name, title]) => this.wordView(l, name, title)) : [this.partView(l), ownFields.map((f) => this.ownView(l, f))]),
+      legend(null,
+        `${i + 1} ${l.listed ? l.id : l.draft.ask || "our own line"} \u00b7 ${partWords[l.part] ?? l.part}`,
+        kept ? span({ class: "kept" }, "rule") : null),
+      div({ class: "row-fields" },
+        l.listed
+          ? words.map(([name, title]) => this.wordView(l, name, title))
+          : [this.partView(l), ownFields.map((f) => this.ownView(l, f))]),
       div({ class: "card-acts" },
         tap({ words: "up", off: !above, act: () => this.change(() => this.swap(l, /** @type {Draft} */ (above))) }),
         kept
           ? p({ class: "fact" }, "carries a rule: cannot be taken out")
-          : tap({ words: `take ${l.listed ? l.id : "it"} out`, act: () => this.change(() => { this.lines = this.lines.filter((x) => x !== l); }) })));
+          : tap({
+            words: `take ${l.listed ? l.id : "it"} out`, act: () => this.change(() => { this.lines = this.lines.filter((x) => x !== l); }),
+          })));
   }
 
   /** @param {Draft} x @param {Draft} y */
@@ -178,17 +214,27 @@ class WordingForm extends Form {
   /** @param {Draft} l @param {"ask" | "touch" | "say" | "not"} name @param {string} title */
   wordView(l, name, title) {
     const id = `w-${l.id}-${name}`;
-    const props = { id, value: l.draft[name], placeholder: l.listed?.[name] ?? "", onInput: (/** @type {any} */ e) => this.change(() => { l.draft[name] = e.currentTarget.value; }) };
+    const props = {
+      id, value: l.draft[name], placeholder: l.listed?.[name] ?? "",
+      onInput: (/** @type {any} */ e) => this.change(() => { l.draft[name] = e.currentTarget.value; }),
+    };
     return label({ key: name, class: `field ${name === "ask" ? "note" : "text"}`, for: id }, span({ class: "label" }, title),
       name === "ask" ? textarea({ ...props, rows: 2 }) : input({ ...props, type: "text", autoComplete: "off" }));
   }
 
   /** @param {Draft} l */
   partView(l) {
-    const options = [...new Set(this.listed.lines.map((x) => x.part))].filter((part) => part !== "sign").map((part) => /** @type {[string, string]} */ ([part, partWords[part] ?? part]));
+    const options = [...new Set(this.listed.lines.map((x) => x.part))]
+      .filter((part) => part !== "sign")
+      .map((part) => /** @type {[string, string]} */ ([part, partWords[part] ?? part]));
     if (options.length < 2) return null;
     const held = { part: l.part };
-    return fieldView({ name: "part", label: "stands in", type: "choice", options }, new Proxy(held, { set: (_, __, value) => { this.change(() => { l.part = value || l.part; }); return true; } }), `${l.id}-part`, this);
+    return fieldView(
+      { name: "part", label: "stands in", type: "choice", options },
+      new Proxy(held, { set: (_, __, value) => { this.change(() => { l.part = value || l.part; }); return true; } }),
+      `${l.id}-part`,
+      this,
+    );
   }
 
   /** @param {Draft} l @param {import("./kinds.js").Field} f */

@@ -7,7 +7,8 @@ import { chanceWords } from "./words.js";
 /** @typedef {import("./wire.d.ts").Chance} Chance */
 
 /** Ten dots, the first n filled, the others rings; the words beside them say the same. @param {number} n */
-export const dots = (n) => span({ class: "dots", "aria-hidden": "true" }, Array.from({ length: 10 }, (_, i) => span({ key: String(i), class: i < n ? "dot on" : "dot" })));
+export const dots = (n) => span({ class: "dots", "aria-hidden": "true" },
+  Array.from({ length: 10 }, (_, i) => span({ key: String(i), class: i < n ? "dot on" : "dot" })));
 
 /** "15–50 min", in whole minutes. @param {Chance} k */
 export const needWords = (k) => {
@@ -18,6 +19,8 @@ export const needWords = (k) => {
 /** @param {Chance | undefined} k */
 export function chanceView(k) {
   if (!k) return null;
-  if (k.uninspected || k.ready === undefined) return span({ class: "chance", key: "chance" }, `not inspected: ${needWords(k)} of work, 8 of 10 times`);
+  if (k.uninspected || k.ready === undefined) {
+    return span({ class: "chance", key: "chance" }, `not inspected: ${needWords(k)} of work, 8 of 10 times`);
+  }
   return span({ class: "chance", key: "chance" }, `${chanceWords(k.ready)} we make the call `, dots(k.ready));
 }

@@ -24,7 +24,10 @@ const AGES = /** @type {const} */ ([60, 20, 5]);
 export class Live {
   /** @type {Status} */
   status = "connecting";
-  /** Who this device is; null before the server has said so. @type {{role: import("./wire.d.ts").Role, person: string, name: string} | null} */
+  /**
+   * Who this device is; null before the server has said so.
+   * @type {{role: import("./wire.d.ts").Role, person: string, name: string} | null}
+   */
   me = null;
   /** Why the board takes no changes, or "". */
   readOnly = "";

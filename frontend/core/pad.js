@@ -12,7 +12,11 @@ import { div, h, label, span, tap } from "./tags.js";
  * @property {boolean} [hidden] what is typed is not shown
  */
 
-/** A number typed on big keys; a keyboard works too. @param {PadProps} props @param {import("./tags.js").Children} [beside] buttons in the field's row */
+/**
+ * A number typed on big keys; a keyboard works too.
+ * @param {PadProps} props
+ * @param {import("./tags.js").Children} [beside] buttons in the field's row
+ */
 export function pad(props, beside) {
   const { value, set, point = false } = props;
   return div({ class: "pad" },
@@ -20,7 +24,12 @@ export function pad(props, beside) {
     padKeys((k) => set(k === "." ? (value.includes(".") ? value : `${value || "0"}.`) : value + k), () => set(value.slice(0, -1)), point));
 }
 
-/** Ten big keys, one to take the last back and, where it is wanted, the point. @param {(key: string) => void} type @param {() => void} back @param {boolean} point */
+/**
+ * Ten big keys, one to take the last back and, where it is wanted, the point.
+ * @param {(key: string) => void} type
+ * @param {() => void} back
+ * @param {boolean} point
+ */
 export function padKeys(type, back, point) {
   const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => type(k) });
   return div({ class: "pad-keys" },

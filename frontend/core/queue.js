@@ -148,7 +148,8 @@ export class Queue {
    * @param {Waiting} w
    */
   async #upload(w) {
-    const answer = await fetch("/api/photos", { method: "POST", headers: { "Content-Type": "image/jpeg" }, body: w.photo }).catch(() => null);
+    const posted = { method: "POST", headers: { "Content-Type": "image/jpeg" }, body: w.photo };
+    const answer = await fetch("/api/photos", posted).catch(() => null);
     const said = await answer?.json().catch(() => null);
     if (this.#flying !== w) return;
     this.#flying = null;

@@ -63,7 +63,12 @@ export function robotHead(ctx, id, title) {
     div({ class: "robot-said" },
       div({ class: "robot-name" }, title ? h1(null, title) : b(null, id ? robotName(ctx, id) : "Mendline"), age({ bare: "" })),
       div({ class: "robot-call" }, call ? callView(call) : null, call ? flagView(call.flag) : null, relaxedLine(ctx, id))),
-    ctx.live.me?.person ? tap({ class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => ctx.go(`#/me/emergency/${aboutRobot() ? id ?? "" : ""}`) }) : null,
+    ctx.live.me?.person
+      ? tap({
+        class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency",
+        act: () => ctx.go(`#/me/emergency/${aboutRobot() ? id ?? "" : ""}`),
+      })
+      : null,
   );
 }
 
@@ -85,8 +90,14 @@ function relaxedLine(ctx, id) {
 /** The settings that ask for less than the board would, in sentences. @param {Ctx} ctx */
 export const relaxed = (ctx) => ctx.board.get("relaxed/event")?.list ?? [];
 
-/** The two countdowns of a result that is still out: "if lost 18 min, if won 41 min". @param {import("./wire.d.ts").Call | undefined} call @returns {import("./tags.js").Children[]} */
-export const branchLine = (call) => (call?.branches ?? []).filter((x) => x.callAt).sort((x, y) => ((x.callAt?.median ?? "") < (y.callAt?.median ?? "") ? -1 : 1))
+/**
+ * The two countdowns of a result that is still out: "if lost 18 min, if won 41 min".
+ * @param {import("./wire.d.ts").Call | undefined} call
+ * @returns {import("./tags.js").Children[]}
+ */
+export const branchLine = (call) => (call?.branches ?? [])
+  .filter((x) => x.callAt)
+  .sort((x, y) => ((x.callAt?.median ?? "") < (y.callAt?.median ?? "") ? -1 : 1))
   .map((x, i) => span({ key: x.fight, class: "branch-left" }, `${i ? " · " : ""}${ifWords(x)} `, left({ until: x.callAt?.median })));
 
 /** @param {import("./wire.d.ts").Call} call */
@@ -101,7 +112,8 @@ export function callView(call) {
 }
 
 /** @param {Ctx} ctx @param {string} id */
-export const robotFacts = (ctx, id) => [stopLine(ctx, id), p({ class: powerClass(ctx, id) }, powerLine(ctx, id)), p({ class: "fact" }, onItLine(ctx, id))];
+export const robotFacts = (ctx, id) =>
+  [stopLine(ctx, id), p({ class: powerClass(ctx, id) }, powerLine(ctx, id)), p({ class: "fact" }, onItLine(ctx, id))];
 
 /** Event safety's stop, with who and why. @param {Ctx} ctx @param {string} id */
 export function stopLine(ctx, id) {
@@ -117,14 +129,17 @@ function powerClass(ctx, id) {
 }
 
 /** Whether this device's person leads the robot, or is the captain. @param {Ctx} ctx @param {string} id */
-export const leads = (ctx, id) => ctx.live.me?.role === "captain" || (Boolean(ctx.live.me?.person) && ctx.board.get(`robot/${id}`)?.lead === ctx.live.me?.person);
+export const leads = (ctx, id) =>
+  ctx.live.me?.role === "captain" || (Boolean(ctx.live.me?.person) && ctx.board.get(`robot/${id}`)?.lead === ctx.live.me?.person);
 
 /** The order in which a robot's sheets fall due. */
 const sheetOrder = ["load-in", "make-safe", "reopen", "first-in", "inspect", "close-up", "ready", "overnight", "pack-up"];
 
 /** A robot's open sheets, the one due first at the front. @param {Ctx} ctx @param {string} robot */
 export const openSheets = (ctx, robot) =>
-  ctx.board.all("sheet").filter((h) => h.robot === robot && h.state === "open").sort((x, y) => sheetOrder.indexOf(x.list) - sheetOrder.indexOf(y.list));
+  ctx.board.all("sheet")
+    .filter((h) => h.robot === robot && h.state === "open")
+    .sort((x, y) => sheetOrder.indexOf(x.list) - sheetOrder.indexOf(y.list));
 
 export const classWords = { A: "PEOPLE", B: "AT RISK", C: "soon" };
 export const classMarks = { A: "people-mark", B: "risk-mark", C: "soon-mark" };
@@ -163,7 +178,9 @@ export const alarmClass = (x) => `alarm class-${x.class.toLowerCase()}${x.takenB
 /** The alarms of these classes, people first. @param {Ctx} ctx @param {string} classes such as "AB" */
 export function alarmsView(ctx, classes) {
   const list = alarmsOf(ctx, classes);
-  return list.length ? div({ class: "alarms" }, list.map(({ id, alarm }) => p({ class: alarmClass(alarm), key: id }, alarmText(ctx, alarm)))) : null;
+  return list.length
+    ? div({ class: "alarms" }, list.map(({ id, alarm }) => p({ class: alarmClass(alarm), key: id }, alarmText(ctx, alarm))))
+    : null;
 }
 
 /**
@@ -178,16 +195,28 @@ export function peopleLine(ctx, robot) {
   const cls = `alarm class-a${list.some(({ alarm }) => !alarm.takenBy) ? "" : " taken"}`;
   const here = list.filter(({ alarm }) => robot && alarm.robot === robot).map(({ alarm: x }) => x);
   if (here.length) {
-    const words = here.map((x) => `${x.what.replace(/\.$/, "")}. ${x.act}${x.takenBy ? ` · taken by ${nameOf(ctx.board, x.takenBy)}` : ""}`);
-    return div({ class: "alarms" }, tap({ class: cls, words: `${classWords.A} ${words.join(" ")}`, mark: classMarks.A, act: () => ctx.go("#/me/alarms") }));
+    const words = here.map((x) =>
+      `${x.what.replace(/\.$/, "")}. ${x.act}${x.takenBy ? ` · taken by ${nameOf(ctx.board, x.takenBy)}` : ""}`);
+    return div({ class: "alarms" },
+      tap({ class: cls, words: `${classWords.A} ${words.join(" ")}`, mark: classMarks.A, act: () => ctx.go("#/me/alarms") }));
   }
   const at = list.map(({ alarm }) => (alarm.robot ? robotName(ctx, alarm.robot) : alarm.what.replace(/\.$/, "")));
-  return div({ class: "alarms" }, p({ class: cls }, span({ class: classMarks.A, "aria-hidden": "true" }), b(null, ` ${classWords.A} `), [...new Set(at)].sort().join(", ")));
+  return div({ class: "alarms" },
+    p({ class: cls },
+      span({ class: classMarks.A, "aria-hidden": "true" }),
+      b(null, ` ${classWords.A} `),
+      [...new Set(at)].sort().join(", ")));
 }
 
-/** The next call of a robot, or of any where the alarm is about none. @param {import("./wire.d.ts").Ctx} ctx @param {string | undefined} robot */
+/**
+ * The next call of a robot, or of any where the alarm is about none.
+ * @param {import("./wire.d.ts").Ctx} ctx
+ * @param {string | undefined} robot
+ */
 export function nextCall({ board, clock }, robot) {
-  const times = board.all("call").filter((c) => (!robot || c.robot === robot) && c.callAt).map((c) => /** @type {string} */ (c.callAt?.median));
+  const times = board.all("call")
+    .filter((c) => (!robot || c.robot === robot) && c.callAt)
+    .map((c) => /** @type {string} */ (c.callAt?.median));
   return times.filter((at) => Date.parse(at) > clock.now()).sort()[0];
 }
 
@@ -215,11 +244,17 @@ export const byName = (list) => [...list].sort((x, y) => x.name.localeCompare(y.
 const UNDO_MS = 8000;
 
 /**
+ * What was done, shown until then by performance.now; id is of the command that can be
+ * taken back, or "".
+ * @typedef {{says: string, id: string, before: string[], until: number}} Done
+ */
+
+/**
  * How the last act went. It outlives the screen that asked: a refusal stays until
  * it is read, wherever the person has gone meanwhile.
  * @typedef {object} Went
  * @property {{says: string, refusal: Refusal} | null} refused
- * @property {{says: string, id: string, before: string[], until: number} | null} done shown until then, by performance.now; id: of the command that can be taken back, or ""
+ * @property {Done | null} done
  */
 
 /** @type {WeakMap<Ctx, Went>} */
@@ -339,7 +374,10 @@ function nowWords(ctx, key) {
     case "tag": return noun ? `${nameOf(ctx.board, noun.person)}’s tag is on` : "that tag is off";
     case "hands": return noun ? `${nameOf(ctx.board, noun.person)}’s hands are near` : "those hands are away";
     case "circuit": return noun?.offAt ? `${noun.name} is off since ${ctx.clock.hhmm(noun.offAt)}` : `${noun?.name ?? "the circuit"} is on`;
-    case "sheet": return noun?.answers?.length ? `${nameOf(ctx.board, noun.answers[noun.answers.length - 1].by)} answered a line of this sheet` : "the sheet has changed";
+    case "sheet":
+      return noun?.answers?.length
+        ? `${nameOf(ctx.board, noun.answers[noun.answers.length - 1].by)} answered a line of this sheet`
+        : "the sheet has changed";
   }
   return "see the board";
 }

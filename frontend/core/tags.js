@@ -66,7 +66,10 @@ export const path = tag("path");
  * @param {Refusal} [refusal]
  */
 export const rule = (refusal) => refusal?.rule
-  ? details({ class: "rule" }, summary(null, `rule ${refusal.rule}`), p(null, refusal.ruleSays), a({ href: `/rules#${refusal.rule}`, target: "_blank" }, "all rules"))
+  ? details({ class: "rule" },
+    summary(null, `rule ${refusal.rule}`),
+    p(null, refusal.ruleSays),
+    a({ href: `/rules#${refusal.rule}`, target: "_blank" }, "all rules"))
   : null;
 
 /**

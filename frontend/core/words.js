@@ -111,10 +111,16 @@ export const count = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}
 /** When a fight to come is ours: if another is won, or lost, or in any case. @param {import("./wire.d.ts").Branch} x */
 export const ifWords = (x) => (x.if ? `if ${x.if}` : "then");
 
-/** When a fight of ours is called and when it starts, as the clock has it now. @param {Ctx} ctx @param {import("./wire.d.ts").Fight} fight */
+/**
+ * When a fight of ours is called and when it starts, as the clock has it now.
+ * @param {Ctx} ctx
+ * @param {import("./wire.d.ts").Fight} fight
+ */
 export function foreseen({ board, clock }, fight) {
   const call = board.get(`call/${fight.robot}`);
-  if (call?.fight === fight.id && !call.onNow && call.callAt && call.startAt) return `call ${clock.hhmm(call.callAt.median)}, starts ${clock.hhmm(call.startAt.median)}`;
+  if (call?.fight === fight.id && !call.onNow && call.callAt && call.startAt) {
+    return `call ${clock.hhmm(call.callAt.median)}, starts ${clock.hhmm(call.startAt.median)}`;
+  }
   const callAt = call?.branches.find((x) => x.fight === fight.id)?.callAt;
   return callAt ? `call ${clock.hhmm(callAt.median)}` : "";
 }
@@ -133,7 +139,9 @@ export function powerLine(ctx, id) {
   if (ctx.live.stale >= 20) return "UNKNOWN to this screen: no word from the board";
   if (power.state === "unknown") return `${powerWords.unknown}: ${power.why || "nobody has looked today"}`;
   if (power.state === "test" && power.test) return `TEST, POWER ON: ${power.test.what} until ${ctx.clock.hhmm(power.test.until)}`;
-  if (power.verifiedAt && power.state === "verified") return `verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
+  if (power.verifiedAt && power.state === "verified") {
+    return `verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
+  }
   if (power.verifiedAt && ["work", "closing-up"].includes(power.state)) {
     return `${powerWords[power.state]} · verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
   }
@@ -161,7 +169,9 @@ export function loadInSaid({ board, clock }, robot) {
   if (!last) return "";
   if (last.state === "open") return `load-in inspection: begun ${clock.hhmm(last.openedAt)}`;
   const who = [...new Set((last.answers ?? []).map((a) => nameOf(board, a.by)))];
-  return last.state === "complete" ? `load-in inspection: done ${clock.hhmm(last.endedAt)} by ${who.join(", ")}` : `load-in inspection: ended unanswered ${clock.hhmm(last.endedAt)}`;
+  return last.state === "complete"
+    ? `load-in inspection: done ${clock.hhmm(last.endedAt)} by ${who.join(", ")}`
+    : `load-in inspection: ended unanswered ${clock.hhmm(last.endedAt)}`;
 }
 
 /**

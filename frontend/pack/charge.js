@@ -18,7 +18,8 @@ export const mainsWords = "Circuits, leads and generators are the venue’s or a
 export function alarmLines(phone) {
   const card = phone.board.get("event/event")?.card;
   return [
-    p({ key: "signs", class: "fact" }, "Swelling, a hiss, a smell, smoke, sudden heat, volts that drop: raise the alarm, get clear, tell event safety."),
+    p({ key: "signs", class: "fact" },
+      "Swelling, a hiss, a smell, smoke, sudden heat, volts that drop: raise the alarm, get clear, tell event safety."),
     p({ key: "card", class: "fact" }, card?.text ? `The officials’ card: ${card.text}` : "The officials’ card is not entered."),
   ];
 }
@@ -27,7 +28,8 @@ export function alarmLines(phone) {
 function cautions(phone, pack) {
   const limit = limitVolts[/** @type {keyof typeof limitVolts} */ (pack.chemistry)];
   return div({ class: "facts" }, [
-    `Set by hand: ${pack.chemistry}, ${pack.cells} cells${limit ? `, ${limit} a cell` : ""}, and the charger’s own Ah and time limits. The board raises none of them.`,
+    `Set by hand: ${pack.chemistry}, ${pack.cells} cells${limit ? `, ${limit} a cell` : ""}, and the charger’s own Ah and time limits. ` +
+      `The board raises none of them.`,
     "Pack volts cannot tell how many cells there are. Where hand, record and charger differ, do not charge.",
     "Not above 45 °C or below 5 °C, not with cells 0.10 V apart or out of limits, not unread.",
     "Whoever stays with it does not leave; leaving stops it.",
@@ -36,13 +38,16 @@ function cautions(phone, pack) {
 }
 
 /** The most amps by label, channel and, unless someone allowed more, 1C. @param {Pack} pack @param {Channel | undefined} channel */
-const mostAmps = (pack, channel) => Math.min(pack.chargeAmpsMost, channel?.ampsMost ?? Infinity, pack.fasterBy ? Infinity : pack.capacityAh);
+const mostAmps = (pack, channel) =>
+  Math.min(pack.chargeAmpsMost, channel?.ampsMost ?? Infinity, pack.fasterBy ? Infinity : pack.capacityAh);
 
 /** What of the form is typed or picked, or follows from the plan until it is. @param {Phone} phone @param {Pack} pack */
 function filled(phone, pack) {
   const told = phone.board.get("follow/plan")?.charges?.find((k) => k.pack === pack.id);
   const taken = phone.board.all("pack").some((o) => o.state === "charging" && o.channel === told?.channel);
-  const { cells = "", contained = "", channel = (!taken && told?.channel) || "", amps = String(told?.amps ?? ""), attendant = phone.me } = phone.typed;
+  const {
+    cells = "", contained = "", channel = (!taken && told?.channel) || "", amps = String(told?.amps ?? ""), attendant = phone.me,
+  } = phone.typed;
   return { told, cells, contained, channel, amps, attendant };
 }
 
@@ -53,13 +58,24 @@ export function chargeForm(phone, pack) {
   const ready = channel && Number(cells) > 0 && Number(amps) > 0 && contained;
   return phone.frame(undefined, `Charge ${pack.name}`,
     [
-      told ? p({ class: "fact" }, `The plan: ${phone.board.get(`channel/${told.channel}`)?.name ?? "?"} at ${told.amps} A from ${phone.ctx.clock.hhmm(told.startAt)}, for ${robotName(phone.ctx, told.robot)}.`) : null,
+      told
+        ? p({ class: "fact" },
+          `The plan: ${phone.board.get(`channel/${told.channel}`)?.name ?? "?"} at ${told.amps} A from ` +
+            `${phone.ctx.clock.hhmm(told.startAt)}, for ${robotName(phone.ctx, told.robot)}.`)
+        : null,
       h2(null, "on which channel"),
       channelsView(phone, pack, channel),
       figuresView(phone, cells, amps, mostAmps(pack, phone.board.get(`channel/${channel}`))),
-      tap({ class: contained ? "wide chosen" : "wide", words: contained ? "✓ in its fire-resistant bag or box, clear of what burns" : "in its fire-resistant bag or box, clear of what burns?", act: () => phone.type("contained", contained ? "" : "yes") }),
+      tap({
+        class: contained ? "wide chosen" : "wide",
+        words: contained
+          ? "✓ in its fire-resistant bag or box, clear of what burns"
+          : "in its fire-resistant bag or box, clear of what burns?",
+        act: () => phone.type("contained", contained ? "" : "yes"),
+      }),
       h2(null, "who stays with it"),
-      div({ class: "choices", role: "group" }, crew.map((x) => choice(x.id, x.name, attendant === x.id, () => phone.type("attendant", x.id)))),
+      div({ class: "choices", role: "group" },
+        crew.map((x) => choice(x.id, x.name, attendant === x.id, () => phone.type("attendant", x.id)))),
       cautions(phone, pack),
     ],
     [
@@ -67,7 +83,8 @@ export function chargeForm(phone, pack) {
       div({ class: "gap" }),
       tap({ class: "main", words: `${pack.name} IS ON CHARGE`, off: !ready, act: async () => {
         const answer = await phone.acts.ask({
-          do: "pack.charge", with: { pack: pack.id, channel, attendant, cells: Number(cells), amps: Number(amps), contained: true }, says: `${pack.name} is on charge`,
+          do: "pack.charge", with: { pack: pack.id, channel, attendant, cells: Number(cells), amps: Number(amps), contained: true },
+          says: `${pack.name} is on charge`,
         });
         if (!answer.refusal) phone.ctx.go(`#/me/pack/${pack.id}`);
       } }),
@@ -75,7 +92,8 @@ export function chargeForm(phone, pack) {
 }
 
 /** @param {string} key @param {string} words @param {boolean} chosen @param {() => void} act @param {boolean} [off] */
-const choice = (key, words, chosen, act, off = false) => tap({ key, class: chosen ? "choice chosen" : "choice", words: chosen ? `✓ ${words}` : words, off, act });
+const choice = (key, words, chosen, act, off = false) =>
+  tap({ key, class: chosen ? "choice chosen" : "choice", words: chosen ? `✓ ${words}` : words, off, act });
 
 /** The channels; one that is taken, or too small for the pack, says so. @param {Phone} phone @param {Pack} pack @param {string} chosen */
 function channelsView(phone, pack, chosen) {
@@ -92,7 +110,8 @@ function channelsView(phone, pack, chosen) {
 function figuresView(phone, cells, amps, most) {
   const at = phone.typed.at ?? "cells";
   const value = at === "cells" ? cells : phone.typed.amps ?? ""; // the plan's current is not typed on, but over
-  const field = (/** @type {string} */ name, /** @type {string} */ words, /** @type {string} */ now) => div({ class: name === at ? "cell here" : "cell", key: name },
+  /** @param {string} name @param {string} words @param {string} now */
+  const field = (name, words, now) => div({ class: name === at ? "cell here" : "cell", key: name },
     label({ for: name }, words),
     input({ id: name, type: "text", inputMode: "none", autoComplete: "off", value: now,
       onFocus: () => phone.typed.at !== name && phone.type("at", name),

@@ -32,11 +32,18 @@ function packWords(ctx, f, k) {
   const at = (/** @type {string | undefined} */ time) => ctx.clock.hhmm(time);
   const after = k.after ? ctx.board.get(`fight/${k.after}`) : undefined;
   const from = after ? `, back from ${after.arena} ${after.number}` : "";
-  const ready = k.readyAt ? `${k.after ? "" : channelWords(ctx, f, k)}charged about ${at(k.readyAt)}, bad case ${at(k.badAt)}` : ctx.board.get(`packview/${k.pack}`)?.word ?? "";
+  const ready = k.readyAt
+    ? `${k.after ? "" : channelWords(ctx, f, k)}charged about ${at(k.readyAt)}, bad case ${at(k.badAt)}`
+    : ctx.board.get(`packview/${k.pack}`)?.word ?? "";
   return `${ctx.board.get(`pack/${k.pack}`)?.name ?? "?"}${from}: ${ready}`;
 }
 
-/** Where it charges, or is to charge from when by the plan that people follow. @param {Ctx} ctx @param {FightPacks} f @param {FightPacks["packs"][number]} k */
+/**
+ * Where it charges, or is to charge from when by the plan that people follow.
+ * @param {Ctx} ctx
+ * @param {FightPacks} f
+ * @param {FightPacks["packs"][number]} k
+ */
 function channelWords(ctx, f, k) {
   const pack = ctx.board.get(`pack/${k.pack}`);
   const name = (/** @type {string | undefined} */ id) => ctx.board.get(`channel/${id ?? ""}`)?.name ?? "?";

@@ -34,7 +34,9 @@ const useOf = (pack) => (pack.use === "main" ? "" : `${pack.use} pack`);
 function lineOf(phone, pack) {
   const v = viewOf(phone, pack);
   if (v?.again && !setAside.includes(pack.state)) return v.readAt ? `read again: ${v.again}` : v.again;
-  return v?.readyAt ? `${isPast(phone, v.readyAt) ? "due since" : "ready"} ${phone.ctx.clock.hhmm(v.readyAt)}, bad case ${phone.ctx.clock.hhmm(v.badAt)}` : "";
+  return v?.readyAt
+    ? `${isPast(phone, v.readyAt) ? "due since" : "ready"} ${phone.ctx.clock.hhmm(v.readyAt)}, bad case ${phone.ctx.clock.hhmm(v.badAt)}`
+    : "";
 }
 
 /** @param {Phone} phone @param {string} time */
@@ -69,7 +71,9 @@ function packPage(phone) {
   return phone.frame(undefined, `Pack ${pack.name}`,
     [
       p({ class: aside ? "pack-word class-a" : "pack-word" }, wordOf(phone, pack)),
-      aside ? p({ class: "fact" }, "Nothing brings it back: it is not charged, topped up, balanced or revived, and goes into no robot.") : timesView(phone, pack),
+      aside
+        ? p({ class: "fact" }, "Nothing brings it back: it is not charged, topped up, balanced or revived, and goes into no robot.")
+        : timesView(phone, pack),
       div({ class: "facts" }, readView(phone, pack)),
       div({ class: "grid" }, actsOf(phone, pack)),
       div({ class: "facts" }, factsView(phone, pack), aside || pack.state === "charging" ? alarmLines(phone) : null),
@@ -78,23 +82,40 @@ function packPage(phone) {
       div({ class: "gap" }),
       aside
         ? phone.to("#/me", "MY NEXT MOVE", "main")
-        : hold({ class: "main", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`, act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "suspect" }, says: `${pack.name} is set aside` }) }),
+        : hold({
+          class: "main", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`,
+          act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "suspect" }, says: `${pack.name} is set aside` }),
+        }),
     ]);
 }
 
 /** What can be done with it, what is done most first. @param {Phone} phone @param {Pack} pack */
 function actsOf(phone, pack) {
   const state = (/** @type {"cooling" | "waiting" | "storage" | "quarantined" | "gone"} */ to) =>
-    tap({ key: to, words: packWords[to].toLowerCase(), act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: to }, says: `${pack.name}: ${packWords[to]}` }) });
+    tap({
+      key: to, words: packWords[to].toLowerCase(),
+      act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: to }, says: `${pack.name}: ${packWords[to]}` }),
+    });
   const others = [phone.to(`#/me/move/${pack.id}`, "move, keep"), phone.to("#/me/packs", "back")];
-  if (setAside.includes(pack.state)) return [pack.state === "suspect" ? state("quarantined") : null, pack.state === "gone" ? null : state("gone"), others];
+  if (setAside.includes(pack.state)) {
+    return [pack.state === "suspect" ? state("quarantined") : null, pack.state === "gone" ? null : state("gone"), others];
+  }
   const lies = !pack.robot && pack.state !== "charging";
   return [
     phone.to(`#/me/read/${pack.id}`, "reading"),
-    pack.state === "charging" ? tap({ key: "off", words: "off the charger", act: () => phone.acts.ask({ do: "pack.off", with: { pack: pack.id }, says: `${pack.name} is off the charger` }) }) : null,
+    pack.state === "charging"
+      ? tap({
+        key: "off", words: "off the charger",
+        act: () => phone.acts.ask({ do: "pack.off", with: { pack: pack.id }, says: `${pack.name} is off the charger` }),
+      })
+      : null,
     lies ? phone.to(`#/me/charge/${pack.id}`, "charge it") : null,
     others,
-    lies ? ["cooling", "waiting", "storage"].filter((to) => to !== pack.state).map((to) => state(/** @type {"cooling" | "waiting" | "storage"} */ (to))) : null,
+    lies
+      ? ["cooling", "waiting", "storage"]
+        .filter((to) => to !== pack.state)
+        .map((to) => state(/** @type {"cooling" | "waiting" | "storage"} */ (to)))
+      : null,
   ];
 }
 
@@ -107,12 +128,18 @@ function timesView(phone, pack) {
   return div({ class: "facts" },
     v.again ? p(null, b(null, v.readAt ? "READ AGAIN: " : "READ IT: "), v.again) : null,
     v.readyAt
-      ? p(null, b({ class: "ready-at" }, `${isPast(phone, v.readyAt) ? "DUE SINCE" : "READY"} ${at(v.readyAt)}`), ` · bad case ${at(v.badAt)}`)
-      : v.takesSec ? p({ class: "fact" }, `${minutes(v.takesSec)} min on a charger, bad case ${minutes(v.takesBadSec ?? v.takesSec)}`) : null,
+      ? p(null,
+        b({ class: "ready-at" }, `${isPast(phone, v.readyAt) ? "DUE SINCE" : "READY"} ${at(v.readyAt)}`),
+        ` · bad case ${at(v.badAt)}`)
+      : v.takesSec
+        ? p({ class: "fact" }, `${minutes(v.takesSec)} min on a charger, bad case ${minutes(v.takesBadSec ?? v.takesSec)}`)
+        : null,
     v.coolAt ? p({ class: "fact" }, `cool enough about ${at(v.coolAt)}, bad case ${at(v.coolBadAt)}`) : null,
     v.readyAt || v.coolAt ? p({ class: "fact" }, `not before ${at(v.earlyAt ?? v.coolAt)}; only a reading makes it so`) : null,
     v.caution ? p({ class: "fact class-b" }, v.caution) : null,
-    pack.state === "charging" && v.badAt ? p({ class: "fact" }, `Stop it and look past ${at(v.badAt)}, or when it has taken more than ${mostAh(pack)} Ah.`) : null);
+    pack.state === "charging" && v.badAt
+      ? p({ class: "fact" }, `Stop it and look past ${at(v.badAt)}, or when it has taken more than ${mostAh(pack)} Ah.`)
+      : null);
 }
 
 /** What the charger's counter should never pass: what it holds and a twentieth. @param {Pack} pack */
@@ -123,22 +150,37 @@ function factsView(phone, pack) {
   const forRobot = phone.board.get(`packview/${pack.id}`)?.for;
   return [
     p({ class: "fact" }, readingLine(pack)),
-    pack.state === "charging" ? p({ class: "fact" }, `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"}${pack.amps ? ` at ${pack.amps} A` : ""} · ${nameOf(phone.board, pack.attendant)} stays with it`) : null,
-    p({ class: "fact" }, whereOf(phone, pack), pack.since && (pack.robot || pack.place) ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
-    p({ class: "fact" }, `${useOf(pack) ? `${useOf(pack)}, ` : ""}${pack.cells} cells, ${pack.capacityAh} Ah${forRobot ? ` · ${pack.chosenFor === forRobot ? "kept for" : "for"} ${robotName(phone.ctx, forRobot)}` : ""}`),
+    pack.state === "charging"
+      ? p({ class: "fact" },
+        `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"}${pack.amps ? ` at ${pack.amps} A` : ""} · ` +
+          `${nameOf(phone.board, pack.attendant)} stays with it`)
+      : null,
+    p({ class: "fact" },
+      whereOf(phone, pack),
+      pack.since && (pack.robot || pack.place) ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),
+    p({ class: "fact" },
+      `${useOf(pack) ? `${useOf(pack)}, ` : ""}${pack.cells} cells, ${pack.capacityAh} ` +
+        `Ah${forRobot ? ` · ${pack.chosenFor === forRobot ? "kept for" : "for"} ${robotName(phone.ctx, forRobot)}` : ""}`),
   ];
 }
 
 /** The robot whose next fight someone chose it for, or may. @param {Phone} phone @param {Pack} pack */
 function choiceView(phone, pack) {
-  const choose = (/** @type {string | undefined} */ robot, /** @type {string} */ says) => phone.acts.ask({ do: "pack.choose", with: { pack: pack.id, robot }, says, undo: true });
+  const choose = (/** @type {string | undefined} */ robot, /** @type {string} */ says) =>
+    phone.acts.ask({ do: "pack.choose", with: { pack: pack.id, robot }, says, undo: true });
   if (setAside.includes(pack.state) || pack.robot || pack.use === "tool") return null;
   if (!pack.fits?.length) return p({ class: "lead" }, "It is planned for no fight: the captain says which robots it fits.");
   const fits = robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn);
   if (!fits.length) return null;
   return [h2(null, "keep it for a next fight"), div({ class: "choices" }, fits.map((r) => (pack.chosenFor === r.id
-    ? tap({ key: r.id, class: "choice chosen", words: `✓ for ${robotName(phone.ctx, r.id)}`, act: () => choose(undefined, `${pack.name} is kept for no robot`) })
-    : tap({ key: r.id, class: "choice", words: `for ${robotName(phone.ctx, r.id)}`, act: () => choose(r.id, `${pack.name} is kept for ${robotName(phone.ctx, r.id)}`) }))))];
+    ? tap({
+      key: r.id, class: "choice chosen", words: `✓ for ${robotName(phone.ctx, r.id)}`,
+      act: () => choose(undefined, `${pack.name} is kept for no robot`),
+    })
+    : tap({
+      key: r.id, class: "choice", words: `for ${robotName(phone.ctx, r.id)}`,
+      act: () => choose(r.id, `${pack.name} is kept for ${robotName(phone.ctx, r.id)}`),
+    }))))];
 }
 
 /** The space of a figure and its unit, which stay in one line. */
@@ -196,8 +238,16 @@ function movePage(phone) {
     [
       choiceView(phone, pack),
       h2(null, "where it is now"),
-      div({ class: "choices" }, places.map((x) => tap({ key: x.id, class: "choice", words: x.name, act: put({ place: x.id }, `at ${x.name}`) }))),
-      setAside.includes(pack.state) ? null : [h2(null, "or in a robot"), div({ class: "choices" }, fits.map((r) => tap({ key: r.id, class: "choice", words: `in ${robotName(phone.ctx, r.id)}`, act: put({ robot: r.id }, `in ${r.name}`) })))],
+      div({ class: "choices" },
+        places.map((x) => tap({ key: x.id, class: "choice", words: x.name, act: put({ place: x.id }, `at ${x.name}`) }))),
+      setAside.includes(pack.state)
+        ? null
+        : [
+          h2(null, "or in a robot"),
+          div({ class: "choices" },
+            fits.map((r) =>
+              tap({ key: r.id, class: "choice", words: `in ${robotName(phone.ctx, r.id)}`, act: put({ robot: r.id }, `in ${r.name}`) }))),
+        ],
     ],
     phone.to(`#/me/pack/${pack.id}`, "BACK", "main"));
 }
@@ -207,8 +257,12 @@ function circuits(phone) {
   const list = byName(phone.board.all("circuit").filter((k) => !k.retired));
   if (!list.length) return null;
   return [h2(null, "mains"), p({ class: "fact" }, mainsWords), div({ class: "stack" }, list.map((k) => k.offAt
-    ? p({ key: k.id, class: "fact class-a" }, `${k.name} is OFF since ${phone.ctx.clock.hhmm(k.offAt)}. Whoever answers for the wiring says when it is on again.`)
-    : hold({ key: k.id, robot: k.name, words: `${k.name} HAS GONE OFF`, act: () => phone.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has gone off` }) })))];
+    ? p({ key: k.id, class: "fact class-a" },
+      `${k.name} is OFF since ${phone.ctx.clock.hhmm(k.offAt)}. Whoever answers for the wiring says when it is on again.`)
+    : hold({
+      key: k.id, robot: k.name, words: `${k.name} HAS GONE OFF`,
+      act: () => phone.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has gone off` }),
+    })))];
 }
 
 /** Putting a pack on a charger. @param {Phone} phone */

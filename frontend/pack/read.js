@@ -12,8 +12,14 @@ import { padKeys } from "../core/pad.js";
 /** @type {Record<Look, string>} */
 export const lookWords = { fine: "looks as it should", swollen: "swollen or soft", torn: "torn, pierced, burnt", smells: "smells, hisses" };
 
-/** What is read beside the cells: name, words, and where it stands in a reading. @type {[string, string, "tempC" | "airC" | "milliOhm" | "returnedAh" | "chargeMin"][]} */
-const figures = [["temp", "°C", "tempC"], ["ah", "Ah in", "returnedAh"], ["min", "min", "chargeMin"], ["air", "air °C", "airC"], ["ohm", "mΩ", "milliOhm"]];
+/**
+ * What is read beside the cells: name, words, and where it stands in a reading.
+ * @type {[string, string, "tempC" | "airC" | "milliOhm" | "returnedAh" | "chargeMin"][]}
+ */
+const figures = [
+  ["temp", "°C", "tempC"], ["ah", "Ah in", "returnedAh"], ["min", "min", "chargeMin"], ["air", "air °C", "airC"],
+  ["ohm", "mΩ", "milliOhm"],
+];
 
 /** A look that comes up under the thumb that typed takes no tap for so long. */
 const LOOK_REST_MS = 400;
@@ -50,7 +56,14 @@ function forget(phone) {
   phone.typed.refused = "";
 }
 
-/** Takes in what is typed in a field; a cell's volts have two decimals, then the next cell's turn comes. @param {Phone} phone @param {Pack} pack @param {string} name @param {string} text */
+/**
+ * Takes in what is typed in a field; a cell's volts have two decimals, then the next cell's
+ * turn comes.
+ * @param {Phone} phone
+ * @param {Pack} pack
+ * @param {string} name
+ * @param {string} text
+ */
 function typeField(phone, pack, name, text) {
   let clean = text.replace(",", ".").replace(/[^\d.]/g, "");
   const cell = isCell(name);
@@ -60,7 +73,14 @@ function typeField(phone, pack, name, text) {
   if (cell && /^\d\.\d\d$/.test(clean)) nextField(phone, pack, name);
 }
 
-/** Takes in a big key. A figure that has all its digits begins anew; after two of the temperature comes the look. @param {Phone} phone @param {Pack} pack @param {string} name @param {string} key */
+/**
+ * Takes in a big key. A figure that has all its digits begins anew; after two of the
+ * temperature comes the look.
+ * @param {Phone} phone
+ * @param {Pack} pack
+ * @param {string} name
+ * @param {string} key
+ */
 function typeKey(phone, pack, name, key) {
   const value = phone.typed[name] ?? "";
   const full = isCell(name) ? /^\d\.\d\d$/.test(value) : name === "temp" && Number(value + key) > 150;
@@ -75,20 +95,34 @@ export function readingForm(phone, pack) {
   const r = pack.reading;
   return phone.frame(undefined, `Reading of ${pack.name}`,
     [
-      div({ class: pack.cells > 6 ? "cells five" : "cells" }, fieldsOf(phone, pack).map((name) => (name === "look" ? lookField(phone, at) : figureField(phone, pack, name, at)))),
+      div({ class: pack.cells > 6 ? "cells five" : "cells" },
+        fieldsOf(phone, pack).map((name) => (name === "look" ? lookField(phone, at) : figureField(phone, pack, name, at)))),
       phone.typed.asked ? p({ class: "fact class-a", role: "alert" }, phone.typed.asked) : null,
       phone.typed.refused ? p({ class: "not-yet", role: "alert" }, phone.typed.refused) : null,
-      at === "look" ? looksView(phone, pack) : padKeys((k) => typeKey(phone, pack, at, k), () => typeField(phone, pack, at, (phone.typed[at] ?? "").slice(0, -1)), true),
-      cameOff(pack) ? tap({ class: charged ? "wide chosen" : "wide", words: charged ? "✓ charger ended" : "charger ended?", act: () => { forget(phone); phone.type("charged", charged ? "" : "yes"); } }) : null,
+      at === "look"
+        ? looksView(phone, pack)
+        : padKeys((k) => typeKey(phone, pack, at, k), () => typeField(phone, pack, at, (phone.typed[at] ?? "").slice(0, -1)), true),
+      cameOff(pack)
+        ? tap({
+          class: charged ? "wide chosen" : "wide", words: charged ? "✓ charger ended" : "charger ended?",
+          act: () => { forget(phone); phone.type("charged", charged ? "" : "yes"); },
+        })
+        : null,
       r?.at ? p({ class: "hint" }, "Small: as read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}.`) : null,
     ],
     [
       div({ class: "row" },
         phone.to(`#/me/pack/${pack.id}`, "leave it"),
-        tap({ words: phone.typed.more ? "fewer" : cameOff(pack) ? "air, mΩ" : "air, mΩ, Ah in", act: () => phone.type("more", phone.typed.more ? "" : "yes") }),
+        tap({
+          words: phone.typed.more ? "fewer" : cameOff(pack) ? "air, mΩ" : "air, mΩ, Ah in",
+          act: () => phone.type("more", phone.typed.more ? "" : "yes"),
+        }),
         tap({ words: "next", act: () => nextField(phone, pack, at) })),
       div({ class: "gap" }),
-      tap({ class: "main", words: phone.typed.asked ? "YES, I LOOKED AGAIN" : "THIS IS WHAT I READ", off: !fieldsOf(phone, pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack) }),
+      tap({
+        class: "main", words: phone.typed.asked ? "YES, I LOOKED AGAIN" : "THIS IS WHAT I READ",
+        off: !fieldsOf(phone, pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack),
+      }),
     ]);
 }
 
@@ -108,7 +142,10 @@ function figureField(phone, pack, name, at) {
 /** @param {Phone} phone @param {string} at */
 function lookField(phone, at) {
   const look = /** @type {Look | ""} */ (phone.typed.look ?? "");
-  return tap({ key: "look", id: "look", class: at === "look" ? "cell look here" : "cell look", words: look || "look?", label: look ? `look: ${look}` : "look?", act: () => phone.type("at", "look") });
+  return tap({
+    key: "look", id: "look", class: at === "look" ? "cell look here" : "cell look", words: look || "look?",
+    label: look ? `look: ${look}` : "look?", act: () => phone.type("at", "look"),
+  });
 }
 
 /** How it looks, in place of the keys. @param {Phone} phone @param {Pack} pack */
@@ -119,18 +156,30 @@ function looksView(phone, pack) {
     if (phone.typed.look) nextField(phone, pack, "look");
   };
   return div({ class: "looks", role: "group", "aria-label": "how it looks" }, /** @type {Look[]} */ (Object.keys(lookWords)).map((look) =>
-    tap({ key: look, class: phone.typed.look === look ? "choice chosen" : "choice", restMs: LOOK_REST_MS, words: `${phone.typed.look === look ? "✓ " : ""}${lookWords[look]}`, act: () => choose(look) })));
+    tap({
+      key: look, class: phone.typed.look === look ? "choice chosen" : "choice", restMs: LOOK_REST_MS,
+      words: `${phone.typed.look === look ? "✓ " : ""}${lookWords[look]}`, act: () => choose(look),
+    })));
 }
 
-/** Asks once more before a reading goes out that sets the pack aside for good. @param {Phone} phone @param {Pack} pack @param {number[]} cells */
+/**
+ * Asks once more before a reading goes out that sets the pack aside for good.
+ * @param {Phone} phone
+ * @param {Pack} pack
+ * @param {number[]} cells
+ */
 function setsAside(phone, pack, cells) {
   const floor = { life: 2.5, nimh: 0.8, agm: 1.75 }[/** @type {string} */ (pack.chemistry)] ?? 3;
   const low = Math.min(...cells);
   const high = Math.max(...cells);
   if (Number(phone.typed.temp) > 60) return `${phone.typed.temp} °C sets ${pack.name} aside for good.`;
   if (cells.length && low < floor) return `A cell at ${low} V sets ${pack.name} aside for good.`;
-  if (cells.length && high - low >= 0.1 && (pack.chemistry !== "life" || high > 3.4)) return `Cells ${(high - low).toFixed(2)} V apart set ${pack.name} aside for good.`;
-  if (phone.typed.look && phone.typed.look !== "fine") return `${lookWords[/** @type {Look} */ (phone.typed.look)]}: this sets ${pack.name} aside for good.`;
+  if (cells.length && high - low >= 0.1 && (pack.chemistry !== "life" || high > 3.4)) {
+    return `Cells ${(high - low).toFixed(2)} V apart set ${pack.name} aside for good.`;
+  }
+  if (phone.typed.look && phone.typed.look !== "fine") {
+    return `${lookWords[/** @type {Look} */ (phone.typed.look)]}: this sets ${pack.name} aside for good.`;
+  }
   return "";
 }
 

@@ -32,7 +32,10 @@ function noticePage(phone) {
         p(null, `${nameOf(phone.board, notice.checkedBy)} looked at the robot by eye`)),
       p({ class: "lead" }, "It may have power now. Until you have read this you put no tag on."),
     ],
-    tap({ class: "main", words: "I HAVE READ IT", act: () => phone.acts.ask({ do: "notice.take", with: { notice: notice.id }, says: "you have read it" }) }),
+    tap({
+      class: "main", words: "I HAVE READ IT",
+      act: () => phone.acts.ask({ do: "notice.take", with: { notice: notice.id }, says: "you have read it" }),
+    }),
   );
 }
 
@@ -74,13 +77,22 @@ function overridePage(phone, owned, what) {
   const set = (/** @type {string} */ text) => phone.type("pin", text.replace(/\D/g, "").slice(0, PIN_FIGURES));
   const choose = (/** @type {string} */ name, /** @type {[string, string][]} */ options) =>
     div({ class: "choices", role: "group" }, options.map(([value, words]) =>
-      tap({ key: value, class: typed[name] === value ? "choice chosen" : "choice", words: typed[name] === value ? `✓ ${words}` : words, act: () => phone.type(name, value) })));
-  const given = ["lookedWhere", "calledHow", "reason"].every((name) => (typed[name] ?? "").trim()) && typed.called && typed.checkedBy && typed.second && (typed.pin ?? "").length === PIN_FIGURES;
+      tap({
+        key: value, class: typed[name] === value ? "choice chosen" : "choice", words: typed[name] === value ? `✓ ${words}` : words,
+        act: () => phone.type(name, value),
+      })));
+  const given = ["lookedWhere", "calledHow", "reason"].every((name) => (typed[name] ?? "").trim())
+    && typed.called
+    && typed.checkedBy
+    && typed.second
+    && (typed.pin ?? "").length === PIN_FIGURES;
   return phone.frame(
     owned.robot,
     `${owner} is not here`,
     [
-      p({ class: "lead" }, `Two people do this, one of them the lead for ${robot}. Look for ${owner} first; the answers stay on record and ${owner} reads them.`),
+      p({ class: "lead" },
+        `Two people do this, one of them the lead for ${robot}. Look for ${owner} first; ` +
+          `the answers stay on record and ${owner} reads them.`),
       phone.field("lookedWhere", `where did you look for ${owner}`),
       phone.field("calledHow", `how did you call ${owner}`),
       h2(null, "when, in minutes ago"),
@@ -90,13 +102,19 @@ function overridePage(phone, owned, what) {
       phone.field("reason", "why it cannot wait"),
       h2(null, "the second person"),
       choose("second", people.filter((x) => x.id !== phone.me && x.claimed).map((x) => [x.id, x.name])),
-      typed.second ? pad({ id: "pin", label: `PIN of ${nameOf(phone.board, typed.second)}`, value: typed.pin ?? "", hidden: true, set }) : null,
+      typed.second
+        ? pad({ id: "pin", label: `PIN of ${nameOf(phone.board, typed.second)}`, value: typed.pin ?? "", hidden: true, set })
+        : null,
     ],
     [
       given ? null : p({ class: "hint" }, "Every question is answered first."),
       div({ class: "row" }, phone.to(`#/robot/${owned.robot}`, "leave it")),
       div({ class: "gap" }),
-      hold({ class: "main", robot, words: what === "tag" ? `TAKE ${owner.toUpperCase()}’S TAG OFF ${robot}` : `LIFT ${owner.toUpperCase()}’S HANDS FROM ${robot}`, off: !given, act: () => override(phone, owned, what) }),
+      hold({
+        class: "main", robot,
+        words: what === "tag" ? `TAKE ${owner.toUpperCase()}’S TAG OFF ${robot}` : `LIFT ${owner.toUpperCase()}’S HANDS FROM ${robot}`,
+        off: !given, act: () => override(phone, owned, what),
+      }),
     ],
   );
 }
@@ -108,7 +126,10 @@ async function override(phone, owned, what) {
     lookedWhere: lookedWhere.trim(), calledHow: calledHow.trim(), reason: reason.trim(), checkedBy, second,
     calledAt: new Date(phone.ctx.clock.now() - Number(called) * MINUTE).toISOString(),
   };
-  const shared = { seen: sawOf(phone.ctx, `${what}/${owned.id}`), pins: [{ person: second, pin }], says: `${nameOf(phone.board, owned.person)} is off ${robotName(phone.ctx, owned.robot)}` };
+  const shared = {
+    seen: sawOf(phone.ctx, `${what}/${owned.id}`), pins: [{ person: second, pin }],
+    says: `${nameOf(phone.board, owned.person)} is off ${robotName(phone.ctx, owned.robot)}`,
+  };
   const answer = what === "tag"
     ? await phone.acts.ask({ do: "tag.override", with: { tag: owned.id, ...said }, ...shared })
     : await phone.acts.ask({ do: "hands.override", with: { hands: owned.id, ...said }, ...shared });

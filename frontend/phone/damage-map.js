@@ -27,16 +27,21 @@ export function placesView(on) {
   if (all.length === 0) return null;
   const assemblies = [...new Set(all.map((n) => n.assembly || "other"))].sort();
   const named = on.assembly === "joints" ? joints(on) : all.filter((n) => (n.assembly || "other") === on.assembly);
-  const open = (/** @type {string} */ name) => on.toggle(name, name, on.assembly === name, () => { on.assembly = on.assembly === name ? "" : name; on.screen.redraw(); });
+  const open = (/** @type {string} */ name) =>
+    on.toggle(name, name, on.assembly === name, () => { on.assembly = on.assembly === name ? "" : name; on.screen.redraw(); });
   return [
-    div({ class: "choices", role: "group", "aria-label": "where on the robot" }, [...assemblies, ...(joints(on).length ? ["joints"] : [])].map(open)),
+    div({ class: "choices", role: "group", "aria-label": "where on the robot" },
+      [...assemblies, ...(joints(on).length ? ["joints"] : [])].map(open)),
     on.assembly ? on.choice("part", named.map((n) => /** @type {const} */ ([n.name, n.name])), "stack") : null,
   ];
 }
 
 /** @param {Report} on */
 export function pctView(on) {
-  return [h2(null, "how many % of it work as it is?"), on.choice("worksPct", ["0", "25", "50", "75"].map((n) => /** @type {const} */ ([n, n])), "choices four")];
+  return [
+    h2(null, "how many % of it work as it is?"),
+    on.choice("worksPct", ["0", "25", "50", "75"].map((n) => /** @type {const} */ ([n, n])), "choices four"),
+  ];
 }
 
 /** What a hit ran into next and nobody has reported on yet. @param {Report} on */
@@ -45,7 +50,11 @@ export function nextView(on) {
   if (list.length === 0) return null;
   return [
     h2(null, "the hit ran on: look here too"),
-    div({ class: "stack" }, list.map((n) => tap({ key: n.part, class: on.typed.part === n.name ? "choice chosen" : "choice", words: `${n.name}: next after ${n.from}`, act: () => (on.page === "what" ? on.type("part", n.name) : on.another(n.name)) }))),
+    div({ class: "stack" },
+      list.map((n) => tap({
+        key: n.part, class: on.typed.part === n.name ? "choice chosen" : "choice", words: `${n.name}: next after ${n.from}`,
+        act: () => (on.page === "what" ? on.type("part", n.name) : on.another(n.name)),
+      }))),
     p({ class: "hint" }, "Found nothing wrong? Report it with “no action, just noted”, so that nobody looks twice."),
   ];
 }

@@ -24,7 +24,10 @@ const grades = [
 /** @type {["glancing" | "solid" | "hard", string][]} */
 const severities = [["glancing", "glancing"], ["solid", "solid"], ["hard", "hard"]];
 /** @type {[System, string][]} */
-const systems = [["weapon", "weapon"], ["drive", "drive"], ["structure", "structure"], ["radio", "radio, wiring"], ["lock", "weapon lock"], ["link", "link"], ["pack", "pack"], ["light", "power light"], ["mass", "mass"]];
+const systems = [
+  ["weapon", "weapon"], ["drive", "drive"], ["structure", "structure"], ["radio", "radio, wiring"], ["lock", "weapon lock"],
+  ["link", "link"], ["pack", "pack"], ["light", "power light"], ["mass", "mass"],
+];
 /** @type {[Fix["way"], string][]} */
 const ways = [["swap", "swap"], ["mend", "mend"], ["patch", "patch"], ["check", "check"]];
 /** @type {["must" | "should" | "could", string][]} */
@@ -103,7 +106,9 @@ export class Report {
 
   /** The robot's fights that were fought or are on, the last first. */
   get fights() {
-    return this.board.all("fight").filter((f) => f.robot === this.robot && (f.state === "done" || f.state === "on")).sort((x, y) => y.number - x.number);
+    return this.board.all("fight")
+      .filter((f) => f.robot === this.robot && (f.state === "done" || f.state === "on"))
+      .sort((x, y) => y.number - x.number);
   }
 
   /** Parts reported before on this robot, the last first. */
@@ -128,12 +133,20 @@ export class Report {
   view() {
     if (!this.board.get(`robot/${this.robot}`)) return this.robotPage();
     if (this.takenBack) this.page = "what";
-    return { what: () => this.whatPage(), photo: () => this.photoPage(), job: () => this.jobPage(), free: () => this.freePage() }[this.page]();
+    return {
+      what: () => this.whatPage(), photo: () => this.photoPage(), job: () => this.jobPage(), free: () => this.freePage(),
+    }[this.page]();
   }
 
   /** @param {string} title @param {import("../core/tags.js").Children} body @param {import("../core/tags.js").Children} foot */
   frame(title, body, foot) {
-    return div({ class: "phone" }, robotHead(this.ctx, this.robot), h1({ class: "title" }, title), body, div({ class: "spring" }), this.acts.view(), div({ class: "foot" }, foot));
+    return div({ class: "phone" },
+      robotHead(this.ctx, this.robot),
+      h1({ class: "title" }, title),
+      body,
+      div({ class: "spring" }),
+      this.acts.view(),
+      div({ class: "foot" }, foot));
   }
 
   /**
@@ -143,7 +156,9 @@ export class Report {
    * @param {string} [cls]
    */
   choice(name, options, cls = "choices") {
-    return div({ class: cls, role: "group" }, options.map(([value, words]) => this.toggle(value, words, this.typed[name] === value, () => this.type(name, this.typed[name] === value ? "" : value))));
+    return div({ class: cls, role: "group" },
+      options.map(([value, words]) =>
+        this.toggle(value, words, this.typed[name] === value, () => this.type(name, this.typed[name] === value ? "" : value))));
   }
 
   /** @param {string} key @param {string} words @param {boolean} on @param {() => void} act */
@@ -154,12 +169,16 @@ export class Report {
   /** @param {string} name @param {string} words */
   field(name, words) {
     return div({ class: "text-field" }, label({ for: name }, words),
-      input({ id: name, type: "text", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
+      input({
+        id: name, type: "text", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value),
+      }));
   }
 
   robotPage() {
     return this.frame("Damage on which robot?", div({ class: "choices" }, robots(this.ctx).map((r) =>
-      tap({ key: r.id, class: "choice", words: robotName(this.ctx, r.id), act: () => this.ctx.go(`#/damage/${r.id}`) }))), this.home("BACK"));
+      tap({
+        key: r.id, class: "choice", words: robotName(this.ctx, r.id), act: () => this.ctx.go(`#/damage/${r.id}`),
+      }))), this.home("BACK"));
   }
 
   /** @param {string} words */
@@ -181,7 +200,10 @@ export class Report {
         h2(null, "stuck?"),
         div({ class: "choices" },
           this.toggle("stuck", "jammed, will not come apart", this.stuck, () => { this.stuck = !this.stuck; this.screen.redraw(); }),
-          this.toggle("destroyed", "broke when taken out", this.destroyed, () => { this.destroyed = !this.destroyed; this.screen.redraw(); })),
+          this.toggle("destroyed", "broke when taken out", this.destroyed, () => {
+            this.destroyed = !this.destroyed;
+            this.screen.redraw();
+          })),
         pctView(this),
         this.hitView(),
       ],
@@ -198,8 +220,18 @@ export class Report {
     const hits = Array.from({ length: 6 }, (_, i) => /** @type {const} */ ([String(i + 1), `hit ${i + 1}`]));
     return [
       h2(null, "from which fight"),
-      this.choice("fight", this.fights.slice(0, 4).map((f) => /** @type {const} */ ([f.id, `fight ${f.number}${f.opponent ? `, ${f.opponent}` : ""}`]))),
-      this.typed.fight ? [h2(null, "which hit of it"), this.choice("hit", hits, "choices three"), h2(null, "how hard"), this.choice("severity", severities, "choices three")] : null,
+      this.choice(
+        "fight",
+        this.fights.slice(0, 4).map((f) => /** @type {const} */ ([f.id, `fight ${f.number}${f.opponent ? `, ${f.opponent}` : ""}`])),
+      ),
+      this.typed.fight
+        ? [
+          h2(null, "which hit of it"),
+          this.choice("hit", hits, "choices three"),
+          h2(null, "how hard"),
+          this.choice("severity", severities, "choices three"),
+        ]
+        : null,
     ];
   }
 
@@ -229,7 +261,10 @@ export class Report {
   photoPage() {
     const file = (/** @type {string} */ id, /** @type {string} */ words, /** @type {boolean} */ camera) =>
       label({ class: "press file", for: id }, words,
-        h("input", { id, type: "file", class: "unseen", accept: "image/jpeg,image/png", ...(camera ? { capture: "environment" } : {}), onChange: (/** @type {any} */ e) => this.hang(e.currentTarget) }));
+        h("input", {
+          id, type: "file", class: "unseen", accept: "image/jpeg,image/png", ...(camera ? { capture: "environment" } : {}),
+          onChange: (/** @type {any} */ e) => this.hang(e.currentTarget),
+        }));
     return this.frame("A photo of it?",
       [
         p({ class: "lead" }, `Reported: ${this.typed.part}. The photo follows by itself, you need not wait for it.`),
@@ -238,7 +273,9 @@ export class Report {
         nextView(this),
       ],
       [
-        div({ class: "row" }, tap({ words: "my next move", act: () => this.ctx.go("#/me") }), tap({ words: "another damage", act: () => this.another() })),
+        div({ class: "row" },
+          tap({ words: "my next move", act: () => this.ctx.go("#/me") }),
+          tap({ words: "another damage", act: () => this.another() })),
         div({ class: "gap" }),
         tap({ class: "main", words: "MAKE A JOB OF IT", act: () => this.show("job") }),
       ]);
@@ -267,7 +304,9 @@ export class Report {
     this.photos++;
     this.news(`photo ${this.photos}: on its way`);
     const n = this.photos;
-    const answer = await this.acts.ask({ do: "damage.photo", with: { damage: this.damage, photo: "" }, photo, says: `photo of ${this.typed.part}` });
+    const answer = await this.acts.ask({
+      do: "damage.photo", with: { damage: this.damage, photo: "" }, photo, says: `photo of ${this.typed.part}`,
+    });
     if (!answer.refusal) this.news(answer.waits ? `photo ${n}: not sent yet, it goes by itself` : `photo ${n}: on the board`);
     else this.news("");
   }
@@ -291,9 +330,18 @@ export class Report {
         }))),
       ],
       [
-        div({ class: "row" }, tap({ words: "back", act: () => this.show("photo") }), tap({ words: "no job", act: () => this.ctx.go("#/me") })),
+        div({ class: "row" },
+          tap({ words: "back", act: () => this.show("photo") }),
+          tap({ words: "no job", act: () => this.ctx.go("#/me") })),
         div({ class: "gap" }),
-        tap({ class: "main", words: "ANOTHER JOB, IN MY WORDS", act: () => { this.typed.name ??= `Mend ${this.typed.part}`; this.typed.triage ??= this.typed.grade === "GX" ? "must" : "should"; this.show("free"); } }),
+        tap({
+          class: "main", words: "ANOTHER JOB, IN MY WORDS",
+          act: () => {
+            this.typed.name ??= `Mend ${this.typed.part}`;
+            this.typed.triage ??= this.typed.grade === "GX" ? "must" : "should";
+            this.show("free");
+          },
+        }),
       ]);
   }
 
@@ -305,7 +353,13 @@ export class Report {
         this.field("name", "job"),
         h2(null, "how"),
         this.choice("way", ways, "choices"),
-        way === "patch" ? [this.field("limits", "what limits the patch leaves"), h2(null, "how much of it works then, in %, if you know"), this.choice("works", worksChoices, "choices four")] : null,
+        way === "patch"
+          ? [
+            this.field("limits", "what limits the patch leaves"),
+            h2(null, "how much of it works then, in %, if you know"),
+            this.choice("works", worksChoices, "choices four"),
+          ]
+          : null,
         h2(null, "how much it matters"),
         this.choice("triage", triages, "choices three"),
         h2(null, "likely, in minutes"),
@@ -321,7 +375,17 @@ export class Report {
         this.choice("where", [["in", "in the robot, locked out"], ["off", "off the robot"]], "stack"),
       ],
       [
-        ready && this.typed.where ? null : p({ class: "hint" }, "Still open: " + [!way && "how", !triage && "how much it matters", !(Number(likely) > 0) && "likely minutes", !(Number(bad) > 0) && "bad case", !this.typed.where && "where the hands are", way === "patch" && !limits.trim() && "limits of the patch"].filter(Boolean).join(", ")),
+        ready && this.typed.where
+          ? null
+          : p({ class: "hint" },
+            "Still open: " + [
+              !way && "how",
+              !triage && "how much it matters",
+              !(Number(likely) > 0) && "likely minutes",
+              !(Number(bad) > 0) && "bad case",
+              !this.typed.where && "where the hands are",
+              way === "patch" && !limits.trim() && "limits of the patch",
+            ].filter(Boolean).join(", ")),
         div({ class: "row" }, tap({ words: "back", act: () => this.show("job") })),
         div({ class: "gap" }),
         tap({ class: "main", words: "ADD THE JOB", off: !ready || !this.typed.where, act: () => this.addFree() }),
@@ -334,14 +398,17 @@ export class Report {
     const fix = {
       name: name.trim(), way: /** @type {Fix["way"]} */ (way), likelySec: Number(likely) * 60, badSec: Number(bad) * 60,
       hands: ["any"], station: "bench", where: /** @type {Fix["where"]} */ (where), touches: this.touches,
-      ...(where === "in" ? { lockout: true } : {}), ...(way === "patch" ? { limits: limits.trim(), ...(works ? { worksPct: Number(works) } : {}) } : {}),
+      ...(where === "in" ? { lockout: true } : {}),
+      ...(way === "patch" ? { limits: limits.trim(), ...(works ? { worksPct: Number(works) } : {}) } : {}),
     };
     return this.addJob({ name: name.trim(), triage: /** @type {"must"} */ (triage), fixes: [fix] }, name.trim());
   }
 
   /** @param {Partial<import("../core/wire.d.ts").JobFields>} fields @param {string} name */
   async addJob(fields, name) {
-    const answer = await this.acts.ask({ do: "job.add", with: { robot: this.robot, damages: [this.damage], ...fields }, says: `added: ${name}`, undo: true });
+    const answer = await this.acts.ask({
+      do: "job.add", with: { robot: this.robot, damages: [this.damage], ...fields }, says: `added: ${name}`, undo: true,
+    });
     if (!answer.refusal) this.ctx.go("#/me");
   }
 

@@ -29,10 +29,18 @@ export function presentView(phone, robot) {
 /** The pad for another's own PIN. @param {Phone} phone @param {string} person */
 function pinPad(phone, person) {
   const pin = phone.typed.pin ?? "";
-  return pad({ id: "pin", label: `PIN of ${nameOf(phone.board, person)}: ${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set: (text) => phone.type("pin", text.replace(/\D/g, "").slice(0, PIN_FIGURES)) });
+  return pad({
+    id: "pin", label: `PIN of ${nameOf(phone.board, person)}: ${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true,
+    set: (text) => phone.type("pin", text.replace(/\D/g, "").slice(0, PIN_FIGURES)),
+  });
 }
 
-/** Forgets the PIN, and goes back to a page when the board took it. @param {Phone} phone @param {import("../core/queue.js").Outcome} answer @param {string} hash */
+/**
+ * Forgets the PIN, and goes back to a page when the board took it.
+ * @param {Phone} phone
+ * @param {import("../core/queue.js").Outcome} answer
+ * @param {string} hash
+ */
 function pinDone(phone, answer, hash) {
   phone.typed.pin = "";
   if (answer.refusal || phone.gone) phone.screen.redraw();
@@ -48,7 +56,8 @@ function pinTagPage(phone) {
   if (!tag) return offAlready(phone);
   const name = nameOf(phone.board, tag.person);
   return pinOffPage(phone, tag, `TAKE ${name.toUpperCase()}’S TAG OFF`, async (pins) => phone.acts.ask({
-    do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), pins, says: `${name}’s tag is off ${robotName(phone.ctx, tag.robot)}`,
+    do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), pins,
+    says: `${name}’s tag is off ${robotName(phone.ctx, tag.robot)}`,
   }));
 }
 
@@ -58,7 +67,8 @@ function pinHandsPage(phone) {
   if (!near) return offAlready(phone);
   const name = nameOf(phone.board, near.person);
   return pinOffPage(phone, near, `${name.toUpperCase()}’S HANDS ARE AWAY FROM`, async (pins) => phone.acts.ask({
-    do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), pins, says: `${name}’s hands are away from ${robotName(phone.ctx, near.robot)}`,
+    do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), pins,
+    says: `${name}’s hands are away from ${robotName(phone.ctx, near.robot)}`,
   }));
 }
 
@@ -78,7 +88,10 @@ function pinOffPage(phone, owned, words, ask) {
     [
       div({ class: "row" }, phone.to(`#/robot/${owned.robot}`, "leave it")),
       div({ class: "gap" }),
-      hold({ class: "main", robot, words: `${words} ${robot}`, off: pin.length !== PIN_FIGURES, act: async () => pinDone(phone, await ask([{ person: owned.person, pin }]), `#/robot/${owned.robot}`) }),
+      hold({
+        class: "main", robot, words: `${words} ${robot}`, off: pin.length !== PIN_FIGURES,
+        act: async () => pinDone(phone, await ask([{ person: owned.person, pin }]), `#/robot/${owned.robot}`),
+      }),
     ],
   );
 }
@@ -88,30 +101,57 @@ function handoverPage(phone) {
   const robot = phone.about;
   const name = robotName(phone.ctx, robot);
   const mine = phone.board.all("tag").find((t) => t.robot === robot && t.person === phone.me);
-  if (!mine) return phone.frame(robot, "Your tag is off", p({ class: "fact" }, onItLine(phone.ctx, robot)), phone.to("#/me", "MY NEXT MOVE", "main"));
+  if (!mine) {
+    return phone.frame(
+      robot,
+      "Your tag is off",
+      p({ class: "fact" }, onItLine(phone.ctx, robot)),
+      phone.to("#/me", "MY NEXT MOVE", "main"),
+    );
+  }
   const others = phone.board.all("tag").filter((t) => t.robot === robot && t.person !== phone.me);
   const first = openSheets(phone.ctx, robot).some((h) => h.list === "first-in");
   const running = phone.board.all("job").filter((j) => j.robot === robot && j.state === "running" && j.assigned?.includes(phone.me));
   return phone.frame(
     robot,
-    others.length ? `2 of 2: ${listNames(others.map((t) => nameOf(phone.board, t.person)))} is on, now you` : first ? "Not yet: first in is open" : "1 of 2: their tag comes on first",
+    others.length
+      ? `2 of 2: ${listNames(others.map((t) => nameOf(phone.board, t.person)))} is on, now you`
+      : first
+      ? "Not yet: first in is open"
+      : "1 of 2: their tag comes on first",
     [
       p({ class: "lead" }, first
-        ? "First in is still open, and it is yours alone: answer it, or take your tag off before another’s goes on. The robot stays verified."
+        ? "First in is still open, and it is yours alone: answer it, or take your tag off before another’s goes on. " +
+          "The robot stays verified."
         : "Tell them what you did and what is loose. The robot stays locked out throughout: their tag on, then yours off."),
       running.length ? p({ class: "fact" }, `you are on: ${running.map((j) => `${j.number} ${j.name}`).join(", ")}`) : null,
       others.length || first ? null : [
         p({ class: "fact" }, "They put it on with their own phone, or here by their PIN:"),
-        div({ class: "choices" }, mayCome(phone, robot).map((x) => tap({ key: x.id, class: "choice", words: x.name, act: () => phone.ctx.go(`#/me/pin-tag-on/${robot}/${x.id}`) }))),
+        div({ class: "choices" },
+          mayCome(phone, robot).map((x) =>
+            tap({ key: x.id, class: "choice", words: x.name, act: () => phone.ctx.go(`#/me/pin-tag-on/${robot}/${x.id}`) }))),
       ],
     ],
-    [div({ class: "row" }, phone.to("#/me", "leave it")), div({ class: "gap" }), others.length || first ? untagButton(phone, mine, "main") : phone.to(`#/robot/${robot}`, `SHOW ${name}`, "main")],
+    [
+      div({ class: "row" }, phone.to("#/me", "leave it")),
+      div({ class: "gap" }),
+      others.length || first ? untagButton(phone, mine, "main") : phone.to(`#/robot/${robot}`, `SHOW ${name}`, "main"),
+    ],
   );
 }
 
-/** Who could take over: whoever has a PIN and is no minor or guest; the board has the last word. @param {Phone} phone @param {string} robot */
+/**
+ * Who could take over: whoever has a PIN and is no minor or guest; the board has the last word.
+ * @param {Phone} phone
+ * @param {string} robot
+ */
 function mayCome(phone, robot) {
-  return byName(phone.board.all("person").filter((x) => !x.retired && x.claimed && !x.minor && !x.guest && x.id !== phone.me && !phone.board.all("tag").some((t) => t.robot === robot && t.person === x.id)));
+  return byName(phone.board.all("person").filter((x) => !x.retired
+    && x.claimed
+    && !x.minor
+    && !x.guest
+    && x.id !== phone.me
+    && !phone.board.all("tag").some((t) => t.robot === robot && t.person === x.id)));
 }
 
 /** Another's own tag goes on by their PIN. @param {Phone} phone */
@@ -120,11 +160,19 @@ function pinTagOnPage(phone) {
   const name = robotName(phone.ctx, robot);
   const who = nameOf(phone.board, person);
   const pin = phone.typed.pin ?? "";
-  const act = async () => pinDone(phone, await phone.acts.ask({ do: "tag.on", with: { robot, person }, pins: [{ person, pin }], says: `${who}’s tag is on ${name}` }), `#/me/handover/${robot}`);
+  const act = async () => pinDone(
+    phone,
+    await phone.acts.ask({ do: "tag.on", with: { robot, person }, pins: [{ person, pin }], says: `${who}’s tag is on ${name}` }),
+    `#/me/handover/${robot}`,
+  );
   return phone.frame(
     robot,
     `${who} types their own PIN`,
-    [p({ class: "fact" }, onItLine(phone.ctx, robot)), p({ class: "lead" }, "Their tag, their PIN: ", b(null, "nobody types it for them.")), pinPad(phone, person)],
+    [
+      p({ class: "fact" }, onItLine(phone.ctx, robot)),
+      p({ class: "lead" }, "Their tag, their PIN: ", b(null, "nobody types it for them.")),
+      pinPad(phone, person),
+    ],
     [div({ class: "row" }, phone.to(`#/me/handover/${robot}`, "leave it")), div({ class: "gap" }),
       tap({ class: "main", words: `PUT ${who.toUpperCase()}’S TAG ON · ${name}`, off: pin.length !== PIN_FIGURES, act })],
   );

@@ -44,8 +44,13 @@ function morePage(phone) {
         phone.to("#/me/alarms", "alarms"),
         phone.to("#/me/trouble", "trouble"),
         phone.ctx.live.me?.role === "captain" ? phone.to("#/captain", "captain’s screen") : null,
-        reviewers.includes(phone.ctx.live.me?.role ?? "") ? a({ key: "review", class: "press", href: "/sheet/review" }, "the day’s review") : null,
-        tap({ words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen", act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); } })),
+        reviewers.includes(phone.ctx.live.me?.role ?? "")
+          ? a({ key: "review", class: "press", href: "/sheet/review" }, "the day’s review")
+          : null,
+        tap({
+          words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen",
+          act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); },
+        })),
       div({ class: "gap" }),
       hold({ robot: "this phone", words: "leave, or join as someone else, on this phone", act: () => phone.ctx.live.leave() }),
       div({ class: "gap" }),
@@ -71,7 +76,10 @@ function robotPage(phone) {
     robot.id,
     robotName(phone.ctx, robot.id),
     [
-      div({ class: "facts" }, robotFacts(phone.ctx, robot.id), placeLine(phone, robot), relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
+      div({ class: "facts" },
+        robotFacts(phone.ctx, robot.id),
+        placeLine(phone, robot),
+        relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
       chanceLines(phone, robot.id),
       robot.driver === phone.me ? worksView(phone, robot) : null,
       ownView(phone, robot),
@@ -103,7 +111,11 @@ function chanceLines(phone, robot) {
   const postponed = postponeLine(phone.ctx, robot);
   if (!known && !cause && !postponed) return null;
   return div({ class: "facts" },
-    known && call ? p({ class: "fact" }, b(null, `hands-on ${minutes(call.handsOnSec)} min`), call.needSec ? `, the work takes ${minutes(call.needSec)}` : "") : null,
+    known && call
+      ? p({ class: "fact" },
+        b(null, `hands-on ${minutes(call.handsOnSec)} min`),
+        call.needSec ? `, the work takes ${minutes(call.needSec)}` : "")
+      : null,
     known ? p({ class: "fact" }, chanceView(known)) : null,
     postponed ? p({ class: "fact" }, postponed) : null,
     cause?.text ? p({ class: "fact" }, "why: ", b(null, cause.text)) : null);
@@ -117,7 +129,9 @@ function placeLine(phone, robot) {
 
 /** @param {Job} x @param {Job} y */
 function byUrgency(x, y) {
-  return atWork.indexOf(x.state) - atWork.indexOf(y.state) || triageOrder.indexOf(x.triage) - triageOrder.indexOf(y.triage) || x.number - y.number;
+  return atWork.indexOf(x.state) - atWork.indexOf(y.state)
+    || triageOrder.indexOf(x.triage) - triageOrder.indexOf(y.triage)
+    || x.number - y.number;
 }
 
 /** My own tag and hands on one robot. @param {Phone} phone @param {Robot} robot */
@@ -154,7 +168,9 @@ function jobRow(phone, job) {
   const state = job.state === "held" && job.heldFor ? holdWords[job.heldFor] : jobWords[job.state];
   return div({ class: "item", key: job.id },
     phone.to(`#/me/job/${job.id}`, `${job.number} ${job.name}`),
-    p({ class: "fact" }, `${job.triage} · ${state}${who ? ` · ${who}` : " · nobody yet"} `, flagView(phone.board.get(`plan/${job.id}`)?.flag)),
+    p({ class: "fact" },
+      `${job.triage} · ${state}${who ? ` · ${who}` : " · nobody yet"} `,
+      flagView(phone.board.get(`plan/${job.id}`)?.flag)),
     whyLine(phone, job));
 }
 
@@ -177,20 +193,40 @@ function jobPage(phone) {
     job.robot,
     `${job.number} ${job.name}`,
     [
-      p({ class: "fact" }, `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]}${job.heldText ? ` · ${job.heldText}` : ""}`),
+      p({ class: "fact" },
+        `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]}` +
+          `${job.heldText ? ` · ${job.heldText}` : ""}`),
       p({ class: "fact" }, `${fix.name}: likely ${minutes(fix.likelySec)} min, bad case ${minutes(fix.badSec)}`),
       patchLine(phone.ctx, job),
-      p({ class: "fact" }, [fix.station === "none" ? "" : fix.station, ...(fix.stock ?? []).map((n) => spareWords(phone, n)), fix.lockout ? "locked out" : "", fix.packOut ? "packs out" : ""].filter(Boolean).join(" · ")),
+      p({ class: "fact" },
+        [
+          fix.station === "none" ? "" : fix.station,
+          ...(fix.stock ?? []).map((n) => spareWords(phone, n)),
+          fix.lockout ? "locked out" : "",
+          fix.packOut ? "packs out" : "",
+        ].filter(Boolean).join(" · ")),
       p({ class: "fact" }, listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id))) || "nobody is on it yet"),
       owes.length ? ul({ class: "owes" }, owes.map((sentence) => li({ key: sentence }, sentence))) : null,
       damagePhotos(phone, job),
     ],
     [
       div({ class: "row" },
-        live.includes(job.state) ? tap({ words: mine ? "not me" : "I take it", act: () => phone.acts.ask({ do: "job.assign", with: { job: job.id, people }, says: mine ? `off ${job.number}` : `on ${job.number}`, undo: true }) }) : null,
+        live.includes(job.state)
+          ? tap({
+            words: mine ? "not me" : "I take it",
+            act: () => phone.acts.ask({
+              do: "job.assign", with: { job: job.id, people }, says: mine ? `off ${job.number}` : `on ${job.number}`, undo: true,
+            }),
+          })
+          : null,
         job.state === "running" ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
         job.damages?.length ? phone.to(`#/me/outcome/${job.id}`, "what came of it") : null,
-        ["finished", "closed"].includes(job.state) ? tap({ words: "take it up again", act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `took up ${job.number} again`, undo: true }) }) : null,
+        ["finished", "closed"].includes(job.state)
+          ? tap({
+            words: "take it up again",
+            act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `took up ${job.number} again`, undo: true }),
+          })
+          : null,
         phone.to(`#/robot/${job.robot}`, "back")),
       div({ class: "gap" }),
       live.includes(job.state) ? workButton(phone, job.id) : phone.to("#/me", "MY NEXT MOVE", "main"),
@@ -211,7 +247,8 @@ function damagePhotos(phone, job) {
 }
 
 /** @param {string} id */
-const photoView = (id) => a({ key: id, href: `/photos/${id}` }, img({ src: `/photos/${id}/thumb`, alt: "photo of the damage", width: 160, loading: "lazy" }));
+const photoView = (id) =>
+  a({ key: id, href: `/photos/${id}` }, img({ src: `/photos/${id}/thumb`, alt: "photo of the damage", width: 160, loading: "lazy" }));
 
 /** Where the robot is now. @param {Phone} phone */
 function placePage(phone) {
@@ -228,7 +265,9 @@ function placePage(phone) {
 
 /** The running order: which fight is on now, and how ours ended. @param {Phone} phone */
 function orderPage(phone) {
-  const fights = [...phone.board.all("fight")].filter((f) => f.state !== "dropped").sort((x, y) => x.arena.localeCompare(y.arena) || x.number - y.number);
+  const fights = [...phone.board.all("fight")]
+    .filter((f) => f.state !== "dropped")
+    .sort((x, y) => x.arena.localeCompare(y.arena) || x.number - y.number);
   const names = [...new Set([...fights.map((f) => f.arena), ...phone.board.all("sighting").map((s) => s.arena)])].sort();
   return phone.frame(undefined, "Running order",
     [
@@ -241,19 +280,27 @@ function orderPage(phone) {
 
 /** @param {Phone} phone @param {string} arena */
 function arenaView(phone, arena) {
-  const last = phone.board.all("sighting").filter((s) => s.arena === arena).sort((x, y) => (x.at < y.at || (x.at === y.at && x.number < y.number) ? 1 : -1))[0];
+  const last = phone.board.all("sighting")
+    .filter((s) => s.arena === arena)
+    .sort((x, y) => (x.at < y.at || (x.at === y.at && x.number < y.number) ? 1 : -1))[0];
   const number = Number(phone.typed[`on ${arena}`] ?? "");
-  const now = (/** @type {number} */ n) => phone.acts.ask({ do: "fight.now", with: { arena, number: n }, says: `${arena}: fight ${n} is on now`, undo: true });
+  const now = (/** @type {number} */ n) =>
+    phone.acts.ask({ do: "fight.now", with: { arena, number: n }, says: `${arena}: fight ${n} is on now`, undo: true });
   return div({ class: "arena", key: arena },
     h2(null, arena),
-    p({ class: "fact" }, last ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(phone.board, last.by)}`] : "nobody has said which fight is on"),
+    p({ class: "fact" },
+      last
+        ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(phone.board, last.by)}`]
+        : "nobody has said which fight is on"),
     last ? tap({ class: "wide", words: `fight ${last.number + 1} is on now`, act: () => now(last.number + 1) }) : null,
     div({ class: "row ends" },
       div({ class: "number" }, phone.figures(`on ${arena}`, "another fight")),
       tap({ words: number ? `fight ${number} is on now` : "is on now", off: !number, act: () => now(number) })));
 }
 
-const results = /** @type {const} */ ([["won", "won"], ["lost", "lost"], ["drawn", "drawn"], ["forfeited", "forfeited"], ["won-by-forfeit", "won by forfeit"]]);
+const results = /** @type {const} */ ([
+  ["won", "won"], ["lost", "lost"], ["drawn", "drawn"], ["forfeited", "forfeited"], ["won-by-forfeit", "won by forfeit"],
+]);
 
 /** @param {Phone} phone @param {Fight} fight */
 function fightView(phone, fight) {
@@ -261,7 +308,11 @@ function fightView(phone, fight) {
   const asked = phone.typed.fight === fight.id;
   const due = foreseen(phone.ctx, fight);
   return div({ class: "item", key: fight.id },
-    p(null, b(null, `${fight.arena} ${fight.number}`), ` ${robotName(phone.ctx, fight.robot)}${fight.opponent ? ` against ${fight.opponent}` : ""}${fight.if ? `, if ${fight.if} before` : ""}`, ended ? span(null, " · ", b(null, ended)) : null),
+    p(null,
+      b(null, `${fight.arena} ${fight.number}`),
+      ` ${robotName(phone.ctx, fight.robot)}${fight.opponent ? ` against ${fight.opponent}` : ""}` +
+        `${fight.if ? `, if ${fight.if} before` : ""}`,
+      ended ? span(null, " · ", b(null, ended)) : null),
     due ? p({ class: "fact" }, due) : null,
     asked
       ? div({ class: "choices" }, results.map(([result, words]) => tap({ key: result, class: "choice", words, act: async () => {
@@ -283,10 +334,14 @@ function notesPage(phone) {
     [
       phone.field("note", "a note for everyone"),
       tap({ class: "wide", words: "write it down", off: !text, act }),
-      ul({ class: "notes" }, notes.map((n) => li({ key: n.id }, p(null, n.text), p({ class: "fact" }, `${nameOf(phone.board, n.by)}, `, ago({ since: n.at }), " ago")))),
+      ul({ class: "notes" },
+        notes.map((n) =>
+          li({ key: n.id }, p(null, n.text), p({ class: "fact" }, `${nameOf(phone.board, n.by)}, `, ago({ since: n.at }), " ago")))),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"));
 }
 
 /** The pages of this module by name. @type {Record<string, (phone: Phone) => import("../core/tags.js").Node>} */
-export const pages = { more: morePage, robot: robotPage, job: jobPage, place: placePage, order: orderPage, notes: notesPage, outcome: outcomePage };
+export const pages = {
+  more: morePage, robot: robotPage, job: jobPage, place: placePage, order: orderPage, notes: notesPage, outcome: outcomePage,
+};

@@ -99,13 +99,18 @@ export class Phone {
   figures(name, words) {
     const id = name.replace(/\W+/g, "-");
     return div({ class: "text-field" }, label({ for: id }, words),
-      input({ id, type: "text", inputMode: "numeric", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
+      input({
+        id, type: "text", inputMode: "numeric", autoComplete: "off", value: this.typed[name] ?? "",
+        onInput: (e) => this.type(name, e.currentTarget.value),
+      }));
   }
 
   /** A field for a few words. @param {string} name @param {string} words */
   field(name, words) {
     return div({ class: "text-field" }, label({ for: name }, words),
-      input({ id: name, type: "text", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value) }));
+      input({
+        id: name, type: "text", autoComplete: "off", value: this.typed[name] ?? "", onInput: (e) => this.type(name, e.currentTarget.value),
+      }));
   }
 }
 
@@ -130,7 +135,8 @@ const made = { "job.start": "running", "job.resume": "running", "job.hold": "hel
  * @param {Phone} phone
  * @param {Job} job
  */
-const stateOf = (phone, job) => phone.ctx.live.waiting.filter((w) => w.do in made && w.with.job === job.id).reduce((state, w) => made[w.do] ?? state, job.state);
+const stateOf = (phone, job) =>
+  phone.ctx.live.waiting.filter((w) => w.do in made && w.with.job === job.id).reduce((state, w) => made[w.do] ?? state, job.state);
 
 /** What can be done with a job now: start, take up again, end. @param {Phone} phone @param {string} id */
 export function workButton(phone, id) {
@@ -153,7 +159,10 @@ export function workButton(phone, id) {
  */
 function jobButton(phone, what, job, words, says) {
   const waits = phone.waits(what, job);
-  return tap({ key: what + job, class: "main", words: waits ? "NOT SENT YET" : words, off: waits, act: () => phone.acts.ask({ do: what, with: { job }, says, undo: true }) });
+  return tap({
+    key: what + job, class: "main", words: waits ? "NOT SENT YET" : words, off: waits,
+    act: () => phone.acts.ask({ do: what, with: { job }, says, undo: true }),
+  });
 }
 
 /** Puts my own tag on; minors and guests mark hands near. @param {Phone} phone @param {string} robot @param {string} [cls] */
@@ -162,7 +171,10 @@ export function tagButton(phone, robot, cls = "") {
   if (phone.nearOnly) return handsButton(phone, robot, cls);
   const waits = phone.waits("tag.on", robot);
   const words = waits ? "MY TAG: NOT SENT YET" : cls ? "PUT MY TAG ON" : "put my tag on";
-  return tap({ key: `tag${robot}`, class: cls, words: `${words} · ${name}`, off: waits, act: () => phone.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }) });
+  return tap({
+    key: `tag${robot}`, class: cls, words: `${words} · ${name}`, off: waits,
+    act: () => phone.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }),
+  });
 }
 
 /** @param {Phone} phone @param {string} robot @param {string} [cls] */
@@ -170,17 +182,29 @@ export function handsButton(phone, robot, cls = "") {
   const name = robotName(phone.ctx, robot);
   const waits = phone.waits("hands.on", robot);
   const words = waits ? "hands near: not sent yet" : "my hands are near";
-  return tap({ key: `hands${robot}`, class: cls, words: `${cls ? words.toUpperCase() : words} · ${name}`, off: waits, act: () => phone.acts.ask({ do: "hands.on", with: { robot }, says: `my hands are near ${name}` }) });
+  return tap({
+    key: `hands${robot}`, class: cls, words: `${cls ? words.toUpperCase() : words} · ${name}`, off: waits,
+    act: () => phone.acts.ask({ do: "hands.on", with: { robot }, says: `my hands are near ${name}` }),
+  });
 }
 
 /** Takes my own tag off, by a hold. @param {Phone} phone @param {import("../core/wire.d.ts").Tag} tag @param {string} [cls] */
 export function untagButton(phone, tag, cls = "") {
   const robot = robotName(phone.ctx, tag.robot);
-  return hold({ key: tag.id, class: cls, robot, words: `${cls ? "TAKE MY TAG OFF" : "take my tag off"} ${robot}`, act: () => phone.acts.ask({ do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}` }) });
+  return hold({
+    key: tag.id, class: cls, robot, words: `${cls ? "TAKE MY TAG OFF" : "take my tag off"} ${robot}`,
+    act: () =>
+      phone.acts.ask({ do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}` }),
+  });
 }
 
 /** @param {Phone} phone @param {import("../core/wire.d.ts").Hands} near @param {string} [cls] */
 export function unhandsButton(phone, near, cls = "") {
   const robot = robotName(phone.ctx, near.robot);
-  return hold({ key: near.id, class: cls, robot, words: `${cls ? "MY HANDS ARE AWAY FROM" : "my hands are away from"} ${robot}`, act: () => phone.acts.ask({ do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), says: `my hands are away from ${robot}` }) });
+  return hold({
+    key: near.id, class: cls, robot, words: `${cls ? "MY HANDS ARE AWAY FROM" : "my hands are away from"} ${robot}`,
+    act: () => phone.acts.ask({
+      do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), says: `my hands are away from ${robot}`,
+    }),
+  });
 }

@@ -16,7 +16,14 @@ const holdWhys = /** @type {const} */ (["part", "person", "station", "clock"]);
 /** @param {Phone} phone */
 function nextPage(phone) {
   const { todo } = phone;
-  if (!phone.me) return phone.frame(undefined, "This device has no name yet", p({ class: "lead" }, "Join with your name to get work."), phone.to("#/me/more", "MORE", "main"));
+  if (!phone.me) {
+    return phone.frame(
+      undefined,
+      "This device has no name yet",
+      p({ class: "lead" }, "Join with your name to get work."),
+      phone.to("#/me/more", "MORE", "main"),
+    );
+  }
   if (!todo || todo.act === "none") return idlePage(phone, todo);
   const job = todo.job ? phone.board.get(`job/${todo.job}`) : undefined;
   return phone.frame(
@@ -33,7 +40,8 @@ function nextPage(phone) {
     [
       div({ class: "row" },
         phone.to(`#/me/trouble/${todo.robot ?? ""}`, "trouble"),
-        recheckButton(phone, todo.robot) ?? (job && ["running", "held"].includes(job.state) ? phone.to(`#/me/hold/${job.id}`, "hold") : null),
+        recheckButton(phone, todo.robot)
+          ?? (job && ["running", "held"].includes(job.state) ? phone.to(`#/me/hold/${job.id}`, "hold") : null),
         phone.to("#/me/more", "more")),
       div({ class: "gap" }),
       bigButton(phone, todo),
@@ -46,7 +54,11 @@ function idlePage(phone, todo) {
   return phone.frame(
     todo?.robot,
     "",
-    [p({ class: "overline" }, "my next move"), h1({ class: "move" }, todo?.title || "Nothing for you right now"), p({ class: "why" }, todo?.why || "Other work and all robots are behind the button.")],
+    [
+      p({ class: "overline" }, "my next move"),
+      h1({ class: "move" }, todo?.title || "Nothing for you right now"),
+      p({ class: "why" }, todo?.why || "Other work and all robots are behind the button."),
+    ],
     [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), div({ class: "gap" }), phone.to("#/me/more", "MORE", "main")],
   );
 }
@@ -99,7 +111,10 @@ function workedView(job) {
 function bigButton(phone, todo) {
   const { robot = "", job = "", sheet } = todo;
   switch (todo.act) {
-    case "tag": return job && phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me) ? workButton(phone, job) : tagButton(phone, robot, "main");
+    case "tag":
+      return job && phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me)
+        ? workButton(phone, job)
+        : tagButton(phone, robot, "main");
     case "hands": return handsButton(phone, robot, "main");
     case "tag-off": return offButton(phone, robot);
     case "close-up": return tap({ class: "main", words: "BEGIN CLOSING UP", act: () => closeUp(phone, robot) });
@@ -124,7 +139,12 @@ function offButton(phone, robot) {
 function troublePage(phone) {
   const robot = phone.about;
   if (!robot) {
-    return phone.frame(undefined, "Trouble with which robot?", div({ class: "choices" }, robots(phone.ctx).map((r) => phone.to(`#/me/trouble/${r.id}`, robotName(phone.ctx, r.id), "choice"))), phone.to("#/me", "BACK", "main"));
+    return phone.frame(
+      undefined,
+      "Trouble with which robot?",
+      div({ class: "choices" }, robots(phone.ctx).map((r) => phone.to(`#/me/trouble/${r.id}`, robotName(phone.ctx, r.id), "choice"))),
+      phone.to("#/me", "BACK", "main"),
+    );
   }
   const job = phone.todo?.robot === robot && phone.todo.job ? phone.board.get(`job/${phone.todo.job}`) : undefined;
   return phone.frame(
@@ -132,7 +152,9 @@ function troublePage(phone) {
     "What is the trouble?",
     div({ class: "stack" },
       phone.to(`#/damage/${robot}`, "something is damaged"),
-      phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me) ? phone.to(`#/me/handover/${robot}`, "I hand over to someone") : null,
+      phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me)
+        ? phone.to(`#/me/handover/${robot}`, "I hand over to someone")
+        : null,
       job?.state === "running" ? holdWhys.map((why) => holdButton(phone, job, why)) : null,
       phone.to(`#/me/doubt/${robot}`, "its power is not as the board says")),
     phone.to("#/me", "BACK", "main"),
@@ -143,7 +165,9 @@ function troublePage(phone) {
 function holdButton(phone, job, why) {
   const act = async () => {
     const text = (phone.typed.hold ?? "").trim();
-    const answer = await phone.acts.ask({ do: "job.hold", with: { job: job.id, why, ...(text ? { text } : {}) }, says: `held ${job.number}: ${holdWords[why]}`, undo: true });
+    const answer = await phone.acts.ask({
+      do: "job.hold", with: { job: job.id, why, ...(text ? { text } : {}) }, says: `held ${job.number}: ${holdWords[why]}`, undo: true,
+    });
     if (!answer.refusal) leavePage(phone);
   };
   return tap({ key: why, words: `hold ${job.number}: ${holdWords[why]}`, act });
@@ -182,13 +206,25 @@ function doubtPage(phone) {
   return phone.frame(
     robot,
     `${name} is not as the board says`,
-    [p({ class: "lead" }, "The board then treats it as live. Everyone keeps hands out until it has been made safe anew. Shout, too."), phone.field("doubt", "what you saw")],
-    [div({ class: "row" }, phone.to("#/me", "back")), div({ class: "gap" }), tap({ class: "main", words: `SET ${name.toUpperCase()} UNKNOWN`, off: !why, act })],
+    [
+      p({ class: "lead" }, "The board then treats it as live. Everyone keeps hands out until it has been made safe anew. Shout, too."),
+      phone.field("doubt", "what you saw"),
+    ],
+    [
+      div({ class: "row" }, phone.to("#/me", "back")),
+      div({ class: "gap" }),
+      tap({ class: "main", words: `SET ${name.toUpperCase()} UNKNOWN`, off: !why, act }),
+    ],
   );
 }
 
 /** Shown while a page's module is fetched. @param {Phone} phone */
-const fetchPage = (phone) => phone.frame(undefined, "One moment", p({ class: "lead" }, "This page comes as soon as the board can be reached."), phone.to("#/me", "MY NEXT MOVE", "main"));
+const fetchPage = (phone) => phone.frame(
+  undefined,
+  "One moment",
+  p({ class: "lead" }, "This page comes as soon as the board can be reached."),
+  phone.to("#/me", "MY NEXT MOVE", "main"),
+);
 
 /** @type {Record<string, (phone: Phone) => Node>} */
 const pages = { trouble: troublePage, hold: holdPage, doubt: doubtPage };

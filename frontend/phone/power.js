@@ -25,16 +25,21 @@ export function powerView(phone, robot) {
     const answer = await phone.acts.ask({ do: "robot.reopen", with: { robot: robot.id }, says: `opening ${name} again` });
     if (!answer.refusal) toSheet(phone, robot.id);
   };
-  const goLive = () => arenas(phone).map((arena) => hold({ key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`, act: () => phone.acts.ask({
-    do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(phone.ctx, `power/${robot.id}`), says: `${name} is live in ${arena.name}`,
-  }) }));
+  const goLive = () => arenas(phone).map((arena) => hold({
+    key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`,
+    act: () => phone.acts.ask({
+      do: "robot.live", with: { robot: robot.id, place: arena.id }, seen: sawOf(phone.ctx, `power/${robot.id}`),
+      says: `${name} is live in ${arena.name}`,
+    }),
+  }));
   /** @type {Record<string, () => import("../core/tags.js").Children>} */
   const byState = {
     ready: goLive,
     ...(lead ? {
       verified: begin,
       work: begin,
-      "closing-up": () => [tap({ key: "reopen", words: "open it again", act: open }), phone.to(`#/me/test/${robot.id}`, "test it with power")],
+      "closing-up": () =>
+        [tap({ key: "reopen", words: "open it again", act: open }), phone.to(`#/me/test/${robot.id}`, "test it with power")],
       test: () => phone.to(`#/me/testing/${robot.id}`, "the test, and its end"),
     } : {}),
   };
@@ -45,7 +50,13 @@ export function powerView(phone, robot) {
 /** @param {Phone} phone */
 const arenas = (phone) => byName(phone.board.all("place").filter((x) => !x.retired && x.kind === "arena"));
 
-/** Answers of one question, one chosen at a time, none beforehand. @param {Phone} phone @param {string} name @param {string[]} options @param {string} [cls] */
+/**
+ * Answers of one question, one chosen at a time, none beforehand.
+ * @param {Phone} phone
+ * @param {string} name
+ * @param {string[]} options
+ * @param {string} [cls]
+ */
 function choose(phone, name, options, cls = "") {
   return div({ class: `choices ${cls}`, role: "group" }, options.map((x) => {
     const chosen = phone.typed[name] === x;
@@ -64,7 +75,8 @@ function testPage(phone) {
   return phone.frame(robot, "Test with power on",
     [
       div({ class: "facts" }, stopLine(phone.ctx, robot), p({ class: "fact" }, onItLine(phone.ctx, robot))),
-      p({ class: "lead" }, "Whether power may come on here is for the event’s safety officer. Everyone steps back from the box first, eyes covered."),
+      p({ class: "lead" },
+        "Whether power may come on here is for the event’s safety officer. Everyone steps back from the box first, eyes covered."),
       h2(null, "what is tested"),
       choose(phone, "what", tests),
       phone.field("what", "or in a few words"),
@@ -83,10 +95,16 @@ function testPage(phone) {
 function powerOn(phone, robot, name, place) {
   const what = (phone.typed.what ?? "").trim();
   const minutes = Number(phone.typed.minutes ?? "");
-  return hold({ key: place.id, class: "main", robot: name, words: `POWER ON in ${place.name}: ${name}`, off: !what || !minutes, act: async () => {
-    const answer = await phone.acts.ask({ do: "robot.test", with: { robot, what, place: place.id, minutes }, seen: sawOf(phone.ctx, `power/${robot}`), says: `test of ${name}: ${what}` });
-    if (!answer.refusal && !phone.gone) phone.ctx.go(`#/me/testing/${robot}`);
-  } });
+  return hold({
+    key: place.id, class: "main", robot: name, words: `POWER ON in ${place.name}: ${name}`, off: !what || !minutes,
+    act: async () => {
+      const answer = await phone.acts.ask({
+        do: "robot.test", with: { robot, what, place: place.id, minutes }, seen: sawOf(phone.ctx, `power/${robot}`),
+        says: `test of ${name}: ${what}`,
+      });
+      if (!answer.refusal && !phone.gone) phone.ctx.go(`#/me/testing/${robot}`);
+    },
+  });
 }
 
 /** A test that runs, its time and its end. @param {Phone} phone */
@@ -95,8 +113,13 @@ function testingPage(phone) {
   const name = robotName(phone.ctx, robot);
   const test = phone.board.get(`power/${robot}`)?.test;
   if (phone.board.get(`power/${robot}`)?.state !== "test" || !test) {
-    return phone.frame(robot, "The test has ended", [stopLine(phone.ctx, robot), p({ class: "lead" }, `${name} counts as live until it is made safe anew. Hands out.`)],
-      phone.nearOnly ? phone.to("#/me", "MY NEXT MOVE", "main") : tap({ class: "main", words: "OPEN MAKE SAFE", restMs: 700, act: () => toSheet(phone, robot) }));
+    return phone.frame(robot, "The test has ended", [
+      stopLine(phone.ctx, robot),
+      p({ class: "lead" }, `${name} counts as live until it is made safe anew. Hands out.`),
+    ],
+      phone.nearOnly
+        ? phone.to("#/me", "MY NEXT MOVE", "main")
+        : tap({ class: "main", words: "OPEN MAKE SAFE", restMs: 700, act: () => toSheet(phone, robot) }));
   }
   const end = async () => {
     const answer = await phone.acts.ask({ do: "robot.test-end", with: { robot }, says: `the test of ${name} has ended` });
@@ -109,7 +132,9 @@ function testingPage(phone) {
       p({ class: "fact class-a" }, `POWER IS ON until ${phone.ctx.clock.hhmm(test.until)}. Hands out.`),
       p({ class: "fact" }, "When it ends, early or by its time, the robot is unknown and is made safe anew."),
     ],
-    leads(phone.ctx, robot) ? tap({ key: "end", class: "main", words: "END THE TEST", restMs: 700, act: end }) : phone.to("#/me", "MY NEXT MOVE", "main"));
+    leads(phone.ctx, robot)
+      ? tap({ key: "end", class: "main", words: "END THE TEST", restMs: 700, act: end })
+      : phone.to("#/me", "MY NEXT MOVE", "main"));
 }
 
 /** The pages of this module by name. @type {Record<string, (phone: Phone) => import("../core/tags.js").Node>} */

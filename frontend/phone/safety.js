@@ -35,7 +35,9 @@ function alarmView(phone, { id, alarm }) {
   return div({ class: "item", key: id },
     p({ class: alarmClass(alarm) }, alarmText(ctx, alarm)),
     phone.me ? div({ class: "row" },
-      mine ? null : tap({ words: "I see to it", act: () => phone.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
+      mine
+        ? null
+        : tap({ words: "I see to it", act: () => phone.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
       alarm.class === "A" || nearOnly ? null : phone.to(`#/me/shelve/${id}`, "put it aside")) : null);
 }
 
@@ -45,7 +47,8 @@ function shelvedView(phone) {
   const list = board.entries("alarm").filter(([, x]) => x.shelvedUntil).sort(([, x], [, y]) => x.what.localeCompare(y.what));
   if (list.length === 0) return null;
   return [h2(null, "put aside"), list.map(([key, x]) => p({ key, class: "fact" },
-    `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ${board.get(/** @type {`mark/${string}`} */ (`mark/${key.slice(6)}`))?.reason ?? ""}`))];
+    `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ` +
+      `${board.get(/** @type {`mark/${string}`} */ (`mark/${key.slice(6)}`))?.reason ?? ""}`))];
 }
 
 /** Puts one alarm aside for a few minutes, with a reason. @param {Phone} phone */
@@ -56,15 +59,19 @@ function shelvePage(phone) {
   const reason = (phone.typed.reason ?? "").trim();
   const call = nextCall(phone.ctx, alarm.robot);
   const shelve = async (/** @type {number} */ minutes) => {
-    const answer = await phone.acts.ask({ do: "alarm.shelve", with: { alarm: id, minutes, reason, ...(call ? { nextCall: call } : {}) }, says: `put aside for ${minutes} min` });
+    const answer = await phone.acts.ask({
+      do: "alarm.shelve", with: { alarm: id, minutes, reason, ...(call ? { nextCall: call } : {}) }, says: `put aside for ${minutes} min`,
+    });
     if (!answer.refusal) phone.ctx.go("#/me/alarms");
   };
   return phone.frame(alarm.robot, "Put this alarm aside",
     [
       p({ class: alarmClass(alarm) }, alarmText(phone.ctx, alarm)),
-      p({ class: "lead" }, "It stays listed with your name and comes back by itself: when the time is over, at the next call, or when its state changes."),
+      p({ class: "lead" },
+        "It stays listed with your name and comes back by itself: when the time is over, at the next call, or when its state changes."),
       phone.field("reason", "why it can wait"),
-      div({ class: "choices three" }, shelveMinutes.map((m) => tap({ key: String(m), class: "choice", words: `${m} min`, off: !reason, act: () => shelve(m) }))),
+      div({ class: "choices three" },
+        shelveMinutes.map((m) => tap({ key: String(m), class: "choice", words: `${m} min`, off: !reason, act: () => shelve(m) }))),
     ],
     phone.to("#/me/alarms", "BACK", "main"));
 }
@@ -93,7 +100,10 @@ function emergencyPage(phone) {
 /** What the officials say to do. @param {Phone} phone */
 function cardView({ ctx: { board, clock } }) {
   const event = board.get("event/event");
-  if (!event?.card?.text) return p({ class: "fact" }, "The officials’ card is not entered. The screens will say: raise the alarm – get clear – tell event safety.");
+  if (!event?.card?.text) {
+    return p({ class: "fact" },
+      "The officials’ card is not entered. The screens will say: raise the alarm – get clear – tell event safety.");
+  }
   return [h2(null, "the officials’ card"), p({ class: "card-text" }, event.card.text),
     p({ class: "fact" }, `approved by ${event.card.approvedBy}, entered ${clock.hhmm(event.entered.card)}`)];
 }
@@ -107,7 +117,10 @@ function overPage(phone) {
     if (!answer.refusal) phone.ctx.go("#/me");
   };
   return phone.frame(undefined, "Is the emergency over?",
-    [p({ class: "lead" }, "Event safety says when it is. A robot it was about stays unknown until it has been made safe anew."), phone.field("how", "how it ended")],
+    [
+      p({ class: "lead" }, "Event safety says when it is. A robot it was about stays unknown until it has been made safe anew."),
+      phone.field("how", "how it ended"),
+    ],
     [phone.to("#/me", "not yet"), div({ class: "gap" }), tap({ class: "main", words: "IT IS OVER", off: !how, act })]);
 }
 
@@ -121,8 +134,17 @@ function stopPage(phone) {
     if (!answer.refusal) phone.ctx.go(`#/robot/${robot}`);
   };
   return phone.frame(robot, `Stop ${name}`,
-    [p({ class: "lead" }, "It becomes unknown, its jobs are held, a signature is withdrawn. It may be made safe and nothing more until event safety lifts the stop."), phone.field("why", "why")],
-    [phone.to(`#/robot/${robot}`, "back"), div({ class: "gap" }), hold({ class: "main", robot: name, words: `STOP ${name}`, off: !why, act })]);
+    [
+      p({ class: "lead" },
+        "It becomes unknown, its jobs are held, a signature is withdrawn. It may be made safe and nothing more until event safety lifts " +
+          "the stop."),
+      phone.field("why", "why"),
+    ],
+    [
+      phone.to(`#/robot/${robot}`, "back"),
+      div({ class: "gap" }),
+      hold({ class: "main", robot: name, words: `STOP ${name}`, off: !why, act }),
+    ]);
 }
 
 /**
@@ -142,7 +164,13 @@ export function safetyView(phone, robot) {
 function stopButton(phone, robot) {
   const name = robotName(phone.ctx, robot.id);
   if (!phone.board.get(`power/${robot.id}`)?.stop) return phone.to(`#/me/stop/${robot.id}`, `stop ${name}`);
-  return hold({ key: "go-on", robot: name, words: `lift the stop: ${name}`, act: () => phone.acts.ask({ do: "robot.go-on", with: { robot: robot.id }, seen: sawOf(phone.ctx, `power/${robot.id}`), says: `${name} may go on, unknown as it is` }) });
+  return hold({
+    key: "go-on", robot: name, words: `lift the stop: ${name}`,
+    act: () => phone.acts.ask({
+      do: "robot.go-on", with: { robot: robot.id }, seen: sawOf(phone.ctx, `power/${robot.id}`),
+      says: `${name} may go on, unknown as it is`,
+    }),
+  });
 }
 
 /** The load-in inspection: done, open, or to begin. @param {Phone} phone @param {Robot} robot */
@@ -153,7 +181,11 @@ function loadInView(phone, robot) {
   if (open || !phone.me) return null; // the sheet itself is among the robot's sheets
   if (!board.get("event/event")?.loadIn && ctx.live.me?.role !== "safety") return done ? p({ class: "fact" }, done) : null;
   return [p({ key: "said", class: "fact" }, done || "load-in inspection: not done"),
-    tap({ key: "load-in", words: "begin the load-in inspection", act: () => phone.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robotName(ctx, robot.id)}` }) })];
+    tap({
+      key: "load-in", words: "begin the load-in inspection",
+      act: () =>
+        phone.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robotName(ctx, robot.id)}` }),
+    })];
 }
 
 /** The event's own steps, in its order, when they are the next thing. @param {Phone} phone @param {Robot} robot */

@@ -8,7 +8,10 @@ import { packWords } from "../core/words.js";
 /** @typedef {import("../core/wire.d.ts").Line} Line */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
 
-/** What becomes of an answer besides the word. @typedef {{number?: number, place?: string, pack?: string, told?: string, choice?: string}} More */
+/**
+ * What becomes of an answer besides the word.
+ * @typedef {{number?: number, place?: string, pack?: string, told?: string, choice?: string}} More
+ */
 
 /** @typedef {[key: string, words: string, more: More]} Choice */
 
@@ -37,7 +40,12 @@ const places = ({ board }) => byName(board.all("place").filter((p) => !p.retired
   .sort((x, y) => placeOrder.indexOf(x.kind) - placeOrder.indexOf(y.kind))
   .map((place) => [place.id, place.name, { place: place.id }]);
 
-/** Those that fit the robot: the one that is in it first, then the charged ones. @param {Ctx} ctx @param {string} robot @returns {Choice[]} */
+/**
+ * Those that fit the robot: the one that is in it first, then the charged ones.
+ * @param {Ctx} ctx
+ * @param {string} robot
+ * @returns {Choice[]}
+ */
 function packs({ board }, robot) {
   const rank = (/** @type {import("../core/wire.d.ts").Pack} */ p) => (p.robot === robot ? 0 : p.state === "charged" ? 1 : 2);
   return byName(board.all("pack").filter((p) => !p.retired && (!p.fits?.length || p.fits.includes(robot))))

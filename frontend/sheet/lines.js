@@ -7,7 +7,12 @@ import { nameOf, placeOf } from "../core/words.js";
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
 /** @typedef {import("../core/wire.d.ts").Answer} Answer */
 
-/** The answer that stands for a line; "no" leaves it open, what is only on record answers nothing. @param {Sheet} sheet @param {Line} line */
+/**
+ * The answer that stands for a line; "no" leaves it open, what is only on record answers
+ * nothing.
+ * @param {Sheet} sheet
+ * @param {Line} line
+ */
 export const lastAnswer = (sheet, line) => [...(sheet.answers ?? [])].reverse().find((a) => a.line === line.id && !a.record);
 
 /** The newest answer that a line has on paper. @param {Sheet} sheet @param {Line} line */

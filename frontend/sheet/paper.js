@@ -9,6 +9,13 @@ import { robotHead } from "../core/screen.js";
 
 /** @typedef {import("../core/wire.d.ts").Answer} Answer */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
+/**
+ * What these pages need of the walk they belong to.
+ * @typedef {object} Walk
+ * @property {import("../core/wire.d.ts").Ctx} ctx
+ * @property {{redraw: () => void}} screen
+ * @property {(sheet: Sheet, where: string, heads?: boolean) => import("../core/tags.js").Node} titleView
+ */
 
 const TIME_FIGURES = 4;
 const MINUTE_MS = 60_000;
@@ -23,10 +30,17 @@ export function timeOnPaper(figures) {
   return new Date(midnight + (hours * 60 + minutes) * MINUTE_MS - shift).toISOString();
 }
 
-/** What a line's answer says of paper, or null. @param {import("../core/wire.d.ts").Ctx} ctx @param {Answer | undefined} a @param {string} words */
+/**
+ * What a line's answer says of paper, or null.
+ * @param {import("../core/wire.d.ts").Ctx} ctx
+ * @param {Answer | undefined} a
+ * @param {string} words
+ */
 export function paperWords(ctx, a, words) {
   if (!a?.paper) return null;
-  return p({ class: "hint" }, `on paper ${clock.hhmm(Date.parse(a.at))}, ${nameOf(ctx.board, a.by)}: ${words}. `, a.record ? "That is on record; answer it anew." : null);
+  return p({ class: "hint" },
+    `on paper ${clock.hhmm(Date.parse(a.at))}, ${nameOf(ctx.board, a.by)}: ${words}. `,
+    a.record ? "That is on record; answer it anew." : null);
 }
 
 /** The pages between "it was answered on paper" and the answer itself. */
@@ -37,9 +51,11 @@ export class Paper {
   /** The time on the paper, or "" while none is chosen. */
   at = "";
 
-  /** @param {{ctx: import("../core/wire.d.ts").Ctx, screen: {redraw: () => void}, titleView: (sheet: Sheet, where: string, heads?: boolean) => import("../core/tags.js").Node}} walk
-   *  @param {(line: string) => void} entered begins the line's own page
-   *  @param {() => void} back leaves these pages */
+  /**
+   * @param {Walk} walk
+   * @param {(line: string) => void} entered begins the line's own page
+   * @param {() => void} back leaves these pages
+   */
   constructor(walk, entered, back) {
     this.walk = walk;
     this.entered = entered;
@@ -90,7 +106,10 @@ export class Paper {
       div({ class: "spring" }),
       div({ class: "row" }, tap({ words: "another line", act: () => { this.line = ""; walk.screen.redraw(); } })),
       div({ class: "gap" }),
-      tap({ class: "main", words: at ? `AT ${this.figures.slice(0, 2)}:${this.figures.slice(2)}` : "AT …", off: !at, act: () => { this.at = at; this.entered(this.line); } }),
+      tap({
+        class: "main", words: at ? `AT ${this.figures.slice(0, 2)}:${this.figures.slice(2)}` : "AT …", off: !at,
+        act: () => { this.at = at; this.entered(this.line); },
+      }),
     );
   }
 }

@@ -80,7 +80,12 @@ class Walk {
 
   view() {
     const { sheet } = this;
-    if (!sheet) return div({ class: "phone sheet" }, robotHead(this.ctx, undefined), h1({ class: "lead" }, "This sheet is not on the board."), this.homeView());
+    if (!sheet) {
+      return div({ class: "phone sheet" },
+        robotHead(this.ctx, undefined),
+        h1({ class: "lead" }, "This sheet is not on the board."),
+        this.homeView());
+    }
     if (this.page === "earlier") return this.earlierPage(sheet);
     if (this.page === "person") return this.personPage(sheet);
     if (this.page === "pin") return this.pinPage(sheet);
@@ -105,7 +110,10 @@ class Walk {
   /** What is first in is answered by the one whose tag is on. @param {Sheet} sheet */
   goesFirst(sheet) {
     const { me } = this;
-    return sheet.list === "first-in" && sheet.state === "open" && !this.nearOnly && !this.ctx.board.all("tag").some((t) => t.robot === sheet.robot && t.person === me);
+    return sheet.list === "first-in"
+      && sheet.state === "open"
+      && !this.nearOnly
+      && !this.ctx.board.all("tag").some((t) => t.robot === sheet.robot && t.person === me);
   }
 
   /** Minors and guests see the sheets and answer no line. */
@@ -126,7 +134,8 @@ class Walk {
       robotHead(this.ctx, sheet.robot),
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: "question" },
-        h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, first ? `${nameOf(board, first.person)} goes in first.` : "One goes in first, alone: you?"),
+        h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } },
+          first ? `${nameOf(board, first.person)} goes in first.` : "One goes in first, alone: you?"),
         p({ class: "touch" }, "then: ", b(null, line.ask))),
       div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
       this.acts.view(),
@@ -142,7 +151,10 @@ class Walk {
 
   /** @param {string} robot @param {string} name */
   firstTag(robot, name) {
-    return tap({ class: "main", words: `PUT MY TAG ON · ${name}`, restMs: REST_MS, act: () => this.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }) });
+    return tap({
+      class: "main", words: `PUT MY TAG ON · ${name}`, restMs: REST_MS,
+      act: () => this.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }),
+    });
   }
 
   /** @param {string} robot */
@@ -168,7 +180,13 @@ class Walk {
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: line.kind === "number" ? "question figures" : "question" },
         h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
-        line.touch ? p({ class: "touch" }, "touch: ", b(null, line.touch), line.kind === "number" ? ` · ${unitWords(line)}` : null, this.warnsView(sheet, line)) : null,
+        line.touch
+          ? p({ class: "touch" },
+            "touch: ",
+            b(null, line.touch),
+            line.kind === "number" ? ` · ${unitWords(line)}` : null,
+            this.warnsView(sheet, line))
+          : null,
         this.lastNoView(sheet, line),
         line.kind === "number" ? this.doneView(sheet, line) : null),
       line.kind === "number" ? null : this.doneView(sheet, line),
@@ -187,12 +205,17 @@ class Walk {
   lastNoView(sheet, line) {
     const a = lastAnswer(sheet, line);
     const paper = onPaper(sheet, line);
-    if (this.paper.at) return p({ class: "stands-in" }, `From the paper, answered at ${this.paper.figures.slice(0, 2)}:${this.paper.figures.slice(2)}`);
+    if (this.paper.at) {
+      return p({ class: "stands-in" }, `From the paper, answered at ${this.paper.figures.slice(0, 2)}:${this.paper.figures.slice(2)}`);
+    }
     if (paper && (!a || paper === a) && paper.said !== "no") return paperWords(this.ctx, paper, answerWords(this.ctx, line, paper));
     if (!a) return null;
     const who = nameOf(this.ctx.board, a.by);
     if (a.said !== "no") return p({ class: "hint" }, `${who} answered: ${answerWords(this.ctx, line, a)}`);
-    return p({ class: "not-yet" }, `${who} answered “${line.not ?? "not"}” `, ago({ since: a.at }), " ago. Put it right, or call the lead; then answer.");
+    return p({ class: "not-yet" },
+      `${who} answered “${line.not ?? "not"}” `,
+      ago({ since: a.at }),
+      " ago. Put it right, or call the lead; then answer.");
   }
 
   /** That the officials may refuse a setup: the captain's setups say why. @param {Sheet} sheet @param {Line} line */
@@ -215,7 +238,9 @@ class Walk {
           : p(null, "nothing answered yet"),
       this.other ? p({ class: "stands-in" }, `${nameOf(this.ctx.board, this.other.person)} answers on this phone`) : null,
       line.kind === "number" ? null : div({ class: "row" },
-        secondLook || answered.length === 0 ? tap({ key: "home", words: "my next move", act: () => this.ctx.go("#/me") }) : tap({ key: "earlier", words: "earlier answers", act: () => this.show("earlier") }),
+        secondLook || answered.length === 0
+          ? tap({ key: "home", words: "my next move", act: () => this.ctx.go("#/me") })
+          : tap({ key: "earlier", words: "earlier answers", act: () => this.show("earlier") }),
         this.otherButton("someone else, or paper")),
     );
   }
@@ -224,7 +249,10 @@ class Walk {
   otherButton(words) {
     const { other } = this;
     return other
-      ? tap({ key: "other", words: `not ${nameOf(this.ctx.board, other.person)} any more`, act: () => { this.other = null; this.screen.redraw(); } })
+      ? tap({
+        key: "other", words: `not ${nameOf(this.ctx.board, other.person)} any more`,
+        act: () => { this.other = null; this.screen.redraw(); },
+      })
       : tap({ key: "other", words, act: () => this.show("person") });
   }
 
@@ -241,9 +269,13 @@ class Walk {
         div({ class: "gap" }), row);
     }
     switch (line.kind) {
-      case "number": return div({ class: "answers", key: line.id }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
+      case "number":
+        return div({ class: "answers", key: line.id }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
       case "sign": return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
-        hold({ class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+        hold({
+          class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: line.say, restMs: REST_MS,
+          act: () => this.answer(sheet, line, "done"),
+        }));
     }
     return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
       tap({ class: "main", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
@@ -253,7 +285,8 @@ class Walk {
   noAnswersView() {
     const { me } = this.ctx.live;
     return div({ class: "answers", key: "none" },
-      p({ class: "lead" }, `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
+      p({ class: "lead" },
+        `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
       div({ class: "gap" }),
       this.homeView());
   }
@@ -263,28 +296,41 @@ class Walk {
     const words = line.not ?? "not";
     if (line.kind === "look") {
       const pack = this.ctx.board.get(`pack/${line.pack}`)?.name ?? "pack";
-      return [hold({ key: "aside", class: "aside", robot: pack, words: `${words}: ${pack}`, restMs: REST_MS, act: () => this.answer(sheet, line, "suspect") })];
+      return [hold({
+        key: "aside", class: "aside", robot: pack, words: `${words}: ${pack}`, restMs: REST_MS,
+        act: () => this.answer(sheet, line, "suspect"),
+      })];
     }
     const owed = line.kind === "proof" && this.ctx.board.get("event/event")?.failsafeAt?.includes("officials-check");
     return [
       tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
-      line.notFitted ? tap({ key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") }) : null,
+      line.notFitted
+        ? tap({ key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") })
+        : null,
       owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") }) : null,
-      line.kind === "proof" && leads(this.ctx, sheet.robot) ? tap({ key: "test", words: "test it with power", restMs: REST_MS, act: () => this.ctx.go(`#/me/test/${sheet.robot}`) }) : null,
+      line.kind === "proof" && leads(this.ctx, sheet.robot)
+        ? tap({ key: "test", words: "test it with power", restMs: REST_MS, act: () => this.ctx.go(`#/me/test/${sheet.robot}`) })
+        : null,
     ];
   }
 
   /** @param {Line} line @param {import("../core/tags.js").Children} beside */
   numberView(line, beside) {
     const set = (/** @type {string} */ text) => { this.number = text; this.screen.redraw(); };
-    return pad({ id: "number", label: unitWords(line), value: this.number, point: true, set }, [beside, this.otherButton("someone else, or paper")]);
+    return pad(
+      { id: "number", label: unitWords(line), value: this.number, point: true, set },
+      [beside, this.otherButton("someone else, or paper")],
+    );
   }
 
   /** @param {Sheet} sheet @param {Line} line */
   numberButton(sheet, line) {
     const n = Number(this.number);
     const ready = this.number !== "" && !Number.isNaN(n);
-    return tap({ class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready, restMs: REST_MS, act: () => this.answer(sheet, line, "done", { number: n }) });
+    return tap({
+      class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready, restMs: REST_MS,
+      act: () => this.answer(sheet, line, "done", { number: n }),
+    });
   }
 
   /**
@@ -351,8 +397,15 @@ class Walk {
         const a = /** @type {Answer} */ (lastAnswer(sheet, line));
         return li({ key: line.id },
           p(null, line.ask),
-          p(null, b(null, answerWords(this.ctx, line, a)), ` · ${nameOf(this.ctx.board, a.by)}, `, ago({ since: a.at }), " ago", a.paper ? ", on paper" : ""),
-          sheet.state === "unanswered" || this.nearOnly ? null : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
+          p(null,
+            b(null, answerWords(this.ctx, line, a)),
+            ` · ${nameOf(this.ctx.board, a.by)}, `,
+            ago({ since: a.at }),
+            " ago",
+            a.paper ? ", on paper" : ""),
+          sheet.state === "unanswered" || this.nearOnly
+            ? null
+            : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
       })),
       div({ class: "spring" }),
       tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
@@ -368,7 +421,10 @@ class Walk {
       this.titleView(sheet, "who answers?", true),
       people.length === 0 ? p({ class: "lead" }, "Nobody else has a PIN on this board yet: they join once on any device.") : null,
       div({ class: "choices" }, people.map((person) =>
-        tap({ key: person.id, class: "choice", words: person.name, act: () => { this.proving = { person: person.id, pin: "" }; this.show("pin"); } }))),
+        tap({
+          key: person.id, class: "choice", words: person.name,
+          act: () => { this.proving = { person: person.id, pin: "" }; this.show("pin"); },
+        }))),
       div({ class: "spring" }),
       div({ class: "row" }, this.paperButton()),
       div({ class: "gap" }),
@@ -389,7 +445,10 @@ class Walk {
       div({ class: "spring" }),
       div({ class: "row" }, tap({ words: "leave it", act: () => this.show("line") })),
       div({ class: "gap" }),
-      tap({ class: "main", words: `${nameOf(this.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES, act: () => { this.other = this.proving; this.proving = { person: "", pin: "" }; this.show("line"); } }),
+      tap({
+        class: "main", words: `${nameOf(this.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES,
+        act: () => { this.other = this.proving; this.proving = { person: "", pin: "" }; this.show("line"); },
+      }),
     );
   }
 
@@ -400,7 +459,10 @@ class Walk {
       { class: "phone sheet" },
       robotHead(this.ctx, sheet.robot),
       this.titleView(sheet, sheet.state === "unanswered" ? "ended" : "all answered"),
-      h1({ class: "lead" }, sheet.state === "unanswered" ? "This sheet ended when the robot left it. Its answers stay on record." : "Every line of this sheet is answered."),
+      h1({ class: "lead" },
+        sheet.state === "unanswered"
+          ? "This sheet ended when the robot left it. Its answers stay on record."
+          : "Every line of this sheet is answered."),
       div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
       alarmsView(this.ctx, "A"),
       this.acts.view(),

@@ -11,7 +11,10 @@ import { flagWords, nameOf, placeOf, powerWords, tenths } from "../core/words.js
 /** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {import("../core/wire.d.ts").Call} Call */
-/** @typedef {{lines: number, width: number, em: number, line: number}} Room how many lines a band has; the wall's width, a line's font size and height, in pixels */
+/**
+ * How many lines a band has; the wall's width, a line's font size and height, in pixels.
+ * @typedef {{lines: number, width: number, em: number, line: number}} Room
+ */
 
 /** From this age on, states are UNKNOWN to this screen. */
 const STALE_SEC = 20;
@@ -41,12 +44,17 @@ export function band(ctx, robot, room) {
   const edge = people ? "edge people" : doubt ? "edge hatch-unknown" : "edge";
   const tight = room.lines < 3;
   const laneWidth = room.width * 0.44;
+  const noted = noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length);
   return section({ class: "band", key: robot.id },
     div({ class: edge, "aria-hidden": "true" }),
     div({ class: "who" },
       p({ class: nameFits(robot, room) ? "name" : "name long" }, `${robot.number} ${robot.name}`),
-      p({ class: "state" }, b(null, tight && board.get(`power/${robot.id}`)?.stop ? "STOPPED" : doubt ? "UNKNOWN" : stateWord(ctx, robot.id)), stateRest(ctx, robot.id, doubt, room.lines, namesRoom(room)))),
-    lane(ctx, robot, call, { ...room, width: laneWidth }, note(ctx, call, tight || (room.lines === 3 && !!chanceOf(ctx, call)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length) * laneWidth / (LETTER * room.em)), noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length)),
+      p({ class: "state" },
+        b(null, tight && board.get(`power/${robot.id}`)?.stop ? "STOPPED" : doubt ? "UNKNOWN" : stateWord(ctx, robot.id)),
+        stateRest(ctx, robot.id, doubt, room.lines, namesRoom(room)))),
+    lane(ctx, robot, call, { ...room, width: laneWidth },
+      note(ctx, call, tight || (room.lines === 3 && !!chanceOf(ctx, call)), noted * laneWidth / (LETTER * room.em)),
+      noted),
     div({ class: "right" },
       div({ class: "figures" }, toCall(ctx, call, room.lines > 3), tight ? chanceBetween(ctx, call, room) : null, hands(call)),
       tight ? null : rightLines(ctx, call, room)));
@@ -55,7 +63,11 @@ export function band(ctx, robot, room) {
 /** A name that is too long at 20' is set at 16'. @param {Robot} robot @param {Room} room */
 const nameFits = (robot, room) => (`${robot.number} ${robot.name}`.length + 1) * NAME_LETTER * room.em * 1.25 < room.width * 0.27 - EDGE_PX;
 
-/** How many letters of names stand under a robot's own name; its state takes a line of its own, and a line is never quite full. @param {Room} room */
+/**
+ * How many letters of names stand under a robot's own name; its state takes a line of its own,
+ * and a line is never quite full.
+ * @param {Room} room
+ */
 const namesRoom = (room) => 0.85 * Math.max(1, room.lines - 2) * ((room.width * 0.27 - EDGE_PX) / (LETTER * room.em));
 
 /** @param {Ctx} ctx @param {string} robot */
@@ -63,13 +75,24 @@ function stateWord({ board }, robot) {
   return powerWords[board.get(`power/${robot}`)?.state ?? "unknown"];
 }
 
-/** Who is on it and where it is; then who said so and when. @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {number} lines @param {number} letters room for names */
+/**
+ * Who is on it and where it is; then who said so and when.
+ * @param {Ctx} ctx
+ * @param {string} robot
+ * @param {boolean} doubt
+ * @param {number} lines
+ * @param {number} letters room for names
+ */
 function stateRest(ctx, robot, doubt, lines, letters) {
   const tight = lines < 3;
   const { board } = ctx;
   const power = board.get(`power/${robot}`);
   const on = board.all("tag").filter((t) => t.robot === robot).map((t) => nameOf(board, t.person)).sort();
-  const near = board.all("hands").filter((h) => h.robot === robot).map((h) => nameOf(board, h.person)).filter((n) => !on.includes(n)).sort();
+  const near = board.all("hands")
+    .filter((h) => h.robot === robot)
+    .map((h) => nameOf(board, h.person))
+    .filter((n) => !on.includes(n))
+    .sort();
   const names = namesThatFit([...on, ...near.map((n) => `${n}${NBSP}near`)], tight ? "," : ", ", tight ? Infinity : letters);
   const place = placeOf(board, power?.place);
   const said = saidBy(ctx, robot, doubt, lines > 3);
@@ -79,7 +102,11 @@ function stateRest(ctx, robot, doubt, lines, letters) {
     return power?.stop ? "" : fits ? ` ${text}` : on.length + near.length ? `${NBSP}+${on.length + near.length}` : "";
   }
   const glued = (/** @type {string} */ text) => text && span({ class: text.length > BIT_LETTERS ? undefined : "bit" }, text);
-  const parts = power?.stop ? [said, glued(names), glued(place)] : doubt ? [glued(names), glued(place), said] : [glued(names), said, glued(place)];
+  const parts = power?.stop
+    ? [said, glued(names), glued(place)]
+    : doubt
+    ? [glued(names), glued(place), said]
+    : [glued(names), said, glued(place)];
   return parts.filter(Boolean).map((part, i) => [i === 0 && names ? " " : ` ·${NBSP}`, part]);
 }
 
@@ -113,7 +140,12 @@ function saidBy({ board, clock, live }, robot, doubt, roomy) {
   }
 }
 
-/** Minutes to the call; once it is due that, and by how much it is late. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} roomy */
+/**
+ * Minutes to the call; once it is due that, and by how much it is late.
+ * @param {Ctx} ctx
+ * @param {Call | undefined} call
+ * @param {boolean} roomy
+ */
 function toCall({ clock }, call, roomy) {
   if (call?.onNow) return div({ class: "to-call words" }, "fight is on");
   if (!call?.callAt || call.flag === "no-call") return div({ class: "to-call words" }, "no call");
@@ -130,7 +162,13 @@ function hands(call) {
   return div({ class: "hands" }, String(Math.max(0, Math.floor(call.handsOnSec / 60))));
 }
 
-/** Under the figures: what is wrong and the chance; where one line has room, the chance: the flag's words then stand in the lane. @param {Ctx} ctx @param {Call | undefined} call @param {Room} room */
+/**
+ * Under the figures: what is wrong and the chance; where one line has room, the chance: the
+ * flag's words then stand in the lane.
+ * @param {Ctx} ctx
+ * @param {Call | undefined} call
+ * @param {Room} room
+ */
 function rightLines(ctx, call, room) {
   const roomy = room.lines > 3;
   const chance = chanceLine(ctx, call, roomy);
@@ -146,20 +184,32 @@ const chanceOf = ({ board }, call) => (call && !call.onNow && call.flag !== "no-
 function chanceLine(ctx, call, roomy) {
   const known = chanceOf(ctx, call);
   if (!known) return null;
-  if (known.uninspected || known.ready === undefined) return p({ key: "chance", class: "note plain chance-line" }, `${roomy && call && !flagged(call) ? "not inspected: " : ""}${needWords(known)} to find`);
+  if (known.uninspected || known.ready === undefined) {
+    return p({ key: "chance", class: "note plain chance-line" },
+      `${roomy && call && !flagged(call) ? "not inspected: " : ""}${needWords(known)} to find`);
+  }
   return p({ key: "chance", class: "note chance-line" }, span({ class: "of-ten" }, tenths(known.ready)), " ", dots(known.ready));
 }
 
-/** Where the figures are all there is room for, the chance stands between them: in dots, and before them the number of ten, as far as they fit; not under 10 minutes, nor from 100 on. @param {Ctx} ctx @param {Call | undefined} call @param {Room} room */
+/**
+ * Where the figures are all there is room for, the chance stands between them: in dots, and
+ * before them the number of ten, as far as they fit; not under 10 minutes, nor from 100 on.
+ * @param {Ctx} ctx
+ * @param {Call | undefined} call
+ * @param {Room} room
+ */
 function chanceBetween(ctx, call, room) {
   const ready = chanceOf(ctx, call)?.ready;
   if (!call?.callAt || call.callNow || ready === undefined) return null;
   const minutes = String(Math.floor((Date.parse(call.callAt.median) - ctx.clock.now()) / MINUTE));
-  const figures = BIG_FIGURE * (Number(minutes) < 10 ? 3.4 : minutes.length) + HANDS_FIGURE * String(Math.floor(call.handsOnSec / 60)).length;
+  const handsOn = String(Math.floor(call.handsOnSec / 60));
+  const figures = BIG_FIGURE * (Number(minutes) < 10 ? 3.4 : minutes.length) + HANDS_FIGURE * handsOn.length;
   const free = (room.width * 0.29) / room.em - figures - 0.8;
   const n = ready <= 0 ? "<1" : ready >= 10 ? ">9" : String(ready);
   if (free < DOTS_EM) return null;
-  return div({ class: "between", role: "img", "aria-label": tenths(ready) }, free < DOTS_EM + 0.7 * n.length ? null : span({ class: "of-ten" }, n), dots(ready));
+  return div({ class: "between", role: "img", "aria-label": tenths(ready) },
+    free < DOTS_EM + 0.7 * n.length ? null : span({ class: "of-ten" }, n),
+    dots(ready));
 }
 
 /** A cause in few words: of which kind it is, and of which job where that fits. @param {Call | undefined} call @param {number} [letters] */
@@ -173,7 +223,13 @@ function fewWords(call, letters = Infinity) {
 /** @param {Call} call */
 const flagged = (call) => !call.onNow && (call.flag === "tight" || call.flag === "wont-finish");
 
-/** What is wrong, in words, and of which kind its one cause is. @param {Ctx} ctx @param {Call | undefined} call @param {string} cause @param {boolean} roomy */
+/**
+ * What is wrong, in words, and of which kind its one cause is.
+ * @param {Ctx} ctx
+ * @param {Call | undefined} call
+ * @param {string} cause
+ * @param {boolean} roomy
+ */
 function wrong({ live, board, clock }, call, cause, roomy) {
   const asOf = roomy && live.stale >= STALE_SEC ? ` as of ${clock.hhmm(board.forecastAt)}` : "";
   if (!call) return null;
@@ -184,7 +240,14 @@ function wrong({ live, board, clock }, call, cause, roomy) {
   return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "note plain" }, `not inspected${asOf}`) : null;
 }
 
-/** What stands in the lane: where the right has no room for it, the flag with its cause, of which kind it is where its words do not fit; else the cause. @param {Ctx} ctx @param {Call | undefined} call @param {boolean} tight @param {number} letters of a line */
+/**
+ * What stands in the lane: where the right has no room for it, the flag with its cause, of
+ * which kind it is where its words do not fit; else the cause.
+ * @param {Ctx} ctx
+ * @param {Call | undefined} call
+ * @param {boolean} tight
+ * @param {number} letters of a line
+ */
 function note(ctx, call, tight, letters) {
   if (!tight) return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
   const branches = call?.onNow ? branchLine(call) : [];
@@ -193,7 +256,14 @@ function note(ctx, call, tight, letters) {
   return wrong(ctx, call, call ? (fits ? call.cause.text : fewWords(call, letters)) : "", true);
 }
 
-/** How many lines the note takes: two, or three where there are many, one where there are few and jobs under it. @param {Call | undefined} call @param {Room} room @param {number} width @param {boolean} free no job is drawn */
+/**
+ * How many lines the note takes: two, or three where there are many, one where there are few
+ * and jobs under it.
+ * @param {Call | undefined} call
+ * @param {Room} room
+ * @param {number} width
+ * @param {boolean} free no job is drawn
+ */
 function noteLines(call, room, width, free) {
   const most = room.lines > 6 ? 3 : (room.lines > 3 || free) && room.lines > 2 ? 2 : 1;
   return Math.max(1, Math.min(most, Math.ceil(((call?.cause.text.length ?? 0) * LETTER * room.em) / width)));
@@ -204,5 +274,6 @@ function which(call) {
   if (!call?.number) return null;
   const branches = call.onNow ? branchLine(call) : [];
   if (branches.length) return p({ class: "note plain more" }, "call ", branches);
-  return p({ class: call.callAt && call.flag !== "no-call" ? "note plain" : "note plain more" }, `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
+  return p({ class: call.callAt && call.flag !== "no-call" ? "note plain" : "note plain more" },
+    `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
 }

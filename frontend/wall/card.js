@@ -4,7 +4,11 @@
 const HALF = 0.62;
 const LEAST_PERCENT = 30;
 
-/** @type {[boolean, number, number][]} How a wall may show a card, the best to read first: whether bands keep their half, size of the letters, columns. */
+/**
+ * How a wall may show a card, the best to read first: whether bands keep their half,
+ * size of the letters, columns.
+ * @type {[boolean, number, number][]}
+ */
 const layouts = [[true, 1, 1], [true, 1, 2], [false, 1, 1], [false, 1, 2]];
 for (let percent = 95; percent >= LEAST_PERCENT; percent -= 5) {
   for (let columns = 1; columns <= (percent < 70 ? 3 : 2); columns++) layouts.push([false, percent / 100, columns]);

@@ -7,7 +7,10 @@ import { div, span } from "../core/tags.js";
 
 /** @typedef {import("../core/wire.d.ts").Bar} Bar */
 /** @typedef {import("../core/wire.d.ts").Call} Call */
-/** @typedef {{lines: number, width: number, em: number, line: number}} Room how many lines fit; width, font size and line height in pixels */
+/**
+ * How many lines fit; width, font size and line height in pixels.
+ * @typedef {{lines: number, width: number, em: number, line: number}} Room
+ */
 
 const CALL_AT = 0.72;
 /** Nearer than this the line moves to the left instead of the scale growing on. */
@@ -37,7 +40,8 @@ export function lane({ board, clock }, robot, call, room, note, lines) {
   return div({ class: `lane noted-${noteLines}` },
     due ? past(x(callAt)) : null,
     div({ class: "bars", style: { "--rows": of, "--row": height } },
-      rows.map(({ bar, row, until }) => barView(bar, { top: row / of, height: 1 / of, until, lines: Math.floor(height / room.line), x, room }))),
+      rows.map(({ bar, row, until }) =>
+        barView(bar, { top: row / of, height: 1 / of, until, lines: Math.floor(height / room.line), x, room }))),
     due ? line(due, x) : null,
     note);
 }
@@ -73,14 +77,22 @@ function line(callAt, x) {
 
 /**
  * @param {Bar} bar
- * @param {{top: number, height: number, until: string, lines: number, x: (t: number) => number, room: Room}} at until: where its label must end; lines: how many of text it holds
+ * @param {object} at
+ * @param {number} at.top
+ * @param {number} at.height
+ * @param {string} at.until where its label must end
+ * @param {number} at.lines how many of text it holds
+ * @param {(t: number) => number} at.x
+ * @param {Room} at.room
  */
 function barView(bar, { top, height, until, lines, x, room }) {
   const from = x(Date.parse(bar.startAt));
   const end = x(Date.parse(bar.endAt));
   const bad = x(Date.parse(bar.badAt));
   const stop = Math.min(bad, x(Date.parse(until)));
-  const along = (/** @type {number} */ a, /** @type {number} */ z) => ({ top: per(top), height: per(height), left: per(a), width: per(z - a) });
+  const along = (/** @type {number} */ a, /** @type {number} */ z) => ({
+    top: per(top), height: per(height), left: per(a), width: per(z - a),
+  });
   const label = lines > 0 ? fitting(bar, lines, (stop - from) * room.width, room.em) : "";
   const what = `job ${bar.number} ${bar.name}, ${(bar.who).join(", ")}`;
   return [
@@ -91,7 +103,14 @@ function barView(bar, { top, height, until, lines, x, room }) {
   ];
 }
 
-/** Number and owner, with the job's name under them where there is room; or the number; or nothing. @param {Bar} bar @param {number} lines @param {number} width @param {number} em */
+/**
+ * Number and owner, with the job's name under them where there is room; or the number; or
+ * nothing.
+ * @param {Bar} bar
+ * @param {number} lines
+ * @param {number} width
+ * @param {number} em
+ */
 function fitting(bar, lines, width, em) {
   const room = width / (LETTER * em) - (bar.late ? 2 : 0.7);
   const owner = bar.state === "held" ? "hold" : (bar.who[0] ?? "");

@@ -59,8 +59,10 @@ export function mount(root, ctx) {
     const urgent = board.all("emergency").some((e) => !e.endedAt);
     const lines = urgent ? [] : printed(ctx);
     const line = lines[page % lines.length];
-    const foot = (/** @type {Entry[]} */ list) => (urgent ? 0 : 1) + list.reduce((sum, e) => sum + e.lines, 0) + Math.max(0, ...lines.map((x) => printedRows(x, letters)));
-    const fits = (/** @type {boolean} */ roomy) => measure(root.clientHeight, foot(entries(ctx, letters, roomy, urgent)), size, robots.length);
+    const foot = (/** @type {Entry[]} */ list) =>
+      (urgent ? 0 : 1) + list.reduce((sum, e) => sum + e.lines, 0) + Math.max(0, ...lines.map((x) => printedRows(x, letters)));
+    const fits = (/** @type {boolean} */ roomy) =>
+      measure(root.clientHeight, foot(entries(ctx, letters, roomy, urgent)), size, robots.length);
     const roomy = urgent || fits(true).lines >= Math.min(4, fits(false).lines);
     const room = fits(roomy);
     const shown = urgent && room.lines < LEAST_LINES ? [] : onPage(robots, room.bands, page);
@@ -71,7 +73,10 @@ export function mount(root, ctx) {
         div({ class: room.lines > 2 ? "bands" : "bands tight" },
           robots.length === 0 ? p({ class: "empty" }, "No robots on the board yet.") : null,
           shown.map((robot) => band(ctx, robot, { ...room, width: root.clientWidth }))),
-        footer(null, urgent ? null : packsLine(ctx, letters), line ? printedLine(line, letters) : null, entries(ctx, letters, roomy, urgent).map(entryLine))),
+        footer(null,
+          urgent ? null : packsLine(ctx, letters),
+          line ? printedLine(line, letters) : null,
+          entries(ctx, letters, roomy, urgent).map(entryLine))),
       root);
     fitCard(root);
   }
@@ -149,13 +154,21 @@ function onPage(robots, room, page) {
   return [first, ...rest.slice(at, at + step)].slice(0, room);
 }
 
-/** @param {Ctx} ctx @param {Bell} bell @param {number} more robots that are shown in turn @param {() => void} set @param {() => void} redraw */
+/**
+ * @param {Ctx} ctx
+ * @param {Bell} bell
+ * @param {number} more robots that are shown in turn
+ * @param {() => void} set
+ * @param {() => void} redraw
+ */
 function head({ live }, bell, more, set, redraw) {
   return header(null,
     h1({ class: "unseen" }, "The board"),
     button({ class: "hour", type: "button", onClick: set }, hourNow({}), span({ class: "unseen" }, ", set this screen up")),
     age({}),
-    bell.on ? null : button({ class: "sound", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
+    bell.on
+      ? null
+      : button({ class: "sound", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
     live.readOnly || more ? span({ class: "only" }, live.readOnly ? "READ ONLY" : `+ ${more}`) : null,
     div({ class: "heads" }, span(null, "to call"), span(null, "hands-on")));
 }
@@ -167,7 +180,10 @@ const FOOT_PX = 90;
 /** How many letters a line of the foot takes. @param {HTMLElement} root @param {Seen} seen */
 const footLetters = (root, seen) => Math.floor((root.clientWidth - FOOT_PX) / (FOOT_LETTER * (16 * pixelsPerMinute(seen)) / CAPITAL));
 
-/** @typedef {{id: string, alarm: Alarm, n: number, text: string, act: string, lines: number}} Entry one entry of the foot, as long as it fits */
+/**
+ * One entry of the foot, as long as it fits.
+ * @typedef {{id: string, alarm: Alarm, n: number, text: string, act: string, lines: number}} Entry
+ */
 
 /**
  * One entry a robot, class A apart and before B; class C when there is no other.
@@ -205,7 +221,8 @@ function wording({ board, clock }, alarm, rest, letters, roomy) {
   const act = alarm.act + (taken && ` · taken by${taken.slice(2)}`);
   const short = taken ? `taken by${taken.slice(2)}` : alarm.act;
   const tries = [{ text: what, act }, { text: robot, act }, { text: robot, act: short }, { text: "", act: short }];
-  const length = (/** @type {{text: string, act: string}} */ t) => classWords[alarm.class].length + 1 + t.text.length + t.act.length + rest.length;
+  const length = (/** @type {{text: string, act: string}} */ t) =>
+    classWords[alarm.class].length + 1 + t.text.length + t.act.length + rest.length;
   const rows = alarm.class === "A" || roomy ? 2 : 1;
   // A line of two breaks between words: it is never quite full.
   const fits = tries.find((t) => length(t) <= (rows === 1 ? letters : 1.9 * letters - 4)) ?? tries[3];
@@ -217,15 +234,31 @@ const entryLine = (e) => p({ key: e.id, class: `${alarmClass(e.alarm)}${e.lines 
   span({ class: classMarks[e.alarm.class], "aria-hidden": "true" }),
   span({ class: "what" }, span({ class: "class" }, classWords[e.alarm.class]), ` ${e.text}`, b(null, e.act)));
 
-/** The packs: how many are ready, then those that are not: first what comes too late for a next fight or was stopped, what is set aside and what no robot drives without; as many as fit. @param {Ctx} ctx @param {number} letters */
+/**
+ * The packs: how many are ready, then those that are not: first what comes too late for a next
+ * fight or was stopped, what is set aside and what no robot drives without; as many as fit.
+ * @param {Ctx} ctx
+ * @param {number} letters
+ */
 function packsLine(ctx, letters) {
   const views = ctx.board.all("packview");
   const shared = (/** @type {PackView} */ v) => ["transmitter", "tool"].includes(ctx.board.get(`pack/${v.pack}`)?.use ?? "");
   const ready = views.filter((v) => v.word === "ready").length;
   const stopped = (/** @type {PackView} */ v) => Boolean(ctx.board.get(`pack/${v.pack}`)?.stopped);
   const unread = views.filter((v) => v.word === "unread" && !shared(v) && !stopped(v)).length;
-  const rank = (/** @type {PackView} */ v) => (lateFor(ctx, v) || stopped(v) ? "/" : v.word.startsWith("SET ASIDE") ? "0" : shared(v) ? "1" : v.again ? "3" : v.readyAt ? `2${v.readyAt}` : "4");
-  const named = views.filter((v) => !["ready", "in robot", "gone", "storage"].includes(v.word) && (v.word !== "unread" || shared(v) || stopped(v)))
+  const rank = (/** @type {PackView} */ v) => (lateFor(ctx, v) || stopped(v)
+    ? "/"
+    : v.word.startsWith("SET ASIDE")
+    ? "0"
+    : shared(v)
+    ? "1"
+    : v.again
+    ? "3"
+    : v.readyAt
+    ? `2${v.readyAt}`
+    : "4");
+  const named = views.filter((v) =>
+    !["ready", "in robot", "gone", "storage"].includes(v.word) && (v.word !== "unread" || shared(v) || stopped(v)))
     .map((v) => ({ rank: rank(v), text: packText(ctx, v) }))
     .sort((x, y) => (x.rank + x.text < y.rank + y.text ? -1 : 1));
   const parts = [`ready ${ready}`, ...named.map((n) => n.text), ...(unread ? [`not read ${unread}`] : [])];
@@ -234,7 +267,9 @@ function packsLine(ctx, letters) {
 
 /** Whether a pack is too late for a robot's next fight in the bad case. @param {Ctx} ctx @param {PackView} v */
 const lateFor = ({ board }, v) => board.all("fightpacks").some((f) =>
-  f.late && board.get(`call/${f.robot}`)?.fight === f.fight && f.packs.some((k) => k.pack === v.pack && k.badAt && Date.parse(k.badAt) > Date.parse(f.by)));
+  f.late
+    && board.get(`call/${f.robot}`)?.fight === f.fight
+    && f.packs.some((k) => k.pack === v.pack && k.badAt && Date.parse(k.badAt) > Date.parse(f.by)));
 
 /** A pack in few words: when it is ready, or what is to be done with it. @param {Ctx} ctx @param {PackView} v */
 function packText(ctx, v) {
@@ -260,7 +295,12 @@ function asManyAsFit(parts, letters) {
   return shown.join(" · ") + more(parts.length - shown.length);
 }
 
-/** What must be printed and asks for no act: what is relaxed, and what is put aside; in turn, two lines where one is too short. @param {Ctx} ctx @returns {{word: string, text: string}[]} */
+/**
+ * What must be printed and asks for no act: what is relaxed, and what is put aside; in turn,
+ * two lines where one is too short.
+ * @param {Ctx} ctx
+ * @returns {{word: string, text: string}[]}
+ */
 function printed(ctx) {
   const { board, clock } = ctx;
   const rules = relaxed(ctx);
@@ -278,7 +318,13 @@ const printedRows = ({ word, text }, letters) => (word.length + 1 + text.length 
 const printedLine = (line, letters) => p({ class: `printed${printedRows(line, letters) > 1 ? " two" : ""}` },
   span({ class: "what" }, span({ class: "class" }, line.word), ` ${line.text}`));
 
-/** Asks once how large the screen is and from where it is read. @param {Ctx} ctx @param {Seen} seen @param {(s: Seen) => void} keep @param {Bell} bell */
+/**
+ * Asks once how large the screen is and from where it is read.
+ * @param {Ctx} ctx
+ * @param {Seen} seen
+ * @param {(s: Seen) => void} keep
+ * @param {Bell} bell
+ */
 function setUp(ctx, seen, keep, bell) {
   const next = { ...seen };
   const dark = document.documentElement.dataset.scheme === "dark";
@@ -293,10 +339,18 @@ function setUp(ctx, seen, keep, bell) {
       },
     },
       label({ for: "inches" }, "Diagonal of the screen, inches"),
-      input({ id: "inches", type: "number", min: 5, max: 120, step: 0.5, required: true, value: seen.inches, onInput: (e) => { next.inches = e.currentTarget.valueAsNumber; } }),
+      input({
+        id: "inches", type: "number", min: 5, max: 120, step: 0.5, required: true, value: seen.inches,
+        onInput: (e) => { next.inches = e.currentTarget.valueAsNumber; },
+      }),
       label({ for: "metres" }, "Farthest reader, metres"),
-      input({ id: "metres", type: "number", min: 0.3, max: 15, step: 0.1, required: true, value: seen.metres, onInput: (e) => { next.metres = e.currentTarget.valueAsNumber; } }),
-      label(null, input({ type: "checkbox", checked: dark, onChange: (e) => ctx.setScheme(e.currentTarget.checked ? "dark" : "light") }), " Dark hall: light letters on dark"),
+      input({
+        id: "metres", type: "number", min: 0.3, max: 15, step: 0.1, required: true, value: seen.metres,
+        onInput: (e) => { next.metres = e.currentTarget.valueAsNumber; },
+      }),
+      label(null,
+        input({ type: "checkbox", checked: dark, onChange: (e) => ctx.setScheme(e.currentTarget.checked ? "dark" : "light") }),
+        " Dark hall: light letters on dark"),
       p(null, "Turn the screen away from the lamps and set full brightness. This button also allows sound."),
       button({ class: "press main", type: "submit" }, "SHOW THE BOARD")));
 }
