@@ -95,7 +95,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 // rule16 keeps power to the arena and the test box.
 func rule16(t *turn) *Refusal {
 	for _, power := range t.s().Powers {
-		if power.State.energised() && !t.s().Places[power.Place].powered() {
+		if power.State.Energised() && !t.s().Places[power.Place].powered() {
 			return breaks(16, "Power is for the arena or a test box only.")
 		}
 	}

@@ -261,7 +261,7 @@ func rule20(t *turn) *Refusal {
 		switch k, id := key.Split(); k {
 		case KindPower:
 			is := t.s().Powers[RobotID(id)].State
-			if is != t.before.Powers[RobotID(id)].State && (is.energised() || is == Ready) {
+			if is != t.before.Powers[RobotID(id)].State && (is.Energised() || is == Ready) {
 				return breaks(20, "The captain has not entered %s at this event. Enter it in the event's settings first.", missing)
 			}
 		case KindPack:

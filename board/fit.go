@@ -66,7 +66,7 @@ func (c RobotFit) do(t *turn) *Refusal {
 	}
 	modules := c.Modules
 	switch setup, ok := t.s().Setups[c.Setup]; {
-	case power.State.energised() && !t.late():
+	case power.State.Energised() && !t.late():
 		return breaks(7, "%s is %s: hands out until that has ended. Say it then.", robot.Name, power.State)
 	case c.Setup != "" && !ok:
 		return missing("setup", "setup")

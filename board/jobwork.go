@@ -76,7 +76,7 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 	}
 	robot := t.s().Robots[j.Robot]
 	power := t.s().Powers[j.Robot]
-	if power.State.energised() && j.Fix().Where != OffRobot {
+	if power.State.Energised() && j.Fix().Where != OffRobot {
 		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, power.State)
 	}
 	if power.State == Unknown && j.Fix().Where == AtRobot {
@@ -86,8 +86,8 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 		if power.State != Work {
 			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, power.State, j.Number)
 		}
-		_, tagged := t.s().tagOf(robot.ID, person.ID)
-		_, near := t.s().handsOf(robot.ID, person.ID)
+		_, tagged := t.s().TagOf(robot.ID, person.ID)
+		_, near := t.s().HandsOf(robot.ID, person.ID)
 		if !tagged && !near {
 			return breaks(3, "Put your own tag on %s first; a minor or guest marks hands near.", robot.Name)
 		}
@@ -166,7 +166,7 @@ func (s State) workable(j Job) bool {
 	if j.Fix().Lockout {
 		return power.State == Work
 	}
-	return j.Fix().Where == OffRobot || !power.State.energised() && power.State != Unknown
+	return j.Fix().Where == OffRobot || !power.State.Energised() && power.State != Unknown
 }
 
 // WorkedSec is how long hands were on the job until now, in seconds.

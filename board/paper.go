@@ -61,7 +61,7 @@ func mayAnswerOnPaper(person Person, r Robot, sheet Sheet, l Line) *Refusal {
 		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, on paper neither. Ask one of the crew.", person.Name)
 	case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:
 		return refuse(CodeForbidden, "%s is no signer and does not lead %s. Enter what a signer signed.", person.Name, r.Name)
-	case authorityFor(sheet.List) && !person.authorisedFor(r):
+	case authorityFor(sheet.List) && !person.AuthorisedFor(r):
 		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 	}
 	return nil

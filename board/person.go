@@ -87,9 +87,9 @@ func (person Person) valid(s State) *Refusal {
 	return nil
 }
 
-// authorisedFor tells whether p may lock out and verify r: an authority for each
+// AuthorisedFor tells whether p may lock out and verify r: an authority for each
 // energy the robot has, and neither minor nor guest.
-func (person Person) authorisedFor(r Robot) bool {
+func (person Person) AuthorisedFor(r Robot) bool {
 	if person.Minor || person.Guest || person.Retired {
 		return false
 	}
@@ -122,7 +122,7 @@ func (c PersonChange) do(t *turn) *Refusal {
 	}
 	person.PersonFields = c.PersonFields
 	for _, tag := range t.s().Tags {
-		if robot := t.s().Robots[tag.Robot]; tag.Person == person.ID && !person.authorisedFor(robot) {
+		if robot := t.s().Robots[tag.Robot]; tag.Person == person.ID && !person.AuthorisedFor(robot) {
 			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", person.Name, robot.Name)
 		}
 	}

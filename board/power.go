@@ -37,8 +37,8 @@ func allowed(from, to PowerState) bool {
 	return to == Unknown || from == to || slices.Contains(moves, Move{from, to})
 }
 
-// energised tells whether hands must be nowhere near.
-func (s PowerState) energised() bool { return s == Live || s == Test }
+// Energised tells whether hands must be nowhere near.
+func (s PowerState) Energised() bool { return s == Live || s == Test }
 
 // Power is one robot's power state with who declared it.
 type Power struct {
@@ -181,7 +181,7 @@ func (c RobotPlace) do(t *turn) *Refusal {
 	case place.Kind == PlaceArena && power.State != Live:
 		power.FoughtAt = t.now
 		t.becomeUnknown(power, "in "+place.Name+" without having been declared live", true)
-	case power.State.energised() && place.ID != from.ID:
+	case power.State.Energised() && place.ID != from.ID:
 		t.becomeUnknown(power, "back from "+from.Name, false)
 	}
 	return nil
@@ -310,7 +310,7 @@ func rule1(t *turn) *Refusal {
 func rule2(t *turn) *Refusal {
 	for id, was := range t.before.Powers {
 		is := t.s().Powers[id]
-		if was.State.energised() && is.State != was.State && is.State != Unknown {
+		if was.State.Energised() && is.State != was.State && is.State != Unknown {
 			return breaks(2, "%s comes back from power: it is unknown until it is made safe.", t.s().Robots[id].Name)
 		}
 		if was.State == Live && was.Place != is.Place && is.State != Unknown {
@@ -352,7 +352,7 @@ func rule7(t *turn) *Refusal {
 		if was := t.before.Powers[id].State; is.State == was {
 			continue
 		}
-		if !is.State.energised() && is.State != Ready {
+		if !is.State.Energised() && is.State != Ready {
 			continue
 		}
 		if names := t.s().namesOn(id); len(names) > 0 {

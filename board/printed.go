@@ -61,7 +61,7 @@ func (s State) whoMay(r Robot, list SheetList, l Line) []PersonID {
 		switch {
 		case person.Retired || person.Minor || person.Guest:
 		case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:
-		case authorityFor(list) && !person.authorisedFor(r):
+		case authorityFor(list) && !person.AuthorisedFor(r):
 		default:
 			who = append(who, person.ID)
 		}

@@ -216,15 +216,15 @@ func (s State) knowsPerson(field string, id PersonID) *Refusal {
 }
 
 // leads tells whether the actor leads r: the captain, and the robot's lead.
-func (t *turn) leads(r Robot) bool {
-	return t.by.Role == RoleCaptain || (r.Lead != "" && r.Lead == t.by.Person)
+func (a Actor) leads(r Robot) bool {
+	return a.Role == RoleCaptain || (r.Lead != "" && r.Lead == a.Person)
 }
 
 func (t *turn) leadOnly(r Robot, what string) *Refusal {
 	if t.by.Person == "" {
 		return breaks(5, "To %s is one named person's word. Join with a name first.", what)
 	}
-	if t.leads(r) {
+	if t.by.leads(r) {
 		return nil
 	}
 	lead := "the captain"
@@ -278,7 +278,7 @@ func (c RobotRetire) do(t *turn) *Refusal {
 	if names := t.s().namesOn(r.ID); len(names) > 0 {
 		return refuse(CodeState, "%s still has %s on it. Everyone must come off first.", r.Name, listNames(names))
 	}
-	if power := t.s().Powers[r.ID]; power.State.energised() {
+	if power := t.s().Powers[r.ID]; power.State.Energised() {
 		return refuse(CodeState, "%s is %s. That must end first.", r.Name, power.State)
 	}
 	if stop := t.s().Powers[r.ID].Stop; stop.At != 0 {

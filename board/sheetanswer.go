@@ -55,7 +55,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if sheet.State == SheetUnanswered {
 		return refuse(CodeTooLate, "This sheet ended when %s left it. Answer the one that is open now.", robot.Name)
 	}
-	if power.State.energised() && c.Said != SaidNo && !t.late() {
+	if power.State.Energised() && c.Said != SaidNo && !t.late() {
 		return breaks(7, "%s is %s: hands out until that has ended. Answer it then.", robot.Name, power.State)
 	}
 	if offset := t.s().Event().OffsetMin; c.Said != SaidNo && t.when.Day(offset) != t.now.Day(offset) {
@@ -63,7 +63,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	}
 	person, bad := t.own(c.Person)
 	if bad == nil {
-		bad = first(c.fits(t.s(), l), t.inTurn(sheet, l, power), t.mayAnswer(person, robot, sheet, l, power))
+		bad = first(c.fits(t.s(), l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, sheet, l))
 	}
 	if bad != nil {
 		return bad
@@ -182,7 +182,7 @@ func rule4(t *turn) *Refusal {
 		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
 		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
 			l, _ := is.line(a.Line)
-			if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].authorisedFor(t.s().Robots[is.Robot]) {
+			if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].AuthorisedFor(t.s().Robots[is.Robot]) {
 				return breaks(4, "Verifying takes authority for every energy of %s.", t.s().Robots[is.Robot].Name)
 			}
 		}
@@ -195,8 +195,10 @@ func rule4(t *turn) *Refusal {
 	return nil
 }
 
-// mayAnswer says who may answer which line.
-func (t *turn) mayAnswer(person Person, r Robot, sheet Sheet, l Line, power Power) *Refusal {
+// MayAnswer says whether a line is the person's to answer, whatever its robot still
+// lacks for it. The actor is who brings the answer.
+func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal {
+	r := s.Robots[sheet.Robot]
 	if len(r.Energies) == 0 {
 		return breaks(3, "%s has no list of energies. Its lead enters which it has, before anyone works on it.", r.Name)
 	}
@@ -205,24 +207,30 @@ func (t *turn) mayAnswer(person Person, r Robot, sheet Sheet, l Line, power Powe
 	}
 	switch {
 	case l.Kind == LineSign:
-		return t.maySign(person, r)
+		return s.maySign(by, person, r)
 	case sheet.List.ofTheEvent():
 		return nil
 	case authorityFor(sheet.List):
-		if !person.authorisedFor(r) {
+		if !person.AuthorisedFor(r) {
 			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 		}
 	}
-	if l.Part == partVerify && r.SecondVerifier && (person.ID == power.IsolatedBy || sheet.Isolated(person.ID)) {
+	if l.Part == partVerify && r.SecondVerifier && (person.ID == s.Powers[r.ID].IsolatedBy || sheet.Isolated(person.ID)) {
 		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, person.Name)
 	}
-	if sheet.List == ListFirstIn {
-		if _, on := t.s().tagOf(r.ID, person.ID); !on {
-			return breaks(3, "First in is for the one whose tag is on. Put your tag on first.")
-		}
-		if sheet.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1 {
-			return breaks(3, "Only one tag may be on %s while this is answered: the others take theirs off first.", r.Name)
-		}
+	if _, on := s.TagOf(r.ID, person.ID); sheet.List == ListFirstIn && !on {
+		return breaks(3, "First in is for the one whose tag is on. Put your tag on first.")
+	}
+	return nil
+}
+
+// robotAllows says what the robot lacks for a line that is the person's to answer.
+func (t *turn) robotAllows(r Robot, sheet Sheet, l Line) *Refusal {
+	switch {
+	case l.Kind == LineSign:
+		return t.readyToSign(r)
+	case sheet.List == ListFirstIn && sheet.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1:
+		return breaks(3, "Only one tag may be on %s while this is answered: the others take theirs off first.", r.Name)
 	}
 	return nil
 }

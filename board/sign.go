@@ -2,20 +2,22 @@ package board
 
 import "slices"
 
-// maySign says whether p may sign r ready: a signer, with all that is due
-// answered, and not whoever finished the last blocking repair.
-func (t *turn) maySign(person Person, r Robot) *Refusal {
-	lead := t.leads(r) && t.by.Person == person.ID
+// maySign says whether a person may sign r ready: a signer, or whoever leads it,
+// and not whoever finished the last repair that counts.
+func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
+	lead := by.leads(r) && by.Person == person.ID
 	if !person.Signer && !lead {
 		return refuse(CodeForbidden, "%s is no signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
 	}
-	if bad := first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp)); bad != nil {
-		return bad
-	}
-	if t.s().lastRepairer(r.ID) == person.ID && !t.s().Event().RepairerMaySign {
+	if s.lastRepairer(r.ID) == person.ID && !s.Event().RepairerMaySign {
 		return breaks(12, "%s finished the last repair that counts, so another signs. A neighbour or an official can.", person.Name)
 	}
-	return t.s().fitToFight(r)
+	return nil
+}
+
+// readyToSign refuses a signature on a robot that still lacks something.
+func (t *turn) readyToSign(r Robot) *Refusal {
+	return first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp), t.s().fitToFight(r))
 }
 
 // rule12 keeps the last repairer's own hand from the signature.

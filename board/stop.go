@@ -36,7 +36,7 @@ func (c RobotStop) do(t *turn) *Refusal {
 		}
 	}
 	power.Stop = Stop{By: person.ID, At: t.now, Why: c.Why}
-	t.becomeUnknown(power, "stopped by "+person.Name+": "+c.Why, power.State.energised() || len(t.s().namesOn(robot.ID)) > 0)
+	t.becomeUnknown(power, "stopped by "+person.Name+": "+c.Why, power.State.Energised() || len(t.s().namesOn(robot.ID)) > 0)
 	return nil
 }
 
@@ -72,7 +72,7 @@ func ruleStop(t *turn) *Refusal {
 		case KindPower:
 			robot = RobotID(id)
 			is, was := t.s().Powers[robot].State, t.before.Powers[robot].State
-			if is == was || (!is.energised() && is != Ready) {
+			if is == was || (!is.Energised() && is != Ready) {
 				continue
 			}
 		case KindJob:

@@ -42,8 +42,8 @@ func (s State) validOn(robot RobotID, person PersonID) *Refusal {
 	return nil
 }
 
-// tagOf finds a person's tag on a robot.
-func (s State) tagOf(robot RobotID, person PersonID) (Tag, bool) {
+// TagOf finds a person's tag on a robot.
+func (s State) TagOf(robot RobotID, person PersonID) (Tag, bool) {
 	for _, tag := range s.Tags {
 		if tag.Robot == robot && tag.Person == person {
 			return tag, true
@@ -52,7 +52,8 @@ func (s State) tagOf(robot RobotID, person PersonID) (Tag, bool) {
 	return Tag{}, false
 }
 
-func (s State) handsOf(robot RobotID, person PersonID) (Hands, bool) {
+// HandsOf finds a person's hands near a robot.
+func (s State) HandsOf(robot RobotID, person PersonID) (Hands, bool) {
 	for _, hands := range s.Hands {
 		if hands.Robot == robot && hands.Person == person {
 			return hands, true
@@ -106,10 +107,10 @@ func (c TagOn) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if !person.authorisedFor(robot) {
+	if !person.AuthorisedFor(robot) {
 		return breaks(5, "%s is not authorised for every energy of %s. Mark hands near instead: it blocks power just the same.", person.Name, robot.Name)
 	}
-	if _, on := t.s().tagOf(robot.ID, person.ID); on {
+	if _, on := t.s().TagOf(robot.ID, person.ID); on {
 		return refuse(CodeNothingToDo, "%s's tag is on %s already.", person.Name, robot.Name)
 	}
 	if bad := first(checkShort("isolator", c.Isolator), t.noticed(person), t.mayTag(power, robot)); bad != nil {
@@ -119,7 +120,7 @@ func (c TagOn) do(t *turn) *Refusal {
 	if power.State == Verified {
 		t.firstInAgain(robot)
 	}
-	if power.State == Ready || power.State.energised() {
+	if power.State == Ready || power.State.Energised() {
 		t.becomeUnknown(power, person.Name+"'s tag came in while the board said "+string(power.State), true)
 	}
 	if open := t.openLine(robot.ID, ListFirstIn); power.State == Work && open != "" {
@@ -188,11 +189,11 @@ func (c HandsOn) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if _, on := t.s().handsOf(robot.ID, person.ID); on {
+	if _, on := t.s().HandsOf(robot.ID, person.ID); on {
 		return refuse(CodeNothingToDo, "%s's hands are near %s already.", person.Name, robot.Name)
 	}
 	t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: robot.ID, Person: person.ID, At: t.when})
-	if power.State == Ready || power.State.energised() {
+	if power.State == Ready || power.State.Energised() {
 		t.becomeUnknown(power, person.Name+"'s hands were near while the board said "+string(power.State), true)
 	}
 	return nil

@@ -61,7 +61,7 @@ func (d Done) about(key Key) bool {
 func (t *turn) leaned() *Refusal {
 	for _, tag := range Sorted(t.s().Tags, func(tag Tag) string { return string(tag.ID) }) {
 		was, is := t.before.People[tag.Person], t.s().People[tag.Person]
-		if was.authorisedFor(t.before.Robots[tag.Robot]) && is.ID != "" && !is.authorisedFor(t.s().Robots[tag.Robot]) {
+		if was.AuthorisedFor(t.before.Robots[tag.Robot]) && is.ID != "" && !is.AuthorisedFor(t.s().Robots[tag.Robot]) {
 			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", is.Name, t.s().Robots[tag.Robot].Name)
 		}
 	}

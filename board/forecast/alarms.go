@@ -70,7 +70,7 @@ func peopleOn(s board.State, robot board.RobotID) []on {
 
 func energisedAlarms(s board.State, r board.Robot) []Alarm {
 	power := s.Powers[r.ID]
-	if !energised(power.State) {
+	if !power.State.Energised() {
 		return nil
 	}
 	var list []Alarm
@@ -198,7 +198,7 @@ func (c *schedule) lockoutAlarm(o outlook) []Alarm {
 	last, fought := lastFight(c.s, o.robot.ID)
 	due := plusSec(max(last.EndAt, o.power.Since), noLockoutSec)
 	queued := slices.ContainsFunc(c.jobs, func(j board.Job) bool { return j.Robot == o.robot.ID })
-	if !fought || o.gone || due > c.at || !queued || madeSafe(o.power.State) || energised(o.power.State) {
+	if !fought || o.gone || due > c.at || !queued || madeSafe(o.power.State) || o.power.State.Energised() {
 		return nil
 	}
 	return []Alarm{{

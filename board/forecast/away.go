@@ -51,7 +51,7 @@ func (p *posed) onSheets(o outlook) board.PersonID {
 func (p *posed) takeToSheets(i, g int) {
 	o := p.robots[g]
 	waits := slices.ContainsFunc(p.problem.Tasks, func(t plan.Task) bool { return t.Group == g && t.Running == nil })
-	if o.gone || o.beforeSec == 0 || !waits || energised(o.power.State) {
+	if o.gone || o.beforeSec == 0 || !waits || o.power.State.Energised() {
 		return
 	}
 	p.problem.People[i].Away = append(p.problem.People[i].Away, plan.Window{ToSec: p.sec(o.workFrom)})

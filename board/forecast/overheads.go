@@ -82,8 +82,6 @@ func madeSafe(p board.PowerState) bool {
 	return false
 }
 
-func energised(p board.PowerState) bool { return p == board.Live || p == board.Test }
-
 func answeredShare(sheet board.Sheet) float64 {
 	if len(sheet.Lines) == 0 {
 		return 0

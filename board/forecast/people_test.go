@@ -26,7 +26,8 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 	p.captain(board.PackMove{Pack: inside, Robot: r})
 	p.captain(board.PackMove{Pack: spare, Place: p.s.Event().ChargingPlaces[0]})
 	p.fought(r)
-	p.calledAt(r, p.now.Add(40*time.Minute))
+	p.now = noon.Add(time.Minute)
+	p.calledAt(r, noon.Add(40*time.Minute))
 	job := p.job(board.JobFields{Robot: r, Name: "Swap the belt", Fixes: []board.Fix{using(fix(10, 20, board.SkillMechanical), p.stock("belt", 2))}})
 
 	// Do what the board says, one thing at a time, and write the acts down.

@@ -256,7 +256,7 @@ func (p *posed) earliest(j board.Job, fixes []int) board.Moment {
 	for _, f := range fixes {
 		fix := j.Fixes[f]
 		inside := fix.Lockout || fix.PackOut
-		barred := fix.Where != board.OffRobot && (o.gone || energised(o.power.State))
+		barred := fix.Where != board.OffRobot && (o.gone || o.power.State.Energised())
 		if inside || barred {
 			return o.workFrom
 		}

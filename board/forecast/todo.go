@@ -66,26 +66,13 @@ func (a asker) plannedOn(i int) bool {
 }
 
 func (a asker) tagged(robot board.RobotID) bool {
-	_, ok := tagOf(a.s, robot, a.who.ID)
+	_, ok := a.s.TagOf(robot, a.who.ID)
 	return ok
 }
 
 func (a asker) near(robot board.RobotID) bool {
-	for _, hands := range a.s.Hands {
-		if hands.Robot == robot && hands.Person == a.who.ID {
-			return true
-		}
-	}
-	return false
-}
-
-func tagOf(s board.State, robot board.RobotID, person board.PersonID) (board.Tag, bool) {
-	for _, tag := range s.Tags {
-		if tag.Robot == robot && tag.Person == person {
-			return tag, true
-		}
-	}
-	return board.Tag{}, false
+	_, ok := a.s.HandsOf(robot, a.who.ID)
+	return ok
 }
 
 // job the person is running, if any.
@@ -109,7 +96,7 @@ func (a asker) sheet() (Todo, bool) {
 			continue
 		}
 		l, open := sheet.OpenLine()
-		if open && (a.tied(r) || a.who.Signer && l.Kind == board.LineSign) && a.mayAnswer(r, sheet, l) {
+		if open && (a.tied(r) || a.who.Signer && l.Kind == board.LineSign) && a.mayAnswer(sheet, l) {
 			return a.line(r, sheet, l), true
 		}
 	}
@@ -121,11 +108,11 @@ func (a asker) sheet() (Todo, bool) {
 func (a asker) goFirst() (Todo, bool) {
 	for _, o := range a.robots {
 		sheet, due := dueSheet(a.s, o.robot.ID)
-		if !due || sheet.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.authorised(o.robot) || a.staysClosed(o.robot.ID) {
+		if !due || sheet.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.who.AuthorisedFor(o.robot) || a.staysClosed(o.robot.ID) {
 			continue
 		}
 		lead, ok := a.s.People[o.robot.Lead]
-		if ok && lead.ID != a.who.ID && (asker{a.schedule, lead}).authorised(o.robot) {
+		if ok && lead.ID != a.who.ID && lead.AuthorisedFor(o.robot) {
 			continue
 		}
 		return a.tag(o, "You go in first."), true
@@ -139,8 +126,8 @@ func (a asker) inspection() (Todo, bool) {
 		sheet, due := dueSheet(a.s, o.robot.ID)
 		l, open := sheet.OpenLine()
 		inside := o.power.State == board.Work || o.power.State == board.Verified
-		if due && open && sheet.List == board.ListInspect && inside && a.tied(o.robot) && a.mayAnswer(o.robot, sheet, l) {
-			if !a.tagged(o.robot.ID) && a.authorised(o.robot) {
+		if due && open && sheet.List == board.ListInspect && inside && a.tied(o.robot) && a.mayAnswer(sheet, l) {
+			if !a.tagged(o.robot.ID) && a.who.AuthorisedFor(o.robot) {
 				return a.tag(o, "Put your tag on, then inspect it."), true
 			}
 			return a.line(o.robot, sheet, l), true
@@ -186,50 +173,9 @@ func (a asker) place(robot board.RobotID) string {
 	return a.s.Places[a.s.Powers[robot].Place].Name
 }
 
-// mayAnswer foresees the board's own answer to who may answer which line; the
-// board has the last word.
-func (a asker) mayAnswer(r board.Robot, sheet board.Sheet, l board.Line) bool {
-	if a.who.Minor || a.who.Guest || len(r.Energies) == 0 {
-		return false
-	}
-	power := a.s.Powers[r.ID]
-	switch {
-	case l.Kind == board.LineSign:
-		return a.maySign(r)
-	case sheet.List == board.ListFirstIn:
-		return a.tagged(r.ID) && a.authorised(r)
-	case sheet.List == board.ListMakeSafe || sheet.List == board.ListReopen:
-		second := r.SecondVerifier && power.State == board.Isolated && (a.who.ID == power.IsolatedBy || sheet.Isolated(a.who.ID))
-		return a.authorised(r) && !second
-	}
-	return true
-}
-
-func (a asker) maySign(r board.Robot) bool {
-	if !a.who.Signer && r.Lead != a.who.ID {
-		return false
-	}
-	var last board.Job
-	for _, j := range board.Sorted(a.s.Jobs, jobKey) {
-		done := j.State == board.JobFinished || j.State == board.JobClosed
-		if j.Robot == r.ID && done && j.FinishedAt > last.FinishedAt {
-			last = j
-		}
-	}
-	return last.FinishedBy != a.who.ID || a.s.Event().RepairerMaySign
-}
-
-// authorised tells whether the person may lock the robot out.
-func (a asker) authorised(r board.Robot) bool {
-	if a.who.Minor || a.who.Guest {
-		return false
-	}
-	for _, energy := range r.Energies {
-		if !slices.Contains(a.who.Authorised, energy.Kind) {
-			return false
-		}
-	}
-	return true
+// mayAnswer tells whether a line is the person's to answer, on a device of their own.
+func (a asker) mayAnswer(sheet board.Sheet, l board.Line) bool {
+	return a.s.MayAnswer(board.Actor{Person: a.who.ID, Role: a.who.Role}, a.who, sheet, l) == nil
 }
 
 func (a asker) running() (Todo, bool) {
@@ -282,7 +228,7 @@ func (a asker) begin(i int) Todo {
 		return t
 	}
 	if fix.Lockout && !a.tagged(o.robot.ID) {
-		if a.authorised(o.robot) {
+		if a.who.AuthorisedFor(o.robot) {
 			t := a.tag(o, "Then "+jobName(j)+".")
 			t.Job = j.ID
 			return t
@@ -310,7 +256,7 @@ func (a asker) notYet(i int, o outlook, fix board.Fix) string {
 	switch {
 	case o.gone:
 		return o.robot.Name + " fights first."
-	case fix.Where != board.OffRobot && energised(p):
+	case fix.Where != board.OffRobot && p.Energised():
 		return fmt.Sprintf("%s is %s: hands out.", o.robot.Name, p)
 	case fix.Lockout && p != board.Verified && p != board.Work:
 		return fmt.Sprintf("%s is %s: it is made safe and verified first.", o.robot.Name, p)
@@ -347,7 +293,7 @@ func (a asker) firstInOf(robot board.RobotID) string {
 			return fmt.Sprintf("First in is %s's: %s", o.person.Name, l.Ask)
 		}
 	}
-	if a.authorised(a.s.Robots[robot]) {
+	if a.who.AuthorisedFor(a.s.Robots[robot]) {
 		return ""
 	}
 	return "First in comes before anything else: " + l.Ask
