@@ -23,6 +23,7 @@ import (
 	"mendline/board/debrief"
 	"mendline/board/forecast"
 	"mendline/board/review"
+	"mendline/board/view"
 	"mendline/server/desk"
 )
 
@@ -113,10 +114,10 @@ func allExamples(t *testing.T) []byte {
 		v    any
 	}{
 		{"call", forecast.Call{}}, {"chance", forecast.Chance{}}, {"leaveoff", forecast.LeaveOff{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
-		{"strip", forecast.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
+		{"strip", view.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
 		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"fightpacks", forecast.FightPacks{}}, {"alarm", forecast.Alarm{}},
-		{"relaxed", forecast.Relaxed{}}, {"works", forecast.Works{}}, {"setups", forecast.Setups{}}, {"access", forecast.Access{}},
-		{"learned", forecast.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", forecast.Calibration{}},
+		{"relaxed", view.Relaxed{}}, {"works", view.Works{}}, {"setups", view.Setups{}}, {"access", view.Access{}},
+		{"learned", view.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", view.Calibration{}},
 	} {
 		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
 	}
@@ -207,7 +208,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[forecast.Flag]():       forecast.FlagTight,
 	reflect.TypeFor[forecast.CauseKind]():  forecast.CauseStation,
 	reflect.TypeFor[forecast.Act]():        forecast.ActStart,
-	reflect.TypeFor[forecast.Phase]():      forecast.PhaseInspect,
+	reflect.TypeFor[view.Phase]():          view.PhaseInspect,
 	reflect.TypeFor[forecast.Class]():      forecast.ClassB,
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"mendline/board"
 	"mendline/board/plan"
+	"mendline/board/view"
 )
 
 // How long until an alarm is due, safety reference §5.2.
@@ -40,7 +41,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 // without all else that it computes: for whoever looks back on a day.
 func AlarmsAt(s board.State, at board.Moment) []Alarm {
 	at = forMoment(at)
-	on := switchedOn(s, records(s))
+	on := view.RecordsOf(s).Learnt(s)
 	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), 1, 1)
 	return c.alarms(c.calls(c.flags()))
 }

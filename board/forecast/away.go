@@ -6,6 +6,7 @@ import (
 
 	"mendline/board"
 	"mendline/board/plan"
+	"mendline/board/view"
 )
 
 // poseAbsences takes people away to the fights of their robots. Where a robot will not
@@ -40,7 +41,7 @@ type absence struct {
 // onSheets is who answers a robot's sheets: whoever answered last on the one that is
 // due, or else its lead.
 func (p *posed) onSheets(o outlook) board.PersonID {
-	if sheet, ok := dueSheet(p.s, o.robot.ID); ok && len(sheet.Answers) > 0 {
+	if sheet, ok := view.DueSheet(p.s, o.robot.ID); ok && len(sheet.Answers) > 0 {
 		return sheet.Answers[len(sheet.Answers)-1].By
 	}
 	return o.robot.Lead

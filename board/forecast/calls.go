@@ -8,6 +8,7 @@ import (
 
 	"mendline/board"
 	"mendline/board/fightclock"
+	"mendline/board/view"
 )
 
 // Lengths the clock and the plan need and no event setting holds. Common
@@ -174,16 +175,16 @@ type outlook struct {
 func (o outlook) called() bool { return o.has && o.times.known }
 
 // outlooks looks at every robot on the board, the earliest call first.
-func outlooks(s board.State, at board.Moment, on learnt) []outlook {
+func outlooks(s board.State, at board.Moment, on view.Learnt) []outlook {
 	return outlooksBy(s, fightTimes(s, at), at, on)
 }
 
 // outlooksBy looks at every robot by a clock.
-func outlooksBy(s board.State, clock map[board.FightID]times, at board.Moment, on learnt) []outlook {
+func outlooksBy(s board.State, clock map[board.FightID]times, at board.Moment, on view.Learnt) []outlook {
 	var list []outlook
 	for _, r := range board.Sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
 		if !r.Retired {
-			list = append(list, lookAt(s, on.overheads(r), clock, at))
+			list = append(list, lookAt(s, on.Overheads(r), clock, at))
 		}
 	}
 	slices.SortStableFunc(list, func(a, b outlook) int {

@@ -3,11 +3,13 @@ package forecast
 import (
 	"mendline/board"
 	"mendline/board/plan"
+	"mendline/board/view"
 )
 
 // Forecast is all that is computed from a board at a moment. Every list is in a
 // fixed order: robots by call, jobs by number, people by name.
 type Forecast struct {
+	view.Views
 	// At is the moment it is for, Of the revision of the board it saw.
 	At      board.Moment
 	Of      board.Rev
@@ -18,18 +20,10 @@ type Forecast struct {
 	Lanes    []Lane
 	Plans    []JobPlan
 	Todos    []Todo
-	Strips   []Strip
 	Packs    []PackView
 	Alarms   []Alarm
-	Relaxed  Relaxed
-	Works    []Works
-	Setups   []Setups
-	Access   []Access
-	Learned  []Learned
 	Scarce   []Scarce
 	Absent   []Absent
-	// Calibration is none while few calls were judged.
-	Calibration *Calibration
 	// Health is by pack, Energies by robot.
 	Health   []PackHealth
 	Energies []FightEnergy
@@ -226,49 +220,6 @@ type Todo struct {
 	BadSec    int `json:"badSec,omitzero"`
 }
 
-// Strip is where a robot is between cart and call (strip/<robotID>).
-type Strip struct {
-	Robot board.RobotID `json:"robot"`
-	Phase Phase         `json:"phase"`
-	Sheet board.SheetID `json:"sheet,omitzero"`
-	// Line is the open line, counted from 1, of Lines.
-	Line  int    `json:"line,omitzero"`
-	Lines int    `json:"lines,omitzero"`
-	Ask   string `json:"ask,omitzero"`
-	// Who answered last on the sheet, or else leads the robot.
-	Who string `json:"who,omitzero"`
-	// Said is the state with who declared it and when.
-	Said string `json:"said"`
-	// Rechecks are the lines about gas and capacitors that are to be answered again
-	// while people are at work, the first due first.
-	Rechecks []Recheck `json:"rechecks,omitempty"`
-}
-
-// Recheck is a line of a sheet that has to be answered again by Due.
-type Recheck struct {
-	Sheet board.SheetID `json:"sheet"`
-	Line  string        `json:"line"`
-	Ask   string        `json:"ask"`
-	Due   board.Moment  `json:"due"`
-}
-
-// Phase is a stretch of the strip.
-type Phase string
-
-// The phases, from cart to call.
-const (
-	PhaseMakeSafe Phase = "make safe"
-	PhaseFirstIn  Phase = "first in"
-	PhaseInspect  Phase = "inspect"
-	PhaseWork     Phase = "work"
-	PhaseReopen   Phase = "open again"
-	PhaseCloseUp  Phase = "close up"
-	PhaseTest     Phase = "test"
-	PhaseSign     Phase = "weigh and sign"
-	PhaseReady    Phase = "ready"
-	PhaseArena    Phase = "arena"
-)
-
 // PackView is a pack in one word (packview/<packID>).
 type PackView struct {
 	Pack board.PackID  `json:"pack"`
@@ -329,38 +280,26 @@ type Alarm struct {
 	Stale bool `json:"stale,omitzero"`
 }
 
-// Relaxed lists the settings that ask for less than the board would by itself
-// (relaxed/event; none when there are none).
-type Relaxed struct {
-	List []string `json:"list"`
-}
-
 // Make computes the forecast of s at at. The same board, moment, seed and budget
 // give the same forecast. Budget is the planner's work, in schedules.
 func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forecast {
 	at = forMoment(at)
-	all := records(s)
-	on := switchedOn(s, all)
+	all := view.RecordsOf(s)
+	on := all.Learnt(s)
 	robots := outlooks(s, at, on)
 	c := makeSchedule(pose(s, at, robots, on), seed, budget)
 	flags := c.flags()
 	calls := c.calls(flags)
 	f := Forecast{
-		At: at, Of: s.Rev,
+		At: at, Of: s.Rev, Views: view.Of(s, all),
 		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
-		Relaxed: Relaxed{List: s.Relaxed()},
-		Learned: learnedViews(s, all), Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
-		Calibration: calibration(s),
+		Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 	}
 	f.Packs, f.Health, f.Energies = c.packs.views(c.sets), c.packs.health(), c.packs.fightEnergies(robots)
 	later := c.lateSets()
 	charges := c.allCharges(later, seed)
 	f.Channels, f.Circuits = c.chargeViews(charges)
 	f.FightPacks = c.fightPacks(later, charges)
-	for _, o := range robots {
-		f.Strips = append(f.Strips, stripOf(s, o.robot))
-		f.ofTheMap(s, o.robot)
-	}
 	f.Alarms, f.Judge = c.alarms(f.Calls), toJudge(s, f.Calls)
 	f.Say = toSay(s, at, f.Calls, f.Chances)
 	return f

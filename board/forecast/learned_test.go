@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
-	"mendline/board/forecast"
+	"mendline/board/view"
 )
 
 // swaps is a robot and a kind of job of 20 minutes likely and 50 in the bad case,
@@ -40,9 +40,9 @@ func (p *pit) took(r board.RobotID, kind board.TemplateID, who board.PersonID, m
 	return job
 }
 
-func (p *pit) learned(kind board.LearnKind) forecast.Learned {
+func (p *pit) learned(kind board.LearnKind) view.Learned {
 	p.t.Helper()
-	return find(p.t, p.make().Learned, func(l forecast.Learned) bool { return l.Kind == kind })
+	return find(p.t, p.make().Learned, func(l view.Learned) bool { return l.Kind == kind })
 }
 
 // Said 20/50, taken 30, 26, 45, 22 and 38 minutes: likely 25.583, bad case 52.214;
@@ -56,7 +56,7 @@ func TestOldAndNewStandBesideEachOtherAndCountOnlyOnceSwitchedOn(t *testing.T) {
 	other := p.job(board.JobFields{Robot: r, Name: "of no kind", Fixes: []board.Fix{fix(20, 50, board.SkillMechanical)}})
 	takes := func(j board.JobID) time.Duration { pl := p.plan(j); return pl.EndAt.Sub(pl.StartAt) }
 
-	require.Equal(t, forecast.Learned{
+	require.Equal(t, view.Learned{
 		Kind: board.LearnKind(kind), Name: "Swap blade (heavy)", N: 5, LikelySec: 1200, BadSec: 3000, LearnedLikelySec: 1540, LearnedBadSec: 3130,
 	}, p.learned(board.LearnKind(kind)))
 	require.Equal(t, 20*time.Minute, takes(next), "never silently")

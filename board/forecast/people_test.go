@@ -9,6 +9,7 @@ import (
 	"mendline/board"
 	"mendline/board/boardtest"
 	"mendline/board/forecast"
+	"mendline/board/view"
 )
 
 func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
@@ -123,20 +124,6 @@ func TestAJobHeldForAPartSaysWhichAndItsPersonWaits(t *testing.T) {
 	require.Equal(t, forecast.ActWait, p.todo(ada).Act)
 }
 
-func TestThePhaseFollowsThePowerState(t *testing.T) {
-	robot := board.Robot{ID: "r", RobotFields: board.RobotFields{Name: "Sprat", Number: 1, Size: board.Light, Hands: 1}}
-	for state, want := range map[board.PowerState]forecast.Phase{
-		board.Unknown: forecast.PhaseMakeSafe, board.PoweredDown: forecast.PhaseMakeSafe, board.Isolated: forecast.PhaseMakeSafe,
-		board.Verified: forecast.PhaseWork, board.Work: forecast.PhaseWork, board.ClosingUp: forecast.PhaseCloseUp,
-		board.Test: forecast.PhaseTest, board.Ready: forecast.PhaseReady, board.Live: forecast.PhaseArena,
-	} {
-		s := board.FromNouns(1, []board.Noun{robot, board.Power{Robot: "r", State: state, Since: noon}}, nil)
-		strip := forecast.Make(s, noon, 1, budget).Strips[0]
-		require.Equal(t, want, strip.Phase, state)
-		require.NotEmpty(t, strip.Said)
-	}
-}
-
 // The board refuses power while anyone is on a robot, so this one was built by
 // hand: the forecast does not rely on it.
 func TestATagOnARobotDeclaredLiveIsAnAlarmForPeople(t *testing.T) {
@@ -183,9 +170,9 @@ func TestTheStripSaysWhichLineIsDueAndWhoSaidWhat(t *testing.T) {
 	p := newPit(t)
 	ada := p.person("Ada")
 	r := p.light("Sprat", 1, ada)
-	strip := func() forecast.Strip { return p.make().Strips[0] }
+	strip := func() view.Strip { return p.make().Strips[0] }
 
-	require.Equal(t, forecast.PhaseMakeSafe, strip().Phase)
+	require.Equal(t, view.PhaseMakeSafe, strip().Phase)
 	require.Equal(t, 1, strip().Line)
 	require.Contains(t, strip().Said, "unknown since 12:00")
 	sheet, _ := p.s.Sheet(r, board.ListMakeSafe)
@@ -196,10 +183,10 @@ func TestTheStripSaysWhichLineIsDueAndWhoSaidWhat(t *testing.T) {
 
 	p.wait(5 * time.Minute)
 	p.walk(r, board.ListMakeSafe, ada)
-	require.Equal(t, forecast.PhaseInspect, strip().Phase)
+	require.Equal(t, view.PhaseInspect, strip().Phase)
 	require.Equal(t, "verified by Ada 12:05", strip().Said)
 	p.walk(r, board.ListInspect, ada)
-	require.Equal(t, forecast.PhaseWork, strip().Phase)
+	require.Equal(t, view.PhaseWork, strip().Phase)
 	require.Zero(t, strip().Line)
 }
 
@@ -297,4 +284,14 @@ func TestAJobMustEndInTimeForWhatComesAfterIt(t *testing.T) {
 	require.Equal(t, first, next.Job)
 	// The call less 5 minutes of closing up and 15 of the blade.
 	require.Equal(t, p.now.Add(40*time.Minute), next.Until)
+}
+
+func TestAJobWithoutAnybodyOnTheBoardSaysSo(t *testing.T) {
+	p := newPit(t)
+	r := p.heavy("Alder", 1, "")
+	p.captain(board.JobAdd{JobFields: board.JobFields{Robot: r, Name: "sweep", Triage: board.Must, Fixes: []board.Fix{{
+		Name: "sweep", Way: board.WayMend, LikelySec: 600, BadSec: 900, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.AtRobot,
+	}}}})
+	require.Equal(t, forecast.CausePerson, p.make().Plans[0].Cause.Kind)
+	require.Contains(t, p.make().Plans[0].Cause.Text, "nobody")
 }

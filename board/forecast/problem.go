@@ -8,13 +8,14 @@ import (
 	"mendline/board/chance"
 	"mendline/board/estimate"
 	"mendline/board/plan"
+	"mendline/board/view"
 )
 
 // posed is a board as a planning problem, with what its indices stand for.
 type posed struct {
 	s       board.State
 	at      board.Moment
-	learnt  learnt
+	learnt  view.Learnt
 	problem plan.Problem
 	people  []board.Person
 	pools   []board.StationKind
@@ -35,7 +36,7 @@ type posed struct {
 // pose writes the planning problem of a board: each job still to be done is a
 // task of its robot's group, with its fixes as ways; so is the charge that a robot
 // waits for, with its channels and currents as ways.
-func pose(s board.State, at board.Moment, robots []outlook, on learnt) posed {
+func pose(s board.State, at board.Moment, robots []outlook, on view.Learnt) posed {
 	p := posed{s: s, at: at, robots: robots, learnt: on}
 	p.people = hands(s)
 	p.poseStations()
@@ -181,7 +182,7 @@ func (p *posed) poseJob(j board.Job) {
 	fixes := fixesOf(p.s, j)
 	var works []chance.Work
 	for _, f := range fixes {
-		w := chance.Work{Time: lognormal(p.learnt.times(j, f)), SpentSec: j.SpentSec(f, p.at)}
+		w := chance.Work{Time: lognormal(p.learnt.Times(j, f)), SpentSec: j.SpentSec(f, p.at)}
 		works = append(works, w)
 		t.Ways = append(t.Ways, p.way(j.Fixes[f], w))
 	}

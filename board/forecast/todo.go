@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"mendline/board"
+	"mendline/board/view"
 )
 
 // todos gives each person on the roster their next move.
@@ -91,7 +92,7 @@ func (a asker) sheet() (Todo, bool) {
 	_, busy := a.runningJob()
 	for _, o := range a.robots {
 		r := o.robot
-		sheet, due := dueSheet(a.s, r.ID)
+		sheet, due := view.DueSheet(a.s, r.ID)
 		if !due || sheet.List == board.ListInspect || o.fight.State == board.FightOn || busy && r.Lead != a.who.ID && r.Driver != a.who.ID {
 			continue
 		}
@@ -107,7 +108,7 @@ func (a asker) sheet() (Todo, bool) {
 // lines are open: its lead, or else whoever may.
 func (a asker) goFirst() (Todo, bool) {
 	for _, o := range a.robots {
-		sheet, due := dueSheet(a.s, o.robot.ID)
+		sheet, due := view.DueSheet(a.s, o.robot.ID)
 		if !due || sheet.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.who.AuthorisedFor(o.robot) || a.staysClosed(o.robot.ID) {
 			continue
 		}
@@ -123,7 +124,7 @@ func (a asker) goFirst() (Todo, bool) {
 // inspection is a line of the inspection: it holds nobody else up.
 func (a asker) inspection() (Todo, bool) {
 	for _, o := range a.robots {
-		sheet, due := dueSheet(a.s, o.robot.ID)
+		sheet, due := view.DueSheet(a.s, o.robot.ID)
 		l, open := sheet.OpenLine()
 		inside := o.power.State == board.Work || o.power.State == board.Verified
 		if due && open && sheet.List == board.ListInspect && inside && a.tied(o.robot) && a.mayAnswer(sheet, l) {
@@ -195,7 +196,7 @@ func (a asker) about(i int, act Act) Todo {
 		chosen = a.fixes[i][a.plan.Tasks[i].Way]
 		t.Where = a.station(i)
 	}
-	fix, times := j.Fixes[chosen], a.learnt.times(j, chosen)
+	fix, times := j.Fixes[chosen], a.learnt.Times(j, chosen)
 	t.LikelySec, t.BadSec = int(times.LikelySec), int(times.BadSec)
 	for _, need := range fix.Stock {
 		stock := a.s.Stocks[need.Stock]
@@ -316,7 +317,7 @@ func (a asker) staysClosed(robot board.RobotID) bool {
 func (a asker) closeUp() (Todo, bool) {
 	for g, o := range a.robots {
 		open := o.power.State == board.Verified || o.power.State == board.Work
-		sheet, due := dueSheet(a.s, o.robot.ID)
+		sheet, due := view.DueSheet(a.s, o.robot.ID)
 		due = due && (sheet.List != board.ListFirstIn || !a.staysClosed(o.robot.ID))
 		if !open || due || !o.called() || o.robot.Lead != a.who.ID || a.workLeft(g) {
 			continue
@@ -349,7 +350,7 @@ func (a asker) tagOff() (Todo, bool) {
 		for i := range a.jobs {
 			mine = mine || a.problem.Tasks[i].Group == g && !o.gone && a.kept(i) && a.plannedOn(i)
 		}
-		sheet, due := dueSheet(a.s, o.robot.ID)
+		sheet, due := view.DueSheet(a.s, o.robot.ID)
 		l, _ := sheet.OpenLine()
 		if !mine && (!due || l.Kind == board.LineSign) {
 			return a.offTag(o.robot), true

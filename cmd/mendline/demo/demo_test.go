@@ -15,6 +15,7 @@ import (
 	"mendline/board/forecast"
 	"mendline/board/plan"
 	"mendline/board/team"
+	"mendline/board/view"
 	"mendline/cmd/mendline/demo"
 )
 
@@ -398,8 +399,8 @@ func TestThePartMapAndTheSetupsAreThere(t *testing.T) {
 	f := forecast.Make(s, now(t), 1, plan.Budget(50))
 	require.Len(t, f.Access, 3)
 	require.Len(t, f.Setups, 3)
-	heavy := slices.IndexFunc(f.Setups, func(u forecast.Setups) bool { return s.Robots[u.Robot].Name == "Grobblequill" })
-	wedge := slices.IndexFunc(f.Setups[heavy].List, func(u forecast.SetupNow) bool { return u.Name == "Wedge plate" })
+	heavy := slices.IndexFunc(f.Setups, func(u view.Setups) bool { return s.Robots[u.Robot].Name == "Grobblequill" })
+	wedge := slices.IndexFunc(f.Setups[heavy].List, func(u view.SetupNow) bool { return u.Name == "Wedge plate" })
 	require.Equal(t, "over by 0.20 kg (0.45 lb)", f.Setups[heavy].List[wedge].Weight.Text)
 	works := map[string]board.Working{}
 	for _, w := range f.Works {

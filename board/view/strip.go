@@ -1,4 +1,4 @@
-package forecast
+package view
 
 import (
 	"fmt"
@@ -7,11 +7,54 @@ import (
 	"mendline/board"
 )
 
+// Strip is where a robot is between cart and call (strip/<robotID>).
+type Strip struct {
+	Robot board.RobotID `json:"robot"`
+	Phase Phase         `json:"phase"`
+	Sheet board.SheetID `json:"sheet,omitzero"`
+	// Line is the open line, counted from 1, of Lines.
+	Line  int    `json:"line,omitzero"`
+	Lines int    `json:"lines,omitzero"`
+	Ask   string `json:"ask,omitzero"`
+	// Who answered last on the sheet, or else leads the robot.
+	Who string `json:"who,omitzero"`
+	// Said is the state with who declared it and when.
+	Said string `json:"said"`
+	// Rechecks are the lines about gas and capacitors that are to be answered again
+	// while people are at work, the first due first.
+	Rechecks []Recheck `json:"rechecks,omitempty"`
+}
+
+// Recheck is a line of a sheet that has to be answered again by Due.
+type Recheck struct {
+	Sheet board.SheetID `json:"sheet"`
+	Line  string        `json:"line"`
+	Ask   string        `json:"ask"`
+	Due   board.Moment  `json:"due"`
+}
+
+// Phase is a stretch of the strip.
+type Phase string
+
+// The phases, from cart to call.
+const (
+	PhaseMakeSafe Phase = "make safe"
+	PhaseFirstIn  Phase = "first in"
+	PhaseInspect  Phase = "inspect"
+	PhaseWork     Phase = "work"
+	PhaseReopen   Phase = "open again"
+	PhaseCloseUp  Phase = "close up"
+	PhaseTest     Phase = "test"
+	PhaseSign     Phase = "weigh and sign"
+	PhaseReady    Phase = "ready"
+	PhaseArena    Phase = "arena"
+)
+
 // stripOf says where a robot is on its strip, and which line is due.
 func stripOf(s board.State, r board.Robot) Strip {
 	power := s.Powers[r.ID]
 	strip := Strip{Robot: r.ID, Said: said(s, power), Rechecks: rechecks(s, power)}
-	sheet, ok := dueSheet(s, r.ID)
+	sheet, ok := DueSheet(s, r.ID)
 	strip.Phase = phase(power.State, sheet, ok)
 	if lead, there := s.People[r.Lead]; there {
 		strip.Who = lead.Name
@@ -47,9 +90,9 @@ var stripOrder = []board.SheetList{
 	board.ListMakeSafe, board.ListReopen, board.ListFirstIn, board.ListInspect, board.ListCloseUp, board.ListReady,
 }
 
-// dueSheet is the robot's open sheet that comes first on the strip. The
+// DueSheet is the robot's open sheet that comes first on the strip. The
 // inspection waits until the first-in lines are answered.
-func dueSheet(s board.State, robot board.RobotID) (board.Sheet, bool) {
+func DueSheet(s board.State, robot board.RobotID) (board.Sheet, bool) {
 	for _, list := range stripOrder {
 		if sheet, ok := s.Sheet(robot, list); ok && sheet.State == board.SheetOpen {
 			return sheet, true
@@ -75,7 +118,7 @@ func phase(p board.PowerState, sheet board.Sheet, due bool) Phase {
 		return sheetPhases[sheet.List]
 	case p == board.ClosingUp:
 		return PhaseCloseUp
-	case madeSafe(p):
+	case p == board.Verified, p == board.Work:
 		return PhaseWork
 	}
 	return PhaseMakeSafe

@@ -1,4 +1,4 @@
-package forecast
+package view
 
 import "mendline/board"
 
@@ -63,17 +63,4 @@ func wayOf(s board.State, w board.WayIn) Way {
 		v.Off = append(v.Off, s.Parts[id].Name)
 	}
 	return v
-}
-
-// ofTheMap adds what follows from a robot's part map and setups, where it has them.
-func (f *Forecast) ofTheMap(s board.State, r board.Robot) {
-	if w, ok := worksOf(s, r); ok {
-		f.Works = append(f.Works, w)
-	}
-	if u, ok := setupsOf(s, r); ok {
-		f.Setups = append(f.Setups, u)
-	}
-	if a, ok := accessOf(s, r); ok {
-		f.Access = append(f.Access, a)
-	}
 }

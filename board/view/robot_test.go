@@ -1,4 +1,4 @@
-package forecast_test
+package view_test
 
 import (
 	"testing"
@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
-	"mendline/board/forecast"
+	"mendline/board/view"
 )
 
 // mapped is a heavyweight with a small part map and two setups, constructed by us.
@@ -18,10 +18,8 @@ type mapped struct {
 }
 
 func newMapped(t *testing.T) mapped {
-	m := mapped{pit: newPit(t)}
-	m.robot = board.RobotID(m.made(board.KindRobot, board.RobotAdd{RobotFields: board.RobotFields{
-		Name: "Grumlow", Number: 9, Class: board.Class{Name: "heavyweight", Limit: 250, Unit: board.Pound, RuleSet: "house rules 2"}, Size: board.Heavy, Hands: 3, Weight: 9,
-	}}, captain))
+	m := mapped{pit: &pit{t: t}}
+	m.robot = m.pit.robot("Grumlow", 9, board.Heavy, board.Class{Name: "heavyweight", Limit: 250, Unit: board.Pound, RuleSet: "house rules 2"})
 	part := func(f board.PartFields) board.PartID {
 		f.Robot = m.robot
 		return board.PartID(m.made(board.KindPart, board.PartAdd{PartFields: f}, captain))
@@ -46,30 +44,28 @@ func newMapped(t *testing.T) mapped {
 	return m
 }
 
-func (m mapped) make() forecast.Forecast { return forecast.Make(m.s, m.now, 1, budget) }
-
 func TestTheDriverIsToldWhatWorksAndWhatToLookAt(t *testing.T) {
 	m := newMapped(t)
-	require.Equal(t, forecast.FunctionNow{Name: "drive left", Word: board.WorksFull, Pct: 100}, m.make().Works[0].Functions[0])
+	require.Equal(t, view.FunctionNow{Name: "drive left", Word: board.WorksFull, Pct: 100}, m.views().Works[0].Functions[0])
 	third := 30
 	m.captain(board.DamageReport{DamageFields: board.DamageFields{Robot: m.robot, OnPart: m.pod, What: "gear teeth gone", Grade: board.G1, WorksPct: &third}})
 	m.captain(board.DamageReport{DamageFields: board.DamageFields{Robot: m.robot, Part: "paint", Grade: board.G1, Stuck: true}})
-	w := m.make().Works[0]
-	require.Equal(t, []forecast.FunctionNow{{Name: "drive left", Word: board.WorksDegraded, Pct: 30, Why: []string{"pod: gear teeth gone, 30 % of it works"}}}, w.Functions)
+	w := m.views().Works[0]
+	require.Equal(t, []view.FunctionNow{{Name: "drive left", Word: board.WorksDegraded, Pct: 30, Why: []string{"pod: gear teeth gone, 30 % of it works"}}}, w.Functions)
 	require.Equal(t, []string{"paint. Stuck"}, w.Other)
-	require.Equal(t, []forecast.NextLook{{Part: m.chain, Name: "chain", From: "pod"}}, w.LookNext)
+	require.Equal(t, []view.NextLook{{Part: m.chain, Name: "chain", From: "pod"}}, w.LookNext)
 	m.captain(board.RobotFit{Robot: m.robot, Setup: m.wedge})
-	w = m.make().Works[0]
+	w = m.views().Works[0]
 	require.Equal(t, "wedge", w.Setup)
 	require.Equal(t, board.NotRequired, w.Functions[0].Word)
 }
 
 func TestTheSetupThatWouldBeOverSaysSoBeforeItGoesOn(t *testing.T) {
 	m := newMapped(t)
-	require.Equal(t, board.MassUnknown, m.make().Setups[0].Now.Word)
+	require.Equal(t, board.MassUnknown, m.views().Setups[0].Now.Word)
 	m.captain(board.RobotFit{Robot: m.robot, Setup: m.plough})
 	m.captain(board.RobotWeigh{Robot: m.robot, Grams: 113100, Scale: "event scale"})
-	u := m.make().Setups[0]
+	u := m.views().Setups[0]
 	require.Equal(t, "250 lb (113.40 kg)", u.Limit)
 	require.Equal(t, "under by 0.30 kg (0.66 lb)", u.Now.Text)
 	require.Equal(t, m.wedge, u.Heaviest)
@@ -80,13 +76,13 @@ func TestTheSetupThatWouldBeOverSaysSoBeforeItGoesOn(t *testing.T) {
 	require.Zero(t, u.List[0].LikelySec, "it is on")
 	require.Empty(t, u.Weighed.Stale)
 
-	fight := board.FightID(m.made(board.KindFight, board.FightAdd{FightFields: board.FightFields{Robot: m.robot, Arena: "north", Number: 3, OpponentKind: "spinner"}}, captain))
+	fight := m.fight(board.FightFields{Robot: m.robot, Arena: "north", Number: 3, OpponentKind: "spinner"})
 	m.captain(board.FightEnd{Fight: fight, Result: board.Won})
 	m.captain(board.RobotFit{Robot: m.robot, Setup: m.wedge})
-	u = m.make().Setups[0]
+	u = m.views().Setups[0]
 	require.Contains(t, u.Weighed.Stale, "other modules")
 	require.Equal(t, 1, *u.List[0].Modules[0].Left)
-	require.Equal(t, []forecast.Fared{{Kind: "spinner", N: 1, Won: 1}}, u.List[0].Record)
+	require.Equal(t, []view.Fared{{Kind: "spinner", N: 1, Won: 1}}, u.List[0].Record)
 }
 
 func TestJobsAtOneRobotShareTheirWayIn(t *testing.T) {
@@ -100,29 +96,18 @@ func TestJobsAtOneRobotShareTheirWayIn(t *testing.T) {
 			Name: "swap", Way: board.WaySwap, LikelySec: 600, BadSec: 900, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.AtRobot,
 		}}}})
 	}
-	a := m.make().Access[0]
-	require.Equal(t, forecast.Way{Off: []string{"cover"}, Joints: 1, Fasteners: 12, Tools: []string{"hex key 6"}, LikelySec: 300, BadSec: 600, Untimed: 1}, a.Work)
+	a := m.views().Access[0]
+	require.Equal(t, view.Way{Off: []string{"cover"}, Joints: 1, Fasteners: 12, Tools: []string{"hex key 6"}, LikelySec: 300, BadSec: 600, Untimed: 1}, a.Work)
 	require.Len(t, a.Parts, 3)
-	require.Equal(t, []forecast.Alone{{Part: m.pod, Function: "drive left"}}, a.Alone)
+	require.Equal(t, []view.Alone{{Part: m.pod, Function: "drive left"}}, a.Alone)
 }
 
 func TestATeamWithoutAPartMapLosesNothing(t *testing.T) {
-	p := newPit(t)
-	p.captain(board.RobotAdd{RobotFields: board.RobotFields{
-		Name: "Egg", Number: 2, Class: board.Class{Name: "ant", Limit: 1, Unit: board.Pound, RuleSet: "house"}, Size: board.Light, Hands: 1, Weight: 1,
-	}})
-	f := forecast.Make(p.s, p.now, 1, budget)
+	p := &pit{t: t}
+	p.robot("Egg", 2, board.Light, board.Class{Name: "ant", Limit: 1, Unit: board.Pound, RuleSet: "house"})
+	f := p.views()
 	require.Empty(t, f.Works)
 	require.Empty(t, f.Setups)
 	require.Empty(t, f.Access)
 	require.Len(t, f.Strips, 1)
-}
-
-func TestAJobWithoutAnybodyOnTheBoardSaysSo(t *testing.T) {
-	m := newMapped(t)
-	m.captain(board.JobAdd{JobFields: board.JobFields{Robot: m.robot, Name: "sweep", Triage: board.Must, Fixes: []board.Fix{{
-		Name: "sweep", Way: board.WayMend, LikelySec: 600, BadSec: 900, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.AtRobot,
-	}}}})
-	require.Equal(t, forecast.CausePerson, m.make().Plans[0].Cause.Kind)
-	require.Contains(t, m.make().Plans[0].Cause.Text, "nobody")
 }

@@ -71,21 +71,3 @@ func TestAPostponementOrAForfeitIsACallThatWasMissed(t *testing.T) {
 	p.captain(board.FightEnd{Fight: f, Result: board.Lost})
 	require.Equal(t, []board.ChanceJudge{{Fight: f, Met: true}}, p.make().Judge, "it was there to fight")
 }
-
-// Nine calls at 9 of 10, eight of them met, and one at 2 of 10 that was missed:
-// Brier (8·0.01 + 0.81 + 0.04)/10 by hand.
-func TestTheAccountIsGivenFromTenCallsOn(t *testing.T) {
-	p := newPit(t)
-	r := p.light("Alder", 1, p.person("Ada", board.SkillMechanical))
-	for i := range 10 {
-		require.Nil(t, p.make().Calibration)
-		f := p.fight(board.FightFields{Robot: r, Number: i + 1})
-		ready, met := 9, i > 0
-		if i == 9 {
-			ready, met = 2, false
-		}
-		p.made("", board.ChanceSay{Fight: f, Ready: ready}, board.Itself())
-		p.made("", board.ChanceJudge{Fight: f, Met: met}, board.Itself())
-	}
-	require.Equal(t, &forecast.Calibration{N: 10, Brier: 0.093, Said: []forecast.SaidAndMet{{Of10: 9, N: 9, Met: 8}, {Of10: 2, N: 1}}}, p.make().Calibration)
-}

@@ -1,4 +1,4 @@
-package forecast
+package view
 
 import (
 	"cmp"
@@ -29,10 +29,13 @@ type Learned struct {
 // record is what was seen of a kind of work.
 type record struct{ done, open []estimate.Done }
 
-// records reads the record of every kind of work.
-func records(s board.State) map[board.LearnKind]record {
-	all := map[board.LearnKind]record{}
-	for _, j := range board.Sorted(s.Jobs, jobKey) {
+// Records is what was seen of every kind of work.
+type Records map[board.LearnKind]record
+
+// RecordsOf reads the record of every kind of work.
+func RecordsOf(s board.State) Records {
+	all := Records{}
+	for _, j := range board.Sorted(s.Jobs, func(j board.Job) string { return fmt.Sprintf("%08d", j.Number) }) {
 		if kind := board.LearnKind(j.Template); kind != "" {
 			all[kind] = all[kind].withJob(j)
 		}
@@ -67,16 +70,17 @@ func (c record) withJob(j board.Job) record {
 func (c record) learn(said estimate.TwoPoint) estimate.TwoPoint {
 	l, err := estimate.LearnOpen(said, c.done, c.open)
 	if err != nil {
-		panic("forecast: learn: " + err.Error())
+		panic("view: learn: " + err.Error())
 	}
 	return l.TwoPoint()
 }
 
-// learnt holds the records of the kinds that the captain has switched on.
-type learnt map[board.LearnKind]record
+// Learnt holds the records of the kinds that the captain has switched on.
+type Learnt Records
 
-func switchedOn(s board.State, all map[board.LearnKind]record) learnt {
-	on := learnt{}
+// Learnt is what counts of the records: that of the kinds switched on.
+func (all Records) Learnt(s board.State) Learnt {
+	on := Learnt{}
 	for kind, c := range all {
 		if s.Learns[kind].On {
 			on[kind] = c
@@ -85,8 +89,8 @@ func switchedOn(s board.State, all map[board.LearnKind]record) learnt {
 	return on
 }
 
-// times are the two times of fix f of job j.
-func (l learnt) times(j board.Job, f int) estimate.TwoPoint {
+// Times are the two times of fix f of job j.
+func (l Learnt) Times(j board.Job, f int) estimate.TwoPoint {
 	said := j.Fixes[f].Times()
 	if c, ok := l[board.LearnKind(j.Template)]; ok && j.Template != "" {
 		return c.learn(said)
@@ -102,9 +106,9 @@ func sheetsSaid(sec int) estimate.TwoPoint {
 	return estimate.TwoPoint{LikelySec: float64(sec), BadSec: sheetsBadRatio * float64(sec)}
 }
 
-// overheads is the robot with the time its sheets have taken in its own record,
+// Overheads is the robot with the time its sheets have taken in its own record,
 // where that is switched on.
-func (l learnt) overheads(r board.Robot) board.Robot {
+func (l Learnt) Overheads(r board.Robot) board.Robot {
 	if c, ok := l[board.BeforeKind(r.ID)]; ok && r.BeforeSec > 0 {
 		r.BeforeSec = int(math.Round(c.learn(sheetsSaid(r.BeforeSec)).LikelySec))
 	}
@@ -114,9 +118,9 @@ func (l learnt) overheads(r board.Robot) board.Robot {
 	return r
 }
 
-// learnedViews lists old and new of every kind with a record, those with most
+// learnedOf lists old and new of every kind with a record, those with most
 // finished jobs first.
-func learnedViews(s board.State, all map[board.LearnKind]record) []Learned {
+func learnedOf(s board.State, all Records) []Learned {
 	var list []Learned
 	add := func(kind board.LearnKind, name string, said estimate.TwoPoint) {
 		c, ok := all[kind]

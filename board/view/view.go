@@ -1,0 +1,50 @@
+// Package view says what screens show of a board that takes no forecast: where
+// each robot is on its strip, what works of it, what it weighs in each setup, how
+// its parts are reached, what the team's own times are, and how good the chances
+// were. It gives no command and plans nothing.
+package view
+
+import (
+	"fmt"
+
+	"mendline/board"
+)
+
+// Views are those of one board, robots by number.
+type Views struct {
+	Strips  []Strip
+	Works   []Works
+	Setups  []Setups
+	Access  []Access
+	Learned []Learned
+	Relaxed Relaxed
+	// Calibration is none while few calls were judged.
+	Calibration *Calibration
+}
+
+// Relaxed lists the settings that ask for less than the board would by itself
+// (relaxed/event; none when there are none).
+type Relaxed struct {
+	List []string `json:"list"`
+}
+
+// Of is the views of a board with the records of its work.
+func Of(s board.State, all Records) Views {
+	v := Views{Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Calibration: calibrationOf(s)}
+	for _, r := range board.Sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
+		if r.Retired {
+			continue
+		}
+		v.Strips = append(v.Strips, stripOf(s, r))
+		if w, ok := worksOf(s, r); ok {
+			v.Works = append(v.Works, w)
+		}
+		if u, ok := setupsOf(s, r); ok {
+			v.Setups = append(v.Setups, u)
+		}
+		if a, ok := accessOf(s, r); ok {
+			v.Access = append(v.Access, a)
+		}
+	}
+	return v
+}
