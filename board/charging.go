@@ -46,7 +46,7 @@ func (c PackCharge) do(t *turn) *Refusal {
 func (p Pack) mayCharge() *Refusal {
 	switch {
 	case p.State.setAside():
-		return breaks(13, "Pack %s is %s: it is not charged, topped up or revived.", p.Name, p.State)
+		return breaks(13, "Pack %s is %s: it is not charged, topped up or revived. %s", p.Name, p.State, p.keepOff())
 	case p.Robot != "":
 		return breaks(14, "Pack %s is in a robot. It is charged outside, at a charging place.", p.Name)
 	case p.State == PackCharging:

@@ -11,6 +11,7 @@ const spansMost = 64
 func (t *turn) consequences() {
 	t.unreadAfterFight()
 	t.endChoices()
+	t.rewordAside()
 	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		power = t.followTags(power)
 		t.keepSpans(power)

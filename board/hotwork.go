@@ -85,6 +85,9 @@ func rule15(t *turn) *Refusal {
 			if !t.s().inSparks(p, j) || t.before.inSparks(t.before.Packs[p.ID], t.before.Jobs[j.ID]) {
 				continue
 			}
+			if p.State.setAside() {
+				return breaks(15, "Pack %s, which is %s, is recorded where job %d throws sparks. Hold the job, and everyone away: event safety says what becomes of the pack.", p.Name, p.State, j.Number)
+			}
 			return breaks(15, "Pack %s is recorded where job %d throws sparks. Packs and grinding or welding are never in one place: move the pack elsewhere, hold the job, or say at which station the work is.", p.Name, j.Number)
 		}
 	}

@@ -98,6 +98,9 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 	if to := t.s().PacksToPlace(robot.ID); j.Fix().PackOut && len(to) > 0 {
 		names := make([]string, len(to))
 		for i, p := range to {
+			if p.State.setAside() && p.Robot == robot.ID {
+				return hasAside(9, p, robot)
+			}
 			names[i] = p.Name
 		}
 		return breaks(9, "Job %d needs every pack out of %s and its place on the board. Say where it is now: %s.", j.Number, robot.Name, listNames(names))

@@ -169,11 +169,11 @@ func (c PackRetire) do(t *turn) *Refusal {
 	if !ok {
 		return missing("pack", "pack")
 	}
+	if p.State == PackSuspect || p.State == PackQuarantined {
+		return breaks(13, "Pack %s is %s: it stays on the board until it is gone. %s Set it gone once it is.", p.Name, p.State, p.keepOff())
+	}
 	if p.Robot != "" {
 		return refuse(CodeState, "Pack %s is in %s. Take it out first.", p.Name, t.s().Robots[p.Robot].Name)
-	}
-	if p.State == PackSuspect || p.State == PackQuarantined {
-		return breaks(13, "Pack %s is %s: it stays on the board until it is gone. Set it gone first.", p.Name, p.State)
 	}
 	p.Retired = true
 	t.put(p)
@@ -227,7 +227,7 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 		return missing("robot", "robot")
 	}
 	if p.State.setAside() {
-		return breaks(13, "Pack %s is %s. It is not for use any more: take another.", p.Name, p.State)
+		return breaks(13, "Pack %s is %s and not for use any more: choose another. %s", p.Name, p.State, p.keepOff())
 	}
 	if r.Retired || p.Retired {
 		return refuse(CodeState, "Pack %s or %s is off the board. Enter it again first.", p.Name, r.Name)
@@ -252,7 +252,7 @@ func (p Pack) read() bool { return len(p.Reading.CellVolts) > 0 && p.Reading.At 
 func (s State) setAsideIn(r Robot, rule int) *Refusal {
 	for _, p := range s.packsIn(r.ID) {
 		if p.State.setAside() {
-			return breaks(rule, "Pack %s in %s is %s. Take it out first.", p.Name, r.Name, p.State)
+			return hasAside(rule, p, r)
 		}
 	}
 	return nil
@@ -315,7 +315,7 @@ func rule13(t *turn) *Refusal {
 		was, had := t.before.Packs[PackID(id)]
 		is, has := t.s().Packs[PackID(id)]
 		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "")) {
-			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone.", was.Name, was.State)
+			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone. %s", was.Name, was.State, was.keepOff())
 		}
 	}
 	return nil

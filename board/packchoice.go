@@ -24,7 +24,7 @@ func (c PackChoose) do(t *turn) *Refusal {
 		case r.Withdrawn:
 			return refuse(CodeState, "%s is withdrawn and has no next fight. Choose the pack for another, or let the captain take %s back in first.", r.Name, r.Name)
 		case p.State.setAside():
-			return breaks(13, "Pack %s is %s. It is not for use any more: take another.", p.Name, p.State)
+			return breaks(13, "Pack %s is %s and not for use any more: choose another. %s", p.Name, p.State, p.keepOff())
 		case !slices.Contains(p.Fits, c.Robot):
 			return badField("robot", "Pack %s is not one for %s by its record. Choose another, or let the captain change what it is for.", p.Name, r.Name)
 		case p.Robot != "" && !p.CameBack:

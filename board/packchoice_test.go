@@ -105,7 +105,7 @@ func TestAPackIsNotChosenForWhatItCannotDo(t *testing.T) {
 			p.withdraw(p.moth)
 			return PackChoose{p.p2, p.moth}
 		}, 0, "is withdrawn"},
-		"it is set aside": {func(p *pit) PackChoose { p.setAside(); return PackChoose{p.p2, p.moth} }, 13, "take another"},
+		"it is set aside": {func(p *pit) PackChoose { p.setAside(); return PackChoose{p.p2, p.moth} }, 13, "choose another"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)

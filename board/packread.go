@@ -42,6 +42,7 @@ const (
 	LookSwollen Look = "swollen"
 	LookTorn    Look = "torn"
 	LookSmells  Look = "smells"
+	LookSmokes  Look = "smokes"
 )
 
 // Limits of a cell. Floors are those below which a cell at rest is suspect,
@@ -75,7 +76,7 @@ func (c Chemistry) fullVolts() float64 {
 	return 4.20
 }
 
-// Above this a pack is too hot to hold and suspect (a university club's handling
+// From this on a pack is too hot to hold and suspect (a university club's handling
 // page); spread of cells that blocks: our decision.
 const (
 	packHotC       = 60.0
@@ -110,8 +111,8 @@ func (c PackRead) do(t *turn) *Refusal {
 	if bad := c.believable(p); bad != nil {
 		return bad
 	}
-	if p.State.setAside() {
-		return breaks(13, "Pack %s is %s: no reading brings it back. Leave it where it is.", p.Name, p.State)
+	if p.State == PackGone || (p.State.setAside() && !c.venting()) {
+		return breaks(13, "Pack %s is %s: no reading brings it back. %s", p.Name, p.State, p.keepOff())
 	}
 	if bad := c.unlikely(p); bad != nil && !c.Sure {
 		return bad
@@ -148,14 +149,17 @@ func (c PackRead) reading(t *turn, p Pack) Reading {
 // was used in between or charges.
 func (p Pack) kept(r Reading) Reading {
 	was := p.Reading
-	if was.At < p.UsedAt || was.At == 0 || p.State == PackCharging {
+	if was.At < p.UsedAt || was.At == 0 {
+		return r
+	}
+	if r.TempC == nil && was.TempC != nil {
+		r.TempC, r.TempAt = was.TempC, was.tempAt()
+	}
+	if p.State == PackCharging {
 		return r
 	}
 	if len(r.CellVolts) == 0 && len(was.CellVolts) == p.Cells {
 		r.CellVolts, r.CellsAt, r.Charged = was.CellVolts, was.cellsAt(), was.Charged
-	}
-	if r.TempC == nil && was.TempC != nil {
-		r.TempC, r.TempAt = was.TempC, was.tempAt()
 	}
 	if r.MilliOhm == 0 {
 		r.MilliOhm = was.MilliOhm
@@ -207,7 +211,7 @@ func (c PackRead) knownLook() *Refusal {
 	if c.Look == "" {
 		return nil
 	}
-	return oneOf("look", c.Look, LookFine, LookSwollen, LookTorn, LookSmells)
+	return oneOf("look", c.Look, LookFine, LookSwollen, LookTorn, LookSmells, LookSmokes)
 }
 
 func (PackRead) degrees(field string, tempC *float64, low, high float64) *Refusal {
@@ -259,14 +263,18 @@ func (p Pack) cellsSuspect(volts []float64) bool {
 
 // suspectBy tells whether the reading makes p suspect.
 func (p Pack) suspectBy(c PackRead) bool {
-	return (c.Look != "" && c.Look != LookFine) || (c.TempC != nil && *c.TempC > packHotC) || (len(c.CellVolts) > 0 && p.cellsSuspect(c.CellVolts))
+	return c.venting() || (len(c.CellVolts) > 0 && p.cellsSuspect(c.CellVolts))
 }
+
+func (c PackRead) venting() bool { return Reading{Look: c.Look, TempC: c.TempC}.venting() }
 
 // stateFrom is the state that p, which holds the new reading, is in by it.
 func (p Pack) stateFrom(c PackRead) PackState {
 	hot := p.Reading.TempC != nil && *p.Reading.TempC > packReadyC
 	read := len(p.Reading.CellVolts) > 0
 	switch {
+	case p.State.setAside():
+		return p.State
 	case p.suspectBy(c):
 		return PackSuspect
 	case p.Robot != "":

@@ -83,7 +83,7 @@ func (c PlaceRetire) do(t *turn) *Refusal {
 	}
 	for _, pack := range t.s().Packs {
 		if pack.Place == place.ID && !pack.Retired {
-			return refuse(CodeState, "Pack %s is at %s. Move it first.", pack.Name, place.Name)
+			return refuse(CodeState, "Pack %s is at %s by the board. Say where it is now first.", pack.Name, place.Name)
 		}
 	}
 	for _, power := range t.s().Powers {

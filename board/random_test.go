@@ -65,6 +65,7 @@ func (w *walker) once() {
 	if bad != nil {
 		require.NotEmpty(w.rt, bad.Sentence)
 		require.NotEmpty(w.rt, bad.Code)
+		require.Empty(w.rt, boardtest.Deed(before, bad.Sentence), bad.Sentence)
 		return
 	}
 	w.s = before.With(ch)

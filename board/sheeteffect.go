@@ -86,7 +86,9 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 	case l.Kind == LinePlace && a.Said == SaidDone && (p.Robot == "" || p.Robot == r.ID):
 		t.packOut(p, a.Place)
 	case l.Kind == LineLook && a.Said == SaidSuspect:
-		p.State, p.Since, p.CameBack = PackSuspect, a.At, false
+		if p.CameBack = false; !p.State.setAside() {
+			p.State, p.Since = PackSuspect, a.At
+		}
 		t.put(p)
 	case l.Kind == LinePack && a.Said == SaidDone:
 		in := t.s().Packs[a.Pack]

@@ -166,11 +166,7 @@ func (s State) firstInLines(r Robot) []Line {
 		}
 	}
 	for _, p := range s.packsIn(r.ID) {
-		lines = append(lines, Line{
-			ID: "out-" + string(p.ID), Part: partFirstIn, Kind: LinePlace, Pack: p.ID,
-			Ask: "Pack " + p.Name + ": unplugged and out. Where is it now?", Touch: "the pack",
-			Say: "PACK OUT", Not: "still in", Covers: []System{SysPack},
-		})
+		lines = append(lines, p.outLine())
 	}
 	return lines
 }

@@ -129,7 +129,11 @@ func (s State) worded(r Robot, list SheetList, lines []Line) []Line {
 			out = append(out, worded.own(list))
 		}
 		for _, l := range lines {
-			if slotID(l) == worded.ID {
+			switch {
+			case slotID(l) != worded.ID:
+			case l.Kind == LinePlace && s.Packs[l.Pack].State.setAside():
+				out = append(out, l) // in the board's words and no others
+			default:
 				out = append(out, worded.reword(l, s.lineName(r, l)))
 			}
 		}

@@ -117,27 +117,6 @@ func roleName(s board.State, role board.Role) string {
 	return "The " + string(role)
 }
 
-func packAlarms(s board.State) []Alarm {
-	act := roleName(s, board.RoleSafety) + ": carry it to the watch place and say so"
-	for _, place := range board.Sorted(s.Places, func(place board.Place) string { return place.Name }) {
-		if place.Kind == board.PlaceWatch && !place.Retired {
-			act = fmt.Sprintf("%s: carry it to %s and say so", roleName(s, board.RoleSafety), place.Name)
-			break
-		}
-	}
-	var list []Alarm
-	for _, p := range packsByName(s) {
-		kind := s.Places[p.Place].Kind
-		if (p.State == board.PackSuspect || p.State == board.PackQuarantined) && kind != board.PlaceWatch && kind != board.PlaceAway {
-			list = append(list, Alarm{
-				Slug: "pack-" + string(p.ID), Class: ClassA, Robot: p.Robot, Since: p.Since,
-				What: fmt.Sprintf("Pack %s is %s and not at a watch place", p.Name, p.State), Act: act,
-			})
-		}
-	}
-	return list
-}
-
 func (c *schedule) callAlarms(o outlook, call Call) []Alarm {
 	var list []Alarm
 	ready := o.power.State == board.Ready || o.power.State == board.Live

@@ -119,12 +119,17 @@ func oneLine(s board.State, list []Alarm) Alarm {
 // officials' to say.
 const noCard = "Raise the alarm – get clear – tell event safety"
 
+// whatToDo is the officials' card, or what stands for it where none is entered.
+func whatToDo(s board.State) string {
+	if e := s.Event(); e.Card.Text != "" {
+		return fmt.Sprintf("%s (card approved by %s, entered %s)", e.Card.Text, e.Card.ApprovedBy, s.Clock(e.Entered.Card))
+	}
+	return noCard
+}
+
 // emergencies are those that nobody has ended.
 func emergencies(s board.State) []Alarm {
-	act := noCard
-	if e := s.Event(); e.Card.Text != "" {
-		act = fmt.Sprintf("%s (card approved by %s, entered %s)", e.Card.Text, e.Card.ApprovedBy, s.Clock(e.Entered.Card))
-	}
+	act := whatToDo(s)
 	var list []Alarm
 	for _, emergency := range board.Sorted(s.Emergencies, func(emergency board.Emergency) string { return emergency.At.String() }) {
 		if emergency.EndedAt != 0 {

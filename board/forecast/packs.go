@@ -47,6 +47,40 @@ func setAside(p board.PackState) bool {
 	return p == board.PackSuspect || p == board.PackQuarantined || p == board.PackGone
 }
 
+// packAlarms names each pack that was set aside and is not at a watch place, and each
+// that grows hot on a charger. No act is one on the pack: what is done with it is the
+// officials' to say.
+func packAlarms(s board.State) []Alarm {
+	var list []Alarm
+	for _, p := range packsByName(s) {
+		kind := s.Places[p.Place].Kind
+		aside := (p.State == board.PackSuspect || p.State == board.PackQuarantined) && kind != board.PlaceWatch && kind != board.PlaceAway
+		a := Alarm{Slug: "pack-" + string(p.ID), Class: ClassA, Robot: p.Robot, Since: p.Since, Act: whatToDo(s)}
+		switch warm, hot := p.HotOnCharge(); {
+		case hot:
+			a.Slug, a.Since = "hot-"+string(p.ID), p.Reading.At
+			a.What = fmt.Sprintf("Pack %s reads %.0f °C on charger %s%s", p.Name, warm, s.Channels[p.Channel].Name, at(s, p.Place))
+		case aside && p.MayVent():
+			a.What = fmt.Sprintf("Pack %s is %s and not at a watch place", p.Name, p.State)
+		case aside:
+			a.What = fmt.Sprintf("Pack %s is %s by its cells and not at a watch place", p.Name, p.State)
+			a.Act = roleName(s, board.RoleSafety) + ": say what becomes of it, and where it is then"
+		default:
+			continue
+		}
+		list = append(list, a)
+	}
+	return list
+}
+
+// at names a place as a sentence does, "" for none.
+func at(s board.State, id board.PlaceID) string {
+	if place, ok := s.Places[id]; ok {
+		return ", " + place.Name
+	}
+	return ""
+}
+
 // circuitAlarms names each circuit that is off, or has stopped charges that nobody
 // has looked at: one alarm, whatever hung on it.
 func circuitAlarms(s board.State) []Alarm {

@@ -202,7 +202,7 @@ func TestEveryAlarmNamesOnePersonsAct(t *testing.T) {
 			p.fight(board.FightFields{Robot: r, Number: 3})
 			p.made("", board.FightNow{Arena: "A", Number: 3}, captain)
 		}},
-		{"a suspect pack with no watch place", forecast.ClassA, "Sam: carry it to watch table", func(p *pit, ada board.PersonID, r board.RobotID) {
+		{"a suspect pack with no watch place", forecast.ClassA, "Raise the alarm", func(p *pit, ada board.PersonID, r board.RobotID) {
 			p.place("watch table", board.PlaceWatch)
 			p.captain(board.PersonAdd{PersonFields: board.PersonFields{Name: "Sam", Role: board.RoleSafety}})
 			p.captain(board.PackSet{Pack: p.pack("P1", r), State: board.PackSuspect})

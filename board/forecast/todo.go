@@ -263,6 +263,8 @@ func (a asker) notYet(i int, o outlook, fix board.Fix) string {
 		return fmt.Sprintf("%s is %s: it is made safe and verified first.", o.robot.Name, p)
 	case fix.Lockout && a.firstInOf(o.robot.ID) != "":
 		return a.firstInOf(o.robot.ID)
+	case fix.PackOut && len(a.s.PacksToPlace(o.robot.ID)) > 0 && setAside(a.s.PacksToPlace(o.robot.ID)[0].State):
+		return fmt.Sprintf("Pack %s of %s is set aside: event safety says what becomes of it.", a.s.PacksToPlace(o.robot.ID)[0].Name, o.robot.Name)
 	case fix.PackOut && len(a.s.PacksToPlace(o.robot.ID)) > 0:
 		return fmt.Sprintf("Pack %s must be out of %s: say where it is now.", a.s.PacksToPlace(o.robot.ID)[0].Name, o.robot.Name)
 	case a.jobs[i].HeldFor == board.HoldPart:

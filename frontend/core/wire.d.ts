@@ -200,7 +200,7 @@ export interface PackFields {
   massGrams?: number;
   fits?: Id[];
 }
-export type Look = "fine" | "swollen" | "torn" | "smells";
+export type Look = "fine" | "swollen" | "torn" | "smells" | "smokes";
 /** `cellsAt` and `tempAt` are there where the figures are older than `at`. */
 export interface Reading {
   at: Time;

@@ -2,6 +2,7 @@
 
 import { ago, b, div, h2, hold, p, tap } from "../core/tags.js";
 import { nameOf, packWords, placeOf } from "../core/words.js";
+import { emergencyButton } from "./aside.js";
 import { alarmLines, chargeForm, mainsWords } from "./charge.js";
 import { lookWords, readingForm } from "./read.js";
 import { byName, robotName, robots } from "../core/screen.js";
@@ -72,7 +73,8 @@ function packPage(phone) {
     [
       p({ class: aside ? "pack-word class-a" : "pack-word" }, wordOf(phone, pack)),
       aside
-        ? p({ class: "fact" }, "Nothing brings it back: it is not charged, topped up, balanced or revived, and goes into no robot.")
+        ? p({ class: "fact" }, "Hands off: event safety says what becomes of it. ",
+          "Nothing brings it back: it is not charged, topped up, balanced or revived, and goes into no robot.")
         : timesView(phone, pack),
       div({ class: "facts" }, readView(phone, pack)),
       div({ class: "grid" }, actsOf(phone, pack)),
@@ -80,8 +82,8 @@ function packPage(phone) {
     ],
     [
       div({ class: "gap" }),
-      aside
-        ? phone.to("#/me", "MY NEXT MOVE", "main")
+      pack.state === "gone" ? phone.to("#/me", "MY NEXT MOVE", "main") : aside
+        ? emergencyButton(phone, pack)
         : hold({
           class: "main", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`,
           act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "suspect" }, says: `${pack.name} is set aside` }),
@@ -96,9 +98,11 @@ function actsOf(phone, pack) {
       key: to, words: packWords[to].toLowerCase(),
       act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: to }, says: `${pack.name}: ${packWords[to]}` }),
     });
-  const others = [phone.to(`#/me/move/${pack.id}`, "move, keep"), phone.to("#/me/packs", "back")];
-  if (setAside.includes(pack.state)) {
-    return [pack.state === "suspect" ? state("quarantined") : null, pack.state === "gone" ? null : state("gone"), others];
+  const aside = setAside.includes(pack.state);
+  const others = [phone.to(`#/me/move/${pack.id}`, aside ? "where it is now" : "move, keep"), phone.to("#/me/packs", "back")];
+  if (aside) {
+    const worse = pack.state === "gone" ? null : phone.to(`#/me/read/${pack.id}`, "it smokes, smells, swells");
+    return [worse, pack.state === "suspect" ? state("quarantined") : null, pack.state === "gone" ? null : state("gone"), others];
   }
   const lies = !pack.robot && pack.state !== "charging";
   return [

@@ -4,13 +4,20 @@
 import { ago, div, input, label, p, span, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
 import { padKeys } from "../core/pad.js";
+import { alarmLines } from "./charge.js";
+import { emergencyButton, raiseAt } from "./aside.js";
 
 /** @typedef {import("../phone/page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Pack} Pack */
 /** @typedef {import("../core/wire.d.ts").Look} Look */
 
+/** From this on a pack is set aside, as the board has it. */
+const TOO_HOT_C = 60;
+
 /** @type {Record<Look, string>} */
-export const lookWords = { fine: "looks as it should", swollen: "swollen or soft", torn: "torn, pierced, burnt", smells: "smells, hisses" };
+export const lookWords = {
+  fine: "looks as it should", swollen: "swollen or soft", torn: "torn, pierced, burnt", smells: "smells, hisses", smokes: "smokes",
+};
 
 /**
  * What is read beside the cells: name, words, and where it stands in a reading.
@@ -93,6 +100,7 @@ export function readingForm(phone, pack) {
   const at = phone.typed.at ?? "cell1";
   const charged = phone.typed.charged === "yes";
   const r = pack.reading;
+  if (phone.typed.asked && vents(phone)) return ventsPage(phone, pack);
   return phone.frame(undefined, `Reading of ${pack.name}`,
     [
       div({ class: pack.cells > 6 ? "cells five" : "cells" },
@@ -162,6 +170,32 @@ function looksView(phone, pack) {
     })));
 }
 
+/** What is typed is of a pack that people keep away from. @param {Phone} phone */
+const vents = (phone) => Number(phone.typed.temp) >= TOO_HOT_C || Boolean(phone.typed.look && phone.typed.look !== "fine");
+
+/** Such a reading sends nobody back to the pack: it offers the emergency at once. @param {Phone} phone @param {Pack} pack */
+function ventsPage(phone, pack) {
+  const anew = () => { forget(phone); phone.screen.redraw(); };
+  const raise = async () => {
+    await raiseAt(phone, pack);
+    await sendReading(phone, pack);
+  };
+  return phone.frame(undefined, `Reading of ${pack.name}`,
+    [
+      p({ class: "pack-word class-a", role: "alert" }, phone.typed.asked),
+      p({ class: "lead" }, "Get clear, raise the alarm, tell event safety."),
+      phone.typed.refused ? p({ class: "not-yet", role: "alert" }, phone.typed.refused) : null,
+      div({ class: "facts" }, alarmLines(phone)),
+    ],
+    [
+      div({ class: "row" },
+        tap({ words: "a slip: type anew", act: anew }),
+        tap({ words: "no emergency, keep the reading", act: () => sendReading(phone, pack) })),
+      div({ class: "gap" }),
+      emergencyButton(phone, pack, raise),
+    ]);
+}
+
 /**
  * Asks once more before a reading goes out that sets the pack aside for good.
  * @param {Phone} phone
@@ -172,7 +206,7 @@ function setsAside(phone, pack, cells) {
   const floor = { life: 2.5, nimh: 0.8, agm: 1.75 }[/** @type {string} */ (pack.chemistry)] ?? 3;
   const low = Math.min(...cells);
   const high = Math.max(...cells);
-  if (Number(phone.typed.temp) > 60) return `${phone.typed.temp} °C sets ${pack.name} aside for good.`;
+  if (Number(phone.typed.temp) >= TOO_HOT_C) return `${phone.typed.temp} °C sets ${pack.name} aside for good.`;
   if (cells.length && low < floor) return `A cell at ${low} V sets ${pack.name} aside for good.`;
   if (cells.length && high - low >= 0.1 && (pack.chemistry !== "life" || high > 3.4)) {
     return `Cells ${(high - low).toFixed(2)} V apart set ${pack.name} aside for good.`;
@@ -188,7 +222,7 @@ async function sendReading(phone, pack) {
   const number = (/** @type {string} */ name) => (phone.typed[name] ? Number(phone.typed[name]) : undefined);
   const cells = fieldsOf(phone, pack).filter(isCell).map(number).filter((v) => v !== undefined);
   const aside = setsAside(phone, pack, cells);
-  if (aside && !phone.typed.asked) return phone.type("asked", `${aside} Look once more: is that so?`);
+  if (aside && !phone.typed.asked) return phone.type("asked", vents(phone) ? aside : `${aside} Look once more: is that so?`);
   const answer = await phone.acts.ask({
     do: "pack.read",
     with: {

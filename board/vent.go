@@ -1,0 +1,81 @@
+package board
+
+import "fmt"
+
+// MayVent tells whether p, which was set aside, may be hot, smoke or burn: all but one
+// of which nothing is known but that its cells are low or apart.
+func (p Pack) MayVent() bool {
+	r := p.Reading
+	cells := len(r.CellVolts) > 0 && p.cellsSuspect(r.CellVolts)
+	return (p.State == PackSuspect || p.State == PackQuarantined) && !(cells && !r.venting())
+}
+
+// venting tells whether what was read is of a pack that people keep away from.
+func (r Reading) venting() bool {
+	return (r.Look != "" && r.Look != LookFine) || (r.TempC != nil && *r.TempC >= packHotC)
+}
+
+// hotOnChargeC is from when on a pack on a charger is an alarm (our decision).
+const hotOnChargeC = 50.0
+
+// HotOnCharge gives what was read last of a pack since it was put on the charger it is
+// on, where that is an alarm.
+func (p Pack) HotOnCharge() (tempC float64, hot bool) {
+	r := p.Reading
+	if p.State != PackCharging || r.TempC == nil || r.tempAt() < p.UsedAt || *r.TempC < hotOnChargeC {
+		return 0, false
+	}
+	return *r.TempC, true
+}
+
+// getClear is all that the board says of such a pack: what is done with it is the
+// officials' to say, and no sentence tells anyone to handle it.
+const getClear = "Get clear, raise the alarm, tell event safety."
+
+// keepOff says what to do about a pack that was set aside.
+func (p Pack) keepOff() string {
+	switch {
+	case p.State == PackGone:
+		return "It is gone."
+	case p.MayVent():
+		return getClear
+	}
+	return "Leave it be: event safety says what becomes of it."
+}
+
+// hasAside refuses what a pack that was set aside bars, which is in a robot.
+func hasAside(rule int, p Pack, r Robot) *Refusal {
+	return breaks(rule, "Pack %s in %s is %s. %s Once that is done, say where it is now.", p.Name, r.Name, p.State, p.keepOff())
+}
+
+// outLine asks where a pack that is in a robot is now: out of it, by those who are on
+// it; of one that was set aside only what others did.
+func (p Pack) outLine() Line {
+	l := Line{
+		ID: "out-" + string(p.ID), Part: partFirstIn, Kind: LinePlace, Pack: p.ID,
+		Ask: "Pack " + p.Name + ": unplugged and out. Where is it now?", Touch: "the pack",
+		Say: "PACK OUT", Not: "still in", Covers: []System{SysPack},
+	}
+	if p.State.setAside() {
+		l.Ask = fmt.Sprintf("Pack %s is set aside: hands off, event safety decides. Once they have seen to it: where is it now?", p.Name)
+		l.Touch, l.Say = "nothing", "IT LIES THERE"
+	}
+	return l
+}
+
+// rewordAside words the open lines about packs that were set aside since anew.
+func (t *turn) rewordAside() {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		sheet, ok := t.s().Sheet(p.Robot, ListFirstIn)
+		if !ok || sheet.State != SheetOpen || !p.State.setAside() || t.before.Packs[p.ID].State.setAside() {
+			continue
+		}
+		sheet.Lines = append([]Line(nil), sheet.Lines...)
+		for i, l := range sheet.Lines {
+			if _, done := sheet.Answered(l.ID); l.Pack == p.ID && !done {
+				sheet.Lines[i] = p.outLine()
+			}
+		}
+		t.put(sheet)
+	}
+}
