@@ -96,6 +96,9 @@ var forgeries = []forgery{
 	{7, "signed with hands near", func(p *pit) { p.toSign(); p.ok(p.as(p.kit), HandsOn{Robot: p.moth}) }, func(p *pit) (Forged, Actor) {
 		return p.signed(), p.as(p.dee)
 	}},
+	{7, "a test while someone is on a job at the robot", func(p *pit) { p.closedUp(); p.ok(p.as(p.kit), JobStart{Job: p.loose(AtRobot)}) }, func(p *pit) (Forged, Actor) {
+		return p.tested(nil), p.as(p.ada)
+	}},
 	{8, "closed, worked on while unknown", func(p *pit) {
 		p.makeSafe()
 		p.ok(p.as(p.ben), TagOn{Robot: p.moth})

@@ -55,6 +55,9 @@ func (t *turn) begin(j Job, from JobState, at StationID) *Refusal {
 		j.Started = from2
 	}
 	t.put(j)
+	if power := t.s().Powers[j.Robot]; j.Fix().Where != OffRobot && (power.State == Ready || power.State.Energised()) {
+		t.becomeUnknown(power, person.Name+" was on job "+itoa(j.Number)+" while the board said "+string(power.State), true)
+	}
 	return nil
 }
 
@@ -76,10 +79,12 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 	}
 	robot := t.s().Robots[j.Robot]
 	power := t.s().Powers[j.Robot]
-	if power.State.Energised() && j.Fix().Where != OffRobot {
+	switch at := j.Fix().Where != OffRobot; {
+	case at && power.State.Energised():
 		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, power.State)
-	}
-	if power.State == Unknown && j.Fix().Where == AtRobot {
+	case at && power.State == Ready:
+		return breaks(7, "%s is signed ready: hands out. To work on it, set it unknown first, which anyone may, and make it safe again.", robot.Name)
+	case at && power.State == Unknown:
 		return breaks(3, "%s is unknown, which counts as live: make it safe and verify it before hands go near for job %d.", robot.Name, j.Number)
 	}
 	if j.Fix().Lockout {
@@ -164,12 +169,13 @@ func (t *turn) stop(j Job, to JobState, why HoldWhy, text string, at Moment) Job
 }
 
 // workable tells whether a running job may go on in the state its robot is in.
+// Power does not end work: work at the robot keeps power away (rule 7).
 func (s State) workable(j Job) bool {
 	power := s.Powers[j.Robot]
 	if j.Fix().Lockout {
 		return power.State == Work
 	}
-	return j.Fix().Where == OffRobot || !power.State.Energised() && power.State != Unknown
+	return j.Fix().Where == OffRobot || power.State != Unknown
 }
 
 // WorkedSec is how long hands were on the job until now, in seconds.

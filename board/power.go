@@ -345,19 +345,3 @@ func rule3(t *turn) *Refusal {
 	}
 	return nil
 }
-
-// rule7 keeps power from a robot that people are on.
-func rule7(t *turn) *Refusal {
-	for id, is := range t.s().Powers {
-		if was := t.before.Powers[id].State; is.State == was {
-			continue
-		}
-		if !is.State.Energised() && is.State != Ready {
-			continue
-		}
-		if names := t.s().namesOn(id); len(names) > 0 {
-			return breaks(7, "%s still on %s: no power while anyone is. They take their own off first.", isAre(names), t.s().Robots[id].Name)
-		}
-	}
-	return nil
-}

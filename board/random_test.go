@@ -39,7 +39,7 @@ func (w *walker) begin() {
 	if reach := rapid.SampledFrom([]Reach{"", Outside, Inside}).Draw(w.rt, "gas"); reach != "" {
 		w.captain(RobotChange{Robot: w.moth, RobotFields: w.cast.Gassed(reach)})
 	}
-	switch rapid.IntRange(0, 4).Draw(w.rt, "begin") {
+	switch rapid.IntRange(0, 5).Draw(w.rt, "begin") {
 	case 1:
 		w.open()
 	case 2:
@@ -50,6 +50,9 @@ func (w *walker) begin() {
 	case 4:
 		w.open()
 		w.ok(w.as(w.ben), JobStart{Job: w.job()})
+	case 5:
+		w.closedUp()
+		w.ok(w.as(w.kit), JobStart{Job: w.loose(AtRobot)})
 	}
 }
 

@@ -275,8 +275,8 @@ func (c RobotRetire) do(t *turn) *Refusal {
 	if !ok {
 		return missing("robot", "robot")
 	}
-	if names := t.s().namesOn(r.ID); len(names) > 0 {
-		return refuse(CodeState, "%s still has %s on it. Everyone must come off first.", r.Name, listNames(names))
+	if who, first := t.s().stillOn(r); who != "" {
+		return refuse(CodeState, "%s.%s", who, first)
 	}
 	if power := t.s().Powers[r.ID]; power.State.Energised() {
 		return refuse(CodeState, "%s is %s. That must end first.", r.Name, power.State)

@@ -62,7 +62,7 @@ var rulebook = []rule{
 		After: lockout + "(e)(3), the exception.",
 	}, asks(rule6, rule6Kept)},
 	{Rule{Number: 7,
-		Says:  "No test, no signature and no going live while anyone's tag or hands near is on the robot. One that comes in late from a phone counts: it makes the robot unknown.",
+		Says:  "No test, no signature and no going live while anyone's hands are on the robot: their tag, their hands near, or a job they are at work on that is not off the robot. What comes in late from a phone counts: it makes the robot unknown.",
 		After: lockout + "(e)(2) and (f)(1).",
 	}, asks(rule7)},
 	{Rule{Number: 8,

@@ -36,7 +36,7 @@ func (c RobotStop) do(t *turn) *Refusal {
 		}
 	}
 	power.Stop = Stop{By: person.ID, At: t.now, Why: c.Why}
-	t.becomeUnknown(power, "stopped by "+person.Name+": "+c.Why, power.State.Energised() || len(t.s().namesOn(robot.ID)) > 0)
+	t.becomeUnknown(power, "stopped by "+person.Name+": "+c.Why, power.State.Energised() || len(t.s().HandsOn(robot.ID)) > 0)
 	return nil
 }
 

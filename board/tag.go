@@ -73,22 +73,6 @@ func (s State) tagsOn(robot RobotID) []Tag {
 	return on
 }
 
-// namesOn lists everyone on or near a robot, by name, once each.
-func (s State) namesOn(robot RobotID) []string {
-	seen := map[string]string{}
-	for _, tag := range s.Tags {
-		if tag.Robot == robot {
-			seen[s.People[tag.Person].Name] = ""
-		}
-	}
-	for _, hands := range s.Hands {
-		if hands.Robot == robot {
-			seen[s.People[hands.Person].Name] = ""
-		}
-	}
-	return sortedNames(seen)
-}
-
 // TagOn puts on a person's own tag.
 type TagOn struct {
 	Robot RobotID `json:"robot"`

@@ -244,10 +244,19 @@ func tagged(s State, robot RobotID) bool {
 	return false
 }
 
+// anyoneOn tells whether anyone's hands are on a robot: a tag, hands near, or work
+// that goes on there and not off it.
 func anyoneOn(s State, robot RobotID) bool {
 	for _, hands := range s.Hands {
 		if hands.Robot == robot {
 			return true
+		}
+	}
+	for _, j := range s.Jobs {
+		for _, st := range j.Stints {
+			if j.Robot == robot && st.To == 0 && j.Fixes[st.Fix].Where != OffRobot {
+				return true
+			}
 		}
 	}
 	return tagged(s, robot)

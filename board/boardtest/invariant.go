@@ -212,6 +212,10 @@ var invariants = []Invariant{
 			return (p.State != Test && p.State != Ready && p.State != Live) || !anyoneOn(x.After, p.Robot)
 		})
 	}},
+	{7, "no robot gets power or a signature over the hands that were on it", func(_ *Witness, x Step) bool {
+		free := func(p Power) bool { return !anyoneOn(x.Before, p.Robot) }
+		return eachNew(x, Test, free) && eachNew(x, Ready, free) && eachNew(x, Live, free)
+	}},
 	{8, "closed only when worked under lockout, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
 			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {

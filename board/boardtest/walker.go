@@ -134,7 +134,7 @@ func (w *Walker) jobs() Command {
 	if id == "" {
 		fix := SwapBlade(w.Blade)
 		fix.Lockout = rapid.Bool().Draw(w.RT, "lockout")
-		fix.PackOut = fix.Lockout
+		fix.PackOut = fix.Lockout && rapid.Bool().Draw(w.RT, "pack out")
 		if rapid.Bool().Draw(w.RT, "grind") {
 			fix = DressBurrs()
 			fix.Where = rapid.SampledFrom([]Where{OffRobot, AllRobot}).Draw(w.RT, "where")

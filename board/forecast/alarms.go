@@ -46,7 +46,7 @@ func AlarmsAt(s board.State, at board.Moment) []Alarm {
 	return c.alarms(c.calls(c.flags()))
 }
 
-// on is someone with a tag on a robot, or hands near it.
+// on is someone whose hands are on a robot, by what, and since when.
 type on struct {
 	slug   string
 	person board.Person
@@ -56,15 +56,18 @@ type on struct {
 
 func peopleOn(s board.State, robot board.RobotID) []on {
 	var list []on
-	for _, tag := range board.Sorted(s.Tags, func(tag board.Tag) string { return tag.At.String() }) {
-		if tag.Robot == robot {
-			list = append(list, on{"tag-" + string(tag.ID), s.People[tag.Person], "tag is on", tag.At})
+	for _, h := range s.HandsOn(robot) {
+		o := on{person: s.People[h.Person]}
+		switch {
+		case h.Tag != "":
+			o.slug, o.what, o.at = "tag-"+string(h.Tag), o.person.Name+"'s tag is on", s.Tags[h.Tag].At
+		case h.Near != "":
+			o.slug, o.what, o.at = "hands-"+string(h.Near), o.person.Name+"'s hands are near", s.Hands[h.Near].At
+		default:
+			j := s.Jobs[h.Job]
+			o.slug, o.what, o.at = "job-"+string(j.ID)+"-"+string(h.Person), fmt.Sprintf("%s is on job %d", o.person.Name, j.Number), j.Started
 		}
-	}
-	for _, hands := range board.Sorted(s.Hands, func(hands board.Hands) string { return hands.At.String() }) {
-		if hands.Robot == robot {
-			list = append(list, on{"hands-" + string(hands.ID), s.People[hands.Person], "hands are near", hands.At})
-		}
+		list = append(list, o)
 	}
 	return list
 }
@@ -78,7 +81,7 @@ func energisedAlarms(s board.State, r board.Robot) []Alarm {
 	for _, o := range peopleOn(s, r.ID) {
 		list = append(list, Alarm{
 			Slug: "energised-" + o.slug, Class: ClassA, Robot: r.ID, Since: max(o.at, power.Since),
-			What: fmt.Sprintf("%s is declared %s, and %s's %s", r.Name, power.State, o.person.Name, o.what),
+			What: fmt.Sprintf("%s is declared %s, and %s", r.Name, power.State, o.what),
 			Act:  fmt.Sprintf("%s: away from %s, now", o.person.Name, r.Name),
 		})
 	}

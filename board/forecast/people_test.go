@@ -1,6 +1,7 @@
 package forecast_test
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -126,12 +127,15 @@ func TestAJobHeldForAPartSaysWhichAndItsPersonWaits(t *testing.T) {
 
 // The board refuses power while anyone is on a robot, so this one was built by
 // hand: the forecast does not rely on it.
-func TestATagOnARobotDeclaredLiveIsAnAlarmForPeople(t *testing.T) {
+func TestHandsOnARobotDeclaredLiveAreAnAlarmForEachPerson(t *testing.T) {
 	nouns := []board.Noun{
 		board.Robot{ID: "r", RobotFields: board.RobotFields{Name: "Sprat", Number: 1, Size: board.Light, Hands: 1}},
 		board.Person{ID: "ada", PersonFields: board.PersonFields{Name: "Ada", Role: board.RoleCrew}},
 		board.Tag{ID: "g", Robot: "r", Person: "ada", At: noon},
 		board.Hands{ID: "h", Robot: "r", Person: "ada", At: noon},
+		board.Person{ID: "kit", PersonFields: board.PersonFields{Name: "Kit", Role: board.RoleCrew}},
+		board.Job{ID: "j", Number: 4, State: board.JobRunning, Stints: []board.Stint{{Span: board.Span{From: noon}, By: "kit"}},
+			JobFields: board.JobFields{Robot: "r", Name: "Wheel", Triage: board.Could, Fixes: []board.Fix{fix(5, 10, board.SkillAny)}}},
 	}
 	for _, state := range []board.PowerState{board.Live, board.Test, board.Work} {
 		s := board.FromNouns(1, append(nouns, board.Power{Robot: "r", State: state, Since: noon}), nil)
@@ -143,6 +147,7 @@ func TestATagOnARobotDeclaredLiveIsAnAlarmForPeople(t *testing.T) {
 		require.Len(t, alarms, 2, state)
 		require.Equal(t, forecast.ClassA, alarms[0].Class)
 		require.Equal(t, "Ada: away from Sprat, now", alarms[0].Act)
+		require.Equal(t, fmt.Sprintf("Sprat is declared %s, and Kit is on job 4", state), alarms[1].What)
 	}
 }
 

@@ -291,9 +291,9 @@ func (a asker) firstInOf(robot board.RobotID) string {
 		return ""
 	}
 	l, _ := sheet.OpenLine()
-	for _, o := range peopleOn(a.s, robot) {
-		if o.person.ID != a.who.ID {
-			return fmt.Sprintf("First in is %s's: %s", o.person.Name, l.Ask)
+	for _, h := range a.s.HandsOn(robot) {
+		if h.Tag != "" && h.Person != a.who.ID {
+			return fmt.Sprintf("First in is %s's: %s", a.s.People[h.Person].Name, l.Ask)
 		}
 	}
 	if a.who.AuthorisedFor(a.s.Robots[robot]) {

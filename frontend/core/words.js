@@ -148,15 +148,37 @@ export function powerLine(ctx, id) {
   return `${powerWords[power.state]} · said by ${nameOf(ctx.board, power.by)} ${ctx.clock.hhmm(power.since)}`;
 }
 
+/**
+ * Everyone whose hands are on a robot, by name, each once: by a tag, by hands near,
+ * or by a job there that they are at work on.
+ * @param {Ctx} ctx
+ * @param {string} robot
+ */
+export function handsOn({ board }, robot) {
+  /** @type {Map<string, {name: string, by: "tag" | "near" | "job", job?: import("./wire.d.ts").Job}>} */
+  const on = new Map();
+  for (const t of board.all("tag")) if (t.robot === robot) on.set(t.person, { name: nameOf(board, t.person), by: "tag" });
+  for (const h of board.all("hands")) {
+    if (h.robot === robot && !on.has(h.person)) on.set(h.person, { name: nameOf(board, h.person), by: "near" });
+  }
+  for (const job of board.all("job")) {
+    if (job.robot !== robot || job.fixes[job.chosen ?? 0]?.where === "off") continue;
+    for (const person of atWork(job)) if (!on.has(person)) on.set(person, { name: nameOf(board, person), by: "job", job });
+  }
+  return [...on.values()].sort((x, y) => x.name.localeCompare(y.name));
+}
+
+/** Who is at work on a job now. @param {import("./wire.d.ts").Job} job */
+export const atWork = (job) => (job.state === "running" ? (job.stints ?? []).filter((st) => !st.to).map((st) => st.by) : []);
+
 /** Who is on a robot or near it. @param {Ctx} ctx @param {string} id */
 export function onItLine(ctx, id) {
-  const names = (/** @type {readonly {robot: string, person: string}[]} */ list) =>
-    list.filter((n) => n.robot === id).map((n) => nameOf(ctx.board, n.person)).sort();
-  const tags = names(ctx.board.all("tag"));
-  const near = names(ctx.board.all("hands"));
+  const all = handsOn(ctx, id);
+  const names = (/** @type {string} */ by) => listNames(all.filter((h) => h.by === by).map((h) => h.name));
   const parts = [];
-  if (tags.length) parts.push(`tags on: ${listNames(tags)}`);
-  if (near.length) parts.push(`hands near: ${listNames(near)}`);
+  if (names("tag")) parts.push(`tags on: ${names("tag")}`);
+  if (names("near")) parts.push(`hands near: ${names("near")}`);
+  for (const h of all) if (h.job) parts.push(`${h.name} is on job ${h.job.number}`);
   return parts.join(" · ") || "nobody’s tag is on";
 }
 

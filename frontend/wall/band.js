@@ -6,7 +6,7 @@ import { lane } from "./lane.js";
 import { b, div, left, p, section, span } from "../core/tags.js";
 import { branchLine } from "../core/screen.js";
 import { dots, needWords } from "../core/chance.js";
-import { flagWords, nameOf, placeOf, powerWords, tenths } from "../core/words.js";
+import { flagWords, handsOn, nameOf, placeOf, powerWords, tenths } from "../core/words.js";
 
 /** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
@@ -75,6 +75,9 @@ function stateWord({ board }, robot) {
   return powerWords[board.get(`power/${robot}`)?.state ?? "unknown"];
 }
 
+/** Tags are named first. */
+const rank = { tag: 0, near: 1, job: 2 };
+
 /**
  * Who is on it and where it is; then who said so and when.
  * @param {Ctx} ctx
@@ -87,19 +90,15 @@ function stateRest(ctx, robot, doubt, lines, letters) {
   const tight = lines < 3;
   const { board } = ctx;
   const power = board.get(`power/${robot}`);
-  const on = board.all("tag").filter((t) => t.robot === robot).map((t) => nameOf(board, t.person)).sort();
-  const near = board.all("hands")
-    .filter((h) => h.robot === robot)
-    .map((h) => nameOf(board, h.person))
-    .filter((n) => !on.includes(n))
-    .sort();
-  const names = namesThatFit([...on, ...near.map((n) => `${n}${NBSP}near`)], tight ? "," : ", ", tight ? Infinity : letters);
+  const on = handsOn(ctx, robot).sort((x, y) => rank[x.by] - rank[y.by]);
+  const named = on.map((h) => (h.by === "tag" ? h.name : `${h.name}${NBSP}${h.by === "near" ? "near" : "at work"}`));
+  const names = namesThatFit(named, tight ? "," : ", ", tight ? Infinity : letters);
   const place = placeOf(board, power?.place);
   const said = saidBy(ctx, robot, doubt, lines > 3);
   if (tight) {
     const text = names || place;
     const fits = powerWords[power?.state ?? "unknown"].length + 1 + text.length <= letters;
-    return power?.stop ? "" : fits ? ` ${text}` : on.length + near.length ? `${NBSP}+${on.length + near.length}` : "";
+    return power?.stop ? "" : fits ? ` ${text}` : on.length ? `${NBSP}+${on.length}` : "";
   }
   const glued = (/** @type {string} */ text) => text && span({ class: text.length > BIT_LETTERS ? undefined : "bit" }, text);
   const parts = power?.stop

@@ -1,0 +1,89 @@
+package board
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Hand is a person whose hands are on a robot, and by what the board knows: their
+// tag, their hands near, or a job there that they are at work on. One of the three
+// is set, or more.
+type Hand struct {
+	Person PersonID
+	Tag    TagID
+	Near   HandsID
+	Job    JobID
+}
+
+// HandsOn lists everyone whose hands are on a robot, by name, each once: whoever
+// has a tag on it or hands near it, or is at work on a job of it that is not off
+// the robot.
+func (s State) HandsOn(robot RobotID) []Hand {
+	on := map[PersonID]Hand{}
+	add := func(id PersonID, set func(*Hand)) {
+		h := on[id]
+		h.Person = id
+		set(&h)
+		on[id] = h
+	}
+	for _, tag := range s.Tags {
+		if tag.Robot == robot {
+			add(tag.Person, func(h *Hand) { h.Tag = tag.ID })
+		}
+	}
+	for _, hands := range s.Hands {
+		if hands.Robot == robot {
+			add(hands.Person, func(h *Hand) { h.Near = hands.ID })
+		}
+	}
+	for _, j := range Sorted(s.Jobs, jobOrder) {
+		for _, st := range j.AtWork() {
+			if j.Robot == robot && s.fixOf(j, st).Where != OffRobot {
+				add(st.By, func(h *Hand) { h.Job = cmp.Or(h.Job, j.ID) })
+			}
+		}
+	}
+	return Sorted(on, func(h Hand) string { return s.People[h.Person].Name + string(h.Person) })
+}
+
+// AtWork lists the stints of a running job that last: one for each person on it.
+func (j Job) AtWork() []Stint {
+	if j.State != JobRunning {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(j.Stints), func(st Stint) bool { return st.To != 0 })
+}
+
+// stillOn says who is on a robot and by what, and what they do first; "" where
+// nobody is.
+func (s State) stillOn(r Robot) (who, first string) {
+	var tagged, parts []string
+	for _, h := range s.HandsOn(r.ID) {
+		name := s.People[h.Person].Name
+		if h.Tag != "" || h.Near != "" {
+			tagged = append(tagged, name)
+		}
+		if j, ok := s.Jobs[h.Job]; ok {
+			parts = append(parts, name+" is on job "+itoa(j.Number)+" of "+r.Name)
+			first = " Whoever is on a job leaves it or finishes it first."
+		}
+	}
+	if len(tagged) > 0 {
+		parts = slices.Insert(parts, 0, isAre(tagged)+" still on "+r.Name)
+		first = " They take their own off first." + first
+	}
+	return listNames(parts), first
+}
+
+// rule7 keeps power from a robot that people are on.
+func rule7(t *turn) *Refusal {
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		if !power.State.Energised() && power.State != Ready {
+			continue
+		}
+		if who, first := t.s().stillOn(t.s().Robots[power.Robot]); who != "" {
+			return breaks(7, "%s: no power while anyone is.%s", who, first)
+		}
+	}
+	return nil
+}
