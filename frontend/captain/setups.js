@@ -41,14 +41,11 @@ export function setupsView(captain) {
 /** @param {number | undefined} lasts @param {number} worn */
 const wear = (lasts, worn) => `${count(worn, "fight")} on it${lasts ? `, good for ${lasts}` : ""}`;
 
-/** A mass and how it stands to the limit, with a sign that needs no colour. @param {import("../core/wire.d.ts").Weight} w */
-export function weightView(w) {
-  const sign = { over: "▲", close: "◆", under: "✓", unknown: "?" }[w.word];
-  return span({ class: `weight weighs-${w.word}` }, span({ "aria-hidden": "true" }, `${sign} `), b(null, w.text));
-}
+/** A mass and how it stands to the limit. @param {import("../core/wire.d.ts").Weight} w */
+const weightView = (w) => b({ class: `weight weighs-${w.word}` }, w.text);
 
 /** Grams as people read them off a scale. @param {number} g */
-export const massWords = (g) => (g >= 10_000 ? `${(g / 1000).toFixed(2)} kg` : `${g} g`);
+const massWords = (g) => (g >= 10_000 ? `${(g / 1000).toFixed(2)} kg` : `${g} g`);
 
 /** What is on, what it weighs, and the last reading. @param {Captain} captain @param {Robot} robot @param {Setups | undefined} all */
 function nowView(captain, robot, all) {
