@@ -39,7 +39,7 @@ func FuzzCommand(f *testing.F) {
 		r.Header.Set("Authorization", "Bearer "+ben.token)
 		w := httptest.NewRecorder()
 		before := p.d.View().State.Rev
-		p.s.Handler().ServeHTTP(w, r)
+		p.s.handler.ServeHTTP(w, r)
 		if w.Code == http.StatusOK {
 			require.LessOrEqual(t, decode[DoneAnswer](t, w.Body.Bytes()).Rev, p.d.View().State.Rev)
 			return

@@ -250,7 +250,7 @@ func TestOnlyThisMachineReachesTheAdministratorsRoutes(t *testing.T) {
 			r.Header.Set("Authorization", "Bearer "+token)
 		}
 		w := httptest.NewRecorder()
-		p.s.Handler().ServeHTTP(w, r)
+		p.s.handler.ServeHTTP(w, r)
 		return w.Code
 	}
 	require.Equal(t, 200, ask("127.0.0.1:9", "/admin/backup", adminToken))

@@ -30,7 +30,7 @@ func TestASlowHeaderIsCutOff(t *testing.T) {
 func TestTheBoardSpeaksOverTLS(t *testing.T) {
 	p := newPitWith(t, with{options: func(o *Options) { o.TLS = true }})
 	token := p.wall().token
-	h := httptest.NewUnstartedServer(p.s.Handler())
+	h := httptest.NewUnstartedServer(p.s.handler)
 	h.Listener = Limited(h.Listener)
 	h.StartTLS()
 	t.Cleanup(h.Close)

@@ -126,9 +126,6 @@ func New(o Options) (*Server, error) {
 	return s, nil
 }
 
-// Handler answers all requests.
-func (s *Server) Handler() http.Handler { return s.handler }
-
 // Codes are the join codes, by role.
 func (s *Server) Codes() map[board.Role]string { return s.codes.all() }
 

@@ -46,9 +46,6 @@ func NewDraws(seed uint64, rows int, rho float64) *Draws {
 	return d
 }
 
-// Rows is the number of days.
-func (d *Draws) Rows() int { return d.rows }
-
 // Normal is the column of key: a shuffled table of normal quantiles. It must not
 // be changed.
 func (d *Draws) Normal(key uint64) []float64 {

@@ -30,10 +30,10 @@ type Point struct {
 
 // Charge returns what j comes to: exact for the model of the package, by its
 // closed forms. A pack that needs nothing takes 0 s. It returns the Fault of a job
-// that has one, also that of Pairs, which only Together takes.
+// that has one.
 func (j Job) Charge() (Result, error) {
-	if err := j.closedFault(); err != nil {
-		return Result{}, err
+	if f := j.Fault(); f != nil {
+		return Result{}, f
 	}
 	var r Result
 	j.walk(1, func(ph Phase, p piece, sec, _, _ float64) { r.add(j, ph, p, sec) })
@@ -45,8 +45,8 @@ func (j Job) Charge() (Result, error) {
 // points of the curve, where a phase ends, and between them where current falls.
 // A phase's first point has the time of the last one's end.
 func (j Job) Trace() ([]Point, Result, error) {
-	if err := j.closedFault(); err != nil {
-		return nil, Result{}, err
+	if f := j.Fault(); f != nil {
+		return nil, Result{}, f
 	}
 	const between = 8
 	var r Result
@@ -60,16 +60,6 @@ func (j Job) Trace() ([]Point, Result, error) {
 	})
 	j.close(&r)
 	return points, r, nil
-}
-
-func (j Job) closedFault() error {
-	if f := j.Fault(); f != nil {
-		return f
-	}
-	if len(j.Pairs) > 0 {
-		return &Fault{"Pairs", "these have no closed form: use Together"}
-	}
-	return nil
 }
 
 func (j Job) point(ph Phase, sec, z, e, amps, wattHours float64) Point {
@@ -101,9 +91,8 @@ func (j Job) close(r *Result) {
 }
 
 // ends returns the states of charge at which CC, CP and CV end, each at least the
-// one before. Both limits on
-// current fall as rest voltage rises, and the limit voltage is met once, so the
-// phases come in this order and each at most once.
+// one before. Both limits on current fall as rest voltage rises, and the limit
+// voltage is met once, so the phases come in this order and each at most once.
 func (j Job) ends() (zCC, zCP, zEnd float64) {
 	eCP, eCV := j.LimitVolts, j.LimitVolts-j.Amps*j.ohm()
 	if j.Watts > 0 {

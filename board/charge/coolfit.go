@@ -15,9 +15,6 @@ const (
 type TempReading struct {
 	Sec   float64
 	TempC float64
-	// Spot and Instrument say where and with what it was read. Readings that differ
-	// in either are never put together.
-	Spot, Instrument string
 }
 
 // Cooling is a fitted law of cooling: the temperature at Sec = 0 would be AmbientC
@@ -35,8 +32,8 @@ func (c Cooling) At(sec float64) float64 {
 
 // FitCooling returns the law through two or more readings in air of known
 // temperature, by regression of ln(T−T_a) on time, weighted by (T−T_a)². It returns
-// ReadAgain if they are fewer, mixed, not later than one another, not above the
-// air, or do not fall. τ is not kept within bounds here.
+// ReadAgain if they are fewer, not later than one another, not above the air, or do
+// not fall. τ is not kept within bounds here.
 func FitCooling(readings []TempReading, ambientC float64) (Cooling, error) {
 	if err := usable(readings, 2); err != nil {
 		return Cooling{}, err
@@ -119,8 +116,8 @@ func (c Cooling) rms(readings []TempReading) float64 {
 	return math.Sqrt(sum / float64(len(readings)))
 }
 
-// usable asks for at least n readings of one spot with one instrument, each a
-// plausible temperature and later than the one before.
+// usable asks for at least n readings, each a plausible temperature and later than the
+// one before.
 func usable(readings []TempReading, n int) error {
 	if len(readings) < n {
 		return ReadAgain(fmt.Sprintf("%d readings, %d are needed: take another", len(readings), n))
@@ -129,15 +126,8 @@ func usable(readings []TempReading, n int) error {
 		if !between(r.TempC, -40, 150) || !between(r.Sec, -1e9, 1e9) {
 			return ReadAgain(fmt.Sprintf("%g °C at %g s is no reading: take another", r.TempC, r.Sec))
 		}
-		if k == 0 {
-			continue
-		}
-		before := readings[k-1]
-		if r.Spot != before.Spot || r.Instrument != before.Instrument {
-			return ReadAgain("readings of two spots or two instruments are never put together: read the same spot with the same one again")
-		}
-		if !(r.Sec > before.Sec) {
-			return ReadAgain(fmt.Sprintf("the reading at %g s is not later than the one at %g s", r.Sec, before.Sec))
+		if k > 0 && !(r.Sec > readings[k-1].Sec) {
+			return ReadAgain(fmt.Sprintf("the reading at %g s is not later than the one at %g s", r.Sec, readings[k-1].Sec))
 		}
 	}
 	return nil

@@ -12,7 +12,7 @@ type Wait struct{ LowSec, LikelySec, HighSec float64 }
 
 // CoolAsk is the question when a pack will be cool.
 type CoolAsk struct {
-	// Readings, in order of time, of one spot with one instrument.
+	// Readings, in order of time, all of one spot.
 	Readings []TempReading
 	// AmbientC is the air where the pack lies, measured.
 	AmbientC float64

@@ -55,15 +55,6 @@ func NewCurve(soc, volts []float64) (Curve, error) {
 	return c, nil
 }
 
-// Line returns E = e0Volts + e1Volts·z, e1Volts above 0. It panics otherwise.
-func Line(e0Volts, e1Volts float64) Curve {
-	c, err := NewCurve([]float64{0, 1}, []float64{e0Volts, e0Volts + e1Volts})
-	if err != nil {
-		panic(err)
-	}
-	return c
-}
-
 // tableCurve trusts a table of equal steps.
 func tableCurve(volts []float64) Curve {
 	c := Curve{volts: volts}
@@ -145,12 +136,4 @@ func (c Curve) SoC(volts float64) float64 {
 	k := sort.SearchFloat64s(c.volts, volts)
 	share := (volts - c.volts[k-1]) / (c.volts[k] - c.volts[k-1])
 	return c.at(k-1) + share*(c.at(k)-c.at(k-1))
-}
-
-// SlopeVolts returns the slope at z in volts per unit of charge (a hundredth of it
-// is volts per percent), measured over z ± 2 %.
-func (c Curve) SlopeVolts(z float64) float64 {
-	const half = 0.02
-	low, high := max(z-half, 0), max(z+half, half)
-	return (c.Volts(high) - c.Volts(low)) / (high - low)
 }

@@ -74,3 +74,6 @@ func chargeOf(t testing.TB, j Job) Result {
 	require.NoError(t, err)
 	return r
 }
+
+// line is the curve E = e0Volts + e1Volts·z.
+func line(e0Volts, e1Volts float64) Curve { return tableCurve([]float64{e0Volts, e0Volts + e1Volts}) }

@@ -35,11 +35,7 @@
 //	CP  t = (3600 Q/E₁) [ (P/2n)(1/i₁² − 1/i₀²) + R ln(i₀/i₁) ]
 //
 // Job.Charge adds these up piece by piece: exact for the model, and quick. Times
-// depend only on I/Q, R·Q, P/(nQ) and E. Together steps through time with the
-// midpoint rule, for packs that share a supply and for cells with slow overvoltage
-// (Pairs, each a resistor beside a capacitor):
-//
-//	v ← v e^(−Δt/τ) + R₁ i (1 − e^(−Δt/τ))
+// depend only on I/Q, R·Q, P/(nQ) and E.
 //
 // # What is proved
 //
@@ -53,19 +49,16 @@
 //	chemistry.go, curve.go, curves.go, parse.go   cells and their curves
 //	rest.go                     state of charge from rest voltage
 //	job.go, charge.go, piece.go one charge, in closed form
-//	together.go, cell.go, share.go   several charges on one supply, by steps
-//	check.go                    an independent check of a computed charge
-//	storage.go                  balancing, storage, what a logged charge teaches
+//	learn.go                    what a logged charge teaches
 //	cool.go, coolfit.go, coolwhen.go   cool-down
 //	mains.go                    circuits
-//	health.go, trend.go         ageing
+//	health.go                   ageing
 //
 // # References
 //
 // The formulas are derived from the model above. Its form, a voltage source with
-// series resistance and pairs: M. Einhorn et al., A Modelica Library for Simulation
-// of Electric Energy Storages, 8th International Modelica Conference, 2011. The
-// curves' sources stand in curves.go. Newton's law of cooling and ordinary least
+// series resistance: M. Einhorn et al., A Modelica Library for Simulation of Electric
+// Energy Storages, 8th International Modelica Conference, 2011. The curves' sources stand in curves.go. Newton's law of cooling and ordinary least
 // squares: textbook results, from memory. What is our own decision or a guess
 // says so where it stands.
 package charge

@@ -36,16 +36,6 @@ func CapacityFromCharge(c Chemistry, ahIn, from, to float64) (Measured, error) {
 	return Measured{ah, ah * socOff * math.Sqrt2 / part}, nil
 }
 
-// PulseMilliOhm returns the resistance in mΩ from two loads: ΔV/ΔI, volts read
-// under each. It is an error if the currents are the same or the sign is wrong.
-func PulseMilliOhm(volts1, amps1, volts2, amps2 float64) (float64, error) {
-	r := (volts1 - volts2) / (amps2 - amps1) * 1000
-	if !(r > 0) || math.IsInf(r, 1) {
-		return 0, fmt.Errorf("%g V at %g A and %g V at %g A: the larger load must read the lower voltage", volts1, amps1, volts2, amps2)
-	}
-	return r, nil
-}
-
 // coldFactors are resistance over resistance at 25 °C of one measured 21700 cell
 // (10 s pulses, 30 to 90 % of charge; computed from PyBOP's published records). They
 // are not one Arrhenius line.
@@ -79,44 +69,16 @@ func coldFactor(tempC float64) float64 {
 	return a.times + (b.times-a.times)*(tempC-a.tempC)/(b.tempC-a.tempC)
 }
 
-// OddCells returns the places, from 0, of cells whose resistance is at least 1.5
-// times the median of the others: such a pack is suspect (our decision). It needs
-// at least three cells and figures above 0, else it returns none.
-func OddCells(milliOhms []float64) []int {
-	if len(milliOhms) < 3 {
-		return nil
-	}
-	var odd []int
-	for k, r := range milliOhms {
-		if m := median(without(milliOhms, k)); m > 0 && r >= 1.5*m {
-			odd = append(odd, k)
-		}
-	}
-	return odd
-}
-
-func without(xs []float64, k int) []float64 { return slices.Delete(slices.Clone(xs), k, k+1) }
-
-// median sorts xs.
-func median(xs []float64) float64 {
-	slices.Sort(xs)
-	half := len(xs) / 2
-	if len(xs)%2 == 1 {
-		return xs[half]
-	}
-	return (xs[half-1] + xs[half]) / 2
-}
-
-// Spread is how far the cells of a pack lie apart at rest, in volts, and what that
-// means by the chemistry's limits.
+// Spread is how far the cells of a pack lie apart at rest, in volts, and whether that
+// is to be warned of by the chemistry's limits.
 type Spread struct {
-	Volts       float64
-	Warn, Block bool
+	Volts float64
+	Warn  bool
 }
 
 // SpreadOf returns the spread of the cells of a pack at rest. Where its chemistry
-// has no limit, or all cells lie where spread says nothing, neither flag is set.
-// No cells have no spread.
+// has no limit, or all cells lie where spread says nothing, it does not warn. No cells
+// have no spread.
 func SpreadOf(c Chemistry, cellVolts []float64) Spread {
 	if len(cellVolts) == 0 {
 		return Spread{}
@@ -124,9 +86,7 @@ func SpreadOf(c Chemistry, cellVolts []float64) Spread {
 	const tiny = 1e-9 // 4.15 − 4.10 is a little less than 0.05
 	top := slices.Max(cellVolts)
 	s, l := Spread{Volts: top - slices.Min(cellVolts)}, LimitsOf(c)
-	if l.BlockSpreadVolts > 0 && top > l.SpreadAboveVolts {
-		s.Warn, s.Block = s.Volts >= l.WarnSpreadVolts-tiny, s.Volts >= l.BlockSpreadVolts-tiny
-	}
+	s.Warn = l.WarnSpreadVolts > 0 && top > l.SpreadAboveVolts && s.Volts >= l.WarnSpreadVolts-tiny
 	return s
 }
 
@@ -134,8 +94,8 @@ func SpreadOf(c Chemistry, cellVolts []float64) Spread {
 // both at 25 °C.
 type Wear string
 
-// The grades: end of life below 80 % or from 2 times (a convention, TWAICE's page on
-// end of life); worn, to retire from weapons, from 85 % or 1.5 times (our decision).
+// The grades: end of life below 80 % or from 2 times (common practice, no source);
+// worn, to retire from weapons, from 85 % or 1.5 times (our decision).
 const (
 	Sound     Wear = "sound"
 	Worn      Wear = "worn"
@@ -154,12 +114,4 @@ func WearOf(capacityShare, resistanceTimes float64) Wear {
 		return Worn
 	}
 	return Sound
-}
-
-// FightShare returns the share of its rated Ah that a pack gave in a fight, from
-// what went back in, and whether that is a warning (above 0.8: the pack is too
-// small; our decision).
-func FightShare(returnedAh, ratedAh float64) (share float64, tooMuch bool) {
-	share = returnedAh / ratedAh
-	return share, share > 0.8
 }

@@ -10,12 +10,9 @@ type Job struct {
 	CapacityAh float64
 	// MilliOhm is the resistance of one cell (of one group in parallel) effective
 	// over minutes, 0.01 to 10,000 mΩ; about twice what a 10 s pulse shows, for the
-	// one cell measured. See LearnMilliOhm.
+	// one cell measured. See LearnFromSec.
 	MilliOhm float64
-	// Pairs are slow parts of the resistance, which are then part of MilliOhm no
-	// more. Together reckons with them, Charge does not take them.
-	Pairs []Pair
-	Curve Curve
+	Curve    Curve
 	// LimitVolts is the limit voltage per cell: above the curve's foot and at most
 	// 0.1 V above its top.
 	LimitVolts float64
@@ -31,10 +28,6 @@ type Job struct {
 	// where To cannot be reached.
 	From, To float64
 }
-
-// Pair is a resistor beside a capacitor in series with the cell: MilliOhm above 0,
-// time constant TauSec above 0 s.
-type Pair struct{ MilliOhm, TauSec float64 }
 
 // Fault is a figure that no charge can be computed from.
 type Fault struct {
@@ -64,15 +57,7 @@ func (j Job) Fault() *Fault {
 	case !between(j.EndAmps, 1e-6, j.Amps):
 		return &Fault{"EndAmps", fmt.Sprintf("%g A: give 0.000001 or more, and at most the %g A of the charge", j.EndAmps, j.Amps)}
 	}
-	if f := j.levelFault(); f != nil {
-		return f
-	}
-	for _, p := range j.Pairs {
-		if !between(p.MilliOhm, 1e-3, 10_000) || !between(p.TauSec, 0.1, 1e6) {
-			return &Fault{"Pairs", fmt.Sprintf("%g mΩ with %g s: give 0.001 to 10000 mΩ and 0.1 to 1000000 s", p.MilliOhm, p.TauSec)}
-		}
-	}
-	return nil
+	return j.levelFault()
 }
 
 func (j Job) levelFault() *Fault {

@@ -11,88 +11,55 @@ type SoCRange struct {
 	CountAh bool
 }
 
-// String says it in words.
-func (r SoCRange) String() string {
-	if r.CountAh {
-		return fmt.Sprintf("between about %.0f and %.0f %%, count Ah instead", 100*r.Low, 100*r.High)
-	}
-	return fmt.Sprintf("about %.0f %%, from %.0f to %.0f", 100*r.Likely, 100*r.Low, 100*r.High)
-}
-
-// What a reading of a rest voltage may be off by (our decision): the meter, the
-// rest, and the curve, which is nobody's until the team has logged its own. A rest
-// shorter than 10 minutes, or of unknown length, counts 50 mV (a guess).
+// What a reading of a rest voltage may be off by (our decision): the volts of a meter
+// and of a rest of unknown length, and the state of charge of a curve that is nobody's.
 const (
-	meterVolts      = 0.005
-	rest1hVolts     = 0.005
-	rest10minVolts  = 0.015
-	restShortVolts  = 0.050
-	strangeCurve    = 0.10
-	strangeHVCurve  = 0.15
-	agmRestEnoughHr = 8
+	readVolts      = 0.005 + 0.050
+	strangeCurve   = 0.10
+	strangeHVCurve = 0.15
+	strangeAGM     = 0.30
 )
 
 // SoCAtRest returns the state of charge of a cell of chemistry c that shows volts
-// (per cell) after restSec seconds without load or charge; 0 where nobody knows.
-// ownCurve is the pack's own curve if it has been logged, else nil.
+// (per cell) at rest.
 //
-// Low and High allow for meter, rest and curve, added up. Iron phosphate between
-// 3.15 and 3.34 V and NiMH cannot be told by voltage: CountAh is set. A pack just
-// off load reads low, just off charge reads high. It is an error if volts is not
-// between the chemistry's 0 and 10 V, restSec is below 0 or c is unknown.
+// Low and High allow for meter, rest and curve, added up. Iron phosphate from 3.15 V
+// and NiMH cannot be told by voltage, nor can AGM before it has rested for hours:
+// CountAh is set. A pack just off load reads low, just off charge reads high. It is an
+// error if volts is not between 0 and 10 V or c is unknown.
 //
-// Sources: curves.go; the plateau, Accure's page on hysteresis and Batteries 2025
-// 11(5) 186 (abstract); AGM, a vehicle maker's table for 12 V blocks (12.0, 12.3,
-// 12.6, 12.8 V are 25, 50, 75, 100 %) after 8 h or more of rest; widths as above.
-func SoCAtRest(c Chemistry, ownCurve *Curve, volts, restSec float64) (SoCRange, error) {
+// Sources: curves.go; that voltage tells nothing on the plateau of iron phosphate, and
+// AGM's 12.0, 12.3, 12.6, 12.8 V a block at 25, 50, 75, 100 %: common practice, no
+// source; widths as above.
+func SoCAtRest(c Chemistry, volts float64) (SoCRange, error) {
 	if !(volts > 0 && volts <= 10) {
 		return SoCRange{}, fmt.Errorf("%g V per cell: give the voltage of one cell", volts)
-	}
-	if !(restSec >= 0) {
-		return SoCRange{}, fmt.Errorf("rest of %g s: give 0 if it is not known", restSec)
 	}
 	switch c {
 	case NiMH:
 		return SoCRange{0, 0.5, 1, true}, nil
-	case LiFe:
-		return lifeAtRest(ownCurve, volts, restSec)
 	case AGM:
-		return agmAtRest(volts, restSec), nil
+		z := agmSoC(6 * volts)
+		return SoCRange{clamp(z - strangeAGM), z, clamp(z + strangeAGM), true}, nil
+	case LiFe:
+		return lifeAtRest(volts), nil
 	}
-	curve, off, err := curveFor(c, ownCurve)
+	curve, err := CurveOf(c)
 	if err != nil {
 		return SoCRange{}, err
 	}
-	return rangeOn(curve, volts, restVolts(restSec), off), nil
-}
-
-func curveFor(c Chemistry, own *Curve) (Curve, float64, error) {
-	if own != nil {
-		return *own, 0, nil
-	}
-	curve, err := CurveOf(c)
+	off := strangeCurve
 	if c == LiPoHV {
-		return curve, strangeHVCurve, err
+		off = strangeHVCurve
 	}
-	return curve, strangeCurve, err
+	return rangeOn(curve, volts, off), nil
 }
 
-func restVolts(restSec float64) float64 {
-	switch {
-	case restSec >= 3600:
-		return rest1hVolts
-	case restSec >= 600:
-		return rest10minVolts
-	}
-	return restShortVolts
-}
-
-func rangeOn(c Curve, volts, restVolts, curveOff float64) SoCRange {
-	off := meterVolts + restVolts
+func rangeOn(c Curve, volts, curveOff float64) SoCRange {
 	return SoCRange{
-		Low:    clamp(c.SoC(volts-off) - curveOff),
+		Low:    clamp(c.SoC(volts-readVolts) - curveOff),
 		Likely: clamp(c.SoC(volts)),
-		High:   clamp(c.SoC(volts+off) + curveOff),
+		High:   clamp(c.SoC(volts+readVolts) + curveOff),
 	}
 }
 
@@ -100,35 +67,22 @@ func clamp(z float64) float64 { return min(max(z, 0), 1) }
 
 // lifeAtRest knows the curve's foot only. The edges 3.20 and 3.34 V and their 15
 // and 95 % are our decision, the ranges beside them our guess.
-func lifeAtRest(own *Curve, volts, restSec float64) (SoCRange, error) {
+func lifeAtRest(volts float64) SoCRange {
 	switch {
 	case volts > 3.34:
-		return SoCRange{0.85, 0.95, 1, true}, nil
+		return SoCRange{0.85, 0.95, 1, true}
 	case volts >= 3.20:
-		return SoCRange{0.15, 0.55, 0.95, true}, nil
+		return SoCRange{0.15, 0.55, 0.95, true}
 	case volts >= 3.15:
-		return SoCRange{0, 0.15, 0.35, true}, nil
+		return SoCRange{0, 0.15, 0.35, true}
 	}
-	curve, off, err := curveFor(LiFe, own)
-	if err != nil {
-		return SoCRange{}, err
-	}
-	return rangeOn(curve, volts, restVolts(restSec), off), nil
+	return rangeOn(tableCurve(lfp26650), volts, strangeCurve)
 }
 
-func agmAtRest(cellVolts, restSec float64) SoCRange {
-	block, off := 6*cellVolts, 0.10
-	if restSec < agmRestEnoughHr*3600 {
-		off = 0.30
-	}
-	z := clamp(agmSoC(block))
-	return SoCRange{clamp(z - off), z, clamp(z + off), restSec < agmRestEnoughHr*3600}
-}
-
-// agmSoC joins the maker's four points; below 12.0 V with the same slope.
+// agmSoC joins four points; below 12.0 V with the same slope.
 func agmSoC(blockVolts float64) float64 {
 	if blockVolts <= 12.6 {
-		return 0.25 + (blockVolts-12.0)/0.3*0.25
+		return clamp(0.25 + (blockVolts-12.0)/0.3*0.25)
 	}
-	return 0.75 + (blockVolts-12.6)/0.2*0.25
+	return clamp(0.75 + (blockVolts-12.6)/0.2*0.25)
 }

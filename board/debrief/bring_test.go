@@ -22,15 +22,6 @@ func TestHitsThatTakeSeveralAreMoreOftenShortThanPoissonSays(t *testing.T) {
 	require.InDelta(t, 2.34, mean, 1e-9)
 }
 
-// Constructed by us, computed independently.
-func TestFightsThatDependOnResultsAreMixed(t *testing.T) {
-	fights := FightsUntil(2, 6, .5)
-	require.InDeltaSlice(t, []float64{0, 0, .25, .25, .1875, .125, .1875}, fights, 1e-12)
-	belts := Over(fights, func(f int) Demand { return PoissonDemand(.4 * float64(f)) })
-	require.InDelta(t, .9152, belts.AtMost(3), 5e-5)
-	require.InDelta(t, .9344, PoissonDemand(.4*3.75).AtMost(3), 5e-5)
-}
-
 // Sherbrooke's two items, pipelines 1 and 4, costs 5 and 1 (Sherbrooke, Optimal
 // Inventory Modeling of Systems; from memory, recomputed independently).
 func TestExpectedShortagesAreThoseOfTheTwoItems(t *testing.T) {

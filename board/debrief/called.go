@@ -61,5 +61,5 @@ func chancesOf(calls []Called) *Chances {
 	if err != nil {
 		return nil
 	}
-	return &Chances{len(calls), score.Brier, score.Uncertainty}
+	return &Chances{len(calls), score.Brier, score.Always}
 }

@@ -2,7 +2,6 @@ package debrief
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"mendline/board/estimate"
@@ -131,36 +130,3 @@ func meanSec(t estimate.TwoPoint) float64 {
 	}
 	return l.MeanSec()
 }
-
-// Rated is one thing that breaks: how often a fight, how long it takes, what it
-// costs.
-type Rated struct {
-	PerFight float64
-	Times    estimate.TwoPoint
-	Cents    float64
-}
-
-// LikelySec is the expected time a fight on medians, seconds.
-func (r Rated) LikelySec() float64 { return r.PerFight * r.Times.LikelySec }
-
-// CentsPerFight is the expected money a fight.
-func (r Rated) CentsPerFight() float64 { return r.PerFight * r.Cents }
-
-// ChanceWithin is the chance that it is put right in sec seconds.
-func (r Rated) ChanceWithin(sec float64) float64 {
-	l, err := r.Times.Lognormal()
-	if err != nil {
-		return math.NaN()
-	}
-	return l.CDF(sec)
-}
-
-// ChanceMissed is the chance a fight that it breaks and is not put right in the
-// gap, for a rate small enough to be a chance.
-func (r Rated) ChanceMissed(gapSec float64) float64 {
-	return r.PerFight * (1 - r.ChanceWithin(gapSec))
-}
-
-// TurnsAt is the rate a fight at which r, everything else as it is, takes as long
-// on medians as other. +Inf where r takes no time.
-func (r Rated) TurnsAt(other Rated) float64 { return other.LikelySec() / r.Times.LikelySec }

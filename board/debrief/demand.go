@@ -27,21 +27,6 @@ func CompoundDemand(hits float64, sizes []float64) Demand {
 	return d
 }
 
-// Over is the demand over a number of fights that is not certain: fights[f] is the
-// chance of f of them, and of gives the demand for f.
-func Over(fights []float64, of func(fights int) Demand) Demand {
-	mixed := make(Demand, demandMost+1)
-	for f, p := range fights {
-		if p == 0 {
-			continue
-		}
-		for n, q := range of(f) {
-			mixed[n] += p * q
-		}
-	}
-	return mixed
-}
-
 // AtMost is the chance that n pieces are enough.
 func (d Demand) AtMost(n int) float64 {
 	sum := 0.0
@@ -70,28 +55,4 @@ func (d Demand) NoMiss(n int, miss float64) float64 {
 		sum += d[i] * math.Pow(1-miss, float64(i-n))
 	}
 	return sum
-}
-
-// FightsUntil is the chance of each number of fights when a robot is out at losses
-// lost, has at most most fights, and wins each with chance win.
-func FightsUntil(losses, most int, win float64) []float64 {
-	chance := make([]float64, most+1)
-	alive := make([]float64, losses) // by losses so far
-	alive[0] = 1
-	for f := 1; f <= most; f++ {
-		next := make([]float64, losses)
-		for lost, p := range alive {
-			next[lost] += p * win
-			if lost+1 < losses {
-				next[lost+1] += p * (1 - win)
-			} else {
-				chance[f] += p * (1 - win)
-			}
-		}
-		alive = next
-	}
-	for _, p := range alive {
-		chance[most] += p
-	}
-	return chance
 }

@@ -102,21 +102,6 @@ func MeanRepair(jobs []estimate.Worked) MTTR {
 	return m
 }
 
-// WeightedMTTR is Σλt ⁄ Σλ over what breaks, on medians, seconds; nil where
-// nothing breaks. Source: MIL-HDBK-338, eq. 5.66.
-func WeightedMTTR(items []Rated) *float64 {
-	rates, sum := 0.0, 0.0
-	for _, i := range items {
-		rates += i.PerFight
-		sum += i.LikelySec()
-	}
-	if rates == 0 {
-		return nil
-	}
-	m := sum / rates
-	return &m
-}
-
 // Share is one item of a ranking: its amount, and the share of the whole that it
 // and all above it make, 0 to 1.
 type Share struct {

@@ -9,20 +9,16 @@ import (
 	"mendline/board/estimate"
 )
 
-// Five items a fight, constructed by us; figures computed independently.
+// Five items a fight, constructed by us; worked by hand.
 func TestByMinutesTheRailIsSecondThoughByCountItIsLast(t *testing.T) {
-	var rated []Rated
 	var minutes, count []Share
 	for _, i := range []struct {
 		name       string
 		rate, mins float64
 	}{{"armour", .5, 8}, {"rail", .05, 60}, {"controller", .1, 20}, {"belt", .4, 4}, {"wheel", .3, 5}} {
-		r := Rated{PerFight: i.rate, Times: min2(i.mins, i.mins)}
-		rated = append(rated, r)
-		minutes = append(minutes, Share{Name: i.name, Amount: r.LikelySec() / 60})
+		minutes = append(minutes, Share{Name: i.name, Amount: i.rate * i.mins})
 		count = append(count, Share{Name: i.name, Amount: i.rate})
 	}
-	require.InDelta(t, 8.963, *WeightedMTTR(rated)/60, 5e-4)
 	ranked := Pareto(minutes)
 	for i, want := range []struct {
 		name               string
@@ -33,7 +29,6 @@ func TestByMinutesTheRailIsSecondThoughByCountItIsLast(t *testing.T) {
 		require.InDelta(t, want.cumulative, ranked[i].Cumulative, 5e-4)
 	}
 	require.Equal(t, "rail", Pareto(count)[4].Name)
-	require.Nil(t, WeightedMTTR(nil))
 	require.Empty(t, Pareto([]Share{{Name: "nothing"}}))
 }
 
@@ -47,21 +42,6 @@ func TestAnUnfinishedJobIsNotDroppedFromTheMean(t *testing.T) {
 	none := MeanRepair([]estimate.Worked{{Sec: 60, Open: true}})
 	require.Nil(t, none.Dropped)
 	require.Nil(t, none.Censored)
-}
-
-// One-piece frame or modular, constructed by us; figures computed independently.
-func TestModularAndOnePieceDifferByTheGap(t *testing.T) {
-	onePiece := Rated{PerFight: .1, Times: min2(90, 180), Cents: 40000}
-	modular := Rated{PerFight: .25, Times: min2(12, 30), Cents: 2500}
-	require.InDelta(t, 9.0, onePiece.LikelySec()/60, 1e-9)
-	require.InDelta(t, 3.0, modular.LikelySec()/60, 1e-9)
-	require.InDelta(t, 4000, onePiece.CentsPerFight(), 1e-9)
-	require.InDelta(t, 625, modular.CentsPerFight(), 1e-9)
-	require.InDelta(t, .067, onePiece.ChanceWithin(2400), 5e-4)
-	require.InDelta(t, .954, modular.ChanceWithin(2400), 5e-4)
-	require.InDelta(t, .0933, onePiece.ChanceMissed(2400), 5e-5)
-	require.InDelta(t, .0115, modular.ChanceMissed(2400), 5e-5)
-	require.InDelta(t, 3.0/90, onePiece.TurnsAt(modular), 1e-12)
 }
 
 // Constructed by us.

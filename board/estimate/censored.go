@@ -1,11 +1,9 @@
 package estimate
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 )
 
 // Worked is time spent on a job, seconds. Open means that it was broken off or
@@ -13,41 +11,6 @@ import (
 type Worked struct {
 	Sec  float64
 	Open bool
-}
-
-// SurvivalStep is one step of a survival curve: of Running jobs, Finished ended
-// at AtSec, and Survival is the share that takes longer.
-type SurvivalStep struct {
-	AtSec             float64
-	Running, Finished int
-	Survival          float64
-}
-
-// KaplanMeier returns the survival curve of jobs of which some were not
-// finished, a step for each time at which one was. A job left open at the moment
-// another finishes counts as running then. Source: Kaplan and Meier 1958.
-func KaplanMeier(jobs []Worked) ([]SurvivalStep, error) {
-	if err := checkWorked(jobs); err != nil {
-		return nil, err
-	}
-	sorted := slices.Clone(jobs)
-	slices.SortFunc(sorted, func(a, b Worked) int { return cmp.Compare(a.Sec, b.Sec) })
-	var steps []SurvivalStep
-	survival := 1.0
-	for i := 0; i < len(sorted); {
-		step := SurvivalStep{AtSec: sorted[i].Sec, Running: len(sorted) - i}
-		for ; i < len(sorted) && sorted[i].Sec == step.AtSec; i++ {
-			if !sorted[i].Open {
-				step.Finished++
-			}
-		}
-		if step.Finished > 0 {
-			survival *= 1 - float64(step.Finished)/float64(step.Running)
-			step.Survival = survival
-			steps = append(steps, step)
-		}
-	}
-	return steps, nil
 }
 
 // MeanSecExponential returns the mean duration if jobs end at a constant rate:

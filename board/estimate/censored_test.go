@@ -22,23 +22,6 @@ func worked(done []float64, open ...float64) []estimate.Worked {
 	return jobs
 }
 
-// Weeks of remission under 6-MP, 21 patients: Freireich et al., Blood 21 (1963)
-// 699–716, the classical example; data from memory, curve computed independently.
-func TestSurvivalCurveMeetsTheClassicalRemissionData(t *testing.T) {
-	jobs := worked([]float64{6, 6, 6, 7, 10, 13, 16, 22, 23}, 6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35)
-	require.Len(t, jobs, 21)
-	steps, err := estimate.KaplanMeier(jobs)
-	require.NoError(t, err)
-	want := []struct{ at, s float64 }{{6, 0.8571}, {7, 0.8067}, {10, 0.7529}, {13, 0.6902}, {16, 0.6275}, {22, 0.5378}, {23, 0.4482}}
-	require.Len(t, steps, len(want))
-	for i, w := range want {
-		require.InDelta(t, w.at*minSec, steps[i].AtSec, 1e-9)
-		require.InDelta(t, w.s, steps[i].Survival, 5.1e-5)
-	}
-	require.Equal(t, 21, steps[0].Running)
-	require.Equal(t, 3, steps[0].Finished)
-}
-
 // Constructed example: done 5, 8, 12, one still open at 20.
 func TestAnOpenJobIsNotAShortOne(t *testing.T) {
 	mean, err := estimate.MeanSecExponential(worked([]float64{5, 8, 12}, 20))
@@ -107,8 +90,6 @@ func TestNothingFinishedIsNothingLearnt(t *testing.T) {
 			require.ErrorContains(t, err, c.says)
 		})
 	}
-	_, err := estimate.KaplanMeier(nil)
-	require.ErrorContains(t, err, "at least one")
 }
 
 func TestEqualTimesDoNotBreakTheFit(t *testing.T) {

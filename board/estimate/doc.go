@@ -5,9 +5,9 @@
 // # Problem
 //
 // A crew gives two figures for a job. How long will it take, how long will it
-// still take after so many minutes, what becomes of several jobs in a row or
-// side by side, and what should the next estimate of that kind of job be once
-// some are done, some broken off, and few of each kind exist?
+// still take after so many minutes, what becomes of several jobs in a row, and what
+// should the next estimate of that kind of job be once some are done and some broken
+// off?
 //
 // # Notation and units
 //
@@ -29,8 +29,8 @@
 //
 //	normal.go, beta.go, student.go   the special functions
 //	lognormal.go, running.go         one job, before and during the work
-//	together.go                      jobs in a row and side by side
-//	learn.go, kinds.go               one kind of job, and several kinds
+//	inarow.go                        jobs in a row
+//	learn.go, learnopen.go           what the record of a kind of job teaches
 //	censored.go                      jobs that were not finished
 //	calibration.go                   were the chances we showed any good?
 //
@@ -40,9 +40,6 @@
 // quantile, starting value). NIST Digital Library of Mathematical Functions, 8.17
 // (incomplete beta). Fenton, IRE Trans. Comm. Systems 8, 1960, 57–67 (sum of
 // lognormals). Gelman et al., Bayesian Data Analysis, ch. 2–3 (normal-gamma).
-// DerSimonian, Laird, Controlled Clinical Trials 7, 1986, 177–188. Kaplan, Meier,
-// JASA 53, 1958, 457–481. Dempster, Laird, Rubin, JRSS B 39, 1977, 1–38 (EM).
-// Brier, Monthly Weather Review 78, 1950, 1–3. Murphy, J. Applied Meteorology 12,
-// 1973, 595–600. Spiegelhalter, Statistics in Medicine 5, 1986, 421–433. The page
-// numbers of this list are from memory.
+// Dempster, Laird, Rubin, JRSS B 39, 1977, 1–38 (EM). Brier, Monthly Weather Review
+// 78, 1950, 1–3. The page numbers of this list are from memory.
 package estimate

@@ -29,15 +29,6 @@ func LogRatios(jobs []Done) ([]float64, error) {
 	return ys, nil
 }
 
-// ShrunkBias returns the bias of an estimator on the log scale, shrunk towards 0:
-// ȳ·n/(n + σ²/τ²), with sigma > 0 the known spread of single jobs and tau > 0 the
-// spread of biases between estimators. 0 for no jobs.
-func ShrunkBias(ys []float64, sigma, tau float64) float64 {
-	mean, _ := meanAndSumSq(ys)
-	n := float64(len(ys))
-	return mean * n / (n + sigma*sigma/(tau*tau))
-}
-
 // NormalGamma is what is believed of a normal variable whose mean and precision
 // are both unknown: the mean is about Mean and counts as Kappa observations, the
 // precision is Gamma(Alpha, rate Beta). All but Mean > 0.

@@ -18,27 +18,6 @@ func record(actualMin ...float64) []estimate.Done {
 	return jobs
 }
 
-// An estimate 20/50 with actuals 30, 26, 45, 22, 38, computed independently.
-func TestKnownSpreadShrinksTheBias(t *testing.T) {
-	sigma := minutes(t, 20, 50).Sigma
-	const tau = 0.35
-	require.InDelta(t, 4.1731, sigma*sigma/tau/tau, 5.1e-5)
-	for _, c := range []struct {
-		done         []estimate.Done
-		bias, likely float64
-	}{
-		{record(30), 0.07838, 21.63},
-		{record(30, 26, 45, 22, 38), 0.24157, 25.46},
-		{nil, 0, 20},
-	} {
-		ys, err := estimate.LogRatios(c.done)
-		require.NoError(t, err)
-		bias := estimate.ShrunkBias(ys, sigma, tau)
-		require.InDelta(t, c.bias, bias, 5.1e-6)
-		require.InDelta(t, c.likely, 20*math.Exp(bias), 5.1e-3)
-	}
-}
-
 // The same record, computed independently.
 func TestTheRecordCorrectsTheEstimate(t *testing.T) {
 	said := estimate.TwoPoint{LikelySec: 20 * minSec, BadSec: 50 * minSec}
@@ -100,43 +79,4 @@ func TestLearningRefusesTimesThatAreNone(t *testing.T) {
 	require.ErrorContains(t, err, "job 2")
 	_, err = estimate.Learn(estimate.TwoPoint{LikelySec: 60, BadSec: 30}, nil)
 	require.ErrorContains(t, err, "bad case")
-}
-
-// Five kinds (n, mean, spread of logs), computed independently.
-func TestKindsAreShrunkTowardsEachOther(t *testing.T) {
-	k, err := estimate.AcrossKinds([]estimate.Kind{
-		{8, 0.10, 0.40}, {4, 0.45, 0.55}, {3, 0.80, 0.90}, {12, -0.05, 0.35}, {6, 0.15, 0.25},
-	})
-	require.NoError(t, err)
-	require.InDelta(t, 5.8513, k.Q, 5.1e-5)
-	require.InDelta(t, 0.01037, k.Tau2, 5.1e-6)
-	require.InDelta(t, 0.11163, k.Centre, 5.1e-6)
-	require.InDeltaSlice(t, []float64{0.1077, 0.1524, 0.1371, 0.0302, 0.1308}, k.Shrunk, 5.1e-5)
-}
-
-func TestKindsThatAgreeAreAllTheSame(t *testing.T) {
-	k, err := estimate.AcrossKinds([]estimate.Kind{{5, 0.2, 0.4}, {9, 0.2, 0.3}})
-	require.NoError(t, err)
-	require.Equal(t, 0.0, k.Tau2)
-	require.InDeltaSlice(t, []float64{0.2, 0.2}, k.Shrunk, 1e-12)
-}
-
-func TestKindsRefuseWhatCannotBeCompared(t *testing.T) {
-	_, err := estimate.AcrossKinds([]estimate.Kind{{5, 0.2, 0.4}})
-	require.ErrorContains(t, err, "at least 2")
-	_, err = estimate.AcrossKinds([]estimate.Kind{{5, 0.2, 0.4}, {0, 0, 0.3}})
-	require.ErrorContains(t, err, "kind 2")
-}
-
-// Five intervals between fights, in minutes; the next by the normal-gamma rule on
-// their logarithms. Computed independently (Python/scipy).
-func TestTheNextIntervalFromTheLogarithmsOfFive(t *testing.T) {
-	var ys []float64
-	for _, min := range []float64{5.2, 7.8, 6.1, 9.4, 6.5} {
-		ys = append(ys, math.Log(min))
-	}
-	after := estimate.NormalGamma{Mean: 1.73051, Kappa: 3, Alpha: 4, Beta: 0.3675}.After(ys)
-	for p, want := range map[float64]float64{0.1: 4.271, 0.5: 6.372, 0.9: 9.507} {
-		require.InDelta(t, want, math.Exp(after.NextQuantile(p)), 1e-3, "P%g", 100*p)
-	}
 }

@@ -72,24 +72,6 @@ func (l Lognormal) Survival(sec float64) float64 {
 	return NormalCDF((l.Mu - math.Log(sec)) / l.Sigma)
 }
 
-// FitLognormal returns the lognormal with mean and standard deviation (divisor
-// n − 1) of the logarithms of the given seconds, Sigma not clamped. It needs at
-// least two times, all above 0.
-func FitLognormal(secs []float64) (Lognormal, error) {
-	if len(secs) < 2 {
-		return Lognormal{}, fmt.Errorf("%d times: a fit needs at least 2", len(secs))
-	}
-	logs := make([]float64, len(secs))
-	for i, s := range secs {
-		if !(s > 0) || math.IsInf(s, 1) {
-			return Lognormal{}, fmt.Errorf("time %d is %g s: give times above 0", i+1, s)
-		}
-		logs[i] = math.Log(s)
-	}
-	mean, sumSq := meanAndSumSq(logs)
-	return Lognormal{Mu: mean, Sigma: math.Sqrt(sumSq / float64(len(secs)-1))}, nil
-}
-
 // meanAndSumSq returns mean and sum of squared deviations; 0, 0 for no values.
 func meanAndSumSq(ys []float64) (mean, sumSq float64) {
 	for _, y := range ys {

@@ -2,19 +2,9 @@ package estimate
 
 import "math"
 
-// StudentCDF returns the chance that a Student-t variable with df > 0 degrees of
-// freedom is at most t. NaN for other df.
-// Source: DLMF 8.17 with x = df/(df + t²).
-func StudentCDF(t, df float64) float64 {
-	tail := BetaCDF(df/(df+t*t), df/2, 0.5) / 2
-	if t > 0 {
-		return 1 - tail
-	}
-	return tail
-}
-
-// StudentQuantile returns t with StudentCDF(t, df) = p, df > 0. −Inf at p ≤ 0,
-// +Inf at p ≥ 1, NaN for other df.
+// StudentQuantile returns t such that a Student-t variable with df > 0 degrees of
+// freedom is at most t with chance p. −Inf at p ≤ 0, +Inf at p ≥ 1, NaN for other df.
+// Source: NIST Digital Library of Mathematical Functions, 8.17, with x = df/(df + t²).
 func StudentQuantile(p, df float64) float64 {
 	switch {
 	case math.IsNaN(p) || !(df > 0):

@@ -282,7 +282,7 @@ func wattsOf(p board.Pack, ch board.Channel, amps float64) float64 {
 }
 
 func (w chargeWay) va() int {
-	return int(charge.InputVA(w.watts, chargerShare, w.channel.PowerFactor, 0) + 0.5)
+	return int(charge.InputVA(w.watts, chargerShare, w.channel.PowerFactor) + 0.5)
 }
 
 func (s *supplies) way(w chargeWay) plan.Way {

@@ -1,9 +1,7 @@
 package forecast
 
 import (
-	"bytes"
 	"fmt"
-	"slices"
 
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
@@ -91,22 +89,4 @@ func (f Forecast) Entries() Entries {
 		add("relaxed", "event", f.Relaxed)
 	}
 	return out
-}
-
-// Diff says what turns old into new: the entries that came or changed, and the
-// keys, in order, of those that are gone.
-func Diff(old, new Entries) (put Entries, del []board.Key) {
-	put = Entries{}
-	for key, is := range new {
-		if !bytes.Equal(is, old[key]) {
-			put[key] = is
-		}
-	}
-	for key := range old {
-		if _, stays := new[key]; !stays {
-			del = append(del, key)
-		}
-	}
-	slices.Sort(del)
-	return put, del
 }

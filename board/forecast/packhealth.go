@@ -93,8 +93,7 @@ func (h *PackHealth) add(p board.Pack, r, before board.Reading) {
 		h.Spread = append(h.Spread, HealthPoint{At: r.At, Value: round(charge.SpreadOf(chem, r.CellVolts).Volts, 1000)})
 	}
 	if r.ReturnedAh > 0 && r.Fought != "" {
-		share, _ := charge.FightShare(r.ReturnedAh, p.CapacityAh)
-		h.Share = append(h.Share, HealthPoint{At: r.At, Value: round(share, 100)})
+		h.Share = append(h.Share, HealthPoint{At: r.At, Value: round(r.ReturnedAh/p.CapacityAh, 100)})
 	}
 	if r.Charged && r.ReturnedAh > 0 && len(before.CellVolts) > 0 {
 		if m, err := charge.CapacityFromCharge(chem, r.ReturnedAh, socOf(chem, before), 1); err == nil {
@@ -105,7 +104,7 @@ func (h *PackHealth) add(p board.Pack, r, before board.Reading) {
 
 // socOf is the state of charge by r's cells, 0 where they do not tell.
 func socOf(chem charge.Chemistry, r board.Reading) float64 {
-	soc, err := charge.SoCAtRest(chem, nil, mean(r.CellVolts), 0)
+	soc, err := charge.SoCAtRest(chem, mean(r.CellVolts))
 	if err != nil || soc.CountAh {
 		return 0
 	}

@@ -222,7 +222,7 @@ func (c packing) restedSoC(p board.Pack) (charge.SoCRange, bool) {
 	if !ok {
 		return charge.SoCRange{}, false
 	}
-	soc, err := charge.SoCAtRest(charge.Chemistry(p.Chemistry), nil, mean(r.CellVolts), 0)
+	soc, err := charge.SoCAtRest(charge.Chemistry(p.Chemistry), mean(r.CellVolts))
 	return soc, err == nil
 }
 

@@ -258,8 +258,7 @@ func reliability(t *testing.T, title string, series []estimate.Said, plays int) 
 	}
 	c, err := estimate.Calibrate(series)
 	require.NoError(t, err)
-	t.Logf("%s\nBrier %.4f = reliability %.4f - resolution %.4f + uncertainty %.4f; skill %.3f",
-		title, c.Brier, c.Reliability, c.Resolution, c.Uncertainty, c.Skill)
+	t.Logf("%s\nBrier %.4f, and %.4f with the same chance for all", title, c.Brier, c.Always)
 	for n := range given {
 		shares[n] = math.NaN()
 		if given[n] == 0 {

@@ -1,6 +1,7 @@
 package forecast_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"testing"
@@ -251,37 +252,20 @@ func TestAFewSecondsLaterMostOfTheForecastIsTheSameBytes(t *testing.T) {
 	p := busy(t, 3, 20, 5)
 	p.now = p.now.Add(time.Second) // not on the edge of ten seconds
 	first := p.make().Entries()
+	changed := func() int {
+		now, n := p.make().Entries(), 0
+		for key, was := range first {
+			require.Contains(t, now, key)
+			if !bytes.Equal(was, now[key]) {
+				n++
+			}
+		}
+		return n
+	}
 	p.wait(3 * time.Second)
-	put, del := forecast.Diff(first, p.make().Entries())
-	require.Empty(t, del)
-	require.Less(t, len(put)*10, len(first))
-
+	require.Less(t, changed()*10, len(first))
 	p.wait(20 * time.Minute)
-	put, _ = forecast.Diff(first, p.make().Entries())
-	require.NotEmpty(t, put, "and twenty minutes later it is not")
-}
-
-func TestADiffTurnsTheOldEntriesIntoTheNew(t *testing.T) {
-	p := busy(t, 2, 6, 4)
-	old := p.make().Entries()
-	var dropped board.JobID
-	for id := range p.s.Jobs {
-		dropped = max(dropped, id)
-	}
-	p.captain(board.JobDrop{Job: dropped, Reason: "not needed"})
-	p.wait(time.Minute)
-	new := p.make().Entries()
-
-	put, del := forecast.Diff(old, new)
-
-	require.Contains(t, del, board.KeyOf("plan", dropped))
-	for _, key := range del {
-		delete(old, key)
-	}
-	for key, is := range put {
-		old[key] = is
-	}
-	require.Equal(t, new, old)
+	require.NotZero(t, changed(), "and twenty minutes later it is not")
 }
 
 func TestAnEntryIsOneJSONObjectWithTheWiresNames(t *testing.T) {

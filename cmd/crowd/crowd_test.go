@@ -48,7 +48,7 @@ func pit(t *testing.T, front func(http.Handler) http.Handler) string {
 		Codes: map[board.Role]string{board.RoleCrew: crewCode},
 	})
 	require.NoError(t, err)
-	web := httptest.NewServer(front(s.Handler()))
+	web := httptest.NewServer(front(s.HTTP("").Handler))
 	t.Cleanup(func() {
 		patience, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 		defer cancel()

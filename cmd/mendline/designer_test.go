@@ -62,12 +62,13 @@ func demoFile(t *testing.T) string {
 	ctx, stop := context.WithCancel(t.Context())
 	ended := make(chan error, 1)
 	go func() { ended <- d.Run(ctx) }() // ended by stop, waited for below
-	err = demo.Play(now, 0, func(p demo.Step) error {
-		clock.Store(int64(p.At))
-		return give(ctx, d, p)
-	})
-	stop()
+	steps, err := demo.Day(now, 0)
 	require.NoError(t, err)
+	for _, p := range steps {
+		clock.Store(int64(p.At))
+		require.NoError(t, give(ctx, d, p))
+	}
+	stop()
 	require.NoError(t, <-ended)
 	return path
 }

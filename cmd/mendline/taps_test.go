@@ -10,7 +10,6 @@ import (
 
 	"mendline/board"
 	"mendline/cmd/mendline/demo"
-	"mendline/server/desk"
 )
 
 // The tap budget of design §7 for a beetle from cart to call, with one pack and
@@ -167,13 +166,8 @@ func (s *served) doesAs(t testing.TB, by board.Actor, c board.Command) board.Com
 	for k := range 6 {
 		id[k] = byte(at >> (40 - 8*k))
 	}
-	step := demo.Step{ID: board.CommandID(id), By: by, Command: c}
-	do, with, err := step.Wire()
-	require.NoError(t, err)
-	answer, err := s.desk.Do(t.Context(), desk.Request{ID: step.ID, Do: do, With: with, Seen: step.Ask(s.desk.View().State).Seen, Actor: step.By})
-	require.NoError(t, err)
-	require.Nil(t, answer.Refusal, do)
-	return step.ID
+	require.NoError(t, give(t.Context(), s.desk, demo.Step{ID: board.CommandID(id), By: by, Command: c}))
+	return board.CommandID(id)
 }
 
 // cart brings a robot back from a fight on its cart, with jobs that the captain

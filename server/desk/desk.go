@@ -98,6 +98,9 @@ func (d *Desk) start(s *store.Store, why string) error {
 	if err != nil {
 		return err
 	}
+	if s.Recovered() {
+		d.o.Log.Warn("the board was not closed as it should be: its file was copied and examined")
+	}
 	if r := s.Report(); len(r.Faults) > 0 {
 		d.o.Log.Error("the board's file was examined", "faults", r.Faults)
 	}

@@ -32,7 +32,9 @@ func now(t require.TestingT) board.Moment {
 func played(t require.TestingT, now board.Moment, offsetMin int, see func(demo.Step, board.State)) board.State {
 	var s board.State
 	last := board.Moment(0)
-	err := demo.Play(now, offsetMin, func(p demo.Step) error {
+	steps, err := demo.Day(now, offsetMin)
+	require.NoError(t, err)
+	for _, p := range steps {
 		require.GreaterOrEqual(t, p.At, last)
 		require.LessOrEqual(t, p.At, now)
 		last = p.At
@@ -40,9 +42,7 @@ func played(t require.TestingT, now board.Moment, offsetMin int, see func(demo.S
 		require.Nil(t, refusal, "%s", board.Name(p.Command))
 		s = s.With(change)
 		see(p, s)
-		return nil
-	})
-	require.NoError(t, err)
+	}
 	return s
 }
 

@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/go-json-experiment/json"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
@@ -26,18 +27,19 @@ func TestTheDayGoesThroughTheDeskAsAnyonesCommandsDo(t *testing.T) {
 	ended := make(chan error, 1)
 	go func() { ended <- d.Run(ctx) }()
 
-	err = demo.Play(now(t), 60, func(p demo.Step) error {
+	steps, err := demo.Day(now(t), 60)
+	require.NoError(t, err)
+	for _, p := range steps {
 		clock.Store(int64(p.At))
-		do, with, err := p.Wire()
+		with, err := json.Marshal(p.Command)
 		require.NoError(t, err)
 		view, err := d.State(ctx)
 		require.NoError(t, err)
 		ask := p.Ask(view.State)
-		answer, err := d.Do(ctx, desk.Request{ID: p.ID, Do: do, With: with, Seen: ask.Seen, At: ask.At, Actor: p.By})
-		require.Nil(t, answer.Refusal, do)
-		return err
-	})
-	require.NoError(t, err)
+		answer, err := d.Do(ctx, desk.Request{ID: p.ID, Do: board.Name(p.Command), With: with, Seen: ask.Seen, At: ask.At, Actor: p.By})
+		require.NoError(t, err)
+		require.Nil(t, answer.Refusal, board.Name(p.Command))
+	}
 	view, err := d.State(ctx)
 	require.NoError(t, err)
 	stop()

@@ -4,8 +4,6 @@ import (
 	"encoding/binary"
 	"fmt"
 
-	"github.com/go-json-experiment/json"
-
 	"mendline/board"
 	"mendline/board/team"
 )
@@ -33,29 +31,6 @@ func (p Step) Ask(s board.State) board.Ask {
 		}
 	}
 	return ask
-}
-
-// Wire is the step's command as a device sends it: its name and its fields as
-// JSON.
-func (p Step) Wire() (do string, with []byte, err error) {
-	with, err = json.Marshal(p.Command)
-	return board.Name(p.Command), with, err
-}
-
-// Play gives the day's steps to apply, in the order of their moments, and stops
-// at its first error. The board must be empty, and its clock must stand at a
-// step's moment when the step comes.
-func Play(now board.Moment, offsetMin int, apply func(Step) error) error {
-	steps, err := Day(now, offsetMin)
-	if err != nil {
-		return err
-	}
-	for _, p := range steps {
-		if err := apply(p); err != nil {
-			return fmt.Errorf("play demo: %s of %s: %w", board.Name(p.Command), p.At, err)
-		}
-	}
-	return nil
 }
 
 // Day is the script of the event day until now, as people's clocks show it

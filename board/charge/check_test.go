@@ -5,17 +5,11 @@ import (
 	"math"
 )
 
-// Check accepts a computed charge of j or names what it breaks: the limit voltage,
+// check accepts a computed charge of j or names what it breaks: the limit voltage,
 // the power, the set current, the order of time, the charge and energy between two
 // points, the end, the sums. It uses the equations of doc.go only, none of the code
-// that computed the charge, so it also judges a curve from elsewhere. Currents may
-// be lower than they could: a supply may be shared.
-func Check(j Job, points []Point, r Result) error { return check(j, points, r, stepOff) }
-
-// stepOff is by how much of its current a computed step may be off.
-const stepOff = 1.0 / 500
-
-func check(j Job, points []Point, r Result, off float64) error {
+// that computed the charge.
+func check(j Job, points []Point, r Result) error {
 	if f := j.Fault(); f != nil {
 		return f
 	}
@@ -30,7 +24,7 @@ func check(j Job, points []Point, r Result, off float64) error {
 			return fmt.Errorf("point %d at %.1f s: %w", k, p.Sec, err)
 		}
 		if k > 0 {
-			if err := checkStep(j, points[k-1], p, off); err != nil {
+			if err := checkStep(j, points[k-1], p); err != nil {
 				return fmt.Errorf("from point %d at %.1f s to the next: %w", k-1, points[k-1].Sec, err)
 			}
 		}
@@ -55,38 +49,38 @@ func checkPoint(j Job, p Point) error {
 		return fmt.Errorf("%g W above the %g W there are", p.Watts, j.Watts)
 	case !near(p.Watts, p.Amps*p.PackVolts, slack*n*j.Amps*j.LimitVolts):
 		return fmt.Errorf("%g W are not %g A times %g V", p.Watts, p.Amps, p.PackVolts)
-	case len(j.Pairs) == 0 && !near(p.PackVolts, n*(j.Curve.Volts(p.SoC)+p.Amps*j.MilliOhm/1000), slack*n*j.LimitVolts):
+	case !near(p.PackVolts, n*(j.Curve.Volts(p.SoC)+p.Amps*j.MilliOhm/1000), slack*n*j.LimitVolts):
 		return fmt.Errorf("%g V do not follow from %.4f of charge at %g A", p.PackVolts, p.SoC, p.Amps)
 	}
 	return nil
 }
 
-// checkStep bounds charge and energy of a step by what its ends allow; a computed
-// step may be off by a twentieth of the change, and by the share off.
-func checkStep(j Job, a, b Point, off float64) error {
+// checkStep bounds charge and energy of a step by what its ends allow, and a
+// twentieth of the change more.
+func checkStep(j Job, a, b Point) error {
 	sec := b.Sec - a.Sec
 	if !(sec >= 0) || !(b.SoC >= a.SoC-slack) {
 		return fmt.Errorf("time or charge runs back")
 	}
 	coulombs := (b.SoC - a.SoC) * 3600 * j.CapacityAh
-	if !inside(coulombs, a.Amps, b.Amps, off, sec, slack*3600*j.CapacityAh) {
+	if !inside(coulombs, a.Amps, b.Amps, sec, slack*3600*j.CapacityAh) {
 		return fmt.Errorf("%g As in %g s at %g to %g A", coulombs, sec, a.Amps, b.Amps)
 	}
 	joules := (b.WattHoursIn - a.WattHoursIn) * 3600
-	if !inside(joules, a.Watts, b.Watts, off, sec, slack*3600*j.CapacityAh*float64(j.Cells)*j.LimitVolts) {
+	if !inside(joules, a.Watts, b.Watts, sec, slack*3600*j.CapacityAh*float64(j.Cells)*j.LimitVolts) {
 		return fmt.Errorf("%g J in %g s at %g to %g W", joules, sec, a.Watts, b.Watts)
 	}
 	return nil
 }
 
 // inside tells whether amount could flow in sec seconds at rates from a to b.
-func inside(amount, a, b, off, sec, slack float64) bool {
-	room := math.Abs(a-b)/20 + max(a, b)*off
+func inside(amount, a, b, sec, slack float64) bool {
+	room := math.Abs(a-b)/20 + max(a, b)*slack
 	return amount >= (min(a, b)-room)*sec-slack && amount <= (max(a, b)+room)*sec+slack
 }
 
 func checkEnd(j Job, last Point, r Result) error {
-	atLimit := len(j.Pairs) > 0 || last.PackVolts >= float64(j.Cells)*j.LimitVolts*(1-1e-3)
+	atLimit := last.PackVolts >= float64(j.Cells)*j.LimitVolts*(1-1e-3)
 	switch {
 	case r.ByCurrent && !(last.Amps <= j.EndAmps*(1+1e-3) && atLimit):
 		return fmt.Errorf("it ends at %g A and %g V, neither at %g A nor at the limit voltage", last.Amps, last.PackVolts, j.EndAmps)
@@ -114,52 +108,3 @@ func checkSums(j Job, points []Point, r Result) error {
 }
 
 func near(a, b, off float64) bool { return math.Abs(a-b) <= off }
-
-// CheckTogether accepts what TogetherTraced returned, or names what it breaks:
-// what Check asks of each charge, starts, and the power of supply and chargers at
-// every moment.
-func CheckTogether(seats []Seat, s Supply, runs []Run) error {
-	if len(runs) != len(seats) {
-		return fmt.Errorf("%d runs for %d charges", len(runs), len(seats))
-	}
-	total := map[float64]float64{}
-	byCharger := make([]map[float64]float64, len(s.ChargerWatts))
-	for c := range byCharger {
-		byCharger[c] = map[float64]float64{}
-	}
-	for k, run := range runs {
-		if err := check(seats[k].Job, run.Points, run.Result, stepOff); err != nil {
-			return fmt.Errorf("charge %d: %w", k, err)
-		}
-		if len(run.Points) == 0 {
-			continue
-		}
-		if run.Points[0].Sec < seats[k].StartSec {
-			return fmt.Errorf("charge %d has a point before its start", k)
-		}
-		for _, p := range run.Points[:len(run.Points)-1] {
-			total[p.Sec] += p.Watts
-			if c := seats[k].Charger; c >= 0 {
-				byCharger[c][p.Sec] += p.Watts
-			}
-		}
-	}
-	if err := checkBudget("the supply", s.Watts, total); err != nil {
-		return err
-	}
-	for c, watts := range byCharger {
-		if err := checkBudget(fmt.Sprintf("charger %d", c), s.ChargerWatts[c], watts); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func checkBudget(what string, most float64, watts map[float64]float64) error {
-	for sec, w := range watts {
-		if most > 0 && w > most*(1+slack) {
-			return fmt.Errorf("%s gives %g W at %g s and has %g W", what, w, sec, most)
-		}
-	}
-	return nil
-}

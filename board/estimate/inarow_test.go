@@ -51,25 +51,12 @@ func TestTiredHandsWidenJobsInARow(t *testing.T) {
 	}
 }
 
-// Two jobs 10/25 both within 25 minutes, computed independently.
-func TestTiredHandsHelpJobsSideBySide(t *testing.T) {
-	job := minutes(t, 10, 25)
-	for rho, want := range map[float64]float64{0: 0.8100, 0.2: 0.8172, 0.5: 0.8324, 1: 0.9000} {
-		all, err := estimate.ChanceAllWithin(25*minSec, rho, job, job)
-		require.NoError(t, err)
-		require.InDelta(t, want, all, 5.1e-5, "rho %g", rho)
-	}
-	none, err := estimate.ChanceAllWithin(0, 0.2, job)
-	require.NoError(t, err)
-	require.Equal(t, 0.0, none)
-}
-
 func TestJobsTogetherRefuseNonsense(t *testing.T) {
 	_, err := estimate.InARow(0)
 	require.ErrorContains(t, err, "at least one")
 	_, err = estimate.InARow(1.2, minutes(t, 1, 2))
 	require.ErrorContains(t, err, "give 0 to 1")
-	_, err = estimate.ChanceAllWithin(60, math.NaN(), minutes(t, 1, 2))
+	_, err = estimate.InARow(math.NaN(), minutes(t, 1, 2))
 	require.ErrorContains(t, err, "give 0 to 1")
 }
 
@@ -80,16 +67,5 @@ func TestOneJobInARowIsThatJob(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, job.Mu, sum.Mu, 1e-9)
 		require.InDelta(t, job.Sigma, sum.Sigma, 1e-9)
-	})
-}
-
-func TestAllWithinIsNoLikelierThanTheSlowestAlone(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		a, b := anyJob(t), anyJob(t)
-		sec := rapid.Float64Range(1, 50000).Draw(t, "sec")
-		all, err := estimate.ChanceAllWithin(sec, rapid.Float64Range(0, 0.95).Draw(t, "rho"), a, b)
-		require.NoError(t, err)
-		require.LessOrEqual(t, all, math.Min(a.CDF(sec), b.CDF(sec))+1e-6)
-		require.GreaterOrEqual(t, all, a.CDF(sec)*b.CDF(sec)-1e-6)
 	})
 }
