@@ -16,7 +16,7 @@ func TestHealthFollowsDeskAndDisk(t *testing.T) {
 	p.stopDesk()
 	p.nobody().get("/healthz").refusedBy(http.StatusServiceUnavailable)
 
-	full := newEmptyPitWith(t, with{store: store.Options{MinFreeBytes: 1 << 62}, options: func(o *Options) { o.Codes = pitCodes }})
+	full := newEmptyPitWith(t, with{store: store.Options{FreeBytesLeast: 1 << 62}, options: func(o *Options) { o.Codes = pitCodes }})
 	a := full.nobody().get("/healthz")
 	a.refusedBy(http.StatusServiceUnavailable)
 	require.JSONEq(t, `{"health":"read-only"}`, string(a.body))

@@ -63,8 +63,8 @@ func TestAPhotoThatCannotBeKeptIsRefusedInWords(t *testing.T) {
 		"text":        {func() answer { return ben.send([]byte("<svg/>"), "image/jpeg") }, 415, board.Code(photo.NotAPicture)},
 		"cut short":   {func() answer { return ben.send(good[:len(good)/2], "image/jpeg") }, 422, board.Code(photo.CannotRead)},
 		"a wide one":  {func() answer { return ben.send(picture(t, 10_001, 1, png.Encode), "image/png") }, 413, board.Code(photo.TooManyPixels)},
-		"too long":    {func() answer { return ben.send(long(good, photo.MaxBodyBytes+1), "image/jpeg") }, 413, codeTooBig},
-		"far longer":  {func() answer { return ben.send(long(good, 2*photo.MaxBodyBytes), "image/jpeg") }, 413, codeTooBig},
+		"too long":    {func() answer { return ben.send(long(good, photo.BodyBytesMost+1), "image/jpeg") }, 413, codeTooBig},
+		"far longer":  {func() answer { return ben.send(long(good, 2*photo.BodyBytesMost), "image/jpeg") }, 413, codeTooBig},
 		"of a screen": {func() answer { return wall.send(good, "image/jpeg") }, 403, board.CodeForbidden},
 		"as JSON":     {func() answer { return ben.send(good, "application/json") }, 415, board.CodeMalformed},
 		"by a page elsewhere": {func() answer {

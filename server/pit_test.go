@@ -116,8 +116,8 @@ func newEmptyPitWith(t testing.TB, w with) *pit {
 		p.path = filepath.Join(t.TempDir(), "board.db")
 	}
 	log := slog.New(slog.NewJSONHandler(p.log, &slog.HandlerOptions{Level: slog.LevelDebug}))
-	if w.store.MinFreeBytes == 0 {
-		w.store.MinFreeBytes = -1
+	if w.store.FreeBytesLeast == 0 {
+		w.store.FreeBytesLeast = -1
 	}
 	m := NewMetrics("test")
 	var err error

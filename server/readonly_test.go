@@ -14,7 +14,7 @@ import (
 // The board's file may not grow beyond what bbolt is told: the full disk of a
 // test. A copy of it has room again.
 func TestABoardThatCannotWriteShowsAndRefusesUntilTriedAgain(t *testing.T) {
-	p := newPitWith(t, with{store: store.Options{MaxBytes: 400 << 10}})
+	p := newPitWith(t, with{store: store.Options{BytesMost: 400 << 10}})
 	ada, ben, wall := p.captain(), p.crew(), p.wall()
 	k := p.dial(ben)
 	epoch := k.resume("", 0).Epoch

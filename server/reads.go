@@ -70,7 +70,7 @@ func (s *Server) journal(w http.ResponseWriter, r *http.Request, _ caller) {
 			return
 		}
 	}
-	lines, err := s.desk.Store().Journal(after, store.MaxLines)
+	lines, err := s.desk.Store().Journal(after, store.LinesMost)
 	if err != nil {
 		s.log.Error("journal", "error", err)
 		refuse(w, cannotRead())

@@ -59,7 +59,7 @@ func (s *Server) makeReview(ctx context.Context) (review.Review, error) {
 		d.epoch, d.day = epoch, review.NewDay(alarmsAt)
 	}
 	for {
-		page, err := s.desk.Store().Journal(uint64(d.day.Of()), store.MaxLines)
+		page, err := s.desk.Store().Journal(uint64(d.day.Of()), store.LinesMost)
 		if err != nil {
 			return review.Review{}, fmt.Errorf("review: %w", err)
 		}

@@ -56,7 +56,7 @@ func fitAsIfDone(jobs []Worked) Lognormal {
 		logs[i] = math.Log(j.Sec)
 	}
 	mean, sumSq := meanAndSumSq(logs)
-	return Lognormal{Mu: mean, Sigma: math.Max(math.Sqrt(sumSq/float64(len(jobs))), minSigma)}
+	return Lognormal{Mu: mean, Sigma: math.Max(math.Sqrt(sumSq/float64(len(jobs))), sigmaLeast)}
 }
 
 // emStep fills in each open job by what is to be expected of it under l, mean
@@ -75,7 +75,7 @@ func emStep(jobs []Worked, l Lognormal) Lognormal {
 	}
 	mean, sumSq := meanAndSumSq(filled)
 	sigma := math.Sqrt((sumSq + extra) / float64(len(jobs)))
-	return Lognormal{Mu: mean, Sigma: math.Max(sigma, minSigma)}
+	return Lognormal{Mu: mean, Sigma: math.Max(sigma, sigmaLeast)}
 }
 
 // hazard is φ(c)/(1 − Φ(c)); far out, where both vanish, c + 1/c.

@@ -6,8 +6,8 @@ import (
 )
 
 const (
-	minSigma = 0.05
-	maxSigma = 1.5
+	sigmaLeast = 0.05
+	sigmaMost  = 1.5
 )
 
 // TwoPoint is the estimate people can give: LikelySec is the median, BadSec the
@@ -31,7 +31,7 @@ func (e TwoPoint) Lognormal() (Lognormal, error) {
 	sigma := (math.Log(e.BadSec) - math.Log(e.LikelySec)) / NormalQuantile(0.9)
 	return Lognormal{
 		Mu:    math.Log(e.LikelySec),
-		Sigma: math.Min(math.Max(sigma, minSigma), maxSigma),
+		Sigma: math.Min(math.Max(sigma, sigmaLeast), sigmaMost),
 	}, nil
 }
 

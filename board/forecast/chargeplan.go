@@ -161,7 +161,7 @@ func (c packing) releaseSec(p board.Pack) float64 {
 func (c packing) supply(problem *plan.Problem, away []plan.Taken) supplies {
 	s := supplies{packing: c, first: len(problem.Pools), channels: map[channelKind]int{}, circuits: map[board.CircuitID]int{}, chargers: map[string]int{}}
 	pool := func(capacity int) int {
-		problem.Pools = append(problem.Pools, plan.Pool{Capacity: min(max(capacity, 0), plan.MaxCapacity)})
+		problem.Pools = append(problem.Pools, plan.Pool{Capacity: min(max(capacity, 0), plan.CapacityMost)})
 		return len(problem.Pools) - 1
 	}
 	for _, k := range board.Sorted(c.s.Circuits, func(k board.Circuit) string { return k.Name }) {

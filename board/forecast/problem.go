@@ -70,7 +70,7 @@ func hands(s board.State) []board.Person {
 			list = append(list, who)
 		}
 	}
-	return list[:min(len(list), plan.MaxPeople)]
+	return list[:min(len(list), plan.PeopleMost)]
 }
 
 // skillOrder gives each skill its bit; any hand needs none.
@@ -113,7 +113,7 @@ func (p *posed) poseStations() {
 		board.StationScale, board.StationTest, board.StationGas, board.StationPress,
 	}
 	for _, k := range p.pools {
-		p.problem.Pools = append(p.problem.Pools, plan.Pool{Capacity: min(room[k], plan.MaxCapacity)})
+		p.problem.Pools = append(p.problem.Pools, plan.Pool{Capacity: min(room[k], plan.CapacityMost)})
 	}
 }
 

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// maxTeams bounds the teams written out for one way. Up to 15 people, or up to
+// teamsMost bounds the teams written out for one way. Up to 15 people, or up to
 // 3 hands among 32, every team fits; beyond it each person still leads some.
-const maxTeams = 8192
+const teamsMost = 8192
 
 // crew forms teams from people.
 type crew struct {
@@ -108,12 +108,12 @@ func (c *crew) filled(hands []SkillSet, among, required uint64) []uint64 {
 			}
 			share := quota
 			if h == 0 {
-				share = len(out) + max(maxTeams/bits.OnesCount64(able[0]), 1)
+				share = len(out) + max(teamsMost/bits.OnesCount64(able[0]), 1)
 			}
 			fill(h+1, person, team|1<<person, share)
 		}
 	}
-	fill(0, 0, 0, maxTeams)
+	fill(0, 0, 0, teamsMost)
 	return out
 }
 

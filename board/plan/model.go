@@ -207,7 +207,7 @@ func (m *model) packNeed(group int, w *Way, hands int) (need []uint64, fits bool
 	need, fits = make([]uint64, m.words), true
 	for lane, n := range lanes {
 		if n > laneOf(m.full, lane) {
-			n, fits = min(n, MaxCapacity), false
+			n, fits = min(n, CapacityMost), false
 		}
 		addLane(need, lane, n)
 	}

@@ -9,9 +9,9 @@ const NoDeadline = HorizonSec
 
 // Limits that Problem.Validate enforces.
 const (
-	MaxPeople   = 64    // people in one problem
-	MaxHands    = 8     // hands in one way's team
-	MaxCapacity = 32767 // capacity of a pool, room of a group
+	PeopleMost   = 64    // people in one problem
+	HandsMost    = 8     // hands in one way's team
+	CapacityMost = 32767 // capacity of a pool, room of a group
 )
 
 // Problem is everything the planner may know: what there is to do, with whom
@@ -41,7 +41,7 @@ type Person struct {
 // Pool is a renewable resource: held while a task runs, free again after it.
 // Benches, channels, power in units of 10 W.
 type Pool struct {
-	Capacity int // units, 0 to MaxCapacity
+	Capacity int // units, 0 to CapacityMost
 	Taken    []Taken
 }
 
@@ -58,7 +58,7 @@ type Stock struct{ Count int }
 
 // Group is work that must be ready together: one robot, say.
 type Group struct {
-	Room        int   // people who can have their hands in it at once, 0 to MaxCapacity
+	Room        int   // people who can have their hands in it at once, 0 to CapacityMost
 	DeadlineSec int32 // when it must be ready; 0 if that has passed, NoDeadline if never
 	Weight      int   // of a second of lateness, 1 or more; 0 counts as 1
 }

@@ -11,8 +11,8 @@ import (
 // limit passed, a ring of precedence. That something cannot be done in time,
 // or at all, is no fault of the problem: the plan says so.
 func (p *Problem) Validate() error {
-	if len(p.People) > MaxPeople {
-		return fmt.Errorf("%d people: at most %d can be planned for", len(p.People), MaxPeople)
+	if len(p.People) > PeopleMost {
+		return fmt.Errorf("%d people: at most %d can be planned for", len(p.People), PeopleMost)
 	}
 	if err := p.validateMeans(); err != nil {
 		return err
@@ -86,8 +86,8 @@ func (g Group) validate() error {
 	if err := inRange("room", g.Room); err != nil {
 		return err
 	}
-	if g.Weight < 0 || g.Weight > MaxCapacity {
-		return fmt.Errorf("weight %d is outside 0 to %d", g.Weight, MaxCapacity)
+	if g.Weight < 0 || g.Weight > CapacityMost {
+		return fmt.Errorf("weight %d is outside 0 to %d", g.Weight, CapacityMost)
 	}
 	return notNegative("deadline", g.DeadlineSec)
 }
@@ -149,8 +149,8 @@ func (p *Problem) validateWay(w *Way) error {
 	if err := notNegative("duration", w.DurationSec); err != nil {
 		return err
 	}
-	if len(w.Team) > MaxHands {
-		return fmt.Errorf("team of %d: at most %d hands", len(w.Team), MaxHands)
+	if len(w.Team) > HandsMost {
+		return fmt.Errorf("team of %d: at most %d hands", len(w.Team), HandsMost)
 	}
 	if w.Place > Whole {
 		return fmt.Errorf("place %d is not in, off or whole", w.Place)
@@ -214,8 +214,8 @@ func notNegative(what string, sec int32) error {
 }
 
 func inRange(what string, n int) error {
-	if n < 0 || n > MaxCapacity {
-		return fmt.Errorf("%s %d is outside 0 to %d", what, n, MaxCapacity)
+	if n < 0 || n > CapacityMost {
+		return fmt.Errorf("%s %d is outside 0 to %d", what, n, CapacityMost)
 	}
 	return nil
 }

@@ -33,7 +33,7 @@ func pit(t *testing.T, front func(http.Handler) http.Handler) string {
 		t.Skip("devices dial from 127.0.x.y, which needs Linux")
 	}
 	dir := t.TempDir()
-	d, err := desk.New(desk.Options{Path: filepath.Join(dir, "board.db"), Store: store.Options{MinFreeBytes: -1}, Forecast: noForecast})
+	d, err := desk.New(desk.Options{Path: filepath.Join(dir, "board.db"), Store: store.Options{FreeBytesLeast: -1}, Forecast: noForecast})
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)

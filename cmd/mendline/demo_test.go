@@ -16,7 +16,7 @@ import (
 func TestTheDemosDayPlaysThroughTheDesk(t *testing.T) {
 	day, err := newPlay(time.Now())
 	require.NoError(t, err)
-	own, err := desk.New(desk.Options{Path: filepath.Join(t.TempDir(), "board.db"), Store: store.Options{MinFreeBytes: -1}, Now: day.now})
+	own, err := desk.New(desk.Options{Path: filepath.Join(t.TempDir(), "board.db"), Store: store.Options{FreeBytesLeast: -1}, Now: day.now})
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)

@@ -25,7 +25,7 @@ func TestTheBoardGoesOnByItselfWhenTheDiskHasRoomAgain(t *testing.T) {
 		t.Skip("needs 4 GiB of free disk")
 	}
 	synctest.Test(t, func(t *testing.T) {
-		p := newPit(t, Options{Path: filepath.Join(dir, "board.db"), Store: store.Options{MinFreeBytes: free - 1<<30}})
+		p := newPit(t, Options{Path: filepath.Join(dir, "board.db"), Store: store.Options{FreeBytesLeast: free - 1<<30}})
 		epoch := p.d.View().Epoch
 		hog, err := os.Create(filepath.Join(dir, "hog"))
 		require.NoError(t, err)

@@ -42,7 +42,7 @@ func (orphan) FailNow()                      { os.Exit(3) }
 // child runs a desk under load until it is killed. It says what it sends and
 // what is acknowledged, a line each.
 func child(path string) {
-	d, err := New(Options{Path: path, Store: store.Options{MinFreeBytes: -1}})
+	d, err := New(Options{Path: path, Store: store.Options{FreeBytesLeast: -1}})
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(3)

@@ -46,8 +46,8 @@ func emptyPit(t testing.TB, o Options) *pit {
 // served is a desk that runs until stop or cleanup.
 func served(t testing.TB, o Options) *pit {
 	t.Helper()
-	if o.Store.MinFreeBytes == 0 {
-		o.Store.MinFreeBytes = -1 // the tests do not ask for a roomy disk
+	if o.Store.FreeBytesLeast == 0 {
+		o.Store.FreeBytesLeast = -1 // the tests do not ask for a roomy disk
 	}
 	d, err := New(o)
 	require.NoError(t, err)
@@ -207,7 +207,7 @@ func journal(t testing.TB, s *store.Store, after uint64) []board.JournalLine {
 	t.Helper()
 	var all []board.JournalLine
 	for {
-		page, err := s.Journal(after, store.MaxLines)
+		page, err := s.Journal(after, store.LinesMost)
 		require.NoError(t, err)
 		if len(page) == 0 {
 			return all

@@ -37,7 +37,7 @@ func TestAFullFileMakesTheBoardReadOnlyAndAgainBringsItBack(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		readOnly := []bool{}
 		p := newPit(t, Options{
-			Store:   store.Options{MaxBytes: crampedBytes},
+			Store:   store.Options{BytesMost: crampedBytes},
 			Metrics: Metrics{ReadOnly: func(is bool) { readOnly = append(readOnly, is) }},
 		})
 		p.open()
@@ -77,7 +77,7 @@ func TestAFullFileMakesTheBoardReadOnlyAndAgainBringsItBack(t *testing.T) {
 		require.Error(t, p.d.Again(t.Context()))
 		requireSameView(t, v, p.d.View())
 		require.NoError(t, os.RemoveAll(filepath.Dir(inTheWay)))
-		p.d.o.Store.MinFreeBytes = 1 << 62
+		p.d.o.Store.FreeBytesLeast = 1 << 62
 		require.ErrorIs(t, p.d.Again(t.Context()), store.ErrLowDisk)
 		requireSameView(t, v, p.d.View())
 		require.Empty(t, atOnce(t, late), "nobody hears of it")
@@ -85,7 +85,7 @@ func TestAFullFileMakesTheBoardReadOnlyAndAgainBringsItBack(t *testing.T) {
 		p.accepted(done)
 
 		// With room, the board comes back as its file has it.
-		p.d.o.Store = store.Options{MinFreeBytes: -1}
+		p.d.o.Store = store.Options{FreeBytesLeast: -1}
 		require.NoError(t, p.d.Again(t.Context()))
 		synctest.Wait()
 		require.ErrorIs(t, <-ended, ErrRestored)
@@ -121,7 +121,7 @@ func requireSameView(t *testing.T, want, is *View) {
 func TestAGroupThatIsNotWrittenIsRefusedAsAWhole(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var g gate
-		p := newPit(t, Options{Store: store.Options{MaxBytes: crampedBytes}, Metrics: g.metrics()})
+		p := newPit(t, Options{Store: store.Options{BytesMost: crampedBytes}, Metrics: g.metrics()})
 		f := p.join("", 0)
 		next(t, f)
 		g.shut.Store(true)
@@ -150,7 +150,7 @@ func TestAGroupThatIsNotWrittenIsRefusedAsAWhole(t *testing.T) {
 
 func TestAStoreThatBreaksElsewhereIsNoticed(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		p := newPit(t, Options{Store: store.Options{MaxBytes: crampedBytes}})
+		p := newPit(t, Options{Store: store.Options{BytesMost: crampedBytes}})
 		require.Error(t, p.d.Store().SetSecrets(store.KV{Key: "large", Value: make([]byte, 2*crampedBytes)}))
 		time.Sleep(beatEvery)
 		synctest.Wait()
@@ -164,7 +164,7 @@ func TestAStoreThatBreaksElsewhereIsNoticed(t *testing.T) {
 
 func TestADiskNearlyFullIsSaidBeforeAnyoneAsks(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		p := emptyPit(t, Options{Store: store.Options{MinFreeBytes: 1 << 62}})
+		p := emptyPit(t, Options{Store: store.Options{FreeBytesLeast: 1 << 62}})
 		time.Sleep(beatEvery)
 		synctest.Wait()
 		require.Contains(t, p.d.View().ReadOnly, "nearly full")

@@ -21,14 +21,14 @@ import (
 
 // Limits of an upload.
 const (
-	MaxBodyBytes = 12 << 20   // bytes of the file as sent
-	MaxPixels    = 25_000_000 // width × height
-	MaxSidePx    = 10_000     // either side
+	BodyBytesMost = 12 << 20   // bytes of the file as sent
+	PixelsMost    = 25_000_000 // width × height
+	SidePxMost    = 10_000     // either side
 
-	// maxScans bounds the work a small JPEG can ask for: each scan of a
+	// scansMost bounds the work a small JPEG can ask for: each scan of a
 	// progressive file walks the whole picture. Encoders write about ten; the
 	// limit is ours.
-	maxScans = 64
+	scansMost = 64
 )
 
 // What is kept.
@@ -136,12 +136,12 @@ func (s *Store) receive(body io.Reader) (*os.File, error) {
 		return nil, fmt.Errorf("make upload file: %w", err)
 	}
 	whole := io.MultiReader(bytes.NewReader(head[:n]), body)
-	size, err := io.Copy(upload, io.LimitReader(whole, MaxBodyBytes+1))
+	size, err := io.Copy(upload, io.LimitReader(whole, BodyBytesMost+1))
 	if err != nil {
 		s.discard(upload)
 		return nil, fmt.Errorf("read upload: %w", err)
 	}
-	if size > MaxBodyBytes {
+	if size > BodyBytesMost {
 		s.discard(upload)
 		return nil, refuseTooBig()
 	}
@@ -157,7 +157,7 @@ func (s *Store) take(id string, upload *os.File) (Photo, error) {
 	case !errors.Is(err, os.ErrNotExist):
 		return Photo{}, err
 	}
-	file, err := io.ReadAll(io.NewSectionReader(upload, 0, MaxBodyBytes))
+	file, err := io.ReadAll(io.NewSectionReader(upload, 0, BodyBytesMost))
 	if err != nil {
 		return Photo{}, fmt.Errorf("read upload again: %w", err)
 	}

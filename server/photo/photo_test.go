@@ -64,7 +64,7 @@ func TestABadUploadIsRefusedAndItsTwinIsKept(t *testing.T) {
 		code      Code
 		says      string
 	}{
-		{"one byte over 12 MiB", padded(MaxBodyBytes + 1), padded(MaxBodyBytes), TooBig, "12 MiB"},
+		{"one byte over 12 MiB", padded(BodyBytesMost + 1), padded(BodyBytesMost), TooBig, "12 MiB"},
 		{"100 megapixels, 10,000 a side", blankPNG(t, 10_000, 10_000), blankPNG(t, 10_000, 100), TooManyPixels, "10000 × 10000"},
 		{"one row over 25 megapixels", blankPNG(t, 5_000, 5_001), blankPNG(t, 5_000, 5_000), TooManyPixels, "25 megapixels"},
 		{"one pixel over 10,000 wide", blankPNG(t, 10_001, 4), blankPNG(t, 10_000, 4), TooManyPixels, "10000 pixels a side"},
@@ -79,7 +79,7 @@ func TestABadUploadIsRefusedAndItsTwinIsKept(t *testing.T) {
 		{"a PNG with a wrong checksum", broken(pngOf(t, fourColours(8, 8)), 20), pngOf(t, fourColours(8, 8)), CannotRead, "damaged"},
 		{"a PNG 0 wide", blankPNG(t, 0, 1), blankPNG(t, 1, 1), CannotRead, "damaged"},
 		{"a JPEG of no lines", withHeight(good, 0), withHeight(good, 48), CannotRead, "damaged"},
-		{"one scan too many", withScans(good, maxScans+1), withScans(good, maxScans), CannotRead, "damaged"},
+		{"one scan too many", withScans(good, scansMost+1), withScans(good, scansMost), CannotRead, "damaged"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s, dir := openStore(t)

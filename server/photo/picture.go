@@ -89,8 +89,8 @@ func decode(file []byte, kind format) (image.Image, *Refused) {
 	if refused := checkSize(config.Width, config.Height); refused != nil {
 		return nil, refused
 	}
-	if kind == formatJPEG && scanCount(file) > maxScans {
-		return nil, refuseUnreadable(fmt.Errorf("more than %d scans", maxScans))
+	if kind == formatJPEG && scanCount(file) > scansMost {
+		return nil, refuseUnreadable(fmt.Errorf("more than %d scans", scansMost))
 	}
 	decoded, err := decodeAll(bytes.NewReader(file))
 	if err != nil {
@@ -103,7 +103,7 @@ func checkSize(widthPx, heightPx int) *Refused {
 	if widthPx < 1 || heightPx < 1 {
 		return refuseUnreadable(errors.New("no pixels"))
 	}
-	if widthPx > MaxSidePx || heightPx > MaxSidePx || widthPx*heightPx > MaxPixels {
+	if widthPx > SidePxMost || heightPx > SidePxMost || widthPx*heightPx > PixelsMost {
 		return refuseTooManyPixels(widthPx, heightPx)
 	}
 	return nil

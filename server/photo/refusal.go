@@ -7,9 +7,9 @@ type Code string
 
 // The reasons for which Add and Open refuse.
 const (
-	TooBig        Code = "too-big"         // body over MaxBodyBytes
+	TooBig        Code = "too-big"         // body over BodyBytesMost
 	NotAPicture   Code = "not-a-picture"   // neither JPEG nor PNG by its first bytes
-	TooManyPixels Code = "too-many-pixels" // over MaxPixels, or a side over MaxSidePx
+	TooManyPixels Code = "too-many-pixels" // over PixelsMost, or a side over SidePxMost
 	CannotRead    Code = "cannot-read"     // a picture we cannot decode: damaged, cut short, HEIC
 	BadID         Code = "bad-id"          // not a lower-case UUID with hyphens
 )
@@ -34,7 +34,7 @@ func (r *Refused) Error() string {
 func (r *Refused) Unwrap() error { return r.Cause }
 
 func refuseTooBig() *Refused {
-	return &Refused{Code: TooBig, Sentence: "This photo is over " + strconv.Itoa(MaxBodyBytes>>20) +
+	return &Refused{Code: TooBig, Sentence: "This photo is over " + strconv.Itoa(BodyBytesMost>>20) +
 		" MiB. Send a screenshot of it, or take it again at a lower resolution."}
 }
 
@@ -49,7 +49,7 @@ func refuseHEIC() *Refused {
 
 func refuseTooManyPixels(widthPx, heightPx int) *Refused {
 	return &Refused{Code: TooManyPixels, Sentence: "This picture is " + strconv.Itoa(widthPx) + " × " + strconv.Itoa(heightPx) +
-		" pixels; the board takes up to 25 megapixels and " + strconv.Itoa(MaxSidePx) +
+		" pixels; the board takes up to 25 megapixels and " + strconv.Itoa(SidePxMost) +
 		" pixels a side. Send a screenshot of it, or take it again at a lower resolution."}
 }
 

@@ -11,7 +11,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-const maxNamed = 20 // findings of one sort spelled out in a report
+const namedMost = 20 // findings of one sort spelled out in a report
 
 // Report is what an examination found.
 type Report struct {
@@ -177,7 +177,7 @@ type list struct {
 }
 
 func (l *list) add(format string, args ...any) {
-	if l.n++; l.n <= maxNamed {
+	if l.n++; l.n <= namedMost {
 		l.named = append(l.named, fmt.Sprintf(format, args...))
 	}
 }

@@ -79,7 +79,7 @@ func TestSpacingAndOrderOfMembersAreNoFault(t *testing.T) {
 
 func TestAReportNamesTheFirstAndCountsTheRest(t *testing.T) {
 	path := meddled(t, func(tx *bolt.Tx) error {
-		for n := range maxNamed + 5 {
+		for n := range namedMost + 5 {
 			if err := tx.Bucket(bucketNouns).Put(fmt.Appendf(nil, "x/%02d", n), []byte(`{"v":1}`)); err != nil {
 				return err
 			}
@@ -88,6 +88,6 @@ func TestAReportNamesTheFirstAndCountsTheRest(t *testing.T) {
 	})
 	r, err := Check(path)
 	require.NoError(t, err)
-	require.Len(t, r.Faults, maxNamed+1)
-	require.Equal(t, "and 5 more", r.Faults[maxNamed])
+	require.Len(t, r.Faults, namedMost+1)
+	require.Equal(t, "and 5 more", r.Faults[namedMost])
 }

@@ -102,7 +102,7 @@ func TestMisuseBreaksTheStoreAndWritesNothing(t *testing.T) {
 
 func TestAFullDiskBreaksTheStoreAndKeepsWhatWasAcknowledged(t *testing.T) {
 	path := temporary(t)
-	s, err := Open(path, Options{MaxBytes: 1 << 20})
+	s, err := Open(path, Options{BytesMost: 1 << 20})
 	require.NoError(t, err)
 	acked := uint64(0)
 	for err == nil {
@@ -149,13 +149,13 @@ func TestLittleFreeSpaceRefusesAWriteAndBreaksNothing(t *testing.T) {
 	if _, known := freeBytes(path); !known {
 		t.Skip("no guard on this system")
 	}
-	s.minFree = 1 << 62
+	s.freeLeast = 1 << 62
 	require.ErrorIs(t, s.Commit(entries(1, 1)), ErrLowDisk)
 	require.ErrorIs(t, s.SetSessions(KV{"a", []byte("b")}), ErrLowDisk)
 	require.ErrorIs(t, s.Healthy(), ErrLowDisk)
 	require.Zero(t, load(t, s).Rev)
 
-	s.minFree = 1
+	s.freeLeast = 1
 	require.NoError(t, s.Healthy())
 	commit(t, s, entry(1))
 	require.EqualValues(t, 1, load(t, s).Rev)

@@ -149,7 +149,7 @@ func (d *disk) write(path string, grain int, keep func(*rand.Rand) bool, rng *ra
 
 // examineImage opens the image as any start does, and goes on with it.
 func examineImage(path string, acked uint64) error {
-	s, err := Open(path, Options{MinFreeBytes: -1})
+	s, err := Open(path, Options{FreeBytesLeast: -1})
 	if err != nil {
 		return err
 	}

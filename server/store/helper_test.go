@@ -104,7 +104,7 @@ func commit(t testing.TB, s *Store, group ...Entry) {
 
 func load(t testing.TB, s *Store) Snapshot {
 	t.Helper()
-	snap, err := s.Load(MaxLines)
+	snap, err := s.Load(LinesMost)
 	require.NoError(t, err)
 	return snap
 }

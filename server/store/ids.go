@@ -13,8 +13,8 @@ import (
 const (
 	// KeepIDs is how long a command id is remembered, by the time inside it.
 	KeepIDs = 7 * 24 * time.Hour
-	// MaxIDs is how many are remembered at most.
-	MaxIDs = 200_000
+	// IDsMost is how many are remembered at most.
+	IDsMost = 200_000
 
 	expireExtra = 256 // ids forgotten in one commit beyond those it adds
 )
@@ -46,7 +46,7 @@ func (s *Store) TooOld(id [16]byte) bool {
 
 // ids mirrors the bucket of command ids, as committed.
 type ids struct {
-	max     int // MaxIDs; less in tests
+	max     int // IDsMost; less in tests
 	done    map[[16]byte]Done
 	expired [16]byte // the newest one forgotten
 }

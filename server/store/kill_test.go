@@ -65,7 +65,7 @@ func requireOnce(t *testing.T, path string, acked uint64) {
 	seen := map[string]uint64{}
 	last := uint64(0)
 	for {
-		page, err := s.Journal(last, MaxLines)
+		page, err := s.Journal(last, LinesMost)
 		require.NoError(t, err)
 		if len(page) == 0 {
 			break

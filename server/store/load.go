@@ -10,8 +10,8 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// MaxLines is how many journal lines one call of Journal returns at most.
-const MaxLines = 500
+// LinesMost is how many journal lines one call of Journal returns at most.
+const LinesMost = 500
 
 // Line is one line of the journal.
 type Line struct {
@@ -55,12 +55,12 @@ func (s *Store) Load(lines int) (Snapshot, error) {
 }
 
 // Journal returns the lines after the revision given, in order, at most limit
-// and never more than MaxLines of them.
+// and never more than LinesMost of them.
 func (s *Store) Journal(after uint64, limit int) ([]Line, error) {
 	var lines []Line
 	err := s.view(func(tx *bolt.Tx) error {
 		c := tx.Bucket(bucketLines).Cursor()
-		for k, v := c.Seek(bigEndian(after)); k != nil && len(lines) < min(limit, MaxLines); k, v = c.Next() {
+		for k, v := c.Seek(bigEndian(after)); k != nil && len(lines) < min(limit, LinesMost); k, v = c.Next() {
 			if rev := number(k); rev > after {
 				lines = append(lines, Line{Rev: rev, Data: bytes.Clone(v)})
 			}
@@ -78,7 +78,7 @@ func (s *Store) Journal(after uint64, limit int) ([]Line, error) {
 func (s *Store) Lines() iter.Seq2[[]byte, error] {
 	return func(yield func([]byte, error) bool) {
 		for after := uint64(0); ; {
-			page, err := s.Journal(after, MaxLines)
+			page, err := s.Journal(after, LinesMost)
 			if err != nil {
 				yield(nil, err)
 				return

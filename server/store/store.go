@@ -14,11 +14,11 @@ import (
 )
 
 const (
-	lockWait        = 2 * time.Second
-	initialMapBytes = 256 << 20
-	defaultMaxBytes = 1<<31 - 1
-	defaultMinFree  = 64 << 20
-	pageBytes       = 4096
+	lockWait         = 2 * time.Second
+	initialMapBytes  = 256 << 20
+	defaultBytesMost = 1<<31 - 1
+	defaultFreeLeast = 64 << 20
+	pageBytes        = 4096
 )
 
 // Options of a store. The zero value is right for a board.
@@ -30,13 +30,13 @@ type Options struct {
 	// Created is written into a new file; zero means now.
 	Created time.Time
 
-	// MaxBytes is the size the file may reach; 0 means 2 GiB less a byte.
-	MaxBytes int
+	// BytesMost is the size the file may reach; 0 means 2 GiB less a byte.
+	BytesMost int
 
-	// MinFreeBytes is the free space below which writes are refused with
+	// FreeBytesLeast is the free space below which writes are refused with
 	// ErrLowDisk; 0 means 64 MiB, less than 0 switches the guard off. Systems
 	// other than Linux, macOS and FreeBSD have no guard.
-	MinFreeBytes int64
+	FreeBytesLeast int64
 
 	noSync bool // lets a test show that its crash images see a missing flush
 }
@@ -45,11 +45,11 @@ func (o Options) withDefaults() Options {
 	if o.Created.IsZero() {
 		o.Created = time.Now()
 	}
-	if o.MaxBytes == 0 {
-		o.MaxBytes = defaultMaxBytes
+	if o.BytesMost == 0 {
+		o.BytesMost = defaultBytesMost
 	}
-	if o.MinFreeBytes == 0 {
-		o.MinFreeBytes = defaultMinFree
+	if o.FreeBytesLeast == 0 {
+		o.FreeBytesLeast = defaultFreeLeast
 	}
 	return o
 }
@@ -58,7 +58,7 @@ func (o Options) withDefaults() Options {
 // entries are committed in the order of their revisions, so by one owner.
 type Store struct {
 	path      string
-	minFree   int64
+	freeLeast int64
 	lock      *lockFile
 	report    Report
 	recovered bool
@@ -90,7 +90,7 @@ func open(path string, o Options, list []migration) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open board: %w", err)
 	}
-	s := &Store{path: path, minFree: o.MinFreeBytes, lock: lock, ids: ids{max: MaxIDs}}
+	s := &Store{path: path, freeLeast: o.FreeBytesLeast, lock: lock, ids: ids{max: IDsMost}}
 	if err := s.start(o, list); err != nil {
 		lock.release()
 		return nil, fmt.Errorf("open board: %w", err)
@@ -200,12 +200,12 @@ func (s *Store) ready() error {
 	if s.down != nil {
 		return s.down
 	}
-	if s.minFree < 0 {
+	if s.freeLeast < 0 {
 		return nil
 	}
 	free, known := freeBytes(s.path)
-	if known && free < s.minFree {
-		return fmt.Errorf("%d MiB free where %d are needed: %w", free>>20, s.minFree>>20, ErrLowDisk)
+	if known && free < s.freeLeast {
+		return fmt.Errorf("%d MiB free where %d are needed: %w", free>>20, s.freeLeast>>20, ErrLowDisk)
 	}
 	return nil
 }
@@ -245,7 +245,7 @@ func openBolt(path string, o Options) (*bolt.DB, *os.File, error) {
 		FreelistType:    bolt.FreelistMapType,
 		InitialMmapSize: initialMapBytes,
 		PageSize:        pageBytes,
-		MaxSize:         o.MaxBytes,
+		MaxSize:         o.BytesMost,
 		NoSync:          o.noSync,
 		OpenFile: func(name string, flag int, perm os.FileMode) (*os.File, error) {
 			var err error

@@ -78,11 +78,11 @@ func FuzzADamagedFileIsOpenedOrRefused(f *testing.F) {
 		binary.NativeEndian.PutUint64(data[int(at)%(len(data)-8):], value)
 		path := filepath.Join(memoryFolder(t), "board.db")
 		require.NoError(t, os.WriteFile(path, data, 0o600))
-		s, err := Open(path, Options{MinFreeBytes: -1, Created: time.Unix(0, 0)})
+		s, err := Open(path, Options{FreeBytesLeast: -1, Created: time.Unix(0, 0)})
 		if err != nil {
 			return
 		}
-		_, err = s.Load(MaxLines)
+		_, err = s.Load(LinesMost)
 		require.NoError(t, err)
 		require.NoError(t, s.Close())
 	})

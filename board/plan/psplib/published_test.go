@@ -102,7 +102,7 @@ func TestTheLongestPathIsTheCriticalPathInTheFile(t *testing.T) {
 		in := instance(t, path)
 		p := in.Problem()
 		for k := range p.Pools {
-			p.Pools[k].Capacity = plan.MaxCapacity
+			p.Pools[k].Capacity = plan.CapacityMost
 		}
 		got := plan.Solve(p, 1, 1)
 		require.Equal(t, in.CriticalPath, int(got.Groups[0].BoundSec), path)
