@@ -54,7 +54,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, q desk.Request) 
 	a, err := s.give(r.Context(), q)
 	switch {
 	case err != nil:
-		refuse(w, restarting())
+		refuse(w, desk.Restarting())
 	case a.Refusal != nil:
 		answer := RefusedAnswer{Refusal: a.Refusal}
 		if a.Entity != nil {
@@ -114,7 +114,7 @@ func (s *Server) proved(ctx context.Context, list []Pin) ([]board.PersonID, *boa
 // desk's own would be.
 func (s *Server) give(ctx context.Context, q desk.Request) (desk.Answer, error) {
 	if !s.commands.enter() {
-		a := desk.Answer{Refusal: restarting()}
+		a := desk.Answer{Refusal: desk.Restarting()}
 		if q.Follower != nil {
 			q.Follower.Reply(refusedFrame(q.ID.String(), a.Refusal))
 		}

@@ -60,7 +60,7 @@ func (s *Server) join(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) roleFor(r *http.Request, code string) (board.Role, *board.Refusal) {
 	if s.closing() {
-		return "", restarting()
+		return "", desk.Restarting()
 	}
 	var role board.Role
 	right, refusal := s.joins.guess(addressOf(r.RemoteAddr), s.o.Now(), func() (ok bool) {
@@ -155,7 +155,7 @@ func (s *Server) open(role board.Role, person board.Person) (JoinedAnswer, *boar
 func (s *Server) claim(r *http.Request, role board.Role, person board.Person, ask JoinAsk) (JoinedAnswer, *board.Refusal) {
 	rec, err := s.pins.make(r.Context(), ask.PIN)
 	if err != nil {
-		return JoinedAnswer{}, restarting()
+		return JoinedAnswer{}, desk.Restarting()
 	}
 	forgotten := person.Claimed != 0
 	if person.ID == "" {
@@ -195,7 +195,7 @@ func (s *Server) keepClaim(role board.Role, person board.Person, rec pinRecord, 
 		Secrets: []store.KV{rec.pair(person.ID)}, Sessions: []store.KV{n.pair()},
 	})
 	if err != nil {
-		return restarting()
+		return desk.Restarting()
 	}
 	return a.Refusal
 }

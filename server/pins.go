@@ -14,6 +14,7 @@ import (
 	"github.com/go-json-experiment/json"
 
 	"mendline/board"
+	"mendline/server/desk"
 	"mendline/server/store"
 )
 
@@ -133,7 +134,7 @@ func (p *pins) verify(ctx context.Context, who board.Person, pin string, now tim
 	}
 	switch {
 	case err != nil:
-		return restarting()
+		return desk.Restarting()
 	case !right:
 		return needPIN("This is not the PIN of %s. Type it again; after five wrong ones it is locked for a while.", who.Name)
 	}

@@ -91,10 +91,6 @@ func noSession() *board.Refusal {
 	return &board.Refusal{Code: codeNoSession, Sentence: "This device has not joined, or its session has ended. Join with a code."}
 }
 
-func restarting() *board.Refusal {
-	return &board.Refusal{Code: board.CodeRestarting, Sentence: "The board is restarting. Nothing is lost: send it again in a moment."}
-}
-
 func notWritten() *board.Refusal {
 	return &board.Refusal{Code: board.CodeReadOnly, Sentence: "The board could not write this to its disk. The captain can try again."}
 }

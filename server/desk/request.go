@@ -62,7 +62,7 @@ func (d *Desk) Do(ctx context.Context, r Request) (Answer, error) {
 	select {
 	case d.requests <- q:
 	case <-d.stopping:
-		return d.refuse(r, restarting()), nil
+		return d.refuse(r, Restarting()), nil
 	case <-ctx.Done():
 		return Answer{}, ctx.Err()
 	}
@@ -134,7 +134,8 @@ func actorOf(a board.Actor) string {
 // desk stops.
 var ErrRestarting = errors.New("the board is restarting")
 
-func restarting() *board.Refusal {
+// Restarting is the answer to whoever asks while the board stops.
+func Restarting() *board.Refusal {
 	return &board.Refusal{Code: board.CodeRestarting, Sentence: "The board is restarting. Nothing is lost: send it again in a moment."}
 }
 
