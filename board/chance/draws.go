@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"mendline/board/estimate"
+	"mendline/board/random"
 )
 
 // TiredRho is the correlation of the logarithms of durations within one day. Our
@@ -54,9 +55,9 @@ func (d *Draws) Normal(key uint64) []float64 {
 	}
 	col := make([]float64, d.rows)
 	copy(col, d.quantile)
-	r := rng{mix(key) ^ d.seed}
+	r := random.Source(random.Mix(key) ^ d.seed)
 	for i := d.rows - 1; i > 0; i-- {
-		j := r.below(i + 1)
+		j := r.Below(i + 1)
 		col[i], col[j] = col[j], col[i]
 	}
 	d.columns[key] = col
@@ -115,22 +116,3 @@ const (
 	rankCells = 1 << 14
 	rankReach = 6.0
 )
-
-// rng is the splitmix64 generator. Source: G. L. Steele, D. Lea, C. H. Flood,
-// "Fast splittable pseudorandom number generators", OOPSLA 2014, 453-472
-// (citation from memory).
-type rng struct{ state uint64 }
-
-func (r *rng) next() uint64 {
-	r.state += 0x9e3779b97f4a7c15
-	return mix(r.state)
-}
-
-// below returns a number from 0 up to, not including, n > 0.
-func (r *rng) below(n int) int { return int((r.next() >> 32) * uint64(n) >> 32) }
-
-func mix(z uint64) uint64 {
-	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
-	z = (z ^ z>>27) * 0x94d049bb133111eb
-	return z ^ z>>31
-}

@@ -1,12 +1,14 @@
 package plan
 
+import "mendline/board/random"
+
 // backward decodes c from the end: tasks are taken in the order of c.list,
 // each after all that wait for it, and put as late as their group's dueSec,
 // their successors and the resources allow. Times in d.out are leadSec later
 // than the problem's, so that work may begin before now: its score counts what
 // begins too early as a delay of its group. It gives up, with false, as soon as
 // that is sure to be worse than limit.
-func (d *decoder) backward(c *candidate, dueSec []int32, limit *Score, r *rng) bool {
+func (d *decoder) backward(c *candidate, dueSec []int32, limit *Score, r *random.Source) bool {
 	d.tl.copyFrom(&d.m.early)
 	copy(d.out.way, c.way)
 	copy(d.left, d.m.stock)
@@ -27,7 +29,7 @@ func (d *decoder) backward(c *candidate, dueSec []int32, limit *Score, r *rng) b
 	return true
 }
 
-func (d *decoder) placeBack(i int32, c *candidate, dueSec []int32, r *rng) {
+func (d *decoder) placeBack(i int32, c *candidate, dueSec []int32, r *random.Source) {
 	t := &d.m.tasks[i]
 	d.starts++
 	if t.running {
@@ -51,7 +53,7 @@ func (d *decoder) placeBack(i int32, c *candidate, dueSec []int32, r *rng) {
 		return
 	}
 	best := d.tryBack(t, w, hi, int(c.team[i]))
-	if r != nil && len(t.ways) > 1 && !t.calls && r.chance(trialPercent) {
+	if r != nil && len(t.ways) > 1 && !t.calls && r.Chance(trialPercent) {
 		for o := range t.ways {
 			if int16(o) == w || !d.affords(&t.ways[w], &t.ways[o]) {
 				continue

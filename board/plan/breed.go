@@ -50,7 +50,7 @@ func (b *breed) run(until int64) {
 	b.early[0].put(&b.best, b.d)
 	for k := 1; k < b.size && b.more(until); k++ {
 		b.list.sample(b.try.list, &b.r)
-		b.ways.quickest(b.try.way, b.r.chance(50), &b.r)
+		b.ways.quickest(b.try.way, b.r.Chance(50), &b.r)
 		b.ways.scatter(b.try.way, &b.r)
 		b.forgetTeams()
 		b.d.forward(&b.try, &b.r)
@@ -112,7 +112,7 @@ func (b *breed) earlyChild(k int) {
 
 // mate returns the better of two random members that are filled.
 func (b *breed) mate(pop []member) int {
-	x, y := b.r.below(b.size), b.r.below(b.size)
+	x, y := b.r.Below(b.size), b.r.Below(b.size)
 	for !pop[x].filled {
 		x = (x + 1) % b.size
 	}
@@ -152,14 +152,14 @@ func (b *breed) stretch(f *schedule) (from, to int32) {
 			end = max(end, f.finishSec[i])
 		}
 	}
-	length := end/4 + int32(b.r.below(int(end/2)+1))
-	from = int32(b.r.below(int(end-length) + 1))
+	length := end/4 + int32(b.r.Below(int(end/2)+1))
+	from = int32(b.r.Below(int(end-length) + 1))
 	return from, from + length
 }
 
 func (b *breed) mutate(pop []member, k, mate int, falling bool) {
-	alike := k == mate || pop[k].score == pop[mate].score && b.r.chance(alikePercent)
-	if alike || b.r.chance(mutatePercent) {
+	alike := k == mate || pop[k].score == pop[mate].score && b.r.Chance(alikePercent)
+	if alike || b.r.Chance(mutatePercent) {
 		b.list.shake(b.try.list, falling, &b.r)
 	}
 	b.ways.change(&b.try, changesInChild, &b.r)

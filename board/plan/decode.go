@@ -1,6 +1,10 @@
 package plan
 
-import "slices"
+import (
+	"slices"
+
+	"mendline/board/random"
+)
 
 // candidate is what the search changes: an order of all tasks, and for each
 // task a way and the team to ask first.
@@ -79,14 +83,14 @@ func newDecoder(m *model) *decoder {
 // now and then try their other ways, and optional work that would end past its
 // deadline drops out; without, the ways of c stand. The ways of c must not use
 // more stock than there is.
-func (d *decoder) forward(c *candidate, r *rng) {
+func (d *decoder) forward(c *candidate, r *random.Source) {
 	d.forwardFrom(c, nil, 0, nil, r)
 }
 
 // forwardFrom is forward, but the first keep tasks of the list stand as they
 // do in old, and it gives up, with false, as soon as the schedule is sure to be
 // worse than limit.
-func (d *decoder) forwardFrom(c *candidate, old *schedule, keep int, limit *Score, r *rng) bool {
+func (d *decoder) forwardFrom(c *candidate, old *schedule, keep int, limit *Score, r *random.Source) bool {
 	d.tl.copyFrom(&d.m.base)
 	clear(d.here)
 	copy(d.out.way, c.way)
@@ -184,7 +188,7 @@ func spend(left []int, uses []Use, times int) {
 }
 
 // place gives task i its start, finish, way and team.
-func (d *decoder) place(i int32, c *candidate, r *rng) {
+func (d *decoder) place(i int32, c *candidate, r *random.Source) {
 	t := &d.m.tasks[i]
 	if t.running {
 		d.starts++
@@ -258,10 +262,10 @@ type spot struct {
 
 // bestWay returns where task i goes if it may start at from: by way now,
 // or by the way that ends first if it tries the others.
-func (d *decoder) bestWay(i int32, now int16, from int32, c *candidate, r *rng) spot {
+func (d *decoder) bestWay(i int32, now int16, from int32, c *candidate, r *random.Source) spot {
 	t := &d.m.tasks[i]
 	best := d.try(t, now, from, int(c.team[i]))
-	if r == nil || now < 0 || len(t.ways) == 1 && t.grade == Must || !r.chance(trialPercent) {
+	if r == nil || now < 0 || len(t.ways) == 1 && t.grade == Must || !r.Chance(trialPercent) {
 		return d.spendFor(t, now, best)
 	}
 	for w := range t.ways {

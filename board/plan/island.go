@@ -1,5 +1,7 @@
 package plan
 
+import "mendline/board/random"
+
 // Island returns the seed of an island: a search of its own for the same
 // problem. The package starts no goroutines: a caller with several cores solves
 // with Island(seed, 0), Island(seed, 1) and so on at once, and takes the [Best]
@@ -9,8 +11,8 @@ func Island(seed uint64, island int) uint64 {
 	if island == 0 {
 		return seed
 	}
-	r := rng{seed ^ uint64(island)*0xd1342543de82ef95}
-	return r.next()
+	r := random.Source(seed ^ uint64(island)*0xd1342543de82ef95)
+	return r.Next()
 }
 
 // Best returns the plan with the best score, the first of equals. With a plan

@@ -1,6 +1,10 @@
 package plan
 
-import "slices"
+import (
+	"slices"
+
+	"mendline/board/random"
+)
 
 // lister makes activity lists: orders of all tasks in which each comes after
 // those it waits for.
@@ -98,7 +102,7 @@ func (l *lister) byStart(list, startSec []int32) {
 // sample fills list by regret-biased sampling of the LFT rule: among the tasks
 // that may come next, one is drawn with weight 1 + regret, the regret being
 // how much earlier its latest finish is than the latest of them.
-func (l *lister) sample(list []int32, r *rng) {
+func (l *lister) sample(list []int32, r *random.Source) {
 	l.open = l.open[:0]
 	for j := range l.m.tasks {
 		l.wait[j] = int32(len(l.m.tasks[j].preds))
@@ -120,7 +124,7 @@ func (l *lister) sample(list []int32, r *rng) {
 	}
 }
 
-func (l *lister) draw(r *rng) int {
+func (l *lister) draw(r *random.Source) int {
 	last, sum := l.m.lftSec[l.open[0]], int64(0)
 	for k, j := range l.open {
 		if l.m.tasks[j].frozen {
@@ -131,7 +135,7 @@ func (l *lister) draw(r *rng) int {
 	for _, j := range l.open {
 		sum += l.weight(j, last)
 	}
-	pick := int64(r.next() >> 1 % uint64(sum))
+	pick := int64(r.Next() >> 1 % uint64(sum))
 	for k, j := range l.open {
 		if pick -= l.weight(j, last); pick < 0 {
 			return k
@@ -146,19 +150,19 @@ func (l *lister) weight(j, last int32) int64 {
 
 // perturb moves the tasks of a random window of list, 3 tasks to a third of
 // the list, by up to 2 to 14 places.
-func (l *lister) perturb(list []int32, r *rng) { l.shake(list, false, r) }
+func (l *lister) perturb(list []int32, r *random.Source) { l.shake(list, false, r) }
 
 // shake is perturb; with falling for a list of which each task comes after
 // those that wait for it.
-func (l *lister) shake(list []int32, falling bool, r *rng) {
+func (l *lister) shake(list []int32, falling bool, r *random.Source) {
 	n := len(list)
-	width := min(3+r.below(max(n/3-2, 1)), n)
-	first := r.below(n - width + 1)
-	reach := 2 + r.below(13)
+	width := min(3+r.Below(max(n/3-2, 1)), n)
+	first := r.Below(n - width + 1)
+	reach := 2 + r.Below(13)
 	for i, j := range list {
 		l.key[j] = int32(i)
 		if i >= first && i < first+width {
-			l.key[j] += int32(r.below(2*reach+1) - reach)
+			l.key[j] += int32(r.Below(2*reach+1) - reach)
 		}
 	}
 	if falling {

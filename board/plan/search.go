@@ -1,6 +1,10 @@
 package plan
 
-import "math"
+import (
+	"math"
+
+	"mendline/board/random"
+)
 
 // Settings of the search. They were chosen on generated projects and days;
 // halving or doubling one changes little.
@@ -22,7 +26,7 @@ type search struct {
 	d     *decoder
 	list  *lister
 	ways  *chooser
-	r     rng
+	r     random.Source
 	limit int64
 	pass  int64 // start times one forward pass can cost at most
 	goal  Score // no schedule is better
@@ -44,7 +48,7 @@ type search struct {
 func newSearch(m *model, budget Budget, seed uint64) *search {
 	n := len(m.tasks)
 	s := &search{
-		m: m, d: newDecoder(m), list: newLister(m), ways: newChooser(m), r: rng{seed},
+		m: m, d: newDecoder(m), list: newLister(m), ways: newChooser(m), r: random.Source(seed),
 		limit: int64(budget) * int64(n), goal: m.goal(),
 		try: newCandidate(n), got: newSchedule(n),
 		cur: newSchedule(n), curList: make([]int32, n), gotList: make([]int32, n), bestList: make([]int32, n), best: newSchedule(n), held: newSchedule(n),
@@ -119,7 +123,7 @@ func (s *search) withoutOptional() {
 
 // restart goes back to the best schedule or to a sampled one.
 func (s *search) restart() {
-	if s.r.chance(50) {
+	if s.r.Chance(50) {
 		s.cur.copyFrom(&s.best)
 		copy(s.curList, s.bestList)
 		return
@@ -172,9 +176,9 @@ func (s *search) takeUp(p *schedule) {
 
 // resume returns way w, or a random one where a must was given up or work was
 // not called for.
-func (t *task) resume(w int16, r *rng) int16 {
+func (t *task) resume(w int16, r *random.Source) int16 {
 	if (w == blocked || w == idle) && len(t.ways) > 0 {
-		return int16(r.below(len(t.ways)))
+		return int16(r.Below(len(t.ways)))
 	}
 	return w
 }
@@ -183,10 +187,10 @@ func (s *search) varyTeams() {
 	if !s.m.crowd {
 		return
 	}
-	if s.r.chance(forgetOften) {
+	if s.r.Chance(forgetOften) {
 		s.forgetTeams()
 	}
-	if s.r.chance(teamPercent) {
+	if s.r.Chance(teamPercent) {
 		s.ways.askTeam(&s.try, &s.r)
 	}
 }

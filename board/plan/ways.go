@@ -1,5 +1,7 @@
 package plan
 
+import "mendline/board/random"
+
 // chooser picks a way for every task so that the stock suffices.
 type chooser struct {
 	m    *model
@@ -12,7 +14,7 @@ func newChooser(m *model) *chooser {
 
 // quickest gives each task its shortest way, keeping all optional work or
 // none of it, and then repairs.
-func (c *chooser) quickest(way []int16, keepOptional bool, r *rng) {
+func (c *chooser) quickest(way []int16, keepOptional bool, r *random.Source) {
 	for i := range c.m.tasks {
 		t := &c.m.tasks[i]
 		way[i] = t.leftOff()
@@ -38,9 +40,9 @@ func (t *task) leftOff() int16 {
 
 // change gives up to most random tasks another way, or leaves them off or
 // takes them up again, and then repairs.
-func (c *chooser) change(cand *candidate, most int, r *rng) {
-	for range r.below(most + 1) {
-		i := r.below(len(c.m.tasks))
+func (c *chooser) change(cand *candidate, most int, r *random.Source) {
+	for range r.Below(most + 1) {
+		i := r.Below(len(c.m.tasks))
 		t := &c.m.tasks[i]
 		choices := len(t.ways)
 		if t.grade != Must {
@@ -49,7 +51,7 @@ func (c *chooser) change(cand *candidate, most int, r *rng) {
 		if choices == 0 {
 			continue
 		}
-		pick := int16(r.below(choices))
+		pick := int16(r.Below(choices))
 		if int(pick) == len(t.ways) {
 			pick = skip
 		}
@@ -59,11 +61,11 @@ func (c *chooser) change(cand *candidate, most int, r *rng) {
 }
 
 // scatter gives a random share of the tasks a random way and repairs.
-func (c *chooser) scatter(way []int16, r *rng) {
-	share := r.below(101)
+func (c *chooser) scatter(way []int16, r *random.Source) {
+	share := r.Below(101)
 	for i, w := range way {
-		if n := len(c.m.tasks[i].ways); w >= 0 && n > 1 && r.chance(share) {
-			way[i] = int16(r.below(n))
+		if n := len(c.m.tasks[i].ways); w >= 0 && n > 1 && r.Chance(share) {
+			way[i] = int16(r.Below(n))
 		}
 	}
 	c.repair(way, r)
@@ -71,11 +73,11 @@ func (c *chooser) scatter(way []int16, r *rng) {
 
 // askTeam makes a random task ask for a random one of its teams first. People
 // whom a human assigned are not touched.
-func (c *chooser) askTeam(cand *candidate, r *rng) {
-	i := r.below(len(c.m.tasks))
+func (c *chooser) askTeam(cand *candidate, r *random.Source) {
+	i := r.Below(len(c.m.tasks))
 	t := &c.m.tasks[i]
 	if w := cand.way[i]; w >= 0 && !t.assigned && len(t.ways[w].teams) > 1 {
-		cand.team[i] = int16(r.below(len(t.ways[w].teams)))
+		cand.team[i] = int16(r.Below(len(t.ways[w].teams)))
 	}
 }
 
@@ -83,7 +85,7 @@ func (c *chooser) askTeam(cand *candidate, r *rng) {
 // single change of a way that takes most off the relative excess, ties drawn;
 // by leaving off an optional task where no other way helps; by a random change
 // where it is stuck. What still does not fit is left off, the last of a chain first.
-func (c *chooser) repair(way []int16, r *rng) {
+func (c *chooser) repair(way []int16, r *random.Source) {
 	if len(c.used) == 0 {
 		return
 	}
@@ -97,7 +99,7 @@ func (c *chooser) repair(way []int16, r *rng) {
 			c.kick(way, r)
 		}
 	}
-	first := r.below(len(way))
+	first := r.Below(len(way))
 	for k := range way {
 		c.leave(way, int32((first+k)%len(way)))
 	}
@@ -154,7 +156,7 @@ func (c *chooser) excess(out, in []Use) int {
 
 // bestChange makes the best change to another way, or with off to leaving an
 // optional task off. It returns false if none takes anything off over.
-func (c *chooser) bestChange(way []int16, over int, off bool, r *rng) bool {
+func (c *chooser) bestChange(way []int16, over int, off bool, r *random.Source) bool {
 	best, ties := over, 0
 	var task int32
 	var to int16
@@ -166,7 +168,7 @@ func (c *chooser) bestChange(way []int16, over int, off bool, r *rng) bool {
 		if after < best {
 			best, ties = after, 0
 		}
-		if ties++; r.below(ties) == 0 {
+		if ties++; r.Below(ties) == 0 {
 			task, to = i, w
 		}
 	}
@@ -190,10 +192,10 @@ func (c *chooser) bestChange(way []int16, over int, off bool, r *rng) bool {
 	return ties > 0
 }
 
-func (c *chooser) kick(way []int16, r *rng) {
-	i := int32(r.below(len(way)))
+func (c *chooser) kick(way []int16, r *random.Source) {
+	i := int32(r.Below(len(way)))
 	if n := len(c.m.tasks[i].ways); n > 1 && way[i] >= 0 {
-		c.move(way, i, int16(r.below(n)))
+		c.move(way, i, int16(r.Below(n)))
 	}
 }
 

@@ -9,26 +9,13 @@ import (
 	"time"
 
 	"mendline/board"
+	"mendline/board/spreadsheet"
 )
-
-// plainNumber is a number as every spreadsheet writes it, with a point.
-var plainNumber = regexp.MustCompile(`^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?$`)
-
-// guard keeps a spreadsheet from taking a cell for a formula; unguard takes
-// exactly one apostrophe off again.
-func guard(text string) string {
-	if text == "" || !strings.ContainsRune("=+-@\t\r\n'", rune(text[0])) || plainNumber.MatchString(text) {
-		return text
-	}
-	return "'" + text
-}
-
-func unguard(text string) string { return strings.TrimPrefix(text, "'") }
 
 // text is what stands in a column, without the blanks around it; a column that
 // must not be blank is refused when it is.
 func (w *row) text(name string) string {
-	text := unguard(strings.TrimSpace(w.cells[name].text))
+	text := spreadsheet.Unguard(strings.TrimSpace(w.cells[name].text))
 	if text == "" && w.layout.column(name).need {
 		w.wrong(name, "something; the cell is empty")
 	}
@@ -36,7 +23,7 @@ func (w *row) text(name string) string {
 }
 
 // raw is what stands in a column with the blanks around it.
-func (w *row) raw(name string) string { return unguard(w.cells[name].text) }
+func (w *row) raw(name string) string { return spreadsheet.Unguard(w.cells[name].text) }
 
 // wrong reports the cell in a column.
 func (w *row) wrong(name, want string) {
@@ -61,7 +48,7 @@ func (w *row) number(name string) float64 {
 		return 0
 	}
 	n, err := strconv.ParseFloat(text, 64)
-	if !plainNumber.MatchString(text) || err != nil || math.IsInf(n, 0) {
+	if !spreadsheet.IsNumber(text) || err != nil || math.IsInf(n, 0) {
 		w.wrong(name, "a number"+commaHint(text))
 		return 0
 	}

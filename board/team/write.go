@@ -1,14 +1,13 @@
 package team
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"slices"
 
 	"mendline/board"
+	"mendline/board/spreadsheet"
 )
 
 // printing is one board being written out.
@@ -46,7 +45,7 @@ func Write(s board.State) (map[string][]byte, error) {
 		{packsFile, p.packs()}, {jobsFile, p.jobs()}, {partsFile, p.parts()}, {jointsFile, p.joints()},
 		{modulesFile, p.modules()}, {setupsFile, p.setups()}, {constructionsFile, p.constructions()}, {orderFile, p.order()},
 	} {
-		data, err := encode(f.layout, f.rows)
+		data, err := spreadsheet.Encode(append([][]string{f.layout.names()}, f.rows...))
 		if err != nil {
 			return nil, fmt.Errorf("write team: %s: %w", f.layout.file, err)
 		}
@@ -71,25 +70,6 @@ func (p *printing) dropTwins() {
 			taken[key] = true
 		}
 	}
-}
-
-func encode(l *layout, rows [][]string) ([]byte, error) {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	w.UseCRLF = true
-	if err := w.Write(l.names()); err != nil {
-		return nil, err
-	}
-	for _, r := range rows {
-		for i := range r {
-			r[i] = guard(r[i])
-		}
-		if err := w.Write(r); err != nil {
-			return nil, err
-		}
-	}
-	w.Flush()
-	return b.Bytes(), w.Error()
 }
 
 // live lists a table's nouns that are not off the board, by name.

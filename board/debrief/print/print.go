@@ -5,7 +5,6 @@ package print
 import (
 	"bytes"
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"html/template"
 	"maps"
@@ -15,6 +14,7 @@ import (
 	"strings"
 
 	"mendline/board/debrief"
+	"mendline/board/spreadsheet"
 )
 
 //go:embed page.html
@@ -42,8 +42,6 @@ func HTML(accounts []debrief.Account) ([]byte, error) {
 
 // CSV is a row for each hit of each event.
 func CSV(accounts []debrief.Account) ([]byte, error) {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
 	head := []string{"event", "bill", "material_list", "material_paid", "machining_list", "machining_paid", "list", "paid", "list_share", "paid_share", "own_min", "lead_days", "damages", "found_later", "hand_min"}
 	for _, s := range debrief.Spends {
 		head = append(head, strings.ReplaceAll(string(s), "-", "_")+"_min")
@@ -52,27 +50,20 @@ func CSV(accounts []debrief.Account) ([]byte, error) {
 	for _, a := range accounts {
 		for _, h := range a.Hits {
 			row := []string{
-				guard(a.Event), guard(h.Name), money(h.MaterialList), money(h.MaterialPaid), money(h.MachiningList), money(h.MachiningPaid), money(h.ListCents), money(h.PaidCents),
+				a.Event, h.Name, money(h.MaterialList), money(h.MaterialPaid), money(h.MachiningList), money(h.MachiningPaid), money(h.ListCents), money(h.PaidCents),
 				ratio(h.ListShare), ratio(h.PaidShare), minutes(h.OwnSec), strconv.Itoa(h.LeadDays), strconv.Itoa(h.Damages), strconv.Itoa(h.FoundLater), minutes(h.HandSec),
 			}
 			for _, s := range debrief.Spends {
 				row = append(row, minutes(h.Sec[s]))
 			}
-			rows = append(rows, append(row, guard(strings.Join(h.LeftOff, "; "))))
+			rows = append(rows, append(row, strings.Join(h.LeftOff, "; ")))
 		}
 	}
-	if err := w.WriteAll(rows); err != nil {
+	b, err := spreadsheet.Encode(rows)
+	if err != nil {
 		return nil, fmt.Errorf("write the rows: %w", err)
 	}
-	return b.Bytes(), nil
-}
-
-// guard keeps a spreadsheet from reading a name as a formula.
-func guard(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
-	}
-	return text
+	return b, nil
 }
 
 func money[N int | float64](cents N) string { return debrief.Money(float64(cents)) }
