@@ -22,8 +22,8 @@ func (s State) fitsStation(j Job, at StationID) *Refusal {
 	return nil
 }
 
-// mayHeat refuses grinding and welding without the permit that the venue asks for.
-func (t *turn) mayHeat(j Job) *Refusal {
+// mayGrind refuses grinding and welding without the permit that the venue asks for.
+func (t *turn) mayGrind(j Job) *Refusal {
 	if hotWork(j) && !t.s().Event().HotWork.holds(t.now) {
 		return refuse(CodeNotYet, "The venue asks for a hot-work permit, and none holds now. The captain enters its text, who gave it and until when, with the event's settings.")
 	}

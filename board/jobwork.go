@@ -31,28 +31,28 @@ func (c JobResume) do(t *turn) *Refusal {
 	return t.begin(j, JobHeld, c.Station)
 }
 
-func (t *turn) begin(j Job, from JobState, at StationID) *Refusal {
+func (t *turn) begin(j Job, was JobState, at StationID) *Refusal {
 	person, bad := t.own("")
 	if bad != nil {
 		return bad
 	}
-	if j.State != from {
+	if j.State != was {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first())
 	}
-	if bad := first(t.comesAfter(j), t.mayWork(j, person), j.ruleGX(t.s()), t.s().fitsStation(j, at), t.mayHeat(j)); bad != nil {
+	if bad := first(t.comesAfter(j), t.mayWork(j, person), j.ruleGX(t.s()), t.s().fitsStation(j, at), t.mayGrind(j)); bad != nil {
 		return bad
 	}
 	if !slices.Contains(j.Assigned, person.ID) {
 		j.Assigned = append(slices.Clone(j.Assigned), person.ID)
 	}
-	from2 := t.when
+	from := t.when
 	if n := len(j.Stints); n > 0 {
-		from2 = max(from2, j.Stints[n-1].To)
+		from = max(from, j.Stints[n-1].To)
 	}
-	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from2}, By: person.ID, Fix: j.Chosen, Station: at})
+	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from}, By: person.ID, Fix: j.Chosen, Station: at})
 	j.State, j.HeldFor, j.HeldText = JobRunning, "", ""
 	if j.Started == 0 {
-		j.Started = from2
+		j.Started = from
 	}
 	t.put(j)
 	if power := t.s().Powers[j.Robot]; j.Fix().Where != OffRobot && (power.State == Ready || power.State.Energised()) {

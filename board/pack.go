@@ -240,7 +240,7 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	p.ChosenFor = ""
 	t.put(p)
 	if before != robot {
-		t.unlooked(r, p)
+		t.owesLook(r, p)
 	}
 	return nil
 }
@@ -267,9 +267,9 @@ func (s State) fitted(robot RobotID) []PackID {
 	return ids
 }
 
-// unlooked lets a pack that is found to be in a robot be looked at with the rest
+// owesLook lets a pack that is found to be in a robot be looked at with the rest
 // of the make-safe sheet.
-func (t *turn) unlooked(r Robot, p Pack) {
+func (t *turn) owesLook(r Robot, p Pack) {
 	switch power := t.s().Powers[r.ID]; power.State {
 	case Unknown:
 		t.openSheet(r, ListMakeSafe)

@@ -41,8 +41,8 @@ type pinRecord struct {
 
 // pins checks the PINs of people.
 type pins struct {
-	rounds int
-	turn   chan struct{} // holds a token while a hash is computed: one at a time
+	rounds  int
+	oneHash chan struct{} // holds a token while a hash is computed: one at a time
 
 	mu       sync.Mutex
 	byPerson map[board.PersonID]pinRecord
@@ -50,7 +50,7 @@ type pins struct {
 }
 
 func loadPins(kept map[string][]byte, rounds int) *pins {
-	p := &pins{rounds: rounds, turn: make(chan struct{}, 1), byPerson: map[board.PersonID]pinRecord{}, errors: map[board.PersonID][]time.Time{}}
+	p := &pins{rounds: rounds, oneHash: make(chan struct{}, 1), byPerson: map[board.PersonID]pinRecord{}, errors: map[board.PersonID][]time.Time{}}
 	for key, b := range kept {
 		person, ok := strings.CutPrefix(key, "pin/")
 		var rec pinRecord
@@ -79,8 +79,8 @@ func (p *pins) make(ctx context.Context, pin string) (pinRecord, error) {
 
 func (p *pins) hash(ctx context.Context, pin string, rec pinRecord) ([]byte, error) {
 	select {
-	case p.turn <- struct{}{}:
-		defer func() { <-p.turn }()
+	case p.oneHash <- struct{}{}:
+		defer func() { <-p.oneHash }()
 	case <-ctx.Done():
 		return nil, context.Cause(ctx)
 	}

@@ -282,7 +282,7 @@ func (d *decoder) bestWay(i int32, now int16, from int32, c *candidate, r *rando
 	return d.spendFor(t, now, best)
 }
 
-// spendFor settles the stock when task t takes s instead of way now.
+// spendFor counts the stock when task t takes s instead of way now.
 func (d *decoder) spendFor(t *task, now int16, s spot) spot {
 	if now >= 0 && s.way != now {
 		spend(d.left, t.ways[now].uses, -1)

@@ -163,9 +163,9 @@ func (c *chooser) allows(uses []Use) bool {
 	return true
 }
 
-// settle goes back to what people follow if nothing noticeably better was
+// keepFollowed goes back to what people follow if nothing noticeably better was
 // found.
-func (s *search) settle() {
+func (s *search) keepFollowed() {
 	if s.m.follows && !s.best.score.Noticeably(s.held.score) {
 		s.best.copyFrom(&s.held)
 		s.kept = true

@@ -137,7 +137,7 @@ func (o *oracle) branchWay(i int, w plan.Way, from int32) {
 	if !slices.ContainsFunc(o.stock, func(n int) bool { return n < 0 }) {
 		for _, team := range o.teams(w, o.p.Tasks[i].Assigned) {
 			at := placed{done: true, kept: true, way: w, people: team}
-			if o.settle(&at, i, from) {
+			if o.putFirst(&at, i, from) {
 				o.with(i, at)
 			}
 		}
@@ -191,8 +191,8 @@ func (o *oracle) teams(w plan.Way, assigned []int) [][]int {
 	return all
 }
 
-// settle puts a task at the first moment that fits.
-func (o *oracle) settle(at *placed, i int, from int32) bool {
+// putFirst puts a task at the first moment that fits.
+func (o *oracle) putFirst(at *placed, i int, from int32) bool {
 	moments := []int32{from}
 	for _, b := range o.placed {
 		for _, end := range ends(b.way, b.start) {

@@ -85,7 +85,7 @@ func (o *prover) place(i int, w plan.Way, from int32) {
 	if !slices.ContainsFunc(o.stock, func(n int) bool { return n < 0 }) {
 		for _, team := range o.teams(w, o.p.Tasks[i].Assigned) {
 			at := placed{done: true, kept: true, way: w, people: team}
-			if o.settle(&at, i, from) && at.start >= o.last {
+			if o.putFirst(&at, i, from) && at.start >= o.last {
 				o.put(i, at, at.start)
 			}
 		}

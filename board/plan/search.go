@@ -79,7 +79,7 @@ func (s *search) run() {
 			fails = 0
 		}
 	}
-	s.settle()
+	s.keepFollowed()
 }
 
 // breedUntil returns the start times that breeding may use: the more work a

@@ -104,7 +104,7 @@ func (c *alarmCount) until(w *walk, at board.Moment) {
 			c.next = at
 			return
 		}
-		c.look(w.settle(), c.next)
+		c.look(w.latest(), c.next)
 	}
 }
 

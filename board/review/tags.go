@@ -44,7 +44,7 @@ func (w *walk) stillOn(id board.TagID, at board.Moment) {
 }
 
 func (w *walk) tag(tag board.Tag, at board.Moment) Tag {
-	s := w.settle()
+	s := w.latest()
 	quiet := at - max(tag.At, w.acted[tag.Person])
 	return Tag{Robot: tag.Robot, Name: s.Robots[tag.Robot].Name, Person: s.People[tag.Person].Name, On: tag.At, QuietSec: int(quiet / 1000)}
 }

@@ -65,7 +65,7 @@ func (w *walk) line(l board.JournalLine) error {
 	}
 	w.of, w.pending.Rev = l.Rev, l.Rev
 	if settings || len(l.Del) > 0 {
-		w.settle() // what is put again after it was deleted keeps its order
+		w.latest() // what is put again after it was deleted keeps its order
 	}
 	if settings {
 		w.relax(l.At)
@@ -76,8 +76,8 @@ func (w *walk) line(l board.JournalLine) error {
 	return nil
 }
 
-// settle brings the state up to the last line.
-func (w *walk) settle() board.State {
+// latest brings the state up to the last line.
+func (w *walk) latest() board.State {
 	if w.pending.Rev > w.state.Rev {
 		w.state = w.state.With(w.pending)
 		w.pending = board.Change{}
@@ -176,7 +176,7 @@ func (w *walk) relax(at board.Moment) {
 // ended is the walk with what is open closed at a moment, and with names in the
 // place of ids. The walk itself can go on.
 func (w *walk) ended(at board.Moment) *walk {
-	w.settle()
+	w.latest()
 	w.alarms.until(w, at)
 	all := *w
 	all.turns, all.relaxed, all.left, all.late = slices.Clone(w.turns), slices.Clone(w.relaxed), slices.Clone(w.left), slices.Clone(w.late)

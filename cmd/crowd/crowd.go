@@ -151,9 +151,9 @@ func (c *crowd) level(ctx context.Context) (bool, error) {
 	})
 }
 
-// settle waits until each device has had a beat more, so that the forecast after
+// catchUp waits until each device has had a beat more, so that the forecast after
 // the joins is out of the way.
-func (c *crowd) settle(ctx context.Context) error {
+func (c *crowd) catchUp(ctx context.Context) error {
 	had := map[*device]int{}
 	for _, d := range c.devices {
 		had[d] = d.beaten()

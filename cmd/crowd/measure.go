@@ -84,12 +84,12 @@ func (t *trial) stretches(ctx context.Context) error {
 		return err
 	}
 	if t.jobs > 0 {
-		err = errors.Join(t.crowd.enter(ctx, t.jobs), t.crowd.settle(ctx))
+		err = errors.Join(t.crowd.enter(ctx, t.jobs), t.crowd.catchUp(ctx))
 		t.crowd.ledger.untimed = len(t.crowd.ledger.sent)
 	}
 	t.foretold = t.crowd.devices[0].foretold()
 	fmt.Fprintf(t.progress, "%d devices have the board; loading it for %d s\n", t.devices, t.seconds)
-	if err := t.crowd.settle(ctx); err != nil {
+	if err := t.crowd.catchUp(ctx); err != nil {
 		return errors.Join(err, floor.close())
 	}
 	rng := rand.New(rand.NewPCG(t.seed, 1))

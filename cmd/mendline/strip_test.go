@@ -13,10 +13,10 @@ import (
 
 // says answers the open lines of a sheet away from any phone, until one of the id
 // is the next; all of them for "".
-func (s *served) says(t testing.TB, turn turnaround, who string, list board.SheetList, until string) {
+func (s *served) says(t testing.TB, around turnaround, who string, list board.SheetList, until string) {
 	t.Helper()
 	for {
-		sheet := s.newest(turn.robot, list)
+		sheet := s.newest(around.robot, list)
 		l, open := sheet.OpenLine()
 		if sheet.State != board.SheetOpen || !open || l.ID == until {
 			return
@@ -24,11 +24,11 @@ func (s *served) says(t testing.TB, turn turnaround, who string, list board.Shee
 		c := board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone}
 		switch l.Kind {
 		case board.LinePlace:
-			c.Place = s.place(turn.place)
+			c.Place = s.place(around.place)
 		case board.LinePack:
-			c.Pack = s.pack(turn.fresh[0]).ID
+			c.Pack = s.pack(around.fresh[0]).ID
 		case board.LineTold:
-			c.Told = s.person(turn.told).ID
+			c.Told = s.person(around.told).ID
 		case board.LineProof:
 			c.Said = board.SaidOwed
 		case board.LineNumber:

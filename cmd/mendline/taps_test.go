@@ -105,39 +105,39 @@ var listTitles = map[board.SheetList]string{
 
 // answers walks the open lines of a sheet, as far as they are for this hand, one
 // press each. The phone shows the sheet already.
-func (h *hand) answers(s *served, turn turnaround, list board.SheetList, parts ...string) int {
+func (h *hand) answers(s *served, around turnaround, list board.SheetList, parts ...string) int {
 	h.t.Helper()
 	h.waits(fmt.Sprintf(`document.querySelector(".sheet-title span")?.textContent === %q`, listTitles[list]), "the sheet "+string(list))
-	sheet, n := s.newest(turn.robot, list), 0
+	sheet, n := s.newest(around.robot, list), 0
 	require.Equal(h.t, board.SheetOpen, sheet.State, list)
 	for _, l := range sheet.Lines {
 		if _, answered := sheet.Answered(l.ID); answered || (len(parts) > 0 && !slices.Contains(parts, l.Part)) {
 			continue
 		}
 		h.sees(l.Ask)
-		h.answersLine(s, turn, sheet.ID, l)
+		h.answersLine(s, around, sheet.ID, l)
 		n++
 	}
 	return n
 }
 
-func (h *hand) answersLine(s *served, turn turnaround, sheet board.SheetID, l board.Line) {
+func (h *hand) answersLine(s *served, around turnaround, sheet board.SheetID, l board.Line) {
 	h.t.Helper()
 	before := len(s.desk.View().State.Sheets[sheet].Answers)
 	gone := fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask)
 	switch l.Kind {
 	case board.LinePlace:
-		h.tap(turn.place)
+		h.tap(around.place)
 	case board.LinePack:
-		h.tap(turn.fresh[0])
+		h.tap(around.fresh[0])
 	case board.LineTold:
-		h.tap(turn.told)
+		h.tap(around.told)
 	case board.LineProof:
-		h.tap(turn.failsafe)
+		h.tap(around.failsafe)
 	case board.LineNumber:
 		figures := "0"
 		if l.Unit == "g" {
-			figures = turn.grams
+			figures = around.grams
 		}
 		h.reads(figures)
 		h.tap(l.Say)
@@ -172,19 +172,19 @@ func (s *served) doesAs(t testing.TB, by board.Actor, c board.Command) board.Com
 
 // cart brings a robot back from a fight on its cart, with jobs that the captain
 // has entered. Nothing is answered but, once today, what is not fitted.
-func (s *served) cart(t testing.TB, turn turnaround, who string, jobs ...string) {
+func (s *served) cart(t testing.TB, around turnaround, who string, jobs ...string) {
 	t.Helper()
-	robot := s.robot(turn.robot)
+	robot := s.robot(around.robot)
 	at := map[bool][2]string{true: {"Big Box", "Big bench"}, false: {"Little Box", "Little bench"}}[robot.Size == board.Heavy]
 	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[1])})
-	for _, name := range slices.Concat(turn.fitted, turn.fresh) {
+	for _, name := range slices.Concat(around.fitted, around.fresh) {
 		p := s.pack(name)
 		s.does(t, "Juno", board.PackRead{Pack: p.ID, CellVolts: slices.Repeat([]float64{4.18}, p.Cells), TempC: new(21.0), Charged: true})
 	}
-	for _, name := range turn.fitted {
+	for _, name := range around.fitted {
 		s.does(t, "Ottoline", board.PackMove{Pack: s.pack(name).ID, Robot: robot.ID})
 	}
-	s.notFitted(t, turn, who)
+	s.notFitted(t, around, who)
 	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[0])})
 	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[1])})
 	before := map[string]int{"Big Box": 2, "Little Box": 1}[at[0]] // no fight of ours
@@ -194,7 +194,7 @@ func (s *served) cart(t testing.TB, turn turnaround, who string, jobs ...string)
 		s.does(t, "Ottoline", board.JobAssign{Job: board.JobID(board.NewID(id, board.KindJob, "")), People: []board.PersonID{s.person(who).ID}})
 	}
 	standing := 0
-	for _, a := range s.newest(turn.robot, board.ListMakeSafe).Answers {
+	for _, a := range s.newest(around.robot, board.ListMakeSafe).Answers {
 		require.Equal(t, board.SaidNotFitted, a.Said)
 		standing++
 	}
@@ -202,14 +202,14 @@ func (s *served) cart(t testing.TB, turn turnaround, who string, jobs ...string)
 }
 
 // notFitted makes the robot safe once, to say that it has no power light.
-func (s *served) notFitted(t testing.TB, turn turnaround, who string) {
+func (s *served) notFitted(t testing.TB, around turnaround, who string) {
 	t.Helper()
 	second := who
-	if s.robot(turn.robot).SecondVerifier {
+	if s.robot(around.robot).SecondVerifier {
 		second = "Bramwell"
 	}
-	for _, l := range s.newest(turn.robot, board.ListMakeSafe).Lines {
-		c := board.SheetAnswer{Sheet: s.newest(turn.robot, board.ListMakeSafe).ID, Line: l.ID, Said: board.SaidDone}
+	for _, l := range s.newest(around.robot, board.ListMakeSafe).Lines {
+		c := board.SheetAnswer{Sheet: s.newest(around.robot, board.ListMakeSafe).ID, Line: l.ID, Said: board.SaidDone}
 		by := who
 		if l.Part == "verify" {
 			by = second
@@ -238,24 +238,24 @@ var swaps = []string{"Swap weapon belt", "Swap wheel"}
 
 // opens brings the robot from the cart to the ready sheet: safe to touch, pack
 // out, inspected, mended, closed up.
-func (h *hand) opens(s *served, turn turnaround, jobs ...string) {
+func (h *hand) opens(s *served, around turnaround, jobs ...string) {
 	h.t.Helper()
 	h.tap("open the sheet")
-	h.answers(s, turn, board.ListMakeSafe)
+	h.answers(s, around, board.ListMakeSafe)
 	h.tap("put my tag on")
-	h.answers(s, turn, board.ListFirstIn)
-	h.answers(s, turn, board.ListInspect)
+	h.answers(s, around, board.ListFirstIn)
+	h.answers(s, around, board.ListInspect)
 	h.mends(s, jobs...)
 	h.tap("begin closing up")
-	h.answers(s, turn, board.ListCloseUp)
+	h.answers(s, around, board.ListCloseUp)
 }
 
 // signs is the signer's part, on the signer's own phone.
-func (h *hand) signs(s *served, turn turnaround) {
+func (h *hand) signs(s *served, around turnaround) {
 	h.t.Helper()
 	h.tap("open the sheet")
-	h.answers(s, turn, board.ListReady, "sign")
-	require.Equal(h.t, board.Ready, s.state(turn.robot))
+	h.answers(s, around, board.ListReady, "sign")
+	require.Equal(h.t, board.Ready, s.state(around.robot))
 }
 
 func (s *served) state(robot string) board.PowerState {
@@ -306,17 +306,17 @@ func TestBrowserABeetleIsTestedAndReadyWithinFiftyFiveTaps(t *testing.T) {
 }
 
 // tests takes the tag off, powers the robot up for one test and ends it.
-func (h *hand) tests(s *served, turn turnaround) {
+func (h *hand) tests(s *served, around turnaround) {
 	h.t.Helper()
 	h.tap("test it with power")
 	h.tap("failsafe, drive, weapon")
 	h.tap("5")
 	h.holds("take my tag off", `!document.body.innerText.toLowerCase().includes("take my tag off")`)
 	h.holds("power on in test box", `document.body.innerText.includes("POWER IS ON")`)
-	require.Equal(h.t, board.Test, s.state(turn.robot))
+	require.Equal(h.t, board.Test, s.state(around.robot))
 	h.tap("end the test")
 	h.sees("make safe")
-	require.Equal(h.t, board.Unknown, s.state(turn.robot))
+	require.Equal(h.t, board.Unknown, s.state(around.robot))
 }
 
 func (s *served) withinBudget(t testing.TB, most int, hands ...*hand) {

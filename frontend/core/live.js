@@ -186,7 +186,7 @@ export class Live {
   #retry(waitMs) {
     this.#drop();
     this.#become(this.me ? "lost" : "connecting");
-    this.#queue.settle();
+    this.#queue.sayWaiting();
     const most = Math.min(BACKOFF_MOST_MS, BACKOFF_MS * 2 ** this.#tries++);
     this.#after("retry", waitMs ?? Math.random() * most, () => this.#connect());
   }
@@ -310,7 +310,7 @@ export class Live {
   #writable(why) {
     if (why === this.readOnly) return;
     this.readOnly = why;
-    if (why) this.#queue.settle();
+    if (why) this.#queue.sayWaiting();
     this.#tell();
     this.#queue.next();
   }

@@ -106,7 +106,7 @@ export class Queue {
     const done = new Promise((/** @type {(o: Outcome) => void} */ answer) => (w.answer = answer));
     this.#line.push(w);
     if (keep) this.#keep.put(w);
-    if (!this.#link.open() || this.#link.readOnly()) this.settle();
+    if (!this.#link.open() || this.#link.readOnly()) this.sayWaiting();
     this.next();
     this.#link.tell();
     return done;
@@ -192,7 +192,7 @@ export class Queue {
   }
 
   /** Tells the givers of what may wait that it waits. */
-  settle() {
+  sayWaiting() {
     for (const w of this.#line) {
       if (!w.keep) continue;
       w.answer?.({ id: w.id, waits: true });

@@ -14,8 +14,8 @@ import (
 )
 
 const (
-	// forecastSettle is how long a change waits for others before a forecast.
-	forecastSettle = 100 * time.Millisecond
+	// forecastGather is how long a change waits for others before a forecast.
+	forecastGather = 100 * time.Millisecond
 	// forecastRest is how many times as long as a forecast took the next one
 	// waits: a busy board gets fewer forecasts, not slower answers.
 	forecastRest = 4
@@ -79,7 +79,7 @@ func (d *Desk) forecasting(ctx context.Context) {
 	for {
 		began := time.Now()
 		next := d.makeForecast(view, last)
-		rest := max(forecastSettle, forecastRest*time.Since(began))
+		rest := max(forecastGather, forecastRest*time.Since(began))
 		if next != last {
 			select {
 			case d.forecasts <- next:
@@ -90,7 +90,7 @@ func (d *Desk) forecasting(ctx context.Context) {
 		}
 		select {
 		case view = <-d.newest:
-			if view = d.settled(ctx, view, rest); view == nil {
+			if view = d.gathered(ctx, view, rest); view == nil {
 				return
 			}
 		case <-every.C:
@@ -100,8 +100,8 @@ func (d *Desk) forecasting(ctx context.Context) {
 	}
 }
 
-// settled waits a little and is the newest view then, nil when ctx has ended.
-func (d *Desk) settled(ctx context.Context, view *View, rest time.Duration) *View {
+// gathered waits a little and is the newest view then, nil when ctx has ended.
+func (d *Desk) gathered(ctx context.Context, view *View, rest time.Duration) *View {
 	wait := time.NewTimer(rest)
 	defer wait.Stop()
 	for {

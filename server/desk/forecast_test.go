@@ -23,8 +23,8 @@ func byStock(s board.State, _ board.Moment, seed uint64) Derived {
 	return Derived{Nouns: all}
 }
 
-func settleForecast() {
-	time.Sleep(2 * forecastSettle)
+func awaitForecast() {
+	time.Sleep(2 * forecastGather)
 	synctest.Wait()
 }
 
@@ -32,7 +32,7 @@ func TestAForecastSendsOnlyWhatChanged(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := newPit(t, Options{Forecast: byStock, Seed: 7})
 		tyre := board.StockID(p.made(p.captain(board.StockAdd{StockFields: board.StockFields{Name: "tyre", Count: 4}})))
-		settleForecast()
+		awaitForecast()
 		f := p.join("", 0)
 		m := next(t, f)
 		require.Equal(t, []string{"board", "forecast"}, kinds(m))
@@ -45,7 +45,7 @@ func TestAForecastSendsOnlyWhatChanged(t *testing.T) {
 		require.Equal(t, string(p.d.Forecast().Data), string(p.d.derived.Load().frame(true).Data))
 
 		p.ok(p.asBen(), board.StockCount{Stock: tyre, Count: 3})
-		settleForecast()
+		awaitForecast()
 		m = next(t, f)
 		require.Equal(t, []string{"patches", "forecast"}, kinds(m))
 		require.False(t, m[1].Whole)
@@ -53,13 +53,13 @@ func TestAForecastSendsOnlyWhatChanged(t *testing.T) {
 		require.Equal(t, []board.Key{board.KeyOf("left", tyre)}, sortedKeys(m[1].Put))
 
 		p.captain(board.StockRetire{Stock: tyre})
-		settleForecast()
+		awaitForecast()
 		m = next(t, f)
 		require.Empty(t, m[1].Put)
 		require.Equal(t, []board.Key{board.KeyOf("left", tyre)}, m[1].Del)
 
 		p.note("changes no spare")
-		settleForecast()
+		awaitForecast()
 		require.Equal(t, []string{"patches"}, kinds(next(t, f)), "what says nothing new is not sent")
 	})
 }
@@ -68,12 +68,12 @@ func TestAForecastThatWasNotTakenIsFollowedByAWholeOne(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := newPit(t, Options{Forecast: byStock})
 		tyre := board.StockID(p.made(p.captain(board.StockAdd{StockFields: board.StockFields{Name: "tyre", Count: 4}})))
-		settleForecast()
+		awaitForecast()
 		f := p.join("", 0)
 		next(t, f)
 		for _, id := range []board.StockID{p.blade, tyre} {
 			p.ok(p.asBen(), board.StockCount{Stock: id, Count: 1})
-			settleForecast()
+			awaitForecast()
 		}
 		m := next(t, f)
 		require.Equal(t, []string{"patches", "forecast"}, kinds(m), "the newest wins")
@@ -89,12 +89,12 @@ func TestManyChangesMakeOneForecast(t *testing.T) {
 			made.Add(1)
 			return byStock(s, at, seed)
 		}})
-		settleForecast()
+		awaitForecast()
 		before := made.Load()
 		for i := range 20 {
 			p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: i})
 		}
-		settleForecast()
+		awaitForecast()
 		require.Equal(t, before+1, made.Load())
 		require.Equal(t, p.state().Rev, p.d.derived.Load().of)
 	})
@@ -105,7 +105,7 @@ func TestTimeAloneMakesAForecastEveryTenSeconds(t *testing.T) {
 		p := newPit(t, Options{Forecast: func(_ board.State, at board.Moment, _ uint64) Derived {
 			return Derived{Nouns: map[board.Key][]byte{"clock/now": fmt.Appendf(nil, `{"at":%q}`, at)}}
 		}})
-		settleForecast()
+		awaitForecast()
 		seq, rev := p.d.derived.Load().seq, p.state().Rev
 		time.Sleep(6 * forecastEvery)
 		synctest.Wait()
@@ -128,7 +128,7 @@ func TestASlowForecastDelaysNoCommand(t *testing.T) {
 		}
 		require.Nil(t, p.d.Forecast())
 		close(finish)
-		settleForecast()
+		awaitForecast()
 		require.Equal(t, p.state().Rev, p.d.derived.Load().of, "the newest state follows")
 	})
 }
@@ -146,17 +146,17 @@ func TestAForecastThatFailsLeavesTheBoardAndTheLastForecast(t *testing.T) {
 			}
 			return Derived{Nouns: map[board.Key][]byte{"left/x": []byte(`{"left":`)}}
 		}})
-		settleForecast()
+		awaitForecast()
 		last := p.d.Forecast()
 		for i, fault := range []string{"panic", "no JSON"} {
 			bad.Store(&fault)
 			p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 9 + i})
-			settleForecast()
+			awaitForecast()
 			require.Same(t, last, p.d.Forecast(), fault)
 		}
 		bad.Store(nil)
 		p.ok(p.asBen(), board.StockCount{Stock: p.blade, Count: 8})
-		settleForecast()
+		awaitForecast()
 		require.Contains(t, string(p.d.Forecast().Data), `"left":8`)
 	})
 }
@@ -188,11 +188,11 @@ func (p *pit) newJob(name string) board.JobID {
 func TestTheDeskGivesTheCommandThatAForecastCameTo(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := newPit(t, Options{Forecast: planning})
-		settleForecast()
+		awaitForecast()
 		f := p.join("", 0)
 		next(t, f)
 		job := p.newJob("mend it")
-		settleForecast()
+		awaitForecast()
 		follow := p.state().Follow()
 		require.Len(t, follow.Tasks, 1)
 		require.Equal(t, job, follow.Tasks[0].Job)
@@ -208,7 +208,7 @@ func TestTheDeskGivesTheCommandThatAForecastCameTo(t *testing.T) {
 		require.Equal(t, rev, p.state().Rev, "once is enough")
 
 		again := p.again(Options{Forecast: planning})
-		settleForecast()
+		awaitForecast()
 		require.Equal(t, follow, again.state().Follow(), "a restart changes nothing of it")
 	})
 }
@@ -224,15 +224,15 @@ func TestAPlanThatSomeoneElseReplacedMeanwhileIsNotOverwritten(t *testing.T) {
 			}
 			return planning(s, at, seed)
 		}})
-		settleForecast()
+		awaitForecast()
 		slow.Store(true)
 		job := p.newJob("mend it")
-		settleForecast()
+		awaitForecast()
 		<-begun
 		slow.Store(false)
 		p.captain(board.PlanReplace{Tasks: []board.PlanTask{{Job: job, Told: board.Told{Off: true}}}})
 		finish <- struct{}{}
-		settleForecast()
+		awaitForecast()
 		require.Equal(t, board.FollowPerson, p.state().Follow().By)
 	})
 }

@@ -56,7 +56,7 @@ func (d *Desk) serve(q *request) {
 		}
 		break
 	}
-	d.settle(g)
+	d.commit(g)
 }
 
 // itself gives the board a command of the desk's own that it may not refuse.
@@ -78,7 +78,7 @@ func (d *Desk) own(o Own) (Answer, error) {
 	q.Request = Request{ID: newCommandID(d.clock.now()), Do: board.Name(o.Command), With: with, Seen: o.Seen, Actor: board.Itself()}
 	g := d.newGroup()
 	d.judge(g, q)
-	err = d.settle(g)
+	err = d.commit(g)
 	return <-q.answer, err
 }
 
@@ -105,7 +105,7 @@ func (d *Desk) judge(g *group, q *request) {
 	g.add(q, change)
 }
 
-// known answers a request that is settled before it begins: done earlier, too
+// known answers a request that is decided before it begins: done earlier, too
 // old to know, or no writing at all.
 func (d *Desk) known(q *request) (Answer, bool) {
 	if q.own {
@@ -184,9 +184,9 @@ func (g *group) add(q *request, c board.Change) {
 	g.bytes += len(e.Line)
 }
 
-// settle puts the group on disk, and only then adopts it, broadcasts it and
+// commit puts the group on disk, and only then adopts it, broadcasts it and
 // answers. When the commit fails nothing of it has happened.
-func (d *Desk) settle(g *group) error {
+func (d *Desk) commit(g *group) error {
 	if len(g.entries) > 0 {
 		start := time.Now()
 		if err := d.store.Commit(g.entries); err != nil {

@@ -56,8 +56,8 @@ type Photo struct {
 
 // Store keeps photos in one folder. Its methods may be called at the same time.
 type Store struct {
-	root *os.Root
-	turn chan struct{} // holds one token while an upload is decoded and kept
+	root      *os.Root
+	oneUpload chan struct{} // holds one token while an upload is decoded and kept
 }
 
 // OpenStore opens the folder dir, made if need be, and removes what a crash
@@ -70,7 +70,7 @@ func OpenStore(dir string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open photo folder: %w", err)
 	}
-	s := &Store{root: root, turn: make(chan struct{}, 1)}
+	s := &Store{root: root, oneUpload: make(chan struct{}, 1)}
 	if err := s.sweep(); err != nil {
 		return nil, errors.Join(fmt.Errorf("sweep photo folder %s: %w", dir, err), root.Close())
 	}
@@ -98,8 +98,8 @@ func (s *Store) Add(ctx context.Context, id string, body io.Reader) (Photo, erro
 	}
 	defer s.discard(upload)
 	select {
-	case s.turn <- struct{}{}:
-		defer func() { <-s.turn }()
+	case s.oneUpload <- struct{}{}:
+		defer func() { <-s.oneUpload }()
 	case <-ctx.Done():
 		return Photo{}, fmt.Errorf("wait to decode photo %s: %w", id, context.Cause(ctx))
 	}
@@ -149,7 +149,7 @@ func (s *Store) receive(body io.Reader) (*os.File, error) {
 }
 
 // take decodes and keeps an upload, unless id is kept already. The caller has
-// the turn.
+// oneUpload.
 func (s *Store) take(id string, upload *os.File) (Photo, error) {
 	switch kept, err := s.describe(id); {
 	case err == nil:

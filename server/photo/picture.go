@@ -123,14 +123,14 @@ func shrink(src image.Image, sidePx int, scaler draw.Scaler) *image.RGBA {
 	return dst
 }
 
-// turn says how to find an upright picture's pixel in the stored one: mirror
+// rotation says how to find an upright picture's pixel in the stored one: mirror
 // its x and y within the upright picture, then swap them.
-type turn struct{ mirrorX, mirrorY, swap bool }
+type rotation struct{ mirrorX, mirrorY, swap bool }
 
-// turnFor gives the turn for an Exif orientation.
+// rotationFor gives the rotation for an Exif orientation.
 // Source: JEITA CP-3451, Exif 2.2, 2002, page 18, tag 274.
-func turnFor(orientation int) turn {
-	return [...]turn{
+func rotationFor(orientation int) rotation {
+	return [...]rotation{
 		2: {mirrorX: true},
 		3: {mirrorX: true, mirrorY: true},
 		4: {mirrorY: true},
@@ -142,8 +142,8 @@ func turnFor(orientation int) turn {
 }
 
 func turnUpright(stored *image.RGBA, orientation int) *image.RGBA {
-	t := turnFor(orientation)
-	if t == (turn{}) {
+	t := rotationFor(orientation)
+	if t == (rotation{}) {
 		return stored
 	}
 	width, height := stored.Bounds().Dx(), stored.Bounds().Dy()

@@ -99,7 +99,7 @@ func open(path string, o Options, list []migration) (*Store, error) {
 }
 
 func (s *Store) start(o Options, list []migration) error {
-	if err := s.settle(o, list); err != nil {
+	if err := s.makeSound(o, list); err != nil {
 		return err
 	}
 	if have := s.report.Format; have < len(list) {
@@ -121,10 +121,10 @@ func (s *Store) start(o Options, list []migration) error {
 	return nil
 }
 
-// settle leaves a file at s.path that may be trusted: new, examined after a
+// makeSound leaves a file at s.path that may be trusted: new, examined after a
 // clean stop, or else a copy. Where the file itself does not hold, a copy may,
 // since it takes only the pages in use.
-func (s *Store) settle(o Options, list []migration) error {
+func (s *Store) makeSound(o Options, list []migration) error {
 	_, err := os.Stat(s.path)
 	if errors.Is(err, fs.ErrNotExist) {
 		s.lock.unclean = false
