@@ -1,8 +1,15 @@
 package server
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"go/types"
 	"net/http"
+	"os"
+	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -120,18 +127,46 @@ func TestTheSameCommandTwiceIsDoneOnce(t *testing.T) {
 	p.crew().post("/api/do", old).refused(http.StatusGone, board.CodeTooLate)
 }
 
-// The statuses are those of RFC 9110 §15 and RFC 6585 §4.
-func TestEveryCodeHasItsStatus(t *testing.T) {
-	for _, code := range []board.Code{
-		board.CodeMalformed, board.CodeUnknown, board.CodeForbidden, board.CodeBadField, board.CodeTaken, board.CodeState, board.CodeStale,
-		board.CodeSafety, board.CodeTooLate, board.CodeIDReused, board.CodeReadOnly, board.CodeTooMany, board.CodeRestarting,
-		board.CodeNeedProof, board.CodeNotYet, board.CodeNothingToDo,
-	} {
+// The statuses are those of RFC 9110 §15 and RFC 6585 §4. The codes are read out of
+// the board's own source, so that a new one cannot be forgotten.
+func TestEveryCodeOfTheBoardHasItsStatusAndIsListed(t *testing.T) {
+	codes := codesOfTheBoard(t)
+	require.Greater(t, len(codes), 15)
+	known, err := os.ReadFile("../frontend/core/wire.d.ts")
+	require.NoError(t, err)
+	for _, code := range codes {
+		i := slices.IndexFunc(meanings, func(m Meaning) bool { return m.Code == code })
+		require.GreaterOrEqual(t, i, 0, "%q has no status and is not in /api/commands", code)
 		status := statusOf(code)
 		require.True(t, status >= 400 && status < 600 && status != 500, "%s: %d", code, status)
 		require.NotEmpty(t, http.StatusText(status))
+		require.NotEmpty(t, meanings[i].What, code)
+		require.Contains(t, string(known), strconv.Quote(string(code)), "the frontend does not know this code")
 	}
 	require.Equal(t, 500, statusOf("no-such-code"))
 	require.Equal(t, 429, statusOf(board.CodeTooMany))
 	require.Equal(t, 401, statusOf(codeNoSession))
+}
+
+// codesOfTheBoard are the constants of type Code in package board.
+func codesOfTheBoard(t *testing.T) []board.Code {
+	t.Helper()
+	files, err := filepath.Glob("../board/*.go")
+	require.NoError(t, err)
+	var codes []board.Code
+	for _, file := range files {
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		require.NoError(t, err)
+		ast.Inspect(f, func(n ast.Node) bool {
+			if spec, ok := n.(*ast.ValueSpec); ok && spec.Type != nil && types.ExprString(spec.Type) == "Code" {
+				for _, v := range spec.Values {
+					text, err := strconv.Unquote(types.ExprString(v))
+					require.NoError(t, err)
+					codes = append(codes, board.Code(text))
+				}
+			}
+			return true
+		})
+	}
+	return codes
 }

@@ -34,6 +34,7 @@ var meanings = []Meaning{
 	{board.CodeUnknown, http.StatusNotFound, "no such command, or no such noun"},
 	{board.CodeForbidden, http.StatusForbidden, "not for this role or person"},
 	{board.CodeBadField, http.StatusUnprocessableEntity, "a field's value cannot be"},
+	{board.CodeUnlikely, http.StatusUnprocessableEntity, "it can be, but is hardly so: say it again with sure"},
 	{board.CodeTaken, http.StatusConflict, "a name, number or place is in use"},
 	{board.CodeState, http.StatusConflict, "not from the state it is in"},
 	{board.CodeStale, http.StatusConflict, "the noun has changed since it was seen"},
