@@ -99,7 +99,7 @@ func (c AlarmShelve) do(t *turn) *Refusal {
 
 // rule24 shelves no alarm about people, and none for longer than may be.
 func rule24(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		is, was := t.s().Marks[AlarmID(id)], t.before.Marks[AlarmID(id)]
 		if k != KindMark || is.ShelvedUntil == was.ShelvedUntil || is.ShelvedUntil == 0 {

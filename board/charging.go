@@ -98,7 +98,7 @@ func (s State) powered(ch Channel) *Refusal {
 }
 
 func (s State) freeChannel(p Pack, ch Channel) *Refusal {
-	for _, o := range s.Packs {
+	for _, o := range inOrder(s.Packs) {
 		if o.ID != p.ID && o.State == PackCharging && o.Channel == ch.ID {
 			return &Refusal{Code: CodeTaken, Field: "channel", Sentence: "Pack " + o.Name + " is on channel " + ch.Name + ". Take it off first, or choose another."}
 		}
@@ -140,7 +140,7 @@ func (p Pack) unplugged(was Pack, when Moment) Pack {
 // rule14 lets no pack charge without a named attendant who may, at a place on the
 // event's list, within the number one person may attend.
 func rule14(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		is, was := t.s().Packs[PackID(id)], t.before.Packs[PackID(id)]
 		begun := was.State != PackCharging || was.Attendant != is.Attendant || was.Place != is.Place

@@ -120,7 +120,7 @@ func (construction Construction) validGroups() *Refusal {
 }
 
 func (construction Construction) onlyBuilt(s State) *Refusal {
-	for _, o := range s.Constructions {
+	for _, o := range inOrder(s.Constructions) {
 		if construction.Built && !construction.Retired && o.Built && !o.Retired && o.Robot == construction.Robot && o.ID != construction.ID {
 			return badField("built", "%s is built as %s already. Say of that one first that it is not.", s.Robots[construction.Robot].Name, o.Name)
 		}

@@ -94,7 +94,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 
 // rule16 keeps power to the arena and the test box.
 func rule16(t *turn) *Refusal {
-	for _, power := range t.s().Powers {
+	for _, power := range inOrder(t.s().Powers) {
 		if power.State.Energised() && !t.s().Places[power.Place].powered() {
 			return breaks(16, "Power is for the arena or a test box only.")
 		}
@@ -104,7 +104,7 @@ func rule16(t *turn) *Refusal {
 
 // rule17 gives every test an end.
 func rule17(t *turn) *Refusal {
-	for _, power := range t.s().Powers {
+	for _, power := range inOrder(t.s().Powers) {
 		if power.State == Test && power.Test.Until <= t.now {
 			return breaks(17, "A test needs an end that is still to come.")
 		}

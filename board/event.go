@@ -257,7 +257,7 @@ func rule20(t *turn) *Refusal {
 	if missing == "" {
 		return nil
 	}
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		switch k, id := key.Split(); k {
 		case KindPower:
 			is := t.s().Powers[RobotID(id)].State

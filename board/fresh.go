@@ -115,7 +115,7 @@ func (s State) staleOn(sheet Sheet) (Line, bool) {
 // rule11 keeps a robot from being ready on answers that work has overtaken, with
 // blocking work open, or with a pack that is not for use.
 func rule11(t *turn) *Refusal {
-	for id, power := range t.s().Powers {
+	for id, power := range inOrder(t.s().Powers) {
 		if power.State != Ready || t.before.Powers[id].State == Ready {
 			continue
 		}

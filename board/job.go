@@ -372,7 +372,7 @@ func jobOrder(j Job) string { return itoa(100000 + j.Number) }
 // ruleJobMoves keeps every job to its table of moves. Taking a step back by an
 // undo is the one exception, and it may never make a job closed.
 func ruleJobMoves(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindJob {
 			continue

@@ -255,7 +255,7 @@ func (s State) uncoveredNow(now Moment) func(Job) *Refusal {
 
 // closing asks check of every job that this command closes.
 func (t *turn) closing(check func(Job) *Refusal) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindJob {
 			continue

@@ -2,6 +2,7 @@ package board
 
 import (
 	"cmp"
+	"iter"
 	"maps"
 	"slices"
 	"strconv"
@@ -18,6 +19,18 @@ func Sorted[ID ~string, N any](table map[ID]N, key func(N) string) []N {
 		list[i] = table[id]
 	}
 	return list
+}
+
+// inOrder goes through a table by id: of two nouns that could be named, the same one
+// is named each time, and sums round the same way.
+func inOrder[ID ~string, N any](table map[ID]N) iter.Seq2[ID, N] {
+	return func(yield func(ID, N) bool) {
+		for _, id := range slices.Sorted(maps.Keys(table)) {
+			if !yield(id, table[id]) {
+				return
+			}
+		}
+	}
 }
 
 // listNames joins names as a sentence does: "Ada, Ben and Dee".

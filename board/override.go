@@ -122,7 +122,7 @@ func (c NoticeTake) do(t *turn) *Refusal {
 
 // noticed refuses a tag to someone who has a notice to acknowledge.
 func (t *turn) noticed(person Person) *Refusal {
-	for _, notice := range t.s().Notices {
+	for _, notice := range inOrder(t.s().Notices) {
 		if notice.Person == person.ID && notice.Taken == 0 {
 			return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others.", person.Name, t.s().Robots[notice.Robot].Name)
 		}
@@ -133,7 +133,7 @@ func (t *turn) noticed(person Person) *Refusal {
 // rule6 lets nobody else take a tag or hands near off without two people who
 // proved to be there, one of them the lead, and a notice to the owner.
 func rule6(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		owner, gone := t.gone(key)
 		notice, ok := t.notice(owner)
 		if !gone || (!ok && t.by.proves(owner)) {
@@ -173,7 +173,7 @@ func (t *turn) gone(key Key) (PersonID, bool) {
 
 // notice is the one this command makes for a person.
 func (t *turn) notice(owner PersonID) (Notice, bool) {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindNotice {
 			continue
@@ -190,7 +190,7 @@ func (t *turn) notice(owner PersonID) (Notice, bool) {
 
 // rule6Kept keeps a notice until the person it is for has acknowledged it.
 func rule6Kept(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		was, had := t.before.Notices[NoticeID(id)]
 		if k != KindNotice || !had {

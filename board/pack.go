@@ -307,7 +307,7 @@ func (c PackSet) do(t *turn) *Refusal {
 
 // rule13 keeps a pack that was set aside from ever coming back into use.
 func rule13(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindPack {
 			continue

@@ -121,7 +121,7 @@ func (c PersonChange) do(t *turn) *Refusal {
 		return missing("person", "person")
 	}
 	person.PersonFields = c.PersonFields
-	for _, tag := range t.s().Tags {
+	for _, tag := range inOrder(t.s().Tags) {
 		if robot := t.s().Robots[tag.Robot]; tag.Person == person.ID && !person.AuthorisedFor(robot) {
 			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", person.Name, robot.Name)
 		}
@@ -159,12 +159,12 @@ func (c PersonRetire) do(t *turn) *Refusal {
 	if !ok {
 		return missing("person", "person")
 	}
-	for _, tag := range t.s().Tags {
+	for _, tag := range inOrder(t.s().Tags) {
 		if tag.Person == person.ID {
 			return refuse(CodeState, "%s has a tag on %s. It must come off first.", person.Name, t.s().Robots[tag.Robot].Name)
 		}
 	}
-	for _, hands := range t.s().Hands {
+	for _, hands := range inOrder(t.s().Hands) {
 		if hands.Person == person.ID {
 			return refuse(CodeState, "%s has hands near %s. That must be lifted first.", person.Name, t.s().Robots[hands.Robot].Name)
 		}

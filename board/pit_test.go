@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/go-json-experiment/json"
 	"github.com/stretchr/testify/require"
 
 	. "mendline/board"
@@ -85,6 +86,7 @@ func (p *pit) try(by Actor, c Command) (Change, *Refusal) {
 
 func (p *pit) tryAsk(by Actor, c Command, ask Ask) (Change, *Refusal) {
 	ch, bad := Apply(p.s, c, ask, by, p.now)
+	sameAgain(p.t, bad, p.s, c, ask, by, p.now)
 	if bad == nil {
 		p.s = p.s.With(ch)
 		if p.saw != nil {
@@ -92,6 +94,29 @@ func (p *pit) tryAsk(by Actor, c Command, ask Ask) (Change, *Refusal) {
 		}
 	}
 	return ch, bad
+}
+
+// timesAsked is how often a refused command is asked again: chance would choose the
+// same of two that often once in a million.
+const timesAsked = 20
+
+// sameAgain asks again what was refused. The answer is the same byte for byte: where
+// two could be named, no chance names one of them.
+func sameAgain(t require.TestingT, bad *Refusal, s State, c Command, ask Ask, by Actor, now Moment) {
+	if bad == nil {
+		return
+	}
+	want := wire(t, bad)
+	for range timesAsked {
+		_, again := Apply(s, c, ask, by, now)
+		require.Equal(t, want, wire(t, again), Name(c))
+	}
+}
+
+func wire(t require.TestingT, bad *Refusal) string {
+	b, err := json.Marshal(bad)
+	require.NoError(t, err)
+	return string(b)
 }
 
 func (p *pit) seen(c Command) map[Key]Rev { return boardtest.Seen(p.s, c) }

@@ -81,17 +81,17 @@ func (c PlaceRetire) do(t *turn) *Refusal {
 	if !ok {
 		return missing("place", "place")
 	}
-	for _, pack := range t.s().Packs {
+	for _, pack := range inOrder(t.s().Packs) {
 		if pack.Place == place.ID && !pack.Retired {
 			return refuse(CodeState, "Pack %s is at %s by the board. Say where it is now first.", pack.Name, place.Name)
 		}
 	}
-	for _, power := range t.s().Powers {
+	for _, power := range inOrder(t.s().Powers) {
 		if power.Place == place.ID {
 			return refuse(CodeState, "%s is at %s. Move it first.", t.s().Robots[power.Robot].Name, place.Name)
 		}
 	}
-	for _, station := range t.s().Stations {
+	for _, station := range inOrder(t.s().Stations) {
 		if station.Place == place.ID && !station.Retired {
 			return refuse(CodeState, "The station %s stands at %s. Change or retire it first.", station.Name, place.Name)
 		}

@@ -272,7 +272,7 @@ func (power Power) must(r Robot, what string, states ...PowerState) *Refusal {
 
 // ruleMoves keeps every robot to the table of moves, whatever command it was.
 func ruleMoves(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindPower {
 			continue
@@ -298,7 +298,7 @@ func ruleMoves(t *turn) *Refusal {
 // rule1 keeps a robot unknown until a person has declared it today.
 func rule1(t *turn) *Refusal {
 	today := t.now.Day(t.s().Event().OffsetMin)
-	for _, power := range t.s().Powers {
+	for _, power := range inOrder(t.s().Powers) {
 		if power.State != Unknown && (power.Day != today || power.By == "") {
 			return breaks(1, "%s has not been declared by a person today: it is unknown. Begin with make-safe.", t.s().Robots[power.Robot].Name)
 		}
@@ -308,7 +308,7 @@ func rule1(t *turn) *Refusal {
 
 // rule2 makes a robot that comes back from arena or test unknown.
 func rule2(t *turn) *Refusal {
-	for id, was := range t.before.Powers {
+	for id, was := range inOrder(t.before.Powers) {
 		is := t.s().Powers[id]
 		if was.State.Energised() && is.State != was.State && is.State != Unknown {
 			return breaks(2, "%s comes back from power: it is unknown until it is made safe.", t.s().Robots[id].Name)
@@ -323,7 +323,7 @@ func rule2(t *turn) *Refusal {
 // rule3 keeps a robot from standing further along than its sheets: every state
 // past unknown rests on a make-safe sheet with the lines due answered.
 func rule3(t *turn) *Refusal {
-	for id, power := range t.s().Powers {
+	for id, power := range inOrder(t.s().Powers) {
 		if before, ok := t.before.Powers[id]; (ok && before.State == power.State) || power.State == Unknown {
 			continue
 		}

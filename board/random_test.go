@@ -69,6 +69,9 @@ func (w *walker) once() {
 		require.NotEmpty(w.rt, bad.Sentence)
 		require.NotEmpty(w.rt, bad.Code)
 		require.Empty(w.rt, boardtest.Deed(before, bad.Sentence), bad.Sentence)
+		if w.n%10 == 0 {
+			sameAgain(w.rt, bad, before, c, ask, by, w.now)
+		}
 		return
 	}
 	w.s = before.With(ch)

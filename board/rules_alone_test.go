@@ -65,15 +65,70 @@ func TestEachRuleStandsAlone(t *testing.T) {
 		"22: two lines at once":            {22, []Noun{asked}, []Noun{twice}, nil},
 	} {
 		t.Run(name, func(t *testing.T) {
-			before := FromNouns(1, append([]Noun{robot, box, arena, bench, Person{ID: "ben"}, Person{ID: "ada"}}, c.before...), nil)
-			turn := &turn{by: Actor{Person: "ben", Role: RoleCrew}, now: now, when: now, before: before, draft: newDraft(before), did: map[Key]bool{}, path: map[RobotID][]PowerState{"r": c.path}}
-			require.Nil(t, turn.rules(), "nothing is wrong before")
-			for _, n := range c.after {
-				turn.put(n)
+			ask := func(put func(Noun) []Noun) *Refusal {
+				var nouns []Noun
+				for _, n := range append([]Noun{robot, box, arena, bench, Person{ID: "ben"}, Person{ID: "ada"}}, c.before...) {
+					nouns = append(nouns, put(n)...)
+				}
+				before := FromNouns(1, nouns, nil)
+				path := map[RobotID][]PowerState{"r": c.path, "r twin": c.path}
+				turn := &turn{by: Actor{Person: "ben", Role: RoleCrew}, now: now, when: now, before: before, draft: newDraft(before), did: map[Key]bool{}, path: path}
+				require.Nil(t, turn.rules(), "nothing is wrong before")
+				for _, n := range c.after {
+					for _, n := range put(n) {
+						turn.put(n)
+					}
+				}
+				return turn.rules()
 			}
-			bad := turn.rules()
+			bad := ask(func(n Noun) []Noun { return []Noun{n} })
 			require.NotNil(t, bad)
 			require.Equal(t, c.rule, bad.Rule, bad.Sentence)
+
+			twice := func(n Noun) []Noun { return []Noun{n, twin(n)} }
+			bad = ask(twice)
+			for range 20 {
+				require.Equal(t, bad, ask(twice), "of two that break it the same one is named each time")
+			}
 		})
+	}
+}
+
+// twin is a noun of another robot, or another pack or notice, that is as n is.
+func twin(n Noun) Noun {
+	const of = " twin"
+	switch n := n.(type) {
+	case Robot:
+		n.ID, n.Name = n.ID+of, n.Name+of
+		return n
+	case Power:
+		n.Robot += of
+		return n
+	case Sheet:
+		n.ID, n.Robot = n.ID+of, n.Robot+of
+		return n
+	case Job:
+		n.ID, n.Robot, n.Number = n.ID+of, n.Robot+of, n.Number+1
+		return n
+	case Tag:
+		n.ID, n.Robot = n.ID+of, n.Robot+of
+		return n
+	case Pack:
+		n.ID, n.Name = n.ID+of, n.Name+of
+		return n
+	case Notice:
+		n.ID, n.Robot = n.ID+of, n.Robot+of
+		return n
+	}
+	return n
+}
+
+func TestOfTwoWhoFinishedAtOnceTheSameIsTheLastRepairer(t *testing.T) {
+	s := FromNouns(1, []Noun{
+		Job{ID: "a", Number: 1, JobFields: JobFields{Robot: "r"}, FinishedAt: hour, FinishedBy: "ada"},
+		Job{ID: "b", Number: 2, JobFields: JobFields{Robot: "r"}, FinishedAt: hour, FinishedBy: "ben"},
+	}, nil)
+	for range 20 {
+		require.Equal(t, PersonID("ada"), s.lastRepairer("r"))
 	}
 }

@@ -174,7 +174,7 @@ func (sheet Sheet) Isolated(p PersonID) bool {
 // rule4 takes the word that isolation holds only from someone with authority for
 // each energy, and only after the isolating, as a step of its own.
 func rule4(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindSheet {
 			continue

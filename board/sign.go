@@ -22,7 +22,7 @@ func (t *turn) readyToSign(r Robot) *Refusal {
 
 // rule12 keeps the last repairer's own hand from the signature.
 func rule12(t *turn) *Refusal {
-	for id, power := range t.s().Powers {
+	for id, power := range inOrder(t.s().Powers) {
 		if power.State == Ready && t.before.Powers[id].State != Ready && power.ReadyBy == t.s().lastRepairer(id) && !t.s().Event().RepairerMaySign {
 			return breaks(12, "Whoever finished the last repair does not sign. A neighbour or an official can.")
 		}
@@ -76,7 +76,7 @@ func (t *turn) withdrawSignature(power Power) {
 // where the job was taken up again.
 func (s State) lastRepairer(robot RobotID) PersonID {
 	var last Job
-	for _, j := range s.Jobs {
+	for _, j := range inOrder(s.Jobs) {
 		if j.Robot == robot && j.FinishedAt > last.FinishedAt && j.FinishedAt > s.Powers[robot].FoughtAt {
 			last = j
 		}

@@ -65,7 +65,7 @@ func (c RobotGoOn) do(t *turn) *Refusal {
 
 // ruleStop keeps work and power from a robot that event safety stopped.
 func ruleStop(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		var robot RobotID
 		switch k {

@@ -44,7 +44,7 @@ func (s State) validOn(robot RobotID, person PersonID) *Refusal {
 
 // TagOf finds a person's tag on a robot.
 func (s State) TagOf(robot RobotID, person PersonID) (Tag, bool) {
-	for _, tag := range s.Tags {
+	for _, tag := range inOrder(s.Tags) {
 		if tag.Robot == robot && tag.Person == person {
 			return tag, true
 		}
@@ -54,7 +54,7 @@ func (s State) TagOf(robot RobotID, person PersonID) (Tag, bool) {
 
 // HandsOf finds a person's hands near a robot.
 func (s State) HandsOf(robot RobotID, person PersonID) (Hands, bool) {
-	for _, hands := range s.Hands {
+	for _, hands := range inOrder(s.Hands) {
 		if hands.Robot == robot && hands.Person == person {
 			return hands, true
 		}
@@ -219,7 +219,7 @@ func (t *turn) own(id PersonID) (Person, *Refusal) {
 
 // rule5 keeps tags and hands near to people who stand behind them.
 func rule5(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		person, moved := t.owner(key)
 		_, overridden := t.notice(person)
 		if moved && !t.by.proves(person) && !overridden {

@@ -82,12 +82,12 @@ func rule18(t *turn) *Refusal {
 	if t.by.Role != RoleSystem {
 		return nil
 	}
-	for id, power := range t.s().Powers {
+	for id, power := range inOrder(t.s().Powers) {
 		if power.State != Unknown && power.State != t.before.Powers[id].State {
 			return breaks(18, "The board moves no robot toward power by itself.")
 		}
 	}
-	for id, p := range t.s().Packs {
+	for id, p := range inOrder(t.s().Packs) {
 		if was := t.before.Packs[id].State; p.State != was && p.State != PackUnread && !p.State.setAside() {
 			return breaks(18, "The board moves no pack toward use by itself.")
 		}

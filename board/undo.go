@@ -89,7 +89,7 @@ func (s State) done(id CommandID) (Done, bool) {
 // rule21 keeps answers, tags and the rest of the safety record from being edited
 // in place: answers only grow.
 func rule21(t *turn) *Refusal {
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindSheet {
 			continue
@@ -114,7 +114,7 @@ func rule21(t *turn) *Refusal {
 // rule22 keeps one command to one line: no bulk, no default.
 func rule22(t *turn) *Refusal {
 	given := 0
-	for key := range t.did {
+	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
 		if k != KindSheet {
 			continue

@@ -111,7 +111,7 @@ func (s State) MassIn(robot RobotID, modules []ModuleID) Mass {
 		mass.Grams = w.Grams - s.moduleGrams(w.Modules) + s.moduleGrams(modules) + s.packsSince(robot, w.Packs)
 		return mass
 	}
-	for _, part := range s.Parts {
+	for _, part := range inOrder(s.Parts) {
 		if part.Robot == robot && !part.Retired && part.MassGrams > 0 {
 			mass.Basis = FromParts
 			mass.Grams += part.MassGrams
@@ -139,12 +139,15 @@ func (s State) packsSince(robot RobotID, was []PackID) float64 {
 		now = s.heaviestPacks(robot)
 	}
 	sum := 0.0
-	for sign, ids := range map[float64][]PackID{1: now, -1: was} {
-		for _, id := range ids {
-			if s.Packs[id].MassGrams == 0 {
-				return 0
-			}
-			sum += sign * s.Packs[id].MassGrams
+	for i, id := range slices.Concat(now, was) {
+		grams := s.Packs[id].MassGrams
+		switch {
+		case grams == 0:
+			return 0
+		case i < len(now):
+			sum += grams
+		default:
+			sum -= grams
 		}
 	}
 	return sum
