@@ -2,9 +2,9 @@ package board
 
 import "slices"
 
-// Limits of a charge. 45 °C is the generic guide's upper limit for lithium packs,
-// 5 °C below its lower one; cells counted, contained and attended follow a hobby
-// vendor's and a school event's pages (battery reference §9).
+// Limits of a charge. 45 °C as the upper limit for lithium packs, and that cells are
+// counted and a charge contained and attended, are common practice, no source; 5 °C is
+// our decision.
 const (
 	chargeHotC  = 45.0
 	chargeColdC = 5.0

@@ -2,7 +2,7 @@ package board
 
 import "slices"
 
-// Grade says what a damage asks for (trade reference §6.5).
+// Grade says what a damage asks for: our decision.
 type Grade string
 
 // The grades. GX hurts people if wrong: it is never deferred, never patched, and

@@ -9,8 +9,8 @@ import (
 )
 
 // twoRobots has a fight for each of two robots, at an event that grants one
-// postponement of 20 minutes: SoCal-style rules, as the trade reference has them,
-// say one a day for a competitor whatever the number of robots.
+// postponement of 20 minutes: some rule sets say one a day for a competitor
+// whatever the number of robots (common practice, no source).
 func twoRobots(t *testing.T, share PostponeFor) (p *pit, one, other FightID) {
 	p = newPit(t)
 	e := p.settings()

@@ -5,8 +5,7 @@ import "strings"
 // PackState is what a battery is known to be.
 type PackState string
 
-// The states of a pack (safety reference §1.3). From suspect only quarantined
-// and gone follow.
+// The states of a pack: our decision. From suspect only quarantined and gone follow.
 const (
 	PackUnread      PackState = "unread"
 	PackCharged     PackState = "charged"

@@ -35,8 +35,8 @@ type Reading struct {
 // Look is how a pack looks from outside.
 type Look string
 
-// The looks. All but LookFine make it suspect (a university club's and an event
-// operator's pages: puffed, torn, pierced or burnt, a chemical smell).
+// The looks. All but LookFine make it suspect (common practice, no source: puffed,
+// torn, pierced or burnt, a chemical smell).
 const (
 	LookFine    Look = "fine"
 	LookSwollen Look = "swollen"
@@ -46,8 +46,8 @@ const (
 )
 
 // Limits of a cell. Floors are those below which a cell at rest is suspect,
-// ceilings those above which the figure cannot be true. LiPo 3.00 V: a university
-// club's handling page; LiFe 2.50 V and the ceilings: our decision.
+// ceilings those above which the figure cannot be true. LiPo 3.00 V: common
+// practice, no source; LiFe 2.50 V and the ceilings: our decision.
 func (c Chemistry) restVolts() (floor, ceiling float64) {
 	switch c {
 	case LiPoHV:
@@ -62,8 +62,8 @@ func (c Chemistry) restVolts() (floor, ceiling float64) {
 	return 3.00, 4.30
 }
 
-// fullVolts is what a full cell rests at, at most: a hobby vendor's page, and the
-// label's limit for the others; 0 where no voltage ends the charge.
+// fullVolts is what a full cell rests at, at most (common practice, no source); 0 where
+// no voltage ends the charge.
 func (c Chemistry) fullVolts() float64 {
 	switch c {
 	case LiPoHV:
@@ -76,8 +76,8 @@ func (c Chemistry) fullVolts() float64 {
 	return 4.20
 }
 
-// From this on a pack is too hot to hold and suspect (a university club's handling
-// page); spread of cells that blocks: our decision.
+// From this on a pack is too hot to hold and suspect (common practice, no source);
+// spread of cells that blocks: our decision.
 const (
 	packHotC       = 60.0
 	cellSpreadMost = 0.10

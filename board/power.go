@@ -9,7 +9,8 @@ import (
 // declared it. Unknown is the default and is treated as live.
 type PowerState string
 
-// The power states (safety reference §1.3).
+// The power states: our decision, after the order of 29 CFR 1910.147(d) and (e): shut
+// down, isolate, lock, release stored energy, verify; work; then close up and release.
 const (
 	Unknown     PowerState = "unknown"
 	Live        PowerState = "live"

@@ -80,8 +80,9 @@ func (u MassUnit) grams() float64 {
 
 // LimitGrams is the class limit in grams, with its bonus. Where only some of a
 // robot's machines walk, each of their grams counts as 1/(1+bonus): rolling mass
-// + walking mass/(1+bonus) must keep to the plain limit (a published rule for
-// robots of several machines, at 50 %: rollers ≤ limit − ⅔ × non-rollers).
+// + walking mass/(1+bonus) must keep to the plain limit (so the
+// rules of a UK 150 g class, at 50 %: rollers ≤ limit − ⅔ × non-rollers; author and year
+// unknown).
 func (c Class) LimitGrams() float64 {
 	plain := c.Limit * c.Unit.grams()
 	full := plain * (1 + c.BonusPct/100)

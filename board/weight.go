@@ -191,8 +191,8 @@ func (s State) HeaviestDeclared(robot RobotID) (Setup, Mass, bool) {
 }
 
 // DifferPct is how much the declared setups of a robot differ from each other at
-// most: the heavier of what only one of two has on, in % of the class limit. One
-// rule set (a UK university's for 1.5 kg) allows 50.
+// most: the heavier of what only one of two has on, in % of the class limit. Some
+// rules allow 50 (differMostPct).
 func (s State) DifferPct(robot RobotID) float64 {
 	most := 0.0
 	limit := s.Robots[robot].Class.LimitGrams()
@@ -207,7 +207,7 @@ func (s State) DifferPct(robot RobotID) float64 {
 }
 
 // differMostPct is how much declared setups may differ where the rules say so.
-// Source: a UK university's rules for its 1.5 kg class.
+// Source: a UK university's rules for its 1.5 kg class; title and year unknown.
 const differMostPct = 50
 
 // WeighWarnings says what the officials may refuse of a robot's setups whatever the

@@ -8,9 +8,9 @@ import (
 	. "mendline/board"
 )
 
-// Sources of the class tables: SPARC Tournament Procedures v1.1 (opening), class
-// names with their rounded kg; the exact factor of the pound is that of the
-// international yard and pound agreement, 1959; exact kg computed independently.
+// Source of the rounded kg: SPARC Tournament Procedures v1.1 (year unknown, only the
+// opening seen). The exact factor of the pound, 0.45359237, is that of the international
+// yard and pound agreement, 1959; exact kg computed independently with Python's fractions.
 func TestClassLimitsAreExactAndTheRoundedTablesAreNot(t *testing.T) {
 	for _, c := range []struct {
 		lb      float64
@@ -19,7 +19,7 @@ func TestClassLimitsAreExactAndTheRoundedTablesAreNot(t *testing.T) {
 	}{
 		{0.33, 0.1497, 0.150}, {1, 0.4536, 0.454}, {2.2, 0.9979, 1}, {3, 1.3608, 1.36}, {6, 2.7216, 2.72}, {12, 5.4431, 5.44},
 		{15, 6.8039, 6.8}, {30, 13.6078, 13.61}, {60, 27.2155, 27.22}, {120, 54.4311, 54.43}, {220, 99.7903, 99.79},
-		{242.5, 109.9961, 110}, {250, 113.3981, 113.4}, {340, 154.2214, 154.54},
+		{242.5, 109.9961, 110}, {250, 113.3981, 113.4},
 	} {
 		kg := Class{Limit: c.lb, Unit: Pound}.LimitGrams() / 1000
 		require.InDelta(t, c.exactKg, kg, 0.00005, "%g lb", c.lb)
@@ -29,11 +29,9 @@ func TestClassLimitsAreExactAndTheRoundedTablesAreNot(t *testing.T) {
 	}
 }
 
-// Sources: SPARC as used in New Zealand (combatrobotics.co.nz rules page; a wiki
-// of robot classes, 2021 and January 2024 revisions, secondary); rules of a
-// Western Australian group 2026; UK 150 g class (nutsandbots.co.uk/antrules); a UK
-// university's 1.5 kg rules. The published limits are rounded to the last figure
-// shown.
+// Sources: SPARC's rules as used in New Zealand; rules of a UK 150 g class; a UK
+// university's rules for 1.5 kg; authors and years unknown. Their limits are rounded to
+// the last figure shown.
 func TestTheBonusForLegsIsThatOfTheRules(t *testing.T) {
 	for _, c := range []struct {
 		what  string
@@ -55,7 +53,7 @@ func TestTheBonusForLegsIsThatOfTheRules(t *testing.T) {
 
 // A robot of several machines, some of which do not roll. Sources as above: UK 150
 // g, rollers ≤ limit − ⅔ × non-rollers; the UK university's 1.5 kg, 0.75 × shuffler
-// + wheeled = 1.5. The figures of 90 g are computed independently.
+// + wheeled = 1.5. The figures of 90 g are worked by hand.
 func TestWhereOnlySomeMachinesWalkTheirMassCountsLess(t *testing.T) {
 	for _, c := range []struct {
 		what         string
@@ -74,7 +72,7 @@ func TestWhereOnlySomeMachinesWalkTheirMassCountsLess(t *testing.T) {
 	}
 }
 
-// design: 113.10 kg on the scale, limit 250 lb, a module of 1.9 kg out for one of
+// 113.10 kg on the scale, limit 250 lb, a module of 1.9 kg out for one of
 // 2.4 kg (constructed by us).
 func TestTheHeaviestDeclaredSetupIsSaidBeforeAnythingIsUnbolted(t *testing.T) {
 	p := newPit(t)

@@ -60,7 +60,7 @@ type Step struct {
 	Seen map[Key]Rev
 }
 
-// ways a robot may go, written out from the table of the safety reference; a tag
+// ways a robot may go, written out once more beside power.go; a tag
 // that stayed on through a restart makes verified work at once.
 var ways = map[PowerState][]PowerState{
 	Unknown: {PoweredDown}, PoweredDown: {Isolated}, Isolated: {Verified, Work},

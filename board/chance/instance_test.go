@@ -91,7 +91,7 @@ func TestAPlanThatFitsMayHaveAPoorChance(t *testing.T) {
 }
 
 // packedIn closes A with whoever is not on B's blade, and B with one who is: nobody
-// then waits for a person of the other robot, as in the published figures.
+// then waits for a person of the other robot, as in the computed figures.
 func packedIn(made plan.Plan) plan.Plan {
 	made.Tasks = slices.Clone(made.Tasks)
 	blade := made.Tasks[4].People

@@ -28,8 +28,8 @@ func TestBuiltInCurvesAreThePublishedOnes(t *testing.T) {
 }
 
 // Rest voltages at 0, 10, … 100 %. Computed independently from the electrode
-// functions of PyBaMM's parameter sets (J. Electrochem. Soc. 167 080534; Afshar,
-// arXiv 1709.03970, and others named in them); nmc811 measured, PyBOP examples/data.
+// functions of the parameter sets that testdata/battery/README.md names; the last one
+// measured.
 func TestCurvesHaveTheTabledRestVoltages(t *testing.T) {
 	for _, c := range []struct {
 		file, column string
@@ -38,7 +38,6 @@ func TestCurvesHaveTheTabledRestVoltages(t *testing.T) {
 		{"ocv_models.csv", "lco_pouch", [11]float64{3.000, 3.640, 3.695, 3.733, 3.762, 3.792, 3.837, 3.909, 3.995, 4.088, 4.200}},
 		{"ocv_models.csv", "nco_pouch", [11]float64{2.500, 3.459, 3.587, 3.709, 3.770, 3.787, 3.816, 3.882, 3.987, 4.079, 4.200}},
 		{"ocv_models.csv", "nca_pouch", [11]float64{2.700, 3.247, 3.372, 3.492, 3.598, 3.685, 3.768, 3.874, 3.980, 4.080, 4.200}},
-		// About:Energy's BPX parameter sets, evaluated.
 		{"ccbysa_ocv_bpx.csv", "nmc111_pouch", [11]float64{2.700, 3.463, 3.531, 3.598, 3.631, 3.673, 3.736, 3.824, 3.935, 4.063, 4.202}},
 		{"ccbysa_ocv_bpx.csv", "lfp_18650", [11]float64{2.000, 3.188, 3.230, 3.267, 3.275, 3.278, 3.286, 3.306, 3.318, 3.322, 3.649}},
 		{"ocv_cell21700_measured.csv", "volts", [11]float64{2.872, 3.324, 3.465, 3.569, 3.631, 3.693, 3.806, 3.907, 4.001, 4.085, 4.175}},
@@ -50,7 +49,7 @@ func TestCurvesHaveTheTabledRestVoltages(t *testing.T) {
 	}
 }
 
-// A measured discharge at C/20 of an iron phosphate cell (About:Energy): volts at 0,
+// A measured discharge at C/20 of an iron phosphate cell: volts at 0,
 // 10, … 100 % of what it gave, computed independently, to 2 mV. At the first and the last
 // row, 3.477 and 2.000 V, the cell turns at once.
 func TestAMeasuredIronPhosphateCellFollowsItsModel(t *testing.T) {

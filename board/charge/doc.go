@@ -58,7 +58,7 @@
 //
 // The formulas are derived from the model above. Its form, a voltage source with
 // series resistance: M. Einhorn et al., A Modelica Library for Simulation of Electric
-// Energy Storages, 8th International Modelica Conference, 2011. The curves' sources stand in curves.go. Newton's law of cooling and ordinary least
-// squares: textbook results, from memory. What is our own decision or a guess
-// says so where it stands.
+// Energy Storages, 8th International Modelica Conference, 2011. The curves' sources
+// stand in curves.go. Newton's law of cooling and least squares: textbook results, from
+// memory. What is our own decision or a guess says so where it stands.
 package charge

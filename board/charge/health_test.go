@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// 1.52 at 0 °C, 1.16 at 10, 1 at 25, 0.95 at 45: computed independently from PyBOP's
-// published pulses, states of charge 0.3 to 0.9, 10 s.
+// 1.52 at 0 °C, 1.16 at 10, 1 at 25, 0.95 at 45: computed independently from the
+// pulses in testdata/battery, states of charge 0.3 to 0.9, 10 s.
 func TestTheFactorsAreThoseOfThePublishedPulses(t *testing.T) {
 	s := readSheet(t, "cell21700_pulse_resistance.csv")
 	mean := map[float64]float64{}

@@ -180,7 +180,7 @@ func TestAMeasuredCellCoolsByNewtonsLaw(t *testing.T) {
 		require.NoError(t, err)
 		require.InEpsilon(t, c.tau, fit.TauSec, 0.12, c.file)
 		require.Less(t, fit.RmsC, 0.6, c.file)
-		require.InDelta(t, c.was, c.foretold, 0.09*c.was, "the reference's own three")
+		require.InDelta(t, c.was, c.foretold, 0.09*c.was, "the three computed")
 		two := []TempReading{at(all, 120), at(all, 480)}
 		pair, err := FitCooling(two, air)
 		require.NoError(t, err)

@@ -31,7 +31,7 @@ func TestIronPhosphateHardlyMoves(t *testing.T) {
 	c := curveOf(t, LiFe)
 	require.Less(t, c.Volts(0.9)-c.Volts(0.3), 0.11)
 	require.Less(t, c.Volts(0.9)-c.Volts(0.4), 0.065)
-	round := curveFile(t, "ccbysa_ocv_bpx.csv", "lfp_18650") // About:Energy's parameter set
+	round := curveFile(t, "ccbysa_ocv_bpx.csv", "lfp_18650")
 	require.InDelta(t, 0.055, round.Volts(0.9)-round.Volts(0.3), 0.001)
 }
 

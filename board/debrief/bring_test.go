@@ -23,7 +23,7 @@ func TestHitsThatTakeSeveralAreMoreOftenShortThanPoissonSays(t *testing.T) {
 }
 
 // Sherbrooke's two items, pipelines 1 and 4, costs 5 and 1 (Sherbrooke, Optimal
-// Inventory Modeling of Systems; from memory, recomputed independently).
+// Inventory Modeling of Systems; from memory; computed independently with Python's math).
 func TestExpectedShortagesAreThoseOfTheTwoItems(t *testing.T) {
 	one, four := PoissonDemand(1), PoissonDemand(4)
 	for n, want := range []float64{1, .368, .104, .023} {

@@ -5,7 +5,8 @@ import "math"
 // BetaCDF returns the regularised incomplete beta function I_x(a, b): the chance
 // that a Beta(a, b) variable, a and b > 0, is at most x. 0 below x = 0, 1 above
 // x = 1, NaN for other a, b.
-// Source: DLMF 8.17.22, a continued fraction, by the modified Lentz method.
+// Source: NIST Digital Library of Mathematical Functions, 8.17.22, a
+// continued fraction, by the modified Lentz method.
 func BetaCDF(x, a, b float64) float64 {
 	switch {
 	case !(a > 0 && b > 0) || math.IsNaN(x):

@@ -8,7 +8,7 @@ import (
 	"mendline/board/estimate"
 )
 
-// Ten rain forecasts of Brier, Monthly Weather Review 78 (1950) 1–3, from memory;
+// Ten rain forecasts of G. W. Brier, Monthly Weather Review 78, 1950, 1–3 (from memory);
 // his score over both classes was 0.19, twice today's.
 func TestBrierMeetsHisOwnExample(t *testing.T) {
 	var series []estimate.Said

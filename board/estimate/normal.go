@@ -9,8 +9,8 @@ func NormalCDF(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 // NormalQuantile returns z with Φ(z) = p, good to 1e-12 relative to max(1, |z|).
 // It is −Inf at p ≤ 0, +Inf at p ≥ 1 and NaN for NaN. A small upper tail t is
 // best asked for as −NormalQuantile(t).
-// Source: Abramowitz and Stegun 26.2.23 (error below 4.5e-4), sharpened by two
-// steps of Halley's method.
+// Source: Abramowitz, Stegun, Handbook of Mathematical Functions, 1964, 26.2.23 (error
+// below 4.5e-4), sharpened by two steps of Halley's method.
 func NormalQuantile(p float64) float64 {
 	switch {
 	case math.IsNaN(p):

@@ -10,7 +10,7 @@ import (
 	"mendline/board/view"
 )
 
-// How long until an alarm is due, safety reference §5.2.
+// How long until an alarm is due: our decision.
 const (
 	noLockoutSec = 3 * 60
 	quietTagSec  = 45 * 60

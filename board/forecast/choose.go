@@ -6,7 +6,7 @@ import (
 )
 
 // Settings of the choice among plans that are as good as each other by their
-// scores. planning reference §3.5; the figures are our own.
+// scores: our decision.
 const (
 	plansMost   = 8
 	choiceDays  = 256

@@ -8,8 +8,8 @@ import (
 	"mendline/board"
 )
 
-// Safety reference §5.4: a flood is 10 alarms in 10 minutes; an alarm is stale
-// after one fight of its robot, or else after 60 minutes.
+// A flood is 10 alarms in 10 minutes (EEMUA 191, Alarm systems, from memory); an alarm
+// is stale after one fight of its robot, or else after 60 minutes (our decision).
 const (
 	floodMany = 10
 	floodSec  = 10 * 60

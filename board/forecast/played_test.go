@@ -281,7 +281,7 @@ func wilson(share, n float64) (low, high float64) {
 	return mid - half, mid + half
 }
 
-// The figures were computed independently (Python/scipy).
+// Computed independently with Python/scipy.
 func TestTheIntervalOfAShare(t *testing.T) {
 	for _, c := range []struct{ met, n, low, high float64 }{{180, 200, .8506, .9343}, {900, 1000, .8798, .9171}, {200, 200, .9812, 1}} {
 		low, high := wilson(c.met/c.n, c.n)

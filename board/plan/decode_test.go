@@ -12,7 +12,7 @@ import (
 )
 
 // project makes n tasks without people or deadline, with up to 3 successors
-// each and 4 pools, in the manner of the published single-mode instances.
+// each and 4 pools, in the manner of the single-mode instances of testdata/psplib.
 func project(n int, seed uint64) Problem {
 	r := rand.New(rand.NewPCG(seed, 3))
 	p := Problem{Groups: []Group{{DeadlineSec: NoDeadline}}, Tasks: make([]Task, n)}

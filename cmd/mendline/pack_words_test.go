@@ -11,8 +11,7 @@ import (
 
 // TestBrowserEveryCautionOfChargingStandsOnItsScreen names, for each thing that must
 // not happen to a pack, the words in which somebody at the charging table reads it, and
-// on which screen. Our own list, after a hobby vendor's, a university club's and two
-// events' pages on batteries.
+// on which screen. Our decision, after common practice, no source.
 func TestBrowserEveryCautionOfChargingStandsOnItsScreen(t *testing.T) {
 	inBrowser(t)
 	s := serveDemo(t)

@@ -12,7 +12,7 @@ import (
 	"mendline/cmd/mendline/demo"
 )
 
-// The tap budget of design §7 for a beetle from cart to call, with one pack and
+// The most taps for a beetle from cart to call, with one pack and
 // two swaps: our decision, no source.
 const (
 	tapsWithTest    = 55

@@ -328,8 +328,8 @@ func TestTheDayBeginsWithTheTeamOfTheFolder(t *testing.T) {
 	require.Equal(t, load, steps[0].Command)
 }
 
-// Starting values of the trade reference's job table, in minutes for a
-// heavyweight and a beetle. Common practice, no source.
+// Starting values in minutes for a heavyweight and a beetle: common practice, no
+// source.
 func TestKindsOfJobStartFromTheTradesTimes(t *testing.T) {
 	times := map[string][2]int{}
 	for _, template := range atNow(t).Templates {
