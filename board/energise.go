@@ -25,7 +25,7 @@ func (c RobotTest) do(t *turn) *Refusal {
 		bad = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp), t.s().setAsideIn(robot, 13))
 	}
 	if open := t.openLine(robot.ID, ListReopen); bad == nil && open != "" {
-		bad = breaks(3, "%s is being opened again. Answer this, then close it up anew: %s", robot.Name, open)
+		bad = breaks(3, "%s is being opened again. Answer this, then close it up again: %s", robot.Name, open)
 	}
 	if bad != nil {
 		return bad

@@ -50,7 +50,7 @@ func endLine(part string) func(id, ask, touch, say, not string, notFitted bool) 
 	}
 }
 
-// RobotList begins a robot's overnight or pack-up list, anew on a new day.
+// RobotList begins a robot's overnight or pack-up list; a new day takes a new one.
 type RobotList struct {
 	Robot RobotID   `json:"robot"`
 	List  SheetList `json:"list"`

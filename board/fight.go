@@ -296,7 +296,7 @@ func (t *turn) backFrom(f Fight) {
 	power := t.s().Powers[f.Robot]
 	why := "back from fight " + f.Arena + " " + itoa(f.Number)
 	if t.s().wentOnAfter(f, power) {
-		why += ", whose result came late: make it safe anew, what was inspected since still counts"
+		why += ", whose result came late: make it safe again; what was inspected since still counts"
 	} else {
 		power.FoughtAt = t.now
 	}

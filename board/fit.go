@@ -108,7 +108,7 @@ func (t *turn) fittedSince(power Power, r Robot) {
 }
 
 // closeUpAnew begins the closing-up sheet of a robot that is being closed up
-// anew, with the answers that no module has overtaken.
+// again, with the answers that no module has overtaken.
 func (t *turn) closeUpAnew(power Power, r Robot) {
 	sheet, _ := t.s().Sheet(r.ID, ListCloseUp)
 	_, stale := t.s().staleOn(sheet)

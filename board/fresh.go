@@ -29,7 +29,7 @@ func (l Line) asksAs(o Line) bool {
 
 // stands tells whether an answer of an earlier sheet holds for line l of sheet h:
 // "not fitted" for the day, and what nothing has touched since (rule 11).
-// Locks, links, people told and signatures are always asked anew. An inspection
+// Locks, links, people told and signatures are always asked again. An inspection
 // holds until the next fight: what it found is work, and work has lines of its own.
 func (t *turn) stands(sheet Sheet, l Line, a Answer) bool {
 	offset := t.s().Event().OffsetMin

@@ -7,7 +7,7 @@ import "slices"
 // It says what was so then. For an inspection that is enough, as long as the
 // robot has not fought since. How power stands now it does not say: on every
 // other sheet, and on one that has ended, it is kept as record, and the line is
-// answered anew (rule 18: what comes late brings nobody nearer to power).
+// answered again (rule 18: what comes late brings nobody nearer to power).
 
 // onPaper enters an answer that was given on paper.
 func (c SheetAnswer) onPaper(t *turn, sheet Sheet, l Line, power Power, robot Robot) *Refusal {
@@ -23,7 +23,7 @@ func (c SheetAnswer) onPaper(t *turn, sheet Sheet, l Line, power Power, robot Ro
 	a.Paper, a.EnteredAt = true, t.now
 	a.Record = sheet.State == SheetUnanswered || (answered && newer.At > c.At) || (c.Said != SaidNo && !paperStands(sheet.List))
 	if !a.Record && c.Said != SaidNo && c.At <= power.FoughtAt {
-		return badField("at", "%s has fought since that was written: it says nothing of how it is now. Look again and answer anew.", robot.Name)
+		return badField("at", "%s has fought since that was written: it says nothing of how it is now. Look again, then answer again.", robot.Name)
 	}
 	sheet.Answers = append(slices.Clone(sheet.Answers), a)
 	if !a.Record {
@@ -48,7 +48,7 @@ func (c SheetAnswer) written(t *turn) *Refusal {
 	case c.At > t.now:
 		return badField("at", "The time on the paper is still to come. Enter the one that is written there.")
 	case c.At.Day(offset) != t.now.Day(offset):
-		return breaks(1, "This was answered on paper on another day. Look again today and answer anew.")
+		return breaks(1, "This was answered on paper on another day. Look again today, then answer.")
 	}
 	return nil
 }

@@ -41,7 +41,7 @@ func TestWhatWasAnsweredOnPaperBringsNoRobotNearerToPower(t *testing.T) {
 	sheet, _ = p.s.Sheet(p.moth, ListMakeSafe)
 	open, ok := sheet.OpenLine()
 	require.True(t, ok)
-	require.Equal(t, sheet.Lines[0], open, "every line is asked anew")
+	require.Equal(t, sheet.Lines[0], open, "every line is asked again")
 	p.makeSafe()
 	require.Equal(t, Verified, p.state())
 }

@@ -219,7 +219,7 @@ func (c RobotCloseUp) do(t *turn) *Refusal {
 }
 
 // RobotReopen goes back from closing up to work: the lock and the link are
-// looked at anew.
+// looked at again.
 type RobotReopen struct {
 	Robot RobotID `json:"robot"`
 }

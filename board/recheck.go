@@ -84,7 +84,7 @@ func (t *turn) recheckFirst(robot Robot) *Refusal {
 	return nil
 }
 
-// firstInAgain asks whoever goes in first anew for what is reached inside only and
+// firstInAgain asks the first one in again about what is reached from inside only and
 // was answered too long ago.
 func (t *turn) firstInAgain(robot Robot) {
 	for _, r := range t.s().Rechecks(robot.ID) {

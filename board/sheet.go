@@ -97,7 +97,7 @@ type Answer struct {
 	// Paper marks an answer first given on paper, at At, and entered at EnteredAt.
 	Paper     bool   `json:"paper,omitzero"`
 	EnteredAt Moment `json:"enteredAt,omitzero"`
-	// Record marks one that is kept and answers nothing: the line is answered anew.
+	// Record marks one that is kept and answers nothing: the line is still to be answered.
 	Record bool `json:"record,omitzero"`
 }
 

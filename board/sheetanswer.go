@@ -59,7 +59,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 		return breaks(7, "%s is %s: hands out until that has ended. Answer it then.", robot.Name, power.State)
 	}
 	if offset := t.s().Event().OffsetMin; c.Said != SaidNo && t.when.Day(offset) != t.now.Day(offset) {
-		return breaks(1, "This was answered before the day began. Look at %s again and answer anew.", robot.Name)
+		return breaks(1, "This was answered before the day began. Look at %s again, then answer again.", robot.Name)
 	}
 	person, bad := t.own(c.Person)
 	if bad == nil {

@@ -79,7 +79,7 @@ func (s State) makeSafeLines(r Robot) []Line {
 	)
 }
 
-// reopenLines ask for the lock and the link anew, and for what may have built up
+// reopenLines ask for the lock and the link again, and for what may have built up
 // while the robot was closed.
 func reopenLines(r Robot) []Line {
 	lines := append(lockLines(r, partDown), linkLines(r, partDown)...)

@@ -17,7 +17,7 @@ import (
 	"mendline/board/boardtest"
 )
 
-var rewrite = flag.Bool("rewrite", false, "write the stories' outcomes anew; review the diff")
+var rewrite = flag.Bool("rewrite", false, "write the stories' outcomes again; review the diff")
 
 // TestStories plays each story: a line is a time, a person, a command and its
 // fields; indented below stands what then changed or was refused.

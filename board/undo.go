@@ -44,7 +44,7 @@ func (c Undo) do(t *turn) *Refusal {
 
 // about tells whether the command was about the noun at key. What followed from
 // it stands when it is taken back: a robot that it made unknown stays unknown,
-// with its sheets begun anew, its packs to be looked at and its jobs held.
+// with new sheets, its packs to be looked at and its jobs held.
 func (d Done) about(key Key) bool {
 	switch kind, _ := key.Split(); kind {
 	case KindPower, KindSheet:

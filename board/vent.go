@@ -63,7 +63,7 @@ func (p Pack) outLine() Line {
 	return l
 }
 
-// rewordAside words the open lines about packs that were set aside since anew.
+// rewordAside gives new words to open lines about packs set aside since.
 func (t *turn) rewordAside() {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		sheet, ok := t.s().Sheet(p.Robot, ListFirstIn)

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Listed is a list of lines in the board's own words, for those who word it anew.
+// Listed is a list of lines in the board's own words, for those who reword it.
 type Listed struct {
 	List  SheetList    `json:"list"`
 	Lines []ListedLine `json:"lines"`

@@ -12,7 +12,7 @@
 //
 // A device joins with a role's code, and under a name with that person's PIN. Its
 // token is in a cookie, for scripts also in the answer; only the token's hash is
-// kept. What a session may do is asked anew at each command: the role is the one
+// kept. What a session may do is asked again at each command: the role is the one
 // that the roster gives the person now.
 //
 // # Goroutines

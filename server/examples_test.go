@@ -27,7 +27,7 @@ import (
 	"mendline/server/desk"
 )
 
-var update = flag.Bool("update", false, "write testdata/wire/examples.js anew")
+var update = flag.Bool("update", false, "write testdata/wire/examples.js again")
 
 const examplesFile = "../testdata/wire/examples.js"
 

@@ -71,7 +71,7 @@ func (s *Server) makeReview(ctx context.Context) (review.Review, error) {
 				return review.Review{}, fmt.Errorf("review: stopped after line %d: %w", d.day.Of(), err)
 			}
 			if err := d.read(kept.Data); err != nil {
-				d.day = nil // begin anew: it may be half way in a line
+				d.day = nil // start over: it may have stopped inside a line
 				return review.Review{}, err
 			}
 		}

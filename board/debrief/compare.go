@@ -110,7 +110,7 @@ type Comparison struct {
 	OtherMisses float64 `json:"otherMisses"`
 	SameMisses  float64 `json:"sameMisses"`
 	OtherDearer float64 `json:"otherDearer"`
-	// More is other less built a fight, over days made of these fights anew.
+	// More is other less built a fight, over days drawn from these fights.
 	More Bootstrap `json:"more"`
 	Turn Turn      `json:"turn"`
 	// Outside lists members that were hit and belong to a group of neither or only

@@ -167,7 +167,7 @@ func (r Record) lost() []Entry {
 	return list
 }
 
-// gone tells whether a damage leaves a part that has to be made or bought anew.
+// gone tells whether a damage leaves a part that has to be made or bought new.
 func (r Record) gone(d board.Damage) bool {
 	if d.Destroyed {
 		return true

@@ -38,7 +38,7 @@
 // An interval that covers a break, or is more likely than not to contain a
 // hold-up, says nothing about λ and is set aside; so is one too short to be true,
 // which is a correction of the number seen and no pace. Each is judged by all the
-// others, the least likely goes first, then the rest are judged anew: the order
+// others, the least likely goes first, then the rest are judged again: the order
 // of arrival does not matter, and a captain's wrong guess is outvoted. A span of
 // several fights needs the same strength of evidence as a single interval.
 //

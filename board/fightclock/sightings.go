@@ -66,7 +66,7 @@ func spans(ss []start, breaks []Window) (usable []span, covering int) {
 
 // learn returns the pace after the spans, and the spans it used. The span least
 // likely to be plain play, judged by prior and all the others, is set aside, then
-// the rest are judged anew, until all are plausible.
+// the rest are judged again, until all are plausible.
 func (p pace) learn(all []span) (pace, []span) {
 	used := slices.Clone(all)
 	for {

@@ -169,7 +169,7 @@ func (c *schedule) again(s board.State, r remedy, seed uint64) schedule {
 	for i, j := range p.jobs {
 		p.problem.Tasks[i].Follow = nil
 		was := c.taskOf(j.ID)
-		if was < 0 || j.State == board.JobRunning || slices.Contains(r.anew, j.ID) {
+		if was < 0 || j.State == board.JobRunning || slices.Contains(r.moved, j.ID) {
 			continue
 		}
 		p.problem.Tasks[i].Follow = c.followed(was, &p)

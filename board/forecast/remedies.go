@@ -14,8 +14,8 @@ import (
 type remedy struct {
 	text string
 	do   []board.Command
-	// anew are the jobs whose place in the plan it changes.
-	anew []board.JobID
+	// moved are the jobs whose place in the plan it changes.
+	moved []board.JobID
 	// clock: it moves a call.
 	clock bool
 	// parts are the texts of those that it joins.
@@ -66,7 +66,7 @@ func (r remedy) andEach(others []remedy) []remedy {
 	for _, o := range others {
 		list = append(list, remedy{
 			text: r.text + " and " + lower(o.text), do: slices.Concat(r.do, o.do),
-			anew: slices.Concat(r.anew, o.anew), clock: r.clock || o.clock, parts: []string{r.text, o.text},
+			moved: slices.Concat(r.moved, o.moved), clock: r.clock || o.clock, parts: []string{r.text, o.text},
 		})
 	}
 	return list
@@ -84,7 +84,7 @@ func (c *schedule) otherFix(i int) []remedy {
 		if f != planned && j.State != board.JobRunning {
 			list = append(list, remedy{
 				text: fmt.Sprintf("Do %s another way: %s", jobName(j), fix.Name),
-				do:   []board.Command{board.JobFix{Job: j.ID, Chosen: f}}, anew: []board.JobID{j.ID},
+				do:   []board.Command{board.JobFix{Job: j.ID, Chosen: f}}, moved: []board.JobID{j.ID},
 			})
 		}
 	}
@@ -108,13 +108,13 @@ func (c *schedule) otherHand(i int) []remedy {
 		team[seat] = other
 		return []remedy{{
 			text: fmt.Sprintf("%s instead of %s on %s", c.people[other].Name, c.people[person].Name, jobName(j)),
-			do:   []board.Command{board.JobAssign{Job: j.ID, People: c.idsOf(team)}}, anew: []board.JobID{j.ID},
+			do:   []board.Command{board.JobAssign{Job: j.ID, People: c.idsOf(team)}}, moved: []board.JobID{j.ID},
 		}}
 	}
 	if len(j.Assigned) > 0 {
 		return []remedy{{
 			text: "Let anyone who can do " + jobName(j),
-			do:   []board.Command{board.JobAssign{Job: j.ID, People: []board.PersonID{}}}, anew: []board.JobID{j.ID},
+			do:   []board.Command{board.JobAssign{Job: j.ID, People: []board.PersonID{}}}, moved: []board.JobID{j.ID},
 		}}
 	}
 	return nil
@@ -198,7 +198,7 @@ func (c *schedule) postpone(g int) []remedy {
 func (c *schedule) spares(g int) []remedy {
 	var list []remedy
 	for k, stock := range c.stocks {
-		want, anew := 0, []board.JobID{}
+		want, moved := 0, []board.JobID{}
 		for i, t := range c.problem.Tasks {
 			most := 0
 			for _, w := range t.Ways {
@@ -209,15 +209,15 @@ func (c *schedule) spares(g int) []remedy {
 				}
 			}
 			if t.Running == nil && most > 0 {
-				want, anew = want+most, append(anew, c.jobs[i].ID)
+				want, moved = want+most, append(moved, c.jobs[i].ID)
 			}
 		}
-		uses := slices.ContainsFunc(anew, func(id board.JobID) bool { return c.s.Jobs[id].Robot == c.robots[g].robot.ID })
+		uses := slices.ContainsFunc(moved, func(id board.JobID) bool { return c.s.Jobs[id].Robot == c.robots[g].robot.ID })
 		if uses && want > c.problem.Stocks[k].Count && !stock.Retired {
 			list = append(list, remedy{
-				text: "Borrow a spare " + stock.Name,
-				do:   []board.Command{board.StockCount{Stock: stock.ID, Count: c.s.Stocks[stock.ID].Count + 1}},
-				anew: anew,
+				text:  "Borrow a spare " + stock.Name,
+				do:    []board.Command{board.StockCount{Stock: stock.ID, Count: c.s.Stocks[stock.ID].Count + 1}},
+				moved: moved,
 			})
 		}
 	}

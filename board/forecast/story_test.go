@@ -16,7 +16,7 @@ import (
 	"mendline/board/forecast"
 )
 
-var rewrite = flag.Bool("rewrite", false, "write the stories' outcomes anew; review the diff")
+var rewrite = flag.Bool("rewrite", false, "write the stories' outcomes again; review the diff")
 
 // TestStories plays each story to an empty board. Where someone asks, what the
 // forecast says then stands indented below, as people would say it.

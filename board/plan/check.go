@@ -9,7 +9,7 @@ import (
 
 // Check accepts plan as an answer to p, or names the first constraint it
 // breaks. It shares no code with Solve but Validate: it replays starts and finishes against
-// the problem as given and works out ready times and score anew. It does not
+// the problem as given and works out ready times and score itself. It does not
 // judge how good a plan is, nor bounds and causes.
 func Check(p Problem, plan Plan) error {
 	if err := p.Validate(); err != nil {
@@ -311,7 +311,7 @@ func (c *checker) stocks() error {
 	return nil
 }
 
-// figures works out ready times and score anew.
+// figures works out ready times and score itself.
 func (c *checker) figures() error {
 	var s Score
 	groups := make([]GroupPlan, len(c.p.Groups))

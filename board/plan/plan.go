@@ -13,7 +13,7 @@ type Plan struct {
 	Tasks     []TaskPlan  // by task index
 	Groups    []GroupPlan // by group index
 	Short     Shortage    // what no plan can do for several groups at once
-	Held      bool        // the plan people follow, timed anew: nothing noticeably better was found
+	Held      bool        // the plan people follow, with new times: nothing noticeably better was found
 	Schedules int         // work spent, rounded up; less than the budget if the bound was reached
 }
 

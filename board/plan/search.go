@@ -11,7 +11,7 @@ import (
 const (
 	mostChanges    = 6     // ways changed in one iteration, at most
 	teamPercent    = 30    // how often an iteration asks for another team
-	forgetOften    = 50    // how often, in percent, it lets teams be chosen anew
+	forgetOften    = 50    // how often, in percent, it lets teams be chosen again
 	slackMilli     = 3_000 // over the tasks: a schedule so much worse than the current one is still justified
 	mostSlackMilli = 100
 	fewestFails    = 150
@@ -39,7 +39,7 @@ type search struct {
 	curList  []int32
 	best     schedule
 	bestList []int32
-	held     schedule // what people follow, timed anew
+	held     schedule // what people follow, with new times
 	kept     bool     // best is held
 	others   runnersUp
 	breed    breed

@@ -65,7 +65,7 @@ var (
 
 const (
 	windowMs = 10 * 60_000
-	// offMs is how long an alarm must be gone before it counts anew: the off-delay
+	// offMs is how long an alarm must be gone before it counts again: the off-delay
 	// of 60 s that the board's alarms have (our decision).
 	offMs = 60_000
 	// lookMs is how far apart looks are.

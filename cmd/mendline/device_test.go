@@ -199,7 +199,7 @@ func (d *device) within(expression string, limit time.Duration) bool {
 	return err == nil
 }
 
-// press taps the control with these words. A page that is laid out anew under the
+// press taps the control with these words. A page that is laid out again under the
 // finger may give the tap to something else: then it is given again.
 func (d *device) press(words string) {
 	d.t.Helper()
@@ -236,8 +236,8 @@ func (d *device) pressUntil(words, done string) {
 	d.fail("pressed %q and waited for %s", words, done)
 }
 
-// hold presses a control and lets go when done holds. It presses anew where the page
-// was laid out anew under the finger.
+// hold presses a control and lets go when done holds. It presses again where the page
+// was laid out again under the finger.
 func (d *device) hold(words, done string) {
 	d.t.Helper()
 	for range 5 {

@@ -37,7 +37,7 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 	line := sheet.Lines[0]
 	pia.pressUntil(line.Say, `document.body.innerText.includes("Which line?")`)
 	pia.press("back to the sheet")
-	pia.sees("answer it anew")
+	pia.sees("Answer it again")
 	pia.shot("paper-on-record")
 
 	sheet, _ = s.desk.View().State.Sheet(robot, board.ListMakeSafe)

@@ -235,7 +235,7 @@ func TestBrowserHeldEnterAnswersOneLine(t *testing.T) {
 	answered, _ := s.desk.View().State.Sheet(robot, board.ListMakeSafe)
 	require.Len(t, answered.Answers, len(sheet.Answers)+1)
 
-	// Pressed anew, the key answers the next.
+	// Pressed again, the key answers the next.
 	second := firstOpen(answered)
 	phone.sees(second.Ask)
 	phone.enter(input.DispatchKeyEventTypeKeyDown, false)

@@ -19,12 +19,12 @@ import (
 
 const pictureMostBytes = 200_000
 
-// TestBrowserPicturesOfTheReadMe takes the pictures of wall and phone anew into
+// TestBrowserPicturesOfTheReadMe takes new pictures of wall and phone into
 // the folder that MENDLINE_PICTURES names.
 func TestBrowserPicturesOfTheReadMe(t *testing.T) {
 	dir := os.Getenv("MENDLINE_PICTURES")
 	if dir == "" {
-		t.Skip("set MENDLINE_PICTURES to a folder to take the pictures anew")
+		t.Skip("set MENDLINE_PICTURES to a folder to take new pictures")
 	}
 	s := serveDemo(t)
 	wall := newDevice(t, "wall", 1920, 1080, false)

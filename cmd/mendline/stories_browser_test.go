@@ -101,7 +101,7 @@ func (d *device) standsStill() {
 	require.NoError(d.t, err)
 }
 
-// look opens a page anew, so that its clock is the board's, and waits for words.
+// look opens a page once more, so that its clock is the board's, and waits for words.
 func (k *told) look(d *device, hash string, words ...string) {
 	k.t.Helper()
 	d.open("about:blank")

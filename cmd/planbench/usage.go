@@ -18,7 +18,7 @@ with several, solves each with the board's own planner on one core, and prints
 in the numeric order of the file names: j301_2 before j301_10 before j3010_1.
 
 One schedule is one start time given to every job. Every trial of a mode, each
-direction of a justification and each part of a schedule built anew count, so
+direction of a justification and each part of a schedule that is rebuilt count, so
 schedules are the starts given divided by the jobs. The planner stops early
 where it reaches a bound. An empty makespan says that no schedule within the
 non-renewable resources was found.

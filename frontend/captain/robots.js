@@ -154,6 +154,6 @@ function askDoubt(captain, robot) {
   captain.open({
     title: `${name} is not as the board says`, do: "robot.doubt", from: {}, also: { robot: robot.id },
     fields: [{ name: "why", label: "what you saw", type: "text" }], says: `${name} is unknown`, save: `set ${name} unknown`,
-    warns: "The board then treats it as live until it has been made safe anew.",
+    warns: "The board then treats it as live until it is made safe again.",
   });
 }

@@ -1,5 +1,5 @@
 // Captain: the words and the order of the sheets' lines. A line that carries a rule
-// is worded anew or moved within its part, never taken out.
+// is reworded or moved within its part, never taken out.
 
 import { b, div, fieldset, h2, label, legend, input, li, ol, p, span, tap, textarea } from "../core/tags.js";
 import { Form, fieldView, typed, wired } from "./forms.js";
@@ -13,7 +13,7 @@ import { sawOf } from "../core/screen.js";
 /** @typedef {import("../core/wire.d.ts").WordedLine} WordedLine */
 /** @typedef {import("../core/wire.d.ts").SheetList} SheetList */
 
-/** The words of a line that may be given anew. */
+/** The words of a line that may be changed. */
 const words = /** @type {const} */ ([
   ["ask", "question"], ["touch", "what to touch"], ["say", "the big button"], ["not", "the other button"],
 ]);

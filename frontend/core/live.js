@@ -108,7 +108,7 @@ export class Live {
     this.#queue.dismiss(id);
   }
 
-  /** Connects anew, after joining. */
+  /** Connects again, after joining. */
   again() {
     this.#tries = 0;
     this.#connect();

@@ -81,7 +81,7 @@ function typeField(phone, pack, name, text) {
 }
 
 /**
- * Takes in a big key. A figure that has all its digits begins anew; after two of the
+ * Takes in a big key. A figure that has all its digits starts over; after two of the
  * temperature comes the look.
  * @param {Phone} phone
  * @param {Pack} pack
@@ -175,7 +175,7 @@ const vents = (phone) => Number(phone.typed.temp) >= TOO_HOT_C || Boolean(phone.
 
 /** Such a reading sends nobody back to the pack: it offers the emergency at once. @param {Phone} phone @param {Pack} pack */
 function ventsPage(phone, pack) {
-  const anew = () => { forget(phone); phone.screen.redraw(); };
+  const startOver = () => { forget(phone); phone.screen.redraw(); };
   const raise = async () => {
     await raiseAt(phone, pack);
     await sendReading(phone, pack);
@@ -189,7 +189,7 @@ function ventsPage(phone, pack) {
     ],
     [
       div({ class: "row" },
-        tap({ words: "a slip: type anew", act: anew }),
+        tap({ words: "a slip: type it again", act: startOver }),
         tap({ words: "no emergency, keep the reading", act: () => sendReading(phone, pack) })),
       div({ class: "gap" }),
       emergencyButton(phone, pack, raise),

@@ -46,7 +46,7 @@ export class Phone {
     return Boolean(person?.minor || person?.guest);
   }
 
-  /** My next move, unless it is worked out anew just now: its sheet is over already. */
+  /** My next move, unless it is being worked out just now: its sheet is over already. */
   get todo() {
     const todo = this.board.get(`todo/${this.me}`);
     const sheet = todo?.sheet ? this.board.get(`sheet/${todo.sheet}`) : undefined;

@@ -207,7 +207,7 @@ function doubtPage(phone) {
     robot,
     `${name} is not as the board says`,
     [
-      p({ class: "lead" }, "The board then treats it as live. Everyone keeps hands out until it has been made safe anew. Shout, too."),
+      p({ class: "lead" }, "The board then treats it as live. Everyone keeps hands out until it is made safe again. Shout, too."),
       phone.field("doubt", "what you saw"),
     ],
     [

@@ -115,7 +115,7 @@ function testingPage(phone) {
   if (phone.board.get(`power/${robot}`)?.state !== "test" || !test) {
     return phone.frame(robot, "The test has ended", [
       stopLine(phone.ctx, robot),
-      p({ class: "lead" }, `${name} counts as live until it is made safe anew. Hands out.`),
+      p({ class: "lead" }, `${name} counts as live until it is made safe again. Hands out.`),
     ],
       phone.nearOnly
         ? phone.to("#/me", "MY NEXT MOVE", "main")
@@ -130,7 +130,7 @@ function testingPage(phone) {
       p({ class: "lead" }, b(null, test.what), ` in ${placeOf(phone.board, test.place)}, begun by ${nameOf(phone.board, test.by)}`),
       div({ class: "time" }, div({ class: "figure" }, left({ until: test.until }), span({ class: "left-word" }, "left"))),
       p({ class: "fact class-a" }, `POWER IS ON until ${phone.ctx.clock.hhmm(test.until)}. Hands out.`),
-      p({ class: "fact" }, "When it ends, early or by its time, the robot is unknown and is made safe anew."),
+      p({ class: "fact" }, "When it ends, early or on time, the robot is unknown and is made safe again."),
     ],
     leads(phone.ctx, robot)
       ? tap({ key: "end", class: "main", words: "END THE TEST", restMs: 700, act: end })

@@ -118,7 +118,7 @@ function overPage(phone) {
   };
   return phone.frame(undefined, "Is the emergency over?",
     [
-      p({ class: "lead" }, "Event safety says when it is. A robot it was about stays unknown until it has been made safe anew."),
+      p({ class: "lead" }, "Event safety says when it is. A robot it was about stays unknown until it is made safe again."),
       phone.field("how", "how it ended"),
     ],
     [phone.to("#/me", "not yet"), div({ class: "gap" }), tap({ class: "main", words: "IT IS OVER", off: !how, act })]);

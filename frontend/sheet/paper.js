@@ -40,7 +40,7 @@ export function paperWords(ctx, a, words) {
   if (!a?.paper) return null;
   return p({ class: "hint" },
     `on paper ${clock.hhmm(Date.parse(a.at))}, ${nameOf(ctx.board, a.by)}: ${words}. `,
-    a.record ? "That is on record; answer it anew." : null);
+    a.record ? "That is on record. Answer it again." : null);
 }
 
 /** The pages between "it was answered on paper" and the answer itself. */

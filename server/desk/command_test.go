@@ -198,7 +198,7 @@ func TestARefusalIsNotRemembered(t *testing.T) {
 		p.refused(use, board.CodeBadField)
 		answers := g.behind(p, use, p.request(p.asBen(), board.StockCount{Stock: p.blade, Count: 3}), use)
 		require.NotNil(t, answers[0].Refusal)
-		require.Nil(t, answers[2].Refusal, "judged anew, in the same group too")
+		require.Nil(t, answers[2].Refusal, "judged again, in the same group too")
 		require.Zero(t, p.state().Stocks[p.blade].Count)
 	})
 }

@@ -47,6 +47,6 @@ func TestTheBoardGoesOnByItselfWhenTheDiskHasRoomAgain(t *testing.T) {
 		synctest.Wait()
 		require.Empty(t, p.d.View().ReadOnly)
 		p.accepted(use)
-		require.Equal(t, epoch, p.d.View().Epoch, "nothing was lost, so nothing begins anew")
+		require.Equal(t, epoch, p.d.View().Epoch, "nothing was lost, so nothing starts over")
 	})
 }

@@ -141,12 +141,12 @@ func Restarting() *board.Refusal {
 
 func tooLate() *board.Refusal {
 	return &board.Refusal{Code: board.CodeTooLate, Field: "id",
-		Sentence: "This waited longer than the board remembers, so nobody can say whether it was done. Look at the board and do it anew if it is needed."}
+		Sentence: "This waited longer than the board remembers, so nobody can say whether it was done. Look at the board, and do it again if it is still needed."}
 }
 
 func idReused() *board.Refusal {
 	return &board.Refusal{Code: board.CodeIDReused, Field: "id",
-		Sentence: "This command id was used for something else. Load the page again and do it anew."}
+		Sentence: "This command id was used for something else. Load the page again, then do it once more."}
 }
 
 func ownFault() *board.Refusal {

@@ -50,7 +50,7 @@ func isHEIC(brand string) bool {
 	return false
 }
 
-// clean is an upload decoded, scaled, turned upright and encoded anew.
+// clean is an upload decoded, scaled, turned upright and encoded again.
 type clean struct {
 	full, thumb       []byte
 	widthPx, heightPx int

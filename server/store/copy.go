@@ -136,7 +136,7 @@ func writeTx(tx *bolt.Tx, temp string) error {
 	return writeFile(temp, func(f *os.File) error { _, err := tx.WriteTo(f); return err })
 }
 
-// writeFile makes the file temp anew, flushed, readable by its owner alone.
+// writeFile makes a new file temp, flushed, readable by its owner alone.
 func writeFile(temp string, write func(*os.File) error) error {
 	if err := removeOld(temp); err != nil {
 		return err
