@@ -131,8 +131,8 @@ func (p Pack) unplugged(was Pack, when Moment) Pack {
 	if p.State != PackCharging {
 		p.Channel, p.Attendant = "", ""
 	}
-	if p.State != was.State && (p.State == PackUnread || p.State == PackCharging || p.State == PackInRobot) {
-		p.UsedAt = when
+	if p.State != was.State && (p.State == PackUnread || p.State == PackCharging) {
+		p.UsedAt = max(p.UsedAt, when)
 	}
 	return p
 }

@@ -1,6 +1,9 @@
 package board
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // PackState is what a battery is known to be.
 type PackState string
@@ -61,8 +64,10 @@ type Pack struct {
 	// CameBack holds from the robot's return until the pack is placed or suspect.
 	CameBack bool `json:"cameBack,omitzero"`
 	// Unread holds in a robot while nobody has read its cells since it was used last:
-	// it went in so, or came back in it.
+	// it went in so, or was in a fight. Powered holds from when it gave power there, or
+	// may have, until its cells are read: it is unread when it comes out.
 	Unread  bool    `json:"unread,omitzero"`
+	Powered bool    `json:"powered,omitzero"`
 	Reading Reading `json:"reading,omitzero"`
 	// Channel and Attendant hold while it charges; Amps until it is read after that.
 	Channel   ChannelID `json:"channel,omitzero"`
@@ -71,8 +76,8 @@ type Pack struct {
 	// Stopped is the circuit that went off while it charged: what became of the
 	// charge is unknown until somebody looks.
 	Stopped CircuitID `json:"stopped,omitzero"`
-	// UsedAt is when it was last put in a robot or on a charger or came off; readings
-	// from before say nothing any more. Fought is the robot it came out of since it
+	// UsedAt is when it last gave power in a robot, was put on a charger or came off, or
+	// its record was changed; readings from before say nothing any more. Fought is the robot it came out of since it
 	// was last charged.
 	UsedAt Moment  `json:"usedAt,omitzero"`
 	Fought RobotID `json:"fought,omitzero"`
@@ -153,9 +158,50 @@ func (c PackChange) do(t *turn) *Refusal {
 	if p.State.setAside() && c.Name != p.Name {
 		return breaks(13, "Pack %s is %s: it keeps its name, so that no other is taken for it.", p.Name, p.State)
 	}
+	was := p.PackFields
 	p.PackFields = c.PackFields
+	if was.electric() != p.electric() {
+		if p.State == PackCharging && (was.Chemistry != p.Chemistry || was.Cells != p.Cells) {
+			return refuse(CodeState, "Pack %s is on channel %s, set by what its record says. Take it off first, then change the record.", p.Name, t.s().Channels[p.Channel].Name)
+		}
+		p = p.void(t.when)
+		if !p.State.setAside() && t.s().onceBelow(p) {
+			p.State, p.Since = PackSuspect, t.when
+		}
+	}
 	t.put(p)
 	return nil
+}
+
+// electric is what a reading and a charge rest on.
+type electric struct {
+	PackKind
+	chargeAmpsMost float64
+}
+
+func (f PackFields) electric() electric { return electric{f.Kind(), f.ChargeAmpsMost} }
+
+// void is p with a reading that says nothing any more.
+func (p Pack) void(when Moment) Pack {
+	p.UsedAt = max(p.UsedAt, when)
+	if p.Reading.At >= p.UsedAt {
+		p.UsedAt = p.Reading.At + 1
+	}
+	switch {
+	case p.State.setAside() || p.State == PackCharging:
+	case p.Robot != "":
+		p.Unread = true
+	default:
+		p.State, p.Since = PackUnread, when
+	}
+	return p
+}
+
+// onceBelow tells whether a cell of p was ever read below the floor of its chemistry.
+func (s State) onceBelow(p Pack) bool {
+	floor, _ := p.Chemistry.restVolts()
+	below := func(r Reading) bool { low, _ := spread(r.CellVolts); return len(r.CellVolts) > 0 && low < floor }
+	return below(p.Reading) || slices.ContainsFunc(s.PackLogs[p.ID].Readings, below)
 }
 
 // PackRetire takes a pack off the board: sold, or at home.
@@ -204,20 +250,49 @@ func (c PackMove) do(t *turn) *Refusal {
 	return nil
 }
 
-// packOut places p. What came out of a robot, or off a charger, is unread until
-// someone reads it.
+// packOut places p. What came off a charger, or out of a robot where it gave power or
+// may have, is unread until someone reads it.
 func (t *turn) packOut(p Pack, to PlaceID) {
-	if p.Robot != "" {
-		p.Fought = p.Robot
-	}
 	if p.Robot != "" || p.State == PackCharging || p.State == PackInRobot {
-		if !p.State.setAside() {
-			p.State = PackUnread
+		if p = t.left(p); !p.State.setAside() {
+			p.State = p.atRest()
 		}
 		p.Since = t.when
 	}
-	p.Robot, p.Place, p.CameBack, p.Unread = "", to, false, false
+	p.Robot, p.Place, p.CameBack, p.Unread, p.Powered = "", to, false, false, false
 	t.put(p)
+}
+
+// left is p as it comes out of a robot or off a charger.
+func (t *turn) left(p Pack) Pack {
+	switch {
+	case p.State == PackCharging:
+		return p.void(t.when)
+	case p.Robot != "" && (p.Unread || p.Powered || t.s().mayPower(p.Robot)):
+		p = p.void(t.when)
+		p.Fought = p.Robot
+	}
+	return p
+}
+
+// mayPower tells whether a robot's packs give power, as far as anyone knows: a robot
+// that is unknown counts as live.
+func (s State) mayPower(robot RobotID) bool {
+	state := s.Powers[robot].State
+	return state == Unknown || state.Energised()
+}
+
+// atRest is the state of a pack that lies somewhere, by its last reading.
+func (p Pack) atRest() PackState {
+	switch r := p.Reading; {
+	case !p.read():
+		return PackUnread
+	case r.Charged:
+		return PackCharged
+	case r.TempC != nil && *r.TempC > packReadyC:
+		return PackCooling
+	}
+	return PackWaiting
 }
 
 func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
@@ -233,7 +308,8 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	}
 	before := p.Robot
 	if before != robot {
-		p.Unread = !p.read()
+		p = t.left(p)
+		p.Unread, p.Powered = !p.read(), t.s().mayPower(robot)
 	}
 	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when
 	p.ChosenFor = ""
@@ -245,7 +321,9 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 }
 
 // read tells whether someone has read the cells of p since it was used last.
-func (p Pack) read() bool { return len(p.Reading.CellVolts) > 0 && p.Reading.At >= p.UsedAt }
+func (p Pack) read() bool {
+	return len(p.Reading.CellVolts) == p.Cells && p.Reading.At >= p.UsedAt
+}
 
 // setAsideIn refuses a robot with a pack in it that is not for use.
 func (s State) setAsideIn(r Robot, rule int) *Refusal {
@@ -296,10 +374,17 @@ func (c PackSet) do(t *turn) *Refusal {
 	); bad != nil {
 		return bad
 	}
-	p.State, p.Since = c.State, t.when
-	if c.State.setAside() {
+	switch {
+	case c.State.setAside():
 		p.CameBack, p.Stopped = false, ""
+	case p.State == PackCharging:
+		return refuse(CodeState, "Pack %s is on channel %s. Say first that it is off, then read it.", p.Name, t.s().Channels[p.Channel].Name)
+	case p.Robot != "" && !p.State.setAside():
+		return refuse(CodeState, "Pack %s is in %s. Say first where it is, or read it there.", p.Name, t.s().Robots[p.Robot].Name)
+	default:
+		p.Reading.Charged = false
 	}
+	p.State, p.Since = c.State, t.when
 	t.put(p)
 	return nil
 }
@@ -313,6 +398,9 @@ func rule13(t *turn) *Refusal {
 		}
 		was, had := t.before.Packs[PackID(id)]
 		is, has := t.s().Packs[PackID(id)]
+		if had && has && is.Chemistry != was.Chemistry && !is.State.setAside() && t.s().onceBelow(is) {
+			return breaks(13, "A cell of pack %s was once below what its chemistry may fall to. Under no chemistry is it for use any more.", is.Name)
+		}
 		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "")) {
 			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone. %s", was.Name, was.State, was.keepOff())
 		}

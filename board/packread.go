@@ -119,11 +119,16 @@ func (c PackRead) do(t *turn) *Refusal {
 	}
 	raw := c.reading(t, p)
 	t.logReading(p.ID, raw)
+	if t.when < max(p.UsedAt, p.Reading.At) && !p.suspectBy(c) {
+		return nil // it came late, and says nothing of now
+	}
 	p.Reading = p.kept(raw)
 	p.State, p.Since = p.stateFrom(c), t.when
 	p.CameBack = p.CameBack && !p.State.setAside()
 	p.Stopped = ""
-	p.Unread = p.Unread && len(c.CellVolts) == 0
+	if len(c.CellVolts) > 0 {
+		p.Unread, p.Powered = false, p.Robot != "" && t.s().mayPower(p.Robot)
+	}
 	if p.State == PackCharged {
 		p.Fought = ""
 	}
@@ -333,13 +338,17 @@ func (t *turn) logReading(id PackID, r Reading) {
 	t.put(PackLog{Pack: id, Readings: append(append([]Reading(nil), was...), r)})
 }
 
-// unreadAfterFight lets nobody count on what was read of a pack before the fight that it
-// was in.
-func (t *turn) unreadAfterFight() {
+// spendPacks lets nobody count on what was read of a pack before the fight that it was
+// in, and keeps that it gave power in its robot, or may have.
+func (t *turn) spendPacks() {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
-		if p.Robot != "" && !p.Unread && t.s().Powers[p.Robot].FoughtAt != t.before.Powers[p.Robot].FoughtAt {
-			p.Unread = true
-			t.put(p)
+		was, is := t.before.Powers[p.Robot], t.s().Powers[p.Robot]
+		fought := is.FoughtAt != was.FoughtAt
+		if p.Robot == "" || (!fought && (is.State == was.State || !t.s().mayPower(p.Robot))) {
+			continue
 		}
+		p.Powered, p.UsedAt = true, max(p.UsedAt, t.when)
+		p.Unread = p.Unread || fought
+		t.put(p)
 	}
 }

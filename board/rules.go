@@ -91,7 +91,8 @@ var rulebook = []rule{
 		Relaxed: "In the event's settings: the repairer may sign." + shown,
 	}, asks(rule12)},
 	{Rule{Number: 13,
-		Says:  "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone.",
+		Says: "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone. " +
+			"One with a cell once read too low is set aside under any chemistry.",
 		After: ours,
 	}, asks(rule13)},
 	{Rule{Number: 14,

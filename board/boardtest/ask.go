@@ -235,6 +235,38 @@ func sparks(s State) map[string]bool {
 	return hit
 }
 
+// outOfUse tells whether a pack is shut to use and charge.
+func outOfUse(p Pack) bool { return SetAside(p) || p.State == PackGone || p.Retired }
+
+// cellsReadAt is when the cells that stand in a pack's record were read, 0 for never.
+func cellsReadAt(p Pack) Moment {
+	switch {
+	case len(p.Reading.CellVolts) == 0:
+		return 0
+	case p.Reading.CellsAt != 0:
+		return p.Reading.CellsAt
+	}
+	return p.Reading.At
+}
+
+// lookAtPacks notes which packs are in a robot that has power or fought since the last
+// look, and which were ever read too low.
+func (w *Witness) lookAtPacks(s State, now Moment) {
+	floor := map[Chemistry]float64{LiPo: 3, LiPoHV: 3, LiIon: 3, LiFe: 2.5, NiMH: 0.8, AGM: 1.75}
+	for id, p := range s.Packs {
+		power := s.Powers[p.Robot]
+		if p.Robot != "" && power.FoughtAt != w.last.Powers[p.Robot].FoughtAt && w.last.Packs[id].Robot == p.Robot {
+			w.fought[id], w.spent[id] = now, now
+		}
+		if p.Robot != "" && (power.State == Test || power.State == Live) {
+			w.spent[id] = now
+		}
+		for _, r := range s.PackLogs[id].Readings {
+			w.low[id] = w.low[id] || len(r.CellVolts) > 0 && slices.Min(r.CellVolts) < floor[p.Chemistry]
+		}
+	}
+}
+
 func tagged(s State, robot RobotID) bool {
 	for _, tag := range s.Tags {
 		if tag.Robot == robot {

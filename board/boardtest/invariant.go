@@ -18,13 +18,23 @@ type glimpse struct {
 }
 
 // Witness keeps the history that the invariants about time need.
-type Witness struct{ seen map[RobotID][]glimpse }
+type Witness struct {
+	seen map[RobotID][]glimpse
+	// spent is when a pack was last in a robot that had power or may have, fought when
+	// it was last in one that fought; low holds the packs with a cell once read too low.
+	spent, fought map[PackID]Moment
+	low           map[PackID]bool
+	last          State
+}
 
 // Look notes the state of every robot at a moment.
 func (w *Witness) Look(s State, now Moment) {
 	if w.seen == nil {
 		w.seen = map[RobotID][]glimpse{}
+		w.spent, w.fought, w.low = map[PackID]Moment{}, map[PackID]Moment{}, map[PackID]bool{}
 	}
+	w.lookAtPacks(s, now)
+	w.last = s
 	for id, p := range s.Powers {
 		in := false
 		for _, pack := range s.Packs {
@@ -269,6 +279,46 @@ var invariants = []Invariant{
 			}
 			return p.ReadyBy != "" && p.ReadyBy != last.FinishedBy
 		})
+	}},
+	{11, "a pack that comes out of a robot with power, or goes from there into another, is unread", func(w *Witness, x Step) bool {
+		for id, was := range x.Before.Packs {
+			is := x.After.Packs[id]
+			if was.Robot != "" && is.Robot != was.Robot && w.spent[id] != 0 && cellsReadAt(was) < w.spent[id] && is.State != PackUnread && !is.Unread && !outOfUse(is) {
+				return false
+			}
+		}
+		return true
+	}},
+	{11, "ready and live on packs whose cells were read since their fight and their last charge", func(w *Witness, x Step) bool {
+		read := func(p Power) bool {
+			for id, k := range x.After.Packs {
+				if k.Robot == p.Robot && !k.Retired && (cellsReadAt(k) == 0 || cellsReadAt(k) < w.fought[id]) {
+					return false
+				}
+			}
+			return true
+		}
+		return eachNew(x, Ready, read) && eachNew(x, Live, read)
+	}},
+	{11, "no reading outlasts another chemistry, count of cells or limit", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Packs {
+			is := x.After.Packs[id]
+			if is.ID == "" || (is.Chemistry == was.Chemistry && is.Cells == was.Cells && is.ChargeAmpsMost == was.ChargeAmpsMost && is.CapacityAh == was.CapacityAh) {
+				continue
+			}
+			if _, back := x.Command.(Undo); !back && !outOfUse(is) && is.State != PackUnread && is.State != PackCharging && !is.Unread {
+				return false
+			}
+		}
+		return true
+	}},
+	{13, "a pack with a cell once read below its floor is set aside, whatever its chemistry", func(w *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			if w.low[id] && !outOfUse(p) {
+				return false
+			}
+		}
+		return true
 	}},
 	{13, "what was set aside stays aside", func(_ *Witness, x Step) bool {
 		rank := map[PackState]int{PackSuspect: 1, PackQuarantined: 2, PackGone: 3}

@@ -168,9 +168,11 @@ func (w *Walker) packs() Command {
 	hot, warm := 61.0, 30.0
 	fits := w.state.Packs[p].PackFields
 	fits.Fits = []RobotID{w.Moth}
+	other := fits
+	other.Chemistry = rapid.SampledFrom([]Chemistry{LiPo, LiPo, LiFe}).Draw(w.RT, "chemistry")
 	return rapid.SampledFrom([]Command{
 		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth}, PackMove{Pack: p, Place: w.Corner},
-		PackChange{Pack: p, PackFields: fits}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},
+		PackChange{Pack: p, PackFields: fits}, PackChange{Pack: p, PackFields: other}, PackRead{Pack: p, CellVolts: []float64{2.9, 2.9, 2.9, 2.9}}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},
 		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
 		PackRead{Pack: p, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &warm, Look: LookFine}, PackOff{Pack: p},

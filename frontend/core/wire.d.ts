@@ -241,6 +241,7 @@ export interface Pack extends PackFields {
   chosenFor?: Id;
   cameBack?: boolean;
   unread?: boolean;
+  powered?: boolean;
   reading?: Reading;
   since?: Time;
   retired?: boolean;
