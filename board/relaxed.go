@@ -14,7 +14,7 @@ func (s State) Relaxed() []string {
 		all = append(all, fmt.Sprintf("Gas and capacitors again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60))
 	}
 	for _, list := range []SheetList{ListInspect, ListLoadIn} {
-		if out := s.leftOut(list); len(out) > 0 {
+		if out := s.Wordings[list].leftOut(); len(out) > 0 {
 			all = append(all, fmt.Sprintf("The %s sheet leaves out: %s.", list, listNames(out)))
 		}
 	}

@@ -14,8 +14,12 @@ type Wording struct {
 	// Version counts up with every change.
 	Version int          `json:"version"`
 	Lines   []WordedLine `json:"lines,omitempty"`
-	By      PersonID     `json:"by,omitzero"`
-	At      Moment       `json:"at"`
+	// Out lists the lines that it leaves out of those the list had when it was worded:
+	// one that came later stands on the sheets. It is nil on a wording from before
+	// this was kept, which leaves out whatever it does not name and may.
+	Out []string `json:"out,omitzero"`
+	By  PersonID `json:"by,omitzero"`
+	At  Moment   `json:"at"`
 }
 
 // WordedLine stands for a line of the board's own, under its id, in other words;
@@ -58,42 +62,23 @@ const (
 	partLoadIn  = "load-in"
 )
 
-// slots lists the lines of each list in the board's own order. The inspection
-// keeps the weapon, which is looked at for cracks before every fight, and the
-// lock; what else is looked at is for those who know the robot.
+// slots lists the lines of a list in the board's own order, each family once.
 func slots(list SheetList) []slot {
-	kept := func(part string, ids ...string) []slot {
-		var all []slot
-		for _, id := range ids {
-			all = append(all, slot{id, part, true})
+	s, r := patternRobot(list)
+	var all []slot
+	for _, l := range s.ownLinesOf(r, list) {
+		if k := (slot{slotID(l), l.Part, !mayLeaveOut(list, slotID(l))}); !slices.Contains(all, k) {
+			all = append(all, k)
 		}
-		return all
 	}
-	stored := []string{
-		string(EnergyWeapon), string(EnergyDrive), string(EnergyGas), string(EnergyHydraulic), string(EnergySpring),
-		string(EnergySpin), string(EnergyArm), string(EnergyCapacitor), string(EnergyHeat),
-	}
-	switch list {
-	case ListMakeSafe:
-		return slices.Concat(kept(partDown, "lock", "link", "radio"), kept(partIsolate, stored...), kept(partIsolate, "look", "blocks"), kept(partVerify, "try", "light"))
-	case ListFirstIn:
-		return slices.Concat(kept(partFirstIn, stored...), kept(partFirstIn, "out"))
-	case ListReopen:
-		return kept(partDown, "lock", "link", string(EnergyGas), string(EnergyCapacitor))
-	case ListCloseUp:
-		return kept(partCloseUp, "inside", "pack", "bolts", "tools", "covers", "lock", "link", "told")
-	case ListReady:
-		return slices.Concat(kept(partReady, "failsafe", "mass", "strap"), kept(partSign, "sign"))
-	case ListInspect:
-		return []slot{{"weapon", partInspect, true}, {"frame", partInspect, false}, {"drive", partInspect, false}, {"electrics", partInspect, false}, {"lock", partInspect, true}}
-	case ListLoadIn, ListOvernight, ListPackUp:
-		var free []slot
-		for _, l := range (State{}).ownLinesOf(Robot{}, list) {
-			free = append(free, slot{l.ID, l.Part, false})
-		}
-		return free
-	}
-	return nil
+	return all
+}
+
+// mayLeaveOut tells whether a line carries no rule. The inspection keeps the weapon,
+// which is looked at for cracks before every fight, and the lock; what else is
+// looked at is for those who know the robot.
+func mayLeaveOut(list SheetList, id string) bool {
+	return list.ofTheEvent() || list == ListInspect && slices.Contains([]string{"frame", "drive", "electrics"}, id)
 }
 
 var numberedID = regexp.MustCompile(`-[0-9]+$`)
@@ -138,9 +123,23 @@ func (s State) worded(r Robot, list SheetList, lines []Line) []Line {
 			}
 		}
 	}
+	for _, l := range lines {
+		if id := slotID(l); !wording.names(id) && !wording.leavesOut(id) {
+			out = append(out, l)
+		}
+	}
 	order := parts(list)
 	slices.SortStableFunc(out, func(a, b Line) int { return slices.Index(order, a.Part) - slices.Index(order, b.Part) })
 	return out
+}
+
+func (wording Wording) names(id string) bool {
+	return slices.ContainsFunc(wording.Lines, func(worded WordedLine) bool { return worded.ID == id })
+}
+
+// leavesOut tells whether the wording takes a line off its sheets.
+func (wording Wording) leavesOut(id string) bool {
+	return len(wording.Lines) > 0 && !wording.names(id) && mayLeaveOut(wording.List, id) && (wording.Out == nil || slices.Contains(wording.Out, id))
 }
 
 // parts lists the parts of a list in their order.
@@ -290,19 +289,20 @@ func (c WordingSet) do(t *turn) *Refusal {
 		return bad
 	}
 	was := t.s().Wordings[c.List]
-	t.put(Wording{List: c.List, Version: max(was.Version, sheetVersion) + 1, Lines: c.Lines, By: person.ID, At: t.now})
+	wording := Wording{List: c.List, Version: max(was.Version, sheetVersion) + 1, Lines: c.Lines, By: person.ID, At: t.now}
+	wording.Out = append([]string{}, wording.leftOut()...)
+	t.put(wording)
 	return nil
 }
 
 // version is that of the lines a sheet of the list begins with.
 func (s State) version(list SheetList) int { return max(s.Wordings[list].Version, sheetVersion) }
 
-// leftOut lists the lines of a list that its wording leaves out.
-func (s State) leftOut(list SheetList) []string {
-	wording := s.Wordings[list]
+// leftOut lists the lines that a wording leaves out.
+func (wording Wording) leftOut() []string {
 	var out []string
-	for _, k := range slots(list) {
-		if len(wording.Lines) > 0 && !slices.ContainsFunc(wording.Lines, func(worded WordedLine) bool { return worded.ID == k.id }) {
+	for _, k := range slots(wording.List) {
+		if wording.leavesOut(k.id) {
 			out = append(out, k.id)
 		}
 	}

@@ -12,8 +12,7 @@ type Listed struct {
 }
 
 // ListedLine is one line of a list, or a family of them: one for each link, pack
-// or energy, with {name} for what it is about. Ask is empty where no robot has
-// such a line on this list.
+// or energy, with {name} for what it is about.
 type ListedLine struct {
 	ID   string   `json:"id"`
 	Part string   `json:"part"`

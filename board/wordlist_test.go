@@ -14,6 +14,9 @@ func TestEveryListCanBeWordedFromWhatItSays(t *testing.T) {
 	for _, list := range Lists() {
 		t.Run(string(list.List), func(t *testing.T) {
 			require.NotEmpty(t, list.Lines)
+			for _, l := range list.Lines {
+				require.NotEmpty(t, l.Ask, l.ID)
+			}
 			lines := func(but string) []WordedLine {
 				var all []WordedLine
 				for _, l := range list.Lines {
@@ -43,7 +46,7 @@ func TestAFamilyOfLinesSaysWhichOneItIsAbout(t *testing.T) {
 	many := 0
 	for _, list := range Lists() {
 		for _, l := range list.Lines {
-			if l.Many && l.Ask != "" {
+			if l.Many {
 				many++
 				require.Contains(t, l.Ask, "{name}", "%s %s", list.List, l.ID)
 			}

@@ -11,6 +11,7 @@ import { sawOf } from "../core/screen.js";
 /** @typedef {import("../core/wire.d.ts").Listed} Listed */
 /** @typedef {import("../core/wire.d.ts").ListedLine} ListedLine */
 /** @typedef {import("../core/wire.d.ts").WordedLine} WordedLine */
+/** @typedef {import("../core/wire.d.ts").Wording} Wording */
 /** @typedef {import("../core/wire.d.ts").SheetList} SheetList */
 
 /** The words of a line that may be changed. */
@@ -77,8 +78,8 @@ export class Sheets {
     const { captain } = this;
     const wording = captain.board.get(`wording/${listed.list}`);
     const own = wording?.lines?.length ? wording.lines : null;
-    const out = own ? listed.lines.filter((l) => !own.some((w) => w.id === l.id)) : [];
-    const lines = own ?? listed.lines;
+    const out = own ? left(listed, wording) : [];
+    const lines = own ? [...own, ...later(listed, wording)] : listed.lines;
     return div({ class: "card", key: listed.list },
       p(null, b(null, listWords[listed.list])),
       p({ class: "fact" },
@@ -99,6 +100,15 @@ export class Sheets {
   }
 }
 
+/** The lines of a list that a wording does not name. @param {Listed} listed @param {Wording | undefined} wording */
+const unnamed = (listed, wording) => listed.lines.filter((l) => !wording?.lines?.some((w) => w.id === l.id));
+
+/** Those that it leaves out. @param {Listed} listed @param {Wording | undefined} wording */
+const left = (listed, wording) => unnamed(listed, wording).filter((l) => !l.kept && (!wording?.out || wording.out.includes(l.id)));
+
+/** Those that came after it was worded, and stand on its sheets. @param {Listed} listed @param {Wording | undefined} wording */
+const later = (listed, wording) => unnamed(listed, wording).filter((l) => !left(listed, wording).includes(l));
+
 /**
  * One line that is worded; without listed it is the team's own.
  * @typedef {{id: string, part: string, listed?: ListedLine, draft: Record<string, any>}} Draft
@@ -117,7 +127,8 @@ class WordingForm extends Form {
         "A line marked \u201crule\u201d can be worded and moved within its part, not taken out.",
     }, captain.acts, () => captain.show(null));
     this.listed = listed;
-    const lines = wording?.lines?.length ? wording.lines : listed.lines.map((l) => ({ id: l.id }));
+    const known = wording?.lines?.filter((line) => line.id.startsWith("own-") || listed.lines.some((l) => l.id === line.id)) ?? [];
+    const lines = [...known, ...(known.length ? later(listed, wording) : listed.lines).map((l) => ({ id: l.id }))];
     /** @type {Draft[]} */
     this.lines = lines.map((line) => this.drafted(line));
     this.sort();

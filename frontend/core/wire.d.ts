@@ -549,7 +549,7 @@ export interface WordedLine {
   choices?: string[];
 }
 /** Keyed wording/<list>: the list's lines in the event's or the team's words and order. */
-export interface Wording { list: SheetList; v: number; version: number; lines?: WordedLine[]; by?: Id; at: Time }
+export interface Wording { list: SheetList; v: number; version: number; lines?: WordedLine[]; out?: string[]; by?: Id; at: Time }
 /** Answers GET /api/lists: a list in the board's own words. `kept` carries a rule; `many` needs {name} in its question. */
 export interface Listed { list: SheetList; lines: ListedLine[] }
 export interface ListedLine { id: string; part: string; kind?: LineKind; kept?: boolean; many?: boolean; ask?: string; touch?: string; say?: string; not?: string }
