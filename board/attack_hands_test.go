@@ -79,3 +79,98 @@ func TestTheListOfHandsHasEachPersonOnceByName(t *testing.T) {
 	p.captain(JobChange{Job: job, JobFields: p.s.Jobs[job].JobFields})
 	p.refused(p.as(p.ada), RobotRetire{Robot: p.moth}, 0)
 }
+
+// twoOn is a job that Ben and Dee are both at work on.
+func (p *pit) twoOn() JobID {
+	p.t.Helper()
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+	p.ok(p.as(p.dee), JobJoin{Job: job})
+	return job
+}
+
+func TestSeveralPeopleAreOnOneJobEachWithTheirOwnTime(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p.refused(p.as(p.ada), JobJoin{Job: job}, 0)
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.refused(p.as(p.ben), JobJoin{Job: job}, 0)
+	p.refused(p.as(p.ada), JobJoin{Job: job}, 3) // no tag
+	p.ok(p.as(p.ada), TagOn{Robot: p.moth})
+	p.now += 60_000
+	p.ok(p.as(p.ada), JobJoin{Job: job})
+	p.now += 60_000
+	require.Len(t, p.s.Jobs[job].AtWork(), 2)
+	require.Equal(t, int((p.now-p.s.Jobs[job].Started)/1000), p.s.Jobs[job].WorkedSec(p.now), "by the clock, not twice")
+	p.ok(p.as(p.ben), JobLeave{Job: job})
+	require.Equal(t, JobRunning, p.jobState(job), "Ada goes on")
+	p.refused(p.as(p.ben), JobLeave{Job: job}, 0)
+	p.ok(p.as(p.ada), JobLeave{Job: job})
+	require.Equal(t, JobHeld, p.jobState(job))
+	require.Equal(t, HoldPerson, p.s.Jobs[job].HeldFor)
+	p.ok(p.as(p.ben), JobResume{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.Equal(t, JobClosed, p.jobState(job))
+}
+
+func TestRule7NobodyTakesAnothersHandsOffByAHold(t *testing.T) {
+	p := newPit(t)
+	job := p.twoOn()
+	for _, who := range []PersonID{p.gus, p.kit, p.nia} {
+		bad := p.refused(p.as(who), JobHold{Job: job, Why: HoldPart}, 7)
+		sentenceHas(t, bad, "Ben is on job 1")
+		bad = p.refused(p.as(who), JobFinish{Job: job}, 7)
+		sentenceHas(t, bad, "Ben and Dee")
+	}
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
+	require.Equal(t, JobRunning, p.jobState(job), "Dee goes on")
+	p.refused(p.as(p.ben), JobHold{Job: job, Why: HoldPart}, 7)
+	p.ok(p.as(p.ada), JobHold{Job: job, Why: HoldPart})
+	require.Equal(t, JobHeld, p.jobState(job))
+	st := p.s.Jobs[job].Stints[1]
+	require.Equal(t, p.ada, st.EndedBy, "Dee is told who held it")
+	require.Empty(t, p.s.Jobs[job].Stints[0].EndedBy)
+}
+
+func TestRule7NobodyFinishesAJobThatAnotherIsOn(t *testing.T) {
+	p := newPit(t)
+	p.captain(PersonChange{Person: p.dee, PersonFields: PersonFields{Name: "Dee", Role: RoleCrew, Authorised: p.s.People[p.dee].Authorised}})
+	job := p.twoOn()
+	sentenceHas(t, p.refused(p.as(p.ben), JobFinish{Job: job}, 7), "Dee is on job 1 too: Dee leaves it first, or Ada finishes it for all")
+	p.ok(p.as(p.dee), JobLeave{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.Equal(t, JobClosed, p.jobState(job))
+
+	q := newPit(t)
+	job = q.twoOn()
+	q.ok(q.as(q.ada), JobFinish{Job: job})
+	require.Equal(t, JobClosed, q.jobState(job), "the lead finishes it for all")
+	require.Equal(t, q.ada, q.s.Jobs[job].Stints[1].EndedBy)
+}
+
+func TestTheBoardHoldsAJobForAllWhoAreOnIt(t *testing.T) {
+	p := newPit(t)
+	job := p.twoOn()
+	p.ok(p.as(p.gus), RobotDoubt{Robot: p.moth, Why: "a click"})
+	require.Equal(t, JobHeld, p.jobState(job))
+	for _, st := range p.s.Jobs[job].Stints {
+		require.NotZero(t, st.To)
+		require.Empty(t, st.EndedBy, "the board did")
+	}
+}
+
+func TestWhoeverWorkedOnAJobDoesNotLookAtItAgain(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+	p.ok(p.as(p.dee), JobJoin{Job: job})
+	p.ok(p.as(p.dee), JobLeave{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	p.refused(p.as(p.dee), JobReinspect{Job: job}, 0)
+	p.ok(p.as(p.ada), JobReinspect{Job: job})
+}

@@ -22,9 +22,9 @@ func (t *turn) consequences() {
 	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		switch permit := t.s().Event().HotWork; {
 		case j.State == JobRunning && hotWork(j) && !permit.holds(t.now):
-			t.put(t.stop(j, JobHeld, HoldStation, "the hot-work permit has ended", permit.endedBy(t.now)))
+			t.put(t.stop(j, JobHeld, HoldStation, "the hot-work permit has ended", permit.endedBy(t.now), ""))
 		case j.State == JobRunning && !t.s().workable(j):
-			t.put(t.stop(j, JobHeld, HoldLockout, "the robot left work", t.now))
+			t.put(t.stop(j, JobHeld, HoldLockout, "the robot left work", t.now, ""))
 		case j.State == JobFinished && len(t.s().Owes(j, t.now)) == 0:
 			j.State, j.ClosedAt = JobClosed, t.now
 			t.put(j)

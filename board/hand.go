@@ -46,14 +46,6 @@ func (s State) HandsOn(robot RobotID) []Hand {
 	return Sorted(on, func(h Hand) string { return s.People[h.Person].Name + string(h.Person) })
 }
 
-// AtWork lists the stints of a running job that last: one for each person on it.
-func (j Job) AtWork() []Stint {
-	if j.State != JobRunning {
-		return nil
-	}
-	return slices.DeleteFunc(slices.Clone(j.Stints), func(st Stint) bool { return st.To != 0 })
-}
-
 // stillOn says who is on a robot and by what, and what they do first; "" where
 // nobody is.
 func (s State) stillOn(r Robot) (who, first string) {

@@ -39,15 +39,18 @@ func (permit HotWork) endedBy(now Moment) Moment {
 }
 
 // sparksAt lists the places that a running job throws sparks at: that of the
-// station it was started at or, where nobody said which, of all of its kind.
+// stations it is done at or, where someone did not say which, of all of its kind.
 func (s State) sparksAt(j Job) []PlaceID {
 	if j.State != JobRunning || !hotWork(j) || len(j.Stints) == 0 {
 		return nil
 	}
-	named := j.Stints[len(j.Stints)-1].Station
+	named := map[StationID]bool{}
+	for _, st := range j.AtWork() {
+		named[st.Station] = true
+	}
 	var at []PlaceID
 	for id, station := range s.Stations {
-		if station.Place != "" && !station.Retired && station.Kind == j.Fix().Station && (named == "" || named == id) {
+		if station.Place != "" && !station.Retired && station.Kind == j.Fix().Station && (named[""] || named[id]) {
 			at = append(at, station.Place)
 		}
 	}

@@ -60,8 +60,10 @@ const (
 type Stint struct {
 	Span
 	By PersonID `json:"by"`
-	// Held says why it ended, when it ended by a hold.
-	Held HoldWhy `json:"held,omitzero"`
+	// Held says why it ended, when it ended by a hold; EndedBy who ended it, where
+	// another did.
+	Held    HoldWhy  `json:"held,omitzero"`
+	EndedBy PersonID `json:"endedBy,omitzero"`
 	// Fix is the fix that was being done.
 	Fix int `json:"fix,omitzero"`
 	// Station is where it was done, where someone said so.

@@ -20,13 +20,17 @@ func (c JobFinish) do(t *turn) *Refusal {
 	if bad := j.may(JobFinished); bad != nil {
 		return bad
 	}
-	if len(j.Stints) == 0 {
+	robot := t.s().Robots[j.Robot]
+	switch others := t.othersOn(j); {
+	case len(j.Stints) == 0:
 		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name)
+	case others != "" && !t.overrules(robot):
+		return breaks(7, "%s is on job %d too: %s leaves it first, or %s finishes it for all.", others, j.Number, others, t.s().leadName(robot))
 	}
 	held, again := j.HeldFor, j.finishedBefore()
-	j = t.stop(j, JobFinished, "", "", t.when)
-	if n := len(j.Stints); held == HoldLockout && t.late() && t.when < j.Stints[n-1].To {
-		j.Stints[n-1].To = max(j.Stints[n-1].From+1, t.when)
+	j = t.stop(j, JobFinished, "", "", t.when, person.ID)
+	if held == HoldLockout && t.late() {
+		j.endedEarlier(person.ID, t.when)
 	}
 	if bad := j.ruleGX(t.s()); bad != nil {
 		return bad
@@ -38,6 +42,17 @@ func (c JobFinish) do(t *turn) *Refusal {
 	}
 	t.followUp(j)
 	return nil
+}
+
+// endedEarlier ends a person's last stint when they say it ended, where the board
+// ended it later by itself.
+func (j Job) endedEarlier(person PersonID, at Moment) {
+	for i := range slices.Backward(j.Stints) {
+		if st := &j.Stints[i]; st.By == person {
+			st.To = min(st.To, max(st.From+1, at))
+			return
+		}
+	}
 }
 
 // finishedBefore tells whether the chosen fix was finished once already, before the
@@ -172,12 +187,17 @@ func (c JobReinspect) do(t *turn) *Refusal {
 	if j.State != JobFinished && j.State != JobHeld {
 		return refuse(CodeState, "Job %d is %s. It is looked at again when it is finished or held.", j.Number, j.State)
 	}
-	if last := j.Stints; t.by.Person == "" || t.by.Person == j.FinishedBy || (len(last) > 0 && last[len(last)-1].By == t.by.Person) {
+	if t.by.Person == "" || t.by.Person == j.FinishedBy || j.workedBy(t.by.Person) {
 		return refuse(CodeForbidden, "Someone else than who worked on job %d looks at it again: the lead, the safety lead, or a signer.", j.Number)
 	}
 	j.Reinspected = Reinspection{By: t.by.Person, At: t.now}
 	t.put(j)
 	return nil
+}
+
+// workedBy tells whether a person ever worked on the job.
+func (j Job) workedBy(p PersonID) bool {
+	return slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.By == p })
 }
 
 // Owes lists what a finished job waits for before it closes, in words.

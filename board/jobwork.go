@@ -39,19 +39,24 @@ func (t *turn) begin(j Job, was JobState, at StationID) *Refusal {
 	if j.State != was {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first())
 	}
-	if bad := first(t.comesAfter(j), t.mayWork(j, person), j.ruleGX(t.s()), t.s().fitsStation(j, at), t.mayGrind(j)); bad != nil {
+	if bad := t.comesAfter(j); bad != nil {
+		return bad
+	}
+	return t.putToWork(j, person, at)
+}
+
+// putToWork begins a person's stint on a job, alone or beside others.
+func (t *turn) putToWork(j Job, person Person, at StationID) *Refusal {
+	if bad := first(t.mayWork(j, person), j.ruleGX(t.s()), t.s().fitsStation(j, at), t.mayGrind(j)); bad != nil {
 		return bad
 	}
 	if !slices.Contains(j.Assigned, person.ID) {
 		j.Assigned = append(slices.Clone(j.Assigned), person.ID)
 	}
-	from := t.when
-	if n := len(j.Stints); n > 0 {
-		from = max(from, j.Stints[n-1].To)
-	}
+	from := t.begun(j, person)
 	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from}, By: person.ID, Fix: j.Chosen, Station: at})
 	j.State, j.HeldFor, j.HeldText = JobRunning, "", ""
-	if j.Started == 0 {
+	if j.Started == 0 || from < j.Started {
 		j.Started = from
 	}
 	t.put(j)
@@ -59,6 +64,18 @@ func (t *turn) begin(j Job, was JobState, at StationID) *Refusal {
 		t.becomeUnknown(power, person.Name+" was on job "+itoa(j.Number)+" while the board said "+string(power.State), true)
 	}
 	return nil
+}
+
+// begun is when a stint that is entered now began: never before the stints that it
+// follows.
+func (t *turn) begun(j Job, person Person) Moment {
+	from := t.when
+	for _, st := range j.Stints {
+		if j.State != JobRunning || st.By == person.ID {
+			from = max(from, st.To)
+		}
+	}
+	return from
 }
 
 func (t *turn) comesAfter(j Job) *Refusal {
@@ -129,7 +146,9 @@ func (s State) PacksToPlace(robot RobotID) []Pack {
 // packsOut tells whether no pack is in the robot, or may be.
 func (s State) packsOut(robot RobotID) bool { return len(s.PacksToPlace(robot)) == 0 }
 
-// JobHold stops a job for now and says what it waits for.
+// JobHold stops a job for now and says what it waits for. While others are on it
+// too, whoever is at work ends their own work only; the robot's lead, the captain and
+// event safety stop it for all.
 type JobHold struct {
 	Job  JobID   `json:"job"`
 	Why  HoldWhy `json:"why"`
@@ -152,20 +171,12 @@ func (c JobHold) do(t *turn) *Refusal {
 	if bad := j.may(JobHeld); bad != nil {
 		return bad
 	}
-	t.put(t.stop(j, JobHeld, c.Why, c.Text, t.when))
-	return nil
-}
-
-// stop ends a job's running stint at a moment.
-func (t *turn) stop(j Job, to JobState, why HoldWhy, text string, at Moment) Job {
-	j.Stints = slices.Clone(j.Stints)
-	if n := len(j.Stints); n > 0 && j.Stints[n-1].To == 0 {
-		last := &j.Stints[n-1]
-		last.To = max(last.From+1, min(at, t.now))
-		last.Held = why
+	if j.IsAtWork(t.by.Person) && !t.overrules(t.s().Robots[j.Robot]) {
+		t.put(t.leave(j, t.by.Person, c.Why, c.Text))
+		return nil
 	}
-	j.State, j.HeldFor, j.HeldText = to, why, text
-	return j
+	t.put(t.stop(j, JobHeld, c.Why, c.Text, t.when, t.by.Person))
+	return nil
 }
 
 // workable tells whether a running job may go on in the state its robot is in.
@@ -176,24 +187,4 @@ func (s State) workable(j Job) bool {
 		return power.State == Work
 	}
 	return j.Fix().Where == OffRobot || power.State != Unknown
-}
-
-// WorkedSec is how long hands were on the job until now, in seconds.
-func (j Job) WorkedSec(now Moment) int {
-	var ms Moment
-	for _, st := range j.Stints {
-		ms += st.end(now) - st.From
-	}
-	return int(ms / second)
-}
-
-// SpentSec is how long hands were on one of the job's fixes until at, in seconds.
-func (j Job) SpentSec(fix int, at Moment) float64 {
-	var ms Moment
-	for _, st := range j.Stints {
-		if st.Fix == fix {
-			ms += max(st.end(at)-st.From, 0)
-		}
-	}
-	return float64(ms) / float64(second)
 }

@@ -63,7 +63,7 @@ func (t *turn) overdue(power Power) {
 	}
 	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		if j.Robot == power.Robot && j.State == JobRunning && j.Fix().Lockout {
-			t.put(t.stop(j, JobHeld, HoldLockout, "a re-check is overdue", r.Due))
+			t.put(t.stop(j, JobHeld, HoldLockout, "a re-check is overdue", r.Due, ""))
 		}
 	}
 	if n := len(power.Covered); n > 0 && power.Covered[n-1].To == 0 {

@@ -64,7 +64,7 @@ var rulebook = []rule{
 	{Rule{Number: 7,
 		Says:  "No test, no signature and no going live while anyone's hands are on the robot: their tag, their hands near, or a job they are at work on that is not off the robot. What comes in late from a phone counts: it makes the robot unknown.",
 		After: lockout + "(e)(2) and (f)(1).",
-	}, asks(rule7)},
+	}, asks(rule7, rule7Kept)},
 	{Rule{Number: 8,
 		Says:    "A job that needs the robot locked out closes only if all the work on it was done under a verified lockout with a tag on.",
 		After:   ours,

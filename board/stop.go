@@ -32,7 +32,7 @@ func (c RobotStop) do(t *turn) *Refusal {
 	}
 	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		if j.Robot == robot.ID && j.State == JobRunning {
-			t.put(t.stop(j, JobHeld, HoldStopped, c.Why, t.now))
+			t.put(t.stop(j, JobHeld, HoldStopped, c.Why, t.now, person.ID))
 		}
 	}
 	power.Stop = Stop{By: person.ID, At: t.now, Why: c.Why}

@@ -116,6 +116,8 @@ var table = []row{
 	command[JobStart]("job.start", "start work on a job", anyone),
 	command[JobHold]("job.hold", "hold a job and say why", anyone),
 	command[JobResume]("job.resume", "take a held job up again", anyone),
+	command[JobJoin]("job.join", "be on a job too that others are at work on", anyone),
+	command[JobLeave]("job.leave", "leave a job that others may go on with", anyone),
 	command[JobFinish]("job.finish", "say that the hands are done", anyone),
 	command[JobReinspect]("job.reinspect", "look again at work no lockout covered, as its lead", anyone),
 	command[JobReopen]("job.reopen", "take up again what was finished or left off", anyone),

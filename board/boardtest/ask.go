@@ -216,9 +216,14 @@ func sparks(s State) map[string]bool {
 		if j.State != JobRunning {
 			continue
 		}
-		fix, last := j.Fixes[j.Chosen], j.Stints[len(j.Stints)-1]
+		fix, unsaid, at := j.Fixes[j.Chosen], false, map[StationID]bool{}
+		for _, st := range j.Stints {
+			if st.To == 0 {
+				unsaid, at[st.Station] = unsaid || st.Station == "", true
+			}
+		}
 		for _, station := range s.Stations {
-			if station.Retired || station.Kind != fix.Station || (last.Station != "" && last.Station != station.ID) || (station.Kind != StationGrind && station.Kind != StationWeld) {
+			if station.Retired || station.Kind != fix.Station || (!unsaid && !at[station.ID]) || (station.Kind != StationGrind && station.Kind != StationWeld) {
 				continue
 			}
 			for _, p := range s.Packs {

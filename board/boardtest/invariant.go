@@ -226,6 +226,38 @@ var invariants = []Invariant{
 		free := func(p Power) bool { return !anyoneOn(x.Before, p.Robot) }
 		return eachNew(x, Test, free) && eachNew(x, Ready, free) && eachNew(x, Live, free)
 	}},
+	{7, "nobody ends another's work but their lead, the captain, safety or the board", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Jobs {
+			is, robot := x.After.Jobs[id], x.After.Robots[was.Robot]
+			held := is.State == JobHeld && (x.After.Powers[was.Robot].State != Work || is.HeldFor == HoldStation)
+			if held || x.By.Role == RoleCaptain || x.By.Role == RoleSafety || x.By.Person != "" && x.By.Person == robot.Lead {
+				continue
+			}
+			for i, st := range was.Stints {
+				mine := st.By == x.By.Person || slices.Contains(x.By.Proved, st.By)
+				if st.To == 0 && !mine && (i >= len(is.Stints) || is.Stints[i].To != 0) {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{0, "a job is running as long as someone is on it, each once", func(_ *Witness, x Step) bool {
+		for _, j := range x.After.Jobs {
+			on := map[PersonID]bool{}
+			for _, st := range j.Stints {
+				if st.To == 0 && on[st.By] {
+					return false
+				}
+				on[st.By] = on[st.By] || st.To == 0
+			}
+			anyone := slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.To == 0 })
+			if anyone != (j.State == JobRunning) {
+				return false
+			}
+		}
+		return true
+	}},
 	{8, "closed only when worked under lockout, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
 			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {

@@ -142,7 +142,7 @@ func (w *Walker) jobs() Command {
 		return JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "blade", Triage: rapid.SampledFrom([]Triage{Must, Could}).Draw(w.RT, "triage"), Fixes: []Fix{fix}}}
 	}
 	return rapid.SampledFrom([]Command{
-		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart},
+		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart}, JobJoin{Job: id}, JobJoin{Job: id}, JobLeave{Job: id},
 		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
 		PlanReplace{Tasks: []PlanTask{{Job: id, Told: Told{People: []PersonID{w.Ben}, StartAt: 1_700_000_000_000}, EndAt: 1_700_000_600_000}}},
 	}).Draw(w.RT, "job")

@@ -72,6 +72,7 @@ func (r Record) on(e Entry, d board.Damage) Entry {
 
 func (r Record) stints(j board.Job) []Entry {
 	var list []Entry
+	sec := j.ClockSec(r.To)
 	for i, st := range j.Stints {
 		fix := j.Fix()
 		if st.Fix < len(j.Fixes) {
@@ -81,7 +82,7 @@ func (r Record) stints(j board.Job) []Entry {
 		if fix.Way == board.WayCheck {
 			spend = Checking
 		}
-		e := Entry{Source: fmt.Sprintf("job/%s/stint/%d", j.ID, i), Spend: spend, Sec: r.seconds(st.Span), Hands: len(fix.Hands)}
+		e := Entry{Source: fmt.Sprintf("job/%s/stint/%d", j.ID, i), Spend: spend, Sec: sec[i], Hands: len(fix.Hands)}
 		list = append(list, r.place(e, j))
 	}
 	return list

@@ -1,6 +1,7 @@
 package debrief_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/go-json-experiment/json"
@@ -94,9 +95,7 @@ func TestOnAnyDayEverySparePriceAndMinuteIsCountedOnce(t *testing.T) {
 
 		worked := 0
 		for _, j := range p.s.Jobs {
-			for _, st := range j.Stints {
-				worked += int((stintEnd(st, rec.To) - st.From) / 1000)
-			}
+			worked += onItSec(j, rec.To)
 		}
 		fixing := a.All.Bill.Sec[debrief.Fixing]
 		for _, e := range entries {
@@ -106,6 +105,24 @@ func TestOnAnyDayEverySparePriceAndMinuteIsCountedOnce(t *testing.T) {
 		}
 		require.Equal(rt, worked, fixing)
 	})
+}
+
+// onItSec counts the seconds in which anyone was on a job, one by one.
+func onItSec(j Job, now Moment) int {
+	n := 0
+	var first, last Moment
+	for _, st := range j.Stints {
+		if first == 0 || st.From < first {
+			first = st.From
+		}
+		last = max(last, stintEnd(st, now))
+	}
+	for at := first; at < last; at += 1000 {
+		if slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.From <= at && at < stintEnd(st, now) }) {
+			n++
+		}
+	}
+	return n
 }
 
 func stintEnd(st Stint, now Moment) Moment {

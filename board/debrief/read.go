@@ -1,7 +1,6 @@
 package debrief
 
 import (
-	"cmp"
 	"fmt"
 	"iter"
 	"slices"
@@ -150,11 +149,20 @@ func (f *folding) job(l line, was, is board.Job) {
 	}
 	if is.State == board.JobHeld && (was.State != board.JobHeld || is.HeldFor != was.HeldFor) {
 		from := l.At
-		if n := len(is.Stints); n > 0 && was.State != board.JobHeld {
-			from = cmp.Or(is.Stints[n-1].To, l.At)
+		if was.State == board.JobRunning {
+			from = lastEnd(is)
 		}
 		f.rec.waits = append(f.rec.waits, wait{by: l.ID, job: is.ID, why: is.HeldFor, from: from})
 	}
+}
+
+// lastEnd is when the last of those who were on a held job left it.
+func lastEnd(j board.Job) board.Moment {
+	var end board.Moment
+	for _, st := range j.Stints {
+		end = max(end, st.To)
+	}
+	return end
 }
 
 func handsDone(s board.JobState) bool { return s == board.JobFinished || s == board.JobClosed }

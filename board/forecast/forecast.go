@@ -193,6 +193,7 @@ const (
 	ActHandsNear Act = "hands"
 	ActStart     Act = "start"
 	ActResume    Act = "resume"
+	ActJoin      Act = "join"
 	ActFinish    Act = "finish"
 	ActSheet     Act = "sheet"
 	ActFirstIn   Act = "first-in"
@@ -218,6 +219,8 @@ type Todo struct {
 	// LikelySec and BadSec are the two times of the fix, from its start.
 	LikelySec int `json:"likelySec,omitzero"`
 	BadSec    int `json:"badSec,omitzero"`
+	// Told says who held or finished a job that the person was at work on.
+	Told string `json:"told,omitzero"`
 }
 
 // PackView is a pack in one word (packview/<packID>).

@@ -300,3 +300,29 @@ func TestAJobWithoutAnybodyOnTheBoardSaysSo(t *testing.T) {
 	require.Equal(t, forecast.CausePerson, p.make().Plans[0].Cause.Kind)
 	require.Contains(t, p.make().Plans[0].Cause.Text, "nobody")
 }
+
+func TestASecondPairOfHandsIsAskedToJoinAndToldWhenAnotherEndsIt(t *testing.T) {
+	p := newPit(t)
+	p.station("bench 1", board.StationBench, 1)
+	ada, kim, lee := p.person("Ada", board.SkillElectrical), p.person("Kim"), p.person("Lee")
+	r := p.light("Sprat", 1, ada)
+	job := p.job(board.JobFields{Robot: r, Name: "Wheel", Fixes: []board.Fix{fix(20, 30, board.SkillAny, board.SkillAny)}})
+	p.captain(board.JobAssign{Job: job, People: []board.PersonID{kim, lee}})
+	p.open(r, kim)
+	p.by(kim, board.JobStart{Job: job})
+	require.Equal(t, forecast.ActFinish, p.todo(kim).Act)
+	require.NotEqual(t, forecast.ActFinish, p.todo(lee).Act, "only who is at work is asked to finish it")
+	p.by(lee, board.TagOn{Robot: r})
+	require.Equal(t, forecast.ActJoin, p.todo(lee).Act)
+	p.by(lee, board.JobJoin{Job: job})
+	require.Equal(t, forecast.ActFinish, p.todo(lee).Act)
+	require.Empty(t, p.todo(lee).Told)
+
+	p.by(ada, board.JobHold{Job: job, Why: board.HoldPart})
+	for _, who := range []board.PersonID{kim, lee} {
+		require.Contains(t, p.todo(who).Told, "Ada held job 1, Wheel at")
+	}
+	require.Empty(t, p.todo(ada).Told)
+	p.by(kim, board.JobResume{Job: job})
+	require.Empty(t, p.todo(kim).Told, "Kim goes on")
+}

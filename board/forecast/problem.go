@@ -265,13 +265,14 @@ func (p *posed) earliest(j board.Job, fixes []int) board.Moment {
 	return p.at
 }
 
-// runners are the people on a running job: whoever works on it now, then those
+// runners are the people on a running job: all who are at work on it now, then those
 // assigned, as many as the fix has hands.
 func (p *posed) runners(j board.Job) []int {
-	ids := slices.Clone(j.Assigned)
-	if n := len(j.Stints); n > 0 {
-		ids = slices.Insert(ids, 0, j.Stints[n-1].By)
+	var ids []board.PersonID
+	for _, st := range j.AtWork() {
+		ids = append(ids, st.By)
 	}
-	on := p.peopleOf(ids)
-	return on[:min(len(on), len(j.Fix().Hands))]
+	at := len(p.peopleOf(ids))
+	on := p.peopleOf(append(ids, j.Assigned...))
+	return on[:min(len(on), max(at, len(j.Fix().Hands)))]
 }

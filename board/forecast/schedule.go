@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"cmp"
 	"slices"
 
 	"mendline/board"
@@ -147,13 +148,13 @@ func (c *schedule) planOf(i int, f flagged) JobPlan {
 	return p.rounded()
 }
 
-// begins is when a task begins, for a running one when its stint began.
+// begins is when a task begins, for a running one when the first who are on it began.
 func (c *schedule) begins(i int) board.Moment {
-	j := c.jobs[i]
-	if n := len(j.Stints); j.State == board.JobRunning && n > 0 {
-		return j.Stints[n-1].From
+	on := c.jobs[i].AtWork()
+	if len(on) == 0 {
+		return c.moment(c.plan.Tasks[i].StartSec)
 	}
-	return c.moment(c.plan.Tasks[i].StartSec)
+	return slices.MinFunc(on, func(a, b board.Stint) int { return cmp.Compare(a.From, b.From) }).From
 }
 
 // lanes draws each robot's row: the jobs the plan keeps, by start.

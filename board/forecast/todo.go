@@ -11,12 +11,36 @@ import (
 // todos gives each person on the roster their next move.
 func (c *schedule) todos() []Todo {
 	var list []Todo
+	seen := lastSeen(c.s)
 	for _, who := range board.Sorted(c.s.People, personKey) {
 		if !who.Retired {
-			list = append(list, c.todo(who))
+			t := c.todo(who)
+			t.Person, t.Told = who.ID, c.endedFor(who.ID, seen[who.ID])
+			list = append(list, t)
 		}
 	}
 	return list
+}
+
+// toldSec is how long someone is told that another ended their work.
+const toldSec = 15 * 60
+
+// endedFor says who ended a person's work, where another did and the person has done
+// nothing on the board since they were last seen.
+func (c *schedule) endedFor(who board.PersonID, seen board.Moment) string {
+	for _, j := range board.Sorted(c.s.Jobs, jobKey) {
+		for _, st := range slices.Backward(j.Stints) {
+			if st.By != who || st.EndedBy == "" || j.IsAtWork(who) || st.To < seen || plusSec(st.To, toldSec) < c.at {
+				continue
+			}
+			did := "finished"
+			if st.Held != "" {
+				did = "held"
+			}
+			return fmt.Sprintf("%s %s %s at %s: hands off it.", c.s.People[st.EndedBy].Name, did, jobName(j), c.s.Clock(st.To))
+		}
+	}
+	return ""
 }
 
 // soonSec is how near a planned start must be for the job to be started now.
@@ -28,10 +52,9 @@ const soonSec = 60
 func (c *schedule) todo(who board.Person) Todo {
 	ask := asker{schedule: c, who: who}
 	var wait Todo
-	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff, ask.staging} {
+	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.join, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff, ask.staging} {
 		t, ok := next()
 		if ok && t.Act != ActWait {
-			t.Person = who.ID
 			return t
 		}
 		if ok && wait.Act == "" {
@@ -41,7 +64,6 @@ func (c *schedule) todo(who board.Person) Todo {
 	if wait.Act == "" {
 		wait = Todo{Act: ActNone, Title: "Nothing for you just now"}
 	}
-	wait.Person = who.ID
 	return wait
 }
 
@@ -76,14 +98,13 @@ func (a asker) near(robot board.RobotID) bool {
 	return ok
 }
 
-// job the person is running, if any.
+// runningJob is the job that the person is at work on, if any.
 func (a asker) runningJob() (board.Job, bool) {
-	for _, j := range a.jobs {
-		if j.State == board.JobRunning && (slices.Contains(j.Assigned, a.who.ID) || j.Stints[len(j.Stints)-1].By == a.who.ID) {
-			return j, true
-		}
+	i := slices.IndexFunc(a.jobs, func(j board.Job) bool { return j.IsAtWork(a.who.ID) })
+	if i < 0 {
+		return board.Job{}, false
 	}
-	return board.Job{}, false
+	return a.jobs[i], true
 }
 
 // sheet is a line that holds up others. Who runs a job is asked only about a
@@ -187,6 +208,16 @@ func (a asker) running() (Todo, bool) {
 	return a.about(a.taskOf(j.ID), ActFinish), true
 }
 
+// join is a job that others are at work on and that the plan has the person on too.
+func (a asker) join() (Todo, bool) {
+	for i, j := range a.jobs {
+		if j.State == board.JobRunning && a.kept(i) && a.plannedOn(i) && !j.IsAtWork(a.who.ID) {
+			return a.begin(i), true
+		}
+	}
+	return Todo{}, false
+}
+
 // about is an act on a task, with its times.
 func (a asker) about(i int, act Act) Todo {
 	j := a.jobs[i]
@@ -240,8 +271,11 @@ func (a asker) begin(i int) Todo {
 			return t
 		}
 	}
-	if j.State == board.JobHeld {
+	switch j.State {
+	case board.JobHeld:
 		return a.about(i, ActResume)
+	case board.JobRunning:
+		return a.about(i, ActJoin)
 	}
 	return a.about(i, ActStart)
 }

@@ -434,7 +434,7 @@ export interface JobFields {
   after?: Id[];
   followUpOf?: Id;
 }
-export interface Stint extends Span { by: Id; held?: HoldWhy; fix?: number; station?: Id }
+export interface Stint extends Span { by: Id; held?: HoldWhy; endedBy?: Id; fix?: number; station?: Id }
 export interface Job extends JobFields {
   id: Id;
   v: number;
@@ -653,7 +653,7 @@ export interface Plan {
   owes: string[];
 }
 export type Act =
-  | "tag" | "hands" | "start" | "resume" | "finish" | "sheet" | "first-in" | "close-up" | "tag-off" | "wait" | "none";
+  | "tag" | "hands" | "start" | "resume" | "join" | "finish" | "sheet" | "first-in" | "close-up" | "tag-off" | "wait" | "none";
 export interface Todo {
   person: Id;
   act: Act;
@@ -668,6 +668,8 @@ export interface Todo {
   until?: Time;
   likelySec?: number;
   badSec?: number;
+  /** Who held or finished a job that the person was at work on. */
+  told?: string;
 }
 export type Phase =
   | "make safe" | "first in" | "inspect" | "work" | "open again" | "close up" | "test" | "weigh and sign" | "ready" | "arena";
@@ -1067,6 +1069,8 @@ export interface Commands {
   "job.start": { job: Id; station?: Id };
   "job.hold": { job: Id; why: HoldWhy; text?: string };
   "job.resume": { job: Id; station?: Id };
+  "job.join": { job: Id; station?: Id };
+  "job.leave": { job: Id };
   "job.finish": { job: Id };
   "job.reinspect": { job: Id };
   "job.reopen": { job: Id; reason?: string };

@@ -218,6 +218,10 @@ export function commandWords(board, what, fields) {
       return `hold ${job()}`;
     case "job.resume":
       return `take up ${job()}`;
+    case "job.join":
+      return `be on ${job()} too`;
+    case "job.leave":
+      return `leave ${job()}`;
     case "job.finish":
       return `done with ${job()}`;
     case "damage.report":

@@ -3,14 +3,15 @@
 
 import { a, ago, b, div, h2, hold, img, left, li, p, span, tap, ul } from "../core/tags.js";
 import { chanceView } from "../core/chance.js";
-import { count, foreseen, holdWords, jobWords, listNames, listWords, minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
-import { handsButton, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
+import { atWork as peopleAtWork, count, foreseen, holdWords, jobWords, listNames, listWords } from "../core/words.js";
+import { minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
+import { handsButton, isOn, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 import { absentView } from "./absent.js";
 import { presentView } from "./hands.js";
 import { powerView } from "./power.js";
 import { safetyView } from "./safety.js";
 import { endLists, outcomePage, worksView } from "./works.js";
-import { byName, flagView, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots } from "../core/screen.js";
+import { byName, flagView, leads, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots } from "../core/screen.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
@@ -187,6 +188,7 @@ function jobPage(phone) {
   if (!job) return morePage(phone);
   const fix = job.fixes[job.chosen ?? 0];
   const owes = phone.board.get(`plan/${job.id}`)?.owes ?? [];
+  const atIt = peopleAtWork(job).map((id) => nameOf(phone.board, id));
   const mine = (job.assigned ?? []).includes(phone.me);
   const people = mine ? (job.assigned ?? []).filter((id) => id !== phone.me) : [...(job.assigned ?? []), phone.me];
   return phone.frame(
@@ -206,6 +208,7 @@ function jobPage(phone) {
           fix.packOut ? "packs out" : "",
         ].filter(Boolean).join(" · ")),
       p({ class: "fact" }, listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id))) || "nobody is on it yet"),
+      atIt.length ? p({ class: "fact" }, `at work: ${listNames(atIt)}`) : null,
       owes.length ? ul({ class: "owes" }, owes.map((sentence) => li({ key: sentence }, sentence))) : null,
       damagePhotos(phone, job),
     ],
@@ -220,6 +223,12 @@ function jobPage(phone) {
           })
           : null,
         job.state === "running" ? phone.to(`#/me/hold/${job.id}`, "hold") : null,
+        job.state === "running" && leads(phone.ctx, job.robot) && !isOn(phone, job)
+          ? tap({
+            words: "done, for all on it",
+            act: () => phone.acts.ask({ do: "job.finish", with: { job: job.id }, says: `done with ${job.number}`, undo: true }),
+          })
+          : null,
         job.damages?.length ? phone.to(`#/me/outcome/${job.id}`, "what came of it") : null,
         ["finished", "closed"].includes(job.state)
           ? tap({

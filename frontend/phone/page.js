@@ -2,6 +2,7 @@
 // person's own tag, hands and jobs, which several pages have.
 
 import { div, h1, hold, input, label, tap } from "../core/tags.js";
+import { atWork } from "../core/words.js";
 import { Acts, openSheets, peopleLine, robotHead, robotName, sawOf, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
@@ -127,7 +128,7 @@ export function toSheet(phone, robot) {
 }
 
 /** What a command that waits on this device has made of its job. @type {Record<string, import("../core/wire.d.ts").JobState>} */
-const made = { "job.start": "running", "job.resume": "running", "job.hold": "held", "job.finish": "finished" };
+const made = { "job.start": "running", "job.resume": "running", "job.join": "running", "job.hold": "held", "job.finish": "finished" };
 
 /**
  * A job's state as this device knows it: my next move is worked out a moment later
@@ -138,13 +139,20 @@ const made = { "job.start": "running", "job.resume": "running", "job.hold": "hel
 const stateOf = (phone, job) =>
   phone.ctx.live.waiting.filter((w) => w.do in made && w.with.job === job.id).reduce((state, w) => made[w.do] ?? state, job.state);
 
+/** I am at work on a job, as far as this device knows. @param {Phone} phone @param {Job | undefined} job */
+export const isOn = (phone, job) =>
+  job !== undefined && (atWork(job).includes(phone.me) || ["job.start", "job.resume"].some((what) => phone.waits(what, job.id)));
+
 /** What can be done with a job now: start, take up again, end. @param {Phone} phone @param {string} id */
 export function workButton(phone, id) {
   const job = phone.board.get(`job/${id}`);
   switch (job && stateOf(phone, job)) {
     case "open": return jobButton(phone, "job.start", id, "START", `started ${job?.number}`);
     case "held": return jobButton(phone, "job.resume", id, "RESUME", `took up ${job?.number}`);
-    case "running": return jobButton(phone, "job.finish", id, "DONE", `done with ${job?.number}`);
+    case "running":
+      return isOn(phone, job)
+        ? jobButton(phone, "job.finish", id, "DONE", `done with ${job?.number}`)
+        : jobButton(phone, "job.join", id, "I’M ON IT TOO", `on ${job?.number} too`);
   }
   if (phone.waits("job.finish", id)) return jobButton(phone, "job.finish", id, "DONE", "");
   return phone.to("#/me/more", "OTHER WORK", "main");
@@ -152,7 +160,7 @@ export function workButton(phone, id) {
 
 /**
  * @param {Phone} phone
- * @param {"job.start" | "job.resume" | "job.finish"} what
+ * @param {"job.start" | "job.resume" | "job.join" | "job.finish"} what
  * @param {string} job
  * @param {string} words
  * @param {string} says

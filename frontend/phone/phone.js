@@ -2,7 +2,7 @@
 // with it, and more.
 
 import { ago, b, div, h1, left, p, span, tap } from "../core/tags.js";
-import { holdWords, minutes } from "../core/words.js";
+import { atWork, holdWords, minutes } from "../core/words.js";
 import { flagView, patchLine, robotFacts, robotName, robots } from "../core/screen.js";
 import { Phone, closeUp, handsButton, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 
@@ -33,6 +33,7 @@ function nextPage(phone) {
       p({ class: "overline" }, "my next move"),
       h1({ class: "move" }, job && todo.title === job.name ? `${job.number} ${job.name}` : todo.title),
       todo.where || todo.why ? p({ class: "where" }, [todo.where, todo.why].filter(Boolean).join(" · ")) : null,
+      toldLine(todo),
       timeView(phone, todo, job),
       job ? patchLine(phone.ctx, job) : null,
       job ? flagLine(phone, job) : null,
@@ -49,6 +50,9 @@ function nextPage(phone) {
   );
 }
 
+/** Who ended my work, where another did. @param {Todo | undefined} todo */
+const toldLine = (todo) => (todo?.told ? p({ class: "fact told" }, b(null, todo.told)) : null);
+
 /** @param {Phone} phone @param {Todo | undefined} todo */
 function idlePage(phone, todo) {
   return phone.frame(
@@ -57,6 +61,7 @@ function idlePage(phone, todo) {
     [
       p({ class: "overline" }, "my next move"),
       h1({ class: "move" }, todo?.title || "Nothing for you right now"),
+      toldLine(todo),
       p({ class: "why" }, todo?.why || "Other work and all robots are behind the button."),
     ],
     [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), div({ class: "gap" }), phone.to("#/me/more", "MORE", "main")],
@@ -98,12 +103,22 @@ function flagLine(phone, job) {
   return p({ class: "flag-line" }, said ? null : flagView(plan.flag), span(null, plan.cause?.text ?? ""));
 }
 
-/** How long hands were on a job until now; it counts on while the job runs. @param {Job} job */
+/** How long anyone was on a job until now, by the clock; it counts on while the job runs. @param {Job} job */
 function workedView(job) {
-  const stints = job.stints ?? [];
-  const ended = stints.filter((s) => s.to).reduce((ms, s) => ms + Date.parse(/** @type {string} */ (s.to)) - Date.parse(s.from), 0);
-  const running = stints.find((s) => !s.to);
-  if (running) return [ago({ since: new Date(Date.parse(running.from) - ended).toISOString() }), " so far"];
+  const spans = (job.stints ?? [])
+    .map((s) => ({ from: Date.parse(s.from), to: s.to ? Date.parse(s.to) : Infinity }))
+    .sort((x, y) => x.from - y.from);
+  let ended = 0;
+  let last = { from: 0, to: 0 };
+  for (const s of spans) {
+    if (s.from > last.to) {
+      ended += last.to - last.from;
+      last = { ...s };
+    }
+    last.to = Math.max(last.to, s.to);
+  }
+  if (last.to === Infinity) return [ago({ since: new Date(last.from - ended).toISOString() }), " so far"];
+  ended += last.to - last.from;
   return ended >= 60_000 ? `${Math.round(ended / 60_000)} min so far` : null;
 }
 
@@ -120,6 +135,7 @@ function bigButton(phone, todo) {
     case "close-up": return tap({ class: "main", words: "BEGIN CLOSING UP", act: () => closeUp(phone, robot) });
     case "start":
     case "resume":
+    case "join":
     case "finish": return workButton(phone, job);
     case "sheet":
     case "first-in": return phone.to(`#/sheet/${sheet}`, "OPEN THE SHEET", "main");
@@ -155,10 +171,21 @@ function troublePage(phone) {
       phone.board.all("tag").some((t) => t.robot === robot && t.person === phone.me)
         ? phone.to(`#/me/handover/${robot}`, "I hand over to someone")
         : null,
+      leaveButton(phone, job),
       job?.state === "running" ? holdWhys.map((why) => holdButton(phone, job, why)) : null,
       phone.to(`#/me/doubt/${robot}`, "its power is not as the board says")),
     phone.to("#/me", "BACK", "main"),
   );
+}
+
+/** My own end of work on a job that others go on with. @param {Phone} phone @param {Job | undefined} job */
+function leaveButton(phone, job) {
+  if (!job || !atWork(job).includes(phone.me) || atWork(job).length < 2) return null;
+  const act = async () => {
+    const answer = await phone.acts.ask({ do: "job.leave", with: { job: job.id }, says: `left ${job.number}`, undo: true });
+    if (!answer.refusal) leavePage(phone);
+  };
+  return tap({ key: "leave", words: `I leave ${job.number}, the others go on`, act });
 }
 
 /** @param {Phone} phone @param {Job} job @param {typeof holdWhys[number]} why */
@@ -189,7 +216,10 @@ function holdPage(phone) {
   return phone.frame(
     job.robot,
     `Hold ${job.number} ${job.name}: why?`,
-    div({ class: "stack" }, phone.field("hold", "a few words, if you like"), holdWhys.map((why) => holdButton(phone, job, why))),
+    div({ class: "stack" },
+      phone.field("hold", "a few words, if you like"),
+      leaveButton(phone, job),
+      holdWhys.map((why) => holdButton(phone, job, why))),
     phone.to("#/me", "BACK", "main"),
   );
 }
