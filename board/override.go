@@ -1,7 +1,6 @@
 package board
 
 import (
-	"slices"
 	"strings"
 )
 
@@ -203,15 +202,4 @@ func rule6Kept(t *turn) *Refusal {
 		}
 	}
 	return nil
-}
-
-// OpenNotices lists the notices that wait for a person, oldest first.
-func (s State) OpenNotices(p PersonID) []Notice {
-	var open []Notice
-	for _, notice := range Sorted(s.Notices, func(notice Notice) string { return notice.At.String() + string(notice.ID) }) {
-		if notice.Person == p && notice.Taken == 0 {
-			open = append(open, notice)
-		}
-	}
-	return slices.Clip(open)
 }

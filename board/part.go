@@ -60,9 +60,6 @@ type Serve struct {
 // ListCents is what one part costs by the list, the team's own hours apart.
 func (p PartFields) ListCents() int { return p.MaterialListCents + p.MachiningListCents }
 
-// PaidCents is what was paid for one part.
-func (p PartFields) PaidCents() int { return p.MaterialPaidCents + p.MachiningPaidCents }
-
 func (part Part) Key() Key         { return KeyOf(KindPart, part.ID) }
 func (part Part) Rev() Rev         { return part.V }
 func (part Part) stamp(r Rev) Noun { part.V = r; return part }

@@ -22,7 +22,7 @@ func TestThreeJobsInARow(t *testing.T) {
 	require.InDelta(t, 62.22, sum.QuantileSec(0.9)/minSec, 5e-3)
 	require.InDelta(t, 34.9, sum.QuantileSec(0.5)/minSec, 1)
 	require.InDelta(t, 61.7, sum.QuantileSec(0.9)/minSec, 1)
-	require.InDelta(t, 0.717, sum.CDF(45*minSec), 0.015)
+	require.InDelta(t, 0.717, 1-sum.Survival(45*minSec), 0.015)
 
 	require.Greater(t, sum.QuantileSec(0.5)/minSec, 30.0, "the sum of medians is too short")
 	require.Less(t, sum.QuantileSec(0.9)/minSec, 75.0, "the sum of bad cases is too long")
@@ -44,9 +44,9 @@ func TestTiredHandsWidenJobsInARow(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, 45.03, sum.MeanSec()/minSec, 0.03, "rho %g", row.rho)
 		require.InDelta(t, row.sd, math.Sqrt(sum.VarianceSec2())/minSec, 0.1, "rho %g", row.rho)
-		require.InDelta(t, row.by45, sum.CDF(45*minSec), 0.015, "rho %g", row.rho)
-		require.InDelta(t, row.by60, sum.CDF(60*minSec), 0.015, "rho %g", row.rho)
-		require.InDelta(t, row.by75, sum.CDF(75*minSec), 0.015, "rho %g", row.rho)
+		require.InDelta(t, row.by45, 1-sum.Survival(45*minSec), 0.015, "rho %g", row.rho)
+		require.InDelta(t, row.by60, 1-sum.Survival(60*minSec), 0.015, "rho %g", row.rho)
+		require.InDelta(t, row.by75, 1-sum.Survival(75*minSec), 0.015, "rho %g", row.rho)
 		require.InEpsilon(t, row.p90, sum.QuantileSec(0.9)/minSec, 0.025, "rho %g", row.rho)
 	}
 }

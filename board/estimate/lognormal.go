@@ -55,14 +55,6 @@ func (l Lognormal) QuantileSec(p float64) float64 {
 	return math.Exp(l.Mu + l.Sigma*NormalQuantile(p))
 }
 
-// CDF returns the chance that the job takes at most sec seconds; 0 for sec ≤ 0.
-func (l Lognormal) CDF(sec float64) float64 {
-	if sec <= 0 {
-		return 0
-	}
-	return NormalCDF((math.Log(sec) - l.Mu) / l.Sigma)
-}
-
 // Survival returns the chance that the job takes longer than sec seconds, with
 // full relative accuracy in the tail.
 func (l Lognormal) Survival(sec float64) float64 {

@@ -126,7 +126,7 @@ func TestTheChanceToBeReadyDependsOnTheBranch(t *testing.T) {
 		var sum float64
 		for i := range n {
 			start := w.quantileSec((float64(i)+0.5)/n, 0)
-			sum += work.CDF(start-5*60) / n
+			sum += (1 - work.Survival(start-5*60)) / n
 		}
 		return sum
 	}

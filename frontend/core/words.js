@@ -52,16 +52,6 @@ export const listWords = {
   "pack-up": "PACK UP",
 };
 
-/** @type {Record<import("./wire.d.ts").Grade, string>} */
-export const gradeWords = {
-  G0: "no action",
-  G1: "can wait",
-  G2: "patch will do",
-  G3: "swap or mend",
-  G4: "not today",
-  GX: "can hurt people",
-};
-
 /** @type {Record<import("./wire.d.ts").PackState, string>} */
 export const packWords = {
   unread: "not read",
