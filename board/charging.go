@@ -165,6 +165,28 @@ func rule14(t *turn) *Refusal {
 	return nil
 }
 
+// rule14Kept lets nothing that a running charge hangs on leave the board.
+func rule14Kept(t *turn) *Refusal {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return p.Name }) {
+		if p.State != PackCharging || t.before.Packs[p.ID].State != PackCharging {
+			continue
+		}
+		ch := t.s().Channels[p.Channel]
+		who, stood := t.s().People[p.Attendant], t.before.People[p.Attendant]
+		switch {
+		case p.Retired && !t.before.Packs[p.ID].Retired:
+			return breaks(14, "Pack %s is on channel %s. Say that it is off first.", p.Name, ch.Name)
+		case ch.Retired && !t.before.Channels[ch.ID].Retired:
+			return breaks(14, "Pack %s is on channel %s. Say that it is off first, then take the channel off the board.", p.Name, ch.Name)
+		case t.s().Circuits[ch.Circuit].Retired && !t.before.Circuits[ch.Circuit].Retired:
+			return breaks(14, "Pack %s is on channel %s, which hangs on circuit %s. Say that it is off first.", p.Name, ch.Name, t.s().Circuits[ch.Circuit].Name)
+		case stood.ID != "" && !stood.Retired && (who.ID == "" || who.Retired):
+			return breaks(14, "%s stays with pack %s on channel %s. Someone else says first that they stay with it, or that it is off.", stood.Name, p.Name, ch.Name)
+		}
+	}
+	return nil
+}
+
 func (s State) attended(who PersonID) int {
 	n := 0
 	for _, p := range s.Packs {

@@ -1,6 +1,9 @@
 package board
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // Emergency is someone's word that something has happened that is an emergency.
 // What people are to do then comes from the officials' card and from nowhere
@@ -51,6 +54,19 @@ func (c EmergencyRaise) do(t *turn) *Refusal {
 	}
 	t.put(emergency)
 	return nil
+}
+
+// emergencyAt finds an emergency that stands at a place: there by its own word, or at
+// the robot it is about where it names no place. One that names neither is warned of
+// everywhere and bars nothing.
+func (s State) emergencyAt(place PlaceID) (Emergency, bool) {
+	for _, emergency := range Sorted(s.Emergencies, func(emergency Emergency) string { return string(emergency.ID) }) {
+		at := cmp.Or(emergency.Place, s.Powers[emergency.Robot].Place)
+		if emergency.EndedAt == 0 && at != "" && at == place {
+			return emergency, true
+		}
+	}
+	return Emergency{}, false
 }
 
 // EmergencyEnd says that an emergency is over, and how. It brings nothing back:

@@ -250,6 +250,21 @@ func (e Event) missing20() string {
 	return ""
 }
 
+// chargeInEmergency is rule 20 for a charge that was begun where an emergency stands.
+func (t *turn) chargeInEmergency() *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		is, was := t.s().Packs[PackID(id)], t.before.Packs[PackID(id)]
+		if k != KindPack || is.State != PackCharging || (was.State == PackCharging && was.Place == is.Place) {
+			continue
+		}
+		if _, stands := t.s().emergencyAt(is.Place); stands {
+			return breaks(20, "There is an emergency at %s: no charge there before it is over, as event safety or the captain says. Charge pack %s elsewhere.", t.s().Places[is.Place].Name, is.Name)
+		}
+	}
+	return nil
+}
+
 // rule20 allows no power and no charge at an event whose own settings for them
 // are not entered: rule sets differ, and nothing has a silent default.
 func rule20(t *turn) *Refusal {

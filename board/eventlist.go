@@ -50,6 +50,53 @@ func endLine(part string) func(id, ask, touch, say, not string, notFitted bool) 
 	}
 }
 
+// ruleEnds takes no answer to a list of a day's end that the board knows better.
+func ruleEnds(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
+		if k != KindSheet || !slices.Contains(endLists, is.List) {
+			continue
+		}
+		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
+			if bad := t.s().knowsBetter(is.Robot, a); bad != nil {
+				return bad
+			}
+		}
+	}
+	return nil
+}
+
+// knowsBetter refuses "nothing on charge" and "all placed" with the packs that are not.
+func (s State) knowsBetter(robot RobotID, a Answer) *Refusal {
+	if a.Said != SaidDone || a.Standing || a.Record {
+		return nil
+	}
+	var names []string
+	switch a.Line {
+	case "charge":
+		for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
+			if p.State == PackCharging && (len(p.Fits) == 0 || slices.Contains(p.Fits, robot)) {
+				names = append(names, p.Name+" on "+s.Channels[p.Channel].Name+", with "+s.People[p.Attendant].Name)
+			}
+		}
+		if len(names) > 0 {
+			return refuse(CodeState, "By the board there is something on charge: %s. Say that it is off, then answer.", listNames(names))
+		}
+	case "packs":
+		for _, p := range s.PacksToPlace(robot) {
+			if p.State.setAside() && p.Robot == robot {
+				return hasAside(0, p, s.Robots[robot])
+			}
+			names = append(names, p.Name)
+		}
+		if len(names) > 0 {
+			return refuse(CodeState, "By the board this is not so of %s: say of each where it is now, then answer.", listNames(names))
+		}
+	}
+	return nil
+}
+
 // RobotList begins a robot's overnight or pack-up list; a new day takes a new one.
 type RobotList struct {
 	Robot RobotID   `json:"robot"`

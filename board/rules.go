@@ -96,9 +96,10 @@ var rulebook = []rule{
 		After: ours,
 	}, asks(rule13)},
 	{Rule{Number: 14,
-		Says:  "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch.",
+		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
+			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board.",
 		After: ours,
-	}, asks(rule14)},
+	}, asks(rule14, rule14Kept)},
 	{Rule{Number: 15,
 		Says:  "A pack is never put where someone grinds or welds, and nobody begins to grind or weld where a pack is, in a robot or out of it.",
 		After: ours,
@@ -121,9 +122,10 @@ var rulebook = []rule{
 		After: ours,
 	}, asks(rule19)},
 	{Rule{Number: 20,
-		Says:  "No test, no signature, no going live and no charge before the captain has entered, for this event, how robots are switched on and off, how long a weapon spins down, where packs are charged, and who to reach in an emergency.",
+		Says: "No test, no signature, no going live and no charge before the captain has entered, for this event, how robots are switched on and off, how long a weapon spins down, where packs are charged, and who to reach in an emergency. " +
+			"While an emergency stands at a place, no charge is begun there.",
 		After: ours,
-	}, asks(rule20)},
+	}, asks(rule20, (*turn).chargeInEmergency)},
 	{Rule{Number: 21,
 		Says:  "What was answered stays in the record. A new answer corrects an old one; nothing of it is changed, deleted or taken back.",
 		After: ours,
@@ -149,7 +151,7 @@ var rulebook = []rule{
 		Elsewhere: "The forecast offers only commands that people could give by hand, and none that is about safety.",
 	}, asks(rule25)},
 
-	{ask: asks(ruleJobMoves, ruleStop)},
+	{ask: asks(ruleJobMoves, ruleStop, ruleEnds)},
 }
 
 func asks(list ...func(*turn) *Refusal) []func(*turn) *Refusal { return list }

@@ -386,6 +386,34 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{14, "nothing that a charge hangs on leaves the board", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			ch := x.After.Channels[p.Channel]
+			if p.State == PackCharging && was.State == PackCharging && was.Channel == p.Channel &&
+				(p.Retired || ch.Retired || x.After.Circuits[ch.Circuit].Retired || (x.After.People[p.Attendant].Retired && !x.Before.People[p.Attendant].Retired)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{20, "no charge is begun at a place with an emergency, or where the robot of one stands", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			if p.State != PackCharging || x.Before.Packs[id].State == PackCharging {
+				continue
+			}
+			for _, emergency := range x.After.Emergencies {
+				at := emergency.Place
+				if at == "" {
+					at = x.After.Powers[emergency.Robot].Place
+				}
+				if emergency.EndedAt == 0 && at == p.Place && at != "" {
+					return false
+				}
+			}
+		}
+		return true
+	}},
 	{15, "no pack comes where sparks fly, and no sparks where a pack lies", func(_ *Witness, x Step) bool {
 		for id := range sparks(x.After) {
 			if !sparks(x.Before)[id] {

@@ -165,6 +165,9 @@ func (w *Walker) aJob() JobID {
 
 func (w *Walker) packs() Command {
 	p := w.aPack()
+	if rapid.IntRange(0, 30).Draw(w.RT, "retire") == 0 {
+		return rapid.SampledFrom([]Command{PackRetire{Pack: p}, ChannelRetire{Channel: w.A1}, CircuitRetire{Circuit: w.Wall}, PersonRetire{Person: w.Ben}}).Draw(w.RT, "retired")
+	}
 	hot, warm := 61.0, 30.0
 	fits := w.state.Packs[p].PackFields
 	fits.Fits = []RobotID{w.Moth}
@@ -215,7 +218,7 @@ func (w *Walker) alarm() Command {
 		}
 	}
 	return rapid.SampledFrom([]Command{
-		EmergencyRaise{Robot: w.Moth, What: "smoke"}, AlarmTake{Alarm: name},
+		EmergencyRaise{Robot: w.Moth, What: "smoke"}, EmergencyRaise{Place: w.Shelf}, AlarmTake{Alarm: name},
 		AlarmShelve{Alarm: name, Minutes: rapid.SampledFrom([]int{0, 5, 15, 16}).Draw(w.RT, "minutes"), Reason: "later"},
 	}).Draw(w.RT, "alarms")
 }
