@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"os"
 	"slices"
 	"testing"
 
@@ -153,7 +154,7 @@ func TestTheProverMeetsEnumeration(t *testing.T) {
 // within its limit, at least 95 % of the planner's answers are the best there are.
 func TestSmallDaysAreProvedBest(t *testing.T) {
 	t.Parallel()
-	const days = 60
+	days := atLength(60, 600)
 	reached, optimal := 0, 0
 	for seed := range uint64(days) {
 		p := withoutBlocked(day(seededDraw(40_000+seed), size{groups: 3, people: 5, minTasks: 8, maxTasks: 12}))
@@ -177,4 +178,12 @@ func TestSmallDaysAreProvedBest(t *testing.T) {
 	t.Logf("%d of %d days proved, of these %d optimal", reached, days, optimal)
 	require.GreaterOrEqual(t, reached, days/2)
 	require.GreaterOrEqual(t, optimal*100, reached*95)
+}
+
+// atLength gives how many days to try: more where MENDLINE_NIGHTLY asks for the long run.
+func atLength(days, nightly int) int {
+	if os.Getenv("MENDLINE_NIGHTLY") == "1" {
+		return nightly
+	}
+	return days
 }

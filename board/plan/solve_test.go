@@ -14,7 +14,7 @@ import (
 // is never ready anyway to keep optional work, which the planner does not.
 func TestTinyDaysAreSolvedToTheOptimum(t *testing.T) {
 	t.Parallel()
-	const days = 100
+	days := atLength(100, 1000)
 	optimal := 0
 	for seed := range uint64(days) {
 		p := day(seededDraw(seed), tinyDay)
@@ -48,7 +48,7 @@ func TestEveryPlanOfAFullDayPassesTheCheck(t *testing.T) {
 
 func TestNoPlanIsReadyBeforeTheBound(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(200) {
+	for seed := range uint64(atLength(200, 2000)) {
 		p := day(seededDraw(1000+seed), tinyDay)
 		for g, said := range plan.Solve(p, 1, 1).Groups {
 			require.LessOrEqual(t, int64(said.BoundSec), leastReadySec(p, g), "day %d, group %d", seed, g)
