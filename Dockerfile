@@ -12,6 +12,7 @@ RUN mkdir /data && chown 65532:65532 /data
 
 FROM scratch
 COPY --from=build /mendline /mendline
+COPY --from=build /src/cmd/mendline/notices.txt /NOTICES.txt
 COPY --from=build --chown=65532:65532 /data /data
 USER 65532:65532
 VOLUME /data

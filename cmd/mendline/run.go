@@ -39,6 +39,7 @@ func commands() []command {
 		{"check", usageCheck, check},
 		{"healthy", usageHealthy, healthy},
 		{"charge", usageCharge, runCharge},
+		{"notices", usageNotices, notices},
 	}
 }
 

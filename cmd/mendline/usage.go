@@ -16,6 +16,7 @@ the packs, the running order and the safety sheets, live on every phone in the p
   mendline check [FILE]                                    examine the board's file
   mendline healthy [-addr :8080]                           exit 0 if a board answers there
   mendline charge -cells N -ah AH -mohm MOHM -amps A …     how long a charge takes
+  mendline notices                                         who made what is in it
   mendline version
 
 mendline COMMAND -h explains each. For example, on the laptop in the pit:
@@ -141,6 +142,15 @@ Asks a board on this machine whether it is well; exit 0 if so. For container hea
 For example:
 
   mendline healthy -addr :8080
+`
+
+const usageNotices = `mendline notices
+
+Prints the notices of every library and data set in the program, with their terms.
+
+For example:
+
+  mendline notices | less
 `
 
 const usageCharge = `mendline charge -cells N -ah AH -mohm MOHM -amps A -from Z (-chem NAME | -ocv FILE) [more]
