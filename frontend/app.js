@@ -4,7 +4,7 @@
 
 import { Board } from "./core/board.js";
 import { clock } from "./core/clock.js";
-import { start } from "./core/live.js";
+import { reached, start } from "./core/live.js";
 import { b, div, h2, p, render, rule, section, span, tap } from "./core/tags.js";
 import { nameOf, placeOf, robotOf } from "./core/words.js";
 
@@ -113,7 +113,8 @@ function styled(name) {
 /** Fetches the other screens of a phone while there is a network. */
 function fetchAhead() {
   if (live.me?.role === "viewer") return;
-  setTimeout(() => phoneNeeds.forEach((name) => screens[name].load().then((screen) => screen.ahead?.()).catch(() => null)), AHEAD_MS);
+  const needs = () => Promise.all(phoneNeeds.map((name) => screens[name].load().then((screen) => screen.ahead?.())));
+  setTimeout(() => reached().then(needs).catch(() => null), AHEAD_MS);
 }
 
 /** What every screen must say, above the screen. */

@@ -21,6 +21,12 @@ const JUMP_MS = 2000;
 /** The ages of the board, in seconds, at which screens change what they say. */
 const AGES = /** @type {const} */ ([60, 20, 5]);
 
+/**
+ * Fails where the board cannot be reached. Chromium before 148 never asks again for a
+ * module that failed once, so it must not be asked for one without a network.
+ */
+export const reached = () => fetch("/healthz", { cache: "no-store" });
+
 export class Live {
   /** @type {Status} */
   status = "connecting";

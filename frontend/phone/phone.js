@@ -1,6 +1,7 @@
 // Phone: my next move, one thing with one big button; behind it what goes wrong
 // with it, and more.
 
+import { reached } from "../core/live.js";
 import { ago, b, div, h1, left, p, span, tap } from "../core/tags.js";
 import { atWork, holdWords, minutes } from "../core/words.js";
 import { flagView, patchLine, robotFacts, robotName, robots } from "../core/screen.js";
@@ -289,7 +290,7 @@ function view(phone) {
 async function fetchLater(phone, name) {
   if (phone.fetching === name) return;
   phone.fetching = name;
-  const ok = await later[name]().then(() => true, () => false);
+  const ok = await reached().then(later[name]).then(() => true, () => false);
   phone.fetching = "";
   if (ok) phone.screen.redraw();
 }
