@@ -8,8 +8,8 @@ import { reached, start } from "./core/live.js";
 import { b, div, h2, p, render, rule, section, span, tap } from "./core/tags.js";
 import { nameOf, placeOf, robotOf } from "./core/words.js";
 
-/** @typedef {import("./core/wire.d.ts").Ctx} Ctx */
-/** @typedef {import("./core/wire.d.ts").Mount} Mount */
+/** @typedef {import("./core/ctx.d.ts").Ctx} Ctx */
+/** @typedef {import("./core/ctx.d.ts").Mount} Mount */
 /** @typedef {import("./core/wire.d.ts").Role} Role */
 /** @typedef {{load: () => Promise<{mount: Mount, ahead?: () => Promise<unknown>}>, sheets: string[]}} Screen */
 

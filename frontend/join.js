@@ -2,13 +2,13 @@
 
 import { b, button, div, form, h1, h2, input, label, p, render, span, tap } from "./core/tags.js";
 
-/** @typedef {{id: string, name: string, claimed: boolean}} Someone */
-/** @typedef {{role?: import("./core/wire.d.ts").Role, people?: Someone[], refusal?: import("./core/wire.d.ts").Refusal}} Answer */
+/** @typedef {import("./core/wire.d.ts").RosterEntry} Someone */
+/** @typedef {Partial<import("./core/wire.d.ts").RosterAnswer & import("./core/wire.d.ts").RefusedAnswer>} Answer */
 
 /** @type {Record<string, string>} */
 const roleWords = { captain: "captain", crew: "crew", safety: "safety lead", viewer: "a screen that only shows the board" };
 
-/** Asks to join. @param {{code: string, name?: string, pin?: string}} ask @returns {Promise<Answer>} */
+/** Asks to join. @param {import("./core/wire.d.ts").JoinAsk} ask @returns {Promise<Answer>} */
 async function join(ask) {
   const lost = { refusal: {
     code: /** @type {const} */ ("offline"), sentence: "The board did not answer. Stay on this Wi-Fi, then try again.",
@@ -19,7 +19,7 @@ async function join(ask) {
   return (await answer?.json().catch(() => null)) ?? lost;
 }
 
-/** @type {import("./core/wire.d.ts").Mount} */
+/** @type {import("./core/ctx.d.ts").Mount} */
 export function mount(root, ctx) {
   const at = {
     code: decodeURIComponent(location.hash.replace(/^#\/?/, "")),

@@ -1,11 +1,6 @@
 package server
 
 import (
-	"bytes"
-	"flag"
-	"fmt"
-	"os"
-	"path/filepath"
 	"reflect"
 	"regexp"
 	"strings"
@@ -22,132 +17,8 @@ import (
 	"mendline/board/charge"
 	"mendline/board/debrief"
 	"mendline/board/forecast"
-	"mendline/board/review"
 	"mendline/board/view"
-	"mendline/server/desk"
 )
-
-var update = flag.Bool("update", false, "write testdata/wire/examples.js again")
-
-const examplesFile = "../testdata/wire/examples.js"
-
-const examplesHead = `// One full example of all that goes over the wire: messages, commands, nouns,
-// derived nouns, and the bodies of the HTTP routes. Every field is there and none
-// is zero. "go test ./server -run TestWireExamples -update" writes this file from
-// the Go structs; the type check of frontend/core/wire.d.ts reads it.
-
-`
-
-// TestWireExamples fails when the examples are not those of the structs.
-func TestWireExamples(t *testing.T) {
-	want := allExamples(t)
-	if *update {
-		require.NoError(t, os.MkdirAll(filepath.Dir(examplesFile), 0o777))
-		require.NoError(t, os.WriteFile(examplesFile, want, 0o666))
-	}
-	have, err := os.ReadFile(examplesFile)
-	require.NoError(t, err)
-	is, lines := strings.Split(string(have), "\n"), strings.Split(string(want), "\n")
-	for i := range min(len(is), len(lines)) {
-		require.Equal(t, lines[i], is[i], "line %d is stale: run go test ./server -run TestWireExamples -update", i+1)
-	}
-	require.Len(t, is, len(lines), "stale: run go test ./server -run TestWireExamples -update")
-}
-
-func allExamples(t *testing.T) []byte {
-	var b bytes.Buffer
-	b.WriteString(examplesHead)
-	add := func(name, typ, what string, v reflect.Value) {
-		mark := "/** " + what + " */"
-		if typ != "" {
-			mark = fmt.Sprintf("/** @satisfies {import('../../frontend/core/wire.d.ts').%s} */", typ)
-		}
-		requireFull(t, v, name)
-		fmt.Fprintf(&b, "%s\nexport const %s = %s;\n\n", mark, name, encode(t, v.Interface()))
-	}
-
-	for _, m := range []struct {
-		name, typ, t string
-		v            any
-	}{
-		{"hello", "Hello", "hello", HelloMessage{}},
-		{"board", "Whole", "board", desk.BoardMessage{}},
-		{"patches", "Patches", "patches", desk.PatchesMessage{}},
-		{"ack", "Ack", "ack", desk.AckMessage{}},
-		{"refused", "Refused", "refused", desk.RefusedMessage{}},
-		{"beat", "Beat", "beat", desk.BeatMessage{}},
-		{"echo", "Echo", "echo", EchoMessage{}},
-		{"forecast", "Forecast", "forecast", desk.ForecastMessage{}},
-		{"resume", "ToServer", "resume", ResumeMessage{}},
-		{"command", "DoMessage", "do", DoMessage{}},
-		{"askEcho", "ToServer", "echo", AskEchoMessage{}},
-	} {
-		v := filled(t, reflect.TypeOf(m.v))
-		v.FieldByName("T").SetString(m.t)
-		add(m.name, m.typ, "", v)
-	}
-
-	for _, c := range append(board.Commands(), board.Described{Do: "team.load"}) {
-		if c.Do == "team.load" && c.What != "" {
-			continue // last, and of another type: no screen sends it
-		}
-		zero, refusal := board.Decode(c.Do, nil)
-		require.Nil(t, refusal)
-		typ, what := fmt.Sprintf("Commands[%q]", c.Do), ""
-		if c.Do == "team.load" {
-			typ, what = "", "team.load, by POST /admin/load"
-		}
-		add("do"+camel(c.Do), typ, what, filled(t, reflect.TypeOf(zero)))
-	}
-
-	state := reflect.TypeFor[board.State]()
-	for i := range state.NumField() {
-		if f := state.Field(i); f.Type.Kind() == reflect.Map {
-			noun := f.Type.Elem()
-			kind := strings.ToLower(noun.Name())
-			add("noun"+noun.Name(), fmt.Sprintf("Nouns[%q]", kind), "", filled(t, noun))
-		}
-	}
-
-	for _, d := range []struct {
-		kind string
-		v    any
-	}{
-		{"call", forecast.Call{}}, {"chance", forecast.Chance{}}, {"leaveoff", forecast.LeaveOff{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
-		{"strip", view.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
-		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"fightpacks", forecast.FightPacks{}}, {"alarm", forecast.Alarm{}},
-		{"relaxed", view.Relaxed{}}, {"works", view.Works{}}, {"setups", view.Setups{}}, {"access", view.Access{}},
-		{"learned", view.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", view.Calibration{}},
-	} {
-		add("derived"+camel(d.kind), fmt.Sprintf("Nouns[%q]", d.kind), "", filled(t, reflect.TypeOf(d.v)))
-	}
-
-	add("httpDebrief", "Debrief", "answers GET /api/debrief", filled(t, reflect.TypeFor[debrief.Account]()))
-	add("httpReview", "Review", "answers GET /api/review", filled(t, reflect.TypeFor[review.Review]()))
-	for _, h := range []struct {
-		name, what string
-		v          any
-	}{
-		{"httpJoin", "POST /api/join", JoinAsk{}},
-		{"httpRoster", "answers a code without a name", rosterAnswer{}},
-		{"httpJoined", "answers a code with name and PIN", JoinedAnswer{}},
-		{"httpMe", "answers GET /api/me", WhoAnswer{}},
-		{"httpDo", "POST /api/do and POST /admin/load", Ask{}},
-		{"httpDone", "answers POST /api/do", DoneAnswer{}},
-		{"httpRefused", "answers whatever is no success", RefusedAnswer{}},
-		{"httpJournal", "answers GET /api/journal?after=41", journalAnswer{}},
-		{"httpCommands", "answers GET /api/commands", commandsAnswer{}},
-		{"httpLists", "answers GET /api/lists", listsAnswer{}},
-		{"httpSessions", "answers GET /api/sessions", sessionsAnswer{}},
-		{"httpCodes", "answers GET /api/codes", codesAnswer{}},
-		{"httpCode", "answers POST /api/codes/change", codeEntry{}},
-		{"httpPhoto", "answers POST /api/photos", photoAnswer{}},
-		{"httpCheck", "answers POST /admin/check", CheckAnswer{}},
-	} {
-		add(h.name, "", h.what, filled(t, reflect.TypeOf(h.v)))
-	}
-	return append(bytes.TrimRight(b.Bytes(), "\n"), '\n')
-}
 
 // camel turns robot.close-up into RobotCloseUp.
 func camel(name string) string {

@@ -122,7 +122,7 @@ type Call struct {
 // against the earlier call until the result is in.
 type Branch struct {
 	Fight    board.FightID `json:"fight"`
-	If       board.Result  `json:"if"`
+	If       board.Result  `json:"if,omitzero"`
 	Arena    string        `json:"arena"`
 	Number   int           `json:"number"`
 	Opponent string        `json:"opponent,omitzero"`

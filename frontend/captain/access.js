@@ -5,11 +5,8 @@ import { nameOf } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Role} Role */
-/**
- * A session as GET /api/sessions gives it.
- * @typedef {{id: string, role: Role, person?: string, since: string, seen: string, sockets: number, mine: boolean}} Session
- */
-/** @typedef {{role: Role, code: string}} Code as GET /api/codes gives it */
+/** @typedef {import("../core/wire.d.ts").SessionEntry} Session */
+/** @typedef {import("../core/wire.d.ts").CodeEntry} Code */
 
 /** @type {[Role, string][]} */
 const roles = [["captain", "captain"], ["crew", "crew"], ["safety", "safety lead"], ["viewer", "wall, shows only"]];

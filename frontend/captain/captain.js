@@ -19,7 +19,7 @@ import { Remedies } from "./leaveoff.js";
 import { planView } from "./plan.js";
 import { alarmList, alarmStrip, askEmergency } from "./alarms.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 
 /** @typedef {[string, string, (captain: Captain) => import("../core/tags.js").Node]} List */
 
@@ -145,7 +145,7 @@ export class Captain {
   }
 }
 
-/** Shows the captain's screen with one list beside robots and jobs. @type {import("../core/wire.d.ts").Mount} */
+/** Shows the captain's screen with one list beside robots and jobs. @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx, _name, tab = "robots", about = "") {
   const captain = new Captain(root, ctx, tab, about);
   return () => captain.end();

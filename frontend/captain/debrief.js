@@ -8,15 +8,16 @@ import { bar, chanceStrip, rangePlot, ratioStrip } from "./plots.js";
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Debrief} Account */
 /** @typedef {import("../core/wire.d.ts").DebriefSection} Section */
-/** @typedef {import("../core/wire.d.ts").Bill} Bill */
-/** @typedef {import("../core/wire.d.ts").Ranked} Ranked */
-/** @typedef {import("../core/wire.d.ts").Compared} Compared */
+/** @typedef {import("../core/wire.d.ts").DebriefBill} Bill */
+/** @typedef {import("../core/wire.d.ts").DebriefSpend} Spend */
+/** @typedef {import("../core/wire.d.ts").DebriefShare} Ranked */
+/** @typedef {import("../core/wire.d.ts").DebriefCompared} Compared */
 /** @typedef {import("../core/tags.js").Children} Children */
 
 /** How long the slider rests before the server is asked. */
 const REST_MS = 250;
 
-/** @type {Record<import("../core/wire.d.ts").Spend, string>} */
+/** @type {Record<Spend, string>} */
 const spends = {
   "making-safe": "making safe", finding: "finding", "wait-part": "waiting for a part", "wait-person": "waiting for a person",
   "wait-station": "waiting for a station", "wait-other": "waiting for else", fixing: "fixing", checking: "checking",
@@ -27,7 +28,7 @@ const minutes = (/** @type {number} */ sec) => `${Math.round(sec / 60)} min`;
 const percent = (/** @type {number} */ share) => `${Math.round(100 * share)} %`;
 /**
  * A range in words, one figure where it has no spread.
- * @param {import("../core/wire.d.ts").Range} range
+ * @param {import("../core/wire.d.ts").DebriefRange} range
  * @param {(n: number) => string} words
  */
 const spread = (range, words) => (words(range.p10) === words(range.p90)
@@ -147,7 +148,7 @@ export class DayDebrief {
   /** @param {Section} s @param {number} lines */
   billView(s, lines) {
     const bill = s.bill;
-    const kinds = /** @type {import("../core/wire.d.ts").Spend[]} */ (Object.keys(spends)).filter((kind) => (bill.sec?.[kind] ?? 0) > 0);
+    const kinds = /** @type {Spend[]} */ (Object.keys(spends)).filter((kind) => (bill.sec?.[kind] ?? 0) > 0);
     const most = Math.max(...kinds.map((kind) => bill.sec?.[kind] ?? 0), 1);
     return part("bill", `the bill: ${s.name}`,
       p({ class: "lead" }, b(null, money(bill.listCents)), " by list, ", b(null, money(bill.paidCents)), " paid",
@@ -166,7 +167,7 @@ export class DayDebrief {
   comparedView(c) {
     const longest = Math.max(c.built.sec.p90, c.other.sec.p90);
     const dearest = Math.max(c.built.moneyCents.p90, c.other.moneyCents.p90);
-    const line = (/** @type {import("../core/wire.d.ts").Outcome} */ o) => tr({ key: o.name },
+    const line = (/** @type {import("../core/wire.d.ts").DebriefOutcome} */ o) => tr({ key: o.name },
       th({ scope: "row" }, o.name, o.guessed ? span({ class: "hint" }, " (guessed)") : null),
       td(null, rangePlot(o.sec, longest, `minutes ${minutes(o.sec.p10)} to ${minutes(o.sec.p90)}`), span(null, spread(o.sec, minutes))),
       td(null,
@@ -316,7 +317,7 @@ function timesView(s) {
         `said ${minutes(j.likelySec)} / ${minutes(j.badSec)}`)));
 }
 
-/** Chance against outcome. @param {import("../core/wire.d.ts").CalledChance[]} calls @param {Account["chances"]} chances */
+/** Chance against outcome. @param {import("../core/wire.d.ts").DebriefCalled[]} calls @param {Account["chances"]} chances */
 function callsView(calls, chances) {
   const met = calls.filter((c) => c.met).length;
   const words = `${calls.length} calls by the chance given: ${met} met, above the line; ${calls.length - met} missed, below`;

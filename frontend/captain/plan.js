@@ -155,7 +155,7 @@ function blockView(block, lane, x) {
 /**
  * The calls that may come: one, or the two of an open result.
  * @param {Call} call
- * @returns {{at: import("../core/wire.d.ts").Three, words: string}[]}
+ * @returns {{at: import("../core/wire.d.ts").Spread, words: string}[]}
  */
 function callsOf(call) {
   const list = call.callAt && call.flag !== "no-call" && !call.onNow ? [{ at: call.callAt, words: call.if ? `if ${call.if}` : "" }] : [];

@@ -4,7 +4,7 @@
 import { h } from "../core/tags.js";
 
 /** @typedef {import("../core/tags.js").Node} Node */
-/** @typedef {import("../core/wire.d.ts").Range} Range */
+/** @typedef {import("../core/wire.d.ts").DebriefRange} Range */
 
 const WIDTH = 300;
 

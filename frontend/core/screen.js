@@ -4,7 +4,7 @@
 import { age, b, div, h1, h2, header, left, li, p, render, rule, section, span, tap, ul } from "./tags.js";
 import { commandWords, count, flagWords, ifWords, nameOf, onItLine, powerLine } from "./words.js";
 
-/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Flag} Flag */
 /** @typedef {import("./wire.d.ts").Alarm} Alarm */
 /** @typedef {import("./wire.d.ts").Commands} Commands */
@@ -210,7 +210,7 @@ export function peopleLine(ctx, robot) {
 
 /**
  * The next call of a robot, or of any where the alarm is about none.
- * @param {import("./wire.d.ts").Ctx} ctx
+ * @param {import("./ctx.d.ts").Ctx} ctx
  * @param {string | undefined} robot
  */
 export function nextCall({ board, clock }, robot) {

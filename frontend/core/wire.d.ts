@@ -1,429 +1,966 @@
-// What goes over the wire, mirrored by hand from the Go structs of package board
-// and the derived nouns of package board/forecast. Times are RFC 3339 in UTC with
-// milliseconds, "" where there is none.
+// What goes over the wire. "go test ./server -run TestWire -update" writes this file
+// from the Go structs and their comments; change those. A field that may be left out
+// has a question mark; it is then zero, "" or none.
 
+/** RFC 3339 in UTC with milliseconds, "" where there is none. */
 export type Time = string;
 export type Id = string;
 
-// Words.
+/** Hello is a socket's first. `from` is the oldest revision whose patch is kept. */
+export interface Hello {
+  t: "hello";
+  proto: string;
+  epoch: string;
+  rev: number;
+  from: number;
+  now: Time;
+  role: Role;
+  person?: Id;
+  name?: string;
+  readOnly?: string;
+  version: string;
+}
 
+/** Role is what a device may do: it comes from the code it joined with. */
 export type Role = "captain" | "crew" | "safety" | "viewer";
-export type Skill = "mechanical" | "electrical" | "radio" | "weld" | "pressure" | "fabricate" | "drive" | "any";
-export type EnergyKind =
-  | "weapon-power" | "drive-power" | "gas" | "hydraulic" | "spring" | "spinning-mass" | "raised-arm" | "capacitor" | "hot-parts";
-export type MassUnit = "g" | "kg" | "lb";
-export type Size = "heavy" | "light";
-export type PowerState =
-  | "unknown" | "live" | "powered-down" | "isolated" | "verified" | "work" | "closing-up" | "test" | "ready";
-export type PlaceKind = "bench" | "test-box" | "staging" | "arena" | "away" | "charging" | "watch" | "store";
-export type StationKind = "bench" | "plate" | "grind" | "weld" | "charge" | "scale" | "test" | "gas" | "press" | "none";
-export type PackState =
-  | "unread" | "charged" | "in-robot" | "cooling" | "waiting" | "charging" | "storage" | "suspect" | "quarantined" | "gone";
-export type Chemistry = "lipo" | "lipo-hv" | "li-ion" | "life" | "nimh" | "agm";
-export type PackUse = "main" | "weapon" | "transmitter" | "tool";
-export type FightState = "planned" | "on" | "done" | "dropped";
-export type Result = "won" | "lost" | "drawn" | "forfeited" | "won-by-forfeit";
-export type Grade = "G0" | "G1" | "G2" | "G3" | "G4" | "GX";
-export type Severity = "glancing" | "solid" | "hard";
-export type System = "lock" | "link" | "light" | "radio" | "weapon" | "drive" | "pack" | "structure" | "mass";
-export type Triage = "must" | "should" | "could";
-export type JobState = "open" | "running" | "held" | "finished" | "closed" | "dropped" | "deferred";
-export type HoldWhy = "part" | "person" | "station" | "clock" | "lockout" | "stopped";
-export type Way = "swap" | "mend" | "patch" | "check";
-export type SheetList = "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready" | "load-in" | "overnight" | "pack-up";
-export type SheetState = "open" | "complete" | "unanswered";
-export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
-export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "proof" | "sign" | "choice";
-export type RestFrom = "match-end" | "left-arena" | "at-bench";
-export type RestTo = "call" | "fight-start";
-export type FailsafePlace = "test-box" | "arena-slot" | "officials-check";
 
-// Nouns. `v` is the revision of the last change.
+/** Whole is the whole board at one revision. */
+export interface Whole { t: "board"; epoch: string; rev: number; at: Time; put: Record<string, unknown> }
 
-export interface Break { from: Time; to: Time }
+/** Patches is what commands changed, in the order of revisions, gapless. */
+export interface Patches { t: "patches"; list: Patch[] }
 
+/** Patch is what one command changed. */
+export interface Patch { rev: number; at: Time; by?: Id; do: string; put?: Record<string, unknown>; del?: string[] }
+
+/** Ack says that a command is done and on disk. */
+export interface Ack { t: "ack"; id: Id; rev: number }
+
+/**
+ * Refused says that a command may not happen. `entity` is the noun as it stands where the
+ * command saw an older one.
+ */
+export interface Refused { t: "refused"; id: Id; refusal: Refusal; entity?: unknown }
+
+/**
+ * Refusal is the answer to a command that may not happen. It is an answer, not a fault of
+ * the program, and so is not an error.
+ */
+export interface Refusal {
+  code: Code;
+  /** `rule` is the number of the safety rule that speaks, or 0. */
+  rule?: number;
+  /** `ruleSays` is that rule in a sentence, as the rulebook has it. */
+  ruleSays?: string;
+  /** `field` is the wire name of the field at fault, or "". */
+  field?: string;
+  /** `sentence` says what is wrong and what to do now, in the user's words. */
+  sentence: string;
+  /** `now` holds, for CodeStale, the key of the noun that changed. */
+  now?: string;
+}
+
+/** Code says in one word why a command was refused. Codes are part of the wire. */
+export type Code =
+  | "malformed" | "unknown" | "forbidden" | "bad-field" | "unlikely" | "taken" | "state" | "stale" | "safety"
+  | "too-late" | "id-reused" | "read-only" | "too-many" | "restarting" | "need-pin" | "not-yet"
+  | "nothing-done" | "no-session" | "too-big" | "not-a-picture" | "too-many-pixels" | "cannot-read" | "bad-id"
+  | "offline";
+
+/**
+ * Beat says that the board is there, what time it has, and why it takes no commands, if it
+ * takes none.
+ */
+export interface Beat { t: "beat"; now: Time; readOnly?: string }
+
+/** Echo answers AskEchoMessage: when it came and when this left. */
+export interface Echo { t: "echo"; sent: number; got: Time; now: Time }
+
+/**
+ * Forecast is the derived nouns: all of them, or those that changed since sequence number
+ * `seq`−1. `seq` counts from 1 in each epoch. `of` is the revision they were computed from.
+ */
+export interface Forecast {
+  t: "forecast";
+  epoch: string;
+  seq: number;
+  of: number;
+  at: Time;
+  whole: boolean;
+  put?: Record<string, unknown>;
+  del?: string[];
+}
+
+/** Resume is a client's first: the epoch and revision it has, "" and 0 for none. */
+export interface Resume { t: "resume"; epoch: string; rev: number }
+
+/** DoMessage is a command. */
+export interface DoMessage extends Ask { t: "do" }
+
+/** Ask is one command as a device sends it, by POST /api/do or over the socket. */
+export interface Ask {
+  /** UUID, version 7 */
+  id: string;
+  do: string;
+  with?: unknown;
+  seen?: Record<string, number>;
+  /** `at` is when the person did it, by the device's corrected clock. */
+  at?: Time;
+  pins?: Pin[];
+}
+
+/** Pin is a person's `pin`, typed on a device that may be another's. */
+export interface Pin { person: Id; pin: string }
+
+/** AskEcho asks for the time. `sent` is the client's own clock, in any unit, and comes back. */
+export interface AskEcho { t: "echo"; sent: number }
+
+/** EventSet replaces the event's settings. */
+export interface EventSet extends EventFields {}
+
+/** EventFields are the settings that event.set replaces. */
 export interface EventFields {
   name: string;
-  /** The event's time in minutes east of UTC. */
+  /** `offsetMin` is the event's time in minutes east of UTC, −840 to 840. */
   offsetMin?: number;
+  /** `activationOrder` and `deactivationOrder` are the event's own steps, in order. */
   activationOrder?: string[];
   deactivationOrder?: string[];
-  /** The longest a weapon may take to stop by itself. */
+  /** `spinDownSec` is the longest time a weapon may take to stop by itself. */
   spinDownSec?: number;
-  /** How early a robot must be at staging: so many fights before its own, and so many seconds before that. */
+  /**
+   * `leadFights` and `leadSec` say how early a robot must be at staging: so many fights
+   * before its own, and so many seconds before that.
+   */
   leadFights?: number;
   leadSec?: number;
-  /** The promised gap between two fights of one robot. */
+  /**
+   * `restSec` is the promised gap between two fights of one robot, counted from `restFrom`
+   * to `restTo`.
+   */
   restSec?: number;
-  restFrom?: RestFrom;
-  restTo?: RestTo;
+  restFrom?: RestEnd;
+  restTo?: RestEnd;
+  /** `postponeSec` is the one postponement a competitor may ask for in a day. */
   postponeSec?: number;
-  /** One for the team, which is the rule where nothing is said, or one for each robot. */
-  postponeFor?: "team" | "robot";
+  /** `postponeFor` is who shares it; none means the team. */
+  postponeFor?: PostponeFor;
+  /**
+   * `fightMeanSec` is the captain's guess of the time from one fight's start to the next,
+   * worth `fightMeanWorth` fights seen.
+   */
   fightMeanSec?: number;
   fightMeanWorth?: number;
   breaks?: Break[];
+  /** `failsafeAt` says where the failsafe may be proven. */
   failsafeAt?: FailsafePlace[];
+  /** `emergencyContact` is whom to reach, as the event gives it. */
   emergencyContact?: string;
   chargingPlaces?: Id[];
+  /** `attendantMost` is how many charges one person may attend. */
   attendantMost?: number;
-  repairerMaySign?: boolean;
-  /** How long an answer about gas or capacitors holds while people are at work; 0 is 15 minutes. */
+  /**
+   * `tightBelow` and `wontBelow` are the captain's thresholds: a call or job that is met on
+   * fewer than so many of 10 days is tight, or won't finish; 0 means 9, and 5.
+   */
   tightBelow?: number;
   wontBelow?: number;
+  /** `repairerMaySign` relaxes rule 12. It prints on the board. */
+  repairerMaySign?: boolean;
+  /**
+   * `recheckSec` is how long an answer about gas or capacitors holds while people are at
+   * work; 0 means recheckSec, and more than that relaxes it.
+   */
   recheckSec?: number;
-  /** A load-in inspection comes before a test or a signature. */
+  /** `loadIn` asks for a load-in inspection before a robot is tested or signed. */
   loadIn?: boolean;
-  /** The venue's permit to grind and weld. */
-  hotWork?: { needed?: boolean; text?: string; by?: string; until?: Time };
-  /** The officials' emergency card. */
-  card?: { text: string; approvedBy: string };
-}
-export interface Event extends EventFields {
-  v: number;
-  entered: { activationOrder?: Time; spinDown?: Time; chargingPlaces?: Time; emergencyContact?: Time; card?: Time };
+  hotWork?: HotWork;
+  card?: Card;
 }
 
+/** RestEnd is one end of the promised gap. */
+export type RestEnd = "match-end" | "left-arena" | "at-bench" | "call" | "fight-start";
+
+/** PostponeFor says who shares the one postponement that an event grants in a day. */
+export type PostponeFor = "team" | "robot";
+
+/** Break is a pause in the running order. */
+export interface Break { from: Time; to: Time }
+
+/** FailsafePlace is where an event lets the failsafe be proven. */
+export type FailsafePlace = "test-box" | "arena-slot" | "officials-check";
+
+/** HotWork is the venue's permit to grind and weld. */
+export interface HotWork {
+  /** `needed` says that the venue asks for one. */
+  needed?: boolean;
+  text?: string;
+  /** `by` is who gave it, `until` when it ends. */
+  by?: string;
+  until?: Time;
+}
+
+/** Card is the officials' emergency card. The board has no such text of its own. */
+export interface Card { text: string; approvedBy: string }
+
+/**
+ * WordingSet gives a list other words, another order and lines of its own. With no lines it
+ * is the board's own again.
+ */
+export interface WordingSet { list: SheetList; lines: WordedLine[] }
+
+/** SheetList names one of the sheets a robot passes from cart to call. */
+export type SheetList =
+  | "make-safe" | "first-in" | "inspect" | "close-up" | "reopen" | "ready" | "load-in" | "overnight"
+  | "pack-up";
+
+/**
+ * WordedLine stands for a line of the board's own, under its id, in other words; or is a
+ * line of the team's own, whose id begins with "own-".
+ */
+export interface WordedLine {
+  id: string;
+  /**
+   * `ask`, `touch`, `say` and `not` replace the words where they are given. {name} in `ask`
+   * is the pack, the isolator or the robot that the line is about.
+   */
+  ask?: string;
+  touch?: string;
+  say?: string;
+  not?: string;
+  /** The rest is for a team's own line. */
+  part?: string;
+  kind?: LineKind;
+  notFitted?: boolean;
+  covers?: System[];
+  unit?: string;
+  least?: number;
+  most?: number;
+  choices?: string[];
+}
+
+/** LineKind says what an answer carries besides the word. */
+export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "proof" | "sign" | "choice";
+
+/** System is a part of a robot that a job touches and a line covers. */
+export type System = "lock" | "link" | "light" | "radio" | "weapon" | "drive" | "pack" | "structure" | "mass";
+
+/** PersonAdd enters a person. */
+export interface PersonAdd extends PersonFields {}
+
+/** PersonFields are what the captain says of a person. */
 export interface PersonFields {
   name: string;
-  role: Exclude<Role, "viewer">;
+  role: Role;
   skills?: Skill[];
+  /** `authorised` lists the kinds of energy the person may lock out and verify. */
   authorised?: EnergyKind[];
+  /** `minor` and `guest` may only say that their hands are near. */
   minor?: boolean;
   guest?: boolean;
+  /**
+   * `signer` may sign a robot ready: a second pair of eyes, perhaps of another team or an
+   * official, as `from` says.
+   */
   signer?: boolean;
   from?: string;
 }
-export interface Person extends PersonFields { id: Id; v: number; claimed?: Time; retired?: boolean; briefedAt?: Time; briefedBy?: Id }
 
-export interface Energy { kind: EnergyKind; isolator: string; reach: "outside" | "inside"; moves?: string }
+/** Skill is one trade, or any trained hand. */
+export type Skill = "mechanical" | "electrical" | "radio" | "weld" | "pressure" | "fabricate" | "drive" | "any";
+
+/** EnergyKind is one way a robot can hurt. */
+export type EnergyKind =
+  | "weapon-power" | "drive-power" | "gas" | "hydraulic" | "spring" | "spinning-mass" | "raised-arm"
+  | "capacitor" | "hot-parts";
+
+/** PersonChange replaces what is said of a person. */
+export interface PersonChange extends PersonFields { person: Id }
+
+/** PersonRetire takes a person off the roster; the record keeps the name. */
+export interface PersonRetire { person: Id }
+
+/** PersonBrief says that a person was briefed, by whoever says so. */
+export interface PersonBrief { person: Id }
+
+/** RobotAdd enters a robot. Its power is unknown, as everything is at first. */
+export interface RobotAdd extends RobotFields {}
+
+/** RobotFields are what the captain says of a robot. */
 export interface RobotFields {
   name: string;
-  /** The short number people shout. */
+  /** `number` is the short number people shout. */
   number: number;
-  /** `bonusPct` is allowed on top, for legs or the like; `walkingGrams` is the mass that has it, 0 all. */
-  class: { name: string; limit: number; unit: MassUnit; ruleSet: string; bonusPct?: number; bonus?: string; walkingGrams?: number };
+  class: Class;
   size: Size;
   energies?: Energy[];
   lead?: Id;
   driver?: Id;
-  /** How many people can work at it at once. */
+  /** `hands` is how many people can work at it at once. */
   hands: number;
+  /**
+   * `beforeSec` and `afterSec` are the overheads that do not shrink: from the end of a
+   * fight to the first job, and from the last job to the call.
+   */
   beforeSec: number;
   afterSec: number;
+  /** `secondVerifier` asks that someone else verifies than who isolated. */
   secondVerifier?: boolean;
+  /** `packInOutside` lets outside-only jobs run with the pack in. */
   packInOutside?: boolean;
-  /** How many packs it takes at once, all of one kind; none counts as 1. */
+  /**
+   * `mainPacks` and `weaponPacks` are how many packs of each use it takes at once, all of
+   * one kind; 0 counts as 1.
+   */
   mainPacks?: number;
   weaponPacks?: number;
+  /** `weight` is how much the captain weighs this robot's calls, 1 to 9. */
   weight: number;
+  /** `withdrawn` robots have no calls any more; they keep their lockout. */
   withdrawn?: boolean;
 }
-export interface Robot extends RobotFields { id: Id; v: number; retired?: boolean }
 
-export interface Span { from: Time; to?: Time }
-/** Keyed power/<robot>. */
-export interface Power {
-  robot: Id;
-  v: number;
-  state: PowerState;
-  since?: Time;
-  by?: Id;
-  why?: string;
-  conflict?: boolean;
-  day?: string;
-  place?: Id;
-  isolatedBy?: Id;
-  verifiedBy?: Id;
-  verifiedAt?: Time;
-  readyBy?: Id;
-  test?: { what: string; place: Id; until: Time; by: Id };
-  /** The packs that were in it at the signature. */
-  fitted?: Id[];
-  failsafeOwed?: boolean;
-  /** When it was last known to be in a fight. */
-  foughtAt?: Time;
-  /** Stands until event safety lifts it: no new work and no power. */
-  stop?: { by: Id; at: Time; why: string };
-  covered?: Span[];
-  packOut?: Span[];
+/** Class is a weight class. The limit is kept and compared in the rule's own unit. */
+export interface Class {
+  name: string;
+  limit: number;
+  unit: MassUnit;
+  ruleSet: string;
+  /**
+   * `bonusPct` is what the rules allow on top for legs or the like, in % of the limit;
+   * `bonus` says what for. `walkingGrams` is the mass of the machines that have it, where a
+   * robot is made of several and only some have; 0 is all of it.
+   */
+  bonusPct?: number;
+  bonus?: string;
+  walkingGrams?: number;
 }
 
+/** MassUnit is a unit of a class limit. */
+export type MassUnit = "g" | "kg" | "lb";
+
+/** Size chooses between the two sets of job templates. */
+export type Size = "heavy" | "light";
+
+/** Energy is one energy source of a robot with its isolating point. */
+export interface Energy {
+  kind: EnergyKind;
+  /** `isolator` is what isolates it: "removable link, rear left". */
+  isolator: string;
+  reach: Reach;
+  /** `moves` says what moves when this energy goes: "the arm drops". */
+  moves?: string;
+}
+
+/** Reach says from where an energy can be isolated. */
+export type Reach = "outside" | "inside";
+
+/**
+ * RobotChange replaces what is said of a robot. A change of its energies makes its power
+ * unknown: the old answers were about another list.
+ */
+export interface RobotChange extends RobotFields { robot: Id }
+
+/** RobotRetire takes a robot off the board; the record keeps it. */
+export interface RobotRetire { robot: Id }
+
+/** PlaceAdd enters a place. */
+export interface PlaceAdd extends PlaceFields {}
+
+/** PlaceFields are what the captain says of a place. */
 export interface PlaceFields { name: string; kind: PlaceKind }
-export interface Place extends PlaceFields { id: Id; v: number; retired?: boolean }
 
-/** `place` is where it stands; no pack may lie where a job grinds or welds. */
-export interface StationFields { name: string; kind: StationKind; count: number; place?: Id }
-export interface Station extends StationFields { id: Id; v: number; retired?: boolean }
+/** PlaceKind says what a place is for; the event names the places itself. */
+export type PlaceKind = "bench" | "test-box" | "staging" | "arena" | "away" | "charging" | "watch" | "store";
 
+/** PlaceChange replaces what is said of a place. */
+export interface PlaceChange extends PlaceFields { place: Id }
+
+/** PlaceRetire takes a place off the board. */
+export interface PlaceRetire { place: Id }
+
+/** StationAdd enters a station. */
+export interface StationAdd extends StationFields {}
+
+/** StationFields are what the captain says of a station. */
+export interface StationFields {
+  name: string;
+  kind: StationKind;
+  count: number;
+  /** `place` is where it stands, for stations that no pack may share (rule 15). */
+  place?: Id;
+}
+
+/** StationKind is a kind of place to work: what a fix asks for. */
+export type StationKind =
+  | "bench" | "plate" | "grind" | "weld" | "charge" | "scale" | "test" | "gas" | "press" | "none";
+
+/** StationChange replaces what is said of a station. */
+export interface StationChange extends StationFields { station: Id }
+
+/** StationRetire takes a station off the board. */
+export interface StationRetire { station: Id }
+
+/** StockAdd enters a kind of spare. */
+export interface StockAdd extends StockFields {}
+
+/** StockFields are what the captain says of a spare. */
 export interface StockFields {
   name: string;
   count: number;
+  /** `where` says where it lies: "drawer 3". */
   where?: string;
   massGrams?: number;
+  /** `listCents` is the price by the list, `paidCents` what was paid for one. */
   listCents?: number;
   paidCents?: number;
   leadDays?: number;
-  /** Whom it belongs to, where it is on loan. */
+  /** `lender` is whom it belongs to, where it is on loan. */
   lender?: string;
 }
-export interface Stock extends StockFields { id: Id; v: number; retired?: boolean }
 
-export interface CircuitFields { name: string; volts: number; ratingAmps: number; otherAmps?: number; saidBy: string }
-/** `offAt` is since when it is off; none while it is on. */
-export interface Circuit extends CircuitFields { id: Id; v: number; offAt?: Time; offBy?: Id; retired?: boolean }
+/** StockChange replaces what is said of a spare. */
+export interface StockChange extends StockFields { stock: Id }
 
+/** StockRetire takes a kind of spare off the board. */
+export interface StockRetire { stock: Id }
+
+/** StockUse takes pieces out of the box. */
+export interface StockUse { stock: Id; count: number }
+
+/** StockCount corrects the number after the box has been counted. */
+export interface StockCount { stock: Id; count: number }
+
+/** CircuitAdd enters a circuit. */
+export interface CircuitAdd extends CircuitFields {}
+
+/** CircuitFields are what the venue says of a circuit. */
+export interface CircuitFields {
+  name: string;
+  volts: number;
+  ratingAmps: number;
+  /** `otherAmps` is what else runs on it. */
+  otherAmps?: number;
+  saidBy: string;
+}
+
+/** CircuitChange replaces what is said of a circuit. */
+export interface CircuitChange extends CircuitFields { circuit: Id }
+
+/** CircuitRetire takes a circuit off the board. */
+export interface CircuitRetire { circuit: Id }
+
+/**
+ * CircuitOff says that a circuit went off: a breaker has tripped, or someone has pulled the
+ * plug. Charges on it have stopped, and what became of them is unknown until somebody
+ * looks.
+ */
+export interface CircuitOff { circuit: Id }
+
+/**
+ * CircuitOn says that a circuit is on again, and who answers for the wiring said why it
+ * went off. The charges that stopped stay unknown.
+ */
+export interface CircuitOn { circuit: Id; saidBy: string }
+
+/** ChannelAdd enters a charger's channel. */
+export interface ChannelAdd extends ChannelFields {}
+
+/** ChannelFields are what the captain says of a channel. */
 export interface ChannelFields {
   name: string;
   charger: string;
   ampsMost: number;
+  /**
+   * `wattsMost` is the channel's limit, `chargerWatts` that of all the charger's channels
+   * together.
+   */
   wattsMost: number;
   chargerWatts: number;
   cellsMost: number;
-  /** Of the charger, 0 to 1; none where nobody knows. */
+  /** `powerFactor` of the charger, 0 to 1; 0 where nobody knows. */
   powerFactor?: number;
   circuit?: Id;
   place?: Id;
 }
-export interface Channel extends ChannelFields { id: Id; v: number; retired?: boolean }
 
-export interface PackFields {
+/** ChannelChange replaces what is said of a channel. */
+export interface ChannelChange extends ChannelFields { channel: Id }
+
+/** ChannelRetire takes a channel off the board. */
+export interface ChannelRetire { channel: Id }
+
+/** TemplateAdd enters a kind of job. */
+export interface TemplateAdd extends TemplateFields {}
+
+/** TemplateFields are what the captain says of a kind of job. */
+export interface TemplateFields {
   name: string;
-  chemistry: Chemistry;
-  cells: number;
-  parallel: number;
-  capacityAh: number;
-  chargeAmpsMost: number;
-  /** Who allowed to charge it faster than 1C. */
-  fasterBy?: string;
-  use: PackUse;
-  massGrams?: number;
-  fits?: Id[];
-}
-export type Look = "fine" | "swollen" | "torn" | "smells" | "smokes";
-/** `cellsAt` and `tempAt` are there where the figures are older than `at`. */
-export interface Reading {
-  at: Time;
-  by: Id;
-  cellVolts?: number[];
-  cellsAt?: Time;
-  tempC?: number;
-  tempAt?: Time;
-  airC?: number;
-  milliOhm?: number;
-  /** By the charger's own counters. */
-  returnedAh?: number;
-  chargeMin?: number;
-  look?: Look;
-  charged?: boolean;
-  /** The robot it came out of since it was last charged, and the current it was charged at. */
-  fought?: Id;
-  amps?: number;
-}
-/** What was read off a pack, oldest first: the last 60. */
-export interface PackLog { pack: Id; v: number; readings: Reading[] }
-export interface Pack extends PackFields {
-  id: Id;
-  v: number;
-  state: PackState;
-  /** Where it lies, or the robot it is in; neither means that nobody has said. */
-  place?: Id;
-  robot?: Id;
-  /** Held while it charges. */
-  channel?: Id;
-  attendant?: Id;
-  amps?: number;
-  /** The circuit that went off while it charged; nobody has looked yet. */
-  stopped?: Id;
-  usedAt?: Time;
-  fought?: Id;
-  /** The robot whose next fight someone chose it for. */
-  chosenFor?: Id;
-  cameBack?: boolean;
-  unread?: boolean;
-  powered?: boolean;
-  reading?: Reading;
-  since?: Time;
-  retired?: boolean;
+  /** `size` is the robots it is for. */
+  size: Size;
+  triage: Triage;
+  fixes: Fix[];
 }
 
+/** Triage says how much a job matters. */
+export type Triage = "must" | "should" | "could";
+
+/** Fix is one way to do a job. */
 export interface Fix {
   name: string;
   way: Way;
+  /**
+   * `likelySec` is the median, `badSec` the 90th percentile: half, and nine in ten, of such
+   * jobs are done by then.
+   */
   likelySec: number;
   badSec: number;
-  /** A skill for each pair of hands. */
+  /** `hands` lists a skill for each pair of hands; SkillAny is anyone. */
   hands: Skill[];
   station: StationKind;
-  where: "in" | "off" | "whole";
-  stock?: { stock: Id; count: number }[];
+  where: Where;
+  stock?: Need[];
   touches?: System[];
+  /**
+   * `lockout` and `packOut`: the robot must be locked out, and its packs out of it, for as
+   * long as the work lasts.
+   */
   lockout?: boolean;
   packOut?: boolean;
+  /** `limits` says what a patch leaves weak. */
   limits?: string;
-  /** How much of the damaged thing works after a patch. */
+  /**
+   * `worksPct` is how much of the damaged thing works after a patch, 1 to 100 %; 0 is not
+   * said.
+   */
   worksPct?: number;
 }
-export interface TemplateFields { name: string; size: Size; triage: Triage; fixes: Fix[] }
-export interface Template extends TemplateFields { id: Id; v: number; retired?: boolean }
 
-/** The part map. Prices are of one part: its material, and the machining that others did. */
+/** Way is how a fix puts something right. */
+export type Way = "swap" | "mend" | "patch" | "check";
+
+/**
+ * Where says where the hands of a fix are: in the robot, off it, or whether the fix takes
+ * the whole robot, as a live test does.
+ */
+export type Where = "in" | "off" | "whole";
+
+/** Need is how many pieces of a spare a fix takes. */
+export interface Need { stock: Id; count: number }
+
+/** TemplateChange replaces what is said of a kind of job. */
+export interface TemplateChange extends TemplateFields { template: Id }
+
+/** TemplateRetire takes a kind of job off the board. */
+export interface TemplateRetire { template: Id }
+
+/** PartAdd enters a part. */
+export interface PartAdd extends PartFields {}
+
+/** PartFields are what the team says of a part. */
 export interface PartFields {
   robot: Id;
+  /** `name` is the part's own on its robot: "rail, left". */
   name: string;
+  /** `assembly` groups parts: "drive, left". */
   assembly?: string;
   material?: string;
   massGrams?: number;
+  /**
+   * What one part costs by the list and what was paid: its material, or its price where it
+   * is bought, and the machining that others did; `ownSec` is the team's own work on it.
+   */
   materialListCents?: number;
   materialPaidCents?: number;
   machiningListCents?: number;
   machiningPaidCents?: number;
-  /** The team's own work on it. */
   ownSec?: number;
   leadDays?: number;
-  /** The spare that goes in its place. */
+  /** `stock` is the spare that goes in its place. */
   stock?: Id;
-  /** To take it off and put it back, its fastenings apart. */
+  /**
+   * `offSec` and `offBadSec` are the likely and the bad time to take the part off and put
+   * it back, its fastenings apart; both 0 where it takes none of its own.
+   */
   offSec?: number;
   offBadSec?: number;
-  /** What comes off before it: any one of these sets. */
-  first?: { parts: Id[] }[];
-  /** The parts that a hit on it runs into next. */
+  /**
+   * `first` is what must come off before it: any one of these sets; none where it is
+   * reached at once.
+   */
+  first?: AccessSet[];
+  /** `next` lists the parts that a hit on this one runs into next. */
   next?: Id[];
-  /** How much of a function goes with it, 1 to 100 %. */
-  serves?: { function: string; share: number }[];
+  /** `serves` says what the robot does by means of this part. */
+  serves?: Serve[];
 }
-export interface Part extends PartFields { id: Id; v: number; retired?: boolean }
 
+/** AccessSet is one set of parts that must all be off. */
+export interface AccessSet { parts: Id[] }
+
+/** Serve is a part's share in a function of the robot. */
+export interface Serve {
+  /** `function` is its name: "drive left", "weapon", "self-righting". */
+  function: string;
+  /**
+   * `share` is how much of the function goes with the part, 1 to 100 %: at 100 the part is
+   * a single point of failure.
+   */
+  share: number;
+}
+
+/** PartChange replaces what is said of a part. It stays with its robot. */
+export interface PartChange extends PartFields { part: Id }
+
+/** PartRetire takes a part off the map; the record keeps it. */
+export interface PartRetire { part: Id }
+
+/** JointAdd enters a joint. */
+export interface JointAdd extends JointFields {}
+
+/** JointFields are what the team says of a joint. */
 export interface JointFields {
   robot: Id;
   name: string;
+  /** `parts` are those it joins, two or more. */
   parts: Id[];
+  /** `fastening` says how: "M5 button head", "tab and slot", "weld". */
   fastening: string;
+  /** `count` is how many of them; 0 where they are not counted, as a weld. */
   count?: number;
+  /** `tool` undoes it: "hex key 3". */
   tool?: string;
+  /**
+   * `offSec` and `offBadSec` are the likely and the bad time to undo all of it and fasten
+   * it again; both 0 where the parts' own times hold it.
+   */
   offSec?: number;
   offBadSec?: number;
 }
-export interface Joint extends JointFields { id: Id; v: number; retired?: boolean }
 
+/** JointChange replaces what is said of a joint. It stays with its robot. */
+export interface JointChange extends JointFields { joint: Id }
+
+/** JointRetire takes a joint off the map; the record keeps it. */
+export interface JointRetire { joint: Id }
+
+/** ModuleAdd enters a module. */
+export interface ModuleAdd extends ModuleFields {}
+
+/** ModuleFields are what the team says of a module. */
 export interface ModuleFields {
   robot: Id;
+  /** `slot` is where it goes: "front". A slot holds one module. */
   slot: string;
   name: string;
   massGrams: number;
+  /**
+   * `swapSec` and `swapBadSec` are the likely and the bad time to put it on in place of
+   * another.
+   */
   swapSec: number;
   swapBadSec: number;
-  /** How many fights one of them is good for. */
+  /** `lasts` is how many fights one of them is good for; 0 is not known. */
   lasts?: number;
   stock?: Id;
 }
-export interface Module extends ModuleFields { id: Id; v: number; worn?: number; retired?: boolean }
 
+/** ModuleChange replaces what is said of a module. It stays with its robot. */
+export interface ModuleChange extends ModuleFields { module: Id }
+
+/** ModuleRenew says that a new one has taken a module's place: its wear begins again. */
+export interface ModuleRenew { module: Id }
+
+/** ModuleRetire takes a module off the board. */
+export interface ModuleRetire { module: Id }
+
+/** SetupAdd enters a setup. */
+export interface SetupAdd extends SetupFields {}
+
+/** SetupFields are what the team says of a setup. */
 export interface SetupFields {
   robot: Id;
   name: string;
+  /** `modules` has one a slot at most; a slot that is left out is empty. */
   modules?: Id[];
-  /** Named to the officials: the heaviest of these is weighed. */
+  /** `declared` setups were named to the officials. The heaviest of them is weighed. */
   declared?: boolean;
+  /** `against` lists the kinds of opponent that the team takes it for: "spinner". */
   against?: string[];
   notes?: string;
-  /** Functions that a fight in this setup does not ask for. */
+  /** `notNeeded` lists the functions that a fight in this setup does not ask for. */
   notNeeded?: string[];
 }
-export interface Setup extends SetupFields { id: Id; v: number; retired?: boolean }
 
-/** What it takes to put a group of parts right when at least `from` of them are hit in one fight. */
+/** SetupChange replaces what is said of a setup. It stays with its robot. */
+export interface SetupChange extends SetupFields { setup: Id }
+
+/** SetupRetire takes a setup off the board. */
+export interface SetupRetire { setup: Id }
+
+/** ConstructionAdd enters a construction. */
+export interface ConstructionAdd extends ConstructionFields {}
+
+/** ConstructionFields are what the team says of a construction. */
+export interface ConstructionFields {
+  robot: Id;
+  name: string;
+  /** `built` tells that the robot is built so: the recorded damage is this one's. */
+  built?: boolean;
+  /** `guessed` tells that nobody has mended one: its times are opinions. */
+  guessed?: boolean;
+  massGrams?: number;
+  /** `listCents` is what a whole one costs by the list. */
+  listCents?: number;
+  mends: PartMend[];
+  notes?: string;
+}
+
+/**
+ * PartMend is what it takes to put a group of parts right when at least `from` of them are
+ * hit in one fight, up to the group's next `from`. Rows of one group name belong together;
+ * parts, way in and fasteners are those of its first row.
+ */
 export interface PartMend {
   group: string;
-  /** Said in the first row of a group, as access and joints are. */
+  /** `parts` are names as damage is filed on them. */
   parts?: string[];
+  /**
+   * `accessSec` and `accessBadSec` are the likely and the bad time to reach the group,
+   * spent once a fight; both 0 for none.
+   */
   accessSec?: number;
   accessBadSec?: number;
+  /** `joints` is how many fasteners the group hangs on. */
   joints?: number;
+  /** `name` says what is done: "swap the rail", "a new frame". */
   name: string;
   from: number;
+  /** `each` counts time and money once a part hit, else once a fight. */
   each?: boolean;
   likelySec: number;
   badSec: number;
   costCents?: number;
 }
 
-export interface ConstructionFields {
-  robot: Id;
+/** ConstructionChange replaces what is said of a construction. It stays with its robot. */
+export interface ConstructionChange extends ConstructionFields { construction: Id }
+
+/** ConstructionRetire takes a construction out of the comparison. */
+export interface ConstructionRetire { construction: Id }
+
+/**
+ * PackAdd enters a pack; nobody has read it yet. The name of one that was set aside is
+ * never another's.
+ */
+export interface PackAdd extends PackFields {}
+
+/** PackFields are what the captain says of a pack. */
+export interface PackFields {
   name: string;
-  built?: boolean;
-  guessed?: boolean;
+  chemistry: Chemistry;
+  cells: number;
+  parallel: number;
+  capacityAh: number;
+  /** `chargeAmpsMost` is the label's limit. */
+  chargeAmpsMost: number;
+  /** `fasterBy` is who allowed to charge it faster than 1C; nobody where it is empty. */
+  fasterBy?: string;
+  use: PackUse;
+  /** `massGrams` is its mass in g; 0 is not known. */
   massGrams?: number;
-  listCents?: number;
-  mends: PartMend[];
-  notes?: string;
+  /** `fits` lists the robots it is for. */
+  fits?: Id[];
 }
 
-/** One way to build a robot's structure, for the debrief to compare. */
-export interface Construction extends ConstructionFields { id: Id; v: number; retired?: boolean }
+/** Chemistry of a pack's cells. */
+export type Chemistry = "lipo" | "lipo-hv" | "li-ion" | "life" | "nimh" | "agm";
 
-/** What is on a robot now, and what it weighed last. Keyed fit/<robot>. */
-export interface Fit {
-  robot: Id;
-  v: number;
-  setup?: Id;
-  modules?: Id[];
-  by?: Id;
-  at?: Time;
-  weighed?: { grams: number; scale?: string; stepGrams?: number; modules?: Id[]; packs?: Id[]; by?: Id; at: Time };
+/** PackUse says what a pack drives. */
+export type PackUse = "main" | "weapon" | "transmitter" | "tool";
+
+/** PackChange replaces what is said of a pack. */
+export interface PackChange extends PackFields { pack: Id }
+
+/** PackRetire takes a pack off the board: sold, or at home. */
+export interface PackRetire { pack: Id }
+
+/** PackMove says where a pack now is: at a place, or in a robot. */
+export interface PackMove { pack: Id; place?: Id; robot?: Id }
+
+/**
+ * PackChoose says which robot's next fight a pack is for; no robot takes that back. The
+ * board plans with it, and bars no other pack. A choice ends when the pack goes into a
+ * robot, is set aside or is not one for that robot any more, when the robot is withdrawn
+ * and when either leaves the board.
+ */
+export interface PackChoose { pack: Id; robot?: Id }
+
+/** PackSet says what state a pack is in, as a person declares it. */
+export interface PackSet { pack: Id; state: PackState; why?: string }
+
+/** PackState is what a battery is known to be. */
+export type PackState =
+  | "unread" | "charged" | "in-robot" | "cooling" | "waiting" | "charging" | "storage" | "suspect"
+  | "quarantined" | "gone";
+
+/**
+ * PackRead enters what a person read off a pack. Only a reading makes a pack charged; one
+ * out of limits makes it suspect. What is hardly to be believed is asked again, and taken
+ * with `sure`.
+ */
+export interface PackRead {
+  pack: Id;
+  cellVolts?: number[];
+  tempC?: number;
+  airC?: number;
+  milliOhm?: number;
+  returnedAh?: number;
+  chargeMin?: number;
+  look?: Look;
+  charged?: boolean;
+  /** `sure` says that whoever read it has looked again. */
+  sure?: boolean;
 }
 
+/** Look is how a pack looks from outside. */
+export type Look = "fine" | "swollen" | "torn" | "smells" | "smokes";
+
+/** PackCharge puts a pack on a charger's channel, with a named person who stays with it. */
+export interface PackCharge {
+  pack: Id;
+  channel: Id;
+  attendant: Id;
+  /** `cells` is how many were counted by hand on the balance lead. */
+  cells: number;
+  amps: number;
+  /** `contained` says that it lies in fire-resistant containment, clear of what burns. */
+  contained: boolean;
+}
+
+/**
+ * PackOff takes a pack off its charger. It is unread until somebody reads it: elapsed time
+ * makes no pack charged.
+ */
+export interface PackOff { pack: Id }
+
+/** FightAdd enters a fight of ours. */
+export interface FightAdd extends FightFields {}
+
+/** FightFields are what people say of a fight. */
 export interface FightFields {
   robot: Id;
   arena: string;
+  /** `number` is its place in the arena's running order. */
   number: number;
   opponent?: string;
-  /** The team's own word for it: "spinner". */
+  /** `opponentKind` is the team's own word for it: "spinner". */
   opponentKind?: string;
   notBefore?: Time;
-  /** The fight exists only if fight `after` ends so. */
+  /** `after` and `if`: the fight exists only if fight `after` ends so: "won" or "lost". */
   after?: Id;
-  if?: "won" | "lost";
+  if?: Result;
 }
-export interface Fight extends FightFields {
-  id: Id;
-  v: number;
-  state: FightState;
-  result?: Result;
-  onAt?: Time;
-  endAt?: Time;
-  setup?: Id;
-  /** When someone first said that the robot was out of the arena, and back at a bench. */
-  leftAt?: Time;
-  benchAt?: Time;
-  /** The postponement the event granted it. */
-  postponed?: { at: Time; by?: Id; sec: number };
-  /** Times after its end that the promised gap does not count. */
-  pauses?: Span[];
-}
-export interface Sighting { id: Id; v: number; arena: string; number: number; at: Time; by?: Id }
 
+/** Result is how a fight of ours ended. */
+export type Result = "won" | "lost" | "drawn" | "forfeited" | "won-by-forfeit";
+
+/** FightChange replaces what is said of a fight. */
+export interface FightChange extends FightFields { fight: Id }
+
+/** FightMove puts a fight at another place in the running order. */
+export interface FightMove { fight: Id; arena: string; number: number; notBefore?: Time }
+
+/** FightDrop takes a fight out of the running order. */
+export interface FightDrop { fight: Id }
+
+/**
+ * FightNow says that fight `number` of an arena's running order is on now. Not every fight
+ * needs it, and it need not be ours. When it is ours, the robot is taken to be in the
+ * arena: on the board as live, or else unknown.
+ */
+export interface FightNow { arena: string; number: number }
+
+/** FightPostpone says that the event granted a fight the postponement. */
+export interface FightPostpone { fight: Id }
+
+/**
+ * FightPause says that the promised gap after a fight of ours did not run for a while: the
+ * officials had the robot, for a weigh-in or a check. Without To they still have it; the
+ * same From with a To ends that.
+ */
+export interface FightPause extends Span { fight: Id }
+
+/** Span is a stretch of time; `to` is 0 while it lasts. */
+export interface Span { from: Time; to?: Time }
+
+/**
+ * FightEnd enters the result. A robot that fought is unknown, whatever the paper says, with
+ * its packs in it.
+ */
+export interface FightEnd { fight: Id; result: Result }
+
+/** DamageReport enters a damage. */
+export interface DamageReport extends DamageFields {}
+
+/** DamageFields are what the finder says. */
 export interface DamageFields {
   robot: Id;
   part: string;
   what?: string;
   grade: Grade;
+  /** `fight` and `hit` say where it came from: the fight, and which hit of it. */
   fight?: Id;
   hit?: number;
   severity?: Severity;
-  /** Where it is on the part map: on a part or on a joint. */
+  /**
+   * `onPart` and `onJoint` say which part or joint of the part map it is on, at most one of
+   * them; `part` is then its name where nothing else is said.
+   */
   onPart?: Id;
   onJoint?: Id;
+  /**
+   * `stuck` members are jammed into each other and will not come apart; `destroyed` ones
+   * broke when they were taken out.
+   */
   stuck?: boolean;
-  /** It broke when it was taken out. */
   destroyed?: boolean;
-  /** How much of it still works as it is. */
+  /** `worksPct` is how much of it still works as it is, 0 to 100 %; none where nobody said. */
   worksPct?: number;
   touches?: System[];
 }
-export interface Damage extends DamageFields { id: Id; v: number; number: number; by?: Id; at: Time; photos?: Id[]; dropped?: boolean }
 
+/** Grade says what a damage asks for: our decision. */
+export type Grade = "G0" | "G1" | "G2" | "G3" | "G4" | "GX";
+
+/** Severity is how hard a hit looked. */
+export type Severity = "glancing" | "solid" | "hard";
+
+/** DamageRegrade gives a damage another grade, or drops it as no damage. */
+export interface DamageRegrade { damage: Id; grade: Grade; what?: string; drop?: boolean }
+
+/**
+ * DamageOutcome says what became of a damage: stuck, destroyed when it was taken out, how
+ * much of it works as it is.
+ */
+export interface DamageOutcome { damage: Id; stuck?: boolean; destroyed?: boolean; worksPct?: number }
+
+/**
+ * DamageHit says which hit a damage came from, also long after: what was found at home
+ * joins its hit. No fight is no hit known.
+ */
+export interface DamageHit { damage: Id; fight?: Id; hit?: number; severity?: Severity }
+
+/** DamagePhoto hangs a photo, already stored, on a damage. */
+export interface DamagePhoto { damage: Id; photo: Id }
+
+/**
+ * JobAdd enters a job: from a template, whose name, triage and fixes it takes where none
+ * are given, or free.
+ */
+export interface JobAdd extends JobFields {}
+
+/** JobFields are what people say of a job. */
 export interface JobFields {
   robot: Id;
   name: string;
@@ -431,73 +968,570 @@ export interface JobFields {
   fixes: Fix[];
   damages?: Id[];
   template?: Id;
+  /** `after` lists the jobs whose hands must be done first. */
   after?: Id[];
+  /** `followUpOf` is the patch that this job puts right. */
   followUpOf?: Id;
 }
-export interface Stint extends Span { by: Id; held?: HoldWhy; endedBy?: Id; fix?: number; station?: Id }
+
+/** JobChange replaces what is said of a job that is not closed. */
+export interface JobChange extends JobFields { job: Id }
+
+/** JobFix chooses the fix to be done. */
+export interface JobFix { job: Id; chosen: number }
+
+/** JobAssign says who is to do a job; nobody is fine. */
+export interface JobAssign { job: Id; people: Id[] }
+
+/** JobStart puts a person to work on a job. */
+export interface JobStart {
+  job: Id;
+  /** `station` is where, when several are of the kind that the fix asks for. */
+  station?: Id;
+}
+
+/**
+ * JobHold stops a job for now and says what it waits for. While others are on it too,
+ * whoever is at work ends their own work only; the robot's lead, the captain and event
+ * safety stop it for all.
+ */
+export interface JobHold { job: Id; why: HoldWhy; text?: string }
+
+/** HoldWhy says what a held job waits for. */
+export type HoldWhy = "part" | "person" | "station" | "clock" | "lockout" | "stopped";
+
+/** JobResume takes a held job up again. */
+export interface JobResume { job: Id; station?: Id }
+
+/** JobJoin puts one more person on a job that others are at work on. */
+export interface JobJoin { job: Id; station?: Id }
+
+/** JobLeave ends one's own work on a job. The last to leave holds it. */
+export interface JobLeave { job: Id }
+
+/**
+ * JobFinish says that the hands are done. The board closes the job by itself as soon as
+ * every check it owes is answered.
+ */
+export interface JobFinish { job: Id }
+
+/** JobReinspect is the lead's look at work that no lockout covered. */
+export interface JobReinspect { job: Id }
+
+/** JobReopen takes a job up again that was finished, closed, dropped or deferred. */
+export interface JobReopen { job: Id; reason?: string }
+
+/** JobDrop takes a job off as not needed. */
+export interface JobDrop { job: Id; reason?: string }
+
+/** JobDefer leaves a fault as it is for now, with someone who answers for it. */
+export interface JobDefer { job: Id; acceptor: Id; reason: string }
+
+/** TagOn puts on a person's own tag. */
+export interface TagOn {
+  robot: Id;
+  /**
+   * `person` is the tag's owner on someone else's device, proved by PIN; else the device's
+   * own person.
+   */
+  person?: Id;
+  isolator?: string;
+}
+
+/**
+ * TagOff takes a tag off. Only its owner can: on their own device, or by their PIN on
+ * another.
+ */
+export interface TagOff { tag: Id }
+
+/**
+ * HandsOn says that a person's hands are near a robot. It is never refused for the robot's
+ * state: a robot that the board took to be powered is unknown now.
+ */
+export interface HandsOn { robot: Id; person?: Id }
+
+/** HandsOff lifts a person's own hands near. */
+export interface HandsOff { hands: Id }
+
+/**
+ * TagOverride takes an absent person's tag off: two named people, one of them the robot's
+ * lead, with typed answers. There is no shorter way.
+ */
+export interface TagOverride extends Override {
+  tag: Id;
+  /** `second` is the second person, who types their own PIN. */
+  second: Id;
+}
+
+/**
+ * Override holds the typed answers that 29 CFR 1910.147(e)(3) asks for in its exception, in
+ * our words: the owner is not here, everything was done to reach them, and the robot was
+ * looked at.
+ */
+export interface Override {
+  lookedWhere: string;
+  calledHow: string;
+  calledAt: Time;
+  /** `checkedBy` is who looked at the robot by eye. */
+  checkedBy: Id;
+  reason: string;
+}
+
+/** HandsOverride lifts the hands near of someone who has gone, in the same way. */
+export interface HandsOverride extends Override { hands: Id; second: Id }
+
+/** NoticeTake acknowledges a notice. Only the person it is for can. */
+export interface NoticeTake { notice: Id }
+
+/**
+ * SheetAnswer answers one line of a sheet. The last answer of a part moves the robot's
+ * state by itself.
+ */
+export interface SheetAnswer {
+  sheet: Id;
+  line: string;
+  said: Said;
+  /** `number` is what a gauge or scale reads; without it such a line is not answered. */
+  number?: number;
+  place?: Id;
+  pack?: Id;
+  told?: Id;
+  choice?: string;
+  /** `person` answers on someone else's device, proved by PIN. */
+  person?: Id;
+  /** `paper` enters what was answered on paper, `at` the time written there. */
+  paper?: boolean;
+  at?: Time;
+}
+
+/** Said is what a person answered to a line. */
+export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
+
+/**
+ * RobotDoubt sets a robot unknown. Anyone may, at any time; no wording of `why` stands in
+ * the way.
+ */
+export interface RobotDoubt { robot: Id; why: string }
+
+/**
+ * RobotStop stops everything on a robot, whatever state it is in: it is unknown, its jobs
+ * are held, a signature is withdrawn, and until the stop is lifted no job begins and no
+ * power comes.
+ */
+export interface RobotStop { robot: Id; why: string }
+
+/** RobotGoOn lifts a stop. The robot stays unknown and its jobs stay held. */
+export interface RobotGoOn { robot: Id }
+
+/**
+ * RobotLoadIn begins a robot's load-in inspection. It says nothing of its power and lasts
+ * whatever state the robot is in.
+ */
+export interface RobotLoadIn { robot: Id }
+
+/** RobotList begins a robot's overnight or pack-up list; a new day takes a new one. */
+export interface RobotList { robot: Id; list: SheetList }
+
+/**
+ * RobotFit says which setup is on a robot now, or which modules where it is none of the
+ * setups.
+ */
+export interface RobotFit { robot: Id; setup?: Id; modules?: Id[] }
+
+/** RobotWeigh enters what a scale reads of a robot as it stands. */
+export interface RobotWeigh { robot: Id; grams: number; scale?: string; stepGrams?: number }
+
+/**
+ * RobotPlace says where a robot is. One that is put into the arena without having been
+ * declared live is unknown there.
+ */
+export interface RobotPlace { robot: Id; place: Id }
+
+/**
+ * RobotCloseUp begins the closing-up sheet, at the lead's word, when the blocking jobs are
+ * finished. Where nobody went under the covers since it was verified, the first-in lines
+ * are not owed.
+ */
+export interface RobotCloseUp { robot: Id }
+
+/** RobotReopen goes back from closing up to work: the lock and the link are looked at again. */
+export interface RobotReopen { robot: Id }
+
+/** RobotTest turns power on for one test at a test box or the arena. */
+export interface RobotTest { robot: Id; what: string; place: Id; minutes: number }
+
+/** RobotTestEnd ends a test early. The robot is unknown, as after every test. */
+export interface RobotTestEnd { robot: Id }
+
+/** RobotLive declares a ready robot energised, in the arena, on the call. */
+export interface RobotLive { robot: Id; place: Id }
+
+/**
+ * EmergencyRaise raises an emergency. Anyone may, minors and guests too, and nothing that
+ * they say or leave out stands in the way. A robot that it is about is unknown.
+ */
+export interface EmergencyRaise { robot?: Id; place?: Id; what?: string }
+
+/**
+ * EmergencyEnd says that an emergency is over, and how. It brings nothing back: a robot it
+ * was about stays unknown.
+ */
+export interface EmergencyEnd { emergency: Id; how: string }
+
+/**
+ * AlarmTake says that a named person sees to an alarm: it sounds no more. One that came
+ * late is dated when it was said, so that it takes no later alarm.
+ */
+export interface AlarmTake { alarm: string }
+
+/**
+ * AlarmShelve puts an alarm aside for some minutes, with a reason: never one of the top
+ * class, and never past the next call.
+ */
+export interface AlarmShelve {
+  alarm: string;
+  minutes: number;
+  reason: string;
+  /**
+   * `nextCall` is the next call to staging that the screen shows, where there is one. The
+   * forecast ends a shelving at the call in any case.
+   */
+  nextCall?: Time;
+}
+
+/**
+ * LearnSet switches the team's own times on or off for one kind of work. The board corrects
+ * nothing by itself.
+ */
+export interface LearnSet { kind: string; on: boolean }
+
+/**
+ * PlanReplace gives people another plan to follow. The desk gives it where the forecast has
+ * found one that is better by a step people notice, or where there is work that the plan
+ * does not know.
+ */
+export interface PlanReplace { tasks: PlanTask[]; charges?: PlanCharge[] }
+
+/** PlanTask is one job of a new plan. */
+export interface PlanTask extends Told { job: Id; endAt?: Time }
+
+/** Told is what people were told of a job: left off, or with whom, by which fix and when. */
+export interface Told { off?: boolean; people?: Id[]; fix?: number; startAt?: Time }
+
+/** PlanCharge is one charge of a new plan. */
+export interface PlanCharge extends ToldCharge { pack: Id; endAt: Time }
+
+/** ToldCharge is what people were told of a pack. */
+export interface ToldCharge {
+  robot: Id;
+  channel: Id;
+  /** `amps` is the current, within the limits of pack and channel. */
+  amps: number;
+  startAt: Time;
+}
+
+/** NoteAdd writes a note. */
+export interface NoteAdd { about?: string; text: string }
+
+/**
+ * Undo takes back a command that its author gave within the last ten minutes, unless
+ * someone has changed the same nouns since. A safety answer is never undone: a new answer
+ * corrects it.
+ */
+export interface Undo { command: Id }
+
+/**
+ * Event is what the organisers and the captain set for the day. Rule sets differ, so
+ * nothing that bears on safety has a silent default.
+ */
+export interface Event extends EventFields { v: number; entered: Entered }
+
+/** Entered says when the settings that rule 20 asks for were last entered. */
+export interface Entered {
+  activationOrder?: Time;
+  spinDown?: Time;
+  chargingPlaces?: Time;
+  emergencyContact?: Time;
+  card?: Time;
+}
+
+/** Person is someone in the pit. The PIN is kept apart and is never a noun. */
+export interface Person extends PersonFields {
+  id: Id;
+  v: number;
+  /** `claimed` is when a device first took this name. */
+  claimed?: Time;
+  retired?: boolean;
+  /**
+   * `briefedAt` is when `briefedBy` told the person how the pit works, and what to do in an
+   * emergency.
+   */
+  briefedAt?: Time;
+  briefedBy?: Id;
+}
+
+/** Robot is one of the team's robots. */
+export interface Robot extends RobotFields { id: Id; v: number; retired?: boolean }
+
+/** Power is one robot's power state with who declared it. */
+export interface Power {
+  robot: Id;
+  v: number;
+  state: PowerState;
+  since?: Time;
+  by?: Id;
+  /**
+   * `why` says why the state is unknown; `conflict` that people may have been in reach when
+   * it became so.
+   */
+  why?: string;
+  conflict?: boolean;
+  /** `day` is the event day on which a person declared the state. */
+  day?: string;
+  place?: Id;
+  isolatedBy?: Id;
+  verifiedBy?: Id;
+  verifiedAt?: Time;
+  readyBy?: Id;
+  test?: TestRun;
+  /** `foughtAt` is when it was last known to be in a fight: no answer from before that holds. */
+  foughtAt?: Time;
+  /** `fitted` lists the packs that were in it at the signature. */
+  fitted?: Id[];
+  /** `failsafeOwed` says that the failsafe is to be shown at the officials' check. */
+  failsafeOwed?: boolean;
+  /** `stop` stands until event safety lifts it. */
+  stop?: Stop;
+  /**
+   * `covered` lists when the robot was in work under a verified lockout, `packOut` when
+   * every pack of it was recorded out of it, oldest first.
+   */
+  covered?: Span[];
+  packOut?: Span[];
+}
+
+/**
+ * PowerState is how far a robot is from being able to hurt someone, as people declared it.
+ * Unknown is the default and is treated as live.
+ */
+export type PowerState =
+  | "unknown" | "live" | "powered-down" | "isolated" | "verified" | "work" | "closing-up" | "test" | "ready";
+
+/** TestRun is power on for one named test, at one place, until a set time. */
+export interface TestRun { what: string; place: Id; until: Time; by: Id }
+
+/** Stop is event safety's word that nothing goes on with a robot. */
+export interface Stop { by: Id; at: Time; why: string }
+
+/** Place is somewhere a robot or a pack can be. */
+export interface Place extends PlaceFields { id: Id; v: number; retired?: boolean }
+
+/** Station is somewhere to work; Count jobs fit on it at once. */
+export interface Station extends StationFields { id: Id; v: number; retired?: boolean }
+
+/** Stock is a kind of spare with how many are left. */
+export interface Stock extends StockFields { id: Id; v: number; retired?: boolean }
+
+/** Pack is one battery. */
+export interface Pack extends PackFields {
+  id: Id;
+  v: number;
+  state: PackState;
+  /**
+   * `place` is where it lies; `robot` is what it is in. At most one is set; neither means
+   * that nobody has said.
+   */
+  place?: Id;
+  robot?: Id;
+  /** `cameBack` holds from the robot's return until the pack is placed or suspect. */
+  cameBack?: boolean;
+  /**
+   * `unread` holds in a robot while nobody has read its cells since it was used last: it
+   * went in so, or was in a fight. `powered` holds from when it gave power there, or may
+   * have, until its cells are read: it is unread when it comes out.
+   */
+  unread?: boolean;
+  powered?: boolean;
+  reading?: Reading;
+  /** `channel` and `attendant` hold while it charges; `amps` until it is read after that. */
+  channel?: Id;
+  attendant?: Id;
+  amps?: number;
+  /**
+   * `stopped` is the circuit that went off while it charged: what became of the charge is
+   * unknown until somebody looks.
+   */
+  stopped?: Id;
+  /**
+   * `usedAt` is when it last gave power in a robot, was put on a charger or came off, or
+   * its record was changed; readings from before say nothing any more. `fought` is the
+   * robot it came out of since it was last charged.
+   */
+  usedAt?: Time;
+  fought?: Id;
+  /** `chosenFor` is the robot whose next fight someone chose it for. */
+  chosenFor?: Id;
+  since?: Time;
+  retired?: boolean;
+}
+
+/**
+ * Reading is what a person read off a pack. What one reading leaves out is kept from the
+ * one before, if the pack has not been used in between.
+ */
+export interface Reading {
+  at: Time;
+  by: Id;
+  /**
+   * `cellVolts` holds a figure a cell, at rest. `cellsAt` and `tempAt` are when they were
+   * read, none where that is `at`.
+   */
+  cellVolts?: number[];
+  cellsAt?: Time;
+  tempC?: number;
+  tempAt?: Time;
+  /** `airC` is the air where the pack lies. */
+  airC?: number;
+  /** `milliOhm` is of one cell, as the team's own instrument shows it. */
+  milliOhm?: number;
+  /** `returnedAh` and `chargeMin` are what the charger's own counters show. */
+  returnedAh?: number;
+  chargeMin?: number;
+  look?: Look;
+  /** `charged` says that the charger had ended the charge. */
+  charged?: boolean;
+  /**
+   * `fought` is the robot it came out of since it was last charged, `amps` the current it
+   * was charged at.
+   */
+  fought?: Id;
+  amps?: number;
+}
+
+/**
+ * PackLog is what was read off a pack, oldest first: the last 60 readings, each as it was
+ * entered.
+ */
+export interface PackLog { pack: Id; v: number; readings: Reading[] }
+
+/** Channel is one output of a charger. */
+export interface Channel extends ChannelFields { id: Id; v: number; retired?: boolean }
+
+/**
+ * Circuit is a mains circuit that chargers share. Its figures come from whoever answers for
+ * the wiring; the board has no default.
+ */
+export interface Circuit extends CircuitFields {
+  id: Id;
+  v: number;
+  /** `offAt` is since when it is off, `offBy` who said so; none while it is on. */
+  offAt?: Time;
+  offBy?: Id;
+  retired?: boolean;
+}
+
+/** Template is a kind of job the team knows, with starting times. */
+export interface Template extends TemplateFields { id: Id; v: number; retired?: boolean }
+
+/** Fight is a fight of ours in the running order. */
+export interface Fight extends FightFields {
+  id: Id;
+  v: number;
+  state: FightState;
+  result?: Result;
+  onAt?: Time;
+  endAt?: Time;
+  /** `setup` is what the robot fought in, where someone had said. */
+  setup?: Id;
+  /**
+   * `leftAt` and `benchAt` are when someone first said that the robot was out of the arena,
+   * and back at a bench: the promised gap may be counted from there.
+   */
+  leftAt?: Time;
+  benchAt?: Time;
+  /** `postponed` is the postponement the event granted it. */
+  postponed?: Postponed;
+  /** `pauses` are the times after its end that the promised gap does not count. */
+  pauses?: Span[];
+}
+
+/** FightState is where one of our fights stands. */
+export type FightState = "planned" | "on" | "done" | "dropped";
+
+/** Postponed is a postponement that was granted to a fight. */
+export interface Postponed {
+  at: Time;
+  by?: Id;
+  /** `sec` is how much later the fight comes, in seconds. */
+  sec: number;
+}
+
+/** Sighting is someone's word that a fight of the running order, ours or not, is on now. */
+export interface Sighting { id: Id; v: number; arena: string; number: number; at: Time; by?: Id }
+
+/** Damage is what the strip and the inspection found. */
+export interface Damage extends DamageFields {
+  id: Id;
+  v: number;
+  number: number;
+  by?: Id;
+  at: Time;
+  photos?: Id[];
+  dropped?: boolean;
+}
+
+/** Job is a piece of work on a robot. */
 export interface Job extends JobFields {
   id: Id;
   v: number;
-  /** The number that can be shouted across a pit. */
   number: number;
-  /** An index into fixes. */
+  /** `chosen` is the fix to be done, an index into Fixes. */
   chosen?: number;
   assigned?: Id[];
   state: JobState;
   heldFor?: HoldWhy;
   heldText?: string;
   stints?: Stint[];
+  /** `started` is when the robot was first worked on for this job. */
   started?: Time;
   finishedBy?: Id;
   finishedAt?: Time;
   closedAt?: Time;
-  reinspected?: { by: Id; at: Time };
+  /** `reinspected` is the lead's word for time that no lockout covers. */
+  reinspected?: Reinspection;
+  /** `acceptor` answers for a deferred job. */
   acceptor?: Id;
   reason?: string;
   by?: Id;
   at: Time;
 }
 
-export interface Line {
-  id: string;
-  part: string;
-  kind: LineKind;
-  ask: string;
-  touch?: string;
-  /** The words on the two buttons. */
-  say: string;
-  not?: string;
-  notFitted?: boolean;
-  covers?: System[];
-  energy?: EnergyKind;
-  pack?: Id;
-  unit?: string;
-  /** The limits of a figure. */
-  least?: number;
-  most?: number;
-  choices?: string[];
-}
-export interface Answer {
-  line: string;
-  said: Said;
-  number?: number;
-  place?: Id;
-  pack?: Id;
-  told?: Id;
-  choice?: string;
+/** JobState is how far a job is. */
+export type JobState = "open" | "running" | "held" | "finished" | "closed" | "dropped" | "deferred";
+
+/** Stint is one stretch of work on a job. */
+export interface Stint extends Span {
   by: Id;
-  at: Time;
-  standing?: boolean;
-  /** First given on paper, at `at`, and entered at `enteredAt`. */
-  paper?: boolean;
-  enteredAt?: Time;
-  /** On record only: the line is answered anew. */
-  record?: boolean;
+  /**
+   * `held` says why it ended, when it ended by a hold; `endedBy` who ended it, where
+   * another did.
+   */
+  held?: HoldWhy;
+  endedBy?: Id;
+  /** `fix` is the fix that was being done. */
+  fix?: number;
+  /** `station` is where it was done, where someone said so. */
+  station?: Id;
 }
+
+/** Reinspection is the lead's look at work that no lockout covered. */
+export interface Reinspection { by: Id; at: Time }
+
+/** Sheet is one walk of one list. */
 export interface Sheet {
   id: Id;
   v: number;
-  /** Counts a robot's sheets from 1. */
+  /** `number` counts a robot's sheets from 1, in the order in which they began. */
   number: number;
   list: SheetList;
   version: number;
@@ -509,124 +1543,409 @@ export interface Sheet {
   answers?: Answer[];
 }
 
+/** SheetState says whether a sheet is being walked. */
+export type SheetState = "open" | "complete" | "unanswered";
+
+/** Line is one question of a sheet. */
+export interface Line {
+  id: string;
+  part: string;
+  kind: LineKind;
+  /** `ask` is the question, `touch` what to put a hand on while answering. */
+  ask: string;
+  touch?: string;
+  /** `say` and `not` are the words on the two buttons. */
+  say: string;
+  not?: string;
+  /** `notFitted` tells that "not fitted" is an answer. */
+  notFitted?: boolean;
+  covers?: System[];
+  energy?: EnergyKind;
+  pack?: Id;
+  unit?: string;
+  /** `least` and `most` are the limits of a figure. */
+  least?: number;
+  most?: number;
+  choices?: string[];
+}
+
+/** Answer is one person's answer to one line. Answers are appended, never changed. */
+export interface Answer {
+  line: string;
+  said: Said;
+  number?: number;
+  place?: Id;
+  pack?: Id;
+  told?: Id;
+  choice?: string;
+  by: Id;
+  at: Time;
+  /** `standing` marks an answer of an earlier sheet that still holds. */
+  standing?: boolean;
+  /** `paper` marks an answer first given on paper, at `at`, and entered at `enteredAt`. */
+  paper?: boolean;
+  enteredAt?: Time;
+  /** `record` marks one that is kept and answers nothing: the line is still to be answered. */
+  record?: boolean;
+}
+
+/** Tag is one person's word that they are working on a robot. */
 export interface Tag { id: Id; v: number; robot: Id; person: Id; isolator?: string; at: Time }
+
+/**
+ * Hands is the same warning from anyone: it blocks power as a tag does, and gives no
+ * authority.
+ */
 export interface Hands { id: Id; v: number; robot: Id; person: Id; at: Time }
-/** What two people answer when they take an absent person's tag off. */
-export interface Override { lookedWhere: string; calledHow: string; calledAt: Time; checkedBy: Id; reason: string }
-/** For the person whose tag it was; `taken` is when they acknowledged it. */
-export interface Notice extends Override { id: Id; v: number; person: Id; robot: Id; by: Id; second: Id; at: Time; taken?: Time }
-/** What people are to do comes from the officials' card: see the alarm of it. */
+
+/** Note is a few words about something on the board. */
+export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
+
+/**
+ * Notice tells a person that their tag or hands near were taken off by others. Until they
+ * acknowledge it they can put on no tag.
+ */
+export interface Notice extends Override {
+  id: Id;
+  v: number;
+  person: Id;
+  robot: Id;
+  by: Id;
+  second: Id;
+  at: Time;
+  /** `taken` is when the person acknowledged it. */
+  taken?: Time;
+}
+
+/**
+ * Emergency is someone's word that something has happened that is an emergency. `what`
+ * people are to do then comes from the officials' card and from nowhere else.
+ */
 export interface Emergency {
   id: Id;
   v: number;
+  /** `robot` and `place` say where, as far as anyone said. */
   robot?: Id;
   place?: Id;
   what?: string;
   by?: Id;
   at: Time;
+  /** `endedBy`, `endedAt` and `how` say who ended it, when, and how it ended. */
   endedBy?: Id;
   endedAt?: Time;
   how?: string;
 }
+
 /**
- * A line of the board's own in other words, by its id without number or pack ("link",
- * "look", "spinning-mass"); or one of the team's own, "own-…". Only the latter has
- * more than words. {name} in `ask` is the pack, the isolator or the robot.
+ * Mark is what people did about an alarm: who took it, and how long it is shelved. It
+ * counts until the state that the alarm is about changes again.
  */
-export interface WordedLine {
-  id: string;
-  ask?: string;
-  touch?: string;
-  say?: string;
-  not?: string;
-  part?: string;
-  kind?: LineKind;
-  notFitted?: boolean;
-  covers?: System[];
-  unit?: string;
-  least?: number;
-  most?: number;
-  choices?: string[];
-}
-/** Keyed wording/<list>: the list's lines in the event's or the team's words and order. */
-export interface Wording { list: SheetList; v: number; version: number; lines?: WordedLine[]; out?: string[]; by?: Id; at: Time }
-/** Answers GET /api/lists: a list in the board's own words. `kept` carries a rule; `many` needs {name} in its question. */
-export interface Listed { list: SheetList; lines: ListedLine[] }
-export interface ListedLine { id: string; part: string; kind?: LineKind; kept?: boolean; many?: boolean; ask?: string; touch?: string; say?: string; not?: string }
-/** What people did about alarm/<id>; the alarm itself says whether it still counts. */
 export interface Mark {
   id: string;
   v: number;
   takenBy?: Id;
   takenAt?: Time;
+  /** `shelvedBy` put it aside until `shelvedUntil`, for a reason. */
   shelvedBy?: Id;
   shelvedAt?: Time;
   shelvedUntil?: Time;
   reason?: string;
 }
-/** Keyed foretold/<fight>: the chance shown before its call, in tenths; once `judged`, whether it was met. */
-export interface Foretold { fight: Id; v: number; robot: Id; ready: number; at: Time; callAt: Time; judged?: Time; met?: boolean }
-/** Keyed learn/<kind>: whether the team's own times count for a kind of work. */
+
+/**
+ * Wording is what the event or the team made of one list of lines: other words, another
+ * order, lines of its own. Sheets keep the lines that they began with.
+ */
+export interface Wording {
+  list: SheetList;
+  v: number;
+  /** `version` counts up with every change. */
+  version: number;
+  lines?: WordedLine[];
+  /**
+   * `out` lists the lines that it leaves out of those the list had when it was worded: one
+   * that came later stands on the sheets. It is nil on a wording from before this was kept,
+   * which leaves out whatever it does not name and may.
+   */
+  out?: string[];
+  by?: Id;
+  at: Time;
+}
+
+/**
+ * Follow is the plan that people follow: who does which job how, and in which order, and
+ * which pack is charged where. It is replaced as a whole, by PlanReplace alone. Jobs it
+ * does not name came later; those that are done meanwhile stay in it until it is replaced.
+ */
+export interface Follow {
+  v: number;
+  by: FollowBy;
+  /** `person` put it there; "" where the board did. */
+  person?: Id;
+  at: Time;
+  tasks: FollowTask[];
+  /** `charges` are those of the packs that robots wait for. */
+  charges?: FollowCharge[];
+  /** `moved` lists the jobs that the plan before had otherwise, each with its Was. */
+  moved: Id[];
+}
+
+/** FollowBy says whose plan it is. */
+export type FollowBy = "board" | "person";
+
+/**
+ * FollowTask is what the plan says of one job. Its times are those of the moment at which
+ * the plan was made: they give the order, and slip with the day.
+ */
+export interface FollowTask extends Told {
+  job: Id;
+  robot: Id;
+  endAt?: Time;
+  /** `was` is what people were told before, where that was something else. */
+  was?: Told;
+}
+
+/**
+ * FollowCharge is what the plan that people follow says of one pack: the robot it is for,
+ * and which channel charges it when. It charges nothing by itself, and bars no other
+ * charge.
+ */
+export interface FollowCharge extends ToldCharge {
+  pack: Id;
+  endAt: Time;
+  /** `was` is what people were told before, where that was something else. */
+  was?: ToldCharge;
+}
+
+/** Learn is the captain's word that the team's own times count for a kind of work. */
 export interface Learn { kind: string; v: number; on: boolean; by?: Id; at: Time }
-/** What people were told of a job: left off, or with whom, by which fix and when. */
-export interface Told { off?: boolean; people?: Id[]; fix?: number; startAt?: Time }
-/** `was` is what they were told before, where that was something else. Times are those of the making: the order stands, the day slips. */
-/** What people were told of a pack. */
-export interface ToldCharge { robot: Id; channel: Id; amps: number; startAt: Time }
-export interface FollowCharge extends ToldCharge { pack: Id; endAt: Time; was?: ToldCharge }
-export interface FollowTask extends Told { job: Id; robot: Id; endAt?: Time; was?: Told }
-/** Keyed follow/plan: the plan that people follow. `moved` are the jobs the plan before had otherwise. */
-export interface Follow { v: number; by: "board" | "person"; person?: Id; at: Time; tasks: FollowTask[]; charges?: FollowCharge[]; moved: Id[] }
-export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
 
-// Derived nouns: the forecast. Rounded, newest wins.
+/**
+ * Foretold is a chance that was given before a call, and whether the call was met. One is
+ * kept for each fight, at one lead, so that many looks at one call do not count as many
+ * calls.
+ */
+export interface Foretold {
+  fight: Id;
+  v: number;
+  robot: Id;
+  /**
+   * `ready` is the chance in tenths, 0 to 10, as it was shown at `at` for the call at
+   * `callAt`.
+   */
+  ready: number;
+  at: Time;
+  callAt: Time;
+  /** `judged` is when the call came; `met` whether the robot was signed for then. */
+  judged?: Time;
+  met?: boolean;
+}
 
-export interface Three { early: Time; median: Time; late: Time }
-export interface Cause { kind: "person" | "station" | "part" | "clock" | "charge" | ""; text: string; job?: number }
-export type Flag = "none" | "tight" | "wont-finish" | "no-call";
+/** Part is one part of one robot, as its part map has it. */
+export interface Part extends PartFields { id: Id; v: number; retired?: boolean }
+
+/** Joint is where parts of a robot are fastened to each other. */
+export interface Joint extends JointFields { id: Id; v: number; retired?: boolean }
+
+/**
+ * Module is a thing that goes into one of a robot's slots: an armour panel, a pair of
+ * forks, a weapon.
+ */
+export interface Module extends ModuleFields {
+  id: Id;
+  v: number;
+  /** `worn` is how many fights it has been through. */
+  worn?: number;
+  retired?: boolean;
+}
+
+/** Setup is a choice of modules for a robot's slots. */
+export interface Setup extends SetupFields { id: Id; v: number; retired?: boolean }
+
+/**
+ * Construction is one way to build a robot's structure, as data for the debrief: what is
+ * built, or what might be. It changes nothing on the board.
+ */
+export interface Construction extends ConstructionFields { id: Id; v: number; retired?: boolean }
+
+/** Fit is what is fitted to a robot now, and what it weighed last. It is keyed by the robot. */
+export interface Fit {
+  robot: Id;
+  v: number;
+  /** `setup` is the one that was named; the modules may be those of none. */
+  setup?: Id;
+  modules?: Id[];
+  by?: Id;
+  /** `at` is when the modules were last changed. */
+  at?: Time;
+  weighed?: Weighing;
+}
+
+/** Weighing is one reading of a scale with all that was on the robot. */
+export interface Weighing {
+  grams: number;
+  /** `scale` names the scale, `stepGrams` is the step it shows; "" and 0 where nobody said. */
+  scale?: string;
+  stepGrams?: number;
+  modules?: Id[];
+  packs?: Id[];
+  by?: Id;
+  at: Time;
+}
+
+/** Call is a robot's next fight and whether it will be ready (call/<robotID>). */
 export interface Call {
   robot: Id;
   fight?: Id;
   arena?: string;
   number?: number;
   opponent?: string;
-  /** The fight exists only if another ends so. */
-  if?: "won" | "lost";
-  startAt?: Three;
-  callAt?: Three;
-  /** The call is due or past; the robot is in the arena. */
+  /** `if` says that the fight exists only if another ends so. */
+  if?: Result;
+  startAt?: Spread;
+  callAt?: Spread;
+  /** `callNow`: the call is due or past. `onNow`: the robot is in the arena. */
   callNow: boolean;
   onNow: boolean;
-  /** What is left to work in before the call; what the plan takes. */
+  /**
+   * `handsOnSec` is what is left to work in before the call, overheads taken off; `needSec`
+   * what the plan takes from the first job to the end of the last.
+   */
   handsOnSec: number;
   needSec: number;
+  /**
+   * `readyAt` is the planned moment at which the robot is ready for the call, `readyBadAt`
+   * the bad case; none if a job cannot be done at all.
+   */
   readyAt?: Time;
   readyBadAt?: Time;
   flag: Flag;
   cause: Cause;
+  /**
+   * `uninspected`: it has fought since it was last inspected, so that nobody knows yet what
+   * there is to do.
+   */
   uninspected: boolean;
+  /** `shortSec` is how far `readyAt` is past the call. */
   shortSec: number;
-  /** The fights that hang on a result that is still out: both are planned for. */
+  /**
+   * `branches` are the fights that depend on a result that is still out, each with its own
+   * countdown.
+   */
   branches: Branch[];
-  /** Not there where the event grants none, or there is no fight to come. `why` it may not be asked for. */
-  postpone?: { sec: number; may: boolean; why?: string; granted?: Time };
+  /** `postpone` is none where the event grants no postponement, or there is no fight to come. */
+  postpone?: Postpone;
 }
-/** `handsOnSec` is what its call leaves after the fight before it; `readyAt` is for the work known now. */
+
+/** Spread is a moment with its uncertainty: 1 in 10 is before `early`, 9 in 10 before `late`. */
+export interface Spread { early: Time; median: Time; late: Time }
+
+/** Flag says whether work is done by the call. */
+export type Flag = "none" | "tight" | "wont-finish" | "no-call";
+
+/** Cause is the one thing that matters most, in a sentence. */
+export interface Cause {
+  kind: CauseKind;
+  text: string;
+  /** `job` is the short number of the job it is about, 0 where it is about none. */
+  job?: number;
+}
+
+/** CauseKind is what holds work up. */
+export type CauseKind = "" | "person" | "station" | "part" | "clock" | "charge";
+
+/**
+ * Branch is a fight that comes only if another is won, or lost, or with `if` "" the one
+ * that comes after the next in any case. Both ends are planned for: the plan is made
+ * against the earlier call until the result is in.
+ */
 export interface Branch {
   fight: Id;
-  /** Empty for the fight that comes after the next in any case. */
-  if: "won" | "lost" | "";
+  if?: Result;
   arena: string;
   number: number;
   opponent?: string;
-  callAt?: Three;
+  callAt?: Spread;
+  /**
+   * `handsOnSec` is what its call leaves to work in after the fight before it, and
+   * `readyAt` when the work that is known now is done and signed for. `shortSec` is how far
+   * that is past the call.
+   */
   handsOnSec: number;
   readyAt?: Time;
   shortSec: number;
   flag: Flag;
 }
+
+/**
+ * Postpone is the postponement of a fight, where the event grants one: whether the robot
+ * may ask for it, and if not, why.
+ */
+export interface Postpone {
+  sec: number;
+  may: boolean;
+  why?: string;
+  /** `granted` is when this fight was given it. */
+  granted?: Time;
+}
+
+/**
+ * Chance says on how many of 10 such days a robot is ready for its next call
+ * (chance/<robotID>). There is none without a call, and none in the arena.
+ */
+export interface Chance {
+  robot: Id;
+  fight: Id;
+  /**
+   * `ready` of `of`, rounded: 0 is fewer than one, 10 is more than nine. None while
+   * `uninspected`.
+   */
+  ready?: number;
+  of: number;
+  /** `cause` is the one thing that matters most, where the robot is flagged. */
+  cause?: Cause;
+  /**
+   * `uninspected`: nobody knows yet what there is to do, so that there is no chance to
+   * give. The work will take from `needLowSec` to `needHighSec`, 8 of 10 times: what is
+   * known of, and what a fight that hit so hard leaves to be found.
+   */
+  uninspected: boolean;
+  needLowSec?: number;
+  needHighSec?: number;
+}
+
+/** LeaveOff is what would help a robot that is flagged, the best first (leaveoff/<robotID>). */
+export interface LeaveOff {
+  robot: Id;
+  fight: Id;
+  /** `ready` is on how many of 10 days it is ready as things stand. */
+  ready: number;
+  list: Remedy[];
+}
+
+/** Remedy is one thing to do about it. */
+export interface Remedy {
+  rank: number;
+  text: string;
+  /**
+   * `then` is on how many of 10 days the robot is ready with it. `gain` is the difference
+   * in points of 100, with its standard error; `clear` is false where it may as well be
+   * none.
+   */
+  then: number;
+  gain: number;
+  err: number;
+  clear: boolean;
+  do: Written[];
+}
+
+/** Written is a command as it is sent. */
+export interface Written { do: string; with: unknown }
+
+/** Lane is a robot's row on the wall (lane/<robotID>). */
 export interface Lane { robot: Id; bars: Bar[] }
-/** One job on a lane: solid to endAt, broken to badAt. */
+
+/** Bar is one job on a lane: solid to `endAt`, broken to `badAt`. */
 export interface Bar {
   job: Id;
   number: number;
@@ -638,9 +1957,17 @@ export interface Bar {
   badAt: Time;
   late: boolean;
 }
-export interface Plan {
+
+/**
+ * JobPlan is what the plan says of one job (plan/<jobID>): of every job still to be done,
+ * and of those that are finished and owe something.
+ */
+export interface JobPlan {
   job: Id;
-  /** An index into the job's fixes; -1 if it is left off or cannot be done. */
+  /**
+   * `fix` is the fix planned, an index into the job's fixes; -1 if it is left off or cannot
+   * be done. `startAt`, `endAt` and `badAt` are none then.
+   */
   fix: number;
   startAt?: Time;
   endAt?: Time;
@@ -649,11 +1976,11 @@ export interface Plan {
   station?: string;
   flag: Flag;
   cause: Cause;
-  /** What a finished job waits for before it closes. */
+  /** `owes` lists what a finished job waits for before it closes. */
   owes: string[];
 }
-export type Act =
-  | "tag" | "hands" | "start" | "resume" | "join" | "finish" | "sheet" | "first-in" | "close-up" | "tag-off" | "wait" | "none";
+
+/** Todo is a person's next move: one thing (todo/<personID>). */
 export interface Todo {
   person: Id;
   act: Act;
@@ -664,67 +1991,130 @@ export interface Todo {
   title: string;
   where?: string;
   why?: string;
-  /** The latest finish that still makes the call. */
+  /** `until` is the latest finish that still makes the call. */
   until?: Time;
+  /** `likelySec` and `badSec` are the two times of the fix, from its start. */
   likelySec?: number;
   badSec?: number;
-  /** Who held or finished a job that the person was at work on. */
+  /** `told` says who held or finished a job that the person was at work on. */
   told?: string;
 }
-export type Phase =
-  | "make safe" | "first in" | "inspect" | "work" | "open again" | "close up" | "test" | "weigh and sign" | "ready" | "arena";
+
+/** Act is the one thing a person does next. */
+export type Act =
+  | "tag" | "hands" | "start" | "resume" | "join" | "finish" | "sheet" | "first-in" | "close-up" | "tag-off"
+  | "wait" | "none";
+
+/** Strip is where a robot is between cart and call (strip/<robotID>). */
 export interface Strip {
   robot: Id;
   phase: Phase;
   sheet?: Id;
-  /** The open line, counted from 1. */
+  /** `line` is the open line, counted from 1, of `lines`. */
   line?: number;
   lines?: number;
   ask?: string;
+  /** `who` answered last on the sheet, or else leads the robot. */
   who?: string;
-  /** The state with who declared it and when. */
+  /** `said` is the state with who declared it and when. */
   said: string;
-  /** What is to be answered again while people are at work, the first due first. */
+  /**
+   * `rechecks` are the lines about gas and capacitors that are to be answered again while
+   * people are at work, the first due first.
+   */
   rechecks?: Recheck[];
 }
+
+/** Phase is a stretch of the strip. */
+export type Phase =
+  | "make safe" | "first in" | "inspect" | "work" | "open again" | "close up" | "test" | "weigh and sign"
+  | "ready" | "arena";
+
+/** Recheck is a line of a sheet that has to be answered again by `due`. */
 export interface Recheck { sheet: Id; line: string; ask: string; due: Time }
-/**
- * Times are forecasts: ready at, one time in ten before `earlyAt` and after `badAt`.
- * `takesSec` is how long it is on a charger. `again` says why it must be read again.
- */
+
+/** PackView is a pack in one word (packview/<packID>). */
 export interface PackView {
   pack: Id;
   word: string;
   for?: Id;
+  /**
+   * It is charged at `readyAt`, one time in ten before `earlyAt` and one after `badAt`, if
+   * it goes on a channel as soon as it is cool; none where nobody can say. A forecast: only
+   * a reading makes it charged.
+   */
   earlyAt?: Time;
   readyAt?: Time;
   badAt?: Time;
+  /** It is cool enough to charge at `coolAt`, nine times in ten by `coolBadAt`. */
   coolAt?: Time;
   coolBadAt?: Time;
+  /** `takesSec` is how long it is on the quickest channel that takes it, from now. */
   takesSec?: number;
   takesBadSec?: number;
+  /** `readAt` is the reading that this rests on; `again` says why another is due. */
   readAt?: Time;
   again?: string;
   caution?: string;
 }
-export interface HealthPoint { at: Time; value: number; plusMinus?: number }
-/** `value` from `n` logged cases beside what was believed before. */
-export interface LearnedFigure { n: number; value?: number; before?: number }
-/** Points of one pack: no date is foretold from them. */
+
+/**
+ * PackHealth is what the readings of a pack say of its age (packhealth/<packID>): points
+ * with what each may be off by. It foretells no date.
+ */
 export interface PackHealth {
   pack: Id;
-  wear?: "sound" | "worn" | "end-of-life";
+  wear?: ChargeWear;
+  /** `capacity` is in Ah by the charges that tell it, `ratedAh` is the label's. */
   ratedAh: number;
   capacity: HealthPoint[];
+  /** `ohms` are one cell's, in mΩ at 25 °C, by the team's own instrument. */
   ohms: HealthPoint[];
   spread: HealthPoint[];
+  /** `share` is what went back of the rated Ah after each fight, 0 to 1. */
   share: HealthPoint[];
+  /** `chargeOhm` and `coolMin` are learned beside what was believed before. */
   chargeOhm: LearnedFigure;
   coolMin: LearnedFigure;
 }
-/** Watt hours a fight of the robot takes, beside the guess for its weight. */
-export interface FightEnergy { robot: Id; n: number; wh?: number; lowWh?: number; highWh?: number; guessLowWh: number; guessHighWh: number }
-/** A charge on a channel: solid to endAt, broken to badAt; late where that is past neededAt. */
+
+/**
+ * ChargeWear grades a pack by capacity now over rated and resistance now over when new,
+ * both at 25 °C.
+ */
+export type ChargeWear = "sound" | "worn" | "end-of-life";
+
+/** HealthPoint is a figure of one reading and what it may be off by, either way. */
+export interface HealthPoint { at: Time; value: number; plusMinus?: number }
+
+/**
+ * LearnedFigure is a figure from N logged cases beside the one that held before; `value` is
+ * 0 while N is.
+ */
+export interface LearnedFigure { n: number; value?: number; before?: number }
+
+/**
+ * FightEnergy is what a robot takes out of its pack in a fight, in watt hours
+ * (fightenergy/<robotID>), beside what is guessed for its weight.
+ */
+export interface FightEnergy {
+  robot: Id;
+  n: number;
+  wh?: number;
+  lowWh?: number;
+  highWh?: number;
+  /** `guessLowWh` to `guessHighWh`: common practice, no source. */
+  guessLowWh: number;
+  guessHighWh: number;
+}
+
+/**
+ * ChannelView is a charger's channel on the captain's time line (channelview/<channelID>):
+ * the charge that is on it and those planned for it.
+ */
+export interface ChannelView { channel: Id; bars: ChargeBar[] }
+
+/** ChargeBar is one charge: solid to `endAt`, broken to `badAt`. */
 export interface ChargeBar {
   pack: Id;
   for?: Id;
@@ -733,115 +2123,187 @@ export interface ChargeBar {
   endAt: Time;
   badAt: Time;
   amps: number;
+  /** `va` is what it draws at most. */
   va: number;
+  /** `neededAt` is when its robot must have it; `late` says that `badAt` is past that. */
   neededAt?: Time;
   late: boolean;
 }
-export interface ChannelView { channel: Id; bars: ChargeBar[] }
-/** What the charges draw from each moment on, beside what may be drawn by the figures entered. */
-export interface CircuitView { circuit: Id; budgetVA: number; load: { at: Time; va: number }[]; over: boolean; off: boolean }
-/** Which packs a robot has for a fight to come. Keyed fightpacks/<fight>. `after` is the fight a pack comes back from first. */
+
+/**
+ * CircuitView is a mains circuit's load line (circuitview/<circuitID>) beside what may be
+ * drawn by the figures that someone entered.
+ */
+export interface CircuitView {
+  circuit: Id;
+  budgetVA: number;
+  /** `load` holds the draw of the charges, from each moment to the next. */
+  load: LoadStep[];
+  over: boolean;
+  off: boolean;
+}
+
+/** LoadStep is a draw from a moment on. */
+export interface LoadStep { at: Time; va: number }
+
+/**
+ * FightPacks is what packs a robot has for one of its fights to come
+ * (fightpacks/<fightID>): for the next as it is planned, for later ones as it looks now.
+ */
 export interface FightPacks {
   fight: Id;
   robot: Id;
+  /** `if` says that the fight exists only if another ends so. */
   if?: Result;
+  /** `callAt` is the likely call, `by` when the packs must be in. */
   callAt: Time;
-  /** When the packs must be in. */
   by: Time;
-  packs: { pack: Id; readyAt?: Time; badAt?: Time; after?: Id }[];
+  packs: FightPack[];
+  /** `lacks` says what the set lacks that nothing is planned for. */
   lacks?: string;
-  /** In the bad case one of them is ready too late. */
+  /** `late`: in the bad case one of them is ready too late. */
   late: boolean;
 }
-/**
- * On how many of 10 such days the robot is ready for its call: `ready` 0 is fewer
- * than one, 10 is more than nine. While `uninspected` there is none, and the work
- * takes from `needLowSec` to `needHighSec`.
- */
-export interface Chance {
-  robot: Id;
-  fight: Id;
-  ready?: number;
-  of: number;
-  /** Where the robot is flagged. */
-  cause?: Cause;
-  uninspected: boolean;
-  needLowSec?: number;
-  needHighSec?: number;
+
+/** FightPack is a pack of a set. */
+export interface FightPack {
+  pack: Id;
+  /**
+   * `readyAt` is when it is charged by the plan, `badAt` in the bad case; none where it is
+   * ready. A forecast: only a reading makes it charged.
+   */
+  readyAt?: Time;
+  badAt?: Time;
+  /** `after` is the fight that it comes back from first. */
+  after?: Id;
 }
-/** What would help a robot that is flagged, the best first. */
-export interface LeaveOff { robot: Id; fight: Id; ready: number; list: Remedy[] }
-export interface Remedy {
-  rank: number;
-  text: string;
-  /** On how many of 10 days the robot is ready then. */
-  then: number;
-  /** Points of 100 more, with the standard error; where not `clear` it may be none. */
-  gain: number;
-  err: number;
-  clear: boolean;
-  /** Ordinary commands, to be sent one after the other. */
-  do: { do: string; with: unknown }[];
-}
-/**
- * Keyed alarm/<class>-<what it is about>; that id is what alarm.take and alarm.shelve
- * name. `act` begins with the name of who does it; in an emergency it is the
- * officials' card.
- */
+
+/** Alarm is something abnormal that needs one person's act (alarm/<slug>). */
 export interface Alarm {
-  class: "A" | "B" | "C";
+  class: AlarmClass;
   robot?: Id;
   what: string;
+  /** `act` begins with the name of who does it; in an emergency it is the officials' card. */
   act: string;
+  /** `since` is none where the board does not say since when it holds. */
   since?: Time;
-  /** Where the act is an answer to a line. */
+  /** `sheet` and `line` are where the act is an answer. */
   sheet?: Id;
   line?: string;
-  /** In a flood: how many alarms of the robot this one stands for. */
+  /** `count` is how many alarms of a robot this one stands for in a flood. */
   count?: number;
-  /** Someone sees to it: it sounds no more. */
+  /** `takenBy` sees to it since `takenAt`: it sounds no more. */
   takenBy?: Id;
   takenAt?: Time;
-  /** Put aside until then; never one of class A. */
+  /** `shelvedBy` put it aside until `shelvedUntil`; never one of class A. */
   shelvedBy?: Id;
   shelvedUntil?: Time;
-  /** It has stood for longer than a fight, or an hour. */
+  /** `stale`: it has stood for longer than one fight, or an hour. */
   stale?: boolean;
 }
-/** What works now of a robot; not there without a part map and without damage. */
+
+/** AlarmClass says how much an alarm matters. */
+export type AlarmClass = "A" | "B" | "C";
+
+/**
+ * Relaxed lists the settings that ask for less than the board would by itself
+ * (relaxed/event; none when there are none).
+ */
+export interface Relaxed { list: string[] }
+
+/**
+ * Works is what works now of a robot, for whoever drives it (works/<robotID>); not there
+ * for a robot without a part map and without damage.
+ */
 export interface Works {
   robot: Id;
-  /** The name of the setup that is on. */
+  /** `setup` is the name of what is on; "" where nobody said. */
   setup?: string;
-  functions: {
-    name: string;
-    word: "full" | "degraded" | "gone" | "not-required";
-    pct: number;
-    /** It may be less: some of the damage has no figure. */
-    unsaid?: boolean;
-    why: string[];
-  }[];
-  /** Damage that the part map has no place for. */
+  functions: FunctionNow[];
+  /** `other` lists the damages that the part map has no place for. */
   other: string[];
-  /** What a hit ran into next and nobody has reported on yet. */
-  lookNext: { part: Id; name: string; from: string }[];
+  /** `lookNext` lists what a hit ran into next and nobody has reported on yet. */
+  lookNext: NextLook[];
 }
+
+/** FunctionNow is how far one function works. */
+export interface FunctionNow {
+  name: string;
+  word: Working;
+  /**
+   * `pct` is how much of it works; `unsaid`: it may be less, as some of the damage has no
+   * figure.
+   */
+  pct: number;
+  unsaid?: boolean;
+  why: string[];
+}
+
+/** Working says how far a function of a robot works. */
+export type Working = "full" | "degraded" | "gone" | "not-required";
+
+/** NextLook is a part to look at, and the damaged one that leads there. */
+export interface NextLook { part: Id; name: string; from: string }
+
+/**
+ * Setups is what a robot weighs in each of its setups (setups/<robotID>); not there for a
+ * robot that has none and was never weighed.
+ */
+export interface Setups {
+  robot: Id;
+  /** `limit` is the class limit in the rule's own unit. */
+  limit: string;
+  /** `on` is the setup that was named; `modules` are those that are on. */
+  on?: Id;
+  modules: Id[];
+  now: Weight;
+  weighed?: WeightRead;
+  list: SetupNow[];
+  /** `heaviest` is the declared setup that rules the weigh-in. */
+  heaviest?: Id;
+  /** `differPct` is how much the declared setups differ at most, in % of the limit. */
+  differPct?: number;
+  /** `warns` say what the officials may refuse; nothing is barred by it. */
+  warns?: string[];
+}
+
+/** Weight is a mass and how it stands to the limit. */
 export interface Weight {
   grams: number;
-  word: "under" | "over" | "close" | "unknown";
+  word: MassWord;
   text: string;
-  /** From the last reading of a scale, from the masses of the part map, or not known. */
-  basis: "scale" | "parts" | "none";
+  basis: MassBasis;
+  /** `overPct` is how far it is over, in % of the limit; 0 where it is not. */
   overPct?: number;
 }
-/** A module with what is left of it. */
-export interface Wearing { module: Id; slot: string; name: string; grams: number; on: boolean; left?: number }
+
+/** MassWord says how a mass stands to the class limit. */
+export type MassWord = "under" | "over" | "close" | "unknown";
+
+/** MassBasis says what a mass is computed from. */
+export type MassBasis = "scale" | "parts" | "none";
+
+/** WeightRead is the last weighing. */
+export interface WeightRead {
+  grams: number;
+  scale?: string;
+  stepGrams?: number;
+  by?: string;
+  at: Time;
+  /** `stale` says why it holds no more; "" where it does. */
+  stale?: string;
+}
+
+/** SetupNow is one setup as it stands. */
 export interface SetupNow {
   setup: Id;
   name: string;
   declared: boolean;
   weight: Weight;
-  /** To change to it from what is on. */
+  /**
+   * `likelySec` and `badSec` are the time to change to it from what is on, `untimed` how
+   * many of the changes have no time.
+   */
   likelySec: number;
   badSec: number;
   untimed?: number;
@@ -849,54 +2311,77 @@ export interface SetupNow {
   against: string[];
   notes?: string;
   notNeeded: string[];
-  /** How it fared, by kind of opponent; "" is of no kind said. */
-  record: { kind: string; n: number; won: number; lost: number; drawn: number }[];
+  record: Fared[];
 }
-/** What a robot weighs in each of its setups. */
-export interface Setups {
+
+/** Wearing is a module with what is left of it. */
+export interface Wearing {
+  module: Id;
+  slot: string;
+  name: string;
+  grams: number;
+  on: boolean;
+  /**
+   * `left` is how many fights it is still good for, below 0 where it is past them; none
+   * where nobody said.
+   */
+  left?: number;
+}
+
+/** Fared is how a setup did against one kind of opponent, "" for no kind said. */
+export interface Fared { kind: string; n: number; won: number; lost: number; drawn: number }
+
+/**
+ * Access is how a robot's parts are reached (access/<robotID>); not there for a robot
+ * without a part map.
+ */
+export interface Access {
   robot: Id;
-  limit: string;
-  on?: Id;
-  modules: Id[];
-  now: Weight;
-  weighed?: { grams: number; scale?: string; stepGrams?: number; by?: string; at: Time; stale?: string };
-  list: SetupNow[];
-  /** The declared setup that rules the weigh-in. */
-  heaviest?: Id;
-  differPct?: number;
-  /** What the officials may refuse; nothing is barred by it. */
-  warns?: string[];
+  /**
+   * `work` is the one way to all that the unfinished jobs are about: what they share comes
+   * off once.
+   */
+  work: WayIn;
+  /** `parts` says the way to each part, by assembly and name. */
+  parts: PartWay[];
+  /** `alone` lists the single points of failure. */
+  alone: Alone[];
 }
-/** What comes off, in its order, and what that takes. */
+
+/** WayIn is what comes off, in its order, and what that takes. */
 export interface WayIn {
   off: string[];
   joints: number;
   fasteners: number;
   tools: string[];
+  /**
+   * `likelySec` and `badSec` are the time to take it off and put it back; `untimed` counts
+   * parts and joints that have no time.
+   */
   likelySec: number;
   badSec: number;
   untimed?: number;
-  /** A cheaper way may exist. */
+  /** `rough`: the search was cut short, and a cheaper way may exist. */
   rough?: boolean;
 }
-/** How a robot's parts are reached. */
-export interface Access {
-  robot: Id;
-  /** The one way to all that the unfinished jobs are about. */
-  work: WayIn;
-  parts: { part: Id; way: WayIn }[];
-  /** The single points of failure. */
-  alone: { part: Id; function: string }[];
-}
-/** Keyed relaxed/event; not there when nothing is relaxed. Shown on the wall. */
-export interface Relaxed { list: string[] }
 
-/** Keyed learned/<kind>: a job template's id, "before-<robot>" or "after-<robot>". Old and new beside each other. */
+/** PartWay is the way to one part. */
+export interface PartWay { part: Id; way: WayIn }
+
+/** Alone is a part that a whole function hangs on. */
+export interface Alone { part: Id; function: string }
+
+/**
+ * Learned is what the team's own record says of a kind of work, beside what was said of it
+ * (learned/<kind>). It counts only where the captain has switched it on.
+ */
 export interface Learned {
   kind: string;
   name: string;
+  /** N is the finished jobs it rests on, `open` those broken off. */
   n: number;
   open: number;
+  /** The two times as said, of the kind's first fix, and as learned. */
   likelySec: number;
   badSec: number;
   learnedLikelySec: number;
@@ -904,21 +2389,675 @@ export interface Learned {
   on: boolean;
 }
 
-/** Keyed scarce/<stock>: a spare that may not last for the fights still possible. `longerSec` is what the quickest fix without it takes more, -1 where there is none. */
+/**
+ * Scarce is a spare that may not last for the fights that are still possible: now, or a
+ * later fight? (scarce/<stockID>)
+ */
 export interface Scarce {
   stock: Id;
   name: string;
+  /** `left` is in the box, less what running jobs hold. */
   left: number;
-  jobs: { job: Id; robot: Id; takes: boolean; longerSec: number }[];
+  /** `jobs` may take it now. */
+  jobs: ScarceJob[];
+  /** `fights` may still come for the robots that use it, the first call first. */
   fights: Id[];
+  /** `used` is how many went into finished jobs of these robots, in `fought` fights. */
   used: number;
   fought: number;
   text: string;
 }
-/** Keyed calibration/event: of the calls given a chance, how many were met. Not there before ten calls. */
-export interface Calibration { n: number; said: { of10: number; n: number; met: number }[]; brier: number }
-/** Keyed absent/<person>: when they are at fights of ours or on the sheets of a robot, in words. */
-export interface Absent { person: Id; at: { from: Time; to: Time; what: string }[] }
+
+/**
+ * ScarceJob is a job that may take a scarce spare: whether the plan has it take one, and
+ * how much longer the quickest fix without it takes, -1 where there is none.
+ */
+export interface ScarceJob { job: Id; robot: Id; takes: boolean; longerSec: number }
+
+/**
+ * Absent lists when a person is at fights of ours by the clock, or on a robot's sheets
+ * (absent/<personID>; there only while there are such times).
+ */
+export interface Absent { person: Id; at: Absence[] }
+
+/** Absence is one stretch of it. */
+export interface Absence {
+  from: Time;
+  to: Time;
+  /** `what` is where they are, in words. */
+  what: string;
+}
+
+/** Calibration says how good the chances were (calibration/event; none before ten calls). */
+export interface Calibration { n: number; said: SaidAndMet[]; brier: number }
+
+/** SaidAndMet is how many calls of those given a chance were met. */
+export interface SaidAndMet { of10: number; n: number; met: number }
+
+/** Debrief is the debrief of one board. */
+export interface Debrief {
+  event: string;
+  from?: Time;
+  to?: Time;
+  lines: number;
+  /** `fought` is how many fights were fought. */
+  fought: number;
+  all: DebriefSection;
+  /** `robots` are those that were worked on, hit or fought. */
+  robots: DebriefSection[];
+  fights: DebriefBill[];
+  hits: DebriefBill[];
+  compared: DebriefCompared[];
+  /**
+   * `calls` are the chances that were given, against what came; `chances` say how good they
+   * were, from CallsLeast calls on.
+   */
+  calls: DebriefCalled[];
+  chances?: DebriefChances;
+  bring: DebriefBring;
+  after: DebriefAfter;
+  /** `reads` say how to read the figures. */
+  reads: string[];
+}
+
+/** DebriefSection is the account of one robot, or of all of them together. */
+export interface DebriefSection {
+  robot?: Id;
+  name: string;
+  bill: DebriefBill;
+  figures: DebriefFigure[];
+  /**
+   * The rankings of what was hit: by minutes of work and waiting, by list price of what it
+   * took, by how many fights it was damaged in; and joints by the last. Of a name that
+   * several robots have, each says whose it is.
+   */
+  byMinutes: DebriefShare[];
+  byMoney: DebriefShare[];
+  byRepeat: DebriefShare[];
+  byJoint?: DebriefShare[];
+  jobs: DebriefTimed[];
+}
+
+/**
+ * DebriefFigure is a measure with what it rests on. It has no value where there is nothing
+ * to measure: never 0 in its place.
+ */
+export interface DebriefFigure {
+  name: string;
+  value?: number;
+  unit: string;
+  n: number;
+  /** `of` says what n counts and where the figure comes from, `trap` how it misleads. */
+  of: string;
+  trap?: string;
+}
+
+/**
+ * DebriefShare is one item of a ranking: its amount, and the share of the whole that it and
+ * all above it make, 0 to 1.
+ */
+export interface DebriefShare { name: string; amount: number; cumulative: number; n: number }
+
+/** DebriefTimed is one job against its estimate. */
+export interface DebriefTimed {
+  job: Id;
+  number: number;
+  name: string;
+  likelySec: number;
+  badSec: number;
+  actualSec: number;
+  /** `open` tells that it was broken off or still runs: it would have taken longer. */
+  open?: boolean;
+}
+
+/** DebriefBill is what a hit, a fight, a robot's event or a whole event cost. */
+export interface DebriefBill extends DebriefHit, DebriefCost {
+  robot?: Id;
+  name: string;
+  at?: Time;
+  listCents: number;
+  paidCents: number;
+  /** `listShare` and `paidShare` are both over the alternative's list price. */
+  listShare?: number;
+  paidShare?: number;
+  leadDays: number;
+  /**
+   * `sec` is time on the clock by what it was spent on, `handSec` time times hands, waiting
+   * apart.
+   */
+  sec?: Partial<Record<DebriefSpend, number>>;
+  workSec: number;
+  waitSec: number;
+  handSec: number;
+  used?: DebriefUsed[];
+  /** `leftOff` is the work that was left off and still is, with why. */
+  leftOff?: string[];
+  damages: number;
+  /**
+   * `foundLater` is how many of the damages were found after the robot had fought again, or
+   * half a day later.
+   */
+  foundLater: number;
+  /**
+   * `quiet` tells that there is nothing on it worth a row in print: no money, no damage,
+   * nothing left off, and no more than quietSec of work and waiting.
+   */
+  quiet?: boolean;
+}
+
+/**
+ * DebriefHit is one hit of one of our fights. `hit` 0 is a fight in which nobody said which
+ * hit; no `fight` is no hit known.
+ */
+export interface DebriefHit { fight?: Id; hit?: number }
+
+/** DebriefCost is what something cost, in cents, and the team's own time in making it. */
+export interface DebriefCost {
+  materialListCents: number;
+  materialPaidCents: number;
+  machiningListCents: number;
+  machiningPaidCents: number;
+  ownSec: number;
+}
+
+/** DebriefSpend sorts time in the terms of IEC 60050-192. */
+export type DebriefSpend =
+  | "making-safe" | "wait-part" | "wait-person" | "wait-station" | "wait-other" | "finding" | "fixing"
+  | "checking";
+
+/** DebriefUsed is pieces of one kind that a bill has. */
+export interface DebriefUsed { name: string; pieces: number; listCents: number; paidCents: number }
+
+/** DebriefCompared is a robot's built construction against another. */
+export interface DebriefCompared extends DebriefComparison { robot: Id; name: string }
+
+/** DebriefComparison answers a Question. */
+export interface DebriefComparison {
+  /** `fights`, `damaging` and `members` are what the answer rests on. */
+  fights: number;
+  damaging: number;
+  members: number;
+  replays: number;
+  moves: number;
+  built: DebriefOutcome;
+  other: DebriefOutcome;
+  /** Shares of the replays of this day, 0 to 1. */
+  otherSlower: number;
+  otherMisses: number;
+  sameMisses: number;
+  otherDearer: number;
+  /** `more` is other less built a fight, over days drawn from these fights. */
+  more: DebriefBootstrap;
+  turn: DebriefTurn;
+  /**
+   * `outside` lists members that were hit and belong to a group of neither or only one of
+   * the two: they are left out.
+   */
+  outside?: string[];
+  /** `verdict` is the answer in a sentence, or says why there is none. */
+  verdict: string;
+  decided: boolean;
+  assumes: string;
+  gap: string;
+  condition: string;
+}
+
+/** DebriefOutcome is how one construction stands the recorded fights. */
+export interface DebriefOutcome {
+  name: string;
+  guessed: boolean;
+  massGrams: number;
+  costCents: number;
+  joints: number;
+  /** `sec` and `moneyCents` are for all the fights together: seconds, cents. */
+  sec: DebriefRange;
+  moneyCents: DebriefRange;
+  missed: number;
+}
+
+/**
+ * DebriefRange is a figure with its spread: one in ten lies below `p10`, half below `p50`,
+ * nine in ten below `p90`.
+ */
+export interface DebriefRange { p10: number; p50: number; p90: number; mean: number }
+
+/**
+ * DebriefBootstrap is other less built a fight, with the spread that comes from which
+ * fights happened to be fought.
+ */
+export interface DebriefBootstrap { sec: DebriefRange; moneyCents: DebriefRange; slower: number; dearer: number }
+
+/**
+ * DebriefTurn says where the answer turns, everything else as it is. A figure is absent
+ * where nothing turns it.
+ */
+export interface DebriefTurn {
+  /**
+   * `priceCents` is what the other construction's costliest step, named `step`, would have
+   * to cost for equal money, in cents.
+   */
+  step?: string;
+  priceCents?: number;
+  nowCents: number;
+  /**
+   * `lossPerFight` is how many members a fight the other construction may lose for equal
+   * expected minutes, `moneyLossPerFight` for equal money; `lostPerFight` is what it lost
+   * in the replay.
+   */
+  lostPerFight: number;
+  lossPerFight?: number;
+  moneyLossPerFight?: number;
+}
+
+/**
+ * DebriefCalled is a call that has come, with the chance that was shown before it: once for
+ * a fight, at one lead.
+ */
+export interface DebriefCalled {
+  robot: Id;
+  fight: Id;
+  name: string;
+  at: Time;
+  /**
+   * `of10` is on how many of 10 such days the call would be made, as it was shown; `met`
+   * whether it was.
+   */
+  of10: number;
+  met: boolean;
+}
+
+/** DebriefChances say how good the chances were. */
+export interface DebriefChances {
+  n: number;
+  /**
+   * `brier` is the mean squared error of a chance, 0 best; `always` is what one chance, the
+   * share of all calls that were met, would have got.
+   */
+  brier: number;
+  always: number;
+}
+
+/** DebriefBring is what to bring to the next event. */
+export interface DebriefBring {
+  fights: number;
+  massGrams?: number;
+  moneyCents?: number;
+  rows: DebriefBringRow[];
+  exact: DebriefTotal;
+  greedy: DebriefTotal;
+  have: DebriefTotal;
+  noneChance: number;
+  lastKilogram?: number;
+  order?: DebriefBringStep[];
+}
+
+/** DebriefBringRow is one spare: what it rests on and how many to bring. */
+export interface DebriefBringRow {
+  stock: Id;
+  name: string;
+  /**
+   * `taken` is how many pieces the record asked for, in `hits` hits over N fights; `guess`
+   * is what someone stated, a fight.
+   */
+  taken: number;
+  hits: number;
+  n: number;
+  guess?: number;
+  /**
+   * `perFight` is the demand that is reckoned with, `miss` the chance that a call is missed
+   * for one that is not there.
+   */
+  perFight: number;
+  miss: number;
+  have: number;
+  exact: number;
+  greedy: number;
+  massGrams: number;
+  listCents: number;
+  /**
+   * `last` compares, where one is left, what it is worth now and kept for a final worth
+   * twice a fight, if the old one is still worth half.
+   */
+  last?: DebriefLast;
+}
+
+/** DebriefLast is what the last piece is worth, in fights. */
+export interface DebriefLast { now: number; keep: number }
+
+/** DebriefTotal is a whole list. */
+export interface DebriefTotal { massGrams: number; listCents: number; chance: number }
+
+/** DebriefBringStep is one step of the greedy list and the chance after it. */
+export interface DebriefBringStep { name: string; chance: number }
+
+/** DebriefAfter is what is left to do when the event is over. */
+export interface DebriefAfter { shop: DebriefBuy[]; loans: DebriefLoan[]; packs: DebriefPackTo[] }
+
+/** DebriefBuy is a spare or part to get, as many as were used up. */
+export interface DebriefBuy { name: string; pieces: number; listCents: number; leadDays: number; have: number }
+
+/** DebriefLoan is a spare that belongs to somebody else: what is left of it goes back. */
+export interface DebriefLoan { name: string; from: string; left: number; taken: number }
+
+/** DebriefPackTo is what a pack needs before it is put away. */
+export interface DebriefPackTo { pack: Id; name: string; do: string }
+
+/** Review is the look back at a board at a moment. Every list is in the order of time. */
+export interface Review {
+  at: Time;
+  of: number;
+  event: string;
+  /**
+   * `turnarounds` are the stretches between two fights of a robot, and `whole` the whole
+   * journal.
+   */
+  turnarounds: ReviewTurnaround[];
+  whole: ReviewCounts;
+  fast: ReviewFast[];
+  overrides: ReviewOverride[];
+  relaxed: ReviewRelaxed[];
+  alarms: ReviewAlarms;
+  tags: ReviewTag[];
+  late: ReviewLate[];
+  uncovered: ReviewUncovered[];
+}
+
+/**
+ * ReviewTurnaround is one robot's way from the cart, or from the first word about it, to
+ * its next fight.
+ */
+export interface ReviewTurnaround extends ReviewCounts {
+  robot: Id;
+  name: string;
+  from: Time;
+  /** `readyAt` is when it was last signed ready in it, `to` when it fought again. */
+  readyAt?: Time;
+  readyBy?: string;
+  to?: Time;
+}
+
+/** ReviewCounts are how many of each there were. */
+export interface ReviewCounts {
+  fast: number;
+  overrides: number;
+  tags: number;
+  late: number;
+  paper: number;
+  uncovered: number;
+  alarms: number;
+}
+
+/** ReviewFast is a sheet that was answered in less time than it takes to read. */
+export interface ReviewFast {
+  robot: Id;
+  name: string;
+  list: SheetList;
+  /**
+   * `lines` were answered after the first one, in `sec` seconds; to read them takes
+   * `readSec` seconds at 300 words a minute.
+   */
+  lines: number;
+  sec: number;
+  readSec: number;
+  by: string[];
+  /** `at` is when the last of them was answered. */
+  at: Time;
+}
+
+/** ReviewOverride is one tag or hands near taken off over its owner's head. */
+export interface ReviewOverride {
+  robot: Id;
+  name: string;
+  owner: string;
+  by: string;
+  second: string;
+  reason: string;
+  at: Time;
+  /** `taken` is when the owner acknowledged it. */
+  taken?: Time;
+}
+
+/**
+ * ReviewRelaxed is a setting that asked for less than the board would by itself, from when
+ * to when.
+ */
+export interface ReviewRelaxed { text: string; from: Time; to?: Time }
+
+/**
+ * ReviewAlarms says how often alarms rose, as one who looks at the board every `stepSec`
+ * seconds would have counted: one that comes and goes between two looks is not in it, and
+ * one that comes back within a minute is the same.
+ */
+export interface ReviewAlarms {
+  stepSec: number;
+  people: ReviewAlarmsOf[];
+  classes: ReviewClassShare[];
+  /** `targets` are what EEMUA 191 asks, to compare with. */
+  targets: ReviewTargets;
+}
+
+/** ReviewAlarmsOf is one person's share. */
+export interface ReviewAlarmsOf {
+  who: string;
+  total: number;
+  /**
+   * `most` is the greatest number in any 10 minutes, `mostAt` when they began; `mean` is
+   * per 10 minutes over the time that the journal covers.
+   */
+  most: number;
+  mostAt: Time;
+  mean: number;
+}
+
+/** ReviewClassShare is how many alarms were of a class. */
+export interface ReviewClassShare {
+  class: string;
+  count: number;
+  /** `percent` is its share, `target` what is aimed at. */
+  percent: number;
+  target: number;
+}
+
+/**
+ * ReviewTargets of alarm rates. Source: EEMUA Publication 191, Alarm systems: a guide to
+ * design, management and procurement (from memory), for one operator: about 1 alarm in 10
+ * minutes is very likely acceptable, 10 in 10 minutes are a flood; about 5 % high, 15 %
+ * medium, 80 % low.
+ */
+export interface ReviewTargets { mean: number; flood: number }
+
+/**
+ * ReviewTag is a tag that was left on: its owner was quiet for 45 minutes, or others took
+ * it off, or it is still on at the end.
+ */
+export interface ReviewTag {
+  robot: Id;
+  name: string;
+  person: string;
+  on: Time;
+  /** `off` is none while it is on. */
+  off?: Time;
+  /** `quietSec` is how long its owner had done nothing on the board by then. */
+  quietSec: number;
+  override?: boolean;
+}
+
+/**
+ * ReviewLate is an answer that the board heard of after it was given: from a phone that had
+ * no network, or from paper.
+ */
+export interface ReviewLate {
+  robot: Id;
+  name: string;
+  list: SheetList;
+  ask: string;
+  by: string;
+  at: Time;
+  /** `heard` is when it came. */
+  heard: Time;
+  paper?: boolean;
+}
+
+/** ReviewUncovered is a job worked on, in part, while no verified lockout covered it. */
+export interface ReviewUncovered {
+  robot: Id;
+  name: string;
+  number: number;
+  job: string;
+  /** `sec` is how long, in seconds; `at` when that work began. */
+  sec: number;
+  at: Time;
+  /** `by` is the lead who looked at the work again, `when` when; none as long as nobody has. */
+  by?: string;
+  when?: Time;
+}
+
+/**
+ * TeamLoad fills an empty board with a team: event settings, places, people, robots,
+ * stations, spares, circuits, channels, packs, job templates, part maps, setups and the
+ * running order, all or nothing. The ids of what it loads are those NewID makes from the
+ * command's id, the kind and the name.
+ */
+export interface TeamLoad {
+  event: EventFields;
+  places?: Place[];
+  people?: Person[];
+  robots?: Robot[];
+  stations?: Station[];
+  stocks?: Stock[];
+  circuits?: Circuit[];
+  channels?: Channel[];
+  packs?: Pack[];
+  templates?: Template[];
+  parts?: Part[];
+  joints?: Joint[];
+  modules?: Module[];
+  setups?: Setup[];
+  constructions?: Construction[];
+  fights?: Fight[];
+}
+
+/**
+ * JoinAsk is what a device says to join: first the code alone, then with a name and that
+ * name's `pin`.
+ */
+export interface JoinAsk { code: string; name?: string; pin?: string }
+
+/** RosterAnswer follows a code without a name: who may join with it. */
+export interface RosterAnswer { role: Role; people: RosterEntry[] }
+
+export interface RosterEntry { id: Id; name: string; claimed: boolean }
+
+/** JoinedAnswer is a session: its token for scripts, and who it is. */
+export interface JoinedAnswer extends WhoAnswer { token: string }
+
+/** WhoAnswer says who the device is. */
+export interface WhoAnswer { role: Role; person: Id; name: string }
+
+/** DoneAnswer says that a command is done and on disk. */
+export interface DoneAnswer { id: Id; rev: number }
+
+/** RefusedAnswer is the body of every answer that is no success. */
+export interface RefusedAnswer {
+  refusal: Refusal;
+  /** `entity` is the noun as it stands, where the code is "stale". */
+  entity?: unknown;
+}
+
+/**
+ * JournalAnswer is a page of the journal. Ask again after the last line's revision, until
+ * there is none.
+ */
+export interface JournalAnswer {
+  /** board.JournalLine each */
+  lines: unknown[];
+}
+
+/** CommandsAnswer describes what may be asked and how it may be refused. */
+export interface CommandsAnswer { commands: Described[]; refusals: Meaning[] }
+
+/** Described is one command as /api/commands lists it. */
+export interface Described {
+  do: string;
+  what: string;
+  roles: Role[];
+  undo: boolean;
+  seen: boolean;
+  fields: DescribedField[];
+}
+
+/**
+ * DescribedField is one field of a command: its wire name, its JSON type, and whether it
+ * may be left out.
+ */
+export interface DescribedField { name: string; type: string; optional: boolean }
+
+/** Meaning is one code of refusal as /api/commands lists it. */
+export interface Meaning { code: Code; status: number; what: string }
+
+/** ListsAnswer gives the lines of the sheets in the board's own words. */
+export interface ListsAnswer { lists: Listed[] }
+
+/** Listed is a list of lines in the board's own words, for those who reword it. */
+export interface Listed { list: SheetList; lines: ListedLine[] }
+
+/**
+ * ListedLine is one line of a list, or a family of them: one for each link, pack or energy,
+ * with {name} for what it is about.
+ */
+export interface ListedLine {
+  id: string;
+  part: string;
+  kind?: LineKind;
+  /**
+   * `kept` says that the line carries a rule and cannot be taken out; `many` that its
+   * question needs {name}.
+   */
+  kept?: boolean;
+  many?: boolean;
+  ask?: string;
+  touch?: string;
+  say?: string;
+  not?: string;
+}
+
+/** SessionsAnswer lists the devices that have joined. */
+export interface SessionsAnswer { sessions: SessionEntry[] }
+
+export interface SessionEntry {
+  id: string;
+  /** now, on the roster */
+  role: Role;
+  person?: Id;
+  name?: string;
+  since: Time;
+  /** `seen` is when it last asked or connected, `sockets` how many it has open. */
+  seen: Time;
+  sockets: number;
+  /** `mine` is the session that asks. */
+  mine: boolean;
+}
+
+/** CodesAnswer lists the join codes. */
+export interface CodesAnswer { codes: CodeEntry[] }
+
+export interface CodeEntry { role: Role; code: string }
+
+/** PhotoAnswer names a photo that is on disk. */
+export interface PhotoAnswer { photo: Id }
+
+/** CheckAnswer is what an examination of the board's file found. */
+export interface CheckAnswer {
+  ok: boolean;
+  rev: number;
+  bytes: number;
+  nouns: number;
+  /** of the journal */
+  lines: number;
+  /** `damage`: the file's structure does not hold. `faults`: journal and nouns disagree. */
+  damage: string[];
+  faults: string[];
+}
 
 /** Every noun by the kind in its key. */
 export interface Nouns {
@@ -930,6 +3069,7 @@ export interface Nouns {
   station: Station;
   stock: Stock;
   pack: Pack;
+  packlog: PackLog;
   channel: Channel;
   circuit: Circuit;
   template: Template;
@@ -958,10 +3098,9 @@ export interface Nouns {
   chance: Chance;
   leaveoff: LeaveOff;
   lane: Lane;
-  plan: Plan;
+  plan: JobPlan;
   todo: Todo;
   strip: Strip;
-  packlog: PackLog;
   packview: PackView;
   packhealth: PackHealth;
   fightenergy: FightEnergy;
@@ -981,285 +3120,122 @@ export interface Nouns {
 export type Kind = keyof Nouns;
 export type Noun = Nouns[Kind];
 
-// Commands: the fields of `with`, by the name in `do`.
-
+/** The fields of `with`, by the name in `do`. */
 export interface Commands {
-  "event.set": EventFields;
-  /** With no lines the list is the board's own again. Lines that carry a rule cannot be left out. */
-  "wording.set": { list: SheetList; lines: WordedLine[] };
-  "person.add": PersonFields;
-  "person.change": PersonFields & { person: Id };
-  "person.brief": { person: Id };
-  "person.retire": { person: Id };
-  "robot.add": RobotFields;
-  "robot.change": RobotFields & { robot: Id };
-  "robot.retire": { robot: Id };
-  "place.add": PlaceFields;
-  "place.change": PlaceFields & { place: Id };
-  "place.retire": { place: Id };
-  "station.add": StationFields;
-  "station.change": StationFields & { station: Id };
-  "station.retire": { station: Id };
-  "stock.add": StockFields;
-  "stock.change": StockFields & { stock: Id };
-  "stock.retire": { stock: Id };
-  "stock.use": { stock: Id; count: number };
-  "stock.count": { stock: Id; count: number };
-  "circuit.add": CircuitFields;
-  "circuit.change": Omit<CircuitFields, "circuit"> & { circuit: Id };
-  "circuit.retire": { circuit: Id };
-  "circuit.off": { circuit: Id };
-  /** `saidBy`: who answers for the wiring, and said why it went off. */
-  "circuit.on": { circuit: Id; saidBy: string };
-  "channel.add": ChannelFields;
-  "channel.change": ChannelFields & { channel: Id };
-  "channel.retire": { channel: Id };
-  "template.add": TemplateFields;
-  "template.change": TemplateFields & { template: Id };
-  "template.retire": { template: Id };
-  "part.add": PartFields;
-  "part.change": PartFields & { part: Id };
-  "part.retire": { part: Id };
-  "joint.add": JointFields;
-  "joint.change": JointFields & { joint: Id };
-  "joint.retire": { joint: Id };
-  "module.add": ModuleFields;
-  "module.change": ModuleFields & { module: Id };
-  /** A new one has taken its place: wear begins again. */
-  "module.renew": { module: Id };
-  "module.retire": { module: Id };
-  "setup.add": SetupFields;
-  "setup.change": SetupFields & { setup: Id };
-  "setup.retire": { setup: Id };
-  "construction.add": ConstructionFields;
-  "construction.change": ConstructionFields & { construction: Id };
-  "construction.retire": { construction: Id };
-  "pack.add": PackFields;
-  "pack.change": PackFields & { pack: Id };
-  "pack.retire": { pack: Id };
-  "pack.move": { pack: Id; place?: Id; robot?: Id };
-  /** Which robot's next fight it is for; without a robot nobody's. */
-  "pack.choose": { pack: Id; robot?: Id };
-  "pack.set": { pack: Id; state: PackState; why?: string };
-  "pack.charge": { pack: Id; channel: Id; attendant: Id; cells: number; amps: number; contained: boolean };
-  "pack.off": { pack: Id };
-  /** A refusal "unlikely" asks for it again with `sure`. */
-  "pack.read": {
-    pack: Id; cellVolts?: number[]; tempC?: number; airC?: number; milliOhm?: number; returnedAh?: number; chargeMin?: number;
-    look?: Look; charged?: boolean; sure?: boolean;
-  };
-  "fight.add": FightFields;
-  "fight.change": FightFields & { fight: Id };
-  "fight.move": { fight: Id; arena: string; number: number; notBefore?: Time };
-  "fight.drop": { fight: Id };
-  "fight.now": { arena: string; number: number };
-  "fight.end": { fight: Id; result: Result };
-  /** `part` may be left out where `onPart` or `onJoint` names it. */
-  "damage.report": DamageFields;
-  "damage.outcome": { damage: Id; stuck?: boolean; destroyed?: boolean; worksPct?: number };
-  "damage.hit": { damage: Id; fight?: Id; hit?: number; severity?: Severity };
-  "damage.regrade": { damage: Id; grade: Grade; what?: string; drop?: boolean };
-  /** `photo` is the id of a stored photo; live.js fills it in when it is given the picture itself. */
-  "damage.photo": { damage: Id; photo?: Id };
-  "job.add": Omit<JobFields, "name" | "triage" | "fixes"> & Partial<JobFields>;
-  "job.change": JobFields & { job: Id };
-  "job.fix": { job: Id; chosen: number };
-  "job.assign": { job: Id; people: Id[] };
-  /** `station` where several are of the kind that the fix asks for. */
-  "job.start": { job: Id; station?: Id };
-  "job.hold": { job: Id; why: HoldWhy; text?: string };
-  "job.resume": { job: Id; station?: Id };
-  "job.join": { job: Id; station?: Id };
-  "job.leave": { job: Id };
-  "job.finish": { job: Id };
-  "job.reinspect": { job: Id };
-  "job.reopen": { job: Id; reason?: string };
-  "job.drop": { job: Id; reason?: string };
-  "job.defer": { job: Id; acceptor: Id; reason: string };
-  "tag.on": { robot: Id; person?: Id; isolator?: string };
-  "tag.off": { tag: Id };
-  "hands.on": { robot: Id; person?: Id };
-  "hands.off": { hands: Id };
-  "tag.override": Override & { tag: Id; second: Id };
-  "hands.override": Override & { hands: Id; second: Id };
-  "notice.take": { notice: Id };
-  "sheet.answer": {
-    sheet: Id; line: string; said: Said; number?: number; place?: Id; pack?: Id; told?: Id; choice?: string; person?: Id; paper?: boolean; at?: Time;
-  };
-  "robot.doubt": { robot: Id; why: string };
-  /** Event safety's: unknown, all jobs held, until robot.go-on. */
-  "robot.stop": { robot: Id; why: string };
-  "robot.go-on": { robot: Id };
-  "robot.load-in": { robot: Id };
-  /** An overnight or a pack-up list. */
-  "robot.list": { robot: Id; list: SheetList };
-  /** A setup, or modules where it is none of the setups. */
-  "robot.fit": { robot: Id; setup?: Id; modules?: Id[] };
-  "robot.weigh": { robot: Id; grams: number; scale?: string; stepGrams?: number };
-  "robot.place": { robot: Id; place: Id };
-  "robot.close-up": { robot: Id };
-  "robot.reopen": { robot: Id };
-  "robot.test": { robot: Id; what: string; place: Id; minutes: number };
-  "robot.test-end": { robot: Id };
-  "robot.live": { robot: Id; place: Id };
-  /** By anyone, minors and guests too. */
-  "emergency.raise": { robot?: Id; place?: Id; what?: string };
-  "emergency.end": { emergency: Id; how: string };
-  /** `alarm` is the id in the alarm's key, as in B-call-…. */
-  "alarm.take": { alarm: string };
-  /** At most 15 minutes, never class A, never past `nextCall`. */
-  "alarm.shelve": { alarm: string; minutes: number; reason: string; nextCall?: Time };
-  "fight.postpone": { fight: Id };
-  /** The officials had the robot: without `to` they still have it. */
-  "fight.pause": { fight: Id; from: Time; to?: Time };
-  "learn.set": { kind: string; on: boolean };
-  /** Gives people another plan to follow; the board gives it by itself too. */
-  "plan.replace": { tasks: (Told & { job: Id; endAt?: Time })[]; charges?: (ToldCharge & { pack: Id; endAt: Time })[] };
-  "note.add": { about?: string; text: string };
-  undo: { command: Id };
+  "event.set": EventSet;
+  "wording.set": WordingSet;
+  "person.add": PersonAdd;
+  "person.change": PersonChange;
+  "person.retire": PersonRetire;
+  "person.brief": PersonBrief;
+  "robot.add": RobotAdd;
+  "robot.change": RobotChange;
+  "robot.retire": RobotRetire;
+  "place.add": PlaceAdd;
+  "place.change": PlaceChange;
+  "place.retire": PlaceRetire;
+  "station.add": StationAdd;
+  "station.change": StationChange;
+  "station.retire": StationRetire;
+  "stock.add": StockAdd;
+  "stock.change": StockChange;
+  "stock.retire": StockRetire;
+  "stock.use": StockUse;
+  "stock.count": StockCount;
+  "circuit.add": CircuitAdd;
+  "circuit.change": CircuitChange;
+  "circuit.retire": CircuitRetire;
+  "circuit.off": CircuitOff;
+  "circuit.on": CircuitOn;
+  "channel.add": ChannelAdd;
+  "channel.change": ChannelChange;
+  "channel.retire": ChannelRetire;
+  "template.add": TemplateAdd;
+  "template.change": TemplateChange;
+  "template.retire": TemplateRetire;
+  "part.add": PartAdd;
+  "part.change": PartChange;
+  "part.retire": PartRetire;
+  "joint.add": JointAdd;
+  "joint.change": JointChange;
+  "joint.retire": JointRetire;
+  "module.add": ModuleAdd;
+  "module.change": ModuleChange;
+  "module.renew": ModuleRenew;
+  "module.retire": ModuleRetire;
+  "setup.add": SetupAdd;
+  "setup.change": SetupChange;
+  "setup.retire": SetupRetire;
+  "construction.add": ConstructionAdd;
+  "construction.change": ConstructionChange;
+  "construction.retire": ConstructionRetire;
+  "pack.add": PackAdd;
+  "pack.change": PackChange;
+  "pack.retire": PackRetire;
+  "pack.move": PackMove;
+  "pack.choose": PackChoose;
+  "pack.set": PackSet;
+  "pack.read": PackRead;
+  "pack.charge": PackCharge;
+  "pack.off": PackOff;
+  "fight.add": FightAdd;
+  "fight.change": FightChange;
+  "fight.move": FightMove;
+  "fight.drop": FightDrop;
+  "fight.now": FightNow;
+  "fight.postpone": FightPostpone;
+  "fight.pause": FightPause;
+  "fight.end": FightEnd;
+  "damage.report": DamageReport;
+  "damage.regrade": DamageRegrade;
+  "damage.outcome": DamageOutcome;
+  "damage.hit": DamageHit;
+  "damage.photo": DamagePhoto;
+  "job.add": JobAdd;
+  "job.change": JobChange;
+  "job.fix": JobFix;
+  "job.assign": JobAssign;
+  "job.start": JobStart;
+  "job.hold": JobHold;
+  "job.resume": JobResume;
+  "job.join": JobJoin;
+  "job.leave": JobLeave;
+  "job.finish": JobFinish;
+  "job.reinspect": JobReinspect;
+  "job.reopen": JobReopen;
+  "job.drop": JobDrop;
+  "job.defer": JobDefer;
+  "tag.on": TagOn;
+  "tag.off": TagOff;
+  "hands.on": HandsOn;
+  "hands.off": HandsOff;
+  "tag.override": TagOverride;
+  "hands.override": HandsOverride;
+  "notice.take": NoticeTake;
+  "sheet.answer": SheetAnswer;
+  "robot.doubt": RobotDoubt;
+  "robot.stop": RobotStop;
+  "robot.go-on": RobotGoOn;
+  "robot.load-in": RobotLoadIn;
+  "robot.list": RobotList;
+  "robot.fit": RobotFit;
+  "robot.weigh": RobotWeigh;
+  "robot.place": RobotPlace;
+  "robot.close-up": RobotCloseUp;
+  "robot.reopen": RobotReopen;
+  "robot.test": RobotTest;
+  "robot.test-end": RobotTestEnd;
+  "robot.live": RobotLive;
+  "emergency.raise": EmergencyRaise;
+  "emergency.end": EmergencyEnd;
+  "alarm.take": AlarmTake;
+  "alarm.shelve": AlarmShelve;
+  "learn.set": LearnSet;
+  "plan.replace": PlanReplace;
+  "note.add": NoteAdd;
+  "undo": Undo;
 }
 export type Do = keyof Commands;
 
-// Messages.
-
-export type Code =
-  | "malformed" | "unknown" | "forbidden" | "bad-field" | "unlikely" | "taken" | "state" | "stale" | "safety" | "too-late" | "id-reused"
-  | "read-only" | "too-many" | "restarting" | "need-pin" | "not-yet" | "nothing-done"
-  | "no-session" | "too-big" | "not-a-picture" | "too-many-pixels" | "cannot-read" | "bad-id"
-  /** Said by the device itself: there is no connection. */
-  | "offline";
-export interface Refusal { code: Code; rule?: number; ruleSays?: string; field?: string; sentence: string; now?: string }
-
-export interface Hello {
-  t: "hello";
-  proto: string;
-  epoch: Id;
-  rev: number;
-  from: number;
-  now: Time;
-  role: Role;
-  person?: Id;
-  name?: string;
-  readOnly?: string;
-  version: string;
-}
-export interface Whole { t: "board"; epoch: Id; rev: number; at: Time; put: Record<string, unknown> }
-export interface Patch {
-  rev: number;
-  at: Time;
-  by?: Id;
-  do: string;
-  put?: Record<string, unknown>;
-  del?: string[];
-}
-export interface Patches { t: "patches"; list: Patch[] }
-export interface Ack { t: "ack"; id: Id; rev: number }
-export interface Refused { t: "refused"; id: Id; refusal: Refusal; entity?: unknown }
-export interface Beat { t: "beat"; now: Time; readOnly?: string }
-export interface Echo { t: "echo"; sent: number; got: Time; now: Time }
-export interface Forecast {
-  t: "forecast";
-  epoch: Id;
-  seq: number;
-  of: number;
-  at: Time;
-  whole: boolean;
-  put?: Record<string, unknown>;
-  del?: string[];
-}
 export type FromServer = Hello | Whole | Patches | Ack | Refused | Beat | Echo | Forecast;
-
-export interface DoMessage {
-  t: "do";
-  id: Id;
-  do: string;
-  with: unknown;
-  seen?: Record<string, number>;
-  at?: Time;
-  pins?: { person: Id; pin: string }[];
-}
-export type ToServer = { t: "resume"; epoch: Id; rev: number } | { t: "echo"; sent: number } | DoMessage;
-
-/** What a screen is given. */
-export interface Ctx {
-  board: import("./board.js").Board;
-  live: import("./live.js").Live;
-  clock: import("./clock.js").Clock;
-  /** Shows the screen of a hash, such as "#/me". */
-  go(hash: string): void;
-  /** Tells a short sentence, to screen readers too. */
-  say(sentence: string): void;
-  /** Light or dark paper, kept on this device. */
-  setScheme(scheme: "light" | "dark"): void;
-}
-export type Mount = (root: HTMLElement, ctx: Ctx, ...args: string[]) => () => void;
-
-/** What GET /api/review answers; board/review says what each means. */
-export interface ReviewCounts { fast: number; overrides: number; tags: number; late: number; paper: number; uncovered: number; alarms: number }
-export interface Review {
-  at: Time;
-  of: number;
-  event: string;
-  turnarounds: (ReviewCounts & { robot: Id; name: string; from: Time; readyAt?: Time; readyBy?: string; to?: Time })[];
-  whole: ReviewCounts;
-  fast: { robot: Id; name: string; list: SheetList; lines: number; sec: number; readSec: number; by: string[]; at: Time }[];
-  overrides: { robot: Id; name: string; owner: string; by: string; second: string; reason: string; at: Time; taken?: Time }[];
-  relaxed: { text: string; from: Time; to?: Time }[];
-  alarms: {
-    stepSec: number;
-    people: { who: string; total: number; most: number; mostAt: Time; mean: number }[];
-    classes: { class: string; count: number; percent: number; target: number }[];
-    targets: { mean: number; flood: number };
-  };
-  tags: { robot: Id; name: string; person: string; on: Time; off?: Time; quietSec: number; override?: boolean }[];
-  late: { robot: Id; name: string; list: SheetList; ask: string; by: string; at: Time; heard: Time; paper?: boolean }[];
-  uncovered: { robot: Id; name: string; number: number; job: string; sec: number; at: Time; by?: string; when?: Time }[];
-}
-
-/** What GET /api/debrief answers; board/debrief says what each means. */
-export type Spend = "making-safe" | "finding" | "wait-part" | "wait-person" | "wait-station" | "wait-other" | "fixing" | "checking";
-export interface Bill {
-  robot?: Id; fight?: Id; hit?: number; name: string; at?: Time;
-  materialListCents: number; materialPaidCents: number; machiningListCents: number; machiningPaidCents: number; ownSec: number;
-  listCents: number; paidCents: number; listShare?: number; paidShare?: number; leadDays: number;
-  sec?: Partial<Record<Spend, number>>; workSec: number; waitSec: number; handSec: number;
-  used?: { name: string; pieces: number; listCents: number; paidCents: number }[];
-  leftOff?: string[]; damages: number; foundLater: number;
-  /** Nothing on it is worth a row. */
-  quiet?: boolean;
-}
-export interface DebriefFigure { name: string; value?: number; unit: string; n: number; of: string; trap?: string }
-export interface Ranked { name: string; amount: number; cumulative: number; n: number }
-export interface TimedJob { job: Id; number: number; name: string; likelySec: number; badSec: number; actualSec: number; open?: boolean }
-export interface DebriefSection {
-  robot?: Id; name: string; bill: Bill; figures: DebriefFigure[];
-  byMinutes: Ranked[]; byMoney: Ranked[]; byRepeat: Ranked[]; byJoint?: Ranked[]; jobs: TimedJob[];
-}
-export interface Range { p10: number; p50: number; p90: number; mean: number }
-export interface Outcome { name: string; guessed: boolean; massGrams: number; costCents: number; joints: number; sec: Range; moneyCents: Range; missed: number }
-export interface Compared {
-  robot: Id; name: string; fights: number; damaging: number; members: number; replays: number; moves: number; built: Outcome; other: Outcome;
-  otherSlower: number; otherMisses: number; sameMisses: number; otherDearer: number;
-  more: { sec: Range; moneyCents: Range; slower: number; dearer: number };
-  turn: { step?: string; priceCents?: number; nowCents: number; lostPerFight: number; lossPerFight?: number; moneyLossPerFight?: number };
-  outside?: string[]; verdict: string; decided: boolean; assumes: string; gap: string; condition: string;
-}
-export interface CalledChance { robot: Id; fight: Id; name: string; at: Time; of10: number; met: boolean }
-export interface Packed { massGrams: number; listCents: number; chance: number }
-export interface Debrief {
-  event: string; from?: Time; to?: Time; lines: number; fought: number;
-  all: DebriefSection; robots: DebriefSection[]; fights: Bill[]; hits: Bill[]; compared: Compared[]; calls: CalledChance[];
-  /** How good the chances were; not there before ten calls. */
-  chances?: { n: number; brier: number; always: number };
-  bring: {
-    fights: number; massGrams?: number; moneyCents?: number;
-    rows: { stock: Id; name: string; taken: number; hits: number; n: number; guess?: number; perFight: number; miss: number; have: number; exact: number; greedy: number; massGrams: number; listCents: number; last?: { now: number; keep: number } }[];
-    exact: Packed; greedy: Packed; have: Packed; noneChance: number; lastKilogram?: number; order?: { name: string; chance: number }[];
-  };
-  after: {
-    shop: { name: string; pieces: number; listCents: number; leadDays: number; have: number }[];
-    loans: { name: string; from: string; left: number; taken: number }[];
-    packs: { pack: Id; name: string; do: string }[];
-  };
-  reads: string[];
-}
+export type ToServer = Resume | DoMessage | AskEcho;

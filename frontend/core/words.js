@@ -2,7 +2,7 @@
 // the short sentences that several screens say.
 
 /** @typedef {import("./wire.d.ts").PowerState} PowerState */
-/** @typedef {import("./wire.d.ts").Ctx} Ctx */
+/** @typedef {import("./ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("./board.js").Board} Board */
 
 /** @type {Record<PowerState, string>} */

@@ -7,8 +7,9 @@ import { madeId } from "../core/board.js";
 import { nextView, onMap, pctView, placesView } from "./damage-map.js";
 import { Acts, byName, robotHead, robotName, robots, screen } from "../core/screen.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Grade} Grade */
+/** @typedef {import("../core/wire.d.ts").JobFields} JobFields */
 /** @typedef {import("../core/wire.d.ts").Fix} Fix */
 /** @typedef {import("../core/wire.d.ts").System} System */
 
@@ -404,11 +405,14 @@ export class Report {
     return this.addJob({ name: name.trim(), triage: /** @type {"must"} */ (triage), fixes: [fix] }, name.trim());
   }
 
-  /** @param {Partial<import("../core/wire.d.ts").JobFields>} fields @param {string} name */
+  /**
+   * Adds a job for the damage; what a template says need not be given.
+   * @param {Partial<JobFields>} fields
+   * @param {string} name
+   */
   async addJob(fields, name) {
-    const answer = await this.acts.ask({
-      do: "job.add", with: { robot: this.robot, damages: [this.damage], ...fields }, says: `added: ${name}`, undo: true,
-    });
+    const job = /** @type {JobFields} */ ({ robot: this.robot, damages: [this.damage], ...fields });
+    const answer = await this.acts.ask({ do: "job.add", with: job, says: `added: ${name}`, undo: true });
     if (!answer.refusal) this.ctx.go("#/me");
   }
 
@@ -418,7 +422,7 @@ export class Report {
   }
 }
 
-/** Shows the report for a robot; without one it asks which. @type {import("../core/wire.d.ts").Mount} */
+/** Shows the report for a robot; without one it asks which. @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx, _name, robot = "") {
   const report = new Report(root, ctx, robot);
   return () => report.end();

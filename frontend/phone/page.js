@@ -5,7 +5,7 @@ import { div, h1, hold, input, label, tap } from "../core/tags.js";
 import { atWork } from "../core/words.js";
 import { Acts, openSheets, peopleLine, robotHead, robotName, sawOf, screen } from "../core/screen.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
 /** @typedef {import("../core/tags.js").Node} Node */
 

@@ -298,7 +298,7 @@ async function fetchLater(phone, name) {
 /** Fetches what may be asked for when the network is gone. */
 export const ahead = () => Promise.all([more(), absent(), safety(), packs(), hands(), power()]);
 
-/** Shows my next move, or a page behind it; "robot" is one of them. @type {import("../core/wire.d.ts").Mount} */
+/** Shows my next move, or a page behind it; "robot" is one of them. @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx, name = "me", ...path) {
   const phone = new Phone(root, ctx, name === "robot" ? ["robot", ...path] : path, view);
   return () => {

@@ -4,7 +4,7 @@
 import { byName } from "../core/screen.js";
 import { packWords } from "../core/words.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Line} Line */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
 

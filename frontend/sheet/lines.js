@@ -2,7 +2,7 @@
 
 import { nameOf, placeOf } from "../core/words.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Line} Line */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
 /** @typedef {import("../core/wire.d.ts").Answer} Answer */

@@ -12,7 +12,7 @@ import { robotHead } from "../core/screen.js";
 /**
  * What these pages need of the walk they belong to.
  * @typedef {object} Walk
- * @property {import("../core/wire.d.ts").Ctx} ctx
+ * @property {import("../core/ctx.d.ts").Ctx} ctx
  * @property {{redraw: () => void}} screen
  * @property {(sheet: Sheet, where: string, heads?: boolean) => import("../core/tags.js").Node} titleView
  */
@@ -32,7 +32,7 @@ export function timeOnPaper(figures) {
 
 /**
  * What a line's answer says of paper, or null.
- * @param {import("../core/wire.d.ts").Ctx} ctx
+ * @param {import("../core/ctx.d.ts").Ctx} ctx
  * @param {Answer | undefined} a
  * @param {string} words
  */

@@ -8,7 +8,7 @@ import { Paper, paperWords } from "./paper.js";
 import { pad } from "../core/pad.js";
 import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Line} Line */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
 /** @typedef {import("../core/wire.d.ts").Answer} Answer */
@@ -488,7 +488,7 @@ class Walk {
   }
 }
 
-/** Shows the sheet with this id, or one line of it that is to be answered again. @type {import("../core/wire.d.ts").Mount} */
+/** Shows the sheet with this id, or one line of it that is to be answered again. @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx, _name, id = "", line = "") {
   const walk = new Walk(root, ctx, id, line);
   return () => walk.end();

@@ -8,7 +8,7 @@ import { branchLine } from "../core/screen.js";
 import { dots, needWords } from "../core/chance.js";
 import { flagWords, handsOn, nameOf, placeOf, powerWords, tenths } from "../core/words.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {import("../core/wire.d.ts").Call} Call */
 /**

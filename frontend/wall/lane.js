@@ -20,7 +20,7 @@ const SPAN_WITHOUT_CALL_MS = 60 * 60_000;
 const LETTER = 0.72;
 
 /**
- * @param {import("../core/wire.d.ts").Ctx} ctx
+ * @param {import("../core/ctx.d.ts").Ctx} ctx
  * @param {import("../core/wire.d.ts").Robot} robot
  * @param {Call | undefined} call
  * @param {Room} room
@@ -65,7 +65,7 @@ function stacked(bars) {
 /** @param {number} at */
 const past = (at) => div({ class: "past hatch-late", style: { left: per(at) }, "aria-hidden": "true" });
 
-/** @param {import("../core/wire.d.ts").Three} callAt @param {(t: number) => number} x */
+/** @param {import("../core/wire.d.ts").Spread} callAt @param {(t: number) => number} x */
 function line(callAt, x) {
   const early = x(Date.parse(callAt.early));
   const late = x(Date.parse(callAt.late));

@@ -9,7 +9,7 @@ import { fitCard } from "./card.js";
 import { alarmClass, alarmsOf, classMarks, classWords, relaxed } from "../core/screen.js";
 import { nameOf, robotOf } from "../core/words.js";
 
-/** @typedef {import("../core/wire.d.ts").Ctx} Ctx */
+/** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").PackView} PackView */
 /** @typedef {import("../core/wire.d.ts").Alarm} Alarm */
 /** @typedef {{inches: number, metres: number}} Seen */
@@ -41,7 +41,7 @@ function stored() {
   }
 }
 
-/** @type {import("../core/wire.d.ts").Mount} */
+/** @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx) {
   const { board, live, clock } = ctx;
   const bell = new Bell();
