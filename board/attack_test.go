@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	. "mendline/board"
+	"mendline/board/charge"
 )
 
 // Each test below is a sequence of commands that once went round a rule, stopped
@@ -251,7 +252,7 @@ func TestAPackThatFitsAndIsNowhereCountsAsIn(t *testing.T) {
 	p.open()
 	job := p.job()
 	p3 := PackID(p.made(p.captain(PackAdd{PackFields{
-		Name: "P3", Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain, Fits: []RobotID{p.moth},
+		Name: "P3", Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain, Fits: []RobotID{p.moth},
 	}})))
 	p.refused(p.as(p.ben), JobStart{Job: job}, 9)
 	p.ok(p.as(p.ben), PackMove{Pack: p3, Place: p.watch})

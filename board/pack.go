@@ -3,6 +3,8 @@ package board
 import (
 	"slices"
 	"strings"
+
+	"mendline/board/charge"
 )
 
 // PackState is what a battery is known to be.
@@ -26,19 +28,6 @@ const (
 func (s PackState) setAside() bool {
 	return s == PackSuspect || s == PackQuarantined || s == PackGone
 }
-
-// Chemistry of a pack's cells.
-type Chemistry string
-
-// The chemistries, by the limit voltage that goes with them.
-const (
-	LiPo   Chemistry = "lipo"
-	LiPoHV Chemistry = "lipo-hv"
-	LiIon  Chemistry = "li-ion"
-	LiFe   Chemistry = "life"
-	NiMH   Chemistry = "nimh"
-	AGM    Chemistry = "agm"
-)
 
 // PackUse says what a pack drives.
 type PackUse string
@@ -89,11 +78,11 @@ type Pack struct {
 
 // PackFields are what the captain says of a pack.
 type PackFields struct {
-	Name       string    `json:"name"`
-	Chemistry  Chemistry `json:"chemistry"`
-	Cells      int       `json:"cells"`
-	Parallel   int       `json:"parallel"`
-	CapacityAh float64   `json:"capacityAh"`
+	Name       string           `json:"name"`
+	Chemistry  charge.Chemistry `json:"chemistry"`
+	Cells      int              `json:"cells"`
+	Parallel   int              `json:"parallel"`
+	CapacityAh float64          `json:"capacityAh"`
 	// ChargeAmpsMost is the label's limit.
 	ChargeAmpsMost float64 `json:"chargeAmpsMost"`
 	// FasterBy is who allowed to charge it faster than 1C; nobody where it is empty.
@@ -112,7 +101,7 @@ func (p Pack) stamp(r Rev) Noun { p.V = r; return p }
 func (p Pack) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", p.Name),
-		oneOf("chemistry", p.Chemistry, LiPo, LiPoHV, LiIon, LiFe, NiMH, AGM),
+		oneOf("chemistry", p.Chemistry, charge.Chemistries()...),
 		checkRange("cells", p.Cells, 1, 24, "cells"),
 		checkRange("parallel", p.Parallel, 1, 50, "cells"),
 		checkRange("capacityAh", p.CapacityAh, 0.01, 200, "Ah"),
@@ -199,8 +188,8 @@ func (p Pack) void(when Moment) Pack {
 
 // onceBelow tells whether a cell of p was ever read below the floor of its chemistry.
 func (s State) onceBelow(p Pack) bool {
-	floor, _ := p.Chemistry.restVolts()
-	below := func(r Reading) bool { low, _ := spread(r.CellVolts); return len(r.CellVolts) > 0 && low < floor }
+	floor := charge.LimitsOf(p.Chemistry).RestLeastVolts
+	below := func(r Reading) bool { return len(r.CellVolts) > 0 && slices.Min(r.CellVolts) < floor }
 	return below(p.Reading) || slices.ContainsFunc(s.PackLogs[p.ID].Readings, below)
 }
 

@@ -1,6 +1,10 @@
 package board
 
-import "slices"
+import (
+	"slices"
+
+	"mendline/board/charge"
+)
 
 // PackChoose says which robot's next fight a pack is for; no robot takes that back.
 // The board plans with it, and bars no other pack. A choice ends when the pack goes
@@ -69,7 +73,7 @@ func (r Robot) fights() bool { return r.ID != "" && !r.Retired && !r.Withdrawn }
 
 // PackKind is what makes packs fit to be used together.
 type PackKind struct {
-	Chemistry  Chemistry
+	Chemistry  charge.Chemistry
 	Cells      int
 	Parallel   int
 	CapacityAh float64

@@ -3,6 +3,9 @@ package board
 import (
 	"fmt"
 	"math"
+	"slices"
+
+	"mendline/board/charge"
 )
 
 // Reading is what a person read off a pack. What one reading leaves out is kept
@@ -45,43 +48,8 @@ const (
 	LookSmokes  Look = "smokes"
 )
 
-// Limits of a cell. Floors are those below which a cell at rest is suspect,
-// ceilings those above which the figure cannot be true. LiPo 3.00 V: common
-// practice, no source; LiFe 2.50 V and the ceilings: our decision.
-func (c Chemistry) restVolts() (floor, ceiling float64) {
-	switch c {
-	case LiPoHV:
-		return 3.00, 4.40
-	case LiFe:
-		return 2.50, 3.80
-	case NiMH:
-		return 0.80, 1.70
-	case AGM:
-		return 1.75, 2.60
-	}
-	return 3.00, 4.30
-}
-
-// fullVolts is what a full cell rests at, at most (common practice, no source); 0 where
-// no voltage ends the charge.
-func (c Chemistry) fullVolts() float64 {
-	switch c {
-	case LiPoHV:
-		return 4.35
-	case LiFe:
-		return 3.65
-	case NiMH, AGM:
-		return 0
-	}
-	return 4.20
-}
-
-// From this on a pack is too hot to hold and suspect (common practice, no source);
-// spread of cells that blocks: our decision.
-const (
-	packHotC       = 60.0
-	cellSpreadMost = 0.10
-)
+// From this on a pack is too hot to hold and suspect (common practice, no source).
+const packHotC = 60.0
 
 // A pack warmer than this waits to be charged (our decision).
 const packReadyC = 35.0
@@ -197,9 +165,8 @@ func (c PackRead) believable(p Pack) *Refusal {
 	if c.Charged && len(c.CellVolts) == 0 {
 		return badField("cellVolts", "A full pack is known by its cells: read the volts of each.")
 	}
-	_, ceiling := p.Chemistry.restVolts()
 	for _, v := range c.CellVolts {
-		if bad := checkRange("cellVolts", v, 0, ceiling, "V"); bad != nil {
+		if bad := checkRange("cellVolts", v, 0, charge.LimitsOf(p.Chemistry).RestMostVolts, "V"); bad != nil {
 			return bad
 		}
 	}
@@ -237,7 +204,7 @@ const (
 // unlikely asks again for what is hardly ever so. A reading that makes the pack
 // suspect is never held up: the screen asks before it sends one.
 func (c PackRead) unlikely(p Pack) *Refusal {
-	full := p.Chemistry.fullVolts()
+	full := charge.LimitsOf(p.Chemistry).ChargeVolts
 	low, high := spread(c.CellVolts)
 	was := p.Reading.MilliOhm
 	var odd string
@@ -261,9 +228,7 @@ func (c PackRead) unlikely(p Pack) *Refusal {
 }
 
 func (p Pack) cellsSuspect(volts []float64) bool {
-	floor, _ := p.Chemistry.restVolts()
-	low, high := spread(volts)
-	return low < floor || (high-low >= cellSpreadMost && (p.Chemistry != LiFe || high > 3.40))
+	return slices.Min(volts) < charge.LimitsOf(p.Chemistry).RestLeastVolts || charge.SpreadOf(p.Chemistry, volts).Block
 }
 
 // suspectBy tells whether the reading makes p suspect.

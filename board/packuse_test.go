@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	. "mendline/board"
+	"mendline/board/charge"
 )
 
 func TestAPackFittedAndTakenOutWithNoPowerOnStaysRead(t *testing.T) {
@@ -98,7 +99,7 @@ func TestAReadingFromBeforeAFightThatComesLateIsKeptAsRecord(t *testing.T) {
 
 func TestAnotherChemistryCellsOrLimitsVoidTheReading(t *testing.T) {
 	for name, change := range map[string]func(f *PackFields){
-		"chemistry": func(f *PackFields) { f.Chemistry = LiPoHV }, "cells": func(f *PackFields) { f.Cells = 3 }, "in parallel": func(f *PackFields) { f.Parallel = 2 },
+		"chemistry": func(f *PackFields) { f.Chemistry = charge.LiPoHV }, "cells": func(f *PackFields) { f.Cells = 3 }, "in parallel": func(f *PackFields) { f.Parallel = 2 },
 		"capacity": func(f *PackFields) { f.CapacityAh = 1.3 }, "the label's limit": func(f *PackFields) { f.ChargeAmpsMost = 3 },
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -121,7 +122,7 @@ func TestNoRecordIsChangedUnderARunningCharge(t *testing.T) {
 	p := newPit(t)
 	p.onCharge(p.p2, p.ben)
 	f := p.s.Packs[p.p2].PackFields
-	f.Chemistry = LiPoHV
+	f.Chemistry = charge.LiPoHV
 	_, bad := p.try(p.as(p.ada), PackChange{Pack: p.p2, PackFields: f})
 	require.Equal(t, CodeState, bad.Code)
 	sentenceHas(t, bad, "A1")
@@ -141,15 +142,15 @@ func (p *pit) onCharge(id PackID, who PersonID) {
 func TestRule13ACellOnceBelowItsFloorIsSuspectUnderAnyChemistry(t *testing.T) {
 	p := newPit(t)
 	f := p.s.Packs[p.p2].PackFields
-	f.Chemistry = LiFe
+	f.Chemistry = charge.LiFe
 	p.captain(PackChange{Pack: p.p2, PackFields: f})
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(2.9)})
 	require.Equal(t, PackWaiting, p.s.Packs[p.p2].State)
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.2)})
-	f.Chemistry = LiPo
+	f.Chemistry = charge.LiPo
 	p.captain(PackChange{Pack: p.p2, PackFields: f})
 	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State, "as a LiPo it was below 3.00 V")
-	f.Chemistry = LiFe
+	f.Chemistry = charge.LiFe
 	p.captain(PackChange{Pack: p.p2, PackFields: f})
 	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
 	p.refused(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.2)}, 13)

@@ -12,6 +12,7 @@ import (
 
 	. "mendline/board"
 	"mendline/board/boardtest"
+	"mendline/board/charge"
 )
 
 // pit is a board under test with a clock that the test moves. Names are
@@ -62,7 +63,7 @@ func (p *pit) person(f PersonFields) PersonID {
 
 func (p *pit) pack(name string) PackID {
 	return PackID(p.made(p.captain(PackAdd{PackFields{
-		Name: name, Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain,
+		Name: name, Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain,
 	}})))
 }
 

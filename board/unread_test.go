@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	. "mendline/board"
+	"mendline/board/charge"
 )
 
 func TestRule11NoSignatureOnAPackThatNobodyHasReadSinceItWasUsed(t *testing.T) {
@@ -30,7 +31,7 @@ func TestRule11NoSignatureOnAPackThatNobodyHasReadSinceItWasUsed(t *testing.T) {
 		}, false},
 		{"another as well, with other cells by its record since it was read", func(p *pit) {
 			f := p.s.Packs[p.p1].PackFields
-			f.Chemistry = LiPoHV
+			f.Chemistry = charge.LiPoHV
 			p.captain(PackChange{Pack: p.p1, PackFields: f})
 			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth})
 		}, false},

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/charge"
 	"mendline/server/store"
 )
 
@@ -46,7 +47,7 @@ func TestALargeTeamIsLoadedByTheAdministratorAlone(t *testing.T) {
 	for range 600 {
 		id := board.PackID(uuid.NewString())
 		load.Packs = append(load.Packs, board.Pack{ID: id, PackFields: board.PackFields{
-			Name: "pack " + string(id), Chemistry: board.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: board.UseMain,
+			Name: "pack " + string(id), Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: board.UseMain,
 		}})
 	}
 	ask := p.command(load)

@@ -52,7 +52,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.MassWord]():      board.MassOver,
 	reflect.TypeFor[board.MassBasis]():     board.FromScale,
 	reflect.TypeFor[board.PackState]():     board.PackCooling,
-	reflect.TypeFor[board.Chemistry]():     board.LiPo,
+	reflect.TypeFor[charge.Chemistry]():    charge.LiPo,
 	reflect.TypeFor[board.PackUse]():       board.UseMain,
 	reflect.TypeFor[board.Look]():          board.LookFine,
 	reflect.TypeFor[charge.Wear]():         charge.Worn,

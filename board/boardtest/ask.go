@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	. "mendline/board"
+	"mendline/board/charge"
 )
 
 func eachPower(s State, ok func(Power) bool) bool {
@@ -257,7 +258,7 @@ func cellsReadAt(p Pack) Moment {
 // lookAtPacks notes which packs are in a robot that has power or fought since the last
 // look, and which were ever read too low.
 func (w *Witness) lookAtPacks(s State, now Moment) {
-	floor := map[Chemistry]float64{LiPo: 3, LiPoHV: 3, LiIon: 3, LiFe: 2.5, NiMH: 0.8, AGM: 1.75}
+	floor := map[charge.Chemistry]float64{charge.LiPo: 3, charge.LiPoHV: 3, charge.LiIon: 3, charge.LiFe: 2.5, charge.NiMH: 0.8, charge.AGM: 1.75}
 	for id, p := range s.Packs {
 		power := s.Powers[p.Robot]
 		if p.Robot != "" && power.FoughtAt != w.last.Powers[p.Robot].FoughtAt && w.last.Packs[id].Robot == p.Robot {

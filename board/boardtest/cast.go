@@ -1,5 +1,7 @@
 package boardtest
 
+import "mendline/board/charge"
+
 import . "mendline/board"
 
 // Cast is an invented team: a captain, two crew, a minor, a guest, a neighbour who
@@ -30,7 +32,7 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	person := func(f PersonFields) PersonID { return PersonID(captain(PersonAdd{PersonFields: f})) }
 	pack := func(name string) PackID {
 		return PackID(captain(PackAdd{PackFields: PackFields{
-			Name: name, Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain,
+			Name: name, Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain,
 		}}))
 	}
 	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas, EnergyCapacitor}

@@ -7,6 +7,7 @@ import (
 	"github.com/go-json-experiment/json"
 
 	. "mendline/board"
+	"mendline/board/charge"
 )
 
 // ofFix are the words of a story's job that make its one fix.
@@ -22,7 +23,7 @@ func (t *Teller) usual(l StoryLine) (map[string]any, error) {
 	case "robot.add":
 		return fieldsOf(usualRobot(Size(l.Of("size"))))
 	case "pack.add":
-		return fieldsOf(PackFields{Chemistry: LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.85, ChargeAmpsMost: 4, Use: UseMain})
+		return fieldsOf(PackFields{Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.85, ChargeAmpsMost: 4, Use: UseMain})
 	case "job.add":
 		fix, err := usualFix(l)
 		if err != nil {

@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	. "mendline/board"
+	"mendline/board/charge"
 )
 
 // Walker gives random commands, with bad luck and bad will.
@@ -172,7 +173,7 @@ func (w *Walker) packs() Command {
 	fits := w.state.Packs[p].PackFields
 	fits.Fits = []RobotID{w.Moth}
 	other := fits
-	other.Chemistry = rapid.SampledFrom([]Chemistry{LiPo, LiPo, LiFe}).Draw(w.RT, "chemistry")
+	other.Chemistry = rapid.SampledFrom([]charge.Chemistry{charge.LiPo, charge.LiPo, charge.LiFe}).Draw(w.RT, "chemistry")
 	return rapid.SampledFrom([]Command{
 		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth}, PackMove{Pack: p, Place: w.Corner},
 		PackChange{Pack: p, PackFields: fits}, PackChange{Pack: p, PackFields: other}, PackRead{Pack: p, CellVolts: []float64{2.9, 2.9, 2.9, 2.9}}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},

@@ -15,28 +15,47 @@ const (
 	AGM    Chemistry = "agm" // lead-acid, a cell being a sixth of a 12 V block
 )
 
+// Chemistries lists them all.
+func Chemistries() []Chemistry { return []Chemistry{LiPo, LiPoHV, LiIon, LiFe, NiMH, AGM} }
+
 // Limits of one cell in volts. A zero field means that the chemistry has no such
-// limit here.
+// limit.
 type Limits struct {
 	// ChargeVolts is the highest voltage a charge may reach.
 	ChargeVolts float64
-	// WarnSpreadVolts is the spread of the cells at rest to warn of. It counts only
-	// where the highest cell is above SpreadAboveVolts.
-	WarnSpreadVolts, SpreadAboveVolts float64
+	// NominalVolts is what a cell gives on average over a discharge.
+	NominalVolts float64
+	// A cell that rests below RestLeastVolts is suspect; above RestMostVolts the
+	// figure cannot be true.
+	RestLeastVolts, RestMostVolts float64
+	// WarnSpreadVolts is the spread of the cells at rest to warn of, BlockSpreadVolts
+	// the one that makes a pack suspect. They count only where the highest cell is
+	// above SpreadAboveVolts.
+	WarnSpreadVolts, BlockSpreadVolts, SpreadAboveVolts float64
 }
 
-// LimitsOf returns the limits of c, all zero for a chemistry without any. 4.20 V, 4.35
-// V only if the label says so, and the spread of 0.05 V are common practice, no source;
-// 3.65 V for iron phosphate is the top of the cells in testdata/battery; that spread
-// says nothing of iron phosphate up to 3.40 V is our decision.
+// LimitsOf returns the limits of c, all zero for a chemistry that it does not know.
+// 4.20 V, 4.35 V only if the label says so, 3.00 V at rest, the spread of 0.05 V and
+// the nominal volts are common practice, no source; 3.65 V for iron phosphate is the
+// top of the cells in testdata/battery; the rest is our decision, also that spread says
+// nothing of iron phosphate up to 3.40 V.
 func LimitsOf(c Chemistry) Limits {
 	switch c {
-	case LiPo, LiIon:
-		return Limits{ChargeVolts: 4.20, WarnSpreadVolts: 0.05}
+	case LiPo:
+		return Limits{ChargeVolts: 4.20, NominalVolts: 3.7, RestLeastVolts: 3.00, RestMostVolts: 4.30, WarnSpreadVolts: 0.05, BlockSpreadVolts: 0.10}
+	case LiIon:
+		return Limits{ChargeVolts: 4.20, NominalVolts: 3.6, RestLeastVolts: 3.00, RestMostVolts: 4.30, WarnSpreadVolts: 0.05, BlockSpreadVolts: 0.10}
 	case LiPoHV:
-		return Limits{ChargeVolts: 4.35, WarnSpreadVolts: 0.05}
+		return Limits{ChargeVolts: 4.35, NominalVolts: 3.8, RestLeastVolts: 3.00, RestMostVolts: 4.40, WarnSpreadVolts: 0.05, BlockSpreadVolts: 0.10}
 	case LiFe:
-		return Limits{ChargeVolts: 3.65, WarnSpreadVolts: 0.05, SpreadAboveVolts: 3.40}
+		return Limits{
+			ChargeVolts: 3.65, NominalVolts: 3.2, RestLeastVolts: 2.50, RestMostVolts: 3.80,
+			WarnSpreadVolts: 0.05, BlockSpreadVolts: 0.10, SpreadAboveVolts: 3.40,
+		}
+	case NiMH:
+		return Limits{NominalVolts: 1.2, RestLeastVolts: 0.80, RestMostVolts: 1.70, BlockSpreadVolts: 0.10}
+	case AGM:
+		return Limits{NominalVolts: 2.0, RestLeastVolts: 1.75, RestMostVolts: 2.60, BlockSpreadVolts: 0.10}
 	}
 	return Limits{}
 }

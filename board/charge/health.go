@@ -69,24 +69,25 @@ func coldFactor(tempC float64) float64 {
 	return a.times + (b.times-a.times)*(tempC-a.tempC)/(b.tempC-a.tempC)
 }
 
-// Spread is how far the cells of a pack lie apart at rest, in volts, and whether that
-// is to be warned of by the chemistry's limits.
+// Spread is how far the cells of a pack lie apart at rest, in volts, and what that
+// means by the chemistry's limits: a warning, or that the pack is suspect.
 type Spread struct {
-	Volts float64
-	Warn  bool
+	Volts       float64
+	Warn, Block bool
 }
 
 // SpreadOf returns the spread of the cells of a pack at rest. Where its chemistry
-// has no limit, or all cells lie where spread says nothing, it does not warn. No cells
-// have no spread.
+// has no limit, or all cells lie where spread says nothing, neither flag is set. No
+// cells have no spread.
 func SpreadOf(c Chemistry, cellVolts []float64) Spread {
 	if len(cellVolts) == 0 {
 		return Spread{}
 	}
 	const tiny = 1e-9 // 4.15 − 4.10 is a little less than 0.05
-	top := slices.Max(cellVolts)
-	s, l := Spread{Volts: top - slices.Min(cellVolts)}, LimitsOf(c)
-	s.Warn = l.WarnSpreadVolts > 0 && top > l.SpreadAboveVolts && s.Volts >= l.WarnSpreadVolts-tiny
+	top, l := slices.Max(cellVolts), LimitsOf(c)
+	s := Spread{Volts: top - slices.Min(cellVolts)}
+	reaches := func(volts float64) bool { return volts > 0 && top > l.SpreadAboveVolts && s.Volts >= volts-tiny }
+	s.Warn, s.Block = reaches(l.WarnSpreadVolts), reaches(l.BlockSpreadVolts)
 	return s
 }
 

@@ -104,17 +104,21 @@ func TestCapacityIsAsGoodAsTheChargeIsLarge(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// At 0.05 V: common practice, no source; iron phosphate only above 3.40 V: our decision.
-func TestSpreadWarns(t *testing.T) {
+// At 0.05 V: common practice, no source; suspect at 0.10 V, and iron phosphate only
+// above 3.40 V: our decision.
+func TestSpreadWarnsAndBlocks(t *testing.T) {
 	for _, c := range []struct {
-		chem  Chemistry
-		cells []float64
-		warn  bool
+		chem        Chemistry
+		cells       []float64
+		warn, block bool
 	}{
-		{LiPo, []float64{4.10, 4.14}, false}, {LiPo, []float64{4.10, 4.15}, true}, {LiPo, []float64{4.10, 4.20}, true},
-		{LiFe, []float64{3.20, 3.35}, false}, {LiFe, []float64{3.32, 3.45}, true}, {NiMH, []float64{1.1, 1.4}, false}, {LiPo, nil, false},
+		{LiPo, []float64{4.10, 4.14}, false, false}, {LiPo, []float64{4.10, 4.15}, true, false}, {LiPo, []float64{4.10, 4.19}, true, false},
+		{LiPo, []float64{4.10, 4.20}, true, true}, {LiPo, []float64{4.08, 4.18}, true, true},
+		{LiFe, []float64{3.20, 3.35}, false, false}, {LiFe, []float64{3.32, 3.45}, true, true},
+		{NiMH, []float64{1.25, 1.34}, false, false}, {NiMH, []float64{1.1, 1.4}, false, true}, {LiPo, nil, false, false},
 	} {
-		require.Equal(t, c.warn, SpreadOf(c.chem, c.cells).Warn, "%s %v", c.chem, c.cells)
+		s := SpreadOf(c.chem, c.cells)
+		require.Equal(t, []bool{c.warn, c.block}, []bool{s.Warn, s.Block}, "%s %v", c.chem, c.cells)
 	}
 }
 

@@ -48,13 +48,14 @@ func TestWhatAReadingMayBeOffBy(t *testing.T) {
 	}
 }
 
-// Charged to 4.20 V and warned at 0.05 V of spread: common practice, no source; iron
-// phosphate to 3.60 to 3.65 V: the tops of the cells in testdata/battery; the rest our
-// decision.
+// Charged to 4.20 V, at rest 3.00 V at least, and warned at 0.05 V of spread: common
+// practice, no source, as the nominal volts; iron phosphate to 3.60 to 3.65 V: the tops
+// of the cells in testdata/battery; the rest our decision.
 func TestLimitsAreTheStatedOnes(t *testing.T) {
-	hobby := Limits{ChargeVolts: 4.20, WarnSpreadVolts: 0.05}
-	high := Limits{ChargeVolts: 4.35, WarnSpreadVolts: 0.05}
-	for c, want := range map[Chemistry]Limits{LiPo: hobby, LiIon: hobby, LiPoHV: high, LiFe: {3.65, 0.05, 3.40}, NiMH: {}, AGM: {}} {
+	for c, want := range map[Chemistry]Limits{
+		LiPo: {4.20, 3.7, 3.00, 4.30, 0.05, 0.10, 0}, LiIon: {4.20, 3.6, 3.00, 4.30, 0.05, 0.10, 0}, LiPoHV: {4.35, 3.8, 3.00, 4.40, 0.05, 0.10, 0},
+		LiFe: {3.65, 3.2, 2.50, 3.80, 0.05, 0.10, 3.40}, NiMH: {0, 1.2, 0.80, 1.70, 0, 0.10, 0}, AGM: {0, 2.0, 1.75, 2.60, 0, 0.10, 0}, "": {},
+	} {
 		require.Equal(t, want, LimitsOf(c), c)
 	}
 	require.InDelta(t, 3.60, curveOf(t, LiFe).Volts(1), 1e-9)

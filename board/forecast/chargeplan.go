@@ -278,7 +278,7 @@ func (s *supplies) waysBy(p board.Pack, takes func(board.Channel, float64) (span
 
 // wattsOf is the most a charge puts into p.
 func wattsOf(p board.Pack, ch board.Channel, amps float64) float64 {
-	return min(amps*float64(p.Cells)*charge.LimitsOf(charge.Chemistry(p.Chemistry)).ChargeVolts, ch.WattsMost)
+	return min(amps*float64(p.Cells)*charge.LimitsOf(p.Chemistry).ChargeVolts, ch.WattsMost)
 }
 
 func (w chargeWay) va() int {

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"mendline/board"
+	"mendline/board/charge"
 	"mendline/board/forecast"
 )
 
@@ -35,7 +36,7 @@ func (d *day) supplied() {
 		{Name: "drill", Cells: 5, CapacityAh: 2, ChargeAmpsMost: 2, Use: board.UseTool},
 		{Name: "tiny", Cells: 1, CapacityAh: 0.01, ChargeAmpsMost: 0.01, Use: board.UseTransmitter, Fits: d.robots[:1]},
 	} {
-		f.Chemistry, f.Parallel = board.LiPo, 1
+		f.Chemistry, f.Parallel = charge.LiPo, 1
 		d.packs = append(d.packs, board.PackID(d.made(board.KindPack, board.PackAdd{PackFields: f}, captain)))
 	}
 	for i, name := range []string{"hall", "wall"} {

@@ -83,20 +83,19 @@ func round(x, parts float64) float64 { return math.Round(x*parts) / parts }
 
 // add takes in what one reading tells; before is the last one of its cells.
 func (h *PackHealth) add(p board.Pack, r, before board.Reading) {
-	chem := charge.Chemistry(p.Chemistry)
 	if r.MilliOhm > 0 && r.TempC != nil && len(r.CellVolts) > 0 {
-		if m, err := charge.ResistanceAt25(r.MilliOhm, *r.TempC, socOf(chem, r)); err == nil {
+		if m, err := charge.ResistanceAt25(r.MilliOhm, *r.TempC, socOf(p.Chemistry, r)); err == nil {
 			h.Ohms = append(h.Ohms, HealthPoint{r.At, round(m.Value, 100), round(m.PlusMinus, 100)})
 		}
 	}
 	if len(r.CellVolts) > 1 {
-		h.Spread = append(h.Spread, HealthPoint{At: r.At, Value: round(charge.SpreadOf(chem, r.CellVolts).Volts, 1000)})
+		h.Spread = append(h.Spread, HealthPoint{At: r.At, Value: round(charge.SpreadOf(p.Chemistry, r.CellVolts).Volts, 1000)})
 	}
 	if r.ReturnedAh > 0 && r.Fought != "" {
 		h.Share = append(h.Share, HealthPoint{At: r.At, Value: round(r.ReturnedAh/p.CapacityAh, 100)})
 	}
 	if r.Charged && r.ReturnedAh > 0 && len(before.CellVolts) > 0 {
-		if m, err := charge.CapacityFromCharge(chem, r.ReturnedAh, socOf(chem, before), 1); err == nil {
+		if m, err := charge.CapacityFromCharge(p.Chemistry, r.ReturnedAh, socOf(p.Chemistry, before), 1); err == nil {
 			h.Capacity = append(h.Capacity, HealthPoint{r.At, round(m.Value, 1000), round(m.PlusMinus, 1000)})
 		}
 	}
@@ -126,18 +125,13 @@ func (h PackHealth) wear() charge.Wear {
 	return charge.WearOf(share, times)
 }
 
-// nominalVolts of a cell, on average over a discharge: common practice, no source.
-var nominalVolts = map[board.Chemistry]float64{
-	board.LiPo: 3.7, board.LiPoHV: 3.8, board.LiIon: 3.6, board.LiFe: 3.2, board.NiMH: 1.2, board.AGM: 2.0,
-}
-
 // fightEnergies is what each robot's fights took, by what went back in afterwards.
 func (c packing) fightEnergies(robots []outlook) []FightEnergy {
 	wh := map[board.RobotID][]float64{}
 	for _, p := range packsByName(c.s) {
 		for _, r := range c.s.PackLogs[p.ID].Readings {
 			if r.ReturnedAh > 0 && r.Fought != "" && p.Use == board.UseMain {
-				wh[r.Fought] = append(wh[r.Fought], r.ReturnedAh*float64(p.Cells)*nominalVolts[p.Chemistry])
+				wh[r.Fought] = append(wh[r.Fought], r.ReturnedAh*float64(p.Cells)*charge.LimitsOf(p.Chemistry).NominalVolts)
 			}
 		}
 	}

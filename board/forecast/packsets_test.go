@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/charge"
 	"mendline/board/forecast"
 )
 
@@ -327,7 +328,7 @@ func TestAChannelWhoseChargeNobodyCanForetellIsNotFree(t *testing.T) {
 	b := newBench(t)
 	b.captain(board.ChannelRetire{Channel: b.two})
 	other := b.pack("P0", b.light("Tern", 2, b.bob))
-	b.kind(other, func(f *board.PackFields) { f.Chemistry = board.NiMH })
+	b.kind(other, func(f *board.PackFields) { f.Chemistry = charge.NiMH })
 	b.read(other, 1.2, 25, nil)
 	b.charge(other, b.one)
 	b.calledAt(b.sprat, noon.Add(120*time.Minute))

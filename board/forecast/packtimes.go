@@ -204,13 +204,12 @@ func (c packing) chargeSpan(p board.Pack, ch board.Channel, amps float64, soc ch
 
 // chargeJob is a charge of p on ch to full, without its start and resistance.
 func chargeJob(p board.Pack, ch board.Channel, amps float64) (charge.Job, bool) {
-	chem := charge.Chemistry(p.Chemistry)
-	curve, err := charge.CurveOf(chem)
+	curve, err := charge.CurveOf(p.Chemistry)
 	if err != nil {
 		return charge.Job{}, false
 	}
 	return charge.Job{
-		Cells: p.Cells, CapacityAh: p.CapacityAh, Curve: curve, LimitVolts: charge.LimitsOf(chem).ChargeVolts,
+		Cells: p.Cells, CapacityAh: p.CapacityAh, Curve: curve, LimitVolts: charge.LimitsOf(p.Chemistry).ChargeVolts,
 		Amps: amps, Watts: ch.WattsMost, EndAmps: min(p.CapacityAh/20, amps), To: 1,
 	}, true
 }
@@ -222,7 +221,7 @@ func (c packing) restedSoC(p board.Pack) (charge.SoCRange, bool) {
 	if !ok {
 		return charge.SoCRange{}, false
 	}
-	soc, err := charge.SoCAtRest(charge.Chemistry(p.Chemistry), mean(r.CellVolts))
+	soc, err := charge.SoCAtRest(p.Chemistry, mean(r.CellVolts))
 	return soc, err == nil
 }
 
@@ -252,10 +251,10 @@ func caution(p board.Pack) string {
 		return ""
 	}
 	low := slices.Min(volts)
-	switch spread := charge.SpreadOf(charge.Chemistry(p.Chemistry), volts); {
+	switch spread := charge.SpreadOf(p.Chemistry, volts); {
 	case spread.Warn:
 		return fmt.Sprintf("cells are %.2f V apart", spread.Volts)
-	case low < 3.20 && charge.LimitsOf(charge.Chemistry(p.Chemistry)).ChargeVolts >= 4.2:
+	case low < 3.20 && charge.LimitsOf(p.Chemistry).ChargeVolts >= 4.2:
 		return fmt.Sprintf("lowest cell %.2f V, below 3.20 V", low)
 	}
 	return ""

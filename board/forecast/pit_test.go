@@ -10,6 +10,7 @@ import (
 
 	"mendline/board"
 	"mendline/board/boardtest"
+	"mendline/board/charge"
 	"mendline/board/forecast"
 	"mendline/board/plan"
 )
@@ -118,7 +119,7 @@ func (p *pit) stock(name string, count int) board.StockID {
 func (p *pit) pack(name string, fits board.RobotID) board.PackID {
 	p.t.Helper()
 	return board.PackID(p.made(board.KindPack, board.PackAdd{PackFields: board.PackFields{
-		Name: name, Chemistry: board.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.85, ChargeAmpsMost: 4, Use: board.UseMain, Fits: []board.RobotID{fits},
+		Name: name, Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.85, ChargeAmpsMost: 4, Use: board.UseMain, Fits: []board.RobotID{fits},
 	}}, captain))
 }
 

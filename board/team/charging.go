@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"mendline/board"
+	"mendline/board/charge"
 )
 
 var (
@@ -29,7 +30,7 @@ var (
 )
 
 var (
-	chemistries = []board.Chemistry{board.LiPo, board.LiPoHV, board.LiIon, board.LiFe, board.NiMH, board.AGM}
+	chemistries = charge.Chemistries()
 	setAside    = []board.PackState{board.PackSuspect, board.PackQuarantined, board.PackGone}
 	packUses    = []board.PackUse{board.UseMain, board.UseWeapon, board.UseTransmitter, board.UseTool}
 )

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"mendline/board"
+	"mendline/board/charge"
 )
 
 // judgeMost is how many faults the board is asked for; more help nobody.
@@ -130,7 +131,7 @@ func (d *reading) standIn(n board.Noun) board.Noun {
 		return board.Channel{ID: n.ID, ChannelFields: board.ChannelFields{Name: name, Charger: name, AmpsMost: 1, WattsMost: 1, ChargerWatts: 1, CellsMost: 1}}
 	case board.Pack:
 		return board.Pack{ID: n.ID, PackFields: board.PackFields{
-			Name: name, Chemistry: board.LiPo, Cells: 1, Parallel: 1, CapacityAh: 1, ChargeAmpsMost: 1, Use: board.UseMain,
+			Name: name, Chemistry: charge.LiPo, Cells: 1, Parallel: 1, CapacityAh: 1, ChargeAmpsMost: 1, Use: board.UseMain,
 		}}
 	case board.Template:
 		return board.Template{ID: n.ID, TemplateFields: board.TemplateFields{Name: name, Size: board.Heavy, Triage: board.Could, Fixes: []board.Fix{{

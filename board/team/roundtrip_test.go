@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"mendline/board"
+	"mendline/board/charge"
 	"mendline/board/team"
 )
 
@@ -78,7 +79,7 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 	}
 	for _, n := range distinct(t, "packs", 3) {
 		p := board.Pack{ID: board.PackID(board.NewID(id, board.KindPack, n)), Place: maybe(t, places), PackFields: board.PackFields{
-			Name: n, Chemistry: board.LiFe, Cells: number(t, 1, 24), Parallel: 1, CapacityAh: figure(t, 0.01, 200), ChargeAmpsMost: figure(t, 0.01, 200), Use: board.UseTool,
+			Name: n, Chemistry: charge.LiFe, Cells: number(t, 1, 24), Parallel: 1, CapacityAh: figure(t, 0.01, 200), ChargeAmpsMost: figure(t, 0.01, 200), Use: board.UseTool,
 		}}
 		for range number(t, 0, min(2, len(robots))) {
 			p.Fits = append(p.Fits, rapid.SampledFrom(robots).Draw(t, "fits"))

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/charge"
 	"mendline/board/team"
 )
 
@@ -16,7 +17,7 @@ func TestADumpBringsNoPackBackThatWasSetAside(t *testing.T) {
 		id := board.PackID(board.NewID(board.CommandID{}, board.KindPack, "P1"))
 		files, err := team.Write(board.FromNouns(1, []board.Noun{
 			board.Event{EventFields: board.EventFields{Name: "Shed Meet"}},
-			board.Pack{ID: id, State: state, PackFields: board.PackFields{Name: "P1", Chemistry: board.LiPo, Cells: 4, Parallel: 1, CapacityAh: 1, ChargeAmpsMost: 1, Use: board.UseMain}},
+			board.Pack{ID: id, State: state, PackFields: board.PackFields{Name: "P1", Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 1, ChargeAmpsMost: 1, Use: board.UseMain}},
 		}, nil))
 		require.NoError(t, err)
 		if dumped {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/charge"
 )
 
 // state of a pack as the board has it now.
@@ -226,7 +227,7 @@ func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
 	s := serveDemo(t)
 	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
-	s.does(t, "Ottoline", board.PackAdd{PackFields: board.PackFields{Name: "K1", Chemistry: board.LiPo, Cells: cells, Parallel: 1, CapacityAh: 5, ChargeAmpsMost: 5, Use: board.UseMain}})
+	s.does(t, "Ottoline", board.PackAdd{PackFields: board.PackFields{Name: "K1", Chemistry: charge.LiPo, Cells: cells, Parallel: 1, CapacityAh: 5, ChargeAmpsMost: 5, Use: board.UseMain}})
 	pia := newDevice(t, "pia", 360, 740, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	pack := s.pack("K1")

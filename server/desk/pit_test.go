@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/charge"
 	"mendline/server/store"
 )
 
@@ -111,7 +112,7 @@ func (p *pit) fill() {
 	}})))
 	p.blade = board.StockID(p.made(p.captain(board.StockAdd{StockFields: board.StockFields{Name: "blade", Count: 2}})))
 	p.pack = board.PackID(p.made(p.captain(board.PackAdd{PackFields: board.PackFields{
-		Name: "P1", Chemistry: board.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: board.UseMain,
+		Name: "P1", Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: board.UseMain,
 	}})))
 	p.ok(p.asBen(), board.PackMove{Pack: p.pack, Place: p.away})
 }
