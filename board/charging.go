@@ -92,7 +92,7 @@ func (p Pack) takes(ch Channel, amps float64) *Refusal {
 // powered refuses a channel whose circuit is off.
 func (s State) powered(ch Channel) *Refusal {
 	if k := s.Circuits[ch.Circuit]; k.OffAt != 0 {
-		return refuse(CodeState, "Circuit %s is off, and channel %s hangs on it. Whoever answers for the wiring says when it is on again.", k.Name, ch.Name)
+		return refuse(CodeState, "Circuit %s is off, and channel %s runs from it. The person in charge of the wiring says when it is on again.", k.Name, ch.Name)
 	}
 	return nil
 }

@@ -53,7 +53,7 @@ func TestADecodedCommandHasExactlyItsFields(t *testing.T) {
 		"data behind":     {good + `{}`, "", "not one JSON object"},
 		"not an object":   {`[1]`, "", ""},
 		"half an object":  {good[:len(good)-1], "", "not one JSON object"},
-		"nesting too far": {`{"robot":` + strings.Repeat("[", 40) + strings.Repeat("]", 40) + `}`, "", "deep"},
+		"nesting too far": {`{"robot":` + strings.Repeat("[", 40) + strings.Repeat("]", 40) + `}`, "", "lists inside lists"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, r := Decode("damage.report", []byte(bad.data))

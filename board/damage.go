@@ -245,7 +245,7 @@ func (c DamagePhoto) do(t *turn) *Refusal {
 		return badField("photo", "That is not the id of a stored photo.")
 	}
 	if slices.Contains(d.Photos, c.Photo) {
-		return refuse(CodeNothingToDo, "The photo hangs on this damage already.")
+		return refuse(CodeNothingToDo, "This damage has that photo already.")
 	}
 	d.Photos = append(slices.Clone(d.Photos), c.Photo)
 	t.put(d)

@@ -106,7 +106,7 @@ func rule16(t *turn) *Refusal {
 func rule17(t *turn) *Refusal {
 	for _, power := range inOrder(t.s().Powers) {
 		if power.State == Test && power.Test.Until <= t.now {
-			return breaks(17, "A test needs an end that is still to come.")
+			return breaks(17, "A test must end later than now. Choose a later end.")
 		}
 	}
 	return nil

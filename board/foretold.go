@@ -58,7 +58,7 @@ type ChanceJudge struct {
 func (c ChanceJudge) do(t *turn) *Refusal {
 	foretold, ok := t.s().Foretolds[c.Fight]
 	if !ok || foretold.Judged != 0 {
-		return refuse(CodeState, "No chance is kept for that fight that waits for its call.")
+		return refuse(CodeState, "No chance for that fight is waiting for its call.")
 	}
 	foretold.Judged, foretold.Met = t.now, c.Met
 	t.put(foretold)

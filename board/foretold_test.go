@@ -12,7 +12,7 @@ func TestOneChanceIsKeptForACallAndJudgedOnce(t *testing.T) {
 	p := newPit(t)
 	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
 	p.refused(p.as(p.ada), ChanceSay{Fight: f, Ready: 8}, 0)
-	sentenceHas(t, p.refused(Itself(), ChanceJudge{Fight: f}, 0), "No chance is kept")
+	sentenceHas(t, p.refused(Itself(), ChanceJudge{Fight: f}, 0), "No chance for that fight")
 	sentenceHas(t, p.refused(Itself(), ChanceSay{Fight: f, Ready: 11}, 0), "0 to 10")
 	sentenceHas(t, p.refused(Itself(), ChanceSay{Fight: "none", Ready: 1}, 0), "There is no")
 

@@ -62,7 +62,7 @@ func TestOnlyAFightToComeIsPostponedAndOnlyWhereTheEventGrantsIt(t *testing.T) {
 	sentenceHas(t, p.refused(p.as(p.ada), FightPostpone{Fight: one}, 0), "only a fight to come")
 	e := p.settings()
 	e.PostponeFor = "nobody"
-	sentenceHas(t, p.refused(p.as(p.ada), EventSet{EventFields: e}, 0), "want one of team, robot")
+	sentenceHas(t, p.refused(p.as(p.ada), EventSet{EventFields: e}, 0), "Choose one of team, robot")
 	e.PostponeFor = ""
 	p.captain(EventSet{EventFields: e})
 	next := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 12}})))

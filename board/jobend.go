@@ -188,7 +188,7 @@ func (c JobReinspect) do(t *turn) *Refusal {
 		return refuse(CodeState, "Job %d is %s. It is looked at again when it is finished or held.", j.Number, j.State)
 	}
 	if t.by.Person == "" || t.by.Person == j.FinishedBy || j.workedBy(t.by.Person) {
-		return refuse(CodeForbidden, "Someone else than who worked on job %d looks at it again: the lead, the safety lead, or a signer.", j.Number)
+		return refuse(CodeForbidden, "Someone who did not work on job %d looks at it again: the lead, the safety lead, or a signer.", j.Number)
 	}
 	j.Reinspected = Reinspection{By: t.by.Person, At: t.now}
 	t.put(j)

@@ -67,7 +67,7 @@ func checkRange[N int | float64 | Moment](field string, n, low, high N, unit str
 	if n >= low && n <= high {
 		return nil
 	}
-	return badField(field, "%v %s is out of range: want %v to %v.", n, unit, low, high)
+	return badField(field, "%v %s is out of range. Enter %v to %v.", n, unit, low, high)
 }
 
 // oneOf refuses a word that is not in list.
@@ -79,7 +79,7 @@ func oneOf[W ~string](field string, w W, list ...W) *Refusal {
 		}
 		words[i] = string(l)
 	}
-	return badField(field, "%q is not known here: want one of %s.", w, strings.Join(words, ", "))
+	return badField(field, "%q is not known here. Choose one of %s.", w, strings.Join(words, ", "))
 }
 
 // each applies check to every member of list.

@@ -48,7 +48,7 @@ func (notice Notice) valid(s State) *Refusal {
 	case eyes.ID == "" || eyes.ID == notice.Person || eyes.Minor || eyes.Guest:
 		return &Refusal{Code: CodeSafety, Rule: 6, Field: "checkedBy", Sentence: "Say which member of the team looked at the robot by eye; not the one who is absent."}
 	case notice.CalledAt == 0 || notice.CalledAt > notice.At:
-		return &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: "Say when the owner was called: a time that is past."}
+		return &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: "Say when the owner was called: a time in the past."}
 	}
 	return nil
 }

@@ -224,7 +224,7 @@ func (c PackRead) unlikely(p Pack) *Refusal {
 	default:
 		return nil
 	}
-	return &Refusal{Code: CodeUnlikely, Field: "sure", Sentence: odd + ". Look at the meter once more: is that what it shows?"}
+	return &Refusal{Code: CodeUnlikely, Field: "sure", Sentence: odd + ". Look at the meter again: is that what it shows?"}
 }
 
 func (p Pack) cellsSuspect(volts []float64) bool {

@@ -23,7 +23,7 @@ func (c SheetAnswer) onPaper(t *turn, sheet Sheet, l Line, power Power, robot Ro
 	a.Paper, a.EnteredAt = true, t.now
 	a.Record = sheet.State == SheetUnanswered || (answered && newer.At > c.At) || (c.Said != SaidNo && !paperStands(sheet.List))
 	if !a.Record && c.Said != SaidNo && c.At <= power.FoughtAt {
-		return badField("at", "%s has fought since that was written: it says nothing of how it is now. Look again, then answer again.", robot.Name)
+		return badField("at", "%s has fought since that was written: it says nothing about how it is now. Look again, then answer again.", robot.Name)
 	}
 	sheet.Answers = append(slices.Clone(sheet.Answers), a)
 	if !a.Record {
@@ -58,9 +58,9 @@ func (c SheetAnswer) written(t *turn) *Refusal {
 func mayAnswerOnPaper(person Person, r Robot, sheet Sheet, l Line) *Refusal {
 	switch {
 	case person.Minor || person.Guest:
-		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, on paper neither. Ask one of the crew.", person.Name)
+		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, not even on paper. Ask one of the crew.", person.Name)
 	case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:
-		return refuse(CodeForbidden, "%s is no signer and does not lead %s. Enter what a signer signed.", person.Name, r.Name)
+		return refuse(CodeForbidden, "%s is not a signer and does not lead %s. Enter what a signer signed.", person.Name, r.Name)
 	case authorityFor(sheet.List) && !person.AuthorisedFor(r):
 		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 	}

@@ -83,7 +83,7 @@ func (c PlaceRetire) do(t *turn) *Refusal {
 	}
 	for _, pack := range inOrder(t.s().Packs) {
 		if pack.Place == place.ID && !pack.Retired {
-			return refuse(CodeState, "Pack %s is at %s by the board. Say where it is now first.", pack.Name, place.Name)
+			return refuse(CodeState, "The board has pack %s at %s. Say where it is now first.", pack.Name, place.Name)
 		}
 	}
 	for _, power := range inOrder(t.s().Powers) {

@@ -285,7 +285,7 @@ func ruleMoves(t *turn) *Refusal {
 		at := t.before.Powers[is.Robot].State
 		for _, to := range t.path[is.Robot] {
 			if at != "" && !allowed(at, to) {
-				return breaks(3, "There is no way from %s to %s: walk the sheets.", at, to)
+				return breaks(3, "A robot cannot go from %s to %s. Go through its sheets in order.", at, to)
 			}
 			at = to
 		}

@@ -78,7 +78,7 @@ func (t *turn) overdue(power Power) {
 func (t *turn) recheckFirst(robot Robot) *Refusal {
 	for _, r := range t.s().Rechecks(robot.ID) {
 		if r.Due <= t.now && t.s().Sheets[r.Sheet].List != ListFirstIn {
-			return breaks(3, "It is too long ago that this was checked on %s. Answer it again first: %s", robot.Name, r.Line.Ask)
+			return breaks(3, "This was checked too long ago on %s. Answer it again first: %s", robot.Name, r.Line.Ask)
 		}
 	}
 	return nil

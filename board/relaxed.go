@@ -8,7 +8,7 @@ func (s State) Relaxed() []string {
 	var all []string
 	e := s.Event()
 	if e.RepairerMaySign {
-		all = append(all, "Whoever finished the last repair may sign.")
+		all = append(all, "The person who finished the last repair may sign.")
 	}
 	if e.RecheckSec > recheckSec {
 		all = append(all, fmt.Sprintf("Gas and capacitors again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60))

@@ -223,7 +223,7 @@ func (a Actor) leads(r Robot) bool {
 
 func (t *turn) leadOnly(r Robot, what string) *Refusal {
 	if t.by.Person == "" {
-		return breaks(5, "To %s is one named person's word. Join with a name first.", what)
+		return breaks(5, "Only someone with a name can %s. Join with a name first.", what)
 	}
 	if t.by.leads(r) {
 		return nil

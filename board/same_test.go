@@ -38,7 +38,7 @@ func TestOfTwoThatStandInTheWayTheSameIsNamedEachTime(t *testing.T) {
 		"hands of one who leaves": {"has hands near", func(p *pit) []Noun {
 			return []Noun{Hands{ID: "h1", Robot: p.moth, Person: p.kit}, Hands{ID: "h2", Robot: newt, Person: p.kit}}
 		}, func(p *pit) (Actor, Command) { return p.as(p.ada), PersonRetire{Person: p.kit} }},
-		"packs at a place": {"Pack A is at", func(p *pit) []Noun {
+		"packs at a place": {"has pack A at", func(p *pit) []Noun {
 			return []Noun{Pack{ID: "a", PackFields: PackFields{Name: "A"}, Place: p.box}, Pack{ID: "b", PackFields: PackFields{Name: "B"}, Place: p.box}}
 		}, func(p *pit) (Actor, Command) { return p.as(p.ada), PlaceRetire{Place: p.box} }},
 		"robots at a place": {"is at test box", func(p *pit) []Noun {

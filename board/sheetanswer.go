@@ -200,7 +200,7 @@ func rule4(t *turn) *Refusal {
 func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal {
 	r := s.Robots[sheet.Robot]
 	if len(r.Energies) == 0 {
-		return breaks(3, "%s has no list of energies. Its lead enters which it has, before anyone works on it.", r.Name)
+		return breaks(3, "Nobody has said which energies %s has. Its lead enters them before anyone works on it.", r.Name)
 	}
 	if person.Minor || person.Guest {
 		return breaks(4, "%s is a minor or guest on the roster and answers no safety line. Ask one of the crew.", person.Name)
@@ -219,7 +219,7 @@ func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal 
 		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, person.Name)
 	}
 	if _, on := s.TagOf(r.ID, person.ID); sheet.List == ListFirstIn && !on {
-		return breaks(3, "First in is for the one whose tag is on. Put your tag on first.")
+		return breaks(3, "The first-in lines are for the person whose tag is on. Put your tag on first.")
 	}
 	return nil
 }

@@ -7,7 +7,7 @@ import "slices"
 func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 	lead := by.leads(r) && by.Person == person.ID
 	if !person.Signer && !lead {
-		return refuse(CodeForbidden, "%s is no signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
+		return refuse(CodeForbidden, "%s is not a signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
 	}
 	if s.lastRepairer(r.ID) == person.ID && !s.Event().RepairerMaySign {
 		return breaks(12, "%s finished the last repair that counts, so another signs. A neighbour or an official can.", person.Name)
@@ -24,7 +24,7 @@ func (t *turn) readyToSign(r Robot) *Refusal {
 func rule12(t *turn) *Refusal {
 	for id, power := range inOrder(t.s().Powers) {
 		if power.State == Ready && t.before.Powers[id].State != Ready && power.ReadyBy == t.s().lastRepairer(id) && !t.s().Event().RepairerMaySign {
-			return breaks(12, "Whoever finished the last repair does not sign. A neighbour or an official can.")
+			return breaks(12, "The person who finished the last repair does not sign. A neighbour or an official can.")
 		}
 	}
 	return nil
@@ -43,7 +43,7 @@ func (s State) fitToFight(r Robot) *Refusal {
 		return bad
 	}
 	if len(s.packsIn(r.ID)) == 0 {
-		return breaks(11, "The board knows of no pack in %s. Say which one is fitted.", r.Name)
+		return breaks(11, "The board has no pack in %s. Say which one is fitted.", r.Name)
 	}
 	for _, p := range s.packsIn(r.ID) {
 		if p.Unread {

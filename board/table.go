@@ -228,7 +228,7 @@ func shallow(data []byte) *Refusal {
 	dec := jsontext.NewDecoder(bytes.NewReader(data))
 	for {
 		if dec.StackDepth() > depthMost {
-			return &Refusal{Code: CodeMalformed, Sentence: "The command nests too deep to be one."}
+			return &Refusal{Code: CodeMalformed, Sentence: "The command has too many lists inside lists. Send a simpler one."}
 		}
 		if _, err := dec.ReadToken(); err != nil {
 			return nil

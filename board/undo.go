@@ -15,10 +15,10 @@ func (c Undo) do(t *turn) *Refusal {
 		return refuse(CodeTooLate, "Only what was done in the last ten minutes can be taken back.")
 	}
 	if d.By != t.by.Person || d.Role != t.by.Role {
-		return refuse(CodeForbidden, "Only whoever did it can take it back.")
+		return refuse(CodeForbidden, "Only the person who did it can take it back.")
 	}
 	if d.Final {
-		return &Refusal{Code: CodeSafety, Rule: 21, Sentence: "This is not taken back: it stands in the record. Enter what holds now, as a new entry."}
+		return &Refusal{Code: CodeSafety, Rule: 21, Sentence: "This cannot be taken back: it stays in the record. Enter what holds now, as a new entry."}
 	}
 	t.undoing = true
 	for _, key := range d.Made {
@@ -67,14 +67,14 @@ func (t *turn) leaned() *Refusal {
 	}
 	for _, n := range t.s().Nouns() {
 		if n.valid(t.s()) != nil && n.valid(t.before) == nil {
-			return refuse(CodeState, "Something else on the board uses it by now, so it is not taken back. Change or retire it by hand.")
+			return refuse(CodeState, "Something else on the board uses it now, so it cannot be taken back. Change or retire it by hand.")
 		}
 	}
 	return nil
 }
 
 func changedSince(key Key) *Refusal {
-	return &Refusal{Code: CodeStale, Now: key, Sentence: "Someone has changed it since, so it is not taken back. Change it by hand."}
+	return &Refusal{Code: CodeStale, Now: key, Sentence: "Someone has changed it since, so it cannot be taken back. Change it by hand."}
 }
 
 func (s State) done(id CommandID) (Done, bool) {
@@ -127,7 +127,7 @@ func rule22(t *turn) *Refusal {
 		}
 	}
 	if given > 1 {
-		return breaks(22, "A safety line is answered one at a time.")
+		return breaks(22, "Safety lines are answered one at a time.")
 	}
 	return nil
 }

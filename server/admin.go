@@ -20,7 +20,7 @@ func (s *Server) admin(h http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		switch {
 		case !isLoopback(r):
-			refuse(w, forbidden("This is done on the board's own machine only."))
+			refuse(w, forbidden("This can only be done on the board's own machine."))
 		case !s.isAdmin(r):
 			refuse(w, noSession())
 		default:

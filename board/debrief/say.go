@@ -16,7 +16,7 @@ func (a *Comparison) say() {
 	}
 	a.Decided = true
 	a.Verdict = fmt.Sprintf("%s of this day %s.", inReplays(math.Max(a.OtherSlower, 1-a.OtherSlower)), a.slowerWords()) + " " +
-		fmt.Sprintf("%s it misses more calls than %s, in %s as many.", inReplays(a.OtherMisses), a.Built.Name, of100(a.SameMisses)) + " " +
+		fmt.Sprintf("%s it misses more calls than %s; in %s it misses as many.", inReplays(a.OtherMisses), a.Built.Name, of100(a.SameMisses)) + " " +
 		fmt.Sprintf("%s it costs more to mend.", inReplays(a.OtherDearer))
 	a.Condition = a.Turn.words(a.Other.Name, a.Built.Name)
 }

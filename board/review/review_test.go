@@ -98,10 +98,10 @@ func TestARelaxedSettingIsShownFromWhenToWhen(t *testing.T) {
 	p.now += minute
 	on := p.now
 	p.does(p.as(p.Ada), board.EventSet{EventFields: e})
-	require.Equal(t, []Relaxed{{Text: "Whoever finished the last repair may sign.", From: on}}, p.review().Relaxed)
+	require.Equal(t, []Relaxed{{Text: "The person who finished the last repair may sign.", From: on}}, p.review().Relaxed)
 	p.now += minute
 	p.does(p.as(p.Ada), board.EventSet{EventFields: p.Settings()})
-	require.Equal(t, []Relaxed{{Text: "Whoever finished the last repair may sign.", From: on, To: p.now}}, p.review().Relaxed)
+	require.Equal(t, []Relaxed{{Text: "The person who finished the last repair may sign.", From: on, To: p.now}}, p.review().Relaxed)
 }
 
 func TestLateAnswersAndPaperAreShownApart(t *testing.T) {

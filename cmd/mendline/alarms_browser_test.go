@@ -364,7 +364,7 @@ func TestBrowserARelaxedSettingPrintsOnEveryScreen(t *testing.T) {
 	require.False(t, gets[bool](phone, `document.body.innerText.includes("relaxed")`), "another robot's setting is not this one's")
 
 	captain.setting(`{repairerMaySign: true}`)
-	const says = "Whoever finished the last repair may sign."
+	const says = "The person who finished the last repair may sign."
 	for _, d := range []*device{wall, captain, phone} {
 		d.sees(says)
 		d.shot("relaxed-" + d.name)

@@ -234,7 +234,7 @@ func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
 	pia.open(s.url + "/#/me/pack/" + string(pack.ID))
 	pia.sees("nobody has read it yet")
 	pia.open(s.url + "/#/me/move/" + string(pack.ID))
-	pia.sees("It is planned for no fight: the captain says which robots it fits.")
+	pia.sees("It is not planned for any fight: the captain says which robots it fits.")
 	pia.open(s.url + "/#/me/pack/" + string(pack.ID))
 	pia.sees("READ IT: ")
 

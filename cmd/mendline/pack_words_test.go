@@ -34,15 +34,15 @@ func TestBrowserEveryCautionOfChargingStandsOnItsScreen(t *testing.T) {
 		shows func()
 		words []string
 	}{
-		{"somebody by name stays with it", pia, charge, []string{"who stays with it", "Whoever stays with it does not leave; leaving stops it."}},
-		{"in containment, clear of what burns", pia, charge, []string{"in its fire-resistant bag or box, clear of what burns?"}},
-		{"what is set aside is never charged", pia, aside, []string{"Nothing brings it back: it is not charged, topped up, balanced or revived, and goes into no robot."}},
+		{"somebody by name stays with it", pia, charge, []string{"who stays with it", "The person who stays with it does not leave; leaving stops it."}},
+		{"in containment, clear of what burns", pia, charge, []string{"in its fire-resistant bag or box, clear of anything that burns?"}},
+		{"what is set aside is never charged", pia, aside, []string{"Nothing brings it back: it is not charged, topped up, balanced or revived, and does not go into any robot."}},
 		{"cells are counted by hand", pia, charge, []string{"cells, by hand", "Count the cells on the balance lead.", "Pack volts cannot tell how many cells there are. Where hand, record and charger differ, do not charge."}},
 		{"cells and warmth within limits, and read", pia, charge, []string{"Not above 45 °C or below 5 °C, not with cells 0.10 V apart or out of limits, not unread."}},
 		{"the limit voltage by the label", pia, highVolts, []string{"4 cells, 4.35 V, only if its label says so a cell"}},
 		{"no more than 4.20 V by default", pia, charge, []string{"3 cells, 4.20 V a cell"}},
 		{"no current above the limits", pia, charge, []string{"A, at most 0.7"}},
-		{"not in the robot, not sealed in, not beside sparks", pia, charge, []string{"Never by grinding or welding, never sealed in, in the robot or on anybody."}},
+		{"not in the robot, not sealed in, not beside sparks", pia, charge, []string{"Never near grinding or welding, never sealed in, never in the robot or on a person."}},
 		{"no parallel board", pia, charge, []string{"One pack a channel: no parallel board."}},
 		{"the charger's own limits are set", pia, charge, []string{"the charger’s own Ah and time limits. The board raises none of them."}},
 		{"past its time it is stopped and looked at", pia, charging, []string{"Stop it and look past", "or when it has taken more than 6.51 Ah."}},
@@ -51,9 +51,9 @@ func TestBrowserEveryCautionOfChargingStandsOnItsScreen(t *testing.T) {
 		{"signs of danger", pia, charge, []string{"Swelling, a hiss, a smell, smoke, sudden heat, volts that drop: raise the alarm, get clear, tell event safety.", "The officials’ card: EXAMPLE, invented."}},
 		{"signs of danger while it charges", pia, charging, []string{"volts that drop: raise the alarm, get clear, tell event safety.", "The officials’ card: EXAMPLE, invented."}},
 		{"signs of danger of what is set aside", pia, aside, []string{"volts that drop: raise the alarm, get clear, tell event safety.", "The officials’ card: EXAMPLE, invented."}},
-		{"mains are others' to decide", pia, charge, []string{"Circuits, leads and generators are the venue’s or an electrician’s to decide."}},
-		{"mains are others' to decide where one is switched", pia, packs, []string{"Circuits, leads and generators are the venue’s or an electrician’s to decide."}},
-		{"mains are others' to decide where they are planned", captain, planned, []string{"Circuits, leads and generators are the venue’s or an electrician’s to decide; the figures are those that someone entered."}},
+		{"mains are others' to decide", pia, charge, []string{"The venue or an electrician decides about circuits, leads and generators."}},
+		{"mains are others' to decide where one is switched", pia, packs, []string{"The venue or an electrician decides about circuits, leads and generators."}},
+		{"mains are others' to decide where they are planned", captain, planned, []string{"Circuits, leads and generators are for the venue or an electrician to decide; the figures are what someone entered."}},
 	} {
 		t.Log(c.what)
 		c.shows()

@@ -65,14 +65,14 @@ export function alarmList(captain) {
     h2(null, "relaxed here"),
     rules.length
       ? rules.map((sentence) => p({ key: sentence, class: "fact" }, sentence))
-      : p({ class: "fact" }, "nothing: the board’s own rules hold as they are"));
+      : p({ class: "fact" }, "nothing: the board’s own rules apply as they are"));
 }
 
 /** @param {Captain} captain */
 export function askEmergency(captain) {
   captain.open({
     title: "Emergency", do: "emergency.raise", from: {}, says: "emergency raised on every screen", save: "EMERGENCY", held: "emergency",
-    warns: "Hold the button at the foot: every screen shows it. Nothing here must be filled in. Shout, too. " +
+    warns: "Hold the button at the foot: every screen shows it. Nothing here has to be filled in. Shout, too. " +
       "The board calls nobody from outside.",
     fields: [
       { name: "robot", label: "at which robot", type: "ref", kind: "robot", only: (r) => !r.retired },

@@ -31,9 +31,9 @@ export function chargeView(captain) {
     loose.length ? axis(captain, from) : null,
     loose.map((c) => channelView(captain, c, from)),
     p({ class: "hint" },
-      "Forecasts from the readings: only a reading makes a pack charged. No plan and no clock moves a limit: where time is short, " +
+      "These are forecasts: only a reading makes a pack charged. No plan and no clock changes a limit: where time is short, " +
         "take another pack, another channel or another current within its limits. Circuits, " +
-        "leads and generators are the venue’s or an electrician’s to decide; the figures are those that someone entered."),
+        "leads and generators are for the venue or an electrician to decide; the figures are what someone entered."),
     healthView(captain));
 }
 

@@ -26,7 +26,7 @@ export function healthView(captain) {
   return div({ class: "health" },
     h2(null, "what packs taught us"),
     p({ class: "hint" },
-      "Old and new side by side; n says how many cases the new one rests on. Times of packs are foretold with the new one as soon as " +
+      "Old and new side by side; n says how many cases the new one rests on. Pack times use the new one as soon as " +
         "there is one."),
     learned.length || fights.length
       ? figuresTable([
@@ -42,7 +42,7 @@ export function healthView(captain) {
         "Nothing yet: enter the Ah that went in and the minutes on the charger, and the temperature twice while a pack cools."),
     h2(null, "health of packs"),
     p({ class: "hint" },
-      "Points of single readings with what each may be off by. No date is foretold from them: " +
+      "Single readings, each with how far off it may be. No date is predicted from them: " +
         "straight lines through such points have been wrong by a factor of three."),
     read.length
       ? div({ class: "health-packs" }, read.map((k) => packHealthView(captain, k)))

@@ -149,7 +149,7 @@ function liveActs(captain, job, seen) {
     }),
     job.state === "running" ? null : ask("leave off", {
       do: "job.defer", from: {}, says: `left off ${job.number}`, save: "leave it off",
-      warns: "The fault stays in the robot. Someone of the team answers for that by name.",
+      warns: "The fault stays in the robot. Someone on the team answers for that by name.",
       fields: [
         { name: "acceptor", label: "who answers for it", type: "ref", kind: "person", only: (x) => !x.retired && !x.minor && !x.guest },
         { name: "reason", label: "why it can be left", type: "text" },
@@ -157,7 +157,7 @@ function liveActs(captain, job, seen) {
     }),
     job.state === "running" ? null : ask("drop", {
       do: "job.drop", from: {}, says: `dropped ${job.number}`, save: "drop it",
-      warns: "Drop what is not needed after all. A fault that stays is left off instead.",
+      warns: "Drop a job that is not needed after all. A fault that stays in the robot is left off instead.",
       fields: [{ name: "reason", label: "why it is not needed", type: "text" }],
     }),
     tap({ key: "change", words: "change", act: () => captain.open({

@@ -124,10 +124,10 @@ export const jobFields = [
   { name: "robot", label: "robot", type: "ref", kind: "robot" },
   {
     name: "template", label: "kind of job", type: "ref", kind: "template",
-    hint: "its ways and times are taken where none are entered here",
+    hint: "its ways and times are used where you enter none here",
   },
-  { ...name, hint: "empty takes the name of the kind of job" },
-  { name: "triage", label: "triage", type: "choice", options: triages, hint: "none takes that of the kind of job" },
+  { ...name, hint: "left empty, it gets the name of the kind of job" },
+  { name: "triage", label: "triage", type: "choice", options: triages, hint: "left empty, it gets that of the kind of job" },
   { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix },
   {
     name: "after", label: "comes after", type: "refs", kind: "job",
@@ -154,7 +154,7 @@ export const robotKind = {
       { name: "ruleSet", label: "rule set and its revision", type: "text" },
       { name: "bonusPct", label: "allowed on top", type: "number", unit: "%", hint: "as for legs; none for a robot on wheels" },
       { name: "bonus", label: "what for", type: "text" },
-      { name: "walkingGrams", label: "mass that has it, where it is not the whole robot", type: "number", unit: "g" },
+      { name: "walkingGrams", label: "mass of what carries it, where that is not the whole robot", type: "number", unit: "g" },
     ] },
     { name: "size", label: "size", type: "choice", options: sizes, hint: "chooses the kinds of job that are offered" },
     {
@@ -224,7 +224,7 @@ export const packKind = {
     { name: "massGrams", label: "mass", type: "number", unit: "g" },
     {
       name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired,
-      hint: "a pack that fits no robot is planned for no fight",
+      hint: "a pack that fits no robot is not planned for any fight",
     },
   ],
 };
@@ -287,7 +287,7 @@ const constructionKind = {
     { name: "robot", label: "robot", type: "ref", kind: "robot", only: (r) => !r.retired },
     name,
     { name: "built", label: "the robot is built so", type: "flag" },
-    { name: "guessed", label: "nobody has mended one: times are guessed", type: "flag" },
+    { name: "guessed", label: "nobody has mended one: the times are guesses", type: "flag" },
     { name: "massGrams", label: "mass", type: "number", unit: "g" },
     { name: "listCents", label: "price of a whole one, by the list", type: "number", per: 100 },
     { name: "notes", label: "notes", type: "note" },
@@ -430,7 +430,7 @@ export const setupKind = {
     { name: "modules", label: "modules, one a slot", type: "refs", kind: "module", only: ofRobot },
     { name: "declared", label: "declared to the officials: the heaviest of these is weighed", type: "flag" },
     { name: "against", label: "taken against", type: "lines", hint: "kinds of opponent, in your own words" },
-    { name: "notNeeded", label: "functions that it does without", type: "lines" },
+    { name: "notNeeded", label: "functions it does without", type: "lines" },
     { name: "notes", label: "notes", type: "note" },
   ],
 };

@@ -97,7 +97,7 @@ export class DayReview {
       this.list("work that no verified lockout covered", r.uncovered.map((u) => [
         b(null, `${u.number} ${u.job}, ${u.name}`),
         ` from ${hour(u.at)}: ${minutes(u.sec)}; ` +
-          `${u.when ? `looked at again ${hour(u.when)} by ${u.by}` : "looked at again by nobody yet"}`])),
+          `${u.when ? `looked at again ${hour(u.when)} by ${u.by}` : "nobody has looked at it again yet"}`])),
     ];
   }
 

@@ -82,7 +82,7 @@ function rareButtons(captain, robot) {
     tap({ words: "change", act: () => captain.open({
       title: `Change ${robot.name}`, do: "robot.change", fields: robotKind.fields, from: robot, also: { robot: robot.id }, seen,
       says: `${robot.name} changed`,
-      warns: "Other energies make the robot unknown: the answers were about the old list.",
+      warns: "Changing the energies makes the robot unknown: the answers were about the old list.",
     }) }),
     tap({ words: robot.withdrawn ? "back in" : "withdraw", act: () => captain.acts.ask({
       do: "robot.change", with: { ...fieldsOf(robotKind.fields, robot), robot: robot.id, withdrawn: !robot.withdrawn }, seen, says,

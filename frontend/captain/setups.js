@@ -91,7 +91,7 @@ function setupView(captain, robot, one, all) {
       : one.likelySec
       ? `${minutes(one.likelySec)} min to change to it, bad case ${minutes(one.badSec)}`
       : one.untimed
-      ? "no time entered for the change"
+      ? "no time entered for the swap"
       : "",
     one.setup === all?.heaviest
       ? b(null, "heaviest declared: this one rules the weigh-in")

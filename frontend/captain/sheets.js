@@ -69,7 +69,7 @@ export class Sheets {
     return div({ class: "list" },
       div({ class: "column-head" }, h2(null, "sheets"), this.trouble ? tap({ words: "look again", act: () => this.load() }) : null),
       this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
-      p({ class: "fact" }, "Other words and another order hold from the next sheet on. Sheets that are open keep theirs."),
+      p({ class: "fact" }, "New words and a new order count from the next sheet on. Sheets that are open keep the old ones."),
       this.lists.map((listed) => this.listView(listed)));
   }
 
@@ -123,7 +123,7 @@ class WordingForm extends Form {
       title: `The words of ${listWords[listed.list].toLowerCase()}`, do: "wording.set", fields: [], from: {}, also: { list: listed.list },
       seen: wording ? sawOf(captain.ctx, `wording/${listed.list}`) : undefined,
       says: `${listWords[listed.list].toLowerCase()} has new words`, save: "use these words",
-      warns: "What is left empty keeps the board\u2019s own words, shown in grey. {name} stands for the pack, the isolator or the robot. " +
+      warns: "Anything left empty keeps the board\u2019s own words, shown in grey. {name} stands for the pack, the isolator or the robot. " +
         "A line marked \u201crule\u201d can be worded and moved within its part, not taken out.",
     }, captain.acts, () => captain.show(null));
     this.listed = listed;

@@ -12,7 +12,7 @@ import { byName, robotName } from "../core/screen.js";
 /** To what a cell is charged, by chemistry. */
 const limitVolts = { lipo: "4.20 V", "lipo-hv": "4.35 V, only if its label says so", "li-ion": "4.20 V", life: "3.65 V" };
 
-export const mainsWords = "Circuits, leads and generators are the venue’s or an electrician’s to decide.";
+export const mainsWords = "The venue or an electrician decides about circuits, leads and generators.";
 
 /** When to raise the alarm, and the event's card: the board has no advice of its own. @param {Phone} phone */
 export function alarmLines(phone) {
@@ -32,8 +32,8 @@ function cautions(phone, pack) {
       `The board raises none of them.`,
     "Pack volts cannot tell how many cells there are. Where hand, record and charger differ, do not charge.",
     "Not above 45 °C or below 5 °C, not with cells 0.10 V apart or out of limits, not unread.",
-    "Whoever stays with it does not leave; leaving stops it.",
-    "Never by grinding or welding, never sealed in, in the robot or on anybody. One pack a channel: no parallel board.",
+    "The person who stays with it does not leave; leaving stops it.",
+    "Never near grinding or welding, never sealed in, never in the robot or on a person. One pack a channel: no parallel board.",
   ].map((words) => p({ key: words, class: "fact" }, words)), alarmLines(phone), p({ class: "fact" }, mainsWords));
 }
 
@@ -70,7 +70,7 @@ export function chargeForm(phone, pack) {
         class: contained ? "wide chosen" : "wide",
         words: contained
           ? "✓ in its fire-resistant bag or box, clear of what burns"
-          : "in its fire-resistant bag or box, clear of what burns?",
+          : "in its fire-resistant bag or box, clear of anything that burns?",
         act: () => phone.type("contained", contained ? "" : "yes"),
       }),
       h2(null, "who stays with it"),

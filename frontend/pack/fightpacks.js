@@ -10,7 +10,7 @@ import { robotName } from "../core/screen.js";
 /** Every fight to come with its packs, the next call first. @param {Ctx} ctx */
 export function fightPacksView(ctx) {
   const fights = [...ctx.board.all("fightpacks")].sort((x, y) => Date.parse(x.callAt) - Date.parse(y.callAt));
-  if (!fights.length) return p({ class: "hint" }, "No fight with a known call has packs of its own.");
+  if (!fights.length) return p({ class: "hint" }, "No fight with a known call has packs set for it.");
   return div({ class: "fight-packs" }, fights.map((f) => fightView(ctx, f)));
 }
 

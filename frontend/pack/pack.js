@@ -60,7 +60,7 @@ function listPage(phone) {
 /** Which packs each fight finds. @param {Phone} phone */
 function fightsPage(phone) {
   return phone.frame(undefined, "Packs by fight",
-    [fightPacksView(phone.ctx), p({ class: "hint" }, "Forecasts from the readings: only a reading makes a pack charged.")],
+    [fightPacksView(phone.ctx), p({ class: "hint" }, "These are forecasts: only a reading makes a pack charged.")],
     [div({ class: "row" }, phone.to("#/me/packs", "back")), div({ class: "gap" }), phone.to("#/me", "MY NEXT MOVE", "main")]);
 }
 
@@ -74,7 +74,7 @@ function packPage(phone) {
       p({ class: aside ? "pack-word class-a" : "pack-word" }, wordOf(phone, pack)),
       aside
         ? p({ class: "fact" }, "Hands off: event safety says what becomes of it. ",
-          "Nothing brings it back: it is not charged, topped up, balanced or revived, and goes into no robot.")
+          "Nothing brings it back: it is not charged, topped up, balanced or revived, and does not go into any robot.")
         : timesView(phone, pack),
       div({ class: "facts" }, readView(phone, pack)),
       div({ class: "grid" }, actsOf(phone, pack)),
@@ -173,7 +173,7 @@ function choiceView(phone, pack) {
   const choose = (/** @type {string | undefined} */ robot, /** @type {string} */ says) =>
     phone.acts.ask({ do: "pack.choose", with: { pack: pack.id, robot }, says, undo: true });
   if (setAside.includes(pack.state) || pack.robot || pack.use === "tool") return null;
-  if (!pack.fits?.length) return p({ class: "lead" }, "It is planned for no fight: the captain says which robots it fits.");
+  if (!pack.fits?.length) return p({ class: "lead" }, "It is not planned for any fight: the captain says which robots it fits.");
   const fits = robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn);
   if (!fits.length) return null;
   return [h2(null, "keep it for a next fight"), div({ class: "choices" }, fits.map((r) => (pack.chosenFor === r.id

@@ -190,7 +190,7 @@ function ventsPage(phone, pack) {
     [
       div({ class: "row" },
         tap({ words: "a slip: type it again", act: startOver }),
-        tap({ words: "no emergency, keep the reading", act: () => sendReading(phone, pack) })),
+        tap({ words: "not an emergency, keep the reading", act: () => sendReading(phone, pack) })),
       div({ class: "gap" }),
       emergencyButton(phone, pack, raise),
     ]);

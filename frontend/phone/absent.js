@@ -30,7 +30,7 @@ function noticePage(phone) {
         p(null, `looked: ${notice.lookedWhere}`),
         p(null, `called: ${notice.calledHow}, ${phone.ctx.clock.hhmm(notice.calledAt)}`),
         p(null, `${nameOf(phone.board, notice.checkedBy)} looked at the robot by eye`)),
-      p({ class: "lead" }, "It may have power now. Until you have read this you put no tag on."),
+      p({ class: "lead" }, "It may have power now. Read this before you put a tag on."),
     ],
     tap({
       class: "main", words: "I HAVE READ IT",

@@ -55,6 +55,6 @@ export function nextView(on) {
         key: n.part, class: on.typed.part === n.name ? "choice chosen" : "choice", words: `${n.name}: next after ${n.from}`,
         act: () => (on.page === "what" ? on.type("part", n.name) : on.another(n.name)),
       }))),
-    p({ class: "hint" }, "Found nothing wrong? Report it with “no action, just noted”, so that nobody looks twice."),
+    p({ class: "hint" }, "Found nothing wrong? Report it as “no action, just noted”, so nobody looks twice."),
   ];
 }

@@ -18,7 +18,7 @@ const grades = [
   ["GX", "can hurt people: lock, link, failsafe, pack, gas, cracked weapon"],
   ["G3", "mend or swap it before we fight"],
   ["G2", "a patch will do"],
-  ["G1", "it can wait, looked at after each fight"],
+  ["G1", "it can wait, and is looked at after each fight"],
   ["G4", "not today"],
   ["G0", "no action, just noted"],
 ];

@@ -126,7 +126,7 @@ function handoverPage(phone) {
         : "Tell them what you did and what is loose. The robot stays locked out throughout: their tag on, then yours off."),
       running.length ? p({ class: "fact" }, `you are on: ${running.map((j) => `${j.number} ${j.name}`).join(", ")}`) : null,
       others.length || first ? null : [
-        p({ class: "fact" }, "They put it on with their own phone, or here by their PIN:"),
+        p({ class: "fact" }, "They put it on with their own phone, or here with their PIN:"),
         div({ class: "choices" },
           mayCome(phone, robot).map((x) =>
             tap({ key: x.id, class: "choice", words: x.name, act: () => phone.ctx.go(`#/me/pin-tag-on/${robot}/${x.id}`) }))),

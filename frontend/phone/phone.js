@@ -174,7 +174,7 @@ function troublePage(phone) {
         : null,
       leaveButton(phone, job),
       job?.state === "running" ? holdWhys.map((why) => holdButton(phone, job, why)) : null,
-      phone.to(`#/me/doubt/${robot}`, "its power is not as the board says")),
+      phone.to(`#/me/doubt/${robot}`, "its power is not what the board says")),
     phone.to("#/me", "BACK", "main"),
   );
 }

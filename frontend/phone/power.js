@@ -76,7 +76,7 @@ function testPage(phone) {
     [
       div({ class: "facts" }, stopLine(phone.ctx, robot), p({ class: "fact" }, onItLine(phone.ctx, robot))),
       p({ class: "lead" },
-        "Whether power may come on here is for the event’s safety officer. Everyone steps back from the box first, eyes covered."),
+        "The event’s safety officer says whether power may come on here. Everyone steps back from the box first, eyes covered."),
       h2(null, "what is tested"),
       choose(phone, "what", tests),
       phone.field("what", "or in a few words"),

@@ -330,7 +330,7 @@ function setUp(ctx, seen, keep, bell) {
   const dark = document.documentElement.dataset.scheme === "dark";
   return section({ class: "set-up" },
     h1(null, "Set this screen up"),
-    p(null, "All sizes follow from these two figures, so that the wall can be read from where people stand."),
+    p(null, "These two figures set every size, so that the wall can be read from where people stand."),
     form({
       onSubmit: (e) => {
         e.preventDefault();

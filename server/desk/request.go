@@ -151,5 +151,5 @@ func idReused() *board.Refusal {
 
 func ownFault() *board.Refusal {
 	return &board.Refusal{Code: board.CodeState,
-		Sentence: "The board met a fault of its own in this command. Nothing was changed. Do it another way and tell whoever looks after the board."}
+		Sentence: "The board made a mistake of its own here. Nothing was changed. Do it another way and tell the person who looks after the board."}
 }

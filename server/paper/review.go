@@ -93,7 +93,7 @@ func (p *Printer) alarms(r review.Review) table {
 	a := r.Alarms
 	t := table{
 		Title: "Alarms by person",
-		Note: fmt.Sprintf("As one who looks at the board every %d s would have counted them; one that comes back within a minute is the same. To compare: about %g in 10 minutes for one person is very likely acceptable, %d in 10 minutes are a flood (EEMUA 191, quoted; the guide itself was not seen).",
+		Note: fmt.Sprintf("Counted as someone would who looks at the board every %d s; one that comes back within a minute is the same one. To compare: about %g in 10 minutes for one person is very likely acceptable, %d in 10 minutes are a flood (EEMUA 191, quoted; the guide itself was not seen).",
 			a.StepSec, a.Targets.Mean, a.Targets.Flood),
 		Columns: []string{"who is to act", "all", "most in any 10 min", "from", "mean in 10 min"},
 	}
