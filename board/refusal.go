@@ -2,6 +2,14 @@ package board
 
 import "fmt"
 
+// A refusal is read in gloves and in a hurry, often aloud. Its sentence
+//
+//   - says what is wrong, then what to do now, in short sentences that end;
+//   - names the people and things it is about, as the board names them;
+//   - says what is so and blames nobody: no "you forgot", no "invalid";
+//   - never calls a thing safe or clear by itself: a robot is made safe, by someone;
+//   - leaves numbers and names of the wire to Rule and Field, which screens show.
+
 // Code says in one word why a command was refused. Codes are part of the wire.
 type Code string
 
