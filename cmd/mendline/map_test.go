@@ -138,3 +138,29 @@ func TestTheBoardReadsNoClockAndStartsNothing(t *testing.T) {
 		}
 	}
 }
+
+func TestTheGlossaryNamesWhatIsInTheCode(t *testing.T) {
+	known := map[string]bool{}
+	for _, room := range sources(t) {
+		for _, file := range room.files {
+			ast.Inspect(file, func(n ast.Node) bool {
+				if id, ok := n.(*ast.Ident); ok {
+					known[id.Name] = true
+				}
+				return true
+			})
+		}
+	}
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	_, rest, ok := strings.Cut(string(text), "## Words\n")
+	require.True(t, ok)
+	table, _, _ := strings.Cut(rest, "\n## ")
+	names := regexp.MustCompile("`([A-Za-z0-9.]+)`").FindAllStringSubmatch(table, -1)
+	require.NotEmpty(t, names)
+	for _, m := range names {
+		for name := range strings.SplitSeq(m[1], ".") {
+			require.True(t, known[name], m[1])
+		}
+	}
+}
