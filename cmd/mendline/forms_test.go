@@ -11,9 +11,9 @@ import (
 )
 
 // formFields asks the page which fields each of the captain's forms has.
-const formFields = `import("/captain/kinds.js").then((m) => {
+const formFields = `Promise.all([import("/captain/fields.js"), import("/captain/kinds.js")]).then(([f, m]) => {
   const names = (fields) => fields.map((f) => f.name);
-  const out = {"event.set": names(m.eventFields), "fight.change": ["fight", ...names(m.fightFields)]};
+  const out = {"event.set": names(f.eventFields), "fight.change": ["fight", ...names(f.fightFields)]};
   for (const k of Object.values(m).flat()) if (k && k.kind && k.fields && k.one) out[k.kind + ".change"] = [k.id, ...names(k.fields)];
   return JSON.stringify(out);
 })`

@@ -8,7 +8,7 @@ import {
 /** @typedef {import("../core/tags.js").Node} Node */
 /** @typedef {import("../core/tags.js").Refusal} Refusal */
 
-/** @typedef {import("./kinds.js").Field} Field */
+/** @typedef {import("./fields.js").Field} Field */
 /** @typedef {Record<string, any>} Draft what is typed: numbers as text, times as the time picker gives them */
 
 const MINUTE = 60_000;
@@ -252,7 +252,7 @@ function oneView(f, draft, props, on, set) {
  * The nouns a field chooses from.
  * @param {Field} f
  * @param {Form} on
- * @returns {import("./kinds.js").Option[]}
+ * @returns {import("./fields.js").Option[]}
  */
 function offered(f, on) {
   const all = on.board.all(/** @type {any} */ (f.kind)).filter((/** @type {any} */ n) => (f.only ? f.only(n, on.draft) : !n.retired));
@@ -269,7 +269,7 @@ function labelOf(n) {
 }
 
 /**
- * @param {import("./kinds.js").Option[]} options
+ * @param {import("./fields.js").Option[]} options
  * @param {string} value
  * @param {Record<string, unknown>} props
  * @param {(value: string) => void} set
@@ -310,7 +310,7 @@ function lineView(f, line, words, put) {
   return input({ type: "text", autoComplete: "off", "aria-label": words, value: line, onInput: (e) => put(e.currentTarget.value) });
 }
 
-/** @param {import("./kinds.js").Option[]} options @param {string[]} value @param {(value: string[]) => void} set */
+/** @param {import("./fields.js").Option[]} options @param {string[]} value @param {(value: string[]) => void} set */
 function ticks(options, value, set) {
   if (options.length === 0) return p({ class: "hint" }, "none on the board yet");
   return div({ class: "ticks" }, options.map(([v, words]) => label({ key: v, class: value.includes(v) ? "tick on" : "tick" },

@@ -1,7 +1,7 @@
 // Captain: the jobs by triage, with who does them, how, and what is left off.
 
 import { a, b, button, details, div, h2, h3, img, li, p, span, summary, tap, ul } from "../core/tags.js";
-import { jobFields } from "./kinds.js";
+import { jobFields } from "./fields.js";
 import { fieldsOf } from "./lists.js";
 import { holdWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
 import { flagView, robotName, robots, sawOf } from "../core/screen.js";
@@ -120,7 +120,7 @@ function triageChoice(captain, job, seen) {
   })));
 }
 
-/** What job.change replaces; the patch it puts right stays with it. @type {import("./kinds.js").Field[]} */
+/** What job.change replaces; the patch it puts right stays with it. @type {import("./fields.js").Field[]} */
 const changeFields = [...jobFields, { name: "followUpOf", label: "", type: "text" }];
 
 /** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */

@@ -1,14 +1,14 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
 import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "../core/tags.js";
-import { eventFields } from "./kinds.js";
+import { eventFields } from "./fields.js";
 import { packWords, placeOf } from "../core/words.js";
 import { briefButton, briefedSaid } from "./alarms.js";
 import { byName, robotName, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./kinds.js").Kind} Kind */
-/** @typedef {import("./kinds.js").Field} Field */
+/** @typedef {import("./fields.js").Field} Field */
 
 /**
  * The fields of a noun that a command carries, as the board holds them.

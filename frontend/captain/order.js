@@ -1,13 +1,13 @@
 // Captain: the running order.
 
 import { ago, b, div, h2, h3, p, tap } from "../core/tags.js";
-import { fightFields } from "./kinds.js";
+import { fightFields } from "./fields.js";
 import { foreseen, minutes, nameOf } from "../core/words.js";
 import { robotName, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Fight} Fight */
-/** @typedef {import("./kinds.js").Option} Option */
+/** @typedef {import("./fields.js").Option} Option */
 
 /** @type {Option[]} */
 const results = [

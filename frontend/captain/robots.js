@@ -9,7 +9,7 @@ import { fieldsOf } from "./lists.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
-/** @typedef {import("./kinds.js").Field} Field */
+/** @typedef {import("./fields.js").Field} Field */
 
 const flagOrder = ["wont-finish", "tight", "none", "no-call"];
 

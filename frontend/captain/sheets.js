@@ -3,7 +3,7 @@
 
 import { b, div, fieldset, h2, label, legend, input, li, ol, p, span, tap, textarea } from "../core/tags.js";
 import { Form, fieldView, typed, wired } from "./forms.js";
-import { systems } from "./kinds.js";
+import { systems } from "./fields.js";
 import { listWords, nameOf } from "../core/words.js";
 import { sawOf } from "../core/screen.js";
 
@@ -25,7 +25,7 @@ const partWords = {
   ready: "ready", sign: "sign", "load-in": "load in", overnight: "overnight", "pack-up": "pack up",
 };
 
-/** @type {import("./kinds.js").Field[]} */
+/** @type {import("./fields.js").Field[]} */
 const ownFields = [
   { name: "ask", label: "question", type: "text", hint: "at most twelve words, answered with a hand on the thing" },
   { name: "touch", label: "what to touch", type: "text" },
@@ -248,7 +248,7 @@ class WordingForm extends Form {
     );
   }
 
-  /** @param {Draft} l @param {import("./kinds.js").Field} f */
+  /** @param {Draft} l @param {import("./fields.js").Field} f */
   ownView(l, f) {
     const only = { unit: "number", least: "number", most: "number", choices: "choice" }[f.name];
     return only && l.draft.kind !== only ? null : fieldView(f, l.draft, `${l.id}-${f.name}`, this);

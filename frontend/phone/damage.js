@@ -2,15 +2,13 @@
 // goes first; the photo follows and holds nothing up.
 
 import { div, h, h1, h2, label, input, p, tap } from "../core/tags.js";
-import { minutes } from "../core/words.js";
 import { madeId } from "../core/board.js";
+import { freePage, jobPage } from "./damage-job.js";
 import { nextView, onMap, pctView, placesView } from "./damage-map.js";
-import { Acts, byName, robotHead, robotName, robots, screen } from "../core/screen.js";
+import { Acts, robotHead, robotName, robots, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Grade} Grade */
-/** @typedef {import("../core/wire.d.ts").JobFields} JobFields */
-/** @typedef {import("../core/wire.d.ts").Fix} Fix */
 /** @typedef {import("../core/wire.d.ts").System} System */
 
 /** What a grade asks for, in words (trade: mended now, patched, or left). @type {[Grade, string][]} */
@@ -24,21 +22,8 @@ const grades = [
 ];
 /** @type {["glancing" | "solid" | "hard", string][]} */
 const severities = [["glancing", "glancing"], ["solid", "solid"], ["hard", "hard"]];
-/** @type {[System, string][]} */
-const systems = [
-  ["weapon", "weapon"], ["drive", "drive"], ["structure", "structure"], ["radio", "radio, wiring"], ["lock", "weapon lock"],
-  ["link", "link"], ["pack", "pack"], ["light", "power light"], ["mass", "mass"],
-];
-/** @type {[Fix["way"], string][]} */
-const ways = [["swap", "swap"], ["mend", "mend"], ["patch", "patch"], ["check", "check"]];
-/** @type {["must" | "should" | "could", string][]} */
-const triages = [["must", "must"], ["should", "should"], ["could", "could"]];
 
-/** @type {[string, string][]} */
-const minuteChoices = ["5", "10", "15", "20", "30", "45", "60", "90"].map((min) => [min, min]);
 
-/** How much of a damaged thing works after a patch, in %. @type {[string, string][]} */
-const worksChoices = ["25", "50", "75", "100"].map((pct) => [pct, pct]);
 
 const PHOTO_PX = 1600;
 const PHOTO_QUALITY = 0.8;
@@ -135,7 +120,7 @@ export class Report {
     if (!this.board.get(`robot/${this.robot}`)) return this.robotPage();
     if (this.takenBack) this.page = "what";
     return {
-      what: () => this.whatPage(), photo: () => this.photoPage(), job: () => this.jobPage(), free: () => this.freePage(),
+      what: () => this.whatPage(), photo: () => this.photoPage(), job: () => jobPage(this), free: () => freePage(this),
     }[this.page]();
   }
 
@@ -316,104 +301,6 @@ export class Report {
   news(sentence) {
     this.photoNews = sentence;
     this.screen.redraw();
-  }
-
-  jobPage() {
-    const size = this.board.get(`robot/${this.robot}`)?.size;
-    const templates = byName(this.board.all("template").filter((m) => !m.retired && m.size === size));
-    return this.frame("Which job?",
-      [
-        p({ class: "lead" }, `To put right: ${this.typed.part}`),
-        div({ class: "stack" }, templates.map((m) => tap({
-          key: m.id,
-          words: `${m.name} · ${minutes(m.fixes[0].likelySec)} to ${minutes(m.fixes[0].badSec)} min`,
-          act: () => this.addJob({ template: m.id, ...(this.typed.grade === "GX" ? { triage: "must" } : {}) }, m.name),
-        }))),
-      ],
-      [
-        div({ class: "row" },
-          tap({ words: "back", act: () => this.show("photo") }),
-          tap({ words: "no job", act: () => this.ctx.go("#/me") })),
-        div({ class: "gap" }),
-        tap({
-          class: "main", words: "ANOTHER JOB, IN MY WORDS",
-          act: () => {
-            this.typed.name ??= `Mend ${this.typed.part}`;
-            this.typed.triage ??= this.typed.grade === "GX" ? "must" : "should";
-            this.show("free");
-          },
-        }),
-      ]);
-  }
-
-  freePage() {
-    const { name = "", way, likely = "", bad = "", triage, limits = "" } = this.typed;
-    const ready = name.trim() && way && Number(likely) > 0 && Number(bad) > 0 && triage && (way !== "patch" || limits.trim());
-    return this.frame("A job in my words",
-      [
-        this.field("name", "job"),
-        h2(null, "how"),
-        this.choice("way", ways, "choices"),
-        way === "patch"
-          ? [
-            this.field("limits", "what limits the patch leaves"),
-            h2(null, "how much of it works then, in %, if you know"),
-            this.choice("works", worksChoices, "choices four"),
-          ]
-          : null,
-        h2(null, "how much it matters"),
-        this.choice("triage", triages, "choices three"),
-        h2(null, "likely, in minutes"),
-        this.choice("likely", minuteChoices, "choices four"),
-        h2(null, "bad case, in minutes"),
-        this.choice("bad", minuteChoices.filter(([min]) => Number(min) >= Number(likely || 0)), "choices four"),
-        h2(null, "what it touches"),
-        div({ class: "choices" }, systems.map(([value, words]) => this.toggle(value, words, this.touches.includes(value), () => {
-          this.touches = this.touches.includes(value) ? this.touches.filter((x) => x !== value) : [...this.touches, value];
-          this.screen.redraw();
-        }))),
-        h2(null, "where the hands are"),
-        this.choice("where", [["in", "in the robot, locked out"], ["off", "off the robot"]], "stack"),
-      ],
-      [
-        ready && this.typed.where
-          ? null
-          : p({ class: "hint" },
-            "Still open: " + [
-              !way && "how",
-              !triage && "how much it matters",
-              !(Number(likely) > 0) && "likely minutes",
-              !(Number(bad) > 0) && "bad case",
-              !this.typed.where && "where the hands are",
-              way === "patch" && !limits.trim() && "limits of the patch",
-            ].filter(Boolean).join(", ")),
-        div({ class: "row" }, tap({ words: "back", act: () => this.show("job") })),
-        div({ class: "gap" }),
-        tap({ class: "main", words: "ADD THE JOB", off: !ready || !this.typed.where, act: () => this.addFree() }),
-      ]);
-  }
-
-  addFree() {
-    const { name = "", way, likely, bad, triage, where, limits = "", works } = this.typed;
-    /** @type {Fix} */
-    const fix = {
-      name: name.trim(), way: /** @type {Fix["way"]} */ (way), likelySec: Number(likely) * 60, badSec: Number(bad) * 60,
-      hands: ["any"], station: "bench", where: /** @type {Fix["where"]} */ (where), touches: this.touches,
-      ...(where === "in" ? { lockout: true } : {}),
-      ...(way === "patch" ? { limits: limits.trim(), ...(works ? { worksPct: Number(works) } : {}) } : {}),
-    };
-    return this.addJob({ name: name.trim(), triage: /** @type {"must"} */ (triage), fixes: [fix] }, name.trim());
-  }
-
-  /**
-   * Adds a job for the damage; what a template says need not be given.
-   * @param {Partial<JobFields>} fields
-   * @param {string} name
-   */
-  async addJob(fields, name) {
-    const job = /** @type {JobFields} */ ({ robot: this.robot, damages: [this.damage], ...fields });
-    const answer = await this.acts.ask({ do: "job.add", with: job, says: `added: ${name}`, undo: true });
-    if (!answer.refusal) this.ctx.go("#/me");
   }
 
   end() {

@@ -1,26 +1,22 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
-import { ago, b, div, h1, h2, hold, li, ol, p, span, tap } from "../core/tags.js";
+import { ago, b, div, h1, hold, p, span, tap } from "../core/tags.js";
 import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./lines.js";
 import { choicesOf } from "./choices.js";
+import { REST_MS, earlierPage, firstInPage, overPage, personPage, pinPage } from "./pages.js";
 import { Paper, paperWords } from "./paper.js";
 import { pad } from "../core/pad.js";
-import { Acts, alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
+import { Acts, leads, openSheets, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Line} Line */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
-/** @typedef {import("../core/wire.d.ts").Answer} Answer */
 /** @typedef {import("../core/wire.d.ts").Said} Said */
-
-/** How long the buttons of the next line stay inert, so that a double tap answers one line. */
-const REST_MS = 700;
-const PIN_FIGURES = 6;
 
 /** @typedef {import("./choices.js").More} More */
 
-class Walk {
+export class Walk {
   number = "";
   /** @type {"line" | "earlier" | "person" | "pin" | "paper"} */
   page = "line";
@@ -86,14 +82,14 @@ class Walk {
         h1({ class: "lead" }, "This sheet is not on the board."),
         this.homeView());
     }
-    if (this.page === "earlier") return this.earlierPage(sheet);
-    if (this.page === "person") return this.personPage(sheet);
-    if (this.page === "pin") return this.pinPage(sheet);
+    if (this.page === "earlier") return earlierPage(this, sheet);
+    if (this.page === "person") return personPage(this, sheet);
+    if (this.page === "pin") return pinPage(this, sheet);
     if (this.page === "paper") return this.paper.view(sheet);
     const line = sheet.lines.find((l) => (this.again ? l.id === this.again : isOpen(sheet, l)));
-    if (!line || (sheet.state === "unanswered" && !this.paper.at)) return this.overPage(sheet);
+    if (!line || (sheet.state === "unanswered" && !this.paper.at)) return overPage(this, sheet);
     this.follow(line);
-    return this.goesFirst(sheet) && !this.paper.at ? this.firstInPage(sheet, line) : this.linePage(sheet, line);
+    return this.goesFirst(sheet) && !this.paper.at ? firstInPage(this, sheet, line) : this.linePage(sheet, line);
   }
 
   /** Forgets what was typed and who stood in when another line comes up. @param {Line} line */
@@ -120,41 +116,6 @@ class Walk {
   get nearOnly() {
     const person = this.ctx.board.get(`person/${this.me ?? ""}`);
     return !person || Boolean(person.minor || person.guest);
-  }
-
-  /** Asks one person to put their tag on, then to go in first. @param {Sheet} sheet @param {Line} line */
-  firstInPage(sheet, line) {
-    const { board } = this.ctx;
-    const robot = robotName(this.ctx, sheet.robot);
-    const first = board.all("tag").find((t) => t.robot === sheet.robot);
-    const closes = !first && leads(this.ctx, sheet.robot) && board.get(`power/${sheet.robot}`)?.state === "verified";
-    const closeUp = () => this.closeUp(sheet.robot);
-    return div(
-      { class: "phone sheet" },
-      robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
-      div({ class: "question" },
-        h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } },
-          first ? `${nameOf(board, first.person)} goes in first.` : "One goes in first, alone: you?"),
-        p({ class: "touch" }, "then: ", b(null, line.ask))),
-      div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
-      this.acts.view(),
-      div({ class: "spring" }),
-      div({ class: "answers", key: `first-${first?.id}` },
-        div({ class: "row" },
-          tap({ key: "home", words: "my next move", act: () => this.ctx.go("#/me") }),
-          closes ? tap({ key: "close", words: "covers stayed on: close up", restMs: REST_MS, act: closeUp }) : null),
-        div({ class: "gap" }),
-        first ? this.homeView() : this.firstTag(sheet.robot, robot)),
-    );
-  }
-
-  /** @param {string} robot @param {string} name */
-  firstTag(robot, name) {
-    return tap({
-      class: "main", words: `PUT MY TAG ON · ${name}`, restMs: REST_MS,
-      act: () => this.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }),
-    });
   }
 
   /** @param {string} robot */
@@ -384,96 +345,6 @@ class Walk {
   /** A part that is meant for another pair of eyes. @param {Sheet} sheet @param {Line} line */
   anothers(sheet, line) {
     return line.kind === "sign" || (line.part === "verify" && Boolean(this.ctx.board.get(`robot/${sheet.robot}`)?.secondVerifier));
-  }
-
-  /** @param {Sheet} sheet */
-  earlierPage(sheet) {
-    const rows = sheet.lines.filter((line) => !isOpen(sheet, line) || lastAnswer(sheet, line));
-    return div(
-      { class: "phone sheet" },
-      robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, "answers", true),
-      ol({ class: "earlier" }, rows.map((line) => {
-        const a = /** @type {Answer} */ (lastAnswer(sheet, line));
-        return li({ key: line.id },
-          p(null, line.ask),
-          p(null,
-            b(null, answerWords(this.ctx, line, a)),
-            ` · ${nameOf(this.ctx.board, a.by)}, `,
-            ago({ since: a.at }),
-            " ago",
-            a.paper ? ", on paper" : ""),
-          sheet.state === "unanswered" || this.nearOnly
-            ? null
-            : tap({ words: "answer again", act: () => { this.again = line.id; this.shown = ""; this.show("line"); } }));
-      })),
-      div({ class: "spring" }),
-      tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
-    );
-  }
-
-  /** @param {Sheet} sheet */
-  personPage(sheet) {
-    const people = byName(this.ctx.board.all("person").filter((p) => !p.retired && p.claimed && p.id !== this.ctx.live.me?.person));
-    return div(
-      { class: "phone sheet" },
-      robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, "who answers?", true),
-      people.length === 0 ? p({ class: "lead" }, "Nobody else has a PIN on this board yet: they join once on any device.") : null,
-      div({ class: "choices" }, people.map((person) =>
-        tap({
-          key: person.id, class: "choice", words: person.name,
-          act: () => { this.proving = { person: person.id, pin: "" }; this.show("pin"); },
-        }))),
-      div({ class: "spring" }),
-      div({ class: "row" }, this.paperButton()),
-      div({ class: "gap" }),
-      tap({ class: "main", words: "BACK TO THE SHEET", act: () => this.show("line") }),
-    );
-  }
-
-  /** @param {Sheet} sheet */
-  pinPage(sheet) {
-    const { person, pin } = this.proving;
-    const set = (/** @type {string} */ text) => { this.proving.pin = text.replace(/\D/g, "").slice(0, PIN_FIGURES); this.screen.redraw(); };
-    return div(
-      { class: "phone sheet" },
-      robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, "PIN", true),
-      h2({ class: "lead" }, `${nameOf(this.ctx.board, person)} types their own PIN`),
-      pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
-      div({ class: "spring" }),
-      div({ class: "row" }, tap({ words: "leave it", act: () => this.show("line") })),
-      div({ class: "gap" }),
-      tap({
-        class: "main", words: `${nameOf(this.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES,
-        act: () => { this.other = this.proving; this.proving = { person: "", pin: "" }; this.show("line"); },
-      }),
-    );
-  }
-
-  /** @param {Sheet} sheet */
-  overPage(sheet) {
-    const next = openSheets(this.ctx, sheet.robot).find((h) => h.id !== sheet.id);
-    return div(
-      { class: "phone sheet" },
-      robotHead(this.ctx, sheet.robot),
-      this.titleView(sheet, sheet.state === "unanswered" ? "ended" : "all answered"),
-      h1({ class: "lead" },
-        sheet.state === "unanswered"
-          ? "This sheet ended when the robot left it. Its answers stay on record."
-          : "Every line of this sheet is answered."),
-      div({ class: "facts" }, robotFacts(this.ctx, sheet.robot)),
-      alarmsView(this.ctx, "A"),
-      this.acts.view(),
-      div({ class: "spring" }),
-      div({ class: "row" },
-        tap({ words: "earlier answers", act: () => this.show("earlier") }),
-        this.paperButton(),
-        next ? tap({ words: `open ${listWords[next.list].toLowerCase()}`, act: () => this.ctx.go(`#/sheet/${next.id}`) }) : null),
-      div({ class: "gap" }),
-      this.homeView(),
-    );
   }
 
   homeView() {
