@@ -109,14 +109,14 @@ func (w *typist) file(values []wireValue) []byte {
 		"export type FromServer = " + union(from) + ";\nexport type ToServer = " + union(to) + ";\n")
 }
 
-// tsName is what a type is called; those that account for a day or a pack begin
+// tsName is what a type is called; those that account for a day begin
 // with their package's name.
 func tsName(typ reflect.Type, wanted string) string {
 	if wanted = cmp.Or(wanted, renamed[typ]); wanted != "" {
 		return wanted
 	}
 	name := capital(typ.Name())
-	if in := path.Base(typ.PkgPath()); in == "debrief" || in == "review" || in == "charge" {
+	if in := path.Base(typ.PkgPath()); in == "debrief" || in == "review" {
 		name = capital(in) + strings.TrimPrefix(name, capital(in))
 	}
 	return name

@@ -123,7 +123,8 @@ class WordingForm extends Form {
       title: `The words of ${listWords[listed.list].toLowerCase()}`, do: "wording.set", fields: [], from: {}, also: { list: listed.list },
       seen: wording ? sawOf(captain.ctx, `wording/${listed.list}`) : undefined,
       says: `${listWords[listed.list].toLowerCase()} has new words`, save: "use these words",
-      warns: "Anything left empty keeps the board\u2019s own words, shown in grey. {name} stands for the pack, the isolator or the robot. " +
+      warns: "Anything left empty keeps the board\u2019s own words, shown in grey. {name} stands for the pack, " +
+        "the isolator or the robot. " +
         "A line marked \u201crule\u201d can be worded and moved within its part, not taken out.",
     }, captain.acts, () => captain.show(null));
     this.listed = listed;

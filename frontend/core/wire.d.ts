@@ -2064,7 +2064,7 @@ export interface PackView {
  */
 export interface PackHealth {
   pack: Id;
-  wear?: ChargeWear;
+  wear?: Wear;
   /** `capacity` is in Ah by the charges that tell it, `ratedAh` is the label's. */
   ratedAh: number;
   capacity: HealthPoint[];
@@ -2079,10 +2079,10 @@ export interface PackHealth {
 }
 
 /**
- * ChargeWear grades a pack by capacity now over rated and resistance now over when new,
- * both at 25 °C.
+ * Wear grades a pack by capacity now over rated and resistance now over when new, both at
+ * 25 °C.
  */
-export type ChargeWear = "sound" | "worn" | "end-of-life";
+export type Wear = "sound" | "worn" | "end-of-life";
 
 /** HealthPoint is a figure of one reading and what it may be off by, either way. */
 export interface HealthPoint { at: Time; value: number; plusMinus?: number }
