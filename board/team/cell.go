@@ -15,11 +15,16 @@ import (
 // text is what stands in a column, without the blanks around it; a column that
 // must not be blank is refused when it is.
 func (w *row) text(name string) string {
-	text := spreadsheet.Unguard(strings.TrimSpace(w.cells[name].text))
-	if text == "" && w.layout.column(name).need {
+	text := w.said(name)
+	if text == "" && w.layout.head(name).need {
 		w.wrong(name, "something; the cell is empty")
 	}
 	return text
+}
+
+// said is what stands in a column, blank or not.
+func (w *row) said(name string) string {
+	return spreadsheet.Unguard(strings.TrimSpace(w.cells[name].text))
 }
 
 // raw is what stands in a column with the blanks around it.
@@ -36,9 +41,9 @@ func (w *row) wrong(name, want string) {
 	w.reading.fault(RowError{File: w.layout.file, Line: line, Column: name, Number: c.number, Value: c.text, Want: want})
 }
 
-func (l *layout) column(name string) column {
-	i := slices.IndexFunc(l.columns, func(c column) bool { return c.name == name })
-	return l.columns[i]
+func (l *layout) head(name string) head {
+	i := slices.IndexFunc(l.heads, func(h head) bool { return h.name == name })
+	return l.heads[i]
 }
 
 // number is a column's figure; 0 where it is blank and may be.

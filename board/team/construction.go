@@ -1,49 +1,70 @@
 package team
 
-import (
-	"strconv"
-
-	"mendline/board"
-)
+import "mendline/board"
 
 // A construction has a row for each way to mend a group of its parts; what is said
 // of the whole stands in its first row, and of a group in the group's first.
-var constructionsFile = &layout{"constructions.csv", []column{
-	{name: "robot", need: true}, {name: "construction", need: true, field: "name"}, {name: "built"}, {name: "guessed"},
-	{name: "mass_g", field: "massGrams"}, {name: "list_price", field: "listCents"}, {name: "notes"},
-	{name: "group", need: true, field: "mends"}, {name: "parts"}, {name: "access_min"}, {name: "access_bad_min"}, {name: "fasteners"},
-	{name: "step", need: true}, {name: "from", need: true}, {name: "each"}, {name: "likely_min", need: true}, {name: "bad_min", need: true}, {name: "price"},
-}}
+var constructionsFile = newTable("constructions.csv",
+	col("robot", asRobot, func(n *mendRow) *board.RobotID { return &n.Robot }).needed(),
+	col("construction", asText, func(n *mendRow) *string { return &n.Name }).needed().as("name"),
+	ofWhole(col("built", asYes, func(n *mendRow) *bool { return &n.Built })),
+	ofWhole(col("guessed", asYes, func(n *mendRow) *bool { return &n.Guessed })),
+	ofWhole(col("mass_g", asNumber, func(n *mendRow) *float64 { return &n.MassGrams }).as("massGrams")),
+	ofWhole(col("list_price", asMoney, func(n *mendRow) *int { return &n.ListCents }).as("listCents")),
+	ofWhole(col("notes", asRaw, func(n *mendRow) *string { return &n.Notes })),
+	col("group", asText, func(n *mendRow) *string { return &n.mend.Group }).needed().as("mends"),
+	col("parts", asList, func(n *mendRow) *[]string { return &n.mend.Parts }),
+	col("access_min", asMinutes, func(n *mendRow) *int { return &n.mend.AccessSec }),
+	col("access_bad_min", asMinutes, func(n *mendRow) *int { return &n.mend.AccessBadSec }),
+	col("fasteners", asWhole, func(n *mendRow) *int { return &n.mend.Joints }),
+	col("step", asText, func(n *mendRow) *string { return &n.mend.Name }).needed(),
+	col("from", asWhole, func(n *mendRow) *int { return &n.mend.From }).needed(),
+	col("each", asYes, func(n *mendRow) *bool { return &n.mend.Each }),
+	col("likely_min", asMinutes, func(n *mendRow) *int { return &n.mend.LikelySec }).needed(),
+	col("bad_min", asMinutes, func(n *mendRow) *int { return &n.mend.BadSec }).needed(),
+	col("price", asMoney, func(n *mendRow) *int { return &n.mend.CostCents }),
+)
+
+type mendRow struct {
+	board.Construction
+	mend  board.PartMend
+	later bool
+}
+
+// ofWhole is written in the first row of a construction.
+func ofWhole(c column[mendRow]) column[mendRow] {
+	write := c.write
+	c.write = func(p *printing, n *mendRow) string {
+		if n.later {
+			return ""
+		}
+		return write(p, n)
+	}
+	return c
+}
 
 func (d *reading) readConstructions() {
-	names := d.namesOn("construction", constructionsFile)
+	names := d.namesOn("construction", constructionsFile.layout)
 	var found []board.Construction
-	rows := map[string][]*row{}
-	for _, w := range d.rows(constructionsFile) {
-		mend := board.PartMend{
-			Group: w.text("group"), Parts: w.list("parts"), AccessSec: w.minutes("access_min"), AccessBadSec: w.minutes("access_bad_min"), Joints: w.whole("fasteners"),
-			Name: w.text("step"), From: w.whole("from"), Each: w.yes("each"), LikelySec: w.minutes("likely_min"), BadSec: w.minutes("bad_min"), CostCents: w.money("price"),
-		}
-		f := board.ConstructionFields{
-			Name: w.text("construction"), Built: w.yes("built"), Guessed: w.yes("guessed"), MassGrams: w.number("mass_g"), ListCents: w.money("list_price"), Notes: w.raw("notes"),
-			Mends: []board.PartMend{mend},
-		}
-		if n := len(found); n > 0 && sameConstruction(found[n-1], d.robots, w) {
-			last := &found[n-1]
-			last.Mends = append(last.Mends, mend)
-			rows[string(last.ID)] = append(rows[string(last.ID)], w)
+	rows := map[board.ConstructionID][]*row{}
+	for _, w := range d.rows(constructionsFile.layout) {
+		n := constructionsFile.read(w)
+		if k := len(found); k > 0 && found[k-1].Name == n.Name && found[k-1].Robot == n.Robot {
+			last := &found[k-1]
+			last.Mends = append(last.Mends, n.mend)
+			rows[last.ID] = append(rows[last.ID], w)
 			continue
 		}
-		robot, id, ok := names.named(w, "construction", board.KindConstruction)
+		id, ok := names.enter(w, board.KindConstruction, n.Robot, n.Name)
 		if !ok {
 			continue
 		}
-		f.Robot = robot
-		found = append(found, board.Construction{ID: board.ConstructionID(id), ConstructionFields: f})
-		rows[id] = []*row{w}
+		n.ID, n.Mends = board.ConstructionID(id), []board.PartMend{n.mend}
+		found = append(found, n.Construction)
+		rows[n.ID] = []*row{w}
 	}
 	for _, construction := range found {
-		own := rows[string(construction.ID)]
+		own := rows[construction.ID]
 		d.entries = append(d.entries, entry{noun: construction, row: own[0], field: "mends", parts: own, only: func(i int) board.Noun {
 			upTo := construction // a row is judged by those before it
 			upTo.Mends = construction.Mends[:i+1]
@@ -52,27 +73,14 @@ func (d *reading) readConstructions() {
 	}
 }
 
-// sameConstruction tells whether a row goes on with the construction of the row
-// before it.
-func sameConstruction(construction board.Construction, robots *index, w *row) bool {
-	return construction.Name == w.text("construction") && string(construction.Robot) == robots.id(w, "robot", w.text("robot"))
-}
-
 func (p *printing) constructions() [][]string {
-	var rows [][]string
+	var all []mendRow
 	for _, construction := range ofRobots(p, p.state.Constructions, func(construction board.Construction) (board.RobotID, string, bool) {
 		return construction.Robot, construction.Name, construction.Retired
 	}) {
-		whole := []string{yesText(construction.Built), yesText(construction.Guessed), numberText(construction.MassGrams), moneyTextOf(construction.ListCents), construction.Notes}
-		for i, m := range construction.Mends {
-			if i == 1 {
-				whole = []string{"", "", "", "", ""}
-			}
-			row := append([]string{p.robot(construction.Robot), construction.Name}, whole...)
-			rows = append(rows, append(row,
-				m.Group, listText(m.Parts), minutesText(m.AccessSec), minutesText(m.AccessBadSec), strconv.Itoa(m.Joints),
-				m.Name, strconv.Itoa(m.From), yesText(m.Each), minutesText(m.LikelySec), minutesText(m.BadSec), moneyTextOf(m.CostCents)))
+		for i, mend := range construction.Mends {
+			all = append(all, mendRow{construction, mend, i > 0})
 		}
 	}
-	return rows
+	return constructionsFile.rows(p, all)
 }

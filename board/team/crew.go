@@ -3,11 +3,20 @@ package team
 import "mendline/board"
 
 var (
-	placesFile = &layout{"places.csv", []column{{name: "name", need: true}, {name: "kind", need: true}}}
-	crewFile   = &layout{"crew.csv", []column{
-		{name: "name", need: true}, {name: "role", need: true}, {name: "skills"}, {name: "authorised"},
-		{name: "minor"}, {name: "guest"}, {name: "signer"}, {name: "from"},
-	}}
+	placesFile = newTable("places.csv",
+		col("name", asText, func(n *board.Place) *string { return &n.Name }).needed(),
+		col("kind", asWord(placeKinds), func(n *board.Place) *board.PlaceKind { return &n.Kind }).needed(),
+	)
+	crewFile = newTable("crew.csv",
+		col("name", asText, func(n *board.Person) *string { return &n.Name }).needed(),
+		col("role", asWord(roles), func(n *board.Person) *board.Role { return &n.Role }).needed(),
+		col("skills", asWords(skills), func(n *board.Person) *[]board.Skill { return &n.Skills }),
+		col("authorised", asWords(energyKinds), func(n *board.Person) *[]board.EnergyKind { return &n.Authorised }),
+		col("minor", asYes, func(n *board.Person) *bool { return &n.Minor }),
+		col("guest", asYes, func(n *board.Person) *bool { return &n.Guest }),
+		col("signer", asYes, func(n *board.Person) *bool { return &n.Signer }),
+		col("from", asText, func(n *board.Person) *string { return &n.From }),
+	)
 )
 
 var (
@@ -27,47 +36,17 @@ var (
 )
 
 func (d *reading) readPlaces() {
-	d.places = newIndex("place", placesFile)
-	for _, w := range d.rows(placesFile) {
-		name := w.text("name")
-		id := d.id(board.KindPlace, name)
-		f := board.PlaceFields{Name: name, Kind: word(w, "kind", placeKinds)}
-		if name != "" && d.places.enter(w, "name", name, id) {
-			d.add(board.Place{ID: board.PlaceID(id), PlaceFields: f}, w)
-		}
-	}
+	d.places = readNamed(d, "place", placesFile, func(n *board.Place) (*board.PlaceID, string) { return &n.ID, n.Name })
 }
 
 func (d *reading) readCrew() {
-	d.people = newIndex("person", crewFile)
-	for _, w := range d.rows(crewFile) {
-		name := w.text("name")
-		id := d.id(board.KindPerson, name)
-		f := board.PersonFields{
-			Name: name, Role: word(w, "role", roles), Skills: words(w, "skills", skills), Authorised: words(w, "authorised", energyKinds),
-			Minor: w.yes("minor"), Guest: w.yes("guest"), Signer: w.yes("signer"), From: w.text("from"),
-		}
-		if name != "" && d.people.enter(w, "name", name, id) {
-			d.add(board.Person{ID: board.PersonID(id), PersonFields: f}, w)
-		}
-	}
+	d.people = readNamed(d, "person", crewFile, func(n *board.Person) (*board.PersonID, string) { return &n.ID, n.Name })
 }
 
 func (p *printing) places() [][]string {
-	var rows [][]string
-	for _, n := range live(p.state.Places, func(n board.Place) (string, bool) { return n.Name, n.Retired }) {
-		rows = append(rows, []string{n.Name, string(n.Kind)})
-	}
-	return rows
+	return placesFile.rows(p, live(p.state.Places, func(n board.Place) (string, bool) { return n.Name, n.Retired }))
 }
 
 func (p *printing) crew() [][]string {
-	var rows [][]string
-	for _, n := range live(p.state.People, func(n board.Person) (string, bool) { return n.Name, n.Retired }) {
-		rows = append(rows, []string{
-			n.Name, string(n.Role), listText(n.Skills), listText(n.Authorised),
-			yesText(n.Minor), yesText(n.Guest), yesText(n.Signer), n.From,
-		})
-	}
-	return rows
+	return crewFile.rows(p, live(p.state.People, func(n board.Person) (string, bool) { return n.Name, n.Retired }))
 }

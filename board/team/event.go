@@ -8,7 +8,7 @@ import (
 	"mendline/board"
 )
 
-var eventFile = &layout{"event.csv", []column{{name: "setting", need: true}, {name: "value"}}}
+var eventFile = &layout{"event.csv", []head{{name: "setting", need: true}, {name: "value"}}}
 
 // setting is one line of event.csv. A setting that may stand on several lines
 // keeps their order.
@@ -16,7 +16,7 @@ type setting struct {
 	name  string
 	field string
 	many  bool
-	read  func(d *reading, w *row, e *board.EventFields)
+	read  func(w *row, e *board.EventFields)
 	write func(p *printing, e board.EventFields) []string
 }
 
@@ -32,137 +32,67 @@ var (
 
 // settings lists the lines of event.csv in the order in which they are written.
 func settings() []setting {
-	return slices.Concat(
-		[]setting{
-			textSetting("name", "name", func(e *board.EventFields) *string { return &e.Name }),
-			wholeSetting("utc_offset_min", "offsetMin", func(e *board.EventFields) *int { return &e.OffsetMin }),
-			stepSetting("activation_step", "activationOrder", func(e *board.EventFields) *[]string { return &e.ActivationOrder }),
-			stepSetting("deactivation_step", "deactivationOrder", func(e *board.EventFields) *[]string { return &e.DeactivationOrder }),
-			minutesSetting("spin_down_min", "spinDownSec", func(e *board.EventFields) *int { return &e.SpinDownSec }),
-			wholeSetting("lead_fights", "leadFights", func(e *board.EventFields) *int { return &e.LeadFights }),
-			minutesSetting("lead_min", "leadSec", func(e *board.EventFields) *int { return &e.LeadSec }),
-			minutesSetting("rest_min", "restSec", func(e *board.EventFields) *int { return &e.RestSec }),
-			wordSetting("rest_from", "restFrom", restFroms, func(e *board.EventFields) *board.RestEnd { return &e.RestFrom }),
-			wordSetting("rest_to", "restTo", restTos, func(e *board.EventFields) *board.RestEnd { return &e.RestTo }),
-			minutesSetting("postpone_min", "postponeSec", func(e *board.EventFields) *int { return &e.PostponeSec }),
-			wordSetting("postpone_for", "postponeFor", postponeFors, func(e *board.EventFields) *board.PostponeFor { return &e.PostponeFor }),
-			minutesSetting("fight_interval_min", "fightMeanSec", func(e *board.EventFields) *int { return &e.FightMeanSec }),
-			wholeSetting("fight_interval_worth", "fightMeanWorth", func(e *board.EventFields) *int { return &e.FightMeanWorth }),
-			breakSetting(),
-			failsafeSetting(),
-			textSetting("emergency_contact", "emergencyContact", func(e *board.EventFields) *string { return &e.EmergencyContact }),
-			chargingSetting(),
-			wholeSetting("attendant_most", "attendantMost", func(e *board.EventFields) *int { return &e.AttendantMost }),
-			wholeSetting("tight_below", "tightBelow", func(e *board.EventFields) *int { return &e.TightBelow }),
-			wholeSetting("wont_below", "wontBelow", func(e *board.EventFields) *int { return &e.WontBelow }),
-			yesSetting("repairer_may_sign", "repairerMaySign", func(e *board.EventFields) *bool { return &e.RepairerMaySign }),
-			minutesSetting("recheck_min", "recheckSec", func(e *board.EventFields) *int { return &e.RecheckSec }),
-			yesSetting("load_in_inspection", "loadIn", func(e *board.EventFields) *bool { return &e.LoadIn }),
-			yesSetting("hot_work_permit_needed", "hotWork", func(e *board.EventFields) *bool { return &e.HotWork.Needed }),
-			rawSetting("hot_work_permit", "hotWork", func(e *board.EventFields) *string { return &e.HotWork.Text }),
-			textSetting("hot_work_permit_by", "hotWork", func(e *board.EventFields) *string { return &e.HotWork.By }),
-			permitEndSetting(),
+	return []setting{
+		one("name", "name", asText, func(e *board.EventFields) *string { return &e.Name }),
+		one("utc_offset_min", "offsetMin", asWhole, func(e *board.EventFields) *int { return &e.OffsetMin }),
+		several("activation_step", "activationOrder", asText, func(e *board.EventFields) *[]string { return &e.ActivationOrder }),
+		several("deactivation_step", "deactivationOrder", asText, func(e *board.EventFields) *[]string { return &e.DeactivationOrder }),
+		one("spin_down_min", "spinDownSec", asMinutes, func(e *board.EventFields) *int { return &e.SpinDownSec }),
+		one("lead_fights", "leadFights", asWhole, func(e *board.EventFields) *int { return &e.LeadFights }),
+		one("lead_min", "leadSec", asMinutes, func(e *board.EventFields) *int { return &e.LeadSec }),
+		one("rest_min", "restSec", asMinutes, func(e *board.EventFields) *int { return &e.RestSec }),
+		one("rest_from", "restFrom", asWord(restFroms), func(e *board.EventFields) *board.RestEnd { return &e.RestFrom }),
+		one("rest_to", "restTo", asWord(restTos), func(e *board.EventFields) *board.RestEnd { return &e.RestTo }),
+		one("postpone_min", "postponeSec", asMinutes, func(e *board.EventFields) *int { return &e.PostponeSec }),
+		one("postpone_for", "postponeFor", asWord(postponeFors), func(e *board.EventFields) *board.PostponeFor { return &e.PostponeFor }),
+		one("fight_interval_min", "fightMeanSec", asMinutes, func(e *board.EventFields) *int { return &e.FightMeanSec }),
+		one("fight_interval_worth", "fightMeanWorth", asWhole, func(e *board.EventFields) *int { return &e.FightMeanWorth }),
+		several("break", "breaks", asBreak, func(e *board.EventFields) *[]board.Break { return &e.Breaks }),
+		several("failsafe_at", "failsafeAt", asWord(failsafeAt), func(e *board.EventFields) *[]board.FailsafePlace { return &e.FailsafeAt }),
+		one("emergency_contact", "emergencyContact", asText, func(e *board.EventFields) *string { return &e.EmergencyContact }),
+		several("charging_place", "chargingPlaces", asPlace, func(e *board.EventFields) *[]board.PlaceID { return &e.ChargingPlaces }),
+		one("attendant_most", "attendantMost", asWhole, func(e *board.EventFields) *int { return &e.AttendantMost }),
+		one("tight_below", "tightBelow", asWhole, func(e *board.EventFields) *int { return &e.TightBelow }),
+		one("wont_below", "wontBelow", asWhole, func(e *board.EventFields) *int { return &e.WontBelow }),
+		one("repairer_may_sign", "repairerMaySign", asYes, func(e *board.EventFields) *bool { return &e.RepairerMaySign }),
+		one("recheck_min", "recheckSec", asMinutes, func(e *board.EventFields) *int { return &e.RecheckSec }),
+		one("load_in_inspection", "loadIn", asYes, func(e *board.EventFields) *bool { return &e.LoadIn }),
+		one("hot_work_permit_needed", "hotWork", asYes, func(e *board.EventFields) *bool { return &e.HotWork.Needed }),
+		one("hot_work_permit", "hotWork", asRaw, func(e *board.EventFields) *string { return &e.HotWork.Text }),
+		one("hot_work_permit_by", "hotWork", asText, func(e *board.EventFields) *string { return &e.HotWork.By }),
+		one("hot_work_permit_until", "hotWork", asClock, func(e *board.EventFields) *board.Moment { return &e.HotWork.Until }),
+		one("card_text", "card", asRaw, func(e *board.EventFields) *string { return &e.Card.Text }),
+		one("card_approved_by", "card", asText, func(e *board.EventFields) *string { return &e.Card.ApprovedBy }),
+	}
+}
+
+// one is a setting that stands on one line at most.
+func one[T any](name, field string, in form[T], at func(*board.EventFields) *T) setting {
+	return setting{name: name, field: field,
+		read: func(w *row, e *board.EventFields) { *at(e) = in.read(w, value) },
+		write: func(p *printing, e board.EventFields) []string {
+			if text := in.write(p, *at(&e)); text != "" {
+				return []string{text}
+			}
+			return nil
 		},
-		cardSettings(),
-	)
-}
-
-func textSetting(name, field string, at func(*board.EventFields) *string) setting {
-	return setting{name: name, field: field,
-		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = w.text(value) },
-		write: func(_ *printing, e board.EventFields) []string { return some(*at(&e)) },
 	}
 }
 
-func wholeSetting(name, field string, at func(*board.EventFields) *int) setting {
-	return setting{name: name, field: field,
-		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = w.whole(value) },
-		write: func(_ *printing, e board.EventFields) []string { return some(strconv.Itoa(*at(&e))) },
-	}
-}
-
-func minutesSetting(name, field string, at func(*board.EventFields) *int) setting {
-	return setting{name: name, field: field,
-		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = w.minutes(value) },
-		write: func(_ *printing, e board.EventFields) []string { return some(minutesText(*at(&e))) },
-	}
-}
-
-func wordSetting[W ~string](name, field string, list []W, at func(*board.EventFields) *W) setting {
-	return setting{name: name, field: field,
-		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = word(w, value, list) },
-		write: func(_ *printing, e board.EventFields) []string { return some(string(*at(&e))) },
-	}
-}
-
-func stepSetting(name, field string, at func(*board.EventFields) *[]string) setting {
+// several is a setting with a line for each of its values.
+func several[T comparable](name, field string, in form[T], at func(*board.EventFields) *[]T) setting {
 	return setting{name: name, field: field, many: true,
-		read: func(_ *reading, w *row, e *board.EventFields) {
-			if step := w.text(value); step != "" {
-				*at(e) = append(*at(e), step)
-			}
-		},
-		write: func(_ *printing, e board.EventFields) []string { return *at(&e) },
-	}
-}
-
-const breakMiddle = " to "
-
-func breakSetting() setting {
-	return setting{name: "break", field: "breaks", many: true,
-		read: func(d *reading, w *row, e *board.EventFields) {
-			text := w.text(value)
-			if text == "" {
-				return
-			}
-			from, to, _ := strings.Cut(text, breakMiddle)
-			start, good := parseClock(strings.TrimSpace(from), d.offsetMin)
-			end, fine := parseClock(strings.TrimSpace(to), d.offsetMin)
-			if !good || !fine {
-				w.wrong(value, "two times at the event such as 2026-05-09 12:00 to 2026-05-09 12:45")
-				return
-			}
-			e.Breaks = append(e.Breaks, board.Break{From: start, To: end})
-		},
-		write: func(_ *printing, e board.EventFields) []string {
-			var all []string
-			for _, b := range e.Breaks {
-				all = append(all, clockText(b.From, e.OffsetMin)+breakMiddle+clockText(b.To, e.OffsetMin))
-			}
-			return all
-		},
-	}
-}
-
-func failsafeSetting() setting {
-	return setting{name: "failsafe_at", field: "failsafeAt", many: true,
-		read: func(_ *reading, w *row, e *board.EventFields) {
-			if at := word(w, value, failsafeAt); at != "" {
-				e.FailsafeAt = append(e.FailsafeAt, at)
-			}
-		},
-		write: func(_ *printing, e board.EventFields) []string {
-			var all []string
-			for _, at := range e.FailsafeAt {
-				all = append(all, string(at))
-			}
-			return all
-		},
-	}
-}
-
-func chargingSetting() setting {
-	return setting{name: "charging_place", field: "chargingPlaces", many: true,
-		read: func(d *reading, w *row, e *board.EventFields) {
-			if id := d.places.id(w, value, w.text(value)); id != "" {
-				e.ChargingPlaces = append(e.ChargingPlaces, board.PlaceID(id))
+		read: func(w *row, e *board.EventFields) {
+			var none T
+			if v := in.read(w, value); v != none {
+				*at(e) = append(*at(e), v)
 			}
 		},
 		write: func(p *printing, e board.EventFields) []string {
 			var all []string
-			for _, id := range e.ChargingPlaces {
-				if name := p.place(id); name != "" {
-					all = append(all, name)
+			for _, v := range *at(&e) {
+				if text := in.write(p, v); text != "" {
+					all = append(all, text)
 				}
 			}
 			return all
@@ -170,41 +100,26 @@ func chargingSetting() setting {
 	}
 }
 
-func yesSetting(name, field string, at func(*board.EventFields) *bool) setting {
-	return setting{name: name, field: field,
-		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = w.yes(value) },
-		write: func(_ *printing, e board.EventFields) []string { return some(yesText(*at(&e))) },
-	}
-}
+const breakMiddle = " to "
 
-// rawSetting is a text that may have line ends.
-func rawSetting(name, field string, at func(*board.EventFields) *string) setting {
-	return setting{name: name, field: field,
-		read:  func(_ *reading, w *row, e *board.EventFields) { *at(e) = w.raw(value) },
-		write: func(_ *printing, e board.EventFields) []string { return some(*at(&e)) },
-	}
-}
-
-func permitEndSetting() setting {
-	return setting{name: "hot_work_permit_until", field: "hotWork",
-		read:  func(d *reading, w *row, e *board.EventFields) { e.HotWork.Until = w.clock(value, d.offsetMin) },
-		write: func(_ *printing, e board.EventFields) []string { return some(clockText(e.HotWork.Until, e.OffsetMin)) },
-	}
-}
-
-func cardSettings() []setting {
-	return []setting{
-		rawSetting("card_text", "card", func(e *board.EventFields) *string { return &e.Card.Text }),
-		textSetting("card_approved_by", "card", func(e *board.EventFields) *string { return &e.Card.ApprovedBy }),
-	}
-}
-
-// some is the one value of a setting, or none.
-func some(text string) []string {
-	if text == "" {
-		return nil
-	}
-	return []string{text}
+var asBreak = form[board.Break]{
+	func(w *row, column string) board.Break {
+		text := w.text(column)
+		if text == "" {
+			return board.Break{}
+		}
+		from, to, _ := strings.Cut(text, breakMiddle)
+		start, good := parseClock(strings.TrimSpace(from), w.reading.offsetMin)
+		end, fine := parseClock(strings.TrimSpace(to), w.reading.offsetMin)
+		if !good || !fine {
+			w.wrong(column, "two times at the event such as 2026-05-09 12:00 to 2026-05-09 12:45")
+			return board.Break{}
+		}
+		return board.Break{From: start, To: end}
+	},
+	func(p *printing, b board.Break) string {
+		return asClock.write(p, b.From) + breakMiddle + asClock.write(p, b.To)
+	},
 }
 
 // readEvent reads the offset of the event's time, which other files need, and
@@ -250,7 +165,7 @@ func (d *reading) addEvent(rows []*row, lines map[string]*row) {
 	for _, w := range rows {
 		name := columnName(w.text("setting"))
 		i := slices.IndexFunc(all, func(s setting) bool { return s.name == name })
-		all[i].read(d, w, &e)
+		all[i].read(w, &e)
 		top.bad = top.bad || w.bad
 	}
 	if lines["name"] == nil {

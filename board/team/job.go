@@ -10,12 +10,29 @@ import (
 
 // A row of jobs.csv is one way to do a kind of job; the rows of one job and size
 // belong together.
-var jobsFile = &layout{"jobs.csv", []column{
-	{name: "job", need: true, field: "name"}, {name: "size", need: true}, {name: "triage", need: true},
-	{name: "fix", need: true, field: "fixes"}, {name: "way", need: true}, {name: "likely_min", need: true}, {name: "bad_min", need: true},
-	{name: "hands", need: true}, {name: "station", need: true}, {name: "where", need: true},
-	{name: "spares"}, {name: "touches"}, {name: "lockout"}, {name: "pack_out"}, {name: "limits"}, {name: "works_pct"},
-}}
+var jobsFile = newTable("jobs.csv",
+	col("job", asText, func(n *fixRow) *string { return &n.Name }).needed().as("name"),
+	col("size", asWord(sizes), func(n *fixRow) *board.Size { return &n.Size }).needed(),
+	col("triage", asWord(triages), func(n *fixRow) *board.Triage { return &n.Triage }).needed(),
+	col("fix", asText, func(n *fixRow) *string { return &n.fix.Name }).needed().as("fixes"),
+	col("way", asWord(ways), func(n *fixRow) *board.Way { return &n.fix.Way }).needed(),
+	col("likely_min", asMinutes, func(n *fixRow) *int { return &n.fix.LikelySec }).needed(),
+	col("bad_min", asMinutes, func(n *fixRow) *int { return &n.fix.BadSec }).needed(),
+	col("hands", asWords(skills), func(n *fixRow) *[]board.Skill { return &n.fix.Hands }).needed(),
+	col("station", asWord(stationKinds), func(n *fixRow) *board.StationKind { return &n.fix.Station }).needed(),
+	col("where", asWord(wheres), func(n *fixRow) *board.Where { return &n.fix.Where }).needed(),
+	col("spares", asNeeds, func(n *fixRow) *[]board.Need { return &n.fix.Stock }),
+	col("touches", asWords(systems), func(n *fixRow) *[]board.System { return &n.fix.Touches }),
+	col("lockout", asYes, func(n *fixRow) *bool { return &n.fix.Lockout }),
+	col("pack_out", asYes, func(n *fixRow) *bool { return &n.fix.PackOut }),
+	col("limits", asText, func(n *fixRow) *string { return &n.fix.Limits }),
+	col("works_pct", asSome, func(n *fixRow) *int { return &n.fix.WorksPct }),
+)
+
+type fixRow struct {
+	board.TemplateFields
+	fix board.Fix
+}
 
 var (
 	triages = []board.Triage{board.Must, board.Should, board.Could}
@@ -29,9 +46,10 @@ var (
 
 func (d *reading) readJobs() {
 	places := map[string]int{}
-	for _, w := range d.rows(jobsFile) {
-		f := board.TemplateFields{Name: w.text("job"), Size: word(w, "size", sizes), Triage: word(w, "triage", triages)}
-		fix := d.fix(w)
+	for _, w := range d.rows(jobsFile.layout) {
+		n := jobsFile.read(w)
+		checkFix(w, n.fix)
+		f, fix := n.TemplateFields, n.fix
 		key := string(f.Size) + " " + fold(f.Name)
 		at, there := places[key]
 		if !there {
@@ -66,12 +84,8 @@ func templateEntry(id board.TemplateID, f board.TemplateFields, rows []*row) ent
 	}
 }
 
-func (d *reading) fix(w *row) board.Fix {
-	fix := board.Fix{
-		Name: w.text("fix"), Way: word(w, "way", ways), LikelySec: w.minutes("likely_min"), BadSec: w.minutes("bad_min"),
-		Hands: words(w, "hands", skills), Station: word(w, "station", stationKinds), Where: word(w, "where", wheres),
-		Stock: d.needs(w), Touches: words(w, "touches", systems), Lockout: w.yes("lockout"), PackOut: w.yes("pack_out"), Limits: w.text("limits"), WorksPct: w.whole("works_pct"),
-	}
+// checkFix refuses a row whose cells do not go together.
+func checkFix(w *row, fix board.Fix) {
 	switch {
 	case w.bad:
 	case fix.LikelySec == 0:
@@ -81,38 +95,34 @@ func (d *reading) fix(w *row) board.Fix {
 	case fix.Way == board.WayPatch && fix.Limits == "":
 		w.wrong("limits", "what the patch leaves weak")
 	}
-	return fix
 }
+
+var asNeeds = form[[]board.Need]{needs, (*printing).needs}
 
 var needText = regexp.MustCompile(`^(.+?)\s+[xX×]\s?(\d{1,4})$`)
 
 // needs reads spares with how many pieces: "belt B2 x1; bolt M5 x12".
-func (d *reading) needs(w *row) []board.Need {
+func needs(w *row, column string) []board.Need {
 	var all []board.Need
-	for _, text := range w.list("spares") {
+	for _, text := range w.list(column) {
 		m := needText.FindStringSubmatch(text)
 		if m == nil {
-			w.wrong("spares", "spares with how many of each, such as belt B2 x1; bolt M5 x12")
+			w.wrong(column, "spares with how many of each, such as belt B2 x1; bolt M5 x12")
 			continue
 		}
-		all = append(all, board.Need{Stock: board.StockID(d.stocks.id(w, "spares", m[1])), Count: atoi(m[2])})
+		all = append(all, board.Need{Stock: board.StockID(w.reading.stocks.id(w, column, m[1])), Count: atoi(m[2])})
 	}
 	return all
 }
 
 func (p *printing) jobs() [][]string {
-	order := func(n board.Template) (string, bool) { return n.Name + " " + string(n.Size), n.Retired }
-	var rows [][]string
-	for _, n := range live(p.state.Templates, order) {
+	var all []fixRow
+	for _, n := range live(p.state.Templates, func(n board.Template) (string, bool) { return n.Name + " " + string(n.Size), n.Retired }) {
 		for _, fix := range n.Fixes {
-			rows = append(rows, []string{
-				n.Name, string(n.Size), string(n.Triage), fix.Name, string(fix.Way), minutesText(fix.LikelySec), minutesText(fix.BadSec),
-				listText(fix.Hands), string(fix.Station), string(fix.Where), p.needs(fix.Stock), listText(fix.Touches),
-				yesText(fix.Lockout), yesText(fix.PackOut), fix.Limits, blankZero(fix.WorksPct),
-			})
+			all = append(all, fixRow{n.TemplateFields, fix})
 		}
 	}
-	return rows
+	return jobsFile.rows(p, all)
 }
 
 func (p *printing) needs(all []board.Need) string {

@@ -100,7 +100,7 @@ func (d *reading) blame(i int) {
 
 // columnOf is the column that holds a wire field.
 func (l *layout) columnOf(field string) (string, bool) {
-	for _, c := range l.columns {
+	for _, c := range l.heads {
 		if field != "" && (c.field == field || c.field == "" && c.name == field) {
 			return c.name, true
 		}

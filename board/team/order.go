@@ -12,12 +12,19 @@ import (
 // that takes place only if another of ours is won or lost; blank, after_arena
 // and after_robot are this row's own, and after_branch is told only where two
 // branches share one place.
-var orderFile = &layout{"order.csv", []column{
-	{name: "arena", need: true}, {name: "number", need: true}, {name: "robot", need: true}, {name: "opponent"},
-	{name: "not_before", field: "notBefore"}, {name: "only_if", field: "if"},
-	{name: "after_arena"}, {name: "after_number", field: "after"}, {name: "after_robot"}, {name: "after_branch"},
-	{name: "opponent_kind", field: "opponentKind"},
-}}
+var orderFile = newTable("order.csv",
+	col("arena", asText, func(n *fightRow) *string { return &n.Arena }).needed(),
+	col("number", asWhole, func(n *fightRow) *int { return &n.Number }).needed(),
+	col("robot", asRobot, func(n *fightRow) *board.RobotID { return &n.Robot }).needed(),
+	col("opponent", asText, func(n *fightRow) *string { return &n.Opponent }),
+	col("not_before", asClock, func(n *fightRow) *board.Moment { return &n.NotBefore }).as("notBefore"),
+	col("only_if", asWord(branches), func(n *fightRow) *board.Result { return &n.If }).as("if"),
+	col("after_arena", asText, func(n *fightRow) *string { return &n.after.arena }),
+	col("after_number", asSome, func(n *fightRow) *int { return &n.after.number }).as("after"),
+	col("after_robot", asRobot, func(n *fightRow) *board.RobotID { return &n.after.robot }),
+	col("after_branch", asWord(branches), func(n *fightRow) *board.Result { return &n.after.branch }),
+	col("opponent_kind", asText, func(n *fightRow) *string { return &n.OpponentKind }).as("opponentKind"),
+)
 
 var branches = []board.Result{board.Won, board.Lost}
 
@@ -31,24 +38,23 @@ type fightPlace struct {
 
 type fightRow struct {
 	board.Fight
-	row *row
+	after fightPlace
+	row   *row
 }
 
 func (d *reading) readOrder() {
 	var fights []fightRow
 	at := map[fightPlace]*row{}
-	for _, w := range d.rows(orderFile) {
-		f := board.FightFields{
-			Arena: w.text("arena"), Number: w.whole("number"), Robot: board.RobotID(d.robots.id(w, "robot", w.text("robot"))),
-			Opponent: w.text("opponent"), OpponentKind: w.text("opponent_kind"), NotBefore: w.clock("not_before", d.offsetMin), If: word(w, "only_if", branches),
-		}
-		here := placeOf(f)
+	for _, w := range d.rows(orderFile.layout) {
+		f := orderFile.read(w)
+		here := placeOf(f.FightFields)
 		if first := at[here]; first != nil && f.Robot != "" {
 			w.wrong("number", "a place of its own; line "+strconv.Itoa(first.line)+" has this robot there already")
 			continue
 		}
 		at[here] = w
-		fights = append(fights, fightRow{board.Fight{ID: d.fightID(here), FightFields: f}, w})
+		f.ID, f.row = d.fightID(here), w
+		fights = append(fights, f)
 	}
 	for i := range fights {
 		d.depend(&fights[i], fights)
@@ -65,10 +71,9 @@ func (d *reading) fightID(at fightPlace) board.FightID {
 // depend finds the fight that f hangs on.
 func (d *reading) depend(f *fightRow, fights []fightRow) {
 	w := f.row
-	arena, robot, branch := w.text("after_arena"), w.text("after_robot"), word(w, "after_branch", branches)
-	number := w.whole("after_number")
-	if number == 0 {
-		if f.If != "" || arena != "" || robot != "" || branch != "" {
+	want := f.after
+	if want.number == 0 {
+		if f.If != "" || want != (fightPlace{}) {
 			w.wrong("after_number", "the number of the fight that this one hangs on")
 		}
 		return
@@ -77,21 +82,18 @@ func (d *reading) depend(f *fightRow, fights []fightRow) {
 		w.wrong("only_if", "won or lost, as the row names a fight it hangs on")
 		return
 	}
-	want := fightPlace{cmp.Or(arena, f.Arena), number, f.Robot, branch}
-	if robot != "" {
-		want.robot = board.RobotID(d.robots.id(w, "after_robot", robot))
-	}
+	want.arena, want.robot = cmp.Or(want.arena, f.Arena), cmp.Or(want.robot, f.Robot)
 	var found []board.FightID
 	for _, o := range fights {
-		if o.Arena == want.arena && o.Number == number && o.Robot == want.robot && (branch == "" || o.If == branch) {
+		if o.Arena == want.arena && o.Number == want.number && o.Robot == want.robot && (want.branch == "" || o.If == want.branch) {
 			found = append(found, o.ID)
 		}
 	}
 	switch {
 	case len(found) == 0:
-		w.wrong("after_number", "a fight of that robot in this file, at "+want.arena+" "+strconv.Itoa(number))
+		w.wrong("after_number", "a fight of that robot in this file, at "+want.arena+" "+strconv.Itoa(want.number))
 	case len(found) > 1:
-		w.wrong("after_branch", "won or lost: two branches stand at "+want.arena+" "+strconv.Itoa(number))
+		w.wrong("after_branch", "won or lost: two branches stand at "+want.arena+" "+strconv.Itoa(want.number))
 	default:
 		f.After = found[0]
 	}
@@ -121,19 +123,15 @@ func (d *reading) addInTurn(fights []fightRow) {
 }
 
 func (p *printing) order() [][]string {
-	offset := p.state.Event().OffsetMin
-	var rows [][]string
+	var all []fightRow
 	for _, f := range p.fights() {
-		after := p.state.Fights[f.After]
-		if f.After == "" {
-			after.Number = 0
+		row := fightRow{Fight: f}
+		if f.After != "" {
+			row.after = placeOf(p.state.Fights[f.After].FightFields)
 		}
-		rows = append(rows, []string{
-			f.Arena, strconv.Itoa(f.Number), p.robot(f.Robot), f.Opponent, clockText(f.NotBefore, offset), string(f.If),
-			after.Arena, blankZero(after.Number), p.robot(after.Robot), string(after.If), f.OpponentKind,
-		})
+		all = append(all, row)
 	}
-	return rows
+	return orderFile.rows(p, all)
 }
 
 func blankZero(n int) string {

@@ -2,7 +2,6 @@ package team
 
 import (
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -12,92 +11,124 @@ import (
 // Parts and joints are named on their robot: two robots may each have a "rail,
 // left". A cell that names parts names those of its row's robot.
 var (
-	partsFile = &layout{"parts.csv", []column{
-		{name: "robot", need: true}, {name: "part", need: true, field: "name"}, {name: "assembly"}, {name: "material"}, {name: "mass_g", field: "massGrams"},
-		{name: "material_list", field: "materialListCents"}, {name: "material_paid", field: "materialPaidCents"},
-		{name: "machining_list", field: "machiningListCents"}, {name: "machining_paid", field: "machiningPaidCents"},
-		{name: "own_min", field: "ownSec"}, {name: "lead_days", field: "leadDays"}, {name: "spare", field: "stock"},
-		{name: "off_min", field: "offSec"}, {name: "off_bad_min", field: "offBadSec"},
-		{name: "off_first", field: "first"}, {name: "hits_next", field: "next"}, {name: "serves"},
-	}}
-	jointsFile = &layout{"joints.csv", []column{
-		{name: "robot", need: true}, {name: "joint", need: true, field: "name"}, {name: "parts", need: true}, {name: "fastening", need: true},
-		{name: "count"}, {name: "tool"}, {name: "off_min", field: "offSec"}, {name: "off_bad_min", field: "offBadSec"},
-	}}
+	partsFile = newTable("parts.csv",
+		col("robot", asRobot, func(n *board.Part) *board.RobotID { return &n.Robot }).needed(),
+		col("part", asText, func(n *board.Part) *string { return &n.Name }).needed().as("name"),
+		col("assembly", asText, func(n *board.Part) *string { return &n.Assembly }),
+		col("material", asText, func(n *board.Part) *string { return &n.Material }),
+		col("mass_g", asNumber, func(n *board.Part) *float64 { return &n.MassGrams }).as("massGrams"),
+		col("material_list", asMoney, func(n *board.Part) *int { return &n.MaterialListCents }).as("materialListCents"),
+		col("material_paid", asMoney, func(n *board.Part) *int { return &n.MaterialPaidCents }).as("materialPaidCents"),
+		col("machining_list", asMoney, func(n *board.Part) *int { return &n.MachiningListCents }).as("machiningListCents"),
+		col("machining_paid", asMoney, func(n *board.Part) *int { return &n.MachiningPaidCents }).as("machiningPaidCents"),
+		col("own_min", asMinutes, func(n *board.Part) *int { return &n.OwnSec }).as("ownSec"),
+		col("lead_days", asWhole, func(n *board.Part) *int { return &n.LeadDays }).as("leadDays"),
+		col("spare", asSpare, func(n *board.Part) *board.StockID { return &n.Stock }).as("stock"),
+		col("off_min", asMinutes, func(n *board.Part) *int { return &n.OffSec }).as("offSec"),
+		col("off_bad_min", asMinutes, func(n *board.Part) *int { return &n.OffBadSec }).as("offBadSec"),
+		offFirst(),
+		partsOn("hits_next", func(n *board.Part) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Next }).as("next"),
+		col("serves", asServes, func(n *board.Part) *[]board.Serve { return &n.Serves }),
+	)
+	jointsFile = newTable("joints.csv",
+		col("robot", asRobot, func(n *board.Joint) *board.RobotID { return &n.Robot }).needed(),
+		col("joint", asText, func(n *board.Joint) *string { return &n.Name }).needed().as("name"),
+		partsOn("parts", func(n *board.Joint) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Parts }).needed(),
+		col("fastening", asText, func(n *board.Joint) *string { return &n.Fastening }).needed(),
+		col("count", asWhole, func(n *board.Joint) *int { return &n.Count }),
+		col("tool", asText, func(n *board.Joint) *string { return &n.Tool }),
+		col("off_min", asMinutes, func(n *board.Joint) *int { return &n.OffSec }).as("offSec"),
+		col("off_bad_min", asMinutes, func(n *board.Joint) *int { return &n.OffBadSec }).as("offBadSec"),
+	)
 )
+
+// partsOn names parts of the row's robot.
+func partsOn[N any](name string, at func(*N) (board.RobotID, *[]board.PartID)) column[N] {
+	return column[N]{head{name: name},
+		func(w *row, n *N) {
+			robot, parts := at(n)
+			*parts = w.partsOn(robot, name, w.list(name))
+		},
+		func(p *printing, n *N) string {
+			_, parts := at(n)
+			return namesText(*parts, p.part)
+		},
+	}
+}
+
+// offFirst is the sets of parts of which one comes off first.
+func offFirst() column[board.Part] {
+	const name = "off_first"
+	return column[board.Part]{head{name: name, field: "first"},
+		func(w *row, n *board.Part) {
+			for _, set := range alternatives(w.text(name)) {
+				n.First = append(n.First, board.Access{Parts: w.partsOn(n.Robot, name, listOf(set))})
+			}
+		},
+		func(p *printing, n *board.Part) string {
+			var sets []string
+			for _, set := range n.First {
+				sets = append(sets, strings.ReplaceAll(namesText(set.Parts, p.part), "|", `\|`))
+			}
+			return strings.Join(sets, " | ")
+		},
+	}
+}
+
+// partsOn finds parts by their names on a robot, if that is known.
+func (w *row) partsOn(robot board.RobotID, column string, names []string) []board.PartID {
+	if robot == "" {
+		return nil
+	}
+	return idsOf[board.PartID](w, column, w.reading.parts.on(robot), names)
+}
 
 // robotNames finds the ids of what is named on a robot.
 type robotNames struct {
 	reading *reading
 	what    string
 	layout  *layout
-	of      map[string]*index
+	of      map[board.RobotID]*index
 }
 
 func (d *reading) namesOn(what string, l *layout) robotNames {
-	return robotNames{d, what, l, map[string]*index{}}
+	return robotNames{d, what, l, map[board.RobotID]*index{}}
 }
 
-func (x robotNames) on(robot string) *index {
+func (x robotNames) on(robot board.RobotID) *index {
 	if x.of[robot] == nil {
 		x.of[robot] = newIndex(x.what+" of this robot", x.layout)
 	}
 	return x.of[robot]
 }
 
-// named is the id of the row's robot and of what the row names on it; false where
-// either cannot be.
-func (x robotNames) named(w *row, column string, kind board.Kind) (board.RobotID, string, bool) {
-	robot, name := x.reading.robots.id(w, "robot", w.text("robot")), w.text(column)
+// enter takes what a row names on a robot, and gives its id; false where there is
+// none, or the name is taken.
+func (x robotNames) enter(w *row, kind board.Kind, robot board.RobotID, name string) (string, bool) {
 	if robot == "" || name == "" {
-		return "", "", false
+		return "", false
 	}
-	id := x.reading.id(kind, robot+" "+name)
-	return board.RobotID(robot), id, x.on(robot).enter(w, column, name, id)
+	id := x.reading.id(kind, string(robot)+" "+name)
+	return id, x.on(robot).enter(w, x.what, name, id)
 }
 
+// readParts enters all names first: a part may name one of a later row.
 func (d *reading) readParts() {
-	d.parts = d.namesOn("part", partsFile)
-	rows := d.rows(partsFile)
-	parts := make([]board.Part, len(rows))
-	for i, w := range rows {
-		if robot, id, ok := d.parts.named(w, "part", board.KindPart); ok {
-			parts[i] = board.Part{ID: board.PartID(id), PartFields: board.PartFields{Robot: robot}}
+	d.parts = d.namesOn("part", partsFile.layout)
+	rows := d.rows(partsFile.layout)
+	ids := map[*row]string{}
+	for _, w := range rows {
+		robot := board.RobotID(d.robots.ids[fold(w.said("robot"))])
+		if id, ok := d.parts.enter(w, board.KindPart, robot, w.said("part")); ok {
+			ids[w] = id
 		}
 	}
-	for i, w := range rows {
-		f := d.part(w, parts[i].Robot)
-		if parts[i].ID != "" {
-			parts[i].PartFields = f
-			d.add(parts[i], w)
+	for _, w := range rows {
+		n := partsFile.read(w)
+		if n.ID = board.PartID(ids[w]); n.ID != "" {
+			d.add(n, w)
 		}
 	}
-}
-
-func (d *reading) part(w *row, robot board.RobotID) board.PartFields {
-	f := board.PartFields{
-		Robot: robot, Name: w.text("part"), Assembly: w.text("assembly"), Material: w.text("material"), MassGrams: w.number("mass_g"),
-		MaterialListCents: w.money("material_list"), MaterialPaidCents: w.money("material_paid"),
-		MachiningListCents: w.money("machining_list"), MachiningPaidCents: w.money("machining_paid"),
-		OwnSec: w.minutes("own_min"), LeadDays: w.whole("lead_days"), Stock: board.StockID(d.stocks.id(w, "spare", w.text("spare"))),
-		OffSec: w.minutes("off_min"), OffBadSec: w.minutes("off_bad_min"), Serves: d.serves(w),
-	}
-	if robot == "" {
-		return f
-	}
-	for _, set := range alternatives(w.text("off_first")) {
-		f.First = append(f.First, board.Access{Parts: d.partsIn(w, "off_first", robot, listOf(set))})
-	}
-	f.Next = d.partsIn(w, "hits_next", robot, w.list("hits_next"))
-	return f
-}
-
-func (d *reading) partsIn(w *row, column string, robot board.RobotID, names []string) []board.PartID {
-	var ids []board.PartID
-	for _, name := range names {
-		ids = append(ids, board.PartID(d.parts.on(string(robot)).id(w, column, name)))
-	}
-	return ids
 }
 
 // alternatives splits a cell at its bars; a bar inside a name has a backslash
@@ -118,16 +149,18 @@ func alternatives(text string) []string {
 	return append(all, text[from:])
 }
 
+var asServes = plain(serves, servesText)
+
 var serveText = regexp.MustCompile(`^(.+?)\s+(\d{1,3})\s?%?$`)
 
 // serves reads functions with the share of the part in each: "drive left 50;
 // weapon 100".
-func (d *reading) serves(w *row) []board.Serve {
+func serves(w *row, column string) []board.Serve {
 	var all []board.Serve
-	for _, text := range w.list("serves") {
+	for _, text := range w.list(column) {
 		m := serveText.FindStringSubmatch(text)
 		if m == nil {
-			w.wrong("serves", "functions, each with how many % of it go with the part, such as drive left 50; weapon 100")
+			w.wrong(column, "functions, each with how many % of it go with the part, such as drive left 50; weapon 100")
 			continue
 		}
 		all = append(all, board.Serve{Function: m[1], Share: atoi(m[2])})
@@ -135,19 +168,16 @@ func (d *reading) serves(w *row) []board.Serve {
 	return all
 }
 
-func (d *reading) readJoints() {
-	joints := d.namesOn("joint", jointsFile)
-	for _, w := range d.rows(jointsFile) {
-		robot, id, ok := joints.named(w, "joint", board.KindJoint)
-		f := board.JointFields{
-			Robot: robot, Name: w.text("joint"), Fastening: w.text("fastening"), Count: w.whole("count"), Tool: w.text("tool"),
-			OffSec: w.minutes("off_min"), OffBadSec: w.minutes("off_bad_min"),
-		}
-		if ok {
-			f.Parts = d.partsIn(w, "parts", robot, w.list("parts"))
-			d.add(board.Joint{ID: board.JointID(id), JointFields: f}, w)
-		}
+func servesText(all []board.Serve) string {
+	var parts []string
+	for _, one := range all {
+		parts = append(parts, one.Function+" "+strconv.Itoa(one.Share))
 	}
+	return listText(parts)
+}
+
+func (d *reading) readJoints() {
+	readOnRobots(d, "joint", jointsFile, func(n *board.Joint) (*board.JointID, board.RobotID, string) { return &n.ID, n.Robot, n.Name })
 }
 
 // ofRobots lists a table's nouns that are on the board and whose robot is, by
@@ -160,44 +190,19 @@ func ofRobots[ID ~string, N any](p *printing, table map[ID]N, of func(N) (board.
 }
 
 func (p *printing) parts() [][]string {
-	var rows [][]string
-	for _, n := range ofRobots(p, p.state.Parts, func(n board.Part) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }) {
-		var first, serves []string
-		for _, set := range n.First {
-			first = append(first, strings.ReplaceAll(listText(p.partNames(set.Parts)), "|", `\|`))
-		}
-		for _, v := range n.Serves {
-			serves = append(serves, v.Function+" "+strconv.Itoa(v.Share))
-		}
-		rows = append(rows, []string{
-			p.robot(n.Robot), n.Name, n.Assembly, n.Material, numberText(n.MassGrams),
-			moneyTextOf(n.MaterialListCents), moneyTextOf(n.MaterialPaidCents), moneyTextOf(n.MachiningListCents), moneyTextOf(n.MachiningPaidCents),
-			minutesText(n.OwnSec), strconv.Itoa(n.LeadDays), p.spare(n.Stock), minutesText(n.OffSec), minutesText(n.OffBadSec),
-			strings.Join(first, " | "), listText(p.partNames(n.Next)), listText(serves),
-		})
-	}
-	return rows
+	return partsFile.rows(p, ofRobots(p, p.state.Parts, func(n board.Part) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }))
 }
 
 func (p *printing) joints() [][]string {
-	var rows [][]string
-	for _, n := range ofRobots(p, p.state.Joints, func(n board.Joint) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }) {
-		rows = append(rows, []string{
-			p.robot(n.Robot), n.Name, listText(p.partNames(n.Parts)), n.Fastening, strconv.Itoa(n.Count), n.Tool, minutesText(n.OffSec), minutesText(n.OffBadSec),
-		})
-	}
-	return rows
+	return jointsFile.rows(p, ofRobots(p, p.state.Joints, func(n board.Joint) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }))
 }
 
-// partNames names parts that are on the map; those taken off it are left out.
-func (p *printing) partNames(ids []board.PartID) []string {
-	var names []string
-	for _, id := range ids {
-		if n := p.state.Parts[id]; !n.Retired && !slices.Contains(names, n.Name) {
-			names = append(names, n.Name)
-		}
+// part names a part that is on the map.
+func (p *printing) part(id board.PartID) string {
+	if n := p.state.Parts[id]; !n.Retired {
+		return n.Name
 	}
-	return names
+	return ""
 }
 
 // spare names a spare that is written; "" for one that is not.

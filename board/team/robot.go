@@ -1,25 +1,44 @@
 package team
 
-import (
-	"strconv"
-
-	"mendline/board"
-)
+import "mendline/board"
 
 var (
-	robotsFile = &layout{"robots.csv", []column{
-		{name: "name", need: true}, {name: "number", need: true},
-		{name: "class", need: true}, {name: "limit", need: true}, {name: "unit", need: true}, {name: "rule_set", need: true},
-		{name: "size", need: true}, {name: "lead"}, {name: "driver"}, {name: "hands", need: true},
-		{name: "before_min", field: "beforeSec"}, {name: "after_min", field: "afterSec"},
-		{name: "second_verifier"}, {name: "pack_in_outside"}, {name: "weight", need: true}, {name: "withdrawn"},
-		{name: "bonus_pct"}, {name: "bonus"}, {name: "walking_g"}, {name: "main_packs"}, {name: "weapon_packs"},
-	}}
-	energiesFile = &layout{"energies.csv", []column{
-		{name: "robot", need: true}, {name: "energy", need: true, field: "energies"}, {name: "isolator", need: true},
-		{name: "reach", need: true}, {name: "moves"},
-	}}
+	robotsFile = newTable("robots.csv",
+		col("name", asText, func(n *board.Robot) *string { return &n.Name }).needed(),
+		col("number", asWhole, func(n *board.Robot) *int { return &n.Number }).needed(),
+		col("class", asText, func(n *board.Robot) *string { return &n.Class.Name }).needed(),
+		col("limit", asNumber, func(n *board.Robot) *float64 { return &n.Class.Limit }).needed(),
+		col("unit", asWord(massUnits), func(n *board.Robot) *board.MassUnit { return &n.Class.Unit }).needed(),
+		col("rule_set", asText, func(n *board.Robot) *string { return &n.Class.RuleSet }).needed(),
+		col("size", asWord(sizes), func(n *board.Robot) *board.Size { return &n.Size }).needed(),
+		col("lead", asPerson, func(n *board.Robot) *board.PersonID { return &n.Lead }),
+		col("driver", asPerson, func(n *board.Robot) *board.PersonID { return &n.Driver }),
+		col("hands", asWhole, func(n *board.Robot) *int { return &n.Hands }).needed(),
+		col("before_min", asMinutes, func(n *board.Robot) *int { return &n.BeforeSec }).as("beforeSec"),
+		col("after_min", asMinutes, func(n *board.Robot) *int { return &n.AfterSec }).as("afterSec"),
+		col("second_verifier", asYes, func(n *board.Robot) *bool { return &n.SecondVerifier }),
+		col("pack_in_outside", asYes, func(n *board.Robot) *bool { return &n.PackInOutside }),
+		col("weight", asWhole, func(n *board.Robot) *int { return &n.Weight }).needed(),
+		col("withdrawn", asYes, func(n *board.Robot) *bool { return &n.Withdrawn }),
+		col("bonus_pct", asNumber, func(n *board.Robot) *float64 { return &n.Class.BonusPct }),
+		col("bonus", asText, func(n *board.Robot) *string { return &n.Class.Bonus }),
+		col("walking_g", asNumber, func(n *board.Robot) *float64 { return &n.Class.WalkingGrams }),
+		col("main_packs", asWhole, func(n *board.Robot) *int { return &n.MainPacks }),
+		col("weapon_packs", asWhole, func(n *board.Robot) *int { return &n.WeaponPacks }),
+	)
+	energiesFile = newTable("energies.csv",
+		col("robot", asRobot, func(n *energyRow) *board.RobotID { return &n.robot }).needed(),
+		col("energy", asWord(energyKinds), func(n *energyRow) *board.EnergyKind { return &n.Kind }).needed().as("energies"),
+		col("isolator", asText, func(n *energyRow) *string { return &n.Isolator }).needed(),
+		col("reach", asWord(reaches), func(n *energyRow) *board.Reach { return &n.Reach }).needed(),
+		col("moves", asText, func(n *energyRow) *string { return &n.Moves }),
+	)
 )
+
+type energyRow struct {
+	robot board.RobotID
+	board.Energy
+}
 
 var (
 	massUnits = []board.MassUnit{board.Gram, board.Kilogram, board.Pound}
@@ -28,90 +47,57 @@ var (
 )
 
 func (d *reading) readRobots() {
-	d.robots = newIndex("robot", robotsFile)
-	robots := d.rows(robotsFile)
-	ids := make([]string, len(robots))
-	for i, w := range robots {
-		name := w.text("name")
-		id := d.id(board.KindRobot, name)
-		if name != "" && d.robots.enter(w, "name", name, id) {
-			ids[i] = id
+	d.robots = newIndex("robot", robotsFile.layout)
+	rows := d.rows(robotsFile.layout)
+	robots := make([]board.Robot, len(rows))
+	for i, w := range rows {
+		n := robotsFile.read(w)
+		if n.Class.Limit <= 0 && !w.bad {
+			w.wrong("limit", "a mass of more than 0")
 		}
+		if id := d.id(board.KindRobot, n.Name); n.Name != "" && d.robots.enter(w, "name", n.Name, id) {
+			n.ID = board.RobotID(id)
+		}
+		robots[i] = n
 	}
-	energies, rows := d.readEnergies()
-	for i, w := range robots {
-		f := d.robot(w)
-		if ids[i] == "" {
+	energies, parts := d.readEnergies()
+	for i, n := range robots {
+		if n.ID == "" {
 			continue
 		}
-		id := board.RobotID(ids[i])
-		f.Energies = energies[id]
+		n.Energies = energies[n.ID]
 		d.entries = append(d.entries, entry{
-			noun: board.Robot{ID: id, RobotFields: f}, row: w, field: "energies", parts: rows[id],
+			noun: n, row: rows[i], field: "energies", parts: parts[n.ID],
 			only: func(k int) board.Noun {
-				one := f
-				one.Energies = f.Energies[k : k+1]
-				return board.Robot{ID: id, RobotFields: one}
+				one := n
+				one.Energies = n.Energies[k : k+1]
+				return one
 			},
 		})
 	}
 }
 
-func (d *reading) robot(w *row) board.RobotFields {
-	f := board.RobotFields{
-		Name: w.text("name"), Number: w.whole("number"),
-		Class: board.Class{Name: w.text("class"), Limit: w.number("limit"), Unit: word(w, "unit", massUnits), RuleSet: w.text("rule_set"), BonusPct: w.number("bonus_pct"), Bonus: w.text("bonus"), WalkingGrams: w.number("walking_g")},
-		Size:  word(w, "size", sizes), Lead: d.person(w, "lead"), Driver: d.person(w, "driver"), Hands: w.whole("hands"),
-		BeforeSec: w.minutes("before_min"), AfterSec: w.minutes("after_min"),
-		SecondVerifier: w.yes("second_verifier"), PackInOutside: w.yes("pack_in_outside"),
-		Weight: w.whole("weight"), Withdrawn: w.yes("withdrawn"),
-		MainPacks: w.whole("main_packs"), WeaponPacks: w.whole("weapon_packs"),
-	}
-	if f.Class.Limit <= 0 && !w.bad {
-		w.wrong("limit", "a mass of more than 0")
-	}
-	return f
-}
-
-func (d *reading) person(w *row, column string) board.PersonID {
-	return board.PersonID(d.people.id(w, column, w.text(column)))
-}
-
 func (d *reading) readEnergies() (map[board.RobotID][]board.Energy, map[board.RobotID][]*row) {
 	energies := map[board.RobotID][]board.Energy{}
 	rows := map[board.RobotID][]*row{}
-	for _, w := range d.rows(energiesFile) {
-		id := board.RobotID(d.robots.id(w, "robot", w.text("robot")))
-		energies[id] = append(energies[id], board.Energy{
-			Kind: word(w, "energy", energyKinds), Isolator: w.text("isolator"), Reach: word(w, "reach", reaches), Moves: w.text("moves"),
-		})
-		rows[id] = append(rows[id], w)
+	for _, w := range d.rows(energiesFile.layout) {
+		n := energiesFile.read(w)
+		energies[n.robot] = append(energies[n.robot], n.Energy)
+		rows[n.robot] = append(rows[n.robot], w)
 	}
 	return energies, rows
 }
 
-func (p *printing) robots() [][]string {
-	var rows [][]string
-	for _, n := range p.liveRobots() {
-		rows = append(rows, []string{
-			n.Name, strconv.Itoa(n.Number), n.Class.Name, numberText(n.Class.Limit), string(n.Class.Unit), n.Class.RuleSet,
-			string(n.Size), p.person(n.Lead), p.person(n.Driver), strconv.Itoa(n.Hands),
-			minutesText(n.BeforeSec), minutesText(n.AfterSec),
-			yesText(n.SecondVerifier), yesText(n.PackInOutside), strconv.Itoa(n.Weight), yesText(n.Withdrawn),
-			numberText(n.Class.BonusPct), n.Class.Bonus, numberText(n.Class.WalkingGrams), strconv.Itoa(n.MainPacks), strconv.Itoa(n.WeaponPacks),
-		})
-	}
-	return rows
-}
+func (p *printing) robots() [][]string { return robotsFile.rows(p, p.liveRobots()) }
 
 func (p *printing) energies() [][]string {
-	var rows [][]string
+	var all []energyRow
 	for _, n := range p.liveRobots() {
 		for _, energy := range n.Energies {
-			rows = append(rows, []string{n.Name, string(energy.Kind), energy.Isolator, string(energy.Reach), energy.Moves})
+			all = append(all, energyRow{n.ID, energy})
 		}
 	}
-	return rows
+	return energiesFile.rows(p, all)
 }
 
 func (p *printing) liveRobots() []board.Robot {

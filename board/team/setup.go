@@ -1,71 +1,57 @@
 package team
 
-import (
-	"strconv"
-
-	"mendline/board"
-)
+import "mendline/board"
 
 var (
-	modulesFile = &layout{"modules.csv", []column{
-		{name: "robot", need: true}, {name: "slot", need: true}, {name: "module", need: true, field: "name"}, {name: "mass_g", need: true, field: "massGrams"},
-		{name: "swap_min", field: "swapSec"}, {name: "swap_bad_min", field: "swapBadSec"}, {name: "lasts_fights", field: "lasts"}, {name: "spare", field: "stock"},
-	}}
-	setupsFile = &layout{"setups.csv", []column{
-		{name: "robot", need: true}, {name: "setup", need: true, field: "name"}, {name: "modules"}, {name: "declared"},
-		{name: "against"}, {name: "not_needed", field: "notNeeded"}, {name: "notes"},
-	}}
+	modulesFile = newTable("modules.csv",
+		col("robot", asRobot, func(n *board.Module) *board.RobotID { return &n.Robot }).needed(),
+		col("slot", asText, func(n *board.Module) *string { return &n.Slot }).needed(),
+		col("module", asText, func(n *board.Module) *string { return &n.Name }).needed().as("name"),
+		col("mass_g", asNumber, func(n *board.Module) *float64 { return &n.MassGrams }).needed().as("massGrams"),
+		col("swap_min", asMinutes, func(n *board.Module) *int { return &n.SwapSec }).as("swapSec"),
+		col("swap_bad_min", asMinutes, func(n *board.Module) *int { return &n.SwapBadSec }).as("swapBadSec"),
+		col("lasts_fights", asWhole, func(n *board.Module) *int { return &n.Lasts }).as("lasts"),
+		col("spare", asSpare, func(n *board.Module) *board.StockID { return &n.Stock }).as("stock"),
+	)
+	setupsFile = newTable("setups.csv",
+		col("robot", asRobot, func(n *board.Setup) *board.RobotID { return &n.Robot }).needed(),
+		col("setup", asText, func(n *board.Setup) *string { return &n.Name }).needed().as("name"),
+		setupModules(),
+		col("declared", asYes, func(n *board.Setup) *bool { return &n.Declared }),
+		col("against", asList, func(n *board.Setup) *[]string { return &n.Against }),
+		col("not_needed", asList, func(n *board.Setup) *[]string { return &n.NotNeeded }).as("notNeeded"),
+		col("notes", asRaw, func(n *board.Setup) *string { return &n.Notes }),
+	)
 )
 
+// setupModules names modules of the setup's robot.
+func setupModules() column[board.Setup] {
+	return column[board.Setup]{head{name: "modules"},
+		func(w *row, n *board.Setup) {
+			if n.Robot != "" {
+				n.Modules = idsOf[board.ModuleID](w, "modules", w.reading.modules.on(n.Robot), w.list("modules"))
+			}
+		},
+		func(p *printing, n *board.Setup) string { return namesText(n.Modules, p.module) },
+	}
+}
+
 func (d *reading) readSetups() {
-	modules := d.namesOn("module", modulesFile)
-	for _, w := range d.rows(modulesFile) {
-		robot, id, ok := modules.named(w, "module", board.KindModule)
-		f := board.ModuleFields{
-			Robot: robot, Slot: w.text("slot"), Name: w.text("module"), MassGrams: w.number("mass_g"),
-			SwapSec: w.minutes("swap_min"), SwapBadSec: w.minutes("swap_bad_min"), Lasts: w.whole("lasts_fights"),
-			Stock: board.StockID(d.stocks.id(w, "spare", w.text("spare"))),
-		}
-		if ok {
-			d.add(board.Module{ID: board.ModuleID(id), ModuleFields: f}, w)
-		}
-	}
-	setups := d.namesOn("setup", setupsFile)
-	for _, w := range d.rows(setupsFile) {
-		robot, id, ok := setups.named(w, "setup", board.KindSetup)
-		f := board.SetupFields{
-			Robot: robot, Name: w.text("setup"), Declared: w.yes("declared"), Against: w.list("against"), NotNeeded: w.list("not_needed"), Notes: w.raw("notes"),
-		}
-		if !ok {
-			continue
-		}
-		for _, name := range w.list("modules") {
-			f.Modules = append(f.Modules, board.ModuleID(modules.on(string(robot)).id(w, "modules", name)))
-		}
-		d.add(board.Setup{ID: board.SetupID(id), SetupFields: f}, w)
-	}
+	d.modules = readOnRobots(d, "module", modulesFile, func(n *board.Module) (*board.ModuleID, board.RobotID, string) { return &n.ID, n.Robot, n.Name })
+	readOnRobots(d, "setup", setupsFile, func(n *board.Setup) (*board.SetupID, board.RobotID, string) { return &n.ID, n.Robot, n.Name })
 }
 
 func (p *printing) modules() [][]string {
-	var rows [][]string
-	for _, n := range ofRobots(p, p.state.Modules, func(n board.Module) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }) {
-		rows = append(rows, []string{
-			p.robot(n.Robot), n.Slot, n.Name, numberText(n.MassGrams), minutesText(n.SwapSec), minutesText(n.SwapBadSec), strconv.Itoa(n.Lasts), p.spare(n.Stock),
-		})
-	}
-	return rows
+	return modulesFile.rows(p, ofRobots(p, p.state.Modules, func(n board.Module) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }))
 }
 
 func (p *printing) setups() [][]string {
-	var rows [][]string
-	for _, n := range ofRobots(p, p.state.Setups, func(n board.Setup) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }) {
-		var modules []string
-		for _, id := range n.Modules {
-			if module := p.state.Modules[id]; !module.Retired {
-				modules = append(modules, module.Name)
-			}
-		}
-		rows = append(rows, []string{p.robot(n.Robot), n.Name, listText(modules), yesText(n.Declared), listText(n.Against), listText(n.NotNeeded), n.Notes})
+	return setupsFile.rows(p, ofRobots(p, p.state.Setups, func(n board.Setup) (board.RobotID, string, bool) { return n.Robot, n.Name, n.Retired }))
+}
+
+func (p *printing) module(id board.ModuleID) string {
+	if n := p.state.Modules[id]; !n.Retired {
+		return n.Name
 	}
-	return rows
+	return ""
 }

@@ -1,20 +1,24 @@
 package team
 
-import (
-	"strconv"
-
-	"mendline/board"
-)
+import "mendline/board"
 
 var (
-	stationsFile = &layout{"stations.csv", []column{
-		{name: "name", need: true}, {name: "kind", need: true}, {name: "jobs_at_once", need: true, field: "count"},
-		{name: "place"},
-	}}
-	sparesFile = &layout{"spares.csv", []column{
-		{name: "name", need: true}, {name: "count", need: true}, {name: "where"}, {name: "mass_g", field: "massGrams"},
-		{name: "list_price", field: "listCents"}, {name: "paid_price", field: "paidCents"}, {name: "lead_days", field: "leadDays"}, {name: "lender"},
-	}}
+	stationsFile = newTable("stations.csv",
+		col("name", asText, func(n *board.Station) *string { return &n.Name }).needed(),
+		col("kind", asWord(stationKinds), func(n *board.Station) *board.StationKind { return &n.Kind }).needed(),
+		col("jobs_at_once", asWhole, func(n *board.Station) *int { return &n.Count }).needed().as("count"),
+		col("place", asPlace, func(n *board.Station) *board.PlaceID { return &n.Place }),
+	)
+	sparesFile = newTable("spares.csv",
+		col("name", asText, func(n *board.Stock) *string { return &n.Name }).needed(),
+		col("count", asWhole, func(n *board.Stock) *int { return &n.Count }).needed(),
+		col("where", asText, func(n *board.Stock) *string { return &n.Where }),
+		col("mass_g", asWhole, func(n *board.Stock) *int { return &n.MassGrams }).as("massGrams"),
+		col("list_price", asMoney, func(n *board.Stock) *int { return &n.ListCents }).as("listCents"),
+		col("paid_price", asMoney, func(n *board.Stock) *int { return &n.PaidCents }).as("paidCents"),
+		col("lead_days", asWhole, func(n *board.Stock) *int { return &n.LeadDays }).as("leadDays"),
+		col("lender", asText, func(n *board.Stock) *string { return &n.Lender }),
+	)
 )
 
 var stationKinds = []board.StationKind{
@@ -23,50 +27,17 @@ var stationKinds = []board.StationKind{
 }
 
 func (d *reading) readStations() {
-	known := newIndex("station", stationsFile)
-	for _, w := range d.rows(stationsFile) {
-		name := w.text("name")
-		id := d.id(board.KindStation, name)
-		f := board.StationFields{
-			Name: name, Kind: word(w, "kind", stationKinds), Count: w.whole("jobs_at_once"),
-			Place: board.PlaceID(d.places.id(w, "place", w.text("place"))),
-		}
-		if name != "" && known.enter(w, "name", name, id) {
-			d.add(board.Station{ID: board.StationID(id), StationFields: f}, w)
-		}
-	}
+	readNamed(d, "station", stationsFile, func(n *board.Station) (*board.StationID, string) { return &n.ID, n.Name })
 }
 
 func (d *reading) readSpares() {
-	d.stocks = newIndex("spare", sparesFile)
-	for _, w := range d.rows(sparesFile) {
-		name := w.text("name")
-		id := d.id(board.KindStock, name)
-		f := board.StockFields{
-			Name: name, Count: w.whole("count"), Where: w.text("where"), MassGrams: w.whole("mass_g"),
-			ListCents: w.money("list_price"), PaidCents: w.money("paid_price"), LeadDays: w.whole("lead_days"), Lender: w.text("lender"),
-		}
-		if name != "" && d.stocks.enter(w, "name", name, id) {
-			d.add(board.Stock{ID: board.StockID(id), StockFields: f}, w)
-		}
-	}
+	d.stocks = readNamed(d, "spare", sparesFile, func(n *board.Stock) (*board.StockID, string) { return &n.ID, n.Name })
 }
 
 func (p *printing) stations() [][]string {
-	var rows [][]string
-	for _, n := range live(p.state.Stations, func(n board.Station) (string, bool) { return n.Name, n.Retired }) {
-		rows = append(rows, []string{n.Name, string(n.Kind), strconv.Itoa(n.Count), p.place(n.Place)})
-	}
-	return rows
+	return stationsFile.rows(p, live(p.state.Stations, func(n board.Station) (string, bool) { return n.Name, n.Retired }))
 }
 
 func (p *printing) spares() [][]string {
-	var rows [][]string
-	for _, n := range live(p.state.Stocks, func(n board.Stock) (string, bool) { return n.Name, n.Retired && !p.wanted[n.ID] }) {
-		rows = append(rows, []string{
-			n.Name, strconv.Itoa(n.Count), n.Where, strconv.Itoa(n.MassGrams),
-			moneyTextOf(n.ListCents), moneyTextOf(n.PaidCents), strconv.Itoa(n.LeadDays), n.Lender,
-		})
-	}
-	return rows
+	return sparesFile.rows(p, live(p.state.Stocks, func(n board.Stock) (string, bool) { return n.Name, n.Retired && !p.wanted[n.ID] }))
 }

@@ -12,17 +12,17 @@ import (
 	"unicode/utf8"
 )
 
-// layout is one file of the folder: its name and its columns in the order in
-// which they are written.
+// layout is one file of the folder: its name and the heads of its columns in the
+// order in which they are written.
 type layout struct {
-	file    string
-	columns []column
+	file  string
+	heads []head
 }
 
-// column is one column of a file. Its cells must not be blank where need is set;
+// head is the first line's part of a column. Its cells must not be blank where need is set;
 // field is the wire name under which the board refuses what stands there; was is
 // the name that folders of an earlier program have above it.
-type column struct {
+type head struct {
 	name  string
 	need  bool
 	field string
@@ -197,7 +197,7 @@ func (d *reading) header(l *layout, r *csv.Reader, header []string) ([]string, b
 			columns[i] = name
 		}
 	}
-	for _, c := range l.columns {
+	for _, c := range l.heads {
 		if c.need && !slices.Contains(columns, c.name) {
 			d.fault(RowError{File: l.file, Line: 1, Column: c.name, Want: "a column of this name, which is missing"})
 			ok = false
@@ -213,8 +213,8 @@ func columnName(text string) string {
 }
 
 func (l *layout) names() []string {
-	names := make([]string, len(l.columns))
-	for i, c := range l.columns {
+	names := make([]string, len(l.heads))
+	for i, c := range l.heads {
 		names[i] = c.name
 	}
 	return names
@@ -222,11 +222,11 @@ func (l *layout) names() []string {
 
 // renamed gives the name that a column has now.
 func (l *layout) renamed(was string) (name string, ok bool) {
-	i := slices.IndexFunc(l.columns, func(c column) bool { return c.was != "" && c.was == was })
+	i := slices.IndexFunc(l.heads, func(c head) bool { return c.was != "" && c.was == was })
 	if i < 0 {
 		return "", false
 	}
-	return l.columns[i].name, true
+	return l.heads[i].name, true
 }
 
 func blank(record []string) bool {

@@ -9,10 +9,27 @@ import (
 	"mendline/board"
 )
 
-// layouts are the files of a team folder, in the order in which they are read.
-var layouts = []*layout{
-	eventFile, placesFile, crewFile, robotsFile, energiesFile, stationsFile, sparesFile,
-	circuitsFile, chargersFile, packsFile, jobsFile, partsFile, jointsFile, modulesFile, setupsFile, constructionsFile, orderFile,
+// files are those of a team folder, in the order in which they are read.
+var files = []struct {
+	*layout
+	rows func(*printing) [][]string
+}{
+	{eventFile, (*printing).event}, {placesFile.layout, (*printing).places}, {crewFile.layout, (*printing).crew},
+	{robotsFile.layout, (*printing).robots}, {energiesFile.layout, (*printing).energies}, {stationsFile.layout, (*printing).stations},
+	{sparesFile.layout, (*printing).spares}, {circuitsFile.layout, (*printing).circuits}, {chargersFile.layout, (*printing).chargers},
+	{packsFile.layout, (*printing).packs}, {jobsFile.layout, (*printing).jobs}, {partsFile.layout, (*printing).parts},
+	{jointsFile.layout, (*printing).joints}, {modulesFile.layout, (*printing).modules}, {setupsFile.layout, (*printing).setups},
+	{constructionsFile.layout, (*printing).constructions}, {orderFile.layout, (*printing).order},
+}
+
+// placeOfFile is a file's place among them.
+func placeOfFile(name string) int {
+	for i, f := range files {
+		if f.file == name {
+			return i
+		}
+	}
+	return -1
 }
 
 // reading is one folder being read.
@@ -30,6 +47,7 @@ type reading struct {
 	stocks    *index
 	circuits  *index
 	parts     robotNames
+	modules   robotNames
 }
 
 // entry is a noun with the row it came from.
@@ -79,16 +97,16 @@ func Read(fsys fs.FS, cmd board.CommandID) (board.TeamLoad, []RowError) {
 
 // folder refuses a folder that is no team's, and tables that nobody would read.
 func (d *reading) folder() {
-	files, err := fs.ReadDir(d.fsys, ".")
+	there, err := fs.ReadDir(d.fsys, ".")
 	if err != nil {
 		d.fault(RowError{Want: "a folder that can be read: " + err.Error()})
 		return
 	}
 	var known []string
-	for _, l := range layouts {
-		known = append(known, l.file)
-	}
 	for _, f := range files {
+		known = append(known, f.file)
+	}
+	for _, f := range there {
 		name := f.Name()
 		if strings.HasPrefix(name, ".") || !strings.HasSuffix(strings.ToLower(name), ".csv") {
 			continue
@@ -110,12 +128,9 @@ func (d *reading) faulty(l *layout) bool {
 
 // sort puts the faults in the order of files and lines.
 func (d *reading) sort() {
-	place := func(e RowError) int {
-		return slices.IndexFunc(layouts, func(l *layout) bool { return l.file == e.File })
-	}
 	slices.SortStableFunc(d.errs, func(a, b RowError) int {
 		if a.File != b.File {
-			return place(a) - place(b)
+			return placeOfFile(a.File) - placeOfFile(b.File)
 		}
 		return a.Line - b.Line
 	})

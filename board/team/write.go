@@ -35,23 +35,15 @@ func Write(s board.State) (map[string][]byte, error) {
 		}
 	}
 	p.dropTwins()
-	files := map[string][]byte{}
-	for _, f := range []struct {
-		layout *layout
-		rows   [][]string
-	}{
-		{eventFile, p.event()}, {placesFile, p.places()}, {crewFile, p.crew()}, {robotsFile, p.robots()}, {energiesFile, p.energies()},
-		{stationsFile, p.stations()}, {sparesFile, p.spares()}, {circuitsFile, p.circuits()}, {chargersFile, p.chargers()},
-		{packsFile, p.packs()}, {jobsFile, p.jobs()}, {partsFile, p.parts()}, {jointsFile, p.joints()},
-		{modulesFile, p.modules()}, {setupsFile, p.setups()}, {constructionsFile, p.constructions()}, {orderFile, p.order()},
-	} {
-		data, err := spreadsheet.Encode(append([][]string{f.layout.names()}, f.rows...))
+	written := map[string][]byte{}
+	for _, f := range files {
+		data, err := spreadsheet.Encode(append([][]string{f.names()}, f.rows(p)...))
 		if err != nil {
-			return nil, fmt.Errorf("write team: %s: %w", f.layout.file, err)
+			return nil, fmt.Errorf("write team: %s: %w", f.file, err)
 		}
-		files[f.layout.file] = data
+		written[f.file] = data
 	}
-	return files, nil
+	return written, nil
 }
 
 // dropTwins leaves a retired spare out when one in use has its name, which then
