@@ -21,6 +21,22 @@ func (p *pit) damage(g Grade) (DamageID, CommandID) {
 	return DamageID(p.made(ch)), ch.Done.ID
 }
 
+// bare has Ben start a job late, dated to when Dee's tag was on and his own was off.
+func (p *pit) bare(job JobID) {
+	p.t.Helper()
+	if p.tagOf(p.dee) == "" {
+		p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+	}
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(p.t, bad)
+	p.now += 60_000
+	at := p.now
+	p.now += 200_000
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	require.Nil(p.t, p.lateAt(p.as(p.ben), JobStart{Job: job}, p.now+1000-at))
+	require.Equal(p.t, Work, p.state())
+}
+
 func TestAJobGradedUpNeverStandsInTheWayOfSafety(t *testing.T) {
 	for name, c := range map[string]func(p *pit) (Actor, Command){
 		"tag off": func(p *pit) (Actor, Command) { return p.as(p.ben), TagOff{Tag: p.tagOf(p.ben)} },
@@ -63,7 +79,7 @@ func TestAReinspectionSaysNothingOfWorkAfterIt(t *testing.T) {
 	p := newPit(t)
 	p.open()
 	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.bare(job)
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	p.ok(p.as(p.ada), JobReinspect{Job: job})
 	require.Equal(t, JobClosed, p.jobState(job))
@@ -77,7 +93,7 @@ func TestAWorkedFixKeepsTheLockoutItAskedFor(t *testing.T) {
 	p := newPit(t)
 	p.open()
 	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.bare(job)
 	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
 	bad := p.refused(p.as(p.ben), JobChange{Job: job, JobFields: p.offRobot(job)}, 0)
 	require.Equal(t, CodeState, bad.Code)
@@ -156,7 +172,7 @@ func TestWorkThatNoLockoutCoveredIsNotDroppedUnseen(t *testing.T) {
 	p := newPit(t)
 	p.open()
 	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.bare(job)
 	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
 	p.refused(p.as(p.ada), JobDrop{Job: job}, 8)
 	p.ok(p.as(p.ada), JobReinspect{Job: job})
@@ -192,7 +208,7 @@ func TestARobotsLeadReinspectsWhateverTheirRole(t *testing.T) {
 	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
 	p.open()
 	job := p.job()
-	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 3600_000))
+	p.bare(job)
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	bad := p.refused(p.as(p.ben), JobReinspect{Job: job}, 0)
 	sentenceHas(t, bad, "Nia")

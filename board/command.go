@@ -62,7 +62,10 @@ type turn struct {
 func (t *turn) s() State { return t.draft.state }
 
 // late tells that the command waited on a device before it came.
-func (t *turn) late() bool { return t.when < t.now-10*second }
+func (t *turn) late() bool { return t.when < t.now-notAtOnce }
+
+// notAtOnce is how long after it was done a command is taken to come at once.
+const notAtOnce = 10 * second
 
 func (t *turn) put(n Noun) {
 	if p, ok := n.(Pack); ok {

@@ -35,17 +35,18 @@ func (t *turn) consequences() {
 	}
 }
 
-// keepSpans opens and ends the stretches in which the robot was in work, and
-// in which its packs were out.
+// keepSpans opens and ends the stretches in which the robot was in work, in which its
+// packs were out, and in which each person's own tag or hands near was on it.
 func (t *turn) keepSpans(power Power) {
 	from := t.now
 	if on := t.s().tagsOn(power.Robot); len(on) > 0 {
 		from = min(from, max(on[0].At, power.VerifiedAt))
 	}
 	covered := span(power.Covered, power.State == Work, from, t.now)
-	out := span(power.PackOut, t.s().packsOut(power.Robot), t.when, t.now)
-	if !slices.Equal(covered, power.Covered) || !slices.Equal(out, power.PackOut) {
-		power.Covered, power.PackOut = covered, out
+	out := span(power.PackOut, t.s().packsOut(power.Robot), max(t.when, power.FoughtAt), t.now)
+	own := t.ownEnded(power)
+	if !slices.Equal(covered, power.Covered) || !slices.Equal(out, power.PackOut) || !slices.Equal(own, power.Own) {
+		power.Covered, power.PackOut, power.Own = covered, out, own
 		t.put(power)
 	}
 }

@@ -79,7 +79,7 @@ func (s State) touched(robot RobotID, l Line, m Moment) bool {
 			continue
 		}
 		for _, st := range j.Stints {
-			if (st.To == 0 || st.To > m) && overlap(s.fixOf(j, st).Touches, l.Covers) {
+			if st.during(m) && overlap(s.fixOf(j, st).Touches, l.Covers) {
 				return true
 			}
 		}

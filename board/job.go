@@ -64,6 +64,8 @@ type Stint struct {
 	// another did.
 	Held    HoldWhy  `json:"held,omitzero"`
 	EndedBy PersonID `json:"endedBy,omitzero"`
+	// Late is when the board heard of its start or its end, where that was not at once.
+	Late Moment `json:"late,omitzero"`
 	// Fix is the fix that was being done.
 	Fix int `json:"fix,omitzero"`
 	// Station is where it was done, where someone said so.

@@ -30,12 +30,15 @@ func (c JobFinish) do(t *turn) *Refusal {
 	held, again := j.HeldFor, j.finishedBefore()
 	j = t.stop(j, JobFinished, "", "", t.when, person.ID)
 	if held == HoldLockout && t.late() {
-		j.endedEarlier(person.ID, t.when)
+		t.endedEarlier(j, person.ID)
 	}
 	if bad := j.ruleGX(t.s()); bad != nil {
 		return bad
 	}
 	j.FinishedBy, j.FinishedAt = person.ID, t.when
+	for _, st := range j.Stints {
+		j.FinishedAt = max(j.FinishedAt, st.To)
+	}
 	t.put(j)
 	if !again {
 		t.takeStock(j)
@@ -46,12 +49,14 @@ func (c JobFinish) do(t *turn) *Refusal {
 
 // endedEarlier ends a person's last stint when they say it ended, where the board
 // ended it later by itself.
-func (j Job) endedEarlier(person PersonID, at Moment) {
+func (t *turn) endedEarlier(j Job, person PersonID) {
 	for i := range slices.Backward(j.Stints) {
-		if st := &j.Stints[i]; st.By == person {
-			st.To = min(st.To, max(st.From+1, at))
-			return
+		st := &j.Stints[i]
+		if st.By != person {
+			continue
 		}
+		st.To, st.Late = min(st.To, max(st.From+1, t.when)), t.now
+		return
 	}
 }
 
@@ -211,12 +216,19 @@ func (s State) Owes(j Job, now Moment) []string {
 	return owed
 }
 
-// uncovered is rule 8 for one job.
+// uncovered is rule 8 for one job. What came late from a phone counts as covered only
+// where that person's own tag or hands near was on through it.
 func (s State) uncovered(j Job, now Moment) *Refusal {
-	power := s.Powers[j.Robot]
+	name := s.Robots[j.Robot].Name
 	for _, st := range j.Stints {
-		if s.fixOf(j, st).Lockout && !st.coveredBy(power.Covered, now) && j.Reinspected.At == 0 {
-			return breaks(8, "Job %d was worked on while %s was not locked out. Its lead looks at the work again, then it closes.", j.Number, s.Robots[j.Robot].Name)
+		if !s.fixOf(j, st).Lockout || st.seenBy(j.Reinspected.At) {
+			continue
+		}
+		if !st.coveredBy(s.Powers[j.Robot].Covered, now) {
+			return breaks(8, "Job %d was worked on while %s was not locked out. Its lead looks at the work again, then it closes.", j.Number, name)
+		}
+		if st.Late != 0 && !st.coveredBy(s.OwnCover(j.Robot, st.By), now) {
+			return breaks(8, "%s's work on job %d came late, and neither their tag nor their hands near was on %s through it. Its lead looks at the work again, then it closes.", s.People[st.By].Name, j.Number, name)
 		}
 	}
 	return nil
@@ -226,7 +238,7 @@ func (s State) uncovered(j Job, now Moment) *Refusal {
 func (s State) packWasIn(j Job, now Moment) *Refusal {
 	power := s.Powers[j.Robot]
 	for _, st := range j.Stints {
-		if s.fixOf(j, st).PackOut && !st.coveredBy(power.PackOut, now) && j.Reinspected.At == 0 {
+		if s.fixOf(j, st).PackOut && !st.seenBy(j.Reinspected.At) && !st.coveredBy(power.PackOut, now) {
 			return breaks(9, "Job %d was worked on while a pack was in %s or had no place on the board. Its lead looks at the work again, then it closes.", j.Number, s.Robots[j.Robot].Name)
 		}
 	}

@@ -54,7 +54,11 @@ func (t *turn) putToWork(j Job, person Person, at StationID) *Refusal {
 		j.Assigned = append(slices.Clone(j.Assigned), person.ID)
 	}
 	from := t.begun(j, person)
-	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from}, By: person.ID, Fix: j.Chosen, Station: at})
+	st := Stint{Span: Span{From: from}, By: person.ID, Fix: j.Chosen, Station: at}
+	if t.late() {
+		st.Late = t.now
+	}
+	j.Stints = append(slices.Clone(j.Stints), st)
 	j.State, j.HeldFor, j.HeldText = JobRunning, "", ""
 	if j.Started == 0 || from < j.Started {
 		j.Started = from
@@ -63,13 +67,16 @@ func (t *turn) putToWork(j Job, person Person, at StationID) *Refusal {
 	if power := t.s().Powers[j.Robot]; j.Fix().Where != OffRobot && (power.State == Ready || power.State.Energised()) {
 		t.becomeUnknown(power, person.Name+" was on job "+itoa(j.Number)+" while the board said "+string(power.State), true)
 	}
+	if j.Fix().Where != OffRobot {
+		t.cameLate(j.Robot, from, person.Name+" was on job "+itoa(j.Number))
+	}
 	return nil
 }
 
-// begun is when a stint that is entered now began: never before the stints that it
-// follows.
+// begun is when a stint that is entered now began: never before the job was entered,
+// nor before the stints that it follows.
 func (t *turn) begun(j Job, person Person) Moment {
-	from := t.when
+	from := max(t.when, j.At)
 	for _, st := range j.Stints {
 		if j.State != JobRunning || st.By == person.ID {
 			from = max(from, st.To)

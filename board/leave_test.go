@@ -13,8 +13,8 @@ func TestBegunWorkIsLeftAsItIsUnderTheRulesOfWorkThatCloses(t *testing.T) {
 		work func(p *pit) JobID
 		rule int
 	}{
-		"under lockout, packs out": {func(p *pit) JobID { return p.begun(0) }, 0},
-		"before the lockout":       {func(p *pit) JobID { return p.begun(3600_000) }, 8},
+		"under lockout, packs out": {func(p *pit) JobID { return p.begun() }, 0},
+		"without their own tag on": {func(p *pit) JobID { job := p.job(); p.bare(job); return job }, 8},
 		"with a pack in meanwhile": {func(p *pit) JobID {
 			job := p.job()
 			p.ok(p.as(p.ben), JobStart{Job: job})
@@ -43,10 +43,10 @@ func TestBegunWorkIsLeftAsItIsUnderTheRulesOfWorkThatCloses(t *testing.T) {
 	}
 }
 
-// begun starts a job so long before it comes to the board, in ms.
-func (p *pit) begun(late Moment) JobID {
+// begun starts a job.
+func (p *pit) begun() JobID {
 	p.t.Helper()
 	job := p.job()
-	require.Nil(p.t, p.lateAt(p.as(p.ben), JobStart{Job: job}, late))
+	p.ok(p.as(p.ben), JobStart{Job: job})
 	return job
 }

@@ -73,6 +73,9 @@ type Power struct {
 	// when every pack of it was recorded out of it, oldest first.
 	Covered []Span `json:"covered,omitempty"`
 	PackOut []Span `json:"packOut,omitempty"`
+	// Own lists whose tag or hands near was on it and is off again, in the order in
+	// which they came off.
+	Own []OwnSpan `json:"own,omitempty"`
 }
 
 // TestRun is power on for one named test, at one place, until a set time.
@@ -121,7 +124,7 @@ func (t *turn) becomeUnknown(power Power, why string, conflict bool) {
 	t.path[power.Robot] = append(t.path[power.Robot], Unknown)
 	t.put(Power{
 		Robot: power.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (power.State == Unknown && power.Conflict),
-		Place: power.Place, FoughtAt: power.FoughtAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut,
+		Place: power.Place, FoughtAt: power.FoughtAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut, Own: power.Own,
 	})
 	for _, sheet := range Sorted(t.s().Sheets, sheetOrder) {
 		if sheet.Robot == power.Robot && sheet.State == SheetOpen && !sheet.List.ofTheEvent() {

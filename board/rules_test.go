@@ -169,13 +169,16 @@ func TestRule7HandsNearAreNeverRefused(t *testing.T) {
 
 func TestRule8WorkOutsideALockoutNeedsTheLeadsLook(t *testing.T) {
 	p := newPit(t)
-	p.open()
 	job := p.job()
-	start := p.now - 3600_000 // an hour ago the robot was unknown
-	p.now += 1000
+	start := p.now // the robot is unknown
+	p.now += 600_000
+	p.open()
 	_, bad := p.tryAsk(p.as(p.ben), JobStart{Job: job}, Ask{ID: newID(p.now, 1<<21), At: start})
 	require.Nil(t, bad)
+	require.Equal(t, Unknown, p.state(), "hands were in it when it was verified")
+	require.Equal(t, JobHeld, p.jobState(job))
 	p.ok(p.as(p.ben), JobFinish{Job: job})
+	p.makeSafeAgain()
 	require.Equal(t, JobFinished, p.jobState(job), "finished, and not closed")
 	require.NotEmpty(t, p.s.Owes(p.s.Jobs[job], p.now))
 	_, bad = p.try(p.as(p.ben), JobReinspect{Job: job})

@@ -61,6 +61,9 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if offset := t.s().Event().OffsetMin; c.Said != SaidNo && t.when.Day(offset) != t.now.Day(offset) {
 		return breaks(1, "This was answered before the day began. Look at %s again, then answer again.", robot.Name)
 	}
+	if c.Said != SaidNo && t.late() && t.when < sheet.OpenedAt-notAtOnce {
+		return breaks(2, "This was answered before this sheet began at %s. Look at %s again, then answer again.", t.s().Clock(sheet.OpenedAt), robot.Name)
+	}
 	person, bad := t.own(c.Person)
 	if bad == nil {
 		bad = first(c.fits(t.s(), l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, sheet, l))
@@ -68,7 +71,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	sheet.Answers = append(slices.Clone(sheet.Answers), c.answer(person, t.when))
+	sheet.Answers = append(slices.Clone(sheet.Answers), c.answer(person, max(t.when, sheet.OpenedAt)))
 	return t.answered(sheet, l, power, robot, person)
 }
 

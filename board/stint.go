@@ -147,6 +147,9 @@ func (t *turn) endStints(j Job, why HoldWhy, at Moment, by PersonID, which func(
 		if by != st.By {
 			st.EndedBy = by
 		}
+		if by != "" && t.late() {
+			st.Late = t.now
+		}
 	}
 	return j
 }

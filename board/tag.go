@@ -100,7 +100,7 @@ func (c TagOn) do(t *turn) *Refusal {
 	if bad := first(checkShort("isolator", c.Isolator), t.noticed(person), t.mayTag(power, robot)); bad != nil {
 		return bad
 	}
-	t.put(Tag{ID: TagID(t.id(KindTag, "")), Robot: robot.ID, Person: person.ID, Isolator: c.Isolator, At: t.when})
+	t.put(Tag{ID: TagID(t.id(KindTag, "")), Robot: robot.ID, Person: person.ID, Isolator: c.Isolator, At: t.handsSince(power, person.ID)})
 	if power.State == Verified {
 		t.firstInAgain(robot)
 	}
@@ -110,6 +110,7 @@ func (c TagOn) do(t *turn) *Refusal {
 	if open := t.openLine(robot.ID, ListFirstIn); power.State == Work && open != "" {
 		t.becomeUnknown(power, person.Name+"'s tag came in while only one might be on", true)
 	}
+	t.cameLate(robot.ID, t.handsSince(power, person.ID), person.Name+"'s tag was on")
 	return nil
 }
 
@@ -176,10 +177,11 @@ func (c HandsOn) do(t *turn) *Refusal {
 	if _, on := t.s().HandsOf(robot.ID, person.ID); on {
 		return refuse(CodeNothingToDo, "%s's hands are near %s already.", person.Name, robot.Name)
 	}
-	t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: robot.ID, Person: person.ID, At: t.when})
+	t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: robot.ID, Person: person.ID, At: t.handsSince(power, person.ID)})
 	if power.State == Ready || power.State.Energised() {
 		t.becomeUnknown(power, person.Name+"'s hands were near while the board said "+string(power.State), true)
 	}
+	t.cameLate(robot.ID, t.handsSince(power, person.ID), person.Name+"'s hands were near")
 	return nil
 }
 

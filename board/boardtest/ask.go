@@ -98,7 +98,7 @@ func nothingOvertaken(s State, robot RobotID) bool {
 			}
 			for _, j := range s.Jobs {
 				for _, st := range j.Stints {
-					late := j.Robot == robot && (st.To == 0 || st.To > at)
+					late := j.Robot == robot && (st.To == 0 || st.To > at || st.Late > at && st.Late-st.To > 2*60_000)
 					if late && slices.ContainsFunc(j.Fixes[st.Fix].Touches, func(y System) bool { return slices.Contains(l.Covers, y) }) {
 						return false
 					}

@@ -25,6 +25,7 @@ type Witness struct {
 	spent, fought map[PackID]Moment
 	low           map[PackID]bool
 	last          State
+	own           map[Key]ownSeen
 }
 
 // Look notes the state of every robot at a moment.
@@ -42,6 +43,7 @@ func (w *Witness) Look(s State, now Moment) {
 		}
 		w.seen[id] = append(w.seen[id], glimpse{now, p.State, in})
 	}
+	w.lookAtHands(s, now)
 }
 
 // during tells whether bad held of a robot at some time inside [from, to).
@@ -258,10 +260,33 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{8, "no work is older than its job, no end than its start, no answer than its sheet", func(_ *Witness, x Step) bool {
+		for id, j := range x.After.Jobs {
+			was := x.Before.Jobs[id].Stints
+			for _, st := range j.Stints[min(len(was), len(j.Stints)):] {
+				if st.From < j.At {
+					return false
+				}
+			}
+			for _, st := range j.Stints {
+				if st.To != 0 && st.To < st.From || j.FinishedAt != 0 && j.State == JobFinished && j.FinishedAt < st.To {
+					return false
+				}
+			}
+		}
+		return eachAnswer(x, func(sheet Sheet, _ Line, a Answer) bool { return a.Paper || a.At >= sheet.OpenedAt })
+	}},
 	{8, "closed only when worked under lockout, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
 			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {
 				return !j.Fixes[st.Fix].Lockout || !w.during(j.Robot, st.From, st.To, func(g glimpse) bool { return g.state != Work && g.state != Verified })
+			})
+		})
+	}},
+	{8, "closed on late work only where one's own tag or hands were on, or looked at again", func(w *Witness, x Step) bool {
+		return eachClosed(x, func(j Job) bool {
+			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {
+				return !j.Fixes[st.Fix].Lockout || st.Late == 0 || w.onAll(j.Robot, st.By, st.From, st.To)
 			})
 		})
 	}},

@@ -77,8 +77,8 @@ type Relaxed struct {
 	To   board.Moment `json:"to,omitzero"`
 }
 
-// Late is an answer that the board heard of after it was given: from a phone
-// that had no network, or from paper.
+// Late is an answer, or a tag, hands near or work without a List, that the board heard
+// of after it was given: from a phone that had no network, or from paper.
 type Late struct {
 	Robot board.RobotID   `json:"robot"`
 	Name  string          `json:"name"`

@@ -63,6 +63,9 @@ func uncovered(s board.State, now board.Moment) []Uncovered {
 				continue
 			}
 			bare := outside(st.From, until(st.To, now), s.Powers[j.Robot].Covered, now)
+			if st.Late != 0 {
+				bare = max(bare, outside(st.From, until(st.To, now), s.OwnCover(j.Robot, st.By), now))
+			}
 			if open += bare; bare > 0 && u.At == 0 {
 				u.At = st.From
 			}

@@ -2,6 +2,7 @@ package review
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
 
@@ -91,7 +92,18 @@ func (w *walk) saw(n board.Noun, l board.JournalLine) {
 	case board.Power:
 		w.power(n, l.At)
 	case board.Tag:
+		if _, had := w.tags[n.ID]; !had {
+			w.lateWork(n.Robot, n.Person, n.At, l.At, "tag on")
+		}
 		w.tags[n.ID] = n
+	case board.Hands:
+		w.lateWork(n.Robot, n.Person, n.At, l.At, "hands near")
+	case board.Job:
+		for _, st := range n.Stints {
+			if st.Late == l.At {
+				w.lateWork(n.Robot, st.By, cmp.Or(st.To, st.From), l.At, fmt.Sprintf("at work on job %d, %s", n.Number, n.Name))
+			}
+		}
 	case board.Notice:
 		w.notices[n.ID] = n
 	case board.Sheet:
@@ -155,6 +167,17 @@ func (w *walk) answer(sheet board.Sheet, heard board.Moment) {
 		}
 		w.late = append(w.late, Late{Robot: sheet.Robot, List: sheet.List, Ask: sheet.Lines[i].Ask, By: string(a.By), At: a.At, Heard: heard, Paper: a.Paper})
 		return
+	}
+}
+
+// heardLateMs is how much later than done a tag, hands near or work may come without
+// being late, in milliseconds.
+const heardLateMs = 2 * 60_000
+
+// lateWork notes a tag, hands near or work that the board heard of late.
+func (w *walk) lateWork(robot board.RobotID, by board.PersonID, at, heard board.Moment, what string) {
+	if heard-at > heardLateMs {
+		w.late = append(w.late, Late{Robot: robot, Ask: what, By: string(by), At: at, Heard: heard})
 	}
 }
 

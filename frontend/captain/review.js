@@ -91,8 +91,8 @@ export class DayReview {
         b(null, `${g.person}, ${g.name}`),
         ` on ${hour(g.on)}, ${g.off ? `off ${hour(g.off)}${g.override ? " by an override" : ""}` : "still on"}; ` +
           `owner quiet for ${minutes(g.quietSec)}`])),
-      this.list("answers that came late or from paper", r.late.map((l) => [
-        b(null, `${l.name}, ${listWords[l.list].toLowerCase()}`),
+      this.list("what came late, or from paper", r.late.map((l) => [
+        b(null, `${l.name}${l.list ? `, ${listWords[l.list].toLowerCase()}` : ""}`),
         ` ${l.by} ${hour(l.at)}, heard ${hour(l.heard)}${l.paper ? ", from paper" : ""}: ${l.ask}`])),
       this.list("work that no verified lockout covered", r.uncovered.map((u) => [
         b(null, `${u.number} ${u.job}, ${u.name}`),

@@ -758,7 +758,7 @@ export interface PackAdd extends PackFields {}
 /** PackFields are what the captain says of a pack. */
 export interface PackFields {
   name: string;
-  chemistry: Chemistry;
+  chemistry: ChargeChemistry;
   cells: number;
   parallel: number;
   capacityAh: number;
@@ -773,8 +773,8 @@ export interface PackFields {
   fits?: Id[];
 }
 
-/** Chemistry of a pack's cells. */
-export type Chemistry = "lipo" | "lipo-hv" | "li-ion" | "life" | "nimh" | "agm";
+/** ChargeChemistry of a pack's cells. */
+export type ChargeChemistry = "lipo" | "lipo-hv" | "li-ion" | "life" | "nimh" | "agm";
 
 /** PackUse says what a pack drives. */
 export type PackUse = "main" | "weapon" | "transmitter" | "tool";
@@ -1308,6 +1308,11 @@ export interface Power {
    */
   covered?: Span[];
   packOut?: Span[];
+  /**
+   * `own` lists whose tag or hands near was on it and is off again, in the order in which
+   * they came off.
+   */
+  own?: OwnSpan[];
 }
 
 /**
@@ -1322,6 +1327,9 @@ export interface TestRun { what: string; place: Id; until: Time; by: Id }
 
 /** Stop is event safety's word that nothing goes on with a robot. */
 export interface Stop { by: Id; at: Time; why: string }
+
+/** OwnSpan is a stretch in which one person's tag, or hands near, was on a robot. */
+export interface OwnSpan extends Span { person: Id }
 
 /** Place is somewhere a robot or a pack can be. */
 export interface Place extends PlaceFields { id: Id; v: number; retired?: boolean }
@@ -1518,6 +1526,8 @@ export interface Stint extends Span {
    */
   held?: HoldWhy;
   endedBy?: Id;
+  /** `late` is when the board heard of its start or its end, where that was not at once. */
+  late?: Time;
   /** `fix` is the fix that was being done. */
   fix?: number;
   /** `station` is where it was done, where someone said so. */
@@ -2883,8 +2893,8 @@ export interface ReviewTag {
 }
 
 /**
- * ReviewLate is an answer that the board heard of after it was given: from a phone that had
- * no network, or from paper.
+ * ReviewLate is an answer, or a tag, hands near or work without a `list`, that the board
+ * heard of after it was given: from a phone that had no network, or from paper.
  */
 export interface ReviewLate {
   robot: Id;

@@ -127,7 +127,7 @@ func (p *Printer) tagsLeft(r review.Review) table {
 }
 
 func (p *Printer) late(r review.Review) table {
-	t := table{Title: "Answers that came late or from paper", Columns: []string{"robot", "sheet", "question", "by", "answered", "heard", "how"}}
+	t := table{Title: "What came late, or from paper", Columns: []string{"robot", "sheet", "question or work", "by", "done", "heard", "how"}}
 	for _, l := range r.Late {
 		how := "late"
 		if l.Paper {
