@@ -173,3 +173,75 @@ func TestWhoeverWorkedOnAJobDoesNotLookAtItAgain(t *testing.T) {
 	p.refused(p.as(p.dee), JobReinspect{Job: job}, 0)
 	p.ok(p.as(p.ada), JobReinspect{Job: job})
 }
+
+// closedBy has Ben and Dee at work on the last repair, Ben done with it, and the robot
+// brought to where only the signature is missing.
+func (p *pit) closedBy() {
+	p.t.Helper()
+	job := p.twoOn()
+	p.ok(p.as(p.dee), JobLeave{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	p.walk(p.as(p.ben), ListInspect)
+	for _, who := range []PersonID{p.ben, p.dee} {
+		_, bad := p.tagOff(p.as(who), who)
+		require.Nil(p.t, bad)
+	}
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	for range 3 {
+		p.answer(p.as(p.ben), ListReady)
+	}
+}
+
+func TestRule12NobodyWhoWorkedOnTheLastRepairSigns(t *testing.T) {
+	p := newPit(t)
+	p.closedBy()
+	bad := p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 12)
+	sentenceHas(t, bad, "Ada and Nia can")
+	p.ok(p.as(p.nia), p.said(ListReady, "sign", SaidDone))
+	require.Equal(t, Ready, p.state())
+}
+
+func TestRule12WhereEveryoneWorkedBothWaysOutAreNamedAndOpen(t *testing.T) {
+	alone := func(t *testing.T) *pit {
+		p := newPit(t)
+		p.captain(PersonRetire{Person: p.nia})
+		p.captain(PersonChange{Person: p.ben, PersonFields: PersonFields{Name: "Ben", Role: RoleCrew}})
+		p.captain(PersonChange{Person: p.dee, PersonFields: PersonFields{Name: "Dee", Role: RoleSafety}})
+		for p.state() != Verified {
+			p.answer(p.as(p.ada), ListMakeSafe)
+		}
+		p.ok(p.as(p.ada), TagOn{Robot: p.moth})
+		p.walk(p.as(p.ada), ListFirstIn)
+		job := p.job()
+		p.ok(p.as(p.ada), JobStart{Job: job})
+		p.ok(p.as(p.ada), JobFinish{Job: job})
+		p.walk(p.as(p.ada), ListInspect)
+		_, bad := p.tagOff(p.as(p.ada), p.ada)
+		require.Nil(t, bad)
+		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+		p.walk(p.as(p.ada), ListCloseUp)
+		for range 3 {
+			p.answer(p.as(p.ada), ListReady)
+		}
+		refused := p.refused(p.as(p.ada), p.said(ListReady, "sign", SaidDone), 12)
+		sentenceHas(t, refused, "on the captain's device")
+		sentenceHas(t, refused, "which is printed")
+		return p
+	}
+	p := alone(t)
+	official := p.person(PersonFields{Name: "Olu", Role: RoleCrew, Signer: true, From: "the officials"})
+	on := p.as(p.ada)
+	on.Proved = []PersonID{official}
+	sign := p.said(ListReady, "sign", SaidDone)
+	sign.Person = official
+	p.ok(on, sign)
+	require.Equal(t, Ready, p.state())
+
+	p = alone(t)
+	relaxed := p.settings()
+	relaxed.RepairerMaySign = true
+	p.captain(EventSet{relaxed})
+	p.ok(p.as(p.ada), p.said(ListReady, "sign", SaidDone))
+	require.Equal(t, Ready, p.state())
+}

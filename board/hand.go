@@ -57,7 +57,7 @@ func (s State) stillOn(r Robot) (who, first string) {
 		}
 		if j, ok := s.Jobs[h.Job]; ok {
 			parts = append(parts, name+" is on job "+itoa(j.Number)+" of "+r.Name)
-			first = " Whoever is on a job leaves it or finishes it first."
+			first = " Those on a job leave it or finish it first."
 		}
 	}
 	if len(tagged) > 0 {

@@ -86,7 +86,7 @@ var rulebook = []rule{
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. Where the event says so, the failsafe is shown at the officials' check instead.",
 	}, asks(rule11)},
 	{Rule{Number: 12,
-		Says:    "Whoever finished the robot's last repair since its last fight does not sign it ready. A neighbour or an official can.",
+		Says:    "Whoever worked on the robot's last repair since its last fight, or finished it, does not sign it ready. A neighbour or an official can.",
 		After:   ours,
 		Relaxed: "In the event's settings: the repairer may sign." + shown,
 	}, asks(rule12)},

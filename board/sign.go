@@ -9,8 +9,8 @@ func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 	if !person.Signer && !lead {
 		return refuse(CodeForbidden, "%s is not a signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
 	}
-	if s.lastRepairer(r.ID) == person.ID && !s.Event().RepairerMaySign {
-		return breaks(12, "%s finished the last repair that counts, so another signs. A neighbour or an official can.", person.Name)
+	if !s.Event().RepairerMaySign && slices.Contains(s.barred(r.ID), person.ID) {
+		return breaks(12, "%s worked on the last repair of %s, so another signs. %s", person.Name, r.Name, s.whoSigns(r))
 	}
 	return nil
 }
@@ -20,14 +20,32 @@ func (t *turn) readyToSign(r Robot) *Refusal {
 	return first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp), t.s().fitToFight(r))
 }
 
-// rule12 keeps the last repairer's own hand from the signature.
+// rule12 keeps the hands that did the last repair from the signature.
 func rule12(t *turn) *Refusal {
 	for id, power := range inOrder(t.s().Powers) {
-		if power.State == Ready && t.before.Powers[id].State != Ready && power.ReadyBy == t.s().lastRepairer(id) && !t.s().Event().RepairerMaySign {
-			return breaks(12, "The person who finished the last repair does not sign. A neighbour or an official can.")
+		signed := power.State == Ready && t.before.Powers[id].State != Ready
+		if signed && !t.s().Event().RepairerMaySign && slices.Contains(t.s().barred(id), power.ReadyBy) {
+			return breaks(12, "Another signs than those who worked on the last repair. %s", t.s().whoSigns(t.s().Robots[id]))
 		}
 	}
 	return nil
+}
+
+// whoSigns says who may sign a robot in a repairer's place, and where nobody is left
+// the two ways out.
+func (s State) whoSigns(r Robot) string {
+	barred, names := s.barred(r.ID), map[string]bool{}
+	for _, p := range s.People {
+		may := p.Signer || p.ID == r.Lead || p.Role == RoleCaptain
+		if may && !p.Retired && !p.Minor && !p.Guest && !slices.Contains(barred, p.ID) {
+			names[p.Name] = true
+		}
+	}
+	if len(names) > 0 {
+		return listNames(sortedNames(names)) + " can."
+	}
+	return "Everyone here who could sign worked on it. Two ways out: enter a neighbour or an official as a signer, who signs on the captain's device with their own PIN; " +
+		"or the captain lets a repairer sign in the event's settings, which is printed."
 }
 
 // fitToFight refuses a robot with a blocking job open, or without a pack that is
@@ -72,14 +90,35 @@ func (t *turn) withdrawSignature(power Power) {
 	}
 }
 
-// lastRepairer is who finished the robot's last repair since its last fight, also
-// where the job was taken up again.
-func (s State) lastRepairer(robot RobotID) PersonID {
-	var last Job
-	for _, j := range inOrder(s.Jobs) {
-		if j.Robot == robot && j.FinishedAt > last.FinishedAt && j.FinishedAt > s.Powers[robot].FoughtAt {
-			last = j
+// barred lists who may not sign a robot: everyone who worked on its last repair since
+// its last fight, and whoever finished it, also where the job was taken up again.
+func (s State) barred(robot RobotID) []PersonID {
+	var barred []PersonID
+	last := s.Powers[robot].FoughtAt + 1
+	for _, j := range Sorted(s.Jobs, jobOrder) {
+		at := j.repairedAt()
+		if j.Robot != robot || at < last {
+			continue
+		}
+		if at > last {
+			last, barred = at, nil
+		}
+		barred = append(barred, j.FinishedBy)
+		for _, st := range j.Stints {
+			barred = append(barred, st.By)
 		}
 	}
-	return last.FinishedBy
+	return barred
+}
+
+// repairedAt is when the hands were done on a job, or when the board heard of it where
+// that was late; 0 where they never were.
+func (j Job) repairedAt() Moment {
+	at := j.FinishedAt
+	for _, st := range j.Stints {
+		if at != 0 {
+			at = max(at, st.Late)
+		}
+	}
+	return at
 }

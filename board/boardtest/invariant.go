@@ -326,15 +326,21 @@ var invariants = []Invariant{
 			return p.State != Ready || x.Before.Powers[p.Robot].State != Ready || slices.Equal(slices.Sorted(slices.Values(was)), slices.Sorted(slices.Values(is)))
 		})
 	}},
-	{12, "signed by another than the last repairer", func(_ *Witness, x Step) bool {
+	{12, "signed by nobody who worked on the last repair or finished it", func(_ *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool {
-			var last Job
+			last := p.FoughtAt
 			for _, j := range x.After.Jobs {
-				if j.Robot == p.Robot && j.FinishedAt > last.FinishedAt && j.FinishedAt > p.FoughtAt {
-					last = j
+				if j.Robot == p.Robot {
+					last = max(last, j.FinishedAt)
 				}
 			}
-			return p.ReadyBy != "" && p.ReadyBy != last.FinishedBy
+			for _, j := range x.After.Jobs {
+				worked := slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.By == p.ReadyBy })
+				if j.Robot == p.Robot && j.FinishedAt == last && last > p.FoughtAt && (worked || j.FinishedBy == p.ReadyBy) {
+					return false
+				}
+			}
+			return p.ReadyBy != ""
 		})
 	}},
 	{11, "a pack that comes out of a robot with power, or goes from there into another, is unread", func(w *Witness, x Step) bool {
