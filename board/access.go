@@ -202,7 +202,7 @@ type LookNext struct {
 
 // LookNext lists the parts that damaged ones pass a hit on to and that nobody has
 // reported yet, in the order of the damages: the inspection looks at them too.
-// Damages of an earlier fight than the robot's last count no more.
+// Damage from before the robot's last fight no longer counts.
 func (s State) LookNext(robot RobotID) []LookNext {
 	since := s.Powers[robot].FoughtAt
 	found := map[PartID]bool{}
@@ -228,7 +228,7 @@ func (s State) LookNext(robot RobotID) []LookNext {
 	return list
 }
 
-// Alone is a part that a whole function hangs on.
+// Alone is a part without which a whole function stops.
 type Alone struct {
 	Part     PartID
 	Function string

@@ -41,7 +41,7 @@ func (mark Mark) valid(State) *Refusal {
 	return checkShort("reason", mark.Reason)
 }
 
-// AlarmTake says that a named person sees to an alarm: it sounds no more. One that
+// AlarmTake says that a named person sees to an alarm: it stops sounding. One that
 // came late is dated when it was said, so that it takes no later alarm.
 type AlarmTake struct {
 	Alarm AlarmID `json:"alarm"`

@@ -1,6 +1,6 @@
 package board
 
-// Circuit is a mains circuit that chargers share. Its figures come from whoever
+// Circuit is a mains circuit that chargers share. Its figures come from the person who
 // answers for the wiring; the board has no default.
 type Circuit struct {
 	ID CircuitID `json:"id"`

@@ -25,11 +25,11 @@ type Ask struct {
 type Actor struct {
 	Person PersonID // "" for a screen nobody has claimed and for the board itself
 	Role   Role
-	// Proved holds the people who proved to be there with their own PIN.
+	// Proved holds the people who typed their own PIN, and so are here.
 	Proved []PersonID
 }
 
-// Itself is the board as an actor: what time brings, and the program's start.
+// Itself is the board as an actor: when something falls due, and when the program starts.
 func Itself() Actor { return Actor{Role: RoleSystem} }
 
 // proves tells whether p stands behind the request: the device is p's own, or p

@@ -52,7 +52,7 @@ func (t *turn) keepSpans(power Power) {
 }
 
 // span is spans with one begun at from when there is none and it holds, or ended
-// at now when it holds no more.
+// at now when it no longer does.
 func span(spans []Span, holds bool, from, now Moment) []Span {
 	last := len(spans) - 1
 	running := last >= 0 && spans[last].To == 0

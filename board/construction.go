@@ -35,7 +35,7 @@ type PartMend struct {
 	// spent once a fight; both 0 for none.
 	AccessSec    int `json:"accessSec,omitzero"`
 	AccessBadSec int `json:"accessBadSec,omitzero"`
-	// Joints is how many fasteners the group hangs on.
+	// Joints is how many fasteners hold the group.
 	Joints int `json:"joints,omitzero"`
 	// Name says what is done: "swap the rail", "a new frame".
 	Name string `json:"name"`

@@ -206,7 +206,7 @@ func (t *turn) mustDo(id DamageID) {
 }
 
 // DamageHit says which hit a damage came from, also long after: what was found at
-// home joins its hit. No fight is no hit known.
+// home joins its hit. Without a fight the hit is not known.
 type DamageHit struct {
 	Damage   DamageID `json:"damage"`
 	Fight    FightID  `json:"fight,omitzero"`

@@ -3,7 +3,7 @@ package board
 import "slices"
 
 // The lists of an event day's ends, in the words of the team: common practice, no
-// source. They are walked as the safety sheets are and are no gate to anything.
+// source. They are walked like the safety sheets, and nothing waits for them.
 var endLists = []SheetList{ListOvernight, ListPackUp}
 
 // ofTheEvent tells whether a list is the event's own, which lasts whatever state

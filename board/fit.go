@@ -157,7 +157,7 @@ func (t *turn) weighed(robot RobotID, w Weighing) {
 	t.put(fit)
 }
 
-// WeighStale says why a robot's last reading holds no more, or "" where it does
+// WeighStale says why a robot's last reading no longer holds, or "" where it does
 // or there is none. Packs that are out for work do not count until one is in.
 func (s State) WeighStale(robot RobotID) string {
 	fit := s.Fits[robot]

@@ -15,7 +15,7 @@ type Hand struct {
 	Job    JobID
 }
 
-// HandsOn lists everyone whose hands are on a robot, by name, each once: whoever
+// HandsOn lists everyone whose hands are on a robot, by name, each once: anyone who
 // has a tag on it or hands near it, or is at work on a job of it that is not off
 // the robot.
 func (s State) HandsOn(robot RobotID) []Hand {

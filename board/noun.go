@@ -73,7 +73,7 @@ type Noun interface {
 
 	stamp(Rev) Noun
 	// valid says what is wrong with the noun in the state that holds it, or nil.
-	// It is asked of every noun a command puts, whichever command that is.
+	// It is asked of every noun that any command puts.
 	valid(State) *Refusal
 }
 

@@ -130,7 +130,7 @@ func (t *turn) noticed(person Person) *Refusal {
 }
 
 // rule6 lets nobody else take a tag or hands near off without two people who
-// proved to be there, one of them the lead, and a notice to the owner.
+// proved that they are here, one of them the lead, and a notice to the owner.
 func rule6(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		owner, gone := t.gone(key)
@@ -162,7 +162,7 @@ func (t *turn) leader(r Robot, p PersonID) bool {
 	return r.Lead == p || t.s().People[p].Role == RoleCaptain
 }
 
-// gone finds whose tag or hands near stood under key and stands no more.
+// gone finds whose tag or hands near was under key and is gone.
 func (t *turn) gone(key Key) (PersonID, bool) {
 	if _, still := t.s().Get(key); still {
 		return "", false

@@ -67,7 +67,7 @@ type PackRead struct {
 	ChargeMin  float64   `json:"chargeMin,omitzero"`
 	Look       Look      `json:"look,omitzero"`
 	Charged    bool      `json:"charged,omitzero"`
-	// Sure says that whoever read it has looked again.
+	// Sure says that the person who read it has looked again.
 	Sure bool `json:"sure,omitzero"`
 }
 

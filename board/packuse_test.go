@@ -19,7 +19,7 @@ func TestAPackFittedAndTakenOutWithNoPowerOnStaysRead(t *testing.T) {
 		"a doubt":              {func(p *pit) { p.ok(p.as(p.ben), RobotDoubt{Robot: p.moth, Why: "not sure"}) }, PackUnread},
 		"a test":               {func(p *pit) { p.tests(); p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth}) }, PackUnread},
 		"a test that still is": {func(p *pit) { p.tests() }, PackUnread},
-		"a test, and the pack named anew at closing up": {func(p *pit) {
+		"a test, and the pack named again at closing up": {func(p *pit) {
 			p.tests()
 			p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
 			p.makeSafe()

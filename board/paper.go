@@ -3,7 +3,7 @@ package board
 import "slices"
 
 // An answer that was given on paper while the board was down is entered later by
-// whoever gave it, one line at a time, with the time that is written beside it.
+// the person who gave it, one line at a time, with the time written beside it.
 // It says what was so then. For an inspection that is enough, as long as the
 // robot has not fought since. How power stands now it does not say: on every
 // other sheet, and on one that has ended, it is kept as record, and the line is

@@ -31,7 +31,7 @@ type PartFields struct {
 	// Stock is the spare that goes in its place.
 	Stock StockID `json:"stock,omitzero"`
 	// OffSec and OffBadSec are the likely and the bad time to take the part off and
-	// put it back, its fastenings apart; both 0 where it takes none of its own.
+	// put it back, its fastenings not counted; both 0 where it takes no time.
 	OffSec    int `json:"offSec,omitzero"`
 	OffBadSec int `json:"offBadSec,omitzero"`
 	// First is what must come off before it: any one of these sets; none where it is

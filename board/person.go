@@ -130,7 +130,7 @@ func (c PersonChange) do(t *turn) *Refusal {
 	return nil
 }
 
-// PersonBrief says that a person was briefed, by whoever says so.
+// PersonBrief says that a person was briefed; the one who says so briefed them.
 type PersonBrief struct {
 	Person PersonID `json:"person"`
 }

@@ -141,8 +141,7 @@ func (t *turn) becomeUnknown(power Power, why string, conflict bool) {
 	t.openSheet(t.s().Robots[power.Robot], ListMakeSafe)
 }
 
-// RobotDoubt sets a robot unknown. Anyone may, at any time; no wording of Why
-// stands in the way.
+// RobotDoubt sets a robot unknown. Anyone may, at any time, whatever Why says.
 type RobotDoubt struct {
 	Robot RobotID `json:"robot"`
 	Why   string  `json:"why"`

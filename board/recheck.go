@@ -22,7 +22,7 @@ func (k EnergyKind) buildsUp() bool { return k == EnergyGas || k == EnergyCapaci
 type Recheck struct {
 	Sheet SheetID
 	Line  Line
-	// Answered is when it was answered last, Due when that holds no more.
+	// Answered is when it was answered last, Due when that runs out.
 	Answered Moment
 	Due      Moment
 }
@@ -73,8 +73,8 @@ func (t *turn) overdue(power Power) {
 	t.becomeUnknown(power, "not checked again in time: "+r.Line.Ask, true)
 }
 
-// recheckFirst lets nobody go to work on an overdue answer about what is reached
-// from outside.
+// recheckFirst keeps people from work while an answer about what is reached from
+// outside is overdue.
 func (t *turn) recheckFirst(robot Robot) *Refusal {
 	for _, r := range t.s().Rechecks(robot.ID) {
 		if r.Due <= t.now && t.s().Sheets[r.Sheet].List != ListFirstIn {

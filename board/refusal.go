@@ -29,7 +29,7 @@ const (
 	CodeReadOnly    Code = "read-only"    // the board cannot write to its disk
 	CodeTooMany     Code = "too-many"     // slow down
 	CodeRestarting  Code = "restarting"   // the board is shutting down
-	CodeNeedProof   Code = "need-pin"     // the person must prove to be there
+	CodeNeedProof   Code = "need-pin"     // the person must type their PIN
 	CodeNotYet      Code = "not-yet"      // something else comes first
 	CodeNothingToDo Code = "nothing-done" // it is so already
 )

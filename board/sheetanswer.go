@@ -8,7 +8,7 @@ type SheetAnswer struct {
 	Sheet SheetID `json:"sheet"`
 	Line  string  `json:"line"`
 	Said  Said    `json:"said"`
-	// Number is what a gauge or scale reads; without it such a line is not answered.
+	// Number is what a gauge or scale reads; a line that asks for it needs it.
 	Number *float64 `json:"number,omitzero"`
 	Place  PlaceID  `json:"place,omitzero"`
 	Pack   PackID   `json:"pack,omitzero"`
@@ -174,8 +174,8 @@ func (sheet Sheet) Isolated(p PersonID) bool {
 	})
 }
 
-// rule4 takes the word that isolation holds only from someone with authority for
-// each energy, and only after the isolating, as a step of its own.
+// rule4 lets only someone with authority for each energy say that isolation
+// holds, and only as a step after isolating.
 func rule4(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()

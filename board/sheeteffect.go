@@ -4,7 +4,7 @@ import "slices"
 
 // answered puts the sheet and lets the answer do what it says: a pack placed or
 // set aside, a state moved by the last line of a part, a robot in doubt where a
-// guard that was in is in no more.
+// guard that was in is out again.
 func (t *turn) answered(sheet Sheet, l Line, power Power, r Robot, person Person) *Refusal {
 	a := sheet.Answers[len(sheet.Answers)-1]
 	was := sheet.State

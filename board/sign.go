@@ -2,8 +2,8 @@ package board
 
 import "slices"
 
-// maySign says whether a person may sign r ready: a signer, or whoever leads it,
-// and not whoever finished the last repair that counts.
+// maySign says whether a person may sign r ready: a signer or its lead, and not
+// the one who finished the last repair that counts.
 func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 	lead := by.leads(r) && by.Person == person.ID
 	if !person.Signer && !lead {

@@ -19,7 +19,7 @@ type StockFields struct {
 	ListCents int `json:"listCents,omitzero"`
 	PaidCents int `json:"paidCents,omitzero"`
 	LeadDays  int `json:"leadDays,omitzero"`
-	// Lender is whom it belongs to, where it is on loan.
+	// Lender is the owner, where it is on loan.
 	Lender string `json:"lender,omitzero"`
 }
 

@@ -53,7 +53,7 @@ func Due(s State, now Moment) Moment {
 	return due
 }
 
-// BoardTick lets what time brings happen. The desk gives it.
+// BoardTick does what has fallen due. The desk gives it.
 type BoardTick struct{}
 
 func (BoardTick) do(*turn) *Refusal { return nil }

@@ -28,8 +28,8 @@ func (p Pack) HotOnCharge() (tempC float64, hot bool) {
 	return *r.TempC, true
 }
 
-// getClear is all that the board says of such a pack: what is done with it is the
-// officials' to say, and no sentence tells anyone to handle it.
+// getClear is all that the board says about such a pack: what is done with it is
+// for the officials to say, and no sentence tells anyone to handle it.
 const getClear = "Get clear, raise the alarm, tell event safety."
 
 // keepOff says what to do about a pack that was set aside.

@@ -37,7 +37,7 @@ func newJoinLimits() *joinLimits {
 func perMinute(n int) rate.Limit { return rate.Limit(float64(n) / 60) }
 
 // guess asks right, unless too many failed before, and counts when it says no.
-// One guess is judged at a time, so that many at once are no way round.
+// One guess is judged at a time, so that many at once gain nothing.
 func (l *joinLimits) guess(from netip.Addr, now time.Time, right func() bool) (bool, *board.Refusal) {
 	l.mu.Lock()
 	defer l.mu.Unlock()

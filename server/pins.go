@@ -118,7 +118,7 @@ func (p *pins) has(person board.PersonID) bool {
 }
 
 // verify checks a person's PIN. An error is counted before the check and taken
-// back after a right one, so that many guesses at once are no way round.
+// back after a right one, so that many guesses at once gain nothing.
 func (p *pins) verify(ctx context.Context, who board.Person, pin string, now time.Time) *board.Refusal {
 	if !isPIN(pin) {
 		return needPIN("The PIN of %s has six digits. Type it again.", who.Name)

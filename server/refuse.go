@@ -64,7 +64,7 @@ func statusOf(code board.Code) int {
 	return meanings[i].Status
 }
 
-// RefusedAnswer is the body of every answer that is no success.
+// RefusedAnswer is the body of every answer that is not a success.
 type RefusedAnswer struct {
 	Refusal *board.Refusal `json:"refusal"`
 	// Entity is the noun as it stands, where the code is "stale".

@@ -191,7 +191,7 @@ func (g *gate) leave() {
 	}
 }
 
-// close lets nobody in any more and waits until all have left, or for ctx.
+// close stops letting people in and waits until all have left, or for ctx.
 func (g *gate) close(ctx context.Context) error {
 	g.mu.Lock()
 	if !g.shut {

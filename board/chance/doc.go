@@ -9,7 +9,7 @@
 // # Policy
 //
 // People do what they were told: a task begins when what comes before it is
-// finished and when whoever and whatever does it comes free in the order of the
+// finished and when the people and things that do it come free in the order of the
 // plan ([Flow]). Nobody re-plans within a day that is played. This is the
 // resource-flow, or earliest-start, policy: every end is the length of a longest
 // path, a longer task never makes another end earlier, and the chain of tasks

@@ -10,7 +10,7 @@
 //
 // A pack of n cells in series, of capacity Q, has lost charge. A channel gives at
 // most a set current and a set power; a charger of several channels, and the
-// circuit it hangs on, give no more than their total. How long until the current
+// circuit it is on, give no more than their total. How long until the current
 // has fallen to its end value at the limit voltage?
 //
 // # Notation and units

@@ -77,7 +77,7 @@ func (j Job) levelFault() *Fault {
 	return nil
 }
 
-// between is false for what is no number.
+// between is false for NaN.
 func between(x, low, high float64) bool { return x >= low && x <= high }
 
 // perUnit is charge in ampere seconds per unit of state of charge.

@@ -16,7 +16,7 @@ type Mains struct {
 	// continuous load counts 125 % (National Electrical Code 210.20(A), from memory);
 	// outside the United States a habit, not a law.
 	Share float64
-	// OthersVA is what else hangs on the circuit: iron, heat gun, the next team.
+	// OthersVA is what else runs on the circuit: iron, heat gun, the next team.
 	OthersVA float64
 }
 

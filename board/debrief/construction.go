@@ -25,7 +25,7 @@ type Group struct {
 	Members []string
 	// Access is the time to reach the group, spent once a fight; zero for none.
 	Access estimate.TwoPoint
-	// Joints is how many fasteners it hangs on.
+	// Joints is how many fasteners hold it.
 	Joints int
 	// Steps say what it takes, by how many members are hit, fewest first.
 	Steps []Step

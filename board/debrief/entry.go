@@ -3,7 +3,7 @@ package debrief
 import "mendline/board"
 
 // Hit is one hit of one of our fights. Number 0 is a fight in which nobody said
-// which hit; no Fight is no hit known.
+// which hit; without Fight the hit is not known.
 type Hit struct {
 	Fight  board.FightID `json:"fight,omitzero"`
 	Number int           `json:"hit,omitzero"`

@@ -38,7 +38,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 }
 
 // AlarmsAt are the alarms that Make would give with the least planning there is,
-// without all else that it computes: for whoever looks back on a day.
+// and nothing else: for looking back on a day.
 func AlarmsAt(s board.State, at board.Moment) []Alarm {
 	at = forMoment(at)
 	on := view.RecordsOf(s).Learnt(s)

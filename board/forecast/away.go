@@ -38,7 +38,7 @@ type absence struct {
 	sheets board.RobotID
 }
 
-// onSheets is who answers a robot's sheets: whoever answered last on the one that is
+// onSheets is who answers a robot's sheets: the one who answered last on the one that is
 // due, or else its lead.
 func (p *posed) onSheets(o outlook) board.PersonID {
 	if sheet, ok := view.DueSheet(p.s, o.robot.ID); ok && len(sheet.Answers) > 0 {

@@ -2,7 +2,7 @@ package forecast
 
 import "mendline/board"
 
-// branch says what fight b, which hangs on a result that is still out or comes after
+// branch says what fight b, which depends on a result that is still out or comes after
 // the next, leaves to work in, and whether the work that is known now makes its call.
 func (c *schedule) branch(g int, b Branch) Branch {
 	b.Flag = FlagNoCall

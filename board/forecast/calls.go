@@ -261,7 +261,7 @@ func live(j board.Job) bool {
 }
 
 // openFights lists a robot's fights that are on or may still come. One that is
-// withdrawn has no more calls.
+// withdrawn has no calls.
 func openFights(s board.State, r board.Robot) []board.Fight {
 	var list []board.Fight
 	for _, f := range board.Sorted(s.Fights, func(f board.Fight) string { return fmt.Sprintf("%04d", f.Number) }) {

@@ -266,14 +266,14 @@ type Alarm struct {
 	// Act begins with the name of who does it; in an emergency it is the officials'
 	// card.
 	Act string `json:"act"`
-	// Since is none where the board does not say since when it holds.
+	// Since is 0 where the board does not know since when.
 	Since board.Moment `json:"since,omitzero"`
 	// Sheet and Line are where the act is an answer.
 	Sheet board.SheetID `json:"sheet,omitzero"`
 	Line  string        `json:"line,omitzero"`
 	// Count is how many alarms of a robot this one stands for in a flood.
 	Count int `json:"count,omitzero"`
-	// TakenBy sees to it since TakenAt: it sounds no more.
+	// TakenBy has seen to it since TakenAt: it has stopped sounding.
 	TakenBy board.PersonID `json:"takenBy,omitzero"`
 	TakenAt board.Moment   `json:"takenAt,omitzero"`
 	// ShelvedBy put it aside until ShelvedUntil; never one of class A.

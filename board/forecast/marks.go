@@ -44,7 +44,7 @@ func marked(s board.State, at board.Moment, calls []Call, list []Alarm) []Alarm 
 }
 
 // armedAt is when the state that an alarm is about last changed: a mark from
-// before that counts no more. A predicted time moves by itself and arms nothing.
+// before that no longer counts. A predicted time moves by itself and arms nothing.
 func armedAt(s board.State, a Alarm) board.Moment {
 	armed := s.Powers[a.Robot].FoughtAt
 	if strings.HasPrefix(a.Slug, "B-call-") || strings.HasPrefix(a.Slug, "C-past-") || strings.Contains(a.Slug, "-"+floodSlug) {

@@ -42,7 +42,7 @@ func (c *schedule) remedies(g int) []remedy {
 		}
 	}
 	later, spares, hand := c.postpone(g), c.spares(g), c.helper(g)
-	if !c.plan.Groups[g].Never { // what cannot be done is no sooner done later
+	if !c.plan.Groups[g].Never { // what cannot be done now cannot be done later
 		list = append(list, later...)
 	}
 	var parts []remedy
@@ -261,7 +261,7 @@ func (c *schedule) helper(g int) []remedy {
 	switch {
 	case len(asked) == 0:
 		asked = c.askedFor(g, plan.Kept)
-	case len(asked) > 1: // whoever comes is also one more hand
+	case len(asked) > 1: // the one who comes is also one more pair of hands
 		delete(asked, board.SkillAny)
 	}
 	var most board.Skill

@@ -30,7 +30,7 @@ func (p Spread) notBefore(m Spread) Spread {
 
 // holdBack gives every fight the promised gap after the robot's last one, and after
 // each one that is to come before it, and the postponement it was granted. Early,
-// median and late are held back by early, median and late: both hang on the same
+// median and late are held back by early, median and late: both depend on the same
 // slips of the day.
 func holdBack(s board.State, fights []board.Fight, clock map[board.FightID]times, at board.Moment) {
 	order := slices.SortedStableFunc(slices.Values(fights), func(a, b board.Fight) int {

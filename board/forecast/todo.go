@@ -126,7 +126,7 @@ func (a asker) sheet() (Todo, bool) {
 }
 
 // goFirst asks one person to go in first where nobody is on a robot whose first-in
-// lines are open: its lead, or else whoever may.
+// lines are open: its lead, or else anyone who may.
 func (a asker) goFirst() (Todo, bool) {
 	for _, o := range a.robots {
 		sheet, due := view.DueSheet(a.s, o.robot.ID)

@@ -7,7 +7,7 @@ import (
 
 // Settings of re-planning.
 const (
-	noticeSec   = 60   // less lateness than so much is no reason for another plan
+	noticeSec   = 60   // seconds of lateness that must be saved before people get another plan
 	shiftSec    = 300  // a start that moves by more counts as a change
 	frozenSec   = 180  // work told to start within this keeps its way and people
 	nearMilli   = 1000 // weight of a change to work that is next

@@ -123,7 +123,7 @@ const (
 	ByClock                   // nothing was waited for: tasks in sequence and earliest starts alone are too long
 	ByPerson                  // the one person who can do it; Index is the person
 	BySkill                   // people with a skill; Index is the skill's bit number
-	ByHands                   // people, whoever they are
+	ByHands                   // people, any of them
 	ByPool                    // units of a pool; Index is the pool
 	ByRoom                    // room for hands at a group; Index is the group
 	ByStock                   // pieces of a stock; Index is the stock

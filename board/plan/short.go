@@ -26,7 +26,7 @@ func (p *stockPath) readySec(count int) int32 {
 }
 
 // stockPath shares stock s out along the longest path through loads: the least
-// duration over the ways that together use no more than so much. It is not ok
+// duration over the ways that together use at most so much. It is not ok
 // if the path does not use the stock.
 func (m *model) stockPath(loads []load, s int) (p stockPath, ok bool) {
 	if m.stock[s] > mostStock {

@@ -25,7 +25,7 @@ type walk struct {
 	turns  []Turnaround
 	turnOf map[board.RobotID]int
 	// back marks robots that have been unknown ever since they fought: what is
-	// heard of that fight then is no other fight.
+	// heard of that fight then is not another one.
 	back    map[board.RobotID]bool
 	powers  map[board.RobotID]board.Power
 	relaxed []Relaxed
@@ -141,7 +141,7 @@ func (w *walk) power(is board.Power, at board.Moment) {
 	}
 }
 
-// signed notes a signature, or that it holds no more.
+// signed notes a signature, or that it was withdrawn.
 func (t *Turnaround) signed(was, is board.Power, at board.Moment) {
 	switch {
 	case is.State == board.Ready && was.State != board.Ready:

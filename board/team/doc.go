@@ -1,5 +1,5 @@
 // Package team reads a team folder of CSV files into the command that loads it,
-// and writes a board's team back as such a folder.
+// and writes a board's team back to one.
 //
 // The files are CSV as RFC 4180 has it: records end with CRLF, a cell with a
 // separator, quote or line end stands in quotes, a quote inside is doubled. They

@@ -68,7 +68,7 @@ func (d *reading) fightID(at fightPlace) board.FightID {
 	return board.FightID(d.id(board.KindFight, at.arena+" "+strconv.Itoa(at.number)+" "+string(at.robot)+" "+string(at.branch)))
 }
 
-// depend finds the fight that f hangs on.
+// depend finds the fight that decides whether f happens.
 func (d *reading) depend(f *fightRow, fights []fightRow) {
 	w := f.row
 	want := f.after
@@ -99,7 +99,7 @@ func (d *reading) depend(f *fightRow, fights []fightRow) {
 	}
 }
 
-// addInTurn adds the fights, each after the one it hangs on.
+// addInTurn adds the fights, each after the one that decides whether it happens.
 func (d *reading) addInTurn(fights []fightRow) {
 	added := map[board.FightID]bool{"": true}
 	for len(fights) > 0 {
@@ -142,7 +142,7 @@ func blankZero(n int) string {
 }
 
 // fights lists the fights that stand, in the running order: not those that were
-// dropped, whose robot is off the board, or that hang on such a one.
+// dropped, whose robot is off the board, or that depend on one of those.
 func (p *printing) fights() []board.Fight {
 	var stands func(id board.FightID, depth int) bool
 	stands = func(id board.FightID, depth int) bool {

@@ -95,7 +95,7 @@ func Read(fsys fs.FS, cmd board.CommandID) (board.TeamLoad, []RowError) {
 	return loadOf(d.entries), nil
 }
 
-// folder refuses a folder that is no team's, and tables that nobody would read.
+// folder refuses a folder that holds no team, and tables that nobody would read.
 func (d *reading) folder() {
 	there, err := fs.ReadDir(d.fsys, ".")
 	if err != nil {

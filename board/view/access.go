@@ -36,7 +36,7 @@ type PartWay struct {
 	Way  Way          `json:"way"`
 }
 
-// Alone is a part that a whole function hangs on.
+// Alone is a part without which a whole function stops.
 type Alone struct {
 	Part     board.PartID `json:"part"`
 	Function string       `json:"function"`

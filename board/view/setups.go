@@ -44,7 +44,7 @@ type Reading struct {
 	StepGrams float64      `json:"stepGrams,omitzero"`
 	By        string       `json:"by,omitzero"`
 	At        board.Moment `json:"at"`
-	// Stale says why it holds no more; "" where it does.
+	// Stale says why it no longer holds; "" where it does.
 	Stale string `json:"stale,omitzero"`
 }
 

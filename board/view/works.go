@@ -6,7 +6,7 @@ import (
 	"mendline/board"
 )
 
-// Works is what works now of a robot, for whoever drives it (works/<robotID>); not
+// Works is what works now of a robot, for its driver (works/<robotID>); not
 // there for a robot without a part map and without damage.
 type Works struct {
 	Robot board.RobotID `json:"robot"`

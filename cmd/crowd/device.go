@@ -219,7 +219,7 @@ func (d *device) answered(m *message, at time.Time) error {
 }
 
 // send gives a command. It tells when it was written; a connection that is gone
-// is no error, since the command goes again with the next one.
+// is not an error, since the command goes again with the next one.
 func (d *device) send(o order) (time.Time, error) {
 	frame, err := json.Marshal(doFrame{T: "do", ID: o.id, Do: o.do, With: o.with})
 	if err != nil {

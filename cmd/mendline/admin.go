@@ -119,7 +119,7 @@ func (r runningBoard) backup(ctx context.Context, path string) error {
 	return nil
 }
 
-// refusalOf turns an answer that is no success into an error in the board's words.
+// refusalOf turns an answer that is not a success into an error in the board's words.
 func refusalOf(res *http.Response) error {
 	if res.StatusCode == http.StatusOK {
 		return nil

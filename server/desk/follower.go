@@ -182,7 +182,7 @@ func (f *Follower) drop(why error) {
 	f.opening, f.batches, f.replies, f.derived, f.beat = nil, nil, nil, nil, nil
 }
 
-// put changes the follower, unless it has ended, and wakes whoever takes.
+// put changes the follower, unless it has ended, and wakes the one who takes.
 func (f *Follower) put(change func()) {
 	f.mu.Lock()
 	defer f.mu.Unlock()

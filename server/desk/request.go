@@ -134,7 +134,7 @@ func actorOf(a board.Actor) string {
 // desk stops.
 var ErrRestarting = errors.New("the board is restarting")
 
-// Restarting is the answer to whoever asks while the board stops.
+// Restarting is the answer to those who ask while the board stops.
 func Restarting() *board.Refusal {
 	return &board.Refusal{Code: board.CodeRestarting, Sentence: "The board is restarting. Nothing is lost: send it again in a moment."}
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // Frame is one message of the wire, JSON, ready to be sent. One Frame may go to
-// many followers, so that whoever prepares it for a socket can do so once.
+// many followers, so that it is prepared for a socket only once.
 type Frame struct {
 	Data []byte
 

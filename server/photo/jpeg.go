@@ -45,7 +45,7 @@ func segments(file []byte) iter.Seq2[byte, []byte] {
 }
 
 // nextMarker finds the first marker in b and gives what follows it; 0 where
-// there is none. 0xff00 is a stuffed data byte and 0xffff a fill byte, no marker.
+// there is none. 0xff00 is a stuffed data byte and 0xffff a fill byte, not a marker.
 func nextMarker(b []byte) (marker byte, after []byte) {
 	for {
 		at := bytes.IndexByte(b, 0xff)

@@ -36,7 +36,7 @@ func (s *Store) Done(id [16]byte) (Done, bool) {
 	return d, ok
 }
 
-// TooOld reports whether id is no newer than one already forgotten, so that
+// TooOld reports whether id is as old as one already forgotten, so that
 // nobody can say whether it was done.
 func (s *Store) TooOld(id [16]byte) bool {
 	s.mu.Lock()
