@@ -11,7 +11,7 @@ const (
 )
 
 // PackCharge puts a pack on a charger's channel, with a named person who stays
-// with it.
+// with it: whoever gives it, or proves to be there, or someone who says so later.
 type PackCharge struct {
 	Pack      PackID    `json:"pack"`
 	Channel   ChannelID `json:"channel"`
@@ -37,7 +37,10 @@ func (c PackCharge) do(t *turn) *Refusal {
 	}
 	p.State, p.Since = PackCharging, t.when
 	p.Place, p.Channel, p.Attendant, p.CameBack = ch.Place, ch.ID, c.Attendant, false
-	p.Amps, p.Stopped = c.Amps, ""
+	p.Amps, p.Stopped, p.AttendAt = c.Amps, "", 0
+	if t.by.proves(c.Attendant) {
+		p.AttendAt = t.when
+	}
 	t.put(p)
 	return nil
 }
@@ -129,7 +132,7 @@ func (c PackOff) do(t *turn) *Refusal {
 // dated where it was put to use or taken from it.
 func (p Pack) unplugged(was Pack, when Moment) Pack {
 	if p.State != PackCharging {
-		p.Channel, p.Attendant = "", ""
+		p.Channel, p.Attendant, p.AttendAt, p.Unsure = "", "", 0, false
 	}
 	if p.State != was.State && (p.State == PackUnread || p.State == PackCharging) {
 		p.UsedAt = max(p.UsedAt, when)

@@ -135,6 +135,8 @@ func TestRule14AChargeHasAnAttendantAPlaceAndALimit(t *testing.T) {
 	require.Equal(t, PackUnread, p.s.Packs[p.p2].State, "elapsed time charges nothing")
 	require.Empty(t, p.s.Packs[p.p2].Channel)
 	p.ok(Itself(), BoardStart{Why: "restart"})
+	require.True(t, p.s.Packs[p3].Unsure, "it may be charging, and nobody has said so")
+	p.ok(p.as(p.ben), PackOff{Pack: p3})
 	require.Equal(t, PackUnread, p.s.Packs[p3].State)
 }
 

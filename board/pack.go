@@ -61,7 +61,11 @@ type Pack struct {
 	// Channel and Attendant hold while it charges; Amps until it is read after that.
 	Channel   ChannelID `json:"channel,omitzero"`
 	Attendant PersonID  `json:"attendant,omitzero"`
-	Amps      float64   `json:"amps,omitzero"`
+	// AttendAt is when the attendant said so, none where only another named them. Unsure
+	// holds from a restart of the board until someone says that it still charges.
+	AttendAt Moment  `json:"attendAt,omitzero"`
+	Unsure   bool    `json:"unsure,omitzero"`
+	Amps     float64 `json:"amps,omitzero"`
 	// Stopped is the circuit that went off while it charged: what became of the
 	// charge is unknown until somebody looks.
 	Stopped CircuitID `json:"stopped,omitzero"`

@@ -27,6 +27,9 @@ type Place struct {
 type PlaceFields struct {
 	Name string    `json:"name"`
 	Kind PlaceKind `json:"kind"`
+	// InSight lists the charging places that are seen from here: whoever stays with a
+	// charge there may work here.
+	InSight []PlaceID `json:"inSight,omitempty"`
 }
 
 func (place Place) Key() Key         { return KeyOf(KindPlace, place.ID) }
@@ -38,6 +41,14 @@ func (place Place) valid(s State) *Refusal {
 		checkName("name", place.Name),
 		oneOf("kind", place.Kind, PlaceBench, PlaceTestBox, PlaceStaging, PlaceArena, PlaceAway, PlaceCharging, PlaceWatch, PlaceStore),
 	)
+	if bad == nil {
+		bad = each(place.InSight, func(id PlaceID) *Refusal {
+			if _, ok := s.Places[id]; !ok {
+				return missing("place", "inSight")
+			}
+			return nil
+		})
+	}
 	if bad == nil && !place.Retired && sameName(s.Places, place.ID, place.Name, func(o Place) (string, bool) { return o.Name, !o.Retired }) {
 		bad = nameTaken(place.Name)
 	}

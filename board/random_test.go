@@ -76,7 +76,7 @@ func (w *walker) once() {
 	}
 	w.s = before.With(ch)
 	w.Done = append(w.Done, ch.Done.ID)
-	if inv, broken := w.wit.Broken(boardtest.Step{Before: before, After: w.s, Command: c, By: by, Now: w.now, Seen: ask.Seen}); broken {
+	if inv, broken := w.wit.Broken(boardtest.Step{Before: before, After: w.s, Command: c, By: by, Now: w.now, Late: ask.At != 0, Seen: ask.Seen}); broken {
 		w.rt.Fatalf("rule %d is broken: %s\nby %s as %s: %T %+v", inv.Rule, inv.Name, w.s.People[by.Person].Name, by.Role, c, c)
 	}
 	w.wit.Look(w.s, w.now)

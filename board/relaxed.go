@@ -18,6 +18,15 @@ func (s State) Relaxed() []string {
 			all = append(all, fmt.Sprintf("The %s sheet leaves out: %s.", list, listNames(out)))
 		}
 	}
+	for _, place := range Sorted(s.Places, func(place Place) string { return place.Name }) {
+		var seen []string
+		for _, id := range place.InSight {
+			seen = append(seen, s.Places[id].Name)
+		}
+		if len(seen) > 0 && !place.Retired {
+			all = append(all, fmt.Sprintf("Whoever stays with a charge at %s may work at %s: it is in sight.", listNames(seen), place.Name))
+		}
+	}
 	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
 		if r.PackInOutside && !r.Retired {
 			all = append(all, r.Name+": pack stays in for outside jobs.")

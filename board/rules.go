@@ -97,9 +97,10 @@ var rulebook = []rule{
 	}, asks(rule13)},
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
+			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight. " +
 			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board.",
 		After: ours,
-	}, asks(rule14, rule14Kept)},
+	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},
 	{Rule{Number: 15,
 		Says:  "A pack is never put where someone grinds or welds, and nobody begins to grind or weld where a pack is, in a robot or out of it.",
 		After: ours,

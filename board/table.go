@@ -92,6 +92,7 @@ var table = []row{
 	command[PackSet]("pack.set", "say what state a pack is in", anyone).forGood(),
 	command[PackRead]("pack.read", "enter what was read off a pack", anyone).forGood(),
 	command[PackCharge]("pack.charge", "put a pack on a charger, with someone who stays", anyone).forGood(),
+	command[PackAttend]("pack.attend", "say that a person stays with a pack on a charger", anyone).forGood(),
 	command[PackOff]("pack.off", "take a pack off its charger", anyone).forGood(),
 
 	command[FightAdd]("fight.add", "enter a fight of ours", captain),

@@ -59,7 +59,8 @@ type BoardTick struct{}
 func (BoardTick) do(*turn) *Refusal { return nil }
 
 // BoardStart is given once when the program starts or restores, before anyone is
-// let in: every robot is unknown, tags and hands near stay.
+// let in: every robot is unknown, tags and hands near stay, and what was charging may
+// be charging still, with nobody there, until someone says.
 type BoardStart struct {
 	Why string `json:"why"`
 }
@@ -70,7 +71,7 @@ func (c BoardStart) do(t *turn) *Refusal {
 	}
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		if p.State == PackCharging {
-			p.State, p.Since = PackUnread, t.now
+			p.AttendAt, p.Unsure = 0, true
 			t.put(p)
 		}
 	}

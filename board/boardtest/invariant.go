@@ -68,6 +68,8 @@ type Step struct {
 	Command       Command
 	By            Actor
 	Now           Moment
+	// Late tells that the command waited on a device.
+	Late bool
 	// Seen is what the sender said they saw; nil where a test cannot tell.
 	Seen map[Key]Rev
 }
@@ -413,6 +415,39 @@ var invariants = []Invariant{
 			if x.Before.Packs[p.ID].State != PackCharging && (who.ID == "" || who.Minor || who.Guest ||
 				!slices.Contains(x.After.Event().ChargingPlaces, p.Place) || charges[p.Attendant] > x.After.Event().AttendantMost) {
 				return false
+			}
+		}
+		return true
+	}},
+	{14, "that someone stays with a charge is their own word, and no word outlasts a restart", func(_ *Witness, x Step) bool {
+		_, restarted := x.Command.(BoardStart)
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			here := p.Attendant == x.By.Person || slices.Contains(x.By.Proved, p.Attendant)
+			if p.State != PackCharging || p.AttendAt == 0 {
+				continue
+			}
+			if restarted || (!here && (was.AttendAt == 0 || was.Attendant != p.Attendant || was.State != PackCharging || was.Unsure && !p.Unsure)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{14, "nobody begins work out of sight of a charge that they stay with", func(_ *Witness, x Step) bool {
+		c, ok := x.Command.(JobStart)
+		j := x.After.Jobs[c.Job]
+		if !ok || x.Late {
+			return true
+		}
+		for _, st := range j.Stints {
+			at := x.After.Stations[st.Station].Place
+			if at == "" {
+				at = x.After.Powers[j.Robot].Place
+			}
+			for _, p := range x.After.Packs {
+				if st.To == 0 && j.State == JobRunning && p.State == PackCharging && p.Attendant == st.By && p.Place != at && !slices.Contains(x.After.Places[at].InSight, p.Place) {
+					return false
+				}
 			}
 		}
 		return true

@@ -181,6 +181,8 @@ func (w *Walker) packs() Command {
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
 		PackRead{Pack: p, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &warm, Look: LookFine}, PackOff{Pack: p},
 		PackCharge{Pack: p, Channel: w.A1, Attendant: w.Ben, Cells: 4, Amps: 0.6, Contained: true},
+		PackCharge{Pack: p, Channel: w.A1, Attendant: w.Dee, Cells: 4, Amps: 0.6, Contained: true}, PackAttend{Pack: p}, PackAttend{Pack: p, Person: w.Ben},
+		PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceBench, InSight: rapid.SampledFrom([][]PlaceID{nil, {w.Shelf}}).Draw(w.RT, "sight")}},
 		CircuitOff{Circuit: w.Wall}, CircuitOn{Circuit: w.Wall, SaidBy: "the hall"},
 	}).Draw(w.RT, "packs")
 }

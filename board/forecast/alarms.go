@@ -27,6 +27,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 		list = append(list, c.lockoutAlarm(o)...)
 	}
 	list = append(list, packAlarms(c.s)...)
+	list = append(list, c.attendantAlarms(calls)...)
 	list = append(list, circuitAlarms(c.s)...)
 	list = append(list, commonPackAlarms(c.s)...)
 	list = append(list, c.spareAlarms()...)

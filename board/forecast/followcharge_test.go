@@ -25,12 +25,10 @@ func TestAPlanIsTakenWhateverIsSaidOfAPackThatIsOnCharge(t *testing.T) {
 			f.CellsMost = 2
 			b.captain(board.ChannelChange{Channel: b.one, ChannelFields: f})
 		},
-		"the label says less":          func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.ChargeAmpsMost = 0.1 }) },
-		"it holds less":                func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.CapacityAh = 0.4 }) },
-		"the channel is off the board": func(b *bench, _ board.PackID) { b.captain(board.ChannelRetire{Channel: b.one}) },
-		"the pack is off the board":    func(b *bench, p board.PackID) { b.captain(board.PackRetire{Pack: p}) },
-		"the robot is off the board":   func(b *bench, _ board.PackID) { b.captain(board.RobotRetire{Robot: b.sprat}) },
-		"the circuit is off":           func(b *bench, _ board.PackID) { b.captain(board.CircuitOff{Circuit: b.circuit}) },
+		"the label says less":        func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.ChargeAmpsMost = 0.1 }) },
+		"it holds less":              func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.CapacityAh = 0.4 }) },
+		"the robot is off the board": func(b *bench, _ board.PackID) { b.captain(board.RobotRetire{Robot: b.sprat}) },
+		"the circuit is off":         func(b *bench, _ board.PackID) { b.captain(board.CircuitOff{Circuit: b.circuit}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := newBench(t)

@@ -71,6 +71,10 @@ func (c packing) times(v *PackView, p board.Pack) {
 }
 
 func (c packing) charging(v *PackView, p board.Pack) {
+	if p.Unsure {
+		v.Word, v.Again = "may be charging", "the board was off: look, and say whether it still charges"
+		return
+	}
 	takes, ok := c.takes(p, c.s.Channels[p.Channel], p.Amps)
 	if !ok {
 		v.Again = "no time is foretold for it: watch its charger"

@@ -159,7 +159,13 @@ const placeKind = {
   kind: "place", title: "places", one: "place", id: "place",
   says: (p) => p.kind,
   fresh: () => ({ name: "", kind: "bench" }),
-  fields: [name, { name: "kind", label: "what it is for", type: "choice", options: placeKinds }],
+  fields: [
+    name, { name: "kind", label: "what it is for", type: "choice", options: placeKinds },
+    {
+      name: "inSight", label: "charging places in sight from here", type: "refs", kind: "place",
+      only: (p) => !p.retired && p.kind === "charging",
+    },
+  ],
 };
 
 /** @type {Kind} */

@@ -368,7 +368,15 @@ export interface RobotRetire { robot: Id }
 export interface PlaceAdd extends PlaceFields {}
 
 /** PlaceFields are what the captain says of a place. */
-export interface PlaceFields { name: string; kind: PlaceKind }
+export interface PlaceFields {
+  name: string;
+  kind: PlaceKind;
+  /**
+   * `inSight` lists the charging places that are seen from here: whoever stays with a
+   * charge there may work here.
+   */
+  inSight?: Id[];
+}
 
 /** PlaceKind says what a place is for; the event names the places itself. */
 export type PlaceKind = "bench" | "test-box" | "staging" | "arena" | "away" | "charging" | "watch" | "store";
@@ -826,7 +834,10 @@ export interface PackRead {
 /** Look is how a pack looks from outside. */
 export type Look = "fine" | "swollen" | "torn" | "smells" | "smokes";
 
-/** PackCharge puts a pack on a charger's channel, with a named person who stays with it. */
+/**
+ * PackCharge puts a pack on a charger's channel, with a named person who stays with it:
+ * whoever gives it, or proves to be there, or someone who says so later.
+ */
 export interface PackCharge {
   pack: Id;
   channel: Id;
@@ -836,6 +847,17 @@ export interface PackCharge {
   amps: number;
   /** `contained` says that it lies in fire-resistant containment, clear of what burns. */
   contained: boolean;
+}
+
+/**
+ * PackAttend says that a person stays with a pack on a charger: they take it over, say so
+ * of a charge that they were named for, or say that it still runs after the board was off.
+ * Nobody says it for another.
+ */
+export interface PackAttend {
+  pack: Id;
+  /** `person` says so on someone else's device, proved by PIN. */
+  person?: Id;
 }
 
 /**
@@ -1364,6 +1386,12 @@ export interface Pack extends PackFields {
   /** `channel` and `attendant` hold while it charges; `amps` until it is read after that. */
   channel?: Id;
   attendant?: Id;
+  /**
+   * `attendAt` is when the attendant said so, none where only another named them. `unsure`
+   * holds from a restart of the board until someone says that it still charges.
+   */
+  attendAt?: Time;
+  unsure?: boolean;
   amps?: number;
   /**
    * `stopped` is the circuit that went off while it charged: what became of the charge is
@@ -3187,6 +3215,7 @@ export interface Commands {
   "pack.set": PackSet;
   "pack.read": PackRead;
   "pack.charge": PackCharge;
+  "pack.attend": PackAttend;
   "pack.off": PackOff;
   "fight.add": FightAdd;
   "fight.change": FightChange;

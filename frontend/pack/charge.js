@@ -76,6 +76,7 @@ export function chargeForm(phone, pack) {
       h2(null, "who stays with it"),
       div({ class: "choices", role: "group" },
         crew.map((x) => choice(x.id, x.name, attendant === x.id, () => phone.type("attendant", x.id)))),
+      attendant === phone.me ? null : p({ class: "fact" }, "They say so on their own phone, within ten minutes."),
       cautions(phone, pack),
     ],
     [

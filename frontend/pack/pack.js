@@ -3,6 +3,7 @@
 import { ago, b, div, h2, hold, p, tap } from "../core/tags.js";
 import { nameOf, packWords, placeOf } from "../core/words.js";
 import { emergencyButton } from "./aside.js";
+import { attendButton, attendLine, offButton } from "./attend.js";
 import { alarmLines, chargeForm, mainsWords } from "./charge.js";
 import { lookWords, readingForm } from "./read.js";
 import { byName, robotName, robots } from "../core/screen.js";
@@ -107,12 +108,8 @@ function actsOf(phone, pack) {
   const lies = !pack.robot && pack.state !== "charging";
   return [
     phone.to(`#/me/read/${pack.id}`, "reading"),
-    pack.state === "charging"
-      ? tap({
-        key: "off", words: "off the charger",
-        act: () => phone.acts.ask({ do: "pack.off", with: { pack: pack.id }, says: `${pack.name} is off the charger` }),
-      })
-      : null,
+    attendButton(phone, pack),
+    pack.state === "charging" ? offButton(phone, pack) : null,
     lies ? phone.to(`#/me/charge/${pack.id}`, "charge it") : null,
     others,
     lies
@@ -157,7 +154,7 @@ function factsView(phone, pack) {
     pack.state === "charging"
       ? p({ class: "fact" },
         `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"}${pack.amps ? ` at ${pack.amps} A` : ""} · ` +
-          `${nameOf(phone.board, pack.attendant)} stays with it`)
+          attendLine(phone, pack))
       : null,
     p({ class: "fact" },
       whereOf(phone, pack),

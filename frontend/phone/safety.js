@@ -4,6 +4,7 @@
 
 import { b, div, h2, hold, li, ol, p, tap } from "../core/tags.js";
 import { loadInSaid, nameOf } from "../core/words.js";
+import { chargesView } from "../pack/attend.js";
 import { alarmClass, alarmText, alarmsOf, nextCall, openSheets, relaxed, robotName, robots, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
@@ -22,6 +23,7 @@ function alarmsPage(phone) {
     [
       list.length ? null : p({ class: "lead" }, "No alarm stands."),
       div({ class: "stack" }, list.map((x) => alarmView(phone, x))),
+      chargesView(phone),
       shelvedView(phone),
       rules.length ? [h2(null, "relaxed here"), rules.map((sentence) => p({ key: sentence, class: "fact" }, sentence))] : null,
     ],

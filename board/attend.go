@@ -1,0 +1,107 @@
+package board
+
+import (
+	"cmp"
+	"slices"
+)
+
+// PackAttend says that a person stays with a pack on a charger: they take it over, say
+// so of a charge that they were named for, or say that it still runs after the board was
+// off. Nobody says it for another.
+type PackAttend struct {
+	Pack PackID `json:"pack"`
+	// Person says so on someone else's device, proved by PIN.
+	Person PersonID `json:"person,omitzero"`
+}
+
+func (c PackAttend) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok || p.Retired {
+		return missing("pack", "pack")
+	}
+	person, bad := t.own(c.Person)
+	if bad != nil {
+		return bad
+	}
+	switch {
+	case p.State != PackCharging:
+		return refuse(CodeState, "Pack %s is on no charger by the board, so nobody stays with it.", p.Name)
+	case p.Attendant == person.ID && p.AttendAt != 0 && !p.Unsure:
+		return refuse(CodeNothingToDo, "%s stays with pack %s already.", person.Name, p.Name)
+	}
+	p.Attendant, p.AttendAt, p.Unsure = person.ID, t.when, false
+	t.put(p)
+	return nil
+}
+
+// rule14Said takes nobody's word for another that they stay with a charge.
+func rule14Said(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		is, was := t.s().Packs[PackID(id)], t.before.Packs[PackID(id)]
+		if k != KindPack || is.State != PackCharging || t.undoing {
+			continue
+		}
+		handed := was.State == PackCharging && was.Attendant != is.Attendant
+		said := is.AttendAt != 0 && (was.State != PackCharging || was.AttendAt != is.AttendAt)
+		if (handed || said || (was.Unsure && !is.Unsure)) && !t.by.proves(is.Attendant) {
+			return breaks(14, "Nobody says for %s that they stay with pack %s: it takes their own phone, or their PIN.", t.s().People[is.Attendant].Name, is.Name)
+		}
+	}
+	return nil
+}
+
+// OutOfSight is someone at work where the pack that they stay with is not in sight.
+type OutOfSight struct {
+	Pack PackID
+	Job  JobID
+	// At is where they work, none where nobody has said.
+	At PlaceID
+}
+
+// OutOfSight lists who is at work away from a charge that they stay with.
+func (s State) OutOfSight() []OutOfSight {
+	var list []OutOfSight
+	for _, j := range Sorted(s.Jobs, jobOrder) {
+		for _, st := range j.Stints {
+			if j.State != JobRunning || st.To != 0 {
+				continue
+			}
+			at := cmp.Or(s.Stations[st.Station].Place, s.Powers[j.Robot].Place)
+			for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
+				if p.State == PackCharging && p.Attendant == st.By && !s.sees(at, p.Place) {
+					list = append(list, OutOfSight{Pack: p.ID, Job: j.ID, At: at})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// sees tells whether a charge is in sight of a place, as the captain has said.
+func (s State) sees(from, charge PlaceID) bool {
+	return from != "" && (from == charge || slices.Contains(s.Places[from].InSight, charge))
+}
+
+// rule14Sight lets whoever stays with a charge work only where it is in sight. What a
+// phone brings late is a fact, and an alarm.
+func rule14Sight(t *turn) *Refusal {
+	if t.late() || t.by.Role == RoleSystem || t.undoing {
+		return nil
+	}
+	was := t.before.OutOfSight()
+	for _, o := range t.s().OutOfSight() {
+		stood := slices.ContainsFunc(was, func(w OutOfSight) bool { return w.Pack == o.Pack && w.Job == o.Job })
+		if _, moved := t.command.(RobotPlace); stood || moved {
+			continue
+		}
+		p, j := t.s().Packs[o.Pack], t.s().Jobs[o.Job]
+		who, robot := t.s().People[p.Attendant].Name, t.s().Robots[j.Robot].Name
+		if o.At == "" {
+			return breaks(14, "%s stays with pack %s on %s, and nobody has said where %s stands. Say where it is, or someone else says that they stay with the pack.", who, p.Name, t.s().Channels[p.Channel].Name, robot)
+		}
+		return breaks(14, "%s stays with pack %s on %s, which is not in sight of %s by the captain's word. Who takes it over? They say so on their own phone; or say that it is off; or the captain enters what is in sight of %s.",
+			who, p.Name, t.s().Channels[p.Channel].Name, t.s().Places[o.At].Name, t.s().Places[o.At].Name)
+	}
+	return nil
+}
