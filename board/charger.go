@@ -108,13 +108,7 @@ type CircuitChange struct {
 }
 
 func (c CircuitChange) do(t *turn) *Refusal {
-	k, ok := t.s().Circuits[c.Circuit]
-	if !ok {
-		return missing("circuit", "circuit")
-	}
-	k.CircuitFields = c.CircuitFields
-	t.put(k)
-	return nil
+	return edit(t, t.s().Circuits, c.Circuit, missing("circuit", "circuit"), func(n *Circuit) { n.CircuitFields = c.CircuitFields })
 }
 
 // CircuitRetire takes a circuit off the board.
@@ -123,13 +117,7 @@ type CircuitRetire struct {
 }
 
 func (c CircuitRetire) do(t *turn) *Refusal {
-	k, ok := t.s().Circuits[c.Circuit]
-	if !ok {
-		return missing("circuit", "circuit")
-	}
-	k.Retired = true
-	t.put(k)
-	return nil
+	return edit(t, t.s().Circuits, c.Circuit, missing("circuit", "circuit"), func(n *Circuit) { n.Retired = true })
 }
 
 // CircuitOff says that a circuit went off: a breaker has tripped, or someone has
@@ -199,13 +187,7 @@ type ChannelChange struct {
 }
 
 func (c ChannelChange) do(t *turn) *Refusal {
-	k, ok := t.s().Channels[c.Channel]
-	if !ok {
-		return missing("channel", "channel")
-	}
-	k.ChannelFields = c.ChannelFields
-	t.put(k)
-	return nil
+	return edit(t, t.s().Channels, c.Channel, missing("channel", "channel"), func(n *Channel) { n.ChannelFields = c.ChannelFields })
 }
 
 // ChannelRetire takes a channel off the board.
@@ -214,11 +196,5 @@ type ChannelRetire struct {
 }
 
 func (c ChannelRetire) do(t *turn) *Refusal {
-	k, ok := t.s().Channels[c.Channel]
-	if !ok {
-		return missing("channel", "channel")
-	}
-	k.Retired = true
-	t.put(k)
-	return nil
+	return edit(t, t.s().Channels, c.Channel, missing("channel", "channel"), func(n *Channel) { n.Retired = true })
 }

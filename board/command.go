@@ -76,6 +76,17 @@ func (t *turn) put(n Noun) {
 	t.did[n.Key()] = true
 }
 
+// edit changes the noun of that id in a table.
+func edit[ID ~string, N Noun](t *turn, table map[ID]N, id ID, none *Refusal, how func(*N)) *Refusal {
+	n, ok := table[id]
+	if !ok {
+		return none
+	}
+	how(&n)
+	t.put(n)
+	return nil
+}
+
 func (t *turn) del(k Key) {
 	t.draft.del(k)
 	t.did[k] = true

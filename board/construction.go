@@ -162,11 +162,5 @@ type ConstructionRetire struct {
 }
 
 func (c ConstructionRetire) do(t *turn) *Refusal {
-	construction, ok := t.s().Constructions[c.Construction]
-	if !ok {
-		return missing("construction", "construction")
-	}
-	construction.Retired = true
-	t.put(construction)
-	return nil
+	return edit(t, t.s().Constructions, c.Construction, missing("construction", "construction"), func(n *Construction) { n.Retired = true })
 }

@@ -96,11 +96,5 @@ type JointRetire struct {
 }
 
 func (c JointRetire) do(t *turn) *Refusal {
-	joint, ok := t.s().Joints[c.Joint]
-	if !ok {
-		return missing("joint", "joint")
-	}
-	joint.Retired = true
-	t.put(joint)
-	return nil
+	return edit(t, t.s().Joints, c.Joint, missing("joint", "joint"), func(n *Joint) { n.Retired = true })
 }

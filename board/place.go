@@ -73,13 +73,7 @@ type PlaceChange struct {
 }
 
 func (c PlaceChange) do(t *turn) *Refusal {
-	place, ok := t.s().Places[c.Place]
-	if !ok {
-		return missing("place", "place")
-	}
-	place.PlaceFields = c.PlaceFields
-	t.put(place)
-	return nil
+	return edit(t, t.s().Places, c.Place, missing("place", "place"), func(n *Place) { n.PlaceFields = c.PlaceFields })
 }
 
 // PlaceRetire takes a place off the board.

@@ -101,11 +101,5 @@ type SetupRetire struct {
 }
 
 func (c SetupRetire) do(t *turn) *Refusal {
-	setup, ok := t.s().Setups[c.Setup]
-	if !ok {
-		return missing("setup", "setup")
-	}
-	setup.Retired = true
-	t.put(setup)
-	return nil
+	return edit(t, t.s().Setups, c.Setup, missing("setup", "setup"), func(n *Setup) { n.Retired = true })
 }

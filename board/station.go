@@ -72,13 +72,7 @@ type StationChange struct {
 }
 
 func (c StationChange) do(t *turn) *Refusal {
-	station, ok := t.s().Stations[c.Station]
-	if !ok {
-		return missing("station", "station")
-	}
-	station.StationFields = c.StationFields
-	t.put(station)
-	return nil
+	return edit(t, t.s().Stations, c.Station, missing("station", "station"), func(n *Station) { n.StationFields = c.StationFields })
 }
 
 // StationRetire takes a station off the board.
@@ -87,11 +81,5 @@ type StationRetire struct {
 }
 
 func (c StationRetire) do(t *turn) *Refusal {
-	station, ok := t.s().Stations[c.Station]
-	if !ok {
-		return missing("station", "station")
-	}
-	station.Retired = true
-	t.put(station)
-	return nil
+	return edit(t, t.s().Stations, c.Station, missing("station", "station"), func(n *Station) { n.Retired = true })
 }

@@ -61,13 +61,7 @@ type StockChange struct {
 }
 
 func (c StockChange) do(t *turn) *Refusal {
-	stock, ok := t.s().Stocks[c.Stock]
-	if !ok {
-		return missing("spare", "stock")
-	}
-	stock.StockFields = c.StockFields
-	t.put(stock)
-	return nil
+	return edit(t, t.s().Stocks, c.Stock, missing("spare", "stock"), func(n *Stock) { n.StockFields = c.StockFields })
 }
 
 // StockRetire takes a kind of spare off the board.
@@ -76,13 +70,7 @@ type StockRetire struct {
 }
 
 func (c StockRetire) do(t *turn) *Refusal {
-	stock, ok := t.s().Stocks[c.Stock]
-	if !ok {
-		return missing("spare", "stock")
-	}
-	stock.Retired = true
-	t.put(stock)
-	return nil
+	return edit(t, t.s().Stocks, c.Stock, missing("spare", "stock"), func(n *Stock) { n.Retired = true })
 }
 
 // StockUse takes pieces out of the box.

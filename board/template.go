@@ -49,13 +49,7 @@ type TemplateChange struct {
 }
 
 func (c TemplateChange) do(t *turn) *Refusal {
-	template, ok := t.s().Templates[c.Template]
-	if !ok {
-		return missing("job template", "template")
-	}
-	template.TemplateFields = c.TemplateFields
-	t.put(template)
-	return nil
+	return edit(t, t.s().Templates, c.Template, missing("job template", "template"), func(n *Template) { n.TemplateFields = c.TemplateFields })
 }
 
 // TemplateRetire takes a kind of job off the board.
@@ -64,11 +58,5 @@ type TemplateRetire struct {
 }
 
 func (c TemplateRetire) do(t *turn) *Refusal {
-	template, ok := t.s().Templates[c.Template]
-	if !ok {
-		return missing("job template", "template")
-	}
-	template.Retired = true
-	t.put(template)
-	return nil
+	return edit(t, t.s().Templates, c.Template, missing("job template", "template"), func(n *Template) { n.Retired = true })
 }
