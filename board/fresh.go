@@ -2,22 +2,31 @@ package board
 
 import "slices"
 
-// standing finds the earlier answers that still stand for the lines of a new sheet.
+// standing finds the earlier answers that still stand for the lines of a new sheet:
+// for each line that of the newest sheet on which anyone answered it.
 func (t *turn) standing(sheet Sheet, stands func(Sheet, Line, Answer) bool) []Answer {
-	old, ok := t.s().Sheet(sheet.Robot, sheet.List)
-	if !ok {
-		return nil
-	}
 	var stand []Answer
+	earlier := Sorted(t.s().Sheets, sheetOrder)
 	for _, l := range sheet.Lines {
-		was, known := old.line(l.ID)
-		a, answered := old.Answered(l.ID)
-		if known && answered && was.asksAs(l) && stands(sheet, l, a) {
-			a.Standing = true
-			stand = append(stand, a)
+		for _, old := range slices.Backward(earlier) {
+			if old.Robot != sheet.Robot || old.List != sheet.List || !old.mentions(l.ID) {
+				continue
+			}
+			was, known := old.line(l.ID)
+			a, answered := old.Answered(l.ID)
+			if known && answered && was.asksAs(l) && stands(sheet, l, a) {
+				a.Standing = true
+				stand = append(stand, a)
+			}
+			break
 		}
 	}
 	return stand
+}
+
+// mentions tells whether anyone gave the sheet an answer to a line, yes or no.
+func (sheet Sheet) mentions(line string) bool {
+	return slices.ContainsFunc(sheet.Answers, func(a Answer) bool { return a.Line == line && !a.Record })
 }
 
 // asksAs tells whether an answer to l means the same as an answer to o: the same

@@ -20,6 +20,9 @@ func (c Undo) do(t *turn) *Refusal {
 	if d.Final {
 		return &Refusal{Code: CodeSafety, Rule: 21, Sentence: "This cannot be taken back: it stays in the record. Enter what holds now, as a new entry."}
 	}
+	if bad := t.mayTakeBack(d); bad != nil {
+		return bad
+	}
 	t.undoing = true
 	for _, key := range d.Made {
 		if !d.about(key) {
@@ -39,7 +42,65 @@ func (c Undo) do(t *turn) *Refusal {
 		}
 		t.put(was)
 	}
+	t.neverFought(d)
 	return t.leaned()
+}
+
+// startUndoFor is how long the start of work can be taken back: longer, and hands were
+// on it.
+const startUndoFor = minute
+
+// mayTakeBack refuses to take back work, and what a robot was signed over.
+func (t *turn) mayTakeBack(d Done) *Refusal {
+	switch d.Do {
+	case "job.start", "job.resume", "job.join":
+		if t.now-d.At > startUndoFor {
+			return refuse(CodeTooLate, "A start can be taken back for one minute. After that leave the job, hold it or finish it.")
+		}
+	}
+	robots := map[RobotID]bool{}
+	about := func(n Noun) {
+		switch n := n.(type) {
+		case Job:
+			robots[n.Robot] = d.about(n.Key())
+		case Damage:
+			robots[n.Robot] = d.about(n.Key())
+		}
+	}
+	for _, was := range d.Was {
+		about(was)
+	}
+	for _, key := range d.Made {
+		if n, ok := t.s().Get(key); ok {
+			about(n)
+		}
+	}
+	for _, sheet := range Sorted(t.s().Sheets, sheetOrder) {
+		if robots[sheet.Robot] && sheet.List == ListReady && sheet.State == SheetComplete && sheet.EndedAt > d.At {
+			return &Refusal{Code: CodeSafety, Rule: 21, Sentence: t.s().Robots[sheet.Robot].Name + " was signed ready over this at " + t.s().Clock(sheet.EndedAt) + ", so it stands. Enter what holds now."}
+		}
+	}
+	return nil
+}
+
+// neverFought lets the answers from before a wrong result, or a wrong "on now", count
+// again when it is taken back. The robot's power stays as it is.
+func (t *turn) neverFought(d Done) {
+	if d.Do != "fight.end" && d.Do != "fight.now" {
+		return
+	}
+	for _, n := range d.Was {
+		was, ok := n.(Power)
+		power := t.s().Powers[was.Robot]
+		if !ok || power.FoughtAt != d.At || was.FoughtAt == d.At {
+			continue
+		}
+		power.FoughtAt = was.FoughtAt
+		t.put(power)
+		if sheet, ok := t.s().Sheet(was.Robot, ListInspect); ok && sheet.State == SheetOpen {
+			t.openSheet(t.s().Robots[was.Robot], ListInspect)
+		}
+	}
 }
 
 // about tells whether the command was about the noun at key. What followed from
@@ -105,6 +166,24 @@ func rule21(t *turn) *Refusal {
 		for i, a := range was.Answers {
 			if is.Answers[i] != a {
 				return breaks(21, "The safety record is never changed: a new answer corrects it.")
+			}
+		}
+	}
+	return nil
+}
+
+// rule21Work keeps what was worked: no stint goes from the record, but the last of a job
+// that its own person takes back while it lasts.
+func rule21Work(t *turn) *Refusal {
+	for id, was := range inOrder(t.before.Jobs) {
+		is := t.s().Jobs[id].Stints
+		keep := len(was.Stints)
+		if last := keep - 1; t.undoing && last >= 0 && len(is) == last && was.Stints[last].To == 0 && t.by.proves(was.Stints[last].By) {
+			keep = last
+		}
+		for i, st := range was.Stints[:keep] {
+			if i >= len(is) || is[i].By != st.By || is[i].From != st.From {
+				return breaks(21, "What was worked on job %d stands in the record. Hold, drop or reopen the job.", was.Number)
 			}
 		}
 	}

@@ -565,6 +565,20 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{21, "work stays in the record, but the last start of one's own", func(_ *Witness, x Step) bool {
+		_, undo := x.Command.(Undo)
+		for id, was := range x.Before.Jobs {
+			is := x.After.Jobs[id].Stints
+			for i, st := range was.Stints {
+				own := st.By == x.By.Person || slices.Contains(x.By.Proved, st.By)
+				back := undo && i == len(was.Stints)-1 && len(is) == i && st.To == 0 && own
+				if !back && (i >= len(is) || is[i].By != st.By || is[i].From != st.From) {
+					return false
+				}
+			}
+		}
+		return true
+	}},
 	{22, "one command, one line", func(_ *Witness, x Step) bool {
 		n := 0
 		for id, sheet := range x.After.Sheets {
