@@ -232,7 +232,7 @@ func sparks(s State) map[string]bool {
 				if p.Robot != "" {
 					at = s.Powers[p.Robot].Place
 				}
-				if p.State != PackGone && ((at != "" && at == station.Place) || (p.Robot == j.Robot && fix.Where != OffRobot)) {
+				if p.State != PackGone && !p.Retired && ((at != "" && at == station.Place) || (p.Robot == j.Robot && fix.Where != OffRobot)) {
 					hit[string(j.ID)+string(p.ID)] = true
 				}
 			}
