@@ -91,11 +91,7 @@ func (d *decoder) rateBack(dueSec []int32) {
 		t := &d.m.tasks[i]
 		switch d.out.way[i] {
 		case skip:
-			if t.grade == Should {
-				s.ShouldOff++
-			} else {
-				s.CouldOff++
-			}
+			s.leaveOff(t.grade)
 			continue
 		case idle:
 			continue

@@ -148,11 +148,7 @@ func (d *decoder) worsens(i, is int32) bool {
 	s := &d.sure
 	switch d.out.way[i] {
 	case skip:
-		if t.grade == Should {
-			s.ShouldOff++
-		} else {
-			s.CouldOff++
-		}
+		s.leaveOff(t.grade)
 		return true
 	case idle:
 		return false
@@ -357,11 +353,7 @@ func (d *decoder) rate() {
 		s.ChangeMilli += t.changeMilli(d.out.way[i], d.out.team[i], d.out.startSec[i])
 		switch d.out.way[i] {
 		case skip:
-			if t.grade == Should {
-				s.ShouldOff++
-			} else {
-				s.CouldOff++
-			}
+			s.leaveOff(t.grade)
 			continue
 		case idle:
 			continue

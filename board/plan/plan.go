@@ -33,6 +33,15 @@ type Score struct {
 	ChangeMilli int64
 }
 
+// leaveOff counts a task that is left off.
+func (s *Score) leaveOff(g Grade) {
+	if g == Should {
+		s.ShouldOff++
+	} else {
+		s.CouldOff++
+	}
+}
+
 // Compare returns a negative number if s is better than o, 0 if neither is, a
 // positive number if o is better.
 func (s Score) Compare(o Score) int {

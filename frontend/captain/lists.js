@@ -36,9 +36,6 @@ export function listView(captain, kind) {
 
 /** @param {Captain} captain @param {Kind} kind @param {any} noun */
 function nounView(captain, kind, noun) {
-  const key = `${kind.kind}/${noun.id}`;
-  const also = { [kind.id]: noun.id };
-  const seen = sawOf(captain.ctx, key);
   return div(
     { class: "card", key: noun.id },
     p(null, b(null, noun.name), kind.kind === "pack" ? ` · ${packLine(captain, noun)}` : ""),
@@ -47,18 +44,24 @@ function nounView(captain, kind, noun) {
       kind.kind === "person" ? briefButton(captain, noun) : null,
       kind.kind === "stock" ? stockActs(captain, noun) : null,
       kind.kind === "pack" ? tap({ words: "reading, move, set aside", act: () => captain.ctx.go(`#/me/pack/${noun.id}`) }) : null,
-      tap({ words: "change", act: () => captain.open({
-        title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen,
-        says: `${noun.name} changed`, undo: true,
-      }) }),
-      tap({
-        words: "off the board",
-        act: () => captain.acts.ask({
-          do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`,
-          undo: true,
-        }),
-      })),
+      nounActs(captain, kind, noun)),
   );
+}
+
+/** The acts that every card of a noun has. @param {Captain} captain @param {Kind} kind @param {any} noun */
+export function nounActs(captain, kind, noun) {
+  const also = { [kind.id]: noun.id };
+  const seen = sawOf(captain.ctx, `${kind.kind}/${noun.id}`);
+  return [
+    tap({ key: "change", words: "change", act: () => captain.open({
+      title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen,
+      says: `${noun.name} changed`, undo: true,
+    }) }),
+    tap({ key: "retire", words: "off the board", act: () => captain.acts.ask({
+      do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`,
+      undo: true,
+    }) }),
+  ];
 }
 
 /** @param {Captain} captain @param {import("../core/wire.d.ts").Pack} pack */

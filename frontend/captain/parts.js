@@ -3,7 +3,8 @@
 
 import { b, div, h2, h3, p, span, tap } from "../core/tags.js";
 import { jointKind, partKind } from "./kinds.js";
-import { byName, robotName, robots, sawOf } from "../core/screen.js";
+import { nounActs } from "./lists.js";
+import { byName, robotName, robots } from "../core/screen.js";
 import { count, minutes } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -60,24 +61,11 @@ export function adds(captain, kind, robot) {
  * @param {import("../core/tags.js").Children[]} lines @param {import("../core/tags.js").Children} [acts]
  */
 export function card(captain, kind, noun, lines, acts) {
-  const also = { [kind.id]: noun.id };
-  const seen = sawOf(captain.ctx, `${kind.kind}/${noun.id}`);
   return div(
     { class: "card", key: noun.id },
     p(null, b(null, noun.name)),
     lines.filter(Boolean).map((line, i) => p({ key: i, class: "fact" }, line)),
-    div({ class: "card-acts" }, acts,
-      tap({ words: "change", act: () => captain.open({
-        title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen,
-        says: `${noun.name} changed`, undo: true,
-      }) }),
-      tap({
-        words: "off the board",
-        act: () => captain.acts.ask({
-          do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`,
-          undo: true,
-        }),
-      })),
+    div({ class: "card-acts" }, acts, nounActs(captain, kind, noun)),
   );
 }
 
