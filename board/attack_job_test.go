@@ -99,7 +99,7 @@ func TestAWorkedFixKeepsTheLockoutItAskedFor(t *testing.T) {
 	require.Equal(t, CodeState, bad.Code)
 	more := p.s.Jobs[job].JobFields
 	more.Fixes = append(more.Fixes, p.offRobot(job).Fixes[0])
-	p.ok(p.as(p.ben), JobChange{Job: job, JobFields: more})
+	p.ok(p.as(p.ada), JobChange{Job: job, JobFields: more, Reason: "it comes off in one piece"})
 }
 
 func TestAJobThatOnlyWaitedIsNotFinished(t *testing.T) {
@@ -174,9 +174,9 @@ func TestWorkThatNoLockoutCoveredIsNotDroppedUnseen(t *testing.T) {
 	job := p.job()
 	p.bare(job)
 	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
-	p.refused(p.as(p.ada), JobDrop{Job: job}, 8)
+	p.refused(p.as(p.ada), JobDrop{Job: job, Reason: "not needed"}, 8)
 	p.ok(p.as(p.ada), JobReinspect{Job: job})
-	p.ok(p.as(p.ada), JobDrop{Job: job})
+	p.ok(p.as(p.ada), JobDrop{Job: job, Reason: "not needed"})
 }
 
 func TestTakingAJobUpAgainDoesNotHideWhoRepaired(t *testing.T) {
@@ -189,7 +189,7 @@ func TestTakingAJobUpAgainDoesNotHideWhoRepaired(t *testing.T) {
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	p.ok(p.as(p.ben), JobReopen{Job: job})
-	p.ok(p.as(p.ada), JobDrop{Job: job})
+	p.ok(p.as(p.ada), JobDrop{Job: job, Reason: "not needed"})
 	p.walk(p.as(p.ben), ListInspect)
 	_, bad := p.tagOff(p.as(p.ben), p.ben)
 	require.Nil(t, bad)

@@ -148,7 +148,7 @@ func TestWhatCanHurtPeopleIsNeitherPatchedNorLeft(t *testing.T) {
 	fields.Triage = Must
 	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{fields})))
 	p.refused(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"}, 11)
-	p.refused(p.as(p.ada), JobDrop{Job: job}, 11)
+	p.refused(p.as(p.ada), JobDrop{Job: job, Reason: "not needed"}, 11)
 	_, bad := p.try(p.as(p.ben), DamageRegrade{Damage: hurt, Grade: G1})
 	require.Equal(t, CodeForbidden, bad.Code)
 	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1})

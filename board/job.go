@@ -92,6 +92,8 @@ type Job struct {
 	ClosedAt   Moment   `json:"closedAt,omitzero"`
 	// Reinspected is the lead's word for time that no lockout covers.
 	Reinspected Reinspection `json:"reinspected,omitzero"`
+	// Loosened lists by whose word the job asks less than it did, oldest first.
+	Loosened []Loosened `json:"loosened,omitempty"`
 	// Acceptor answers for a deferred job.
 	Acceptor PersonID `json:"acceptor,omitzero"`
 	Reason   string   `json:"reason,omitzero"`
@@ -246,6 +248,8 @@ func (t *turn) nextJob() int {
 type JobChange struct {
 	Job JobID `json:"job"`
 	JobFields
+	// Reason says why, where the job asks less now than it did.
+	Reason string `json:"reason,omitzero"`
 }
 
 func (c JobChange) do(t *turn) *Refusal {
@@ -263,13 +267,17 @@ func (c JobChange) do(t *turn) *Refusal {
 		return refuse(CodeState, "Job %d is running: hold it before its fixes change.", j.Number)
 	}
 	if !j.keepsWorked(c.Fixes) {
-		return refuse(CodeState, "Job %d was worked on by a fix that this takes away or that would ask for less lockout. Leave it as it is and add another fix behind it.", j.Number)
+		return refuse(CodeState, "Job %d was worked on by a fix that this takes away or that would ask for less lockout. Leave it as it is; its lead adds another fix behind it.", j.Number)
 	}
 	if bad := validFixes(t.s(), c.Fixes); bad != nil {
 		return bad
 	}
+	was := j
 	j.JobFields = c.JobFields
 	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
+	if j, bad = t.loosen(was, j, c.Reason); bad != nil {
+		return bad
+	}
 	t.put(j)
 	return j.ruleGX(t.s())
 }

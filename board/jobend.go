@@ -118,8 +118,12 @@ type JobDrop struct {
 
 func (c JobDrop) do(t *turn) *Refusal {
 	return t.end(c.Job, JobDropped, func(j Job) (Job, *Refusal) {
-		j.Reason = c.Reason
-		return j, nil
+		if robot := t.s().Robots[j.Robot]; !t.overrules(robot) {
+			return j, refuse(CodeForbidden, "A job is dropped by the robot's lead, the captain or event safety: ask %s.", t.s().leadName(robot))
+		}
+		dropped := j
+		dropped.State, dropped.Reason = JobDropped, c.Reason
+		return t.loosen(j, dropped, c.Reason)
 	})
 }
 

@@ -234,7 +234,7 @@ func TestRule10APackThatCameBackHasToBePlacedOrSetAside(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
 			job := p.job()
-			p.captain(JobChange{Job: job, JobFields: p.offRobot(job)})
+			p.captain(JobChange{Job: job, JobFields: p.offRobot(job), Reason: "it is off"})
 			p.ok(p.as(p.ben), JobStart{Job: job})
 			p.ok(p.as(p.ben), JobFinish{Job: job})
 			p.makeSafe()

@@ -122,7 +122,7 @@ var table = []row{
 	command[JobFinish]("job.finish", "say that the hands are done", anyone),
 	command[JobReinspect]("job.reinspect", "look again at work no lockout covered, as its lead", anyone),
 	command[JobReopen]("job.reopen", "take up again what was finished or left off", anyone),
-	command[JobDrop]("job.drop", "take a job off as not needed", leading),
+	command[JobDrop]("job.drop", "take a job off as not needed, as its lead", anyone),
 	command[JobDefer]("job.defer", "leave a fault, with someone who answers for it", leading),
 
 	command[TagOn]("tag.on", "put a person's own tag on a robot", anyone).forGood(),

@@ -292,6 +292,26 @@ var invariants = []Invariant{
 			})
 		})
 	}},
+	{8, "less lockout and no must any more by authority, with a reason, and not for one's own work", func(_ *Witness, x Step) bool {
+		if _, undo := x.Command.(Undo); undo {
+			return true
+		}
+		for id, was := range x.Before.Jobs {
+			is, robot := x.After.Jobs[id], x.After.Robots[was.Robot]
+			less := was.Triage == Must && (is.Triage != Must || is.State == JobDropped && was.State != JobDropped)
+			for i, fix := range was.Fixes[:min(len(was.Fixes), len(is.Fixes))] {
+				lost := slices.ContainsFunc(fix.Touches, func(y System) bool { return !slices.Contains(is.Fixes[i].Touches, y) })
+				less = less || lost || fix.Lockout && !is.Fixes[i].Lockout || fix.PackOut && !is.Fixes[i].PackOut
+			}
+			mine := slices.ContainsFunc(was.Stints, func(st Stint) bool { return st.To == 0 && st.By == x.By.Person })
+			may := x.By.Role == RoleCaptain || x.By.Role == RoleSafety || x.By.Person != "" && x.By.Person == robot.Lead
+			said := len(is.Loosened) > len(was.Loosened) && is.Loosened[len(is.Loosened)-1].Reason != "" && is.Loosened[len(is.Loosened)-1].By == x.By.Person
+			if less && (mine || !may || !said) {
+				return false
+			}
+		}
+		return true
+	}},
 	{9, "closed only when the packs were out, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
 			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {

@@ -142,9 +142,14 @@ func (w *Walker) jobs() Command {
 		}
 		return JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "blade", Triage: rapid.SampledFrom([]Triage{Must, Could}).Draw(w.RT, "triage"), Fixes: []Fix{fix}}}
 	}
+	less := w.state.Jobs[id].JobFields
+	less.Fixes = slices.Clone(less.Fixes)
+	less.Triage, less.Fixes[0].Lockout, less.Fixes[0].Touches = Could, false, nil
+	why := rapid.SampledFrom([]string{"", "it is off"}).Draw(w.RT, "why")
 	return rapid.SampledFrom([]Command{
+		JobChange{Job: id, JobFields: less, Reason: why}, JobChange{Job: id, JobFields: less, Reason: why},
 		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart}, JobJoin{Job: id}, JobJoin{Job: id}, JobLeave{Job: id},
-		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
+		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id, Reason: why}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
 		PlanReplace{Tasks: []PlanTask{{Job: id, Told: Told{People: []PersonID{w.Ben}, StartAt: 1_700_000_000_000}, EndAt: 1_700_000_600_000}}},
 	}).Draw(w.RT, "job")
 }

@@ -103,7 +103,7 @@ func TestABetterPlanReplacesTheOneThatMissesTheCall(t *testing.T) {
 }
 
 func TestNewWorkIsAddedToThePlanAndMovesNobody(t *testing.T) {
-	p, _, _, r, jobs := twoMenders(t)
+	p, ada, _, r, jobs := twoMenders(t)
 	p.follow()
 	third := p.job(board.JobFields{Robot: r, Name: "third", Triage: board.Could, Fixes: []board.Fix{fix(5, 9, board.SkillMechanical)}})
 	follow := p.follow()
@@ -112,7 +112,7 @@ func TestNewWorkIsAddedToThePlanAndMovesNobody(t *testing.T) {
 	_, ok := follow.Task(third)
 	require.True(t, ok)
 
-	p.captain(board.JobDrop{Job: jobs[1], Reason: "not needed"})
+	p.by(ada, board.JobDrop{Job: jobs[1], Reason: "not needed"})
 	require.Nil(t, p.make().Replace, "one that is gone makes no other plan")
 }
 

@@ -30,6 +30,7 @@ type Review struct {
 	Tags        []Tag        `json:"tags"`
 	Late        []Late       `json:"late"`
 	Uncovered   []Uncovered  `json:"uncovered"`
+	Loosened    []Loosened   `json:"loosened"`
 }
 
 // Counts are how many of each there were.
@@ -106,6 +107,33 @@ type Uncovered struct {
 	When board.Moment `json:"when,omitzero"`
 }
 
+// Loosened is a job that was made to ask less: no must any more, less lockout.
+type Loosened struct {
+	Robot  board.RobotID `json:"robot"`
+	Name   string        `json:"name"`
+	Number int           `json:"number"`
+	Job    string        `json:"job"`
+	What   string        `json:"what"`
+	Reason string        `json:"reason"`
+	By     string        `json:"by"`
+	At     board.Moment  `json:"at"`
+}
+
+// loosened lists the jobs that were made to ask less, in the order of time.
+func loosened(s board.State) []Loosened {
+	list := []Loosened{}
+	for _, j := range s.Jobs {
+		for _, l := range j.Loosened {
+			list = append(list, Loosened{
+				Robot: j.Robot, Name: s.Robots[j.Robot].Name, Number: j.Number, Job: j.Name,
+				What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At,
+			})
+		}
+	}
+	slices.SortFunc(list, func(a, b Loosened) int { return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number)) })
+	return list
+}
+
 // Day is a journal as far as it was read. The past does not change, so that each
 // line is read once, however often one looks back.
 type Day struct{ w *walk }
@@ -138,6 +166,7 @@ func (d *Day) Review(at board.Moment) Review {
 	r := Review{
 		At: at, Of: w.of, Event: w.state.Event().Name, Turnarounds: w.turns, Overrides: w.overrides(), Relaxed: w.relaxed,
 		Fast: fastSheets(w.state), Tags: w.left, Late: w.late, Uncovered: uncovered(w.state, at), Alarms: w.alarms.measured(),
+		Loosened: loosened(w.state),
 	}
 	r.count(w)
 	return r

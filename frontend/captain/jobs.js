@@ -113,10 +113,17 @@ function fixChoice(captain, job, seen) {
 function triageChoice(captain, job, seen) {
   return div({ class: "choice-row", role: "group", "aria-label": "how much it matters" }, triageOrder.map((triage) => tap({
     key: triage, class: job.triage === triage ? "here" : "", words: triage,
-    act: () => captain.acts.ask({
-      do: "job.change", with: { ...fieldsOf(changeFields, job), job: job.id, triage }, seen, says: `${job.number} is a ${triage}`,
-      undo: true,
-    }),
+    act: () => job.triage === "must" && triage !== "must"
+      ? captain.open({
+        title: `${job.number} ${job.name}: no must any more`, do: "job.change", from: {},
+        also: { ...fieldsOf(changeFields, job), job: job.id, triage }, seen, says: `${job.number} is a ${triage}`, undo: true,
+        warns: "Without it the robot may be signed. Who says so and why stands in the review.",
+        fields: [{ name: "reason", label: "why", type: "text" }],
+      })
+      : captain.acts.ask({
+        do: "job.change", with: { ...fieldsOf(changeFields, job), job: job.id, triage }, seen, says: `${job.number} is a ${triage}`,
+        undo: true,
+      }),
   })));
 }
 
@@ -161,7 +168,8 @@ function liveActs(captain, job, seen) {
       fields: [{ name: "reason", label: "why it is not needed", type: "text" }],
     }),
     tap({ key: "change", words: "change", act: () => captain.open({
-      title: `Change ${job.number} ${job.name}`, do: "job.change", fields: jobFields, from: job,
+      title: `Change ${job.number} ${job.name}`, do: "job.change", from: { ...job, reason: "" },
+      fields: [...jobFields, { name: "reason", label: "why, if it asks less now", type: "text" }],
       also: { job: job.id, robot: job.robot, ...(job.followUpOf ? { followUpOf: job.followUpOf } : {}) }, seen,
       says: `changed ${job.number}`, undo: true,
     }) }),

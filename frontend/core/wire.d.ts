@@ -280,7 +280,7 @@ export interface PersonChange extends PersonFields { person: Id }
 /** PersonRetire takes a person off the roster; the record keeps the name. */
 export interface PersonRetire { person: Id }
 
-/** PersonBrief says that a person was briefed, by whoever says so. */
+/** PersonBrief says that a person was briefed; the one who says so briefed them. */
 export interface PersonBrief { person: Id }
 
 /** RobotAdd enters a robot. Its power is unknown, as everything is at first. */
@@ -423,7 +423,7 @@ export interface StockFields {
   listCents?: number;
   paidCents?: number;
   leadDays?: number;
-  /** `lender` is whom it belongs to, where it is on loan. */
+  /** `lender` is the owner, where it is on loan. */
   lender?: string;
 }
 
@@ -588,7 +588,7 @@ export interface PartFields {
   stock?: Id;
   /**
    * `offSec` and `offBadSec` are the likely and the bad time to take the part off and put
-   * it back, its fastenings apart; both 0 where it takes none of its own.
+   * it back, its fastenings not counted; both 0 where it takes no time.
    */
   offSec?: number;
   offBadSec?: number;
@@ -739,7 +739,7 @@ export interface PartMend {
    */
   accessSec?: number;
   accessBadSec?: number;
-  /** `joints` is how many fasteners the group hangs on. */
+  /** `joints` is how many fasteners hold the group. */
   joints?: number;
   /** `name` says what is done: "swap the rail", "a new frame". */
   name: string;
@@ -766,7 +766,7 @@ export interface PackAdd extends PackFields {}
 /** PackFields are what the captain says of a pack. */
 export interface PackFields {
   name: string;
-  chemistry: ChargeChemistry;
+  chemistry: Chemistry;
   cells: number;
   parallel: number;
   capacityAh: number;
@@ -781,8 +781,8 @@ export interface PackFields {
   fits?: Id[];
 }
 
-/** ChargeChemistry of a pack's cells. */
-export type ChargeChemistry = "lipo" | "lipo-hv" | "li-ion" | "life" | "nimh" | "agm";
+/** Chemistry of a pack's cells. */
+export type Chemistry = "lipo" | "lipo-hv" | "li-ion" | "life" | "nimh" | "agm";
 
 /** PackUse says what a pack drives. */
 export type PackUse = "main" | "weapon" | "transmitter" | "tool";
@@ -827,7 +827,7 @@ export interface PackRead {
   chargeMin?: number;
   look?: Look;
   charged?: boolean;
-  /** `sure` says that whoever read it has looked again. */
+  /** `sure` says that the person who read it has looked again. */
   sure?: boolean;
 }
 
@@ -969,7 +969,7 @@ export interface DamageOutcome { damage: Id; stuck?: boolean; destroyed?: boolea
 
 /**
  * DamageHit says which hit a damage came from, also long after: what was found at home
- * joins its hit. No fight is no hit known.
+ * joins its hit. Without a fight the hit is not known.
  */
 export interface DamageHit { damage: Id; fight?: Id; hit?: number; severity?: Severity }
 
@@ -997,7 +997,11 @@ export interface JobFields {
 }
 
 /** JobChange replaces what is said of a job that is not closed. */
-export interface JobChange extends JobFields { job: Id }
+export interface JobChange extends JobFields {
+  job: Id;
+  /** `reason` says why, where the job asks less now than it did. */
+  reason?: string;
+}
 
 /** JobFix chooses the fix to be done. */
 export interface JobFix { job: Id; chosen: number }
@@ -1113,7 +1117,7 @@ export interface SheetAnswer {
   sheet: Id;
   line: string;
   said: Said;
-  /** `number` is what a gauge or scale reads; without it such a line is not answered. */
+  /** `number` is what a gauge or scale reads; a line that asks for it needs it. */
   number?: number;
   place?: Id;
   pack?: Id;
@@ -1129,10 +1133,7 @@ export interface SheetAnswer {
 /** Said is what a person answered to a line. */
 export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
 
-/**
- * RobotDoubt sets a robot unknown. Anyone may, at any time; no wording of `why` stands in
- * the way.
- */
+/** RobotDoubt sets a robot unknown. Anyone may, at any time, whatever `why` says. */
 export interface RobotDoubt { robot: Id; why: string }
 
 /**
@@ -1201,7 +1202,7 @@ export interface EmergencyRaise { robot?: Id; place?: Id; what?: string }
 export interface EmergencyEnd { emergency: Id; how: string }
 
 /**
- * AlarmTake says that a named person sees to an alarm: it sounds no more. One that came
+ * AlarmTake says that a named person sees to an alarm: it stops sounding. One that came
  * late is dated when it was said, so that it takes no later alarm.
  */
 export interface AlarmTake { alarm: string }
@@ -1454,8 +1455,8 @@ export interface PackLog { pack: Id; v: number; readings: Reading[] }
 export interface Channel extends ChannelFields { id: Id; v: number; retired?: boolean }
 
 /**
- * Circuit is a mains circuit that chargers share. Its figures come from whoever answers for
- * the wiring; the board has no default.
+ * Circuit is a mains circuit that chargers share. Its figures come from the person who
+ * answers for the wiring; the board has no default.
  */
 export interface Circuit extends CircuitFields {
   id: Id;
@@ -1535,6 +1536,8 @@ export interface Job extends JobFields {
   closedAt?: Time;
   /** `reinspected` is the lead's word for time that no lockout covers. */
   reinspected?: Reinspection;
+  /** `loosened` lists by whose word the job asks less than it did, oldest first. */
+  loosened?: Loosened[];
   /** `acceptor` answers for a deferred job. */
   acceptor?: Id;
   reason?: string;
@@ -1564,6 +1567,12 @@ export interface Stint extends Span {
 
 /** Reinspection is the lead's look at work that no lockout covered. */
 export interface Reinspection { by: Id; at: Time }
+
+/**
+ * Loosened is a word of authority that a job asks less than it did: no must any more, or
+ * less lockout. It stands in the review.
+ */
+export interface Loosened { what: string; reason: string; by: Id; at: Time }
 
 /** Sheet is one walk of one list. */
 export interface Sheet {
@@ -2223,14 +2232,14 @@ export interface Alarm {
   what: string;
   /** `act` begins with the name of who does it; in an emergency it is the officials' card. */
   act: string;
-  /** `since` is none where the board does not say since when it holds. */
+  /** `since` is 0 where the board does not know since when. */
   since?: Time;
   /** `sheet` and `line` are where the act is an answer. */
   sheet?: Id;
   line?: string;
   /** `count` is how many alarms of a robot this one stands for in a flood. */
   count?: number;
-  /** `takenBy` sees to it since `takenAt`: it sounds no more. */
+  /** `takenBy` has seen to it since `takenAt`: it has stopped sounding. */
   takenBy?: Id;
   takenAt?: Time;
   /** `shelvedBy` put it aside until `shelvedUntil`; never one of class A. */
@@ -2250,8 +2259,8 @@ export type AlarmClass = "A" | "B" | "C";
 export interface Relaxed { list: string[] }
 
 /**
- * Works is what works now of a robot, for whoever drives it (works/<robotID>); not there
- * for a robot without a part map and without damage.
+ * Works is what works now of a robot, for its driver (works/<robotID>); not there for a
+ * robot without a part map and without damage.
  */
 export interface Works {
   robot: Id;
@@ -2328,7 +2337,7 @@ export interface WeightRead {
   stepGrams?: number;
   by?: string;
   at: Time;
-  /** `stale` says why it holds no more; "" where it does. */
+  /** `stale` says why it no longer holds; "" where it does. */
   stale?: string;
 }
 
@@ -2406,7 +2415,7 @@ export interface WayIn {
 /** PartWay is the way to one part. */
 export interface PartWay { part: Id; way: WayIn }
 
-/** Alone is a part that a whole function hangs on. */
+/** Alone is a part without which a whole function stops. */
 export interface Alone { part: Id; function: string }
 
 /**
@@ -2585,7 +2594,7 @@ export interface DebriefBill extends DebriefHit, DebriefCost {
 
 /**
  * DebriefHit is one hit of one of our fights. `hit` 0 is a fight in which nobody said which
- * hit; no `fight` is no hit known.
+ * hit; without `fight` the hit is not known.
  */
 export interface DebriefHit { fight?: Id; hit?: number }
 
@@ -2798,6 +2807,7 @@ export interface Review {
   tags: ReviewTag[];
   late: ReviewLate[];
   uncovered: ReviewUncovered[];
+  loosened: ReviewLoosened[];
 }
 
 /**
@@ -2950,6 +2960,18 @@ export interface ReviewUncovered {
   when?: Time;
 }
 
+/** ReviewLoosened is a job that was made to ask less: no must any more, less lockout. */
+export interface ReviewLoosened {
+  robot: Id;
+  name: string;
+  number: number;
+  job: string;
+  what: string;
+  reason: string;
+  by: string;
+  at: Time;
+}
+
 /**
  * TeamLoad fills an empty board with a team: event settings, places, people, robots,
  * stations, spares, circuits, channels, packs, job templates, part maps, setups and the
@@ -2995,7 +3017,7 @@ export interface WhoAnswer { role: Role; person: Id; name: string }
 /** DoneAnswer says that a command is done and on disk. */
 export interface DoneAnswer { id: Id; rev: number }
 
-/** RefusedAnswer is the body of every answer that is no success. */
+/** RefusedAnswer is the body of every answer that is not a success. */
 export interface RefusedAnswer {
   refusal: Refusal;
   /** `entity` is the noun as it stands, where the code is "stale". */

@@ -23,7 +23,7 @@ type table struct {
 
 func (p *Printer) tables(r review.Review) []table {
 	return []table{
-		p.turnarounds(r), p.fast(r), p.overridden(r), p.relaxed(r), p.alarms(r), p.classes(r), p.tagsLeft(r), p.late(r), p.uncovered(r),
+		p.turnarounds(r), p.fast(r), p.overridden(r), p.relaxed(r), p.alarms(r), p.classes(r), p.tagsLeft(r), p.late(r), p.uncovered(r), p.loosened(r),
 	}
 }
 
@@ -134,6 +134,14 @@ func (p *Printer) late(r review.Review) table {
 			how = "from paper"
 		}
 		t.Rows = append(t.Rows, []string{l.Name, listNames[l.List], l.Ask, l.By, p.hour(l.At), p.hour(l.Heard), how})
+	}
+	return t
+}
+
+func (p *Printer) loosened(r review.Review) table {
+	t := table{Title: "Jobs made to ask less", Columns: []string{"robot", "job", "what", "why", "by", "when"}}
+	for _, l := range r.Loosened {
+		t.Rows = append(t.Rows, []string{l.Name, fmt.Sprintf("%d %s", l.Number, l.Job), l.What, l.Reason, l.By, p.clock(l.At)})
 	}
 	return t
 }

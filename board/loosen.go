@@ -1,0 +1,118 @@
+package board
+
+import (
+	"slices"
+	"strings"
+)
+
+// Loosened is a word of authority that a job asks less than it did: no must any more,
+// or less lockout. It stands in the review.
+type Loosened struct {
+	What   string   `json:"what"`
+	Reason string   `json:"reason"`
+	By     PersonID `json:"by"`
+	At     Moment   `json:"at"`
+}
+
+// looser is one thing that a change takes off a job, and the rule it bears on.
+type looser struct {
+	rule int
+	what string
+}
+
+// loosens lists what a job asks less after a change. A fix that is added asks less where
+// it asks less than each that there was.
+func loosens(was, is Job) []looser {
+	var list []looser
+	if was.Triage == Must && is.Triage != Must {
+		list = append(list, looser{11, "it is no must any more"})
+	}
+	if was.Triage == Must && is.State == JobDropped && was.State != JobDropped {
+		list = append(list, looser{11, "a must is dropped"})
+	}
+	for i, fix := range is.Fixes {
+		var less []string
+		if i < len(was.Fixes) {
+			less = was.Fixes[i].asksMore(fix)
+		} else if !slices.ContainsFunc(was.Fixes, func(old Fix) bool { return len(old.asksMore(fix)) == 0 }) {
+			less = was.Fixes[was.Chosen].asksMore(fix)
+		}
+		if len(less) > 0 {
+			list = append(list, looser{8, cut(fix.Name, 40) + " without " + listNames(less)})
+		}
+	}
+	return list
+}
+
+// asksMore lists what a fix asks or touches that another does not.
+func (fix Fix) asksMore(than Fix) []string {
+	var more []string
+	if fix.Lockout && !than.Lockout {
+		more = append(more, "lockout")
+	}
+	if fix.PackOut && !than.PackOut {
+		more = append(more, "the packs out")
+	}
+	if fix.Where != OffRobot && than.Where == OffRobot {
+		more = append(more, "hands on the robot")
+	}
+	for _, y := range fix.Touches {
+		if !slices.Contains(than.Touches, y) {
+			more = append(more, "touching "+string(y))
+		}
+	}
+	return more
+}
+
+// loosen enters who takes something off a job, and why; where nothing is taken off it
+// asks nobody.
+func (t *turn) loosen(was, is Job, reason string) (Job, *Refusal) {
+	list := loosens(was, is)
+	if len(list) == 0 {
+		return is, nil
+	}
+	what := make([]string, len(list))
+	for i, l := range list {
+		what[i] = l.what
+	}
+	robot, asks := t.s().Robots[is.Robot], strings.Join(what, "; ")
+	switch {
+	case !t.overrules(robot) || t.by.Person == "":
+		return is, breaks(list[0].rule, "Job %d would ask less: %s. That is for %s, the captain or event safety, with a reason.", is.Number, asks, t.s().leadName(robot))
+	case was.IsAtWork(t.by.Person):
+		return is, breaks(list[0].rule, "Job %d would ask less while you are at work on it: %s. Leave it or hold it first.", is.Number, asks)
+	case checkName("reason", strings.TrimSpace(reason)) != nil:
+		return is, &Refusal{Code: CodeSafety, Rule: list[0].rule, Field: "reason", Sentence: "Say in a few words why: " + asks + ". It stands in the review."}
+	}
+	is.Loosened = append(slices.Clip(is.Loosened), Loosened{What: asks, Reason: strings.TrimSpace(reason), By: t.by.Person, At: t.now})
+	return is, nil
+}
+
+// rule8Asked and rule11Asked let a job ask less only by the word of its robot's lead, the
+// captain or event safety, who is not at work on it, with a reason.
+func rule8Asked(t *turn) *Refusal { return t.loosenedBy(8) }
+
+func rule11Asked(t *turn) *Refusal { return t.loosenedBy(11) }
+
+func (t *turn) loosenedBy(rule int) *Refusal {
+	for id, was := range inOrder(t.before.Jobs) {
+		is, ok := t.s().Jobs[id]
+		if !ok || t.undoing {
+			continue
+		}
+		for _, l := range loosens(was, is) {
+			if l.rule == rule && !t.saidWhy(was, is) {
+				return breaks(rule, "Job %d would ask less: %s. That is for the robot's lead, the captain or event safety, with a reason.", is.Number, l.what)
+			}
+		}
+	}
+	return nil
+}
+
+func (t *turn) saidWhy(was, is Job) bool {
+	if len(is.Loosened) == len(was.Loosened) {
+		return false
+	}
+	said := is.Loosened[len(is.Loosened)-1]
+	return said.By != "" && said.By == t.by.Person && said.Reason != "" && t.overrules(t.s().Robots[is.Robot]) && !was.IsAtWork(t.by.Person)
+}
