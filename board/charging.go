@@ -151,7 +151,7 @@ func rule14(t *turn) *Refusal {
 			continue
 		}
 		who, ok := t.s().People[is.Attendant]
-		if !ok || who.Retired || who.Minor || who.Guest {
+		if !ok || !who.Answers() {
 			return breaks(14, "A charge needs a named attendant who stays with it: one of the crew, no minor or guest.")
 		}
 		if !slices.Contains(t.s().Event().ChargingPlaces, is.Place) {

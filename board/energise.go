@@ -71,8 +71,8 @@ func (c RobotLive) Guards(State) []Key { return []Key{KeyOf(KindPower, c.Robot)}
 
 func (c RobotLive) do(t *turn) *Refusal {
 	power, robot, bad := t.power(c.Robot)
-	if bad == nil && (t.by.Person == "" || t.by.Person != robot.Driver) {
-		bad = t.leadOnly(robot, "declare it live")
+	if bad == nil {
+		bad = t.mayDeclare(robot)
 	}
 	if bad == nil {
 		bad = power.must(robot, "go live", Ready)
@@ -90,6 +90,19 @@ func (c RobotLive) do(t *turn) *Refusal {
 	power.Place, power.FoughtAt = place.ID, t.now
 	t.step(power, Live)
 	return nil
+}
+
+// mayDeclare says whose word it is that a robot is live: its lead's, the captain's, or
+// its driver's where that is no minor or guest.
+func (t *turn) mayDeclare(r Robot) *Refusal {
+	driver, ok := t.s().People[t.by.Person]
+	switch {
+	case !ok || driver.ID != r.Driver:
+		return t.leadOnly(r, "declare it live")
+	case driver.Answers():
+		return nil
+	}
+	return breaks(5, "%s is %s: they may drive %s and do not declare it live. %s handles lock and link and says so.", driver.Name, driver.whatIs(), r.Name, upper(t.s().leadName(r)))
 }
 
 // rule16 keeps power to the arena and the test box.

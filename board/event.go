@@ -58,6 +58,8 @@ type EventFields struct {
 	WontBelow  int `json:"wontBelow,omitzero"`
 	// RepairerMaySign relaxes rule 12. It prints on the board.
 	RepairerMaySign bool `json:"repairerMaySign,omitzero"`
+	// MinorsDrive says that the event lets minors drive. It prints on the board.
+	MinorsDrive bool `json:"minorsDrive,omitzero"`
 	// RecheckSec is how long an answer about gas or capacitors holds while people
 	// are at work; 0 means recheckSec, and more than that relaxes it.
 	RecheckSec int `json:"recheckSec,omitzero"`

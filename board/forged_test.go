@@ -87,6 +87,14 @@ var forgeries = []forgery{
 	{5, "a tag in another's name", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{Tag{ID: "t", Robot: p.moth, Person: p.dee, At: p.now}}}, p.as(p.ben)
 	}},
+	{5, "a robot declared live by a minor", func(p *pit) { p.open(); p.ready() }, func(p *pit) (Forged, Actor) {
+		return p.moved(Live, []PowerState{Live}, func(w *Power) { w.Place = p.arena }), p.as(p.kit)
+	}},
+	{5, "a guest made a lead", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		r := p.s.Robots[p.moth]
+		r.Lead = p.gus
+		return Forged{Put: []Noun{r}}, p.as(p.ada)
+	}},
 	{6, "an override by one", (*pit).open, func(p *pit) (Forged, Actor) {
 		return Forged{
 			Put: []Noun{Notice{ID: "n", Person: p.ben, Robot: p.moth, Override: p.answers(), By: p.ada, Second: p.dee, At: p.now}},

@@ -137,7 +137,7 @@ type JobDefer struct {
 func (c JobDefer) do(t *turn) *Refusal {
 	return t.end(c.Job, JobDeferred, func(j Job) (Job, *Refusal) {
 		person, ok := t.s().People[c.Acceptor]
-		if !ok || person.Minor || person.Guest || person.Retired {
+		if !ok || !person.Answers() {
 			return j, badField("acceptor", "A fault that is left needs a named member of the team who accepts it.")
 		}
 		j.Acceptor, j.Reason = c.Acceptor, c.Reason

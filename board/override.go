@@ -150,7 +150,7 @@ func rule6(t *turn) *Refusal {
 			return breaks(6, "One of the two must be the lead for %s or the captain.", robot.Name)
 		}
 		for _, id := range []PersonID{notice.By, notice.Second} {
-			if person := t.s().People[id]; person.Minor || person.Guest || person.Retired || person.ID == "" {
+			if person := t.s().People[id]; !person.Answers() || person.ID == "" {
 				return breaks(6, "An override is for members of the team: no minors or guests.")
 			}
 		}
@@ -159,7 +159,8 @@ func rule6(t *turn) *Refusal {
 }
 
 func (t *turn) leader(r Robot, p PersonID) bool {
-	return r.Lead == p || t.s().People[p].Role == RoleCaptain
+	person := t.s().People[p]
+	return person.Answers() && (r.Lead == p || person.Role == RoleCaptain)
 }
 
 // gone finds whose tag or hands near was under key and is gone.

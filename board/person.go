@@ -87,10 +87,25 @@ func (person Person) valid(s State) *Refusal {
 	return nil
 }
 
+// Answers tells whether others may rest on the person's word as a lead's, a
+// signer's or a driver's: no minor or guest, and on the roster.
+func (person Person) Answers() bool { return !person.Minor && !person.Guest && !person.Retired }
+
+// whatIs says why someone answers for nothing.
+func (person Person) whatIs() string {
+	switch {
+	case person.Retired:
+		return "off the roster"
+	case person.Minor:
+		return "a minor on the roster"
+	}
+	return "a guest on the roster"
+}
+
 // AuthorisedFor tells whether p may lock out and verify r: an authority for each
 // energy the robot has, and neither minor nor guest.
 func (person Person) AuthorisedFor(r Robot) bool {
-	if person.Minor || person.Guest || person.Retired {
+	if !person.Answers() {
 		return false
 	}
 	for _, energy := range r.Energies {
@@ -203,4 +218,62 @@ func (c PersonClaim) do(t *turn) *Refusal {
 	person.Claimed = t.now
 	t.put(person)
 	return nil
+}
+
+// rule5Answers makes no lead of a minor, a guest or someone off the roster, and takes
+// no signature, test or going live from one. Who leads on a board of an earlier
+// program stays entered and has none of a lead's powers.
+func rule5Answers(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		var bad *Refusal
+		switch k, id := key.Split(); k {
+		case KindRobot:
+			is, was := t.s().Robots[RobotID(id)], t.before.Robots[RobotID(id)]
+			if is.Lead != was.Lead || was.Retired && !is.Retired {
+				bad = t.s().leadAnswers(is)
+			}
+		case KindPerson:
+			if was, had := t.before.People[PersonID(id)]; !had || !was.Answers() {
+				continue
+			}
+			for _, robot := range Sorted(t.s().Robots, func(robot Robot) string { return string(robot.ID) }) {
+				if bad == nil && robot.Lead == PersonID(id) {
+					bad = t.s().leadAnswers(robot)
+				}
+			}
+		case KindPower:
+			bad = t.powerAnswered(t.s().Powers[RobotID(id)])
+		}
+		if bad != nil {
+			return bad
+		}
+	}
+	return nil
+}
+
+func (s State) leadAnswers(robot Robot) *Refusal {
+	person, ok := s.People[robot.Lead]
+	if !ok || robot.Retired || person.Answers() {
+		return nil
+	}
+	return breaks(5, "%s is %s and leads no robot. Choose another lead for %s first, or leave it to the captain.", person.Name, person.whatIs(), robot.Name)
+}
+
+func (t *turn) powerAnswered(power Power) *Refusal {
+	who := t.by.Person
+	switch power.State {
+	case t.before.Powers[power.Robot].State:
+		return nil
+	case Ready:
+		who = power.ReadyBy
+	case Test, Live:
+	default:
+		return nil
+	}
+	person, ok := t.s().People[who]
+	if !ok || person.Answers() {
+		return nil
+	}
+	robot := t.s().Robots[power.Robot]
+	return breaks(5, "%s is %s and gives no robot power and no signature. %s does it for %s.", person.Name, person.whatIs(), upper(t.s().leadName(robot)), robot.Name)
 }

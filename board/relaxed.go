@@ -10,6 +10,9 @@ func (s State) Relaxed() []string {
 	if e.RepairerMaySign {
 		all = append(all, "The person who finished the last repair may sign.")
 	}
+	if e.MinorsDrive {
+		all = append(all, "Minors may drive; an adult sees to lock and link and declares the robot live.")
+	}
 	if e.RecheckSec > recheckSec {
 		all = append(all, fmt.Sprintf("Gas and capacitors again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60))
 	}

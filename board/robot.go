@@ -217,19 +217,23 @@ func (s State) knowsPerson(field string, id PersonID) *Refusal {
 }
 
 // leads tells whether the actor leads r: the captain, and the robot's lead.
-func (a Actor) leads(r Robot) bool {
-	return a.Role == RoleCaptain || (r.Lead != "" && r.Lead == a.Person)
+func (s State) leads(by Actor, r Robot) bool {
+	if by.Role == RoleCaptain {
+		return true
+	}
+	lead, ok := s.People[r.Lead]
+	return ok && by.Person == r.Lead && lead.Answers()
 }
 
 func (t *turn) leadOnly(r Robot, what string) *Refusal {
 	if t.by.Person == "" {
 		return breaks(5, "Only someone with a name can %s. Join with a name first.", what)
 	}
-	if t.by.leads(r) {
+	if t.s().leads(t.by, r) {
 		return nil
 	}
 	lead := "the captain"
-	if person, ok := t.s().People[r.Lead]; ok {
+	if person, ok := t.s().People[r.Lead]; ok && person.Answers() {
 		lead = person.Name + " or the captain"
 	}
 	return refuse(CodeForbidden, "Only the lead for %s can %s: ask %s.", r.Name, what, lead)

@@ -5,7 +5,7 @@ import "slices"
 // maySign says whether a person may sign r ready: a signer or its lead, and not
 // the one who finished the last repair that counts.
 func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
-	lead := by.leads(r) && by.Person == person.ID
+	lead := s.leads(by, r) && by.Person == person.ID
 	if !person.Signer && !lead {
 		return refuse(CodeForbidden, "%s is not a signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
 	}

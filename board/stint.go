@@ -155,7 +155,7 @@ func (t *turn) endStints(j Job, why HoldWhy, at Moment, by PersonID, which func(
 }
 
 // overrules tells whether whoever asks may end others' work on a robot.
-func (t *turn) overrules(r Robot) bool { return t.by.leads(r) || t.by.Role == RoleSafety }
+func (t *turn) overrules(r Robot) bool { return t.s().leads(t.by, r) || t.by.Role == RoleSafety }
 
 // othersOn names those at work on a job besides whoever asks.
 func (t *turn) othersOn(j Job) string {
@@ -172,7 +172,7 @@ func (s State) namesAt(on []Stint) string {
 
 // leadName is who leads a robot, as a refusal calls them.
 func (s State) leadName(r Robot) string {
-	if person, ok := s.People[r.Lead]; ok && !person.Retired {
+	if person, ok := s.People[r.Lead]; ok && person.Answers() {
 		return person.Name
 	}
 	return "the captain"

@@ -182,6 +182,24 @@ var invariants = []Invariant{
 			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && noticed(x, owner))
 		})
 	}},
+	{5, "no minor or guest is made a lead", func(_ *Witness, x Step) bool {
+		for id, r := range x.After.Robots {
+			who, was := x.After.People[r.Lead], x.Before.Robots[id]
+			if who.ID == "" || r.Retired || !(who.Minor || who.Guest || who.Retired) {
+				continue
+			}
+			before := x.Before.People[r.Lead]
+			if was.Lead != r.Lead || !(before.Minor || before.Guest || before.Retired) {
+				return false
+			}
+		}
+		return true
+	}},
+	{5, "no minor or guest gives a robot power or a signature", func(_ *Witness, x Step) bool {
+		adult := func(id PersonID) bool { return !x.After.People[id].Minor && !x.After.People[id].Guest }
+		byAdult := func(Power) bool { return adult(x.By.Person) }
+		return eachNew(x, Test, byAdult) && eachNew(x, Live, byAdult) && eachNew(x, Ready, func(p Power) bool { return adult(p.ReadyBy) })
+	}},
 	{6, "an override is two people's who are here, with reasons", func(_ *Witness, x Step) bool {
 		for id, notice := range x.After.Notices {
 			if _, before := x.Before.Notices[id]; before {

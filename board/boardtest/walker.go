@@ -236,7 +236,7 @@ func (w *Walker) plain() Command {
 		return Undo{Command: w.Done[max(0, n-1-rapid.IntRange(0, 4).Draw(w.RT, "back"))]}
 	}
 	return rapid.SampledFrom([]Command{
-		NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
+		w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
@@ -244,6 +244,23 @@ func (w *Walker) plain() Command {
 		DamageHit{Damage: w.aDamage(), Fight: w.aFight(), Hit: rapid.IntRange(0, 3).Draw(w.RT, "hit")},
 		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, ModuleRenew{Module: w.Fork},
 	}).Draw(w.RT, "plain")
+}
+
+// lead gives the robot another lead and driver, a minor or a guest among them.
+func (w *Walker) lead() Command {
+	f := w.state.Robots[w.Moth].RobotFields
+	f.Lead = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, w.Kit, w.Gus}).Draw(w.RT, "lead")
+	f.Driver = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, w.Kit, w.Gus}).Draw(w.RT, "driver")
+	return RobotChange{Robot: w.Moth, RobotFields: f}
+}
+
+// grown says of someone that they are a minor or a guest, or no more.
+func (w *Walker) grown() Command {
+	who := w.state.People[rapid.SampledFrom([]PersonID{w.Kit, w.Gus, w.Nia}).Draw(w.RT, "of")]
+	f := who.PersonFields
+	f.Signer = false
+	f.Minor, f.Guest = rapid.Bool().Draw(w.RT, "minor"), rapid.Bool().Draw(w.RT, "guest")
+	return PersonChange{Person: who.ID, PersonFields: f}
 }
 
 // aDamage and aFight are any there are, or none.

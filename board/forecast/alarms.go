@@ -25,6 +25,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 		list = append(list, recheckAlarms(c.s, o.robot, c.at)...)
 		list = append(list, c.callAlarms(o, calls[g])...)
 		list = append(list, c.lockoutAlarm(o)...)
+		list = append(list, rosterAlarms(c.s, o.robot)...)
 	}
 	list = append(list, packAlarms(c.s)...)
 	list = append(list, c.attendantAlarms(calls)...)
@@ -104,7 +105,7 @@ func conflictAlarm(s board.State, r board.Robot) []Alarm {
 // leadName is who acts for a robot: its lead, its driver, or else the captain.
 func leadName(s board.State, r board.Robot) string {
 	for _, id := range []board.PersonID{r.Lead, r.Driver} {
-		if who, ok := s.People[id]; ok && !who.Retired {
+		if who, ok := s.People[id]; ok && who.Answers() {
 			return who.Name
 		}
 	}

@@ -43,6 +43,9 @@ func TestAChargeThatNobodyStaysWithIsAnAlarmByName(t *testing.T) {
 			b.captain(board.FightNow{Arena: "A", Number: 1})
 		}, "is called for"},
 		"she is made a guest": {func(b *bench, p board.PackID) {
+			f := b.s.Robots[b.sprat].RobotFields
+			f.Lead = ""
+			b.captain(board.RobotChange{Robot: b.sprat, RobotFields: f})
 			b.captain(board.PersonChange{Person: b.ann, PersonFields: board.PersonFields{Name: "Ann", Role: board.RoleCrew, Guest: true}})
 		}, "is a minor or guest now"},
 		"the board was off": {func(b *bench, p board.PackID) {

@@ -158,7 +158,7 @@ func TestABadRowIsNamedByFileLineAndColumn(t *testing.T) {
 		{"charging where there is no place", "event.csv", "charging_place,Charging table", "charging_place,Chargin table",
 			team.RowError{Line: 23, Column: "value", Number: 2, Value: "Chargin table"}, "did you mean Charging table?"},
 		{"a card that no official approved", "event.csv", "card_approved_by,A. Steward", "card_approved_by,",
-			team.RowError{Line: 34, Column: "value", Number: 2, Value: "Example.\nShout FIRE; leave by gate 2."}, "name of the official"},
+			team.RowError{Line: 35, Column: "value", Number: 2, Value: "Example.\nShout FIRE; leave by gate 2."}, "name of the official"},
 		{"an event without a name", "event.csv", `name,"Pebblewick Open, day 2"`, "activation_step,wait",
 			team.RowError{}, "a line that names the event"},
 		{"a station where there is no place", "stations.csv", "bench,2,Box", "bench,2,Bax",

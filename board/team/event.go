@@ -55,6 +55,7 @@ func settings() []setting {
 		one("tight_below", "tightBelow", asWhole, func(e *board.EventFields) *int { return &e.TightBelow }),
 		one("wont_below", "wontBelow", asWhole, func(e *board.EventFields) *int { return &e.WontBelow }),
 		one("repairer_may_sign", "repairerMaySign", asYes, func(e *board.EventFields) *bool { return &e.RepairerMaySign }),
+		one("minors_drive", "minorsDrive", asYes, func(e *board.EventFields) *bool { return &e.MinorsDrive }),
 		one("recheck_min", "recheckSec", asMinutes, func(e *board.EventFields) *int { return &e.RecheckSec }),
 		one("load_in_inspection", "loadIn", asYes, func(e *board.EventFields) *bool { return &e.LoadIn }),
 		one("hot_work_permit_needed", "hotWork", asYes, func(e *board.EventFields) *bool { return &e.HotWork.Needed }),

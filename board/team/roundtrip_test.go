@@ -202,7 +202,7 @@ func drawEvent(t *rapid.T, places []board.PlaceID) board.EventFields {
 	e := board.EventFields{
 		Name: names().Draw(t, "event"), OffsetMin: number(t, -840, 840), ActivationOrder: rapid.SliceOfN(names(), 0, 3).Draw(t, "steps"),
 		SpinDownSec: number(t, 0, 600), LeadSec: number(t, 0, 7200), RestFrom: maybe(t, []board.RestEnd{board.RestAtBench}), EmergencyContact: maybe(t, []string{"=gate 2"}),
-		RepairerMaySign: rapid.Bool().Draw(t, "sign"), RecheckSec: number(t, 0, 3600), LoadIn: rapid.Bool().Draw(t, "load-in"),
+		RepairerMaySign: rapid.Bool().Draw(t, "sign"), MinorsDrive: rapid.Bool().Draw(t, "minors"), RecheckSec: number(t, 0, 3600), LoadIn: rapid.Bool().Draw(t, "load-in"),
 		HotWork: board.HotWork{Needed: rapid.Bool().Draw(t, "hot"), Text: names().Draw(t, "permit"), By: names().Draw(t, "keeper"), Until: board.Moment(rapid.Int64Range(1e12, 2e12).Draw(t, "until"))},
 		Card:    board.Card{Text: rapid.StringMatching(`['=a" \n,;]{0,9}`).Draw(t, "card"), ApprovedBy: "A. Steward"},
 	}

@@ -165,6 +165,7 @@ export const eventFields = [
   { name: "chargingPlaces", label: "charging is allowed at", type: "refs", kind: "place", only: (p) => !p.retired },
   { name: "attendantMost", label: "charges one person may attend", type: "whole" },
   { name: "repairerMaySign", label: "who did the last repair may sign (this prints on the board)", type: "flag" },
+  { name: "minorsDrive", label: "the event lets minors drive; an adult declares the robot live (this prints on the board)", type: "flag" },
   { name: "tightBelow", label: "tight where the call is met on fewer of 10 such days (9 if left empty)", type: "whole" },
   { name: "wontBelow", label: "won’t finish where it is met on fewer of 10 (5 if left empty)", type: "whole" },
   {

@@ -167,6 +167,8 @@ export interface EventFields {
   wontBelow?: number;
   /** `repairerMaySign` relaxes rule 12. It prints on the board. */
   repairerMaySign?: boolean;
+  /** `minorsDrive` says that the event lets minors drive. It prints on the board. */
+  minorsDrive?: boolean;
   /**
    * `recheckSec` is how long an answer about gas or capacitors holds while people are at
    * work; 0 means recheckSec, and more than that relaxes it.

@@ -1,0 +1,97 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// Each test below is what a minor, a guest or someone in their name once could do,
+// with the nearest honest thing beside it. Constructed by us.
+
+// with changes what is said of the robot.
+func (p *pit) with(change func(f *RobotFields)) RobotChange {
+	f := p.s.Robots[p.moth].RobotFields
+	change(&f)
+	return RobotChange{Robot: p.moth, RobotFields: f}
+}
+
+func TestRule5NoMinorOrGuestLeadsARobot(t *testing.T) {
+	p := newPit(t)
+	for _, who := range []PersonID{p.kit, p.gus} {
+		lead := p.with(func(f *RobotFields) { f.Lead = who })
+		bad := p.refused(p.as(p.ada), lead, 5)
+		sentenceHas(t, bad, p.s.People[who].Name)
+		sentenceHas(t, bad, "Tin Moth")
+		f := lead.RobotFields
+		f.Name, f.Number = "Clay Wasp", 2
+		p.refused(p.as(p.ada), RobotAdd{f}, 5)
+	}
+	p.captain(p.with(func(f *RobotFields) { f.Lead, f.Driver = p.ben, p.kit }))
+	require.Equal(t, p.kit, p.s.Robots[p.moth].Driver, "a minor may drive")
+	p.refused(p.as(p.ada), PersonChange{Person: p.ben, PersonFields: PersonFields{Name: "Ben", Role: RoleCrew, Guest: true}}, 5)
+	p.refused(p.as(p.ada), PersonRetire{Person: p.ben}, 5)
+	p.captain(p.with(func(f *RobotFields) { f.Lead = p.ada }))
+	p.captain(PersonChange{Person: p.ben, PersonFields: PersonFields{Name: "Ben", Role: RoleCrew, Guest: true}})
+	p.captain(PersonRetire{Person: p.ben})
+	p.refused(p.as(p.ada), p.with(func(f *RobotFields) { f.Lead = p.ben }), 5)
+}
+
+func TestNoUndoMakesAMinorALead(t *testing.T) {
+	p := newPit(t)
+	grown := p.captain(PersonChange{Person: p.kit, PersonFields: PersonFields{Name: "Kit", Role: RoleCrew}})
+	p.captain(p.with(func(f *RobotFields) { f.Lead = p.kit }))
+	p.refused(p.as(p.ada), Undo{Command: grown.Done.ID}, 5)
+	p.captain(p.with(func(f *RobotFields) { f.Lead = p.ada }))
+	p.ok(p.as(p.ada), Undo{Command: grown.Done.ID})
+}
+
+func TestAMinorOrGuestWhoDrivesDeclaresNothingLive(t *testing.T) {
+	for _, name := range []string{"Kit", "Gus"} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			who := map[string]PersonID{"Kit": p.kit, "Gus": p.gus}[name]
+			p.captain(p.with(func(f *RobotFields) { f.Driver = who }))
+			p.open()
+			p.ready()
+			bad := p.refused(p.as(who), RobotLive{Robot: p.moth, Place: p.arena}, 5)
+			sentenceHas(t, bad, name)
+			sentenceHas(t, bad, "Ada")
+			p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+		})
+	}
+	t.Run("an adult who drives may", func(t *testing.T) {
+		p := newPit(t)
+		p.captain(p.with(func(f *RobotFields) { f.Driver = p.ben }))
+		p.open()
+		p.ready()
+		p.ok(p.as(p.ben), RobotLive{Robot: p.moth, Place: p.arena})
+	})
+}
+
+// A board of an earlier program may hold a minor as lead: it opens, and the powers
+// of a lead are simply not there.
+func TestAMinorWhoLeadsOnAnOldBoardHasNoneOfALeadsPowers(t *testing.T) {
+	p := newPit(t)
+	p.old(func(r *Robot) { r.Lead, r.Driver = p.kit, p.kit })
+	p.open()
+	job := p.job()
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
+	sentenceHas(t, p.refused(p.as(p.kit), RobotCloseUp{Robot: p.moth}, 0), "the captain")
+	p.ok(p.as(p.ada), JobDrop{Job: job, Reason: "not needed"})
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	p.refused(p.as(p.kit), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 0)
+	p.ok(p.as(p.ada), p.with(func(f *RobotFields) { f.Hands = 3 }))
+	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+}
+
+// old gives the robot what no command gives it any more.
+func (p *pit) old(change func(r *Robot)) {
+	r := p.s.Robots[p.moth]
+	change(&r)
+	p.s = p.s.With(Change{Rev: p.s.Rev + 1, Put: []Noun{r}, Done: Done{Rev: p.s.Rev + 1, At: p.now, Do: "robot.change"}})
+}

@@ -1,0 +1,30 @@
+package forecast
+
+import (
+	"fmt"
+
+	"mendline/board"
+)
+
+// rosterAlarms names who is entered for a robot and cannot be it: a lead who is a
+// minor, a guest or off the roster, as boards of an earlier program have, and a minor
+// who drives where nobody has entered that the event allows it.
+func rosterAlarms(s board.State, r board.Robot) []Alarm {
+	var list []Alarm
+	captain := roleName(s, board.RoleCaptain)
+	if lead, ok := s.People[r.Lead]; ok && !lead.Answers() {
+		list = append(list, Alarm{
+			Slug: "lead-" + string(r.ID), Class: ClassC, Robot: r.ID,
+			What: fmt.Sprintf("%s is entered as lead for %s and is a minor, a guest or off the roster: only the captain leads it", lead.Name, r.Name),
+			Act:  captain + ": choose another lead for it",
+		})
+	}
+	if driver := s.People[r.Driver]; driver.Minor && !driver.Retired && !s.Event().MinorsDrive {
+		list = append(list, Alarm{
+			Slug: "minor-drives-" + string(r.ID), Class: ClassC, Robot: r.ID,
+			What: fmt.Sprintf("%s is a minor and drives %s, and nobody has entered that the event lets minors drive", driver.Name, r.Name),
+			Act:  captain + ": ask the officials, then enter it in the event's settings, or choose another driver",
+		})
+	}
+	return list
+}
