@@ -185,7 +185,7 @@ func TestNotFittedIsVoidOnAnOpenSheetWhenTheSetupChanges(t *testing.T) {
 func TestALateTakeTakesNoAlarmThatCameAfterIt(t *testing.T) {
 	for _, ago := range []Moment{0, 60_000} {
 		p := newPit(t)
-		_, bad := p.tryAsk(p.as(p.kit), AlarmTake{Alarm: "A-people-on-moth"}, Ask{ID: newID(p.now, 1<<40), At: p.now - ago})
+		_, bad := p.tryAsk(p.as(p.ben), AlarmTake{Alarm: "A-people-on-moth"}, Ask{ID: newID(p.now, 1<<40), At: p.now - ago})
 		require.Nil(t, bad)
 		require.Equal(t, p.now-ago, p.s.Marks["A-people-on-moth"].TakenAt)
 	}

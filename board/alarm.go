@@ -79,7 +79,7 @@ func (c AlarmShelve) do(t *turn) *Refusal {
 		return bad
 	}
 	if person.Minor || person.Guest {
-		return refuse(CodeForbidden, "An alarm is shelved by a member of the team. Take it, or call one of them.")
+		return refuse(CodeForbidden, "An alarm is put aside by a member of the team. Call %s.", t.s().inCharge())
 	}
 	if c.Alarm.people() {
 		return breaks(24, "This alarm is about people: it is not shelved, muted or hidden. Take it and see to it.")

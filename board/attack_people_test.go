@@ -95,3 +95,75 @@ func (p *pit) old(change func(r *Robot)) {
 	change(&r)
 	p.s = p.s.With(Change{Rev: p.s.Rev + 1, Put: []Noun{r}, Done: Done{Rev: p.s.Rev + 1, At: p.now, Do: "robot.change"}})
 }
+
+func TestRule20NoPowerWhereAnEmergencyStands(t *testing.T) {
+	fields := func(p *pit) RobotFields {
+		f := p.s.Robots[p.moth].RobotFields
+		f.Name, f.Number = "Clay Wasp", 2
+		return f
+	}
+	test := func(p *pit) RobotTest {
+		return RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}
+	}
+	over := func(p *pit) {
+		for id := range p.s.Emergencies {
+			p.ok(p.as(p.dee), EmergencyEnd{Emergency: id, How: "a hot rag, taken out"})
+		}
+	}
+	t.Run("a test there, and elsewhere", func(t *testing.T) {
+		p := newPit(t)
+		p.closedUp()
+		p.ok(p.as(p.gus), EmergencyRaise{Place: p.box})
+		sentenceHas(t, p.refused(p.as(p.ada), test(p), 20), "test box")
+		over(p)
+		p.ok(p.as(p.gus), EmergencyRaise{Place: p.shelf})
+		p.ok(p.as(p.ada), test(p))
+	})
+	t.Run("one that names no place is at its robot", func(t *testing.T) {
+		p := newPit(t)
+		wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{fields(p)})))
+		p.ok(p.as(p.ben), RobotPlace{Robot: wasp, Place: p.box})
+		p.closedUp()
+		p.ok(p.as(p.kit), EmergencyRaise{Robot: wasp})
+		p.refused(p.as(p.ada), test(p), 20)
+		over(p)
+		p.ok(p.as(p.ada), test(p))
+	})
+	t.Run("one that names nothing bars nothing", func(t *testing.T) {
+		p := newPit(t)
+		p.closedUp()
+		p.ok(p.as(p.kit), EmergencyRaise{What: "smoke"})
+		p.ok(p.as(p.ada), test(p))
+	})
+	t.Run("going live", func(t *testing.T) {
+		p := newPit(t)
+		p.open()
+		p.ready()
+		p.ok(p.as(p.gus), EmergencyRaise{Place: p.arena})
+		p.refused(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena}, 20)
+		over(p)
+		p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+	})
+	t.Run("a robot that one is about, wherever it goes", func(t *testing.T) {
+		p := newPit(t)
+		p.ok(p.as(p.gus), EmergencyRaise{Robot: p.moth, Place: p.bench})
+		p.closedUp()
+		p.refused(p.as(p.ada), test(p), 20)
+		over(p)
+		p.ok(p.as(p.ada), test(p))
+	})
+}
+
+func TestRule24AMinorOrGuestRaisesAndNeitherTakesNorEnds(t *testing.T) {
+	p := newPit(t)
+	for _, who := range []PersonID{p.kit, p.gus} {
+		id := EmergencyID(p.madeKind(KindEmergency, p.ok(p.as(who), EmergencyRaise{What: "smoke"})))
+		take := AlarmTake{Alarm: AlarmID("A-emergency-" + string(id))}
+		bad := p.refused(p.as(who), take, 24)
+		sentenceHas(t, bad, "Ada or Dee")
+		p.ok(p.as(who), AlarmTake{Alarm: "B-call-1"})
+		p.refused(Actor{Person: who, Role: RoleSafety}, EmergencyEnd{Emergency: id, How: "it is out"}, 24)
+		p.ok(p.as(p.ben), take)
+		p.ok(p.as(p.dee), EmergencyEnd{Emergency: id, How: "it is out"})
+	}
+}

@@ -95,3 +95,68 @@ func (c EmergencyEnd) do(t *turn) *Refusal {
 	t.put(emergency)
 	return nil
 }
+
+// inCharge names who takes and ends what is about people.
+func (s State) inCharge() string {
+	var names []string
+	for _, person := range Sorted(s.People, func(person Person) string { return person.Name + string(person.ID) }) {
+		if (person.Role == RoleCaptain || person.Role == RoleSafety) && person.Answers() {
+			names = append(names, person.Name)
+		}
+	}
+	if len(names) == 0 {
+		return "the captain or event safety"
+	}
+	return listOr(names)
+}
+
+// powerInEmergency is rule 20 for a robot that is tested or declared live where an
+// emergency stands, or that one is about.
+func (t *turn) powerInEmergency() *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		is := t.s().Powers[RobotID(id)]
+		if k != KindPower || !is.State.Energised() || is.State == t.before.Powers[is.Robot].State {
+			continue
+		}
+		robot := t.s().Robots[is.Robot]
+		if t.s().emergencyAbout(robot.ID) {
+			return breaks(20, "There is an emergency about %s: it gets no power before %s has said that it is over.", robot.Name, t.s().inCharge())
+		}
+		if _, stands := t.s().emergencyAt(is.Place); stands {
+			return breaks(20, "There is an emergency at %s: %s gets no power there before %s has said that it is over.", t.s().Places[is.Place].Name, robot.Name, t.s().inCharge())
+		}
+	}
+	return nil
+}
+
+func (s State) emergencyAbout(robot RobotID) bool {
+	for _, emergency := range s.Emergencies {
+		if emergency.Robot == robot && emergency.EndedAt == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// rule24Ends lets a member of the team take what is about people, and the captain or
+// event safety end an emergency, each in their own name.
+func rule24Ends(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		switch k, id := key.Split(); k {
+		case KindMark:
+			is, was := t.s().Marks[AlarmID(id)], t.before.Marks[AlarmID(id)]
+			taker, ok := t.s().People[is.TakenBy]
+			if is.ID.people() && ok && !taker.Answers() && (is.TakenBy != was.TakenBy || is.TakenAt != was.TakenAt) {
+				return breaks(24, "%s is %s: they raise an alarm about people and do not take it. Call %s.", taker.Name, taker.whatIs(), t.s().inCharge())
+			}
+		case KindEmergency:
+			is, was := t.s().Emergencies[EmergencyID(id)], t.before.Emergencies[EmergencyID(id)]
+			leads := t.by.Role == RoleCaptain || t.by.Role == RoleSafety
+			if is.EndedAt != was.EndedAt && (!leads || is.EndedBy != t.by.Person || !t.s().People[is.EndedBy].Answers()) {
+				return breaks(24, "An emergency is ended by the captain or event safety, by name. Call %s.", t.s().inCharge())
+			}
+		}
+	}
+	return nil
+}

@@ -191,6 +191,9 @@ var forgeries = []forgery{
 		f.Put = append(f.Put, e)
 		return f, p.as(p.ada)
 	}},
+	{20, "a test where an emergency stands", func(p *pit) { p.closedUp(); p.ok(p.as(p.gus), EmergencyRaise{Place: p.box}) }, func(p *pit) (Forged, Actor) {
+		return p.tested(nil), p.as(p.ada)
+	}},
 	{21, "an answer that is gone", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
 		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
 		sheet.Answers = sheet.Answers[:len(sheet.Answers)-1]
@@ -203,6 +206,9 @@ var forgeries = []forgery{
 	}},
 	{24, "an alarm about people shelved", func(*pit) {}, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{Mark{ID: "A-conflict-1", ShelvedBy: p.ben, ShelvedAt: p.now, ShelvedUntil: p.now + 60_000, Reason: "loud"}}}, p.as(p.ben)
+	}},
+	{24, "an alarm about people taken by a guest", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{Mark{ID: "A-conflict-1", TakenBy: p.gus, TakenAt: p.now}}}, p.as(p.gus)
 	}},
 	{25, "a fight moved, and the robot with it", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
 		f := p.moved(ClosingUp, []PowerState{ClosingUp}, nil)

@@ -159,13 +159,16 @@ function emergency(e, last) {
         `${taken?.takenBy ? ` · ${nameOf(board, taken.takenBy)} sees to it since ${clock.hhmm(taken.takenAt)}` : ""}`),
     last ? card(board.get("event/event")) : null,
     live.me?.person ? div({ class: "acts-row" },
-      taken && taken.takenBy !== live.me.person
+      taken && taken.takenBy !== live.me.person && !answersNot(live.me.person)
         ? tap({
           key: "take", words: "I see to it", act: () => told(live.send("alarm.take", { alarm: `A-emergency-${e.id}` }), "you see to it"),
         })
         : null,
       live.me.role === "crew" ? null : tap({ key: "over", words: "it is over …", act: () => go(`#/me/over/${e.id}`) })) : null);
 }
+
+/** Minors and guests raise an emergency and do not take it. @param {string} id */
+const answersNot = (id) => { const who = board.get(`person/${id}`); return Boolean(who?.minor || who?.guest); };
 
 /** @param {import("./core/wire.d.ts").Event | undefined} event */
 const card = (event) => div({ class: "card" },

@@ -637,6 +637,35 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{20, "no robot gets power where an emergency stands, or with one about it", func(_ *Witness, x Step) bool {
+		quiet := func(p Power) bool {
+			for _, emergency := range x.After.Emergencies {
+				at := emergency.Place
+				if at == "" {
+					at = x.After.Powers[emergency.Robot].Place
+				}
+				if emergency.EndedAt == 0 && (emergency.Robot == p.Robot || at == p.Place) {
+					return false
+				}
+			}
+			return true
+		}
+		return eachNew(x, Test, quiet) && eachNew(x, Live, quiet)
+	}},
+	{24, "no minor or guest takes what is about people, or ends an emergency", func(_ *Witness, x Step) bool {
+		child := func(id PersonID) bool { return x.After.People[id].Minor || x.After.People[id].Guest }
+		for id, mark := range x.After.Marks {
+			if id[0] == 'A' && mark.TakenAt != x.Before.Marks[id].TakenAt && child(mark.TakenBy) {
+				return false
+			}
+		}
+		for id, emergency := range x.After.Emergencies {
+			if emergency.EndedAt != x.Before.Emergencies[id].EndedAt && child(emergency.EndedBy) {
+				return false
+			}
+		}
+		return true
+	}},
 	{24, "an emergency stands until someone ends it by name", func(_ *Witness, x Step) bool {
 		for id, emergency := range x.Before.Emergencies {
 			is, ok := x.After.Emergencies[id]

@@ -29,6 +29,10 @@ func (w *Walker) Next(s State) (Command, Actor) {
 		by = w.as(rapid.SampledFrom([]PersonID{w.Ben, w.Dee}).Draw(w.RT, "hand"))
 	}
 	switch c.(type) {
+	case EmergencyEnd:
+		if rapid.Bool().Draw(w.RT, "safety") {
+			by = w.as(w.Dee)
+		}
 	case BoardStart, BoardTick:
 		by = Itself()
 	}
@@ -226,7 +230,7 @@ func (w *Walker) alarm() Command {
 		}
 	}
 	return rapid.SampledFrom([]Command{
-		EmergencyRaise{Robot: w.Moth, What: "smoke"}, EmergencyRaise{Place: w.Shelf}, AlarmTake{Alarm: name},
+		EmergencyRaise{Robot: w.Moth, What: "smoke"}, EmergencyRaise{Place: w.Shelf}, EmergencyRaise{Place: w.Box}, EmergencyRaise{Place: w.Arena}, AlarmTake{Alarm: name},
 		AlarmShelve{Alarm: name, Minutes: rapid.SampledFrom([]int{0, 5, 15, 16}).Draw(w.RT, "minutes"), Reason: "later"},
 	}).Draw(w.RT, "alarms")
 }

@@ -37,7 +37,7 @@ function alarmView(phone, { id, alarm }) {
   return div({ class: "item", key: id },
     p({ class: alarmClass(alarm) }, alarmText(ctx, alarm)),
     phone.me ? div({ class: "row" },
-      mine
+      mine || (alarm.class === "A" && nearOnly)
         ? null
         : tap({ words: "I see to it", act: () => phone.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
       alarm.class === "A" || nearOnly ? null : phone.to(`#/me/shelve/${id}`, "put it aside")) : null);
