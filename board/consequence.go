@@ -72,17 +72,15 @@ func span(spans []Span, holds bool, from, now Moment) []Span {
 
 // rule25 lets no change of plan move a safety state or answer a line.
 func rule25(t *turn) *Refusal {
-	switch t.command.(type) {
-	case FightAdd, FightChange, FightMove, FightDrop, FightPostpone, FightPause, JobAdd, JobChange, JobFix, JobAssign, JobDrop, JobDefer, PackChoose, PlanReplace:
-	default:
+	if !OfPlan(t.command) {
 		return nil
 	}
-	for id, power := range t.s().Powers {
+	for id, power := range inOrder(t.s().Powers) {
 		if power.State != Unknown && power.State != t.before.Powers[id].State {
 			return breaks(25, "A change of plan moves no safety state.")
 		}
 	}
-	for id, sheet := range t.s().Sheets {
+	for id, sheet := range inOrder(t.s().Sheets) {
 		if was, had := t.before.Sheets[id]; had && len(sheet.Answers) != len(was.Answers) {
 			return breaks(25, "A change of plan answers no safety line.")
 		}

@@ -18,7 +18,10 @@ type row struct {
 	what  string
 	roles []Role
 	// final marks what cannot be undone.
-	final  bool
+	final bool
+	// plan marks a change of plan: rule 25 lets it move no guard, and the forecast may
+	// offer it. What has no such mark the forecast can never give.
+	plan   bool
 	typ    reflect.Type
 	decode func([]byte) (Command, error)
 }
@@ -37,7 +40,7 @@ var table = []row{
 	command[WordingSet]("wording.set", "give a list of lines other words, another order, lines of its own", leading).forGood(),
 	command[TeamLoad]("team.load", "fill an empty board with a team", captain).forGood(),
 
-	command[PersonAdd]("person.add", "enter a person", captain),
+	command[PersonAdd]("person.add", "enter a person", captain).ofPlan(),
 	command[PersonChange]("person.change", "change what is said of a person", captain),
 	command[PersonRetire]("person.retire", "take a person off the roster", captain),
 	command[PersonBrief]("person.brief", "say that a person was briefed", leading),
@@ -49,13 +52,13 @@ var table = []row{
 	command[PlaceChange]("place.change", "change what is said of a place", captain),
 	command[PlaceRetire]("place.retire", "take a place off the board", captain),
 	command[StationAdd]("station.add", "enter a station", captain),
-	command[StationChange]("station.change", "change what is said of a station", captain),
+	command[StationChange]("station.change", "change what is said of a station", captain).ofPlan(),
 	command[StationRetire]("station.retire", "take a station off the board", captain),
 	command[StockAdd]("stock.add", "enter a kind of spare", captain),
 	command[StockChange]("stock.change", "change what is said of a spare", captain),
 	command[StockRetire]("stock.retire", "take a kind of spare off the board", captain),
 	command[StockUse]("stock.use", "take pieces out of the box", anyone),
-	command[StockCount]("stock.count", "correct the number after counting", anyone),
+	command[StockCount]("stock.count", "correct the number after counting", anyone).ofPlan(),
 	command[CircuitAdd]("circuit.add", "enter a mains circuit", captain),
 	command[CircuitChange]("circuit.change", "change what is said of a circuit", captain),
 	command[CircuitRetire]("circuit.retire", "take a circuit off the board", captain),
@@ -88,20 +91,20 @@ var table = []row{
 	command[PackChange]("pack.change", "change what is said of a pack", captain),
 	command[PackRetire]("pack.retire", "take a pack off the board", captain),
 	command[PackMove]("pack.move", "say where a pack is", anyone).forGood(),
-	command[PackChoose]("pack.choose", "say which robot's next fight a pack is for", anyone),
+	command[PackChoose]("pack.choose", "say which robot's next fight a pack is for", anyone).ofPlan(),
 	command[PackSet]("pack.set", "say what state a pack is in", anyone).forGood(),
 	command[PackRead]("pack.read", "enter what was read off a pack", anyone).forGood(),
 	command[PackCharge]("pack.charge", "put a pack on a charger, with someone who stays", anyone).forGood(),
 	command[PackAttend]("pack.attend", "say that a person stays with a pack on a charger", anyone).forGood(),
 	command[PackOff]("pack.off", "take a pack off its charger", anyone).forGood(),
 
-	command[FightAdd]("fight.add", "enter a fight of ours", captain),
-	command[FightChange]("fight.change", "change what is said of a fight", captain),
-	command[FightMove]("fight.move", "put a fight at another place in the running order", anyone),
-	command[FightDrop]("fight.drop", "take a fight out of the running order", captain),
+	command[FightAdd]("fight.add", "enter a fight of ours", captain).ofPlan(),
+	command[FightChange]("fight.change", "change what is said of a fight", captain).ofPlan(),
+	command[FightMove]("fight.move", "put a fight at another place in the running order", anyone).ofPlan(),
+	command[FightDrop]("fight.drop", "take a fight out of the running order", captain).ofPlan(),
 	command[FightNow]("fight.now", "say which fight is on now", anyone),
-	command[FightPostpone]("fight.postpone", "say that the event granted a fight the postponement", captain),
-	command[FightPause]("fight.pause", "say that the promised gap did not run while the officials had the robot", anyone),
+	command[FightPostpone]("fight.postpone", "say that the event granted a fight the postponement", captain).ofPlan(),
+	command[FightPause]("fight.pause", "say that the promised gap did not run while the officials had the robot", anyone).ofPlan(),
 	command[FightEnd]("fight.end", "enter how a fight of ours ended", anyone),
 
 	command[DamageReport]("damage.report", "report a damage", anyone),
@@ -110,10 +113,10 @@ var table = []row{
 	command[DamageHit]("damage.hit", "say which hit of which fight a damage came from", anyone),
 	command[DamagePhoto]("damage.photo", "hang a photo on a damage", anyone),
 
-	command[JobAdd]("job.add", "enter a job", anyone),
-	command[JobChange]("job.change", "change what is said of a job", anyone),
-	command[JobFix]("job.fix", "choose how a job is done", anyone),
-	command[JobAssign]("job.assign", "say who is to do a job", anyone),
+	command[JobAdd]("job.add", "enter a job", anyone).ofPlan(),
+	command[JobChange]("job.change", "change what is said of a job", anyone).ofPlan(),
+	command[JobFix]("job.fix", "choose how a job is done", anyone).ofPlan(),
+	command[JobAssign]("job.assign", "say who is to do a job", anyone).ofPlan(),
 	command[JobStart]("job.start", "start work on a job", anyone),
 	command[JobHold]("job.hold", "hold a job and say why", anyone),
 	command[JobResume]("job.resume", "take a held job up again", anyone),
@@ -122,8 +125,8 @@ var table = []row{
 	command[JobFinish]("job.finish", "say that the hands are done", anyone),
 	command[JobReinspect]("job.reinspect", "look again at work no lockout covered, as its lead", anyone),
 	command[JobReopen]("job.reopen", "take up again what was finished or left off", anyone),
-	command[JobDrop]("job.drop", "take a job off as not needed, as its lead", anyone),
-	command[JobDefer]("job.defer", "leave a fault, with someone who answers for it", leading),
+	command[JobDrop]("job.drop", "take a job off as not needed, as its lead", anyone).ofPlan(),
+	command[JobDefer]("job.defer", "leave a fault, with someone who answers for it", leading).ofPlan(),
 
 	command[TagOn]("tag.on", "put a person's own tag on a robot", anyone).forGood(),
 	command[TagOff]("tag.off", "take a person's own tag off", anyone).forGood(),
@@ -153,7 +156,7 @@ var table = []row{
 	command[AlarmShelve]("alarm.shelve", "put an alarm aside for some minutes", anyone).forGood(),
 
 	command[LearnSet]("learn.set", "count the team's own times for a kind of work", captain),
-	command[PlanReplace]("plan.replace", "give people another plan to follow", []Role{RoleCaptain, RoleSystem}),
+	command[PlanReplace]("plan.replace", "give people another plan to follow", []Role{RoleCaptain, RoleSystem}).ofPlan(),
 
 	command[NoteAdd]("note.add", "write a note", anyone),
 	command[Undo]("undo", "take back what you did in the last ten minutes", anyone).forGood(),
@@ -174,12 +177,20 @@ func command[C Command](name, what string, roles []Role) row {
 
 func (r row) forGood() row { r.final = true; return r }
 
+func (r row) ofPlan() row { r.plan = true; return r }
+
 func rowOf(c Command) (row, bool) {
 	i := slices.IndexFunc(table, func(r row) bool { return r.typ == reflect.TypeOf(c) })
 	if i < 0 {
 		return row{}, false
 	}
 	return table[i], true
+}
+
+// OfPlan tells whether a command is a change of plan, which the forecast may offer.
+func OfPlan(c Command) bool {
+	r, _ := rowOf(c)
+	return r.plan
 }
 
 // Name is the command's name on the wire.

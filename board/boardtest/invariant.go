@@ -675,11 +675,12 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
-	{25, "plans move no guard", func(_ *Witness, x Step) bool {
+	{25, "nothing but words about safety moves a guard or answers a line", func(_ *Witness, x Step) bool {
 		switch x.Command.(type) {
-		case FightAdd, FightMove, FightDrop, FightChange, FightPostpone, FightPause, JobAssign, JobFix, JobAdd, PackChoose, PlanReplace, EventSet, NoteAdd, StockUse:
-			return eachPower(x.After, func(p Power) bool { return p.State == Unknown || p.State == x.Before.Powers[p.Robot].State })
+		case SheetAnswer, TagOn, TagOff, TagOverride, RobotCloseUp, RobotReopen, RobotTest, RobotLive:
+			return true
 		}
-		return true
+		return eachAnswer(x, func(Sheet, Line, Answer) bool { return false }) &&
+			eachPower(x.After, func(p Power) bool { return p.State == Unknown || p.State == x.Before.Powers[p.Robot].State })
 	}},
 }

@@ -12,8 +12,8 @@ func RemedyCommands(s board.State, at board.Moment, seed uint64, budget plan.Bud
 	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), seed, budget)
 	for g := range c.robots {
 		for _, r := range c.remedies(g) {
-			for _, command := range r.do {
-				names = append(names, board.Name(command))
+			for _, offered := range written(r.do) {
+				names = append(names, offered.Do)
 			}
 		}
 	}

@@ -262,6 +262,9 @@ func points(p float64) int { return int(math.Round(100 * p)) }
 func written(do []board.Command) []Written {
 	list := make([]Written, len(do))
 	for k, command := range do {
+		if !board.OfPlan(command) {
+			panic("forecast: " + board.Name(command) + " is no change of plan, so it is never offered")
+		}
 		var with bytes.Buffer
 		if err := json.MarshalWrite(&with, command); err != nil {
 			panic(fmt.Sprintf("forecast: encode %s: %v", board.Name(command), err))
