@@ -53,7 +53,7 @@ func (c TeamLoad) nouns() []Noun {
 		all = append(all, Person{ID: n.ID, PersonFields: n.PersonFields})
 	}
 	for _, n := range c.Robots {
-		all = append(all, Robot{ID: n.ID, RobotFields: n.RobotFields})
+		all = append(all, Robot{ID: n.ID, RobotFields: n.RobotFields, Withdrawn: n.Withdrawn})
 	}
 	for _, n := range c.Stations {
 		all = append(all, Station{ID: n.ID, StationFields: n.StationFields})

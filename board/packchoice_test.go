@@ -29,13 +29,6 @@ func TestAPackIsChosenForARobotsNextFightUntilItGoesIn(t *testing.T) {
 	require.Empty(t, p.s.Packs[p.p2].ChosenFor, "it is in")
 }
 
-func (p *pit) withdraw(r RobotID) {
-	p.t.Helper()
-	f := p.s.Robots[r].RobotFields
-	f.Withdrawn = true
-	p.captain(RobotChange{Robot: r, RobotFields: f})
-}
-
 // another enters a robot like Moth.
 func (p *pit) another() RobotID {
 	p.t.Helper()
@@ -50,7 +43,7 @@ func TestAChoiceEndsWhenNobodyCanFollowItAnyMore(t *testing.T) {
 		"someone sets it aside":        func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackQuarantined}) },
 		"it is not one for it now":     func(p *pit) { p.fitsMoth(p.p2, func(f *PackFields) { f.Fits = nil }) },
 		"the pack leaves the board":    func(p *pit) { p.captain(PackRetire{Pack: p.p2}) },
-		"the robot is withdrawn":       func(p *pit) { p.withdraw(p.moth) },
+		"the robot is withdrawn":       func(p *pit) { p.captain(RobotWithdraw{Robot: p.moth}) },
 		"the robot leaves the board":   func(p *pit) { p.captain(RobotRetire{Robot: p.moth}) },
 		"it is found in another robot": func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.another()}) },
 	} {
@@ -102,7 +95,7 @@ func TestAPackIsNotChosenForWhatItCannotDo(t *testing.T) {
 		"in a robot":     {func(p *pit) PackChoose { p.fitsMoth(p.p1, func(*PackFields) {}); return PackChoose{p.p1, p.moth} }, 0, "Take it out first"},
 		"it is withdrawn": {func(p *pit) PackChoose {
 			p.fitsMoth(p.p2, func(*PackFields) {})
-			p.withdraw(p.moth)
+			p.captain(RobotWithdraw{Robot: p.moth})
 			return PackChoose{p.p2, p.moth}
 		}, 0, "is withdrawn"},
 		"it is set aside": {func(p *pit) PackChoose { p.setAside(); return PackChoose{p.p2, p.moth} }, 13, "choose another"},

@@ -118,7 +118,9 @@ type Robot struct {
 	ID RobotID `json:"id"`
 	V  Rev     `json:"v"`
 	RobotFields
-	Retired bool `json:"retired,omitzero"`
+	// Withdrawn robots have no calls any more; they keep their lockout.
+	Withdrawn bool `json:"withdrawn,omitzero"`
+	Retired   bool `json:"retired,omitzero"`
 }
 
 // RobotFields are what the captain says of a robot.
@@ -147,8 +149,6 @@ type RobotFields struct {
 	WeaponPacks int `json:"weaponPacks,omitzero"`
 	// Weight is how much the captain weighs this robot's calls, 1 to 9.
 	Weight int `json:"weight"`
-	// Withdrawn robots have no calls any more; they keep their lockout.
-	Withdrawn bool `json:"withdrawn,omitzero"`
 }
 
 func (r Robot) Key() Key           { return KeyOf(KindRobot, r.ID) }
@@ -267,6 +267,34 @@ func (c RobotChange) do(t *turn) *Refusal {
 	if energies {
 		t.becomeUnknown(t.s().Powers[r.ID], "its list of energies changed", false)
 	}
+	return nil
+}
+
+// RobotWithdraw says that a robot has no calls any more. It is no field of
+// RobotChange: a form that was opened before would put it back.
+type RobotWithdraw struct {
+	Robot RobotID `json:"robot"`
+}
+
+func (c RobotWithdraw) do(t *turn) *Refusal { return t.withdraw(c.Robot, true, "withdrawn already") }
+
+// RobotBackIn takes a robot back in that was withdrawn.
+type RobotBackIn struct {
+	Robot RobotID `json:"robot"`
+}
+
+func (c RobotBackIn) do(t *turn) *Refusal { return t.withdraw(c.Robot, false, "not withdrawn") }
+
+func (t *turn) withdraw(id RobotID, out bool, already string) *Refusal {
+	_, r, bad := t.power(id)
+	if bad != nil {
+		return bad
+	}
+	if r.Withdrawn == out {
+		return refuse(CodeNothingToDo, "%s is %s.", r.Name, already)
+	}
+	r.Withdrawn = out
+	t.put(r)
 	return nil
 }
 

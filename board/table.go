@@ -47,6 +47,8 @@ var table = []row{
 	command[PersonClaim]("person.claim", "a device takes a name", boardOnly).forGood(),
 	command[RobotAdd]("robot.add", "enter a robot", captain).forGood(),
 	command[RobotChange]("robot.change", "change what is said of a robot", captain).forGood(),
+	command[RobotWithdraw]("robot.withdraw", "say that a robot has no calls any more", captain),
+	command[RobotBackIn]("robot.back-in", "take a robot back in that was withdrawn", captain),
 	command[RobotRetire]("robot.retire", "take a robot off the board", captain),
 	command[PlaceAdd]("place.add", "enter a place", captain),
 	command[PlaceChange]("place.change", "change what is said of a place", captain),

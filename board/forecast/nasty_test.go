@@ -152,9 +152,7 @@ var nasty = map[string]func(t testing.TB) *pit{
 		p, r := opened(t)
 		p.work(r, "Swap the rail", board.Must, fix(10, 20, board.SkillMechanical))
 		p.calledAt(r, p.in(60))
-		out := p.s.Robots[r].RobotFields
-		out.Withdrawn = true
-		p.captain(board.RobotChange{Robot: r, RobotFields: out})
+		p.captain(board.RobotWithdraw{Robot: r})
 		return p
 	},
 }

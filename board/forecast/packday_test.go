@@ -107,8 +107,12 @@ func (d *day) onSupply(r board.RobotID) {
 	case "takes", "withdraw":
 		f := d.s.Robots[r].RobotFields
 		f.MainPacks, f.WeaponPacks = rapid.IntRange(0, 4).Draw(d.rt, "main"), rapid.IntRange(0, 2).Draw(d.rt, "weapon")
-		f.Withdrawn = rapid.IntRange(0, 9).Draw(d.rt, "withdrawn") == 0
 		d.try(board.RobotChange{Robot: r, RobotFields: f}, captain)
+		if rapid.IntRange(0, 9).Draw(d.rt, "withdrawn") == 0 {
+			d.try(board.RobotWithdraw{Robot: r}, captain)
+		} else {
+			d.try(board.RobotBackIn{Robot: r}, captain)
+		}
 	case "leave":
 		if rapid.IntRange(0, 4).Draw(d.rt, "sold") == 0 {
 			d.try(board.RobotRetire{Robot: r}, captain)

@@ -70,8 +70,8 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 		r := board.Robot{ID: board.RobotID(board.NewID(id, board.KindRobot, n)), RobotFields: board.RobotFields{
 			Name: n, Number: i + 1, Class: board.Class{Name: "class", Limit: figure(t, 0.001, 1e6), Unit: one(t, board.Gram, board.Pound), RuleSet: n},
 			Size: one(t, board.Heavy, board.Light), Lead: maybe(t, people), Driver: maybe(t, people), Hands: number(t, 1, 8),
-			BeforeSec: number(t, 0, 7200), AfterSec: number(t, 0, 7200), Weight: number(t, 1, 9), Withdrawn: rapid.Bool().Draw(t, "withdrawn"),
-		}}
+			BeforeSec: number(t, 0, 7200), AfterSec: number(t, 0, 7200), Weight: number(t, 1, 9),
+		}, Withdrawn: rapid.Bool().Draw(t, "withdrawn")}
 		for range number(t, 0, 3) {
 			r.Energies = append(r.Energies, board.Energy{Kind: one(t, board.EnergyGas, board.EnergySpin), Isolator: names().Draw(t, "isolator"), Reach: one(t, board.Inside, board.Outside)})
 		}

@@ -5,7 +5,6 @@ import { robotKind } from "./kinds.js";
 import { chanceView } from "../core/chance.js";
 import { loadInSaid, minutes, placeOf } from "../core/words.js";
 import { byName, callView, flagView, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
-import { fieldsOf } from "./lists.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
@@ -72,7 +71,6 @@ function loadInLine(captain, robot) {
 /** @param {Captain} captain @param {Robot} robot */
 function rareButtons(captain, robot) {
   const seen = sawOf(captain.ctx, `robot/${robot.id}`);
-  const says = robot.withdrawn ? `${robot.name} is back in` : `${robot.name} is withdrawn`;
   return div(
     { class: "card-acts" },
     tap({
@@ -84,9 +82,13 @@ function rareButtons(captain, robot) {
       says: `${robot.name} changed`,
       warns: "Changing the energies makes the robot unknown: the answers were about the old list.",
     }) }),
-    tap({ words: robot.withdrawn ? "back in" : "withdraw", act: () => captain.acts.ask({
-      do: "robot.change", with: { ...fieldsOf(robotKind.fields, robot), robot: robot.id, withdrawn: !robot.withdrawn }, seen, says,
-    }) }),
+    robot.withdrawn
+      ? tap({ words: "back in", act: () => captain.acts.ask({
+        do: "robot.back-in", with: { robot: robot.id }, seen, says: `${robot.name} is back in`, undo: true,
+      }) })
+      : tap({ words: "withdraw", act: () => captain.acts.ask({
+        do: "robot.withdraw", with: { robot: robot.id }, seen, says: `${robot.name} is withdrawn`, undo: true,
+      }) }),
     tap({
       class: "apart", words: "off the board",
       act: () =>

@@ -318,8 +318,6 @@ export interface RobotFields {
   weaponPacks?: number;
   /** `weight` is how much the captain weighs this robot's calls, 1 to 9. */
   weight: number;
-  /** `withdrawn` robots have no calls any more; they keep their lockout. */
-  withdrawn?: boolean;
 }
 
 /** Class is a weight class. The limit is kept and compared in the rule's own unit. */
@@ -362,6 +360,15 @@ export type Reach = "outside" | "inside";
  * unknown: the old answers were about another list.
  */
 export interface RobotChange extends RobotFields { robot: Id }
+
+/**
+ * RobotWithdraw says that a robot has no calls any more. It is no field of RobotChange: a
+ * form that was opened before would put it back.
+ */
+export interface RobotWithdraw { robot: Id }
+
+/** RobotBackIn takes a robot back in that was withdrawn. */
+export interface RobotBackIn { robot: Id }
 
 /** RobotRetire takes a robot off the board; the record keeps it. */
 export interface RobotRetire { robot: Id }
@@ -1296,7 +1303,13 @@ export interface Person extends PersonFields {
 }
 
 /** Robot is one of the team's robots. */
-export interface Robot extends RobotFields { id: Id; v: number; retired?: boolean }
+export interface Robot extends RobotFields {
+  id: Id;
+  v: number;
+  /** `withdrawn` robots have no calls any more; they keep their lockout. */
+  withdrawn?: boolean;
+  retired?: boolean;
+}
 
 /** Power is one robot's power state with who declared it. */
 export interface Power {
@@ -3192,6 +3205,8 @@ export interface Commands {
   "person.brief": PersonBrief;
   "robot.add": RobotAdd;
   "robot.change": RobotChange;
+  "robot.withdraw": RobotWithdraw;
+  "robot.back-in": RobotBackIn;
   "robot.retire": RobotRetire;
   "place.add": PlaceAdd;
   "place.change": PlaceChange;

@@ -55,10 +55,16 @@ export const doPersonRetire = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
 export const doPersonBrief = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.add"]} */
-export const doRobotAdd = {"name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set","bonusPct":2.5,"bonus":"bonus","walkingGrams":2.5},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"mainPacks":3,"weaponPacks":3,"weight":3,"withdrawn":true};
+export const doRobotAdd = {"name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set","bonusPct":2.5,"bonus":"bonus","walkingGrams":2.5},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"mainPacks":3,"weaponPacks":3,"weight":3};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.change"]} */
-export const doRobotChange = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set","bonusPct":2.5,"bonus":"bonus","walkingGrams":2.5},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"mainPacks":3,"weaponPacks":3,"weight":3,"withdrawn":true};
+export const doRobotChange = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set","bonusPct":2.5,"bonus":"bonus","walkingGrams":2.5},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"packInOutside":true,"mainPacks":3,"weaponPacks":3,"weight":3};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.withdraw"]} */
+export const doRobotWithdraw = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.back-in"]} */
+export const doRobotBackIn = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.retire"]} */
 export const doRobotRetire = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
