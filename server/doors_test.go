@@ -116,6 +116,9 @@ func TestNoSequenceThroughEitherDoorBreaksARule(t *testing.T) {
 			if by.Role == board.RoleSystem {
 				continue // no door leads there: TestADeviceCannotGiveTheBoardsOwnCommands
 			}
+			if _, gone := c.(board.PersonRetire); gone {
+				continue // their device goes with them, and the cast would grow thin
+			}
 			if by.Person == "" {
 				by = board.Actor{Role: board.RoleViewer}
 			}
