@@ -167,3 +167,78 @@ func TestRule24AMinorOrGuestRaisesAndNeitherTakesNorEnds(t *testing.T) {
 		p.ok(p.as(p.dee), EmergencyEnd{Emergency: id, How: "it is out"})
 	}
 }
+
+func TestRule5ANewPINTakesNothingOffThatWasPutOnBefore(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.ok(p.as(p.gus), HandsOn{Robot: p.moth})
+	p.ok(Itself(), PersonForget{Person: p.ben, By: p.ada})
+	p.ok(Itself(), PersonForget{Person: p.gus, By: p.ada})
+	until := p.s.Rev
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.NotNil(t, bad)
+	require.Equal(t, 5, bad.Rule)
+	sentenceHas(t, bad, "override")
+	near, _ := p.s.HandsOf(p.moth, p.gus)
+	p.refused(p.as(p.gus), HandsOff{Hands: near.ID}, 5)
+	other := p.as(p.dee)
+	other.Before = []BeforePIN{{Person: p.ben, Until: 1}}
+	_, bad = p.tagOff(other, p.ben)
+	require.NotNil(t, bad, "a PIN from before another was forgotten")
+	other.Before[0].Until = until
+	_, bad = p.tryAsk(other, TagOn{Robot: p.moth, Person: p.ben}, Ask{ID: newID(p.now, 1<<41)})
+	require.NotNil(t, bad, "the old PIN puts nothing on")
+	_, bad = p.tagOff(other, p.ben)
+	require.Nil(t, bad, "the old PIN takes off what it put on")
+	p.makeSafeTag()
+	_, bad = p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad, "the new one takes off what it put on")
+	two := p.as(p.ada)
+	two.Proved = []PersonID{p.dee}
+	p.ok(two, HandsOverride{Hands: near.ID, Second: p.dee, Override: p.answers()})
+}
+
+// makeSafeTag puts Ben's tag on a verified robot.
+func (p *pit) makeSafeTag() { p.t.Helper(); p.ok(p.as(p.ben), TagOn{Robot: p.moth}) }
+
+func TestRule6WhoIsEnteredAgainShedsNoNotice(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	two := p.as(p.ada)
+	two.Proved = []PersonID{p.dee}
+	p.ok(two, TagOverride{Tag: p.tagOf(p.ben), Second: p.dee, Override: p.answers()})
+	was := p.s.People[p.ben].PersonFields
+	p.captain(PersonRetire{Person: p.ben})
+	_, bad := p.try(Itself(), PersonClaim{Person: "0196b1f0-0000-7000-8000-000000000001", Name: "ben", Role: RoleCrew})
+	require.NotNil(t, bad, "a guest of the same name")
+	p.captain(PersonAdd{was})
+	require.False(t, p.s.People[p.ben].Retired, "the same person came back")
+	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 6)
+	for id := range p.s.Notices {
+		p.ok(p.as(p.ben), NoticeTake{Notice: id})
+	}
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+}
+
+func TestRule6SafetyOrAnOutsiderStandsInWhereTheTagIsTheLeadsOwn(t *testing.T) {
+	for name, c := range map[string]struct {
+		by, second string
+		ok         bool
+	}{
+		"safety": {"Ben", "Dee", true}, "a signer from the next bench": {"Ben", "Nia", true}, "two of the crew": {"Ben", "Eve", false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			eve := p.person(PersonFields{Name: "Eve", Role: RoleCrew})
+			who := map[string]PersonID{"Ben": p.ben, "Dee": p.dee, "Nia": p.nia, "Eve": eve}
+			p.makeSafe()
+			p.ok(p.as(p.ada), TagOn{Robot: p.moth})
+			two := p.as(who[c.by])
+			two.Proved = []PersonID{who[c.second]}
+			o := p.answers()
+			o.CheckedBy = p.ben
+			_, bad := p.try(two, TagOverride{Tag: p.tagOf(p.ada), Second: who[c.second], Override: o})
+			require.Equal(t, c.ok, bad == nil, "%v", bad)
+		})
+	}
+}

@@ -27,6 +27,15 @@ type Actor struct {
 	Role   Role
 	// Proved holds the people who typed their own PIN, and so are here.
 	Proved []PersonID
+	// Before holds who typed a PIN that was forgotten: it proves nothing but that they
+	// put on what stands from before.
+	Before []BeforePIN
+}
+
+// BeforePIN is a person who typed the PIN they had up to a revision.
+type BeforePIN struct {
+	Person PersonID
+	Until  Rev
 }
 
 // Itself is the board as an actor: when something falls due, and when the program starts.

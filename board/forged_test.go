@@ -87,6 +87,12 @@ var forgeries = []forgery{
 	{5, "a tag in another's name", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{Tag{ID: "t", Robot: p.moth, Person: p.dee, At: p.now}}}, p.as(p.ben)
 	}},
+	{5, "a tag from before a new PIN taken off with it", func(p *pit) {
+		p.open()
+		p.ok(Itself(), PersonForget{Person: p.ben, By: p.ada})
+	}, func(p *pit) (Forged, Actor) {
+		return Forged{Del: []Key{KeyOf(KindTag, p.tagOf(p.ben))}}, p.as(p.ben)
+	}},
 	{5, "a robot declared live by a minor", func(p *pit) { p.open(); p.ready() }, func(p *pit) (Forged, Actor) {
 		return p.moved(Live, []PowerState{Live}, func(w *Power) { w.Place = p.arena }), p.as(p.kit)
 	}},

@@ -44,7 +44,9 @@ func (notice Notice) valid(s State) *Refusal {
 		}
 	}
 	eyes := s.People[notice.CheckedBy]
-	switch {
+	switch _, known := s.People[notice.Person]; {
+	case !known:
+		return missing("person", "person")
 	case eyes.ID == "" || eyes.ID == notice.Person || eyes.Minor || eyes.Guest:
 		return &Refusal{Code: CodeSafety, Rule: 6, Field: "checkedBy", Sentence: "Say which member of the team looked at the robot by eye; not the one who is absent."}
 	case notice.CalledAt == 0 || notice.CalledAt > notice.At:
@@ -121,12 +123,20 @@ func (c NoticeTake) do(t *turn) *Refusal {
 
 // noticed refuses a tag to someone who has a notice to acknowledge.
 func (t *turn) noticed(person Person) *Refusal {
-	for _, notice := range inOrder(t.s().Notices) {
-		if notice.Person == person.ID && notice.Taken == 0 {
-			return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others.", person.Name, t.s().Robots[notice.Robot].Name)
-		}
+	if notice, due := t.s().noticeDue(person.ID); due {
+		return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others.", person.Name, t.s().Robots[notice.Robot].Name)
 	}
 	return nil
+}
+
+// noticeDue is a notice that a person has still to acknowledge.
+func (s State) noticeDue(person PersonID) (Notice, bool) {
+	for _, notice := range inOrder(s.Notices) {
+		if notice.Person == person && notice.Taken == 0 {
+			return notice, true
+		}
+	}
+	return Notice{}, false
 }
 
 // rule6 lets nobody else take a tag or hands near off without two people who
@@ -135,7 +145,7 @@ func rule6(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		owner, gone := t.gone(key)
 		notice, ok := t.notice(owner)
-		if !gone || (!ok && t.by.proves(owner)) {
+		if !gone || (!ok && t.putOn(key, owner)) {
 			continue
 		}
 		robot := t.s().Robots[notice.Robot]
@@ -147,7 +157,10 @@ func rule6(t *turn) *Refusal {
 		case !t.by.proves(notice.Second):
 			return &Refusal{Code: CodeNeedProof, Rule: 6, Field: "second", Sentence: t.s().People[notice.Second].Name + " types their own PIN: an override takes two people who are here."}
 		case !t.leader(robot, notice.By) && !t.leader(robot, notice.Second):
-			return breaks(6, "One of the two must be the lead for %s or the captain.", robot.Name)
+			standIn := t.leader(robot, owner) && (t.standsIn(notice.By) || t.standsIn(notice.Second))
+			if !standIn {
+				return breaks(6, "One of the two must be the lead for %s or the captain; where it is their own, event safety or a signer from outside.", robot.Name)
+			}
 		}
 		for _, id := range []PersonID{notice.By, notice.Second} {
 			if person := t.s().People[id]; !person.Answers() || person.ID == "" {
@@ -161,6 +174,13 @@ func rule6(t *turn) *Refusal {
 func (t *turn) leader(r Robot, p PersonID) bool {
 	person := t.s().People[p]
 	return person.Answers() && (r.Lead == p || person.Role == RoleCaptain)
+}
+
+// standsIn tells whether a person stands in for a lead whose own tag is to come off:
+// event safety, or a signer from outside the team.
+func (t *turn) standsIn(p PersonID) bool {
+	person := t.s().People[p]
+	return person.Answers() && (person.Role == RoleSafety || person.Signer && person.From != "")
 }
 
 // gone finds whose tag or hands near was under key and is gone.

@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Role is what a device may do: it comes from the code it joined with.
 type Role string
@@ -45,6 +48,15 @@ type Person struct {
 	// in an emergency.
 	BriefedAt Moment   `json:"briefedAt,omitzero"`
 	BriefedBy PersonID `json:"briefedBy,omitzero"`
+	// Forgotten is when their PIN was last forgotten, so that another could be set.
+	Forgotten Forgotten `json:"forgotten,omitzero"`
+}
+
+// Forgotten says who had a PIN forgotten, and when.
+type Forgotten struct {
+	By  PersonID `json:"by,omitzero"`
+	At  Moment   `json:"at"`
+	Rev Rev      `json:"rev"`
 }
 
 // PersonFields are what the captain says of a person.
@@ -119,8 +131,45 @@ func (person Person) AuthorisedFor(r Robot) bool {
 // PersonAdd enters a person.
 type PersonAdd struct{ PersonFields }
 
+// do brings back who was taken off under the same name: a person sheds no notice and
+// nothing else by being entered again.
 func (c PersonAdd) do(t *turn) *Refusal {
+	if was, ok := t.s().takenOff(c.Name); ok {
+		was.PersonFields, was.Retired = c.PersonFields, false
+		t.put(was)
+		return nil
+	}
 	t.put(Person{ID: PersonID(t.id(KindPerson, c.Name)), PersonFields: c.PersonFields})
+	return nil
+}
+
+// takenOff finds who was taken off the roster under a name; of several, who has a
+// notice to read, or else the first by id.
+func (s State) takenOff(name string) (Person, bool) {
+	var found Person
+	for _, person := range Sorted(s.People, func(person Person) string { return string(person.ID) }) {
+		_, due := s.noticeDue(person.ID)
+		if person.Retired && strings.EqualFold(strings.TrimSpace(person.Name), strings.TrimSpace(name)) && (found.ID == "" || due) {
+			found = person
+		}
+	}
+	return found, found.ID != ""
+}
+
+// PersonForget has a person's PIN forgotten, so that they can set another. The server
+// gives it, never a device.
+type PersonForget struct {
+	Person PersonID `json:"person"`
+	By     PersonID `json:"by"`
+}
+
+func (c PersonForget) do(t *turn) *Refusal {
+	person, ok := t.s().People[c.Person]
+	if !ok {
+		return missing("person", "person")
+	}
+	person.Forgotten = Forgotten{By: c.By, At: t.now, Rev: t.before.Rev + 1}
+	t.put(person)
 	return nil
 }
 
@@ -203,6 +252,9 @@ func (c PersonClaim) do(t *turn) *Refusal {
 	if !ok {
 		if !isID(string(c.Person)) {
 			return badField("person", "The id is not one.")
+		}
+		if was, off := t.s().takenOff(c.Name); off {
+			return refuse(CodeState, "%s is off the roster. Ask the captain to enter them again.", was.Name)
 		}
 		person = Person{ID: c.Person, PersonFields: PersonFields{Name: c.Name, Role: c.Role, Guest: c.Role == RoleCrew}}
 	}

@@ -45,6 +45,7 @@ var table = []row{
 	command[PersonRetire]("person.retire", "take a person off the roster", captain),
 	command[PersonBrief]("person.brief", "say that a person was briefed", leading),
 	command[PersonClaim]("person.claim", "a device takes a name", boardOnly).forGood(),
+	command[PersonForget]("person.forget-pin", "have a person's PIN forgotten", boardOnly).forGood(),
 	command[RobotAdd]("robot.add", "enter a robot", captain).forGood(),
 	command[RobotChange]("robot.change", "change what is said of a robot", captain).forGood(),
 	command[RobotWithdraw]("robot.withdraw", "say that a robot has no calls any more", captain),

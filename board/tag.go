@@ -1,5 +1,7 @@
 package board
 
+import "slices"
+
 // Tag is one person's word that they are working on a robot.
 type Tag struct {
 	ID       TagID    `json:"id"`
@@ -150,7 +152,10 @@ func (c TagOff) do(t *turn) *Refusal {
 	if !ok {
 		return missing("tag", "tag")
 	}
-	if !t.by.proves(tag.Person) {
+	if bad := t.sinceForgotten(tag.Key(), tag.Person); bad != nil {
+		return bad
+	}
+	if !t.putOn(tag.Key(), tag.Person) {
 		name := t.s().People[tag.Person].Name
 		return breaks(5, "This is %s's tag. Only %s takes it off: on their own phone, or here with their PIN.", name, name)
 	}
@@ -197,7 +202,10 @@ func (c HandsOff) do(t *turn) *Refusal {
 	if !ok {
 		return missing("hands near", "hands")
 	}
-	if !t.by.proves(hands.Person) {
+	if bad := t.sinceForgotten(hands.Key(), hands.Person); bad != nil {
+		return bad
+	}
+	if !t.putOn(hands.Key(), hands.Person) {
 		return breaks(5, "Only %s can say that their hands are away.", t.s().People[hands.Person].Name)
 	}
 	t.del(hands.Key())
@@ -224,7 +232,7 @@ func rule5(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		person, moved := t.owner(key)
 		_, overridden := t.notice(person)
-		if moved && !t.by.proves(person) && !overridden {
+		if moved && !t.putOn(key, person) && !overridden {
 			return breaks(5, "A tag or hands near is put on and taken off by its owner only.")
 		}
 	}
@@ -259,4 +267,41 @@ func (t *turn) followTags(power Power) Power {
 		return t.step(power, Verified)
 	}
 	return power
+}
+
+// putOn tells whether the hand behind the request is the one that put a tag or hands
+// near on, or puts it on now. A PIN set after another was forgotten is not the hand
+// that put on what stands from before; the one that was forgotten is.
+func (t *turn) putOn(key Key, owner PersonID) bool {
+	was, had := t.before.Get(key)
+	if !had || was.Rev() >= t.before.People[owner].Forgotten.Rev {
+		return t.by.proves(owner)
+	}
+	return slices.ContainsFunc(t.by.Before, func(pin BeforePIN) bool { return pin.Person == owner && was.Rev() < pin.Until })
+}
+
+// sinceForgotten refuses a new PIN what was put on before, and says both ways out.
+func (t *turn) sinceForgotten(key Key, owner PersonID) *Refusal {
+	if !t.by.proves(owner) || t.putOn(key, owner) {
+		return nil
+	}
+	person := t.s().People[owner]
+	return breaks(5, "%s's PIN was forgotten at %s, after this was put on. It comes off with the PIN from before, or as an override by two people.", person.Name, t.s().Clock(person.Forgotten.At))
+}
+
+// OldestOn is the revision since which something of a person's has stood longest, 0
+// where nothing does: a tag or hands near.
+func (s State) OldestOn(person PersonID) Rev {
+	oldest := Rev(0)
+	for _, tag := range s.Tags {
+		if tag.Person == person && (oldest == 0 || tag.V < oldest) {
+			oldest = tag.V
+		}
+	}
+	for _, hands := range s.Hands {
+		if hands.Person == person && (oldest == 0 || hands.V < oldest) {
+			oldest = hands.V
+		}
+	}
+	return oldest
 }

@@ -4,7 +4,10 @@ import (
 	"net/http"
 	"slices"
 
+	"github.com/go-json-experiment/json"
+
 	"mendline/board"
+	"mendline/server/desk"
 	"mendline/server/store"
 )
 
@@ -107,7 +110,7 @@ func (s *Server) changeCode(w http.ResponseWriter, r *http.Request, by caller) {
 }
 
 // forgetPIN lets a person set a new PIN at the next join, and ends the person's
-// sessions.
+// sessions. It stands in the journal, and the board tells everyone.
 func (s *Server) forgetPIN(w http.ResponseWriter, r *http.Request, by caller) {
 	var ask struct {
 		Person board.PersonID `json:"person"`
@@ -116,16 +119,31 @@ func (s *Server) forgetPIN(w http.ResponseWriter, r *http.Request, by caller) {
 		refuse(w, refusal)
 		return
 	}
-	if !s.pins.has(ask.Person) {
+	s.claiming.Lock()
+	defer s.claiming.Unlock()
+	state := s.desk.View().State
+	keep, has := s.pins.outgoing(ask.Person, state.Rev, state.OldestOn(ask.Person))
+	if !has {
 		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "person", Sentence: "This person has set no PIN. There is nothing to forget."})
 		return
 	}
-	if err := s.keepSecrets(store.KV{Key: pinKey(ask.Person)}); err != nil {
-		s.log.Error("forget PIN", "error", err)
-		refuse(w, notWritten())
+	with, err := json.Marshal(board.PersonForget{Person: ask.Person, By: by.actor.Person})
+	if err != nil {
+		panic("server: encode: " + err.Error())
+	}
+	a, err := s.give(s.life, desk.Request{
+		ID: s.desk.NewCommandID(), Do: board.Name(board.PersonForget{}), With: with, Actor: board.Itself(),
+		Secrets: []store.KV{{Key: pinKey(ask.Person)}, keep.pair(ask.Person)},
+	})
+	switch {
+	case err != nil:
+		refuse(w, desk.Restarting())
+		return
+	case a.Refusal != nil:
+		refuse(w, a.Refusal)
 		return
 	}
-	s.pins.forget(ask.Person)
+	s.pins.forget(ask.Person, keep)
 	for _, n := range s.sessions.where(func(n *session) bool { return n.Person == ask.Person && n != by.session }) {
 		if err := s.end(n); err != nil {
 			s.log.Error("forget PIN", "error", err)

@@ -78,11 +78,11 @@ func (s *Server) request(ctx context.Context, by caller, ask Ask) (desk.Request,
 	case !by.session.speed.AllowN(s.o.Now(), 1):
 		return desk.Request{}, slowDown("This device sends commands faster than the board takes them. Wait a moment, then send it again.")
 	}
-	proved, refusal := s.proved(ctx, ask.Pins)
+	proved, before, refusal := s.proved(ctx, by.session, ask.Pins)
 	if refusal != nil {
 		return desk.Request{}, refusal
 	}
-	by.actor.Proved = proved
+	by.actor.Proved, by.actor.Before = proved, before
 	return desk.Request{ID: id, Do: ask.Do, With: ask.With, Seen: ask.Seen, At: ask.At, Actor: by.actor}, nil
 }
 
@@ -90,24 +90,31 @@ func badCommandID() *board.Refusal {
 	return &board.Refusal{Code: board.CodeBadField, Field: "id", Sentence: "The id of a command is a version 7 UUID in lower case."}
 }
 
-// proved lists the people whose PINs are right. One wrong one refuses all.
-func (s *Server) proved(ctx context.Context, list []Pin) ([]board.PersonID, *board.Refusal) {
+// proved lists the people whose PINs are right, and those who typed one that was
+// forgotten. One wrong one refuses all.
+func (s *Server) proved(ctx context.Context, on *session, list []Pin) ([]board.PersonID, []board.BeforePIN, *board.Refusal) {
 	if len(list) > pinsMost {
-		return nil, &board.Refusal{Code: board.CodeBadField, Field: "pins", Sentence: "Four people at most sign one command."}
+		return nil, nil, &board.Refusal{Code: board.CodeBadField, Field: "pins", Sentence: "Four people at most sign one command."}
 	}
 	var people []board.PersonID
+	var before []board.BeforePIN
 	for _, given := range list {
 		person, ok := s.desk.View().State.People[given.Person]
 		if !ok || person.Retired {
-			return nil, &board.Refusal{Code: board.CodeUnknown, Field: "pins", Sentence: "There is no such person on the roster. Look again."}
+			return nil, nil, &board.Refusal{Code: board.CodeUnknown, Field: "pins", Sentence: "There is no such person on the roster. Look again."}
 		}
-		if refusal := s.pins.verify(ctx, person, given.PIN, s.o.Now()); refusal != nil {
+		until, refusal := s.pins.prove(ctx, person, given.PIN, pinDevice(on.ID), s.o.Now())
+		switch {
+		case refusal != nil:
 			refusal.Field = "pins"
-			return nil, refusal
+			return nil, nil, refusal
+		case until != 0:
+			before = append(before, board.BeforePIN{Person: person.ID, Until: until})
+		default:
+			people = append(people, person.ID)
 		}
-		people = append(people, person.ID)
 	}
-	return people, nil
+	return people, before, nil
 }
 
 // give asks the desk, unless the server is closing: then its answer is as the

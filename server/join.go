@@ -117,13 +117,26 @@ func (s *Server) admit(r *http.Request, role board.Role, ask JoinAsk) (JoinedAns
 	case !isPIN(ask.PIN):
 		return JoinedAnswer{}, needPIN("A PIN has six digits. Type it again.")
 	case person.Claimed != 0 && s.pins.has(person.ID):
-		if refusal := s.pins.verify(r.Context(), person, ask.PIN, s.o.Now()); refusal != nil {
+		if refusal := s.pins.verify(r.Context(), person, ask.PIN, s.pinDevice(r), s.o.Now()); refusal != nil {
 			s.joins.failed(addressOf(r.RemoteAddr), s.o.Now())
 			return JoinedAnswer{}, refusal
 		}
-		return s.open(role, person)
+		joined, refusal := s.open(role, person)
+		if n, ok := s.sessions.find(joined.Token, s.o.Now()); ok {
+			s.pins.knows(person.ID, pinDevice(n.ID))
+		}
+		return joined, refusal
 	}
 	return s.claim(r, role, person, ask)
+}
+
+// pinDevice is the device that a request comes from.
+func (s *Server) pinDevice(r *http.Request) pinDevice {
+	token, _ := s.tokenOf(r)
+	if n, ok := s.sessions.find(token, s.o.Now()); ok {
+		return pinDevice(n.ID)
+	}
+	return pinDevice(addressOf(r.RemoteAddr).String())
 }
 
 func (s *Server) personCalled(name string) (board.Person, bool) {
@@ -171,6 +184,8 @@ func (s *Server) claim(r *http.Request, role board.Role, person board.Person, as
 		return JoinedAnswer{}, refusal
 	}
 	s.pins.set(person.ID, rec)
+	s.pins.knows(person.ID, s.pinDevice(r))
+	s.pins.knows(person.ID, pinDevice(n.ID))
 	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: person.ID, Name: person.Name}}, nil
 }
 

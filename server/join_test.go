@@ -136,7 +136,7 @@ func TestManyGuessesAtOnceAreNoWayRoundTheLock(t *testing.T) {
 	results := make(chan board.Code)
 	for i := range 40 {
 		go func() {
-			results <- p.s.pins.verify(t.Context(), ben, fmt.Sprintf("%06d", i), p.clock.Now()).Code
+			results <- p.s.pins.verify(t.Context(), ben, fmt.Sprintf("%06d", i), "a phone", p.clock.Now()).Code
 		}()
 	}
 	seen := map[board.Code]int{}
@@ -362,4 +362,53 @@ func TestAForgottenPINIsSetAnew(t *testing.T) {
 	p.tryJoin(again).ok()
 	again.PIN = somePIN
 	p.tryJoin(again).refused(http.StatusForbidden, board.CodeNeedProof)
+}
+
+func TestANewPINTakesNothingOffThatStoodBeforeAndTheOldOneDoes(t *testing.T) {
+	p := newPit(t)
+	ada, ben := p.captain(), p.crew()
+	ben.do(board.HandsOn{Robot: p.moth}).ok()
+	before := p.d.View().State.Rev
+	ada.post("/api/pins/forget", map[string]any{"person": p.ben}).ok()
+	state := p.d.View().State
+	require.Equal(t, before+1, state.Rev, "it stands in the journal")
+	require.Equal(t, ada.who.Person, state.People[p.ben].Forgotten.By)
+	a := p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Ben", PIN: "112358"}).ok()
+	again := device{p: p, token: decode[JoinedAnswer](t, a.body).Token}
+	near, _ := state.HandsOf(p.moth, p.ben)
+	off := p.command(board.HandsOff{Hands: near.ID})
+	off.Seen = map[board.Key]board.Rev{near.Key(): near.V}
+	again.post("/api/do", off).refused(http.StatusConflict, board.CodeSafety)
+	off.ID, off.Pins = p.newID().String(), []Pin{{p.ben, "112358"}}
+	ada.post("/api/do", off).refused(http.StatusConflict, board.CodeSafety)
+	ada.post("/api/pins/forget", map[string]any{"person": p.ben}).ok()
+	off.ID = p.newID().String()
+	ada.post("/api/do", off).refused(http.StatusForbidden, board.CodeNeedProof)
+	off.ID, off.Pins = p.newID().String(), []Pin{{p.ben, somePIN}}
+	ada.post("/api/do", off).ok()
+	on := p.command(board.HandsOn{Robot: p.moth, Person: p.ben})
+	on.Pins = off.Pins
+	ada.post("/api/do", on).refused(http.StatusForbidden, board.CodeNeedProof)
+}
+
+func TestWrongPINsOnOneDeviceLockNoOther(t *testing.T) {
+	p := newPit(t)
+	ada, ben, dee := p.captain(), p.crew(), p.safety()
+	sign := func(d device, pin string) answer {
+		ask := p.command(note("signed"))
+		ask.Pins = []Pin{{p.ben, pin}}
+		return d.post("/api/do", ask)
+	}
+	for range pinErrors {
+		sign(ada, "000000").refused(http.StatusForbidden, board.CodeNeedProof)
+	}
+	sign(ada, somePIN).refused(http.StatusTooManyRequests, board.CodeTooMany)
+	sign(ben, somePIN).ok()
+	sign(dee, somePIN).ok()
+	for i := range pinErrorsInAll {
+		require.NotNil(t, p.s.pins.verify(t.Context(), p.d.View().State.People[p.ben], "000000", pinDevice(fmt.Sprint("phone ", i)), p.clock.Now()))
+	}
+	sign(p.join(board.RoleCrew, "Kit"), somePIN).refused(http.StatusTooManyRequests, board.CodeTooMany)
+	sign(ben, somePIN).ok()
+	sign(dee, somePIN).ok()
 }

@@ -26,6 +26,9 @@ type Witness struct {
 	low           map[PackID]bool
 	last          State
 	own           map[Key]ownSeen
+	// forgot holds the tags and hands near that stood when their person's PIN was
+	// forgotten.
+	forgot map[Key]bool
 }
 
 // Look notes the state of every robot at a moment.
@@ -34,6 +37,7 @@ func (w *Witness) Look(s State, now Moment) {
 		w.seen = map[RobotID][]glimpse{}
 		w.spent, w.fought, w.low = map[PackID]Moment{}, map[PackID]Moment{}, map[PackID]bool{}
 	}
+	w.lookAtPINs(s)
 	w.lookAtPacks(s, now)
 	w.last = s
 	for id, p := range s.Powers {
@@ -179,8 +183,29 @@ var invariants = []Invariant{
 	}},
 	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
 		return eachOwner(x, func(owner PersonID, off bool) bool {
-			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && noticed(x, owner))
+			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && (noticed(x, owner) || typedOld(x.By, owner)))
 		})
+	}},
+	{5, "what was put on before a PIN was forgotten comes off by the old one or an override", func(w *Witness, x Step) bool {
+		for key, owner := range standing(x.Before) {
+			if _, on := x.After.Get(key); !on && w.forgot[key] && !noticed(x, owner) && !typedOld(x.By, owner) {
+				return false
+			}
+		}
+		return true
+	}},
+	{6, "nobody is on the roster twice over", func(_ *Witness, x Step) bool {
+		for id, is := range x.After.People {
+			if _, had := x.Before.People[id]; had {
+				continue
+			}
+			for _, other := range x.Before.People {
+				if other.Retired && other.Name == is.Name {
+					return false
+				}
+			}
+		}
+		return true
 	}},
 	{5, "no minor or guest is made a lead", func(_ *Witness, x Step) bool {
 		for id, r := range x.After.Robots {
@@ -210,7 +235,7 @@ var invariants = []Invariant{
 				return x.After.Robots[notice.Robot].Lead == p || x.After.People[p].Role == RoleCaptain
 			}
 			if notice.By == notice.Second || notice.By == notice.Person || notice.Second == notice.Person || !here(notice.By) || !here(notice.Second) ||
-				(!lead(notice.By) && !lead(notice.Second)) || notice.LookedWhere == "" || notice.CalledHow == "" || notice.Reason == "" || notice.CheckedBy == "" {
+				(!lead(notice.By) && !lead(notice.Second) && !(lead(notice.Person) && (outside(x.After, notice.By) || outside(x.After, notice.Second)))) || notice.LookedWhere == "" || notice.CalledHow == "" || notice.Reason == "" || notice.CheckedBy == "" {
 				return false
 			}
 		}

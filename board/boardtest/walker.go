@@ -33,7 +33,7 @@ func (w *Walker) Next(s State) (Command, Actor) {
 		if rapid.Bool().Draw(w.RT, "safety") {
 			by = w.as(w.Dee)
 		}
-	case BoardStart, BoardTick:
+	case BoardStart, BoardTick, PersonForget:
 		by = Itself()
 	}
 	return c, by
@@ -71,6 +71,9 @@ func (w *Walker) actor() Actor {
 	by := w.as(id)
 	if id == "" {
 		by.Role = rapid.SampledFrom([]Role{RoleViewer, RoleCrew, RoleSafety}).Draw(w.RT, "role")
+	}
+	if rapid.IntRange(0, 9).Draw(w.RT, "old pin") == 0 {
+		by.Before = []BeforePIN{{Person: w.Ben, Until: w.state.People[w.Ben].Forgotten.Rev}}
 	}
 	if rapid.IntRange(0, 4).Draw(w.RT, "proves") == 0 {
 		by.Proved = []PersonID{rapid.SampledFrom(people[:7]).Draw(w.RT, "pin")}
@@ -240,7 +243,7 @@ func (w *Walker) plain() Command {
 		return Undo{Command: w.Done[max(0, n-1-rapid.IntRange(0, 4).Draw(w.RT, "back"))]}
 	}
 	return rapid.SampledFrom([]Command{
-		w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
+		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},

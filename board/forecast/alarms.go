@@ -27,6 +27,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 		list = append(list, c.lockoutAlarm(o)...)
 		list = append(list, rosterAlarms(c.s, o.robot)...)
 	}
+	list = append(list, pinAlarms(c.s)...)
 	list = append(list, packAlarms(c.s)...)
 	list = append(list, c.attendantAlarms(calls)...)
 	list = append(list, circuitAlarms(c.s)...)

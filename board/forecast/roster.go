@@ -28,3 +28,21 @@ func rosterAlarms(s board.State, r board.Robot) []Alarm {
 	}
 	return list
 }
+
+// pinAlarms tells of each PIN that was forgotten, until its person has seen it.
+func pinAlarms(s board.State) []Alarm {
+	var list []Alarm
+	for _, who := range board.Sorted(s.People, personKey) {
+		slug := "pin-" + string(who.ID)
+		seen := s.Marks[board.AlarmID("B-"+slug)]
+		if who.Forgotten.At == 0 || who.Retired || (seen.TakenBy == who.ID && seen.TakenAt >= who.Forgotten.At) {
+			continue
+		}
+		list = append(list, Alarm{
+			Slug: slug, Class: ClassB, Since: who.Forgotten.At,
+			What: fmt.Sprintf("%s had %s's PIN forgotten at %s: what was put on in that name before comes off with the old PIN or as an override", s.People[who.Forgotten.By].Name, who.Name, s.Clock(who.Forgotten.At)),
+			Act:  who.Name + ": look at what stands in your name, then say that you see to it",
+		})
+	}
+	return list
+}

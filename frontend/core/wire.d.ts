@@ -1300,7 +1300,12 @@ export interface Person extends PersonFields {
    */
   briefedAt?: Time;
   briefedBy?: Id;
+  /** `forgotten` is when their PIN was last forgotten, so that another could be set. */
+  forgotten?: Forgotten;
 }
+
+/** Forgotten says who had a PIN forgotten, and when. */
+export interface Forgotten { by?: Id; at: Time; rev: number }
 
 /** Robot is one of the team's robots. */
 export interface Robot extends RobotFields {
