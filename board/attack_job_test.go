@@ -17,7 +17,7 @@ func (p *pit) jobWith(by Actor, triage Triage, fix Fix, damages ...DamageID) Job
 
 func (p *pit) damage(g Grade) (DamageID, CommandID) {
 	p.t.Helper()
-	ch := p.ok(p.as(p.ben), DamageReport{DamageFields{Robot: p.moth, Part: "blade", Grade: g}})
+	ch := p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: g}})
 	return DamageID(p.made(ch)), ch.Done.ID
 }
 
@@ -137,7 +137,7 @@ func TestADamageThatCanHurtWithoutAJobKeepsTheRobotFromBeingSigned(t *testing.T)
 	}
 	bad = p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
 	sentenceHas(t, bad, "blade")
-	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1})
+	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1, Reason: "a scratch"})
 	p.answer(p.as(p.dee), ListReady)
 	require.Equal(t, Ready, p.state())
 }

@@ -43,7 +43,7 @@ func TestRule21NothingIsTakenBackThatWasSignedOver(t *testing.T) {
 	job := p.job()
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	finish := p.ok(p.as(p.ben), JobFinish{Job: job}).Done.ID
-	damage := p.ok(p.as(p.ben), DamageReport{DamageFields{Robot: p.moth, Part: "rail", Grade: G0}}).Done.ID
+	damage := p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "rail", Grade: G0}}).Done.ID
 	p.ready()
 	for _, c := range []CommandID{finish, damage} {
 		sentenceHas(t, p.refused(p.as(p.ben), Undo{Command: c}, 21), "was signed ready over this")

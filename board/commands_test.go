@@ -137,7 +137,7 @@ func TestAPatchOpensItsOwnFollowUp(t *testing.T) {
 
 func TestWhatCanHurtPeopleIsNeitherPatchedNorLeft(t *testing.T) {
 	p := newPit(t)
-	hurt := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields{Robot: p.moth, Part: "lock", Grade: GX}})))
+	hurt := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "lock", Grade: GX}})))
 	patch := swapBlade(p.blade)
 	patch.Way, patch.Limits = WayPatch, "weak"
 	fields := JobFields{Robot: p.moth, Name: "lock", Triage: Must, Fixes: []Fix{patch}, Damages: []DamageID{hurt}}
@@ -149,9 +149,8 @@ func TestWhatCanHurtPeopleIsNeitherPatchedNorLeft(t *testing.T) {
 	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{fields})))
 	p.refused(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"}, 11)
 	p.refused(p.as(p.ada), JobDrop{Job: job, Reason: "not needed"}, 11)
-	_, bad := p.try(p.as(p.ben), DamageRegrade{Damage: hurt, Grade: G1})
-	require.Equal(t, CodeForbidden, bad.Code)
-	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1})
+	p.refused(p.as(p.ben), DamageRegrade{Damage: hurt, Grade: G1, Reason: "a scratch"}, 11)
+	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1, Reason: "a scratch"})
 	p.ok(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"})
 }
 

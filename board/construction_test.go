@@ -63,7 +63,7 @@ func TestARobotIsBuiltOneWay(t *testing.T) {
 func TestADamageFoundLaterIsPutToItsHit(t *testing.T) {
 	p := newPit(t)
 	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
-	d := DamageID(p.madeKind(KindDamage, p.ok(p.as(p.ben), DamageReport{DamageFields{Robot: p.moth, Part: "rail", Grade: G3}})))
+	d := DamageID(p.madeKind(KindDamage, p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "rail", Grade: G3}})))
 	_, bad := p.try(p.as(p.ben), DamageHit{Damage: d, Hit: 2})
 	require.Equal(t, "fight", bad.Field)
 	p.ok(p.as(p.ben), DamageHit{Damage: d, Fight: f, Hit: 2, Severity: Hard})

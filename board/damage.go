@@ -38,6 +38,17 @@ type Damage struct {
 	At      Moment    `json:"at"`
 	Photos  []PhotoID `json:"photos,omitempty"`
 	Dropped bool      `json:"dropped,omitzero"`
+	// GradedAt is when it got the grade it has; Loosened lists by whose word it
+	// counts for less than before, oldest first.
+	GradedAt Moment     `json:"gradedAt,omitzero"`
+	Loosened []Loosened `json:"loosened,omitempty"`
+	// Acceptor answers for its being left as it is.
+	Acceptor   PersonID `json:"acceptor,omitzero"`
+	AcceptedAt Moment   `json:"acceptedAt,omitzero"`
+	// Off says that the part is off the robot; Looked who looked at it after it was
+	// put right.
+	Off    PartOff      `json:"off,omitzero"`
+	Looked Reinspection `json:"looked,omitzero"`
 }
 
 // DamageFields are what the finder says.
@@ -76,6 +87,7 @@ func (d Damage) valid(s State) *Refusal {
 		checkRange("hit", d.Hit, 0, 99, ""),
 		each(d.Touches, func(y System) *Refusal { return knownSystem("touches", y) }),
 		checkRange("photos", len(d.Photos), 0, 12, "photos"),
+		checkShort("what", d.Off.What),
 	)
 	if bad != nil {
 		return bad
@@ -144,8 +156,12 @@ func (c DamageOutcome) do(t *turn) *Refusal {
 	return nil
 }
 
-// DamageReport enters a damage.
-type DamageReport struct{ DamageFields }
+// DamageReport enters a damage. Accept says, by who reports it, that it is left as it
+// is.
+type DamageReport struct {
+	DamageFields
+	Accept bool `json:"accept,omitzero"`
+}
 
 func (c DamageReport) do(t *turn) *Refusal {
 	c.DamageFields = c.named(t.s())
@@ -153,18 +169,188 @@ func (c DamageReport) do(t *turn) *Refusal {
 	for _, d := range t.s().Damages {
 		n = max(n, d.Number+1)
 	}
-	t.put(Damage{
-		ID: DamageID(t.id(KindDamage, "")), Number: n, DamageFields: c.DamageFields, By: t.by.Person, At: t.when,
-	})
+	d := Damage{
+		ID: DamageID(t.id(KindDamage, "")), Number: n, DamageFields: c.DamageFields, By: t.by.Person, At: t.when, GradedAt: t.now,
+	}
+	if c.Accept {
+		var bad *Refusal
+		if d, bad = t.accept(d, ""); bad != nil {
+			return bad
+		}
+	}
+	t.put(d)
 	return nil
 }
 
-// DamageRegrade gives a damage another grade, or drops it as no damage.
+// accept has someone answer for a damage that is left as it is.
+func (t *turn) accept(d Damage, by PersonID) (Damage, *Refusal) {
+	person, bad := t.own(by)
+	if bad != nil {
+		return d, bad
+	}
+	robot := t.s().Robots[d.Robot]
+	may := person.Signer || person.ID == robot.Lead || person.Role == RoleCaptain || person.Role == RoleSafety
+	switch {
+	case person.Retired || person.Minor || person.Guest || !may:
+		return d, refuse(CodeForbidden, "%s, event safety or a signer accepts damage on %s. Ask one of them.", upper(t.s().leadName(robot)), robot.Name)
+	case d.Dropped:
+		return d, refuse(CodeState, "Damage %d was dropped: there is nothing to accept.", d.Number)
+	case d.Grade.rank() > G2.rank():
+		return d, breaks(11, "A damage graded %s is not left as it is. Make a job of it, or grade it down first, with a reason.", d.Grade)
+	}
+	d.Acceptor, d.AcceptedAt = person.ID, t.now
+	return d, nil
+}
+
+// DamageAccept says by name that a small damage is left as it is.
+type DamageAccept struct {
+	Damage DamageID `json:"damage"`
+	// Person accepts on someone else's device, proved by PIN.
+	Person PersonID `json:"person,omitzero"`
+}
+
+func (c DamageAccept) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	d, bad := t.accept(d, c.Person)
+	if bad != nil {
+		return bad
+	}
+	t.put(d)
+	return nil
+}
+
+// DamageLook is the look of other eyes at damage that could hurt people, once it is
+// put right or its part is off.
+type DamageLook struct {
+	Damage DamageID `json:"damage"`
+	// Person looks on someone else's device, proved by PIN.
+	Person PersonID `json:"person,omitzero"`
+}
+
+func (c DamageLook) Guards(State) []Key { return []Key{KeyOf(KindDamage, c.Damage)} }
+
+func (c DamageLook) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	person, bad := t.own(c.Person)
+	switch {
+	case bad != nil:
+		return bad
+	case d.Grade != GX || d.Dropped:
+		return refuse(CodeNothingToDo, "Damage %d cannot hurt people as it is graded: nobody needs to look at it again.", d.Number)
+	case !t.s().handled(d):
+		return breaks(11, "Damage %d, %s, is not put right yet. Do its job, or take the part off and say so; then look.", d.Number, d.Part)
+	case !t.s().mayLook(person, d):
+		return breaks(11, "The look at damage %d is for someone with authority, or a signer, who did no work on it: %s.", d.Number, t.s().whoLooks(d))
+	}
+	d.Looked = Reinspection{By: person.ID, At: t.now}
+	t.put(d)
+	return nil
+}
+
+// DamageOff says that the damaged part is off its robot, and where it is; Back, that
+// it is on again.
+type DamageOff struct {
+	Damage DamageID `json:"damage"`
+	What   string   `json:"what,omitzero"`
+	Back   bool     `json:"back,omitzero"`
+}
+
+func (c DamageOff) Guards(State) []Key {
+	if c.Back {
+		return nil
+	}
+	return []Key{KeyOf(KindDamage, c.Damage)}
+}
+
+func (c DamageOff) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	d.Looked = Reinspection{}
+	if c.Back {
+		d.Off = PartOff{}
+		t.put(d)
+		return nil
+	}
+	if bad := first(t.mayLoosen(d), checkName("what", c.What)); bad != nil {
+		return bad
+	}
+	d.Off = PartOff{What: c.What, By: t.by.Person, At: t.now}
+	t.put(t.loosened(d, "its part is off the robot", c.What))
+	return nil
+}
+
+// DamageMove puts a damage that was entered on the wrong robot on the right one, with
+// its photos and its hit.
+type DamageMove struct {
+	Damage DamageID `json:"damage"`
+	Robot  RobotID  `json:"robot"`
+}
+
+func (c DamageMove) do(t *turn) *Refusal {
+	d, ok := t.s().Damages[c.Damage]
+	if !ok {
+		return missing("damage", "damage")
+	}
+	robot, ok := t.s().Robots[c.Robot]
+	if !ok || robot.Retired {
+		return missing("robot", "robot")
+	}
+	if d.Robot == c.Robot {
+		return refuse(CodeNothingToDo, "Damage %d is on %s already.", d.Number, robot.Name)
+	}
+	if bad := t.mayLoosen(d); bad != nil {
+		return bad
+	}
+	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+		if slices.Contains(j.Damages, d.ID) {
+			return refuse(CodeState, "Job %d is for this damage and stays with its robot. Report the damage on %s, and drop this one with the reason.", j.Number, robot.Name)
+		}
+	}
+	from := t.s().Robots[d.Robot]
+	if d.Fight != "" {
+		d.Fight = t.s().fightBeside(t.s().Fights[d.Fight], robot.ID, d.At)
+	}
+	if d.Fight == "" {
+		d.Hit = 0
+	}
+	d.Robot, d.OnPart, d.OnJoint = robot.ID, "", ""
+	d.Acceptor, d.AcceptedAt, d.Off, d.Looked = "", 0, PartOff{}, Reinspection{}
+	t.put(t.loosened(d, "it is no damage of "+from.Name, "it was entered on the wrong robot and is on "+robot.Name))
+	return nil
+}
+
+// fightBeside is the other robot's fight of the same number, else the last that it
+// had begun by then, or "".
+func (s State) fightBeside(was Fight, robot RobotID, by Moment) FightID {
+	var last Fight
+	for _, f := range inOrder(s.Fights) {
+		switch {
+		case f.Robot != robot:
+		case f.Number == was.Number:
+			return f.ID
+		case f.OnAt != 0 && f.OnAt <= by && f.OnAt > last.OnAt:
+			last = f
+		}
+	}
+	return last.ID
+}
+
+// DamageRegrade gives a damage another grade, or drops it as no damage. Less than
+// before takes a reason.
 type DamageRegrade struct {
 	Damage DamageID `json:"damage"`
 	Grade  Grade    `json:"grade"`
 	What   string   `json:"what,omitzero"`
 	Drop   bool     `json:"drop,omitzero"`
+	Reason string   `json:"reason,omitzero"`
 }
 
 func (c DamageRegrade) do(t *turn) *Refusal {
@@ -172,10 +358,27 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 	if !ok {
 		return missing("damage", "damage")
 	}
-	if d.Grade == GX && (c.Grade != GX || c.Drop) && t.by.Role == RoleCrew {
-		return refuse(CodeForbidden, "A damage that can hurt people is graded down only by the captain or the safety lead, who looks at it first.")
+	what := ""
+	less := c.Grade.rank() < d.Grade.rank()
+	switch {
+	case c.Drop && !d.Dropped:
+		what = "it is dropped"
+	case less:
+		what = "graded " + string(c.Grade) + ", not " + string(d.Grade)
+	}
+	if what != "" {
+		if bad := first(t.mayLoosen(d), checkName("reason", c.Reason)); bad != nil {
+			return bad
+		}
+		d = t.loosened(d, what, c.Reason)
+	}
+	if c.Grade != d.Grade {
+		d.GradedAt, d.Acceptor, d.AcceptedAt, d.Looked = t.now, "", 0, Reinspection{}
 	}
 	d.Grade, d.Dropped = c.Grade, c.Drop
+	if less && !c.Drop && d.Grade.rank() <= G2.rank() {
+		d.Acceptor, d.AcceptedAt = t.by.Person, t.now
+	}
 	if c.What != "" {
 		d.What = c.What
 	}
@@ -250,22 +453,4 @@ func (c DamagePhoto) do(t *turn) *Refusal {
 	d.Photos = append(slices.Clone(d.Photos), c.Photo)
 	t.put(d)
 	return nil
-}
-
-// hurtful finds a damage that can hurt people and that no closed job has put
-// right.
-func (s State) hurtful(robot RobotID) (Damage, bool) {
-	for _, d := range Sorted(s.Damages, func(d Damage) string { return itoa(100000 + d.Number) }) {
-		if d.Robot != robot || d.Grade != GX || d.Dropped {
-			continue
-		}
-		mended := false
-		for _, j := range s.Jobs {
-			mended = mended || (j.State == JobClosed && slices.Contains(j.Damages, d.ID))
-		}
-		if !mended {
-			return d, true
-		}
-	}
-	return Damage{}, false
 }

@@ -143,6 +143,26 @@ var forgeries = []forgery{
 		f.Put = append(f.Put, k)
 		return f, p.as(p.dee)
 	}},
+	{11, "signed with damage that has no job", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		f := p.signed()
+		f.Put = append(f.Put, Damage{ID: "d", Number: 1, DamageFields: DamageFields{Robot: p.moth, Part: "rail", Grade: G3}})
+		return f, p.as(p.dee)
+	}},
+	{11, "signed with damage that nobody has accepted", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		f := p.signed()
+		f.Put = append(f.Put, Damage{ID: "d", Number: 1, DamageFields: DamageFields{Robot: p.moth, Part: "rail", Grade: G1}})
+		return f, p.as(p.dee)
+	}},
+	{11, "damage graded down by the crew", func(p *pit) { p.damage(G3) }, func(p *pit) (Forged, Actor) {
+		d := Sorted(p.s.Damages, func(d Damage) string { return string(d.ID) })[0]
+		d.Grade = G0
+		return Forged{Put: []Noun{d}}, p.as(p.ben)
+	}},
+	{17, "a test with damage that can hurt", (*pit).closedUp, func(p *pit) (Forged, Actor) {
+		f := p.tested(nil)
+		f.Put = append(f.Put, Damage{ID: "d", Number: 1, DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: GX}})
+		return f, p.as(p.ada)
+	}},
 	{12, "signed by the last repairer", func(p *pit) {
 		p.open()
 		job := p.job()

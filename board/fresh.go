@@ -131,7 +131,8 @@ func rule11(t *turn) *Refusal {
 		if l, stale := t.s().staleLine(id); stale {
 			return breaks(11, "Work was done since this was answered. Answer it again: %s", l.Ask)
 		}
-		if bad := t.s().fitToFight(t.s().Robots[id]); bad != nil {
+		r := t.s().Robots[id]
+		if bad := first(t.s().fitToFight(r, ""), t.s().unaccepted(r)); bad != nil {
 			return bad
 		}
 	}

@@ -188,7 +188,7 @@ func (j Job) validAfter(s State) *Refusal {
 // ruleGX keeps what can hurt people from being patched or put off. It is asked
 // where a job is entered, chosen, taken up, finished or left off.
 func (j Job) ruleGX(s State) *Refusal {
-	if !slices.ContainsFunc(j.Damages, func(id DamageID) bool { return s.Damages[id].Grade == GX && !s.Damages[id].Dropped }) {
+	if !slices.ContainsFunc(j.Damages, func(id DamageID) bool { d := s.Damages[id]; return d.Grade == GX && !d.Dropped && !s.off(d) }) {
 		return nil
 	}
 	switch {

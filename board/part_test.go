@@ -158,7 +158,7 @@ func TestAHitIsFollowedToTheNextParts(t *testing.T) {
 	m := newMothMap(t)
 	report := func(f DamageFields) {
 		f.Robot, f.Grade = m.moth, G3
-		m.ok(m.as(m.ben), DamageReport{f})
+		m.ok(m.as(m.ben), DamageReport{DamageFields: f})
 	}
 	report(DamageFields{OnPart: m.wheelL})
 	require.Equal(t, "wheel, left", m.damage().Part, "the map names it")
@@ -198,12 +198,12 @@ func TestDamageIsFiledOnAPartOrAJointOfItsRobot(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			c.f.Robot, c.f.Grade = m.moth, G3
-			_, bad := m.try(m.as(m.ben), DamageReport{c.f})
+			_, bad := m.try(m.as(m.ben), DamageReport{DamageFields: c.f})
 			require.NotNil(t, bad)
 			require.Equal(t, c.field, bad.Field, bad.Sentence)
 		})
 	}
-	m.ok(m.as(m.ben), DamageReport{DamageFields{Robot: m.moth, OnJoint: m.bolts, Grade: G3}})
+	m.ok(m.as(m.ben), DamageReport{DamageFields: DamageFields{Robot: m.moth, OnJoint: m.bolts, Grade: G3}})
 	m.ok(m.as(m.ben), DamageOutcome{Damage: m.damage().ID, Stuck: true, Destroyed: true})
 	require.True(t, m.damage().Stuck && m.damage().Destroyed)
 	require.Equal(t, "cover bolts", m.damage().Part)
@@ -237,7 +237,7 @@ func TestWhatWorksFollowsFromDamageLeftAndPatches(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			m := newMothMap(t)
 			c.damage.Robot, c.damage.OnPart = m.moth, m.railL
-			m.ok(m.as(m.ben), DamageReport{c.damage})
+			m.ok(m.as(m.ben), DamageReport{DamageFields: c.damage})
 			if c.fix != nil {
 				m.open()
 				job := JobID(m.madeKind(KindJob, m.ok(m.as(m.ben), JobAdd{JobFields{
@@ -272,8 +272,8 @@ func TestAFunctionIsGoneWithASinglePointOfFailure(t *testing.T) {
 	m := newMothMap(t)
 	require.Equal(t, []Alone{{m.wheelL, "drive left"}, {m.wheelR, "drive right"}, {m.motor, "weapon"}}, m.s.SinglePoints(m.moth))
 	none := 0
-	m.ok(m.as(m.ben), DamageReport{DamageFields{Robot: m.moth, OnPart: m.motor, Grade: G4, WorksPct: &none}})
-	m.ok(m.as(m.ben), DamageReport{DamageFields{Robot: m.moth, Part: "paint", Grade: G1}})
+	m.ok(m.as(m.ben), DamageReport{DamageFields: DamageFields{Robot: m.moth, OnPart: m.motor, Grade: G4, WorksPct: &none}})
+	m.ok(m.as(m.ben), DamageReport{DamageFields: DamageFields{Robot: m.moth, Part: "paint", Grade: G1}})
 	require.Equal(t, WorksGone, m.function("weapon").Word)
 	_, elsewhere := m.s.Works(m.moth)
 	require.Len(t, elsewhere, 1, "what the map has no place for is said apart")

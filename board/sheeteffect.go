@@ -42,6 +42,7 @@ func (t *turn) answered(sheet Sheet, l Line, power Power, r Robot, person Person
 	case ListCloseUp:
 		t.openSheet(r, ListReady)
 	case ListReady:
+		t.looksAtDamage(r, person.ID)
 		power.ReadyBy, power.Fitted = person.ID, t.s().fitted(r.ID)
 		failsafe, _ := sheet.Answered("failsafe")
 		power.FailsafeOwed = failsafe.Said == SaidOwed

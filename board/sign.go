@@ -16,8 +16,8 @@ func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 }
 
 // readyToSign refuses a signature on a robot that still lacks something.
-func (t *turn) readyToSign(r Robot) *Refusal {
-	return first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp), t.s().fitToFight(r))
+func (t *turn) readyToSign(r Robot, signer PersonID) *Refusal {
+	return first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp), t.s().fitToFight(r, signer), t.s().unaccepted(r))
 }
 
 // rule12 keeps the hands that did the last repair from the signature.
@@ -50,12 +50,12 @@ func (s State) whoSigns(r Robot) string {
 
 // fitToFight refuses a robot with a blocking job open, or without a pack that is
 // for use: at the signature, and again when it goes live.
-func (s State) fitToFight(r Robot) *Refusal {
+func (s State) fitToFight(r Robot, eyes PersonID) *Refusal {
 	if bad := s.blockedBy(r.ID, func(j Job) bool { return j.State == JobClosed }); bad != nil {
 		return bad
 	}
-	if d, open := s.hurtful(r.ID); open {
-		return breaks(11, "Damage %d, %s, can hurt people and no job has put it right. Make a job of it and do it first.", d.Number, d.Part)
+	if bad := s.hurts(r, eyes); bad != nil {
+		return bad
 	}
 	if bad := s.setAsideIn(r, 11); bad != nil {
 		return bad
@@ -78,7 +78,7 @@ func (t *turn) withdrawSignature(power Power) {
 		return
 	}
 	r := t.s().Robots[power.Robot]
-	switch bad := t.s().fitToFight(r); {
+	switch bad := t.s().fitToFight(r, ""); {
 	case bad != nil:
 		t.becomeUnknown(power, "signed ready, and then: "+bad.Sentence, false)
 	case !slices.Equal(power.Fitted, t.s().fitted(power.Robot)):

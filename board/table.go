@@ -112,6 +112,10 @@ var table = []row{
 
 	command[DamageReport]("damage.report", "report a damage", anyone),
 	command[DamageRegrade]("damage.regrade", "give a damage another grade", anyone),
+	command[DamageAccept]("damage.accept", "say by name that a small damage is left as it is", anyone),
+	command[DamageOff]("damage.off", "say that the damaged part is off the robot, or on again", anyone),
+	command[DamageLook]("damage.look", "look at damage that could hurt people, once it is put right", anyone),
+	command[DamageMove]("damage.move", "put a damage on the robot that it is on", anyone),
 	command[DamageOutcome]("damage.outcome", "say what became of a damage, and what still works", anyone),
 	command[DamageHit]("damage.hit", "say which hit of which fight a damage came from", anyone),
 	command[DamagePhoto]("damage.photo", "hang a photo on a damage", anyone),

@@ -65,6 +65,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.JobState]():      board.JobRunning,
 	reflect.TypeFor[board.HoldWhy]():       board.HoldPart,
 	reflect.TypeFor[board.Way]():           board.WaySwap,
+	reflect.TypeFor[board.Asks]():          board.AsksLook,
 	reflect.TypeFor[board.Where]():         board.AtRobot,
 	reflect.TypeFor[board.SheetList]():     board.ListMakeSafe,
 	reflect.TypeFor[board.SheetState]():    board.SheetOpen,

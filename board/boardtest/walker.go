@@ -246,8 +246,7 @@ func (w *Walker) plain() Command {
 		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
-		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: G3}},
-		DamageReport{DamageFields: DamageFields{Robot: w.Moth, OnPart: w.Rail, Grade: G1, Stuck: true}},
+		w.damage(), w.damage(),
 		DamageHit{Damage: w.aDamage(), Fight: w.aFight(), Hit: rapid.IntRange(0, 3).Draw(w.RT, "hit")},
 		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, ModuleRenew{Module: w.Fork},
 	}).Draw(w.RT, "plain")
@@ -268,6 +267,20 @@ func (w *Walker) grown() Command {
 	f.Signer = false
 	f.Minor, f.Guest = rapid.Bool().Draw(w.RT, "minor"), rapid.Bool().Draw(w.RT, "guest")
 	return PersonChange{Person: who.ID, PersonFields: f}
+}
+
+// damage reports one, or says something of one there is.
+func (w *Walker) damage() Command {
+	d := w.aDamage()
+	g := rapid.SampledFrom([]Grade{G0, G1, G2, G3, G4, GX}).Draw(w.RT, "grade")
+	return rapid.SampledFrom([]Command{
+		DamageReport{DamageFields: DamageFields{Robot: w.Moth, OnPart: w.Rail, Grade: g, Stuck: true}},
+		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: g}, Accept: g < G3},
+		DamageRegrade{Damage: d, Grade: g, Reason: "seen by daylight"}, DamageRegrade{Damage: d, Grade: g, Drop: true, Reason: "no damage"},
+		DamageAccept{Damage: d}, DamageAccept{Damage: d, Person: w.Dee}, DamageLook{Damage: d}, DamageLook{Damage: d, Person: w.Dee},
+		DamageOff{Damage: d, What: "in the box"}, DamageOff{Damage: d, Back: true},
+		JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "mend", Triage: Must, Fixes: []Fix{SwapBlade(w.Blade)}, Damages: []DamageID{d}}},
+	}).Draw(w.RT, "damage")
 }
 
 // aDamage and aFight are any there are, or none.

@@ -107,7 +107,8 @@ type Uncovered struct {
 	When board.Moment `json:"when,omitzero"`
 }
 
-// Loosened is a job that was made to ask less: no must any more, less lockout.
+// Loosened is a job that was made to ask less, no must any more, less lockout; or a
+// damage that was made less of.
 type Loosened struct {
 	Robot  board.RobotID `json:"robot"`
 	Name   string        `json:"name"`
@@ -119,13 +120,21 @@ type Loosened struct {
 	At     board.Moment  `json:"at"`
 }
 
-// loosened lists the jobs that were made to ask less, in the order of time.
+// loosened lists the jobs that were made to ask less, and the damage that was made less of, in the order of time.
 func loosened(s board.State) []Loosened {
 	list := []Loosened{}
 	for _, j := range s.Jobs {
 		for _, l := range j.Loosened {
 			list = append(list, Loosened{
 				Robot: j.Robot, Name: s.Robots[j.Robot].Name, Number: j.Number, Job: j.Name,
+				What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At,
+			})
+		}
+	}
+	for _, d := range s.Damages {
+		for _, l := range d.Loosened {
+			list = append(list, Loosened{
+				Robot: d.Robot, Name: s.Robots[d.Robot].Name, Number: d.Number, Job: "damage: " + d.Part,
 				What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At,
 			})
 		}

@@ -23,6 +23,8 @@ type Strip struct {
 	// Rechecks are the lines about gas and capacitors that are to be answered again
 	// while people are at work, the first due first.
 	Rechecks []Recheck `json:"rechecks,omitempty"`
+	// Damage is what stands on the robot: the captain, and whoever signs, see it.
+	Damage []DamageNow `json:"damage"`
 }
 
 // Recheck is a line of a sheet that has to be answered again by Due.
@@ -53,7 +55,7 @@ const (
 // stripOf says where a robot is on its strip, and which line is due.
 func stripOf(s board.State, r board.Robot) Strip {
 	power := s.Powers[r.ID]
-	strip := Strip{Robot: r.ID, Said: said(s, power), Rechecks: rechecks(s, power)}
+	strip := Strip{Robot: r.ID, Said: said(s, power), Rechecks: rechecks(s, power), Damage: damageNow(s, r.ID)}
 	sheet, ok := DueSheet(s, r.ID)
 	strip.Phase = phase(power.State, sheet, ok)
 	if lead, there := s.People[r.Lead]; there {

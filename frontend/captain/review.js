@@ -94,7 +94,7 @@ export class DayReview {
       this.list("what came late, or from paper", r.late.map((l) => [
         b(null, `${l.name}${l.list ? `, ${listWords[l.list].toLowerCase()}` : ""}`),
         ` ${l.by} ${hour(l.at)}, heard ${hour(l.heard)}${l.paper ? ", from paper" : ""}: ${l.ask}`])),
-      this.list("jobs made to ask less", r.loosened.map((l) => [
+      this.list("jobs and damage made to ask less", r.loosened.map((l) => [
         b(null, `${l.number} ${l.job}, ${l.name}`), ` ${hour(l.at)} by ${l.by}: ${l.what}. Why: ${l.reason}`])),
       this.list("work that no verified lockout covered", r.uncovered.map((u) => [
         b(null, `${u.number} ${u.job}, ${u.name}`),

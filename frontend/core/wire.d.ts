@@ -931,8 +931,8 @@ export interface Span { from: Time; to?: Time }
  */
 export interface FightEnd { fight: Id; result: Result }
 
-/** DamageReport enters a damage. */
-export interface DamageReport extends DamageFields {}
+/** DamageReport enters a damage. `accept` says, by who reports it, that it is left as it is. */
+export interface DamageReport extends DamageFields { accept?: boolean }
 
 /** DamageFields are what the finder says. */
 export interface DamageFields {
@@ -967,8 +967,40 @@ export type Grade = "G0" | "G1" | "G2" | "G3" | "G4" | "GX";
 /** Severity is how hard a hit looked. */
 export type Severity = "glancing" | "solid" | "hard";
 
-/** DamageRegrade gives a damage another grade, or drops it as no damage. */
-export interface DamageRegrade { damage: Id; grade: Grade; what?: string; drop?: boolean }
+/**
+ * DamageRegrade gives a damage another grade, or drops it as no damage. Less than before
+ * takes a reason.
+ */
+export interface DamageRegrade { damage: Id; grade: Grade; what?: string; drop?: boolean; reason?: string }
+
+/** DamageAccept says by name that a small damage is left as it is. */
+export interface DamageAccept {
+  damage: Id;
+  /** `person` accepts on someone else's device, proved by PIN. */
+  person?: Id;
+}
+
+/**
+ * DamageOff says that the damaged part is off its robot, and where it is; `back`, that it
+ * is on again.
+ */
+export interface DamageOff { damage: Id; what?: string; back?: boolean }
+
+/**
+ * DamageLook is the look of other eyes at damage that could hurt people, once it is put
+ * right or its part is off.
+ */
+export interface DamageLook {
+  damage: Id;
+  /** `person` looks on someone else's device, proved by PIN. */
+  person?: Id;
+}
+
+/**
+ * DamageMove puts a damage that was entered on the wrong robot on the right one, with its
+ * photos and its hit.
+ */
+export interface DamageMove { damage: Id; robot: Id }
 
 /**
  * DamageOutcome says what became of a damage: stuck, destroyed when it was taken out, how
@@ -1535,7 +1567,37 @@ export interface Damage extends DamageFields {
   at: Time;
   photos?: Id[];
   dropped?: boolean;
+  /**
+   * `gradedAt` is when it got the grade it has; `loosened` lists by whose word it counts
+   * for less than before, oldest first.
+   */
+  gradedAt?: Time;
+  loosened?: Loosened[];
+  /** `acceptor` answers for its being left as it is. */
+  acceptor?: Id;
+  acceptedAt?: Time;
+  /**
+   * `off` says that the part is off the robot; `looked` who looked at it after it was put
+   * right.
+   */
+  off?: PartOff;
+  looked?: Reinspection;
 }
+
+/**
+ * Loosened is a word of authority that a job asks less than it did: no must any more, or
+ * less lockout. It stands in the review.
+ */
+export interface Loosened { what: string; reason: string; by: Id; at: Time }
+
+/**
+ * PartOff says that the damaged part is off its robot: the weapon not fitted, the pack set
+ * aside.
+ */
+export interface PartOff { what: string; by: Id; at: Time }
+
+/** Reinspection is the lead's look at work that no lockout covered. */
+export interface Reinspection { by: Id; at: Time }
 
 /** Job is a piece of work on a robot. */
 export interface Job extends JobFields {
@@ -1584,15 +1646,6 @@ export interface Stint extends Span {
   /** `station` is where it was done, where someone said so. */
   station?: Id;
 }
-
-/** Reinspection is the lead's look at work that no lockout covered. */
-export interface Reinspection { by: Id; at: Time }
-
-/**
- * Loosened is a word of authority that a job asks less than it did: no must any more, or
- * less lockout. It stands in the review.
- */
-export interface Loosened { what: string; reason: string; by: Id; at: Time }
 
 /** Sheet is one walk of one list. */
 export interface Sheet {
@@ -2090,6 +2143,8 @@ export interface Strip {
    * people are at work, the first due first.
    */
   rechecks?: Recheck[];
+  /** `damage` is what stands on the robot: the captain, and whoever signs, see it. */
+  damage: DamageNow[];
 }
 
 /** Phase is a stretch of the strip. */
@@ -2099,6 +2154,15 @@ export type Phase =
 
 /** Recheck is a line of a sheet that has to be answered again by `due`. */
 export interface Recheck { sheet: Id; line: string; ask: string; due: Time }
+
+/**
+ * DamageNow is a damage that stands on a robot, in words, with what it asks of people
+ * before the robot is signed; "" is nothing.
+ */
+export interface DamageNow { damage: Id; grade: Grade; says: string; asks?: Asks }
+
+/** Asks is what a damage still asks of people. */
+export type Asks = "job" | "mend" | "look" | "accept";
 
 /** PackView is a pack in one word (packview/<packID>). */
 export interface PackView {
@@ -2980,7 +3044,10 @@ export interface ReviewUncovered {
   when?: Time;
 }
 
-/** ReviewLoosened is a job that was made to ask less: no must any more, less lockout. */
+/**
+ * ReviewLoosened is a job that was made to ask less, no must any more, less lockout; or a
+ * damage that was made less of.
+ */
 export interface ReviewLoosened {
   robot: Id;
   name: string;
@@ -3271,6 +3338,10 @@ export interface Commands {
   "fight.end": FightEnd;
   "damage.report": DamageReport;
   "damage.regrade": DamageRegrade;
+  "damage.accept": DamageAccept;
+  "damage.off": DamageOff;
+  "damage.look": DamageLook;
+  "damage.move": DamageMove;
   "damage.outcome": DamageOutcome;
   "damage.hit": DamageHit;
   "damage.photo": DamagePhoto;

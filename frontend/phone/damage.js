@@ -5,7 +5,7 @@ import { div, h, h1, h2, label, input, p, tap } from "../core/tags.js";
 import { madeId } from "../core/board.js";
 import { freePage, jobPage } from "./damage-job.js";
 import { nextView, onMap, pctView, placesView } from "./damage-map.js";
-import { Acts, robotHead, robotName, robots, screen } from "../core/screen.js";
+import { Acts, leads, robotHead, robotName, robots, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Grade} Grade */
@@ -71,13 +71,22 @@ export class Report {
   photos = 0;
   photoNews = "";
 
-  /** @param {HTMLElement} root @param {Ctx} ctx @param {string} robot */
-  constructor(root, ctx, robot) {
+  /**
+   * @param {HTMLElement} root @param {Ctx} ctx @param {string} robot
+   * @param {string} damage one that is on the board and gets a job, or ""
+   */
+  constructor(root, ctx, robot, damage) {
     this.ctx = ctx;
     this.robot = robot;
+    const known = ctx.board.get(`damage/${damage}`);
+    if (known) {
+      this.damage = damage;
+      this.page = "job";
+      this.typed = { part: known.part, grade: known.grade };
+    }
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, this.screen.redraw);
-    this.typed.fight = this.fights[0]?.id ?? "";
+    this.typed.fight ??= this.fights[0]?.id ?? "";
     this.screen.redraw();
   }
 
@@ -195,7 +204,9 @@ export class Report {
       ],
       [
         ready ? null : p({ class: "hint" }, "Name the part and say what it asks for."),
-        div({ class: "row" }, tap({ words: "back", act: () => this.ctx.go("#/me") })),
+        div({ class: "row" },
+          tap({ words: "back", act: () => this.ctx.go("#/me") }),
+          this.mayAccept ? tap({ words: "report, and I accept it", off: !ready, act: () => this.report(true) }) : null),
         div({ class: "gap" }),
         tap({ class: "main", words: "REPORT IT", off: !ready, act: () => this.report() }),
       ]);
@@ -221,7 +232,13 @@ export class Report {
     ];
   }
 
-  async report() {
+  /** Small damage on a robot that this person leads: they may say at once that it stays as it is. */
+  get mayAccept() {
+    return ["G1", "G2"].includes(this.typed.grade ?? "") && leads(this.ctx, this.robot);
+  }
+
+  /** @param {boolean} [accept] */
+  async report(accept = false) {
     const { part = "", what = "", grade, fight, hit, severity, worksPct } = this.typed;
     const answer = await this.acts.ask({
       do: "damage.report",
@@ -235,6 +252,7 @@ export class Report {
         ...(this.destroyed ? { destroyed: true } : {}),
         ...(worksPct ? { worksPct: Number(worksPct) } : {}),
         ...onMap(this),
+        ...(accept ? { accept } : {}),
       },
       says: `damage on ${robotName(this.ctx, this.robot)}: ${part.trim()}`,
       undo: true,
@@ -310,7 +328,7 @@ export class Report {
 }
 
 /** Shows the report for a robot; without one it asks which. @type {import("../core/ctx.d.ts").Mount} */
-export function mount(root, ctx, _name, robot = "") {
-  const report = new Report(root, ctx, robot);
+export function mount(root, ctx, _name, robot = "", damage = "") {
+  const report = new Report(root, ctx, robot, damage);
   return () => report.end();
 }

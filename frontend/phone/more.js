@@ -10,6 +10,7 @@ import { absentView } from "./absent.js";
 import { presentView } from "./hands.js";
 import { powerView } from "./power.js";
 import { safetyView } from "./safety.js";
+import { standingView } from "./standing.js";
 import { endLists, outcomePage, worksView } from "./works.js";
 import { byName, flagView, leads, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots } from "../core/screen.js";
 
@@ -88,6 +89,7 @@ function robotPage(phone) {
       sheetsView(phone, robot),
       h2(null, "jobs"),
       div({ class: "stack" }, jobs.length ? jobs.map((j) => jobRow(phone, j)) : p({ class: "fact" }, "none on the board")),
+      standingView(phone, robot.id),
       robot.driver === phone.me ? null : worksView(phone, robot),
       powerView(phone, robot),
       safetyView(phone, robot),

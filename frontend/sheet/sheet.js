@@ -148,6 +148,7 @@ export class Walk {
             line.kind === "number" ? ` · ${unitWords(line)}` : null,
             this.warnsView(sheet, line))
           : null,
+        line.kind === "sign" ? this.damageView(sheet.robot) : null,
         this.lastNoView(sheet, line),
         line.kind === "number" ? this.doneView(sheet, line) : null),
       line.kind === "number" ? null : this.doneView(sheet, line),
@@ -177,6 +178,17 @@ export class Walk {
       `${who} answered “${line.not ?? "not"}” `,
       ago({ since: a.at }),
       " ago. Put it right, or call the lead; then answer.");
+  }
+
+  /** The damage that stands on the robot, for whoever signs it. @param {string} robot */
+  damageView(robot) {
+    const list = this.ctx.board.get(`strip/${robot}`)?.damage ?? [];
+    return list.length
+      ? [
+        p({ class: "touch" }, b(null, "damage on it, which your signature has looked at:")),
+        list.map((d) => p({ key: d.damage, class: d.asks ? "not-yet" : "hint" }, d.says)),
+      ]
+      : null;
   }
 
   /** That the officials may refuse a setup: the captain's setups say why. @param {Sheet} sheet @param {Line} line */

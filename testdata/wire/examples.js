@@ -238,10 +238,22 @@ export const doFightPause = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","fro
 export const doFightEnd = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","result":"won"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.report"]} */
-export const doDamageReport = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","part":"part","what":"what","grade":"G2","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","hit":3,"severity":"hard","onPart":"9a7bf502-2530-5b17-97b8-33da910e0c93","onJoint":"cf985d6b-656b-50eb-9e5d-dd505c382e83","stuck":true,"destroyed":true,"worksPct":3,"touches":["weapon"]};
+export const doDamageReport = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","part":"part","what":"what","grade":"G2","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","hit":3,"severity":"hard","onPart":"9a7bf502-2530-5b17-97b8-33da910e0c93","onJoint":"cf985d6b-656b-50eb-9e5d-dd505c382e83","stuck":true,"destroyed":true,"worksPct":3,"touches":["weapon"],"accept":true};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.regrade"]} */
-export const doDamageRegrade = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","grade":"G2","what":"what","drop":true};
+export const doDamageRegrade = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","grade":"G2","what":"what","drop":true,"reason":"reason"};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.accept"]} */
+export const doDamageAccept = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.off"]} */
+export const doDamageOff = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","what":"what","back":true};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.look"]} */
+export const doDamageLook = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.move"]} */
+export const doDamageMove = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.outcome"]} */
 export const doDamageOutcome = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","stuck":true,"destroyed":true,"worksPct":3};
@@ -424,7 +436,7 @@ export const nounFight = {"id":"0c93aec5-25ab-5974-96b0-c0c890474e76","v":42,"ro
 export const nounSighting = {"id":"8adc086a-67dc-5f48-96cc-1153de6a19a9","v":42,"arena":"main","number":3,"at":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["damage"]} */
-export const nounDamage = {"id":"17b9d384-ce8b-560f-a4c9-5d955cc56500","v":42,"number":3,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","part":"part","what":"what","grade":"G2","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","hit":3,"severity":"hard","onPart":"9a7bf502-2530-5b17-97b8-33da910e0c93","onJoint":"cf985d6b-656b-50eb-9e5d-dd505c382e83","stuck":true,"destroyed":true,"worksPct":3,"touches":["weapon"],"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","photos":["1c182f96-0ff7-5db1-a5e8-4c006e12418d"],"dropped":true};
+export const nounDamage = {"id":"17b9d384-ce8b-560f-a4c9-5d955cc56500","v":42,"number":3,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","part":"part","what":"what","grade":"G2","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","hit":3,"severity":"hard","onPart":"9a7bf502-2530-5b17-97b8-33da910e0c93","onJoint":"cf985d6b-656b-50eb-9e5d-dd505c382e83","stuck":true,"destroyed":true,"worksPct":3,"touches":["weapon"],"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","photos":["1c182f96-0ff7-5db1-a5e8-4c006e12418d"],"dropped":true,"gradedAt":"2026-05-09T14:02:31.500Z","loosened":[{"what":"what","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}],"acceptor":"7637d109-7b67-5b1a-800f-cdcd51df429c","acceptedAt":"2026-05-09T14:02:31.500Z","off":{"what":"what","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"},"looked":{"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["job"]} */
 export const nounJob = {"id":"ef619680-f043-5897-92c9-8f9143810ea0","v":42,"number":3,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits","worksPct":3}],"damages":["17b9d384-ce8b-560f-a4c9-5d955cc56500"],"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","after":["ef619680-f043-5897-92c9-8f9143810ea0"],"followUpOf":"ef619680-f043-5897-92c9-8f9143810ea0","chosen":3,"assigned":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"state":"running","heldFor":"part","heldText":"held text","stints":[{"from":"2026-05-09T14:02:31.500Z","to":"2026-05-09T14:02:31.500Z","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","held":"part","endedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","late":"2026-05-09T14:02:31.500Z","fix":3,"station":"b38fedad-922e-59da-93bf-5ff5ecf70f98"}],"started":"2026-05-09T14:02:31.500Z","finishedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","finishedAt":"2026-05-09T14:02:31.500Z","closedAt":"2026-05-09T14:02:31.500Z","reinspected":{"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"},"loosened":[{"what":"what","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}],"acceptor":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
@@ -499,7 +511,7 @@ export const derivedPlan = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","fix":3
 export const derivedTodo = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","act":"start","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","job":"ef619680-f043-5897-92c9-8f9143810ea0","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","title":"title","where":"where","why":"why","until":"2026-05-09T14:02:31.500Z","likelySec":3,"badSec":3,"told":"told"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["strip"]} */
-export const derivedStrip = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","phase":"inspect","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":3,"lines":3,"ask":"ask","who":"who","said":"said","rechecks":[{"sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","ask":"ask","due":"2026-05-09T14:02:31.500Z"}]};
+export const derivedStrip = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","phase":"inspect","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":3,"lines":3,"ask":"ask","who":"who","said":"said","rechecks":[{"sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","ask":"ask","due":"2026-05-09T14:02:31.500Z"}],"damage":[{"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","grade":"G2","says":"says","asks":"look"}]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["packview"]} */
 export const derivedPackview = {"pack":"d724cd33-22db-5334-a08d-1243008299dd","word":"word","for":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","earlyAt":"2026-05-09T14:02:31.500Z","readyAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","coolAt":"2026-05-09T14:02:31.500Z","coolBadAt":"2026-05-09T14:02:31.500Z","takesSec":3,"takesBadSec":3,"readAt":"2026-05-09T14:02:31.500Z","again":"again","caution":"caution"};

@@ -1,0 +1,265 @@
+package board
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// PartOff says that the damaged part is off its robot: the weapon not fitted, the
+// pack set aside.
+type PartOff struct {
+	What string   `json:"what"`
+	By   PersonID `json:"by"`
+	At   Moment   `json:"at"`
+}
+
+// slipFor is how long whoever graded a damage can take that back as a slip: our
+// decision.
+const slipFor = 60 * second
+
+// rank orders the grades from nothing to do to what hurts people.
+func (g Grade) rank() int { return slices.Index([]Grade{G0, G1, G2, G3, G4, GX}, g) }
+
+func damageOrder(d Damage) string { return itoa(100000 + d.Number) }
+
+// damagesOn lists the damages of a robot that were not dropped, by number.
+func (s State) damagesOn(robot RobotID) []Damage {
+	all := Sorted(s.Damages, damageOrder)
+	return slices.DeleteFunc(all, func(d Damage) bool { return d.Robot != robot || d.Dropped })
+}
+
+// jobsFor lists the jobs of a damage that were not dropped.
+func (s State) jobsFor(d Damage) []Job {
+	all := Sorted(s.Jobs, jobOrder)
+	return slices.DeleteFunc(all, func(j Job) bool { return j.State == JobDropped || !slices.Contains(j.Damages, d.ID) })
+}
+
+// mended tells whether a closed job has put a damage right. What can hurt people
+// takes a swap or a mend under lockout.
+func (s State) mended(d Damage) bool {
+	return slices.ContainsFunc(s.jobsFor(d), func(j Job) bool {
+		fix := j.Fix()
+		return j.State == JobClosed && (d.Grade != GX || fix.Lockout && (fix.Way == WaySwap || fix.Way == WayMend))
+	})
+}
+
+// accepted tells whether someone answers by name for a damage that is left as it is.
+func (s State) accepted(d Damage) bool {
+	return d.Acceptor != "" || slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.State == JobDeferred && j.Acceptor != "" })
+}
+
+// off tells whether the damaged part is off its robot: what was said before other
+// modules went on holds no more.
+func (s State) off(d Damage) bool { return d.Off.At != 0 && d.Off.At >= s.Fits[d.Robot].At }
+
+// handled tells whether a damage that can hurt people is mended, or its part off.
+func (s State) handled(d Damage) bool { return s.off(d) || s.mended(d) }
+
+// looked tells whether someone who did no work on a damage looked at it after all that
+// was done about it.
+func (s State) looked(d Damage) bool {
+	last := d.Off.At
+	for _, j := range s.jobsFor(d) {
+		if j.workedBy(d.Looked.By) {
+			return false
+		}
+		for _, st := range j.Stints {
+			last = max(last, cmp.Or(st.To, st.From+1))
+		}
+	}
+	return d.Looked.At != 0 && d.Looked.At >= last
+}
+
+// mayLook tells whether a person's look counts: one with authority for the robot, or
+// a signer, who did no work on the damage.
+func (s State) mayLook(person Person, d Damage) bool {
+	if person.Retired || person.Minor || person.Guest || !(person.Signer || person.AuthorisedFor(s.Robots[d.Robot])) {
+		return false
+	}
+	return !slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.workedBy(person.ID) })
+}
+
+// whoLooks names those whose look at a damage counts.
+func (s State) whoLooks(d Damage) string {
+	var names []string
+	for _, person := range Sorted(s.People, func(person Person) string { return person.Name + string(person.ID) }) {
+		if s.mayLook(person, d) {
+			names = append(names, person.Name)
+		}
+	}
+	if len(names) == 0 {
+		return "an official, whom the captain enters as a signer"
+	}
+	return listOr(names)
+}
+
+// hurts refuses a robot with damage that bars its fight: what can hurt people and is
+// not put right and looked at, and what asks for work and has no job. The eyes are
+// those of whoever signs: that is their look.
+func (s State) hurts(r Robot, eyes PersonID) *Refusal {
+	for _, d := range s.damagesOn(r.ID) {
+		switch {
+		case d.Grade == GX && !s.handled(d):
+			return breaks(11, "Damage %d, %s, can hurt people, and no swap or mend under lockout has put it right. Make a job of it and do it, or take the part off and say so.", d.Number, d.Part)
+		case d.Grade == GX && !s.looked(d) && (eyes == "" || !s.mayLook(s.People[eyes], d)):
+			return breaks(11, "Damage %d, %s, could hurt people. Someone who did not work on it looks at it first: %s.", d.Number, d.Part, s.whoLooks(d))
+		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && len(s.jobsFor(d)) == 0:
+			return breaks(11, "Damage %d, %s, is graded %s and has no job. Make a job of it, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.leadName(r))
+		}
+	}
+	return nil
+}
+
+// unaccepted refuses the signature while small damage is left as it is and nobody
+// answers for that.
+func (s State) unaccepted(r Robot) *Refusal {
+	for _, d := range s.damagesOn(r.ID) {
+		if (d.Grade == G1 || d.Grade == G2) && !s.off(d) && !s.accepted(d) && !s.mended(d) {
+			return breaks(11, "Damage %d, %s, is left as it is and nobody has accepted it. %s, event safety or a signer accepts it by name.", d.Number, d.Part, upper(s.leadName(r)))
+		}
+	}
+	return nil
+}
+
+// Asks is what a damage still asks of people.
+type Asks string
+
+// What it may ask: a job, or that one is done; a look by other eyes; a name that
+// accepts it.
+const (
+	AsksJob    Asks = "job"
+	AsksMend   Asks = "mend"
+	AsksLook   Asks = "look"
+	AsksAccept Asks = "accept"
+)
+
+// DamageAsks says what a damage asks before its robot is signed, "" for nothing.
+func (s State) DamageAsks(d Damage) Asks {
+	switch jobs := s.jobsFor(d); {
+	case d.Dropped || d.Grade == G0:
+		return ""
+	case d.Grade == GX && s.handled(d) && !s.looked(d):
+		return AsksLook
+	case s.off(d) || s.mended(d):
+		return ""
+	case d.Grade == G1 || d.Grade == G2:
+		if s.accepted(d) {
+			return ""
+		}
+		return AsksAccept
+	case len(jobs) == 0:
+		return AsksJob
+	case d.Grade == GX || jobs[0].State != JobDeferred:
+		return AsksMend
+	}
+	return ""
+}
+
+// StandingDamage lists a robot's damage that no job has put right, and what could
+// hurt people until it was looked at.
+func (s State) StandingDamage(robot RobotID) []Damage {
+	return slices.DeleteFunc(s.damagesOn(robot), func(d Damage) bool {
+		return d.Grade == G0 || s.mended(d) && s.DamageAsks(d) == ""
+	})
+}
+
+// hurtInTest refuses power for a test while damage that can hurt people is on the
+// robot.
+func (s State) hurtInTest(r Robot) *Refusal {
+	for _, d := range s.damagesOn(r.ID) {
+		switch {
+		case d.Grade != GX || s.off(d):
+		case !s.mended(d):
+			return breaks(17, "Damage %d, %s, can hurt people: no test with it on %s. Make a job of it and do it, or take the part off and say so.", d.Number, d.Part, r.Name)
+		case !s.looked(d):
+			return breaks(17, "Damage %d, %s, could hurt people. Before the test, someone who did not work on it looks at it: %s.", d.Number, d.Part, s.whoLooks(d))
+		}
+	}
+	return nil
+}
+
+// hurtTests begins no test with such damage on the robot.
+func hurtTests(t *turn) *Refusal {
+	for id, power := range inOrder(t.s().Powers) {
+		if power.State == Test && t.before.Powers[id].State != Test {
+			if bad := t.s().hurtInTest(t.s().Robots[id]); bad != nil {
+				return bad
+			}
+		}
+	}
+	return nil
+}
+
+// endHurtTest ends a test in which such damage was found.
+func (t *turn) endHurtTest(power Power) {
+	if power.State != Test || t.before.Powers[power.Robot].State != Test {
+		return
+	}
+	if bad := t.s().hurtInTest(t.s().Robots[power.Robot]); bad != nil {
+		t.becomeUnknown(power, "in a test, and then: "+bad.Sentence, false)
+	}
+}
+
+// looksAtDamage makes a signature the look at each damage that could hurt people.
+func (t *turn) looksAtDamage(r Robot, person PersonID) {
+	for _, d := range t.s().damagesOn(r.ID) {
+		if d.Grade == GX && t.s().handled(d) && !t.s().looked(d) && t.s().mayLook(t.s().People[person], d) {
+			d.Looked = Reinspection{By: person, At: t.now}
+			t.put(d)
+		}
+	}
+}
+
+// ruleDamage keeps a damage from being made less of, or said to be off its robot, but
+// by those who answer for the robot, with a reason, and not for their own work; and
+// the look at it to other eyes.
+func ruleDamage(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, had := t.before.Damages[DamageID(id)]
+		is, has := t.s().Damages[DamageID(id)]
+		if k != KindDamage || !had {
+			continue
+		}
+		less := !has || is.Robot != was.Robot || is.Grade.rank() < was.Grade.rank() || is.Dropped && !was.Dropped
+		if t.undoing && t.now-was.GradedAt <= slipFor {
+			less = false
+		}
+		off := is.Off.At != was.Off.At && is.Off.At != 0
+		if less || off {
+			if bad := t.mayLoosen(was); bad != nil {
+				return bad
+			}
+		}
+		if less && (len(is.Loosened) == len(was.Loosened) || is.Loosened[len(is.Loosened)-1].Reason == "") {
+			return badField("reason", "Say why damage %d, %s, counts for less now. The reason stands in the review.", was.Number, was.Part)
+		}
+		if is.Looked != was.Looked && is.Looked.At != 0 && !t.s().mayLook(t.s().People[is.Looked.By], is) {
+			return breaks(11, "The look at damage %d is for someone with authority, or a signer, who did no work on it: %s.", is.Number, t.s().whoLooks(is))
+		}
+	}
+	return nil
+}
+
+// loosened enters who makes less of a damage, and why.
+func (t *turn) loosened(d Damage, what, reason string) Damage {
+	d.Loosened = append(slices.Clip(d.Loosened), Loosened{What: what, Reason: strings.TrimSpace(reason), By: t.by.Person, At: t.now})
+	return d
+}
+
+// mayLoosen refuses to make less of a damage but to its robot's lead, the captain and
+// event safety, and not for the work they are at.
+func (t *turn) mayLoosen(d Damage) *Refusal {
+	robot := t.s().Robots[d.Robot]
+	person := t.s().People[t.by.Person]
+	if person.Minor || person.Guest || !t.overrules(robot) {
+		return breaks(11, "Damage %d, %s, counts for less only at the word of %s or event safety. Ask them to look at it.", d.Number, d.Part, t.s().leadName(robot))
+	}
+	for _, j := range t.s().jobsFor(d) {
+		if j.IsAtWork(t.by.Person) {
+			return breaks(11, "%s is at work on job %d, for damage %d. Finish or leave the job first, or ask another who may say so.", person.Name, j.Number, d.Number)
+		}
+	}
+	return nil
+}
