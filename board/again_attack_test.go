@@ -36,7 +36,7 @@ func TestAReadingFromBeforeUseLetsNoPackBeCharged(t *testing.T) {
 	charge := PackCharge{Pack: p.p2, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: cells, TempC: &warm})
 	p.now += 60_000
-	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true})
 	p.now += 600_000
 	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
 	for _, said := range []PackState{PackUnread, PackWaiting, PackCooling, PackStorage} {

@@ -195,7 +195,7 @@ func TestGoingLiveIsOneNamedPersonsWord(t *testing.T) {
 func TestWhatHappensAfterTheSignatureWithdrawsIt(t *testing.T) {
 	for name, found := range map[string]func(p *pit){
 		"a damage that can hurt": func(p *pit) { p.damage(GX) },
-		"another pack as well":   func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth}) },
+		"another pack as well":   func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth, Found: true}) },
 		"another class": func(p *pit) {
 			f := p.s.Robots[p.moth].RobotFields
 			f.Class.Limit = 2
@@ -262,7 +262,7 @@ func TestAPackThatFitsAndIsNowhereCountsAsIn(t *testing.T) {
 // ready0 leaves the robot unknown with its pack in.
 func (p *pit) ready0() {
 	p.t.Helper()
-	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true})
 	p.ok(p.as(p.ben), RobotDoubt{Robot: p.moth})
 }
 
@@ -333,7 +333,7 @@ func TestASecondTagUnderTheCoversStopsTheFirstIn(t *testing.T) {
 func TestARetiredPackGoesIntoNoRobot(t *testing.T) {
 	p := newPit(t)
 	p.captain(PackRetire{Pack: p.p2})
-	bad := p.refused(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth}, 0)
+	bad := p.refused(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true}, 0)
 	require.Equal(t, CodeState, bad.Code)
 }
 
@@ -344,7 +344,7 @@ func TestAFirstInLineTakesNoPackOutOfAnotherRobot(t *testing.T) {
 	wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{f})))
 	p.makeSafe()
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
-	p.ok(p.as(p.dee), PackMove{Pack: p.p1, Robot: wasp})
+	p.ok(p.as(p.dee), PackMove{Pack: p.p1, Robot: wasp, Found: true})
 	p.walk(p.as(p.ben), ListFirstIn)
 	require.Equal(t, wasp, p.s.Packs[p.p1].Robot)
 }

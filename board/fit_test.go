@@ -63,12 +63,12 @@ func TestAChangeSinceTheWeighInMakesItStale(t *testing.T) {
 		}, "work since"},
 		"another pack": {func(m fittedMoth) {
 			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Place: m.watch})
-			m.ok(m.as(m.ben), PackMove{Pack: m.p2, Robot: m.moth})
+			m.ok(m.as(m.ben), PackMove{Pack: m.p2, Robot: m.moth, Found: true})
 		}, "another pack"},
 		"the pack out for work": {func(m fittedMoth) { m.ok(m.as(m.ben), PackMove{Pack: m.p1, Place: m.watch}) }, ""},
 		"work on what it weighs": {func(m fittedMoth) {
 			m.open()
-			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Robot: m.moth})
+			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Robot: m.moth, Found: true})
 			late := Ask{ID: newID(m.now, 1<<40), At: m.now - 20_000}
 			_, bad := m.tryAsk(m.as(m.ben), JobStart{Job: m.job()}, late)
 			require.Nil(m.t, bad)

@@ -18,7 +18,7 @@ func TestBegunWorkIsLeftAsItIsUnderTheRulesOfWorkThatCloses(t *testing.T) {
 		"with a pack in meanwhile": {func(p *pit) JobID {
 			job := p.job()
 			p.ok(p.as(p.ben), JobStart{Job: job})
-			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true})
 			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
 			return job
 		}, 9},

@@ -55,6 +55,8 @@ type Pack struct {
 	// Unread holds in a robot while nobody has read its cells since it was used last:
 	// it went in so, or was in a fight. Powered holds from when it gave power there, or
 	// may have, until its cells are read: it is unread when it comes out.
+	// Found is set where nobody fitted it: it was found there.
+	Found   bool    `json:"found,omitzero"`
 	Unread  bool    `json:"unread,omitzero"`
 	Powered bool    `json:"powered,omitzero"`
 	Reading Reading `json:"reading,omitzero"`
@@ -223,6 +225,8 @@ type PackMove struct {
 	Pack  PackID  `json:"pack"`
 	Place PlaceID `json:"place,omitzero"`
 	Robot RobotID `json:"robot,omitzero"`
+	// Found says that it is in the robot already, whoever put it there and whatever it is.
+	Found bool `json:"found,omitzero"`
 }
 
 func (c PackMove) do(t *turn) *Refusal {
@@ -234,6 +238,7 @@ func (c PackMove) do(t *turn) *Refusal {
 		return badField("place", "Say where the pack is: one place, or one robot.")
 	}
 	if c.Robot != "" {
+		p.Found = c.Found || t.late()
 		return t.packIn(p, c.Robot)
 	}
 	if _, ok := t.s().Places[c.Place]; !ok {
@@ -252,7 +257,7 @@ func (t *turn) packOut(p Pack, to PlaceID) {
 		}
 		p.Since = t.when
 	}
-	p.Robot, p.Place, p.CameBack, p.Unread, p.Powered = "", to, false, false, false
+	p.Robot, p.Place, p.CameBack, p.Unread, p.Powered, p.Found = "", to, false, false, false, false
 	t.put(p)
 }
 
@@ -303,6 +308,9 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	if before != robot {
 		p = t.left(p)
 		p.Unread, p.Powered = !p.read(), t.s().mayPower(robot)
+	}
+	if bad := p.fits(r); bad != nil && !p.Found {
+		return bad
 	}
 	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when
 	p.ChosenFor = ""

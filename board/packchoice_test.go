@@ -25,7 +25,7 @@ func TestAPackIsChosenForARobotsNextFightUntilItGoesIn(t *testing.T) {
 	require.Empty(t, p.s.Packs[p.p2].ChosenFor)
 
 	p.ok(p.as(p.ben), PackChoose{Pack: p.p2, Robot: p.moth})
-	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth})
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true})
 	require.Empty(t, p.s.Packs[p.p2].ChosenFor, "it is in")
 }
 
@@ -45,7 +45,7 @@ func TestAChoiceEndsWhenNobodyCanFollowItAnyMore(t *testing.T) {
 		"the pack leaves the board":    func(p *pit) { p.captain(PackRetire{Pack: p.p2}) },
 		"the robot is withdrawn":       func(p *pit) { p.captain(RobotWithdraw{Robot: p.moth}) },
 		"the robot leaves the board":   func(p *pit) { p.captain(RobotRetire{Robot: p.moth}) },
-		"it is found in another robot": func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.another()}) },
+		"it is found in another robot": func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.another(), Found: true}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
@@ -89,7 +89,7 @@ func TestAPackIsNotChosenForWhatItCannotDo(t *testing.T) {
 		rule int
 		says string
 	}{
-		"not one for it": {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: p.moth} }, 0, "is not one for"},
+		"not one for it": {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: p.another()} }, 0, "is not one for"},
 		"no such robot":  {func(p *pit) PackChoose { return PackChoose{Pack: p.p2, Robot: "none"} }, 0, "There is no"},
 		"no such pack":   {func(p *pit) PackChoose { return PackChoose{Pack: "none", Robot: p.moth} }, 0, "There is no"},
 		"in a robot":     {func(p *pit) PackChoose { p.fitsMoth(p.p1, func(*PackFields) {}); return PackChoose{p.p1, p.moth} }, 0, "Take it out first"},
@@ -169,7 +169,7 @@ func TestAChoiceIsTakenBackOnlyWhileNobodyHasChangedItsPacks(t *testing.T) {
 		"nothing since":              {func(*pit) {}, true},
 		"another job was entered":    {func(p *pit) { p.job() }, true},
 		"it was set aside":           {func(p *pit) { p.ok(p.as(p.ada), PackSet{Pack: p.p2, State: PackSuspect}) }, false},
-		"it went in":                 {func(p *pit) { p.ok(p.as(p.ada), PackMove{Pack: p.p2, Robot: p.moth}) }, false},
+		"it went in":                 {func(p *pit) { p.ok(p.as(p.ada), PackMove{Pack: p.p2, Robot: p.moth, Found: true}) }, false},
 		"the robot is off the board": {func(p *pit) { p.captain(RobotRetire{Robot: p.moth}) }, false},
 		"the one before was read":    {func(p *pit) { p.ok(p.as(p.ada), PackSet{Pack: p.p1, State: PackStorage}) }, false},
 	} {

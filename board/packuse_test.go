@@ -74,7 +74,7 @@ func TestFromOneRobotToAnotherThroughAFightAPackIsUnread(t *testing.T) {
 				p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})
 				p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7})
 			}
-			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: two})
+			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: two, Found: true})
 			require.Equal(t, c.unread, p.s.Packs[p.p2].Unread)
 			p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.9)})
 			require.False(t, p.s.Packs[p.p2].Unread)

@@ -63,7 +63,7 @@ func (p *pit) person(f PersonFields) PersonID {
 
 func (p *pit) pack(name string) PackID {
 	return PackID(p.made(p.captain(PackAdd{PackFields{
-		Name: name, Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain,
+		Name: name, Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain, Fits: []RobotID{p.moth},
 	}})))
 }
 

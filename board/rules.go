@@ -82,10 +82,10 @@ var rulebook = []rule{
 	}, asks(rule10)},
 	{Rule{Number: 11,
 		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, other damage that must be mended has no job, or a small one no name that accepts it; " +
-			"when work or another module came after the answer to a line that it touches; or without packs in it that were read since they were last used and are not set aside. What happens after the signature takes it back.",
+			"when work or another module came after the answer to a line that it touches; or with no main pack in it, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. What happens after the signature takes it back.",
 		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, the failsafe is shown at the officials' check instead.",
-	}, asks(rule11, rule11Asked, ruleDamage)},
+	}, asks(rule11, rule11Asked, ruleDamage, rule11Fitted)},
 	{Rule{Number: 12,
 		Says:    "Whoever worked on the robot's last repair since its last fight, or finished it, does not sign it ready. A neighbour or an official can.",
 		After:   ours,

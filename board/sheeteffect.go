@@ -93,7 +93,7 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 		t.put(p)
 	case l.Kind == LinePack && a.Said == SaidDone:
 		in := t.s().Packs[a.Pack]
-		in.CameBack = false
+		in.CameBack, in.Found = false, false
 		return t.packIn(in, r.ID)
 	case l.Kind == LineNumber && l.Unit == massUnit && slices.Contains(l.Covers, SysMass):
 		t.weighed(r.ID, Weighing{Grams: a.Number, By: a.By, At: a.At})

@@ -60,15 +60,7 @@ func (s State) fitToFight(r Robot, eyes PersonID) *Refusal {
 	if bad := s.setAsideIn(r, 11); bad != nil {
 		return bad
 	}
-	if len(s.packsIn(r.ID)) == 0 {
-		return breaks(11, "The board has no pack in %s. Say which one is fitted.", r.Name)
-	}
-	for _, p := range s.packsIn(r.ID) {
-		if p.Unread {
-			return breaks(11, "Nobody has read the cells of pack %s, in %s, since it was last used. Read it, or fit another.", p.Name, r.Name)
-		}
-	}
-	return nil
+	return s.fittedToFight(r)
 }
 
 // withdrawSignature withdraws a signature that what happened since has overtaken: the

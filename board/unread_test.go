@@ -18,29 +18,29 @@ func TestRule11NoSignatureOnAPackThatNobodyHasReadSinceItWasUsed(t *testing.T) {
 	}{
 		{"read before it went in", func(p *pit) {}, true},
 		{"another as well, read in the robot", func(p *pit) {
-			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth})
+			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth, Found: true})
 			p.ok(p.as(p.ben), PackRead{Pack: p.p1, CellVolts: cells})
 		}, true},
-		{"another as well, that was in and out with no power on", func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth}) }, true},
-		{"another as well, never read", func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.pack("P3"), Robot: p.moth}) }, false},
+		{"another as well, that was in and out with no power on", func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth, Found: true}) }, true},
+		{"another as well, never read", func(p *pit) { p.ok(p.as(p.ben), PackMove{Pack: p.pack("P3"), Robot: p.moth, Found: true}) }, false},
 		{"another as well, of which only the temperature was read", func(p *pit) {
 			warm := 30.0
 			p3 := p.pack("P3")
-			p.ok(p.as(p.ben), PackMove{Pack: p3, Robot: p.moth})
+			p.ok(p.as(p.ben), PackMove{Pack: p3, Robot: p.moth, Found: true})
 			p.ok(p.as(p.ben), PackRead{Pack: p3, TempC: &warm})
 		}, false},
 		{"another as well, with other cells by its record since it was read", func(p *pit) {
 			f := p.s.Packs[p.p1].PackFields
 			f.Chemistry = charge.LiPoHV
 			p.captain(PackChange{Pack: p.p1, PackFields: f})
-			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth})
+			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth, Found: true})
 		}, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := newPit(t)
 			p.toSign()
 			p.ok(p.as(p.ben), PackRead{Pack: p.p1, CellVolts: cells})
-			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth})
+			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Robot: p.moth, Found: true})
 			p.ok(p.as(p.ben), PackMove{Pack: p.p1, Place: p.watch})
 			c.make(p)
 			sign := p.said(ListReady, "sign", SaidDone)

@@ -27,7 +27,7 @@ func (p *pit) aboutPack(id PackID) []Command {
 	fits.Name = "another name"
 	job := p.job()
 	list := []Command{
-		PackMove{Pack: id, Robot: p.moth}, PackMove{Pack: id, Place: p.cast.Corner}, PackChoose{Pack: id, Robot: p.moth}, PackChange{Pack: id, PackFields: fits},
+		PackMove{Pack: id, Robot: p.moth, Found: true}, PackMove{Pack: id, Place: p.cast.Corner}, PackChoose{Pack: id, Robot: p.moth}, PackChange{Pack: id, PackFields: fits},
 		PackRead{Pack: id, CellVolts: even(4.1), Charged: true}, PackRead{Pack: id, Look: LookFine}, PackRead{Pack: id, TempC: degrees(20)},
 		PackCharge{Pack: id, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}, PackOff{Pack: id}, PackRetire{Pack: id},
 		PackAdd{PackFields: p.s.Packs[id].PackFields}, JobStart{Job: job}, JobFinish{Job: job}, RobotCloseUp{Robot: p.moth}, TagOn{Robot: p.moth},

@@ -244,6 +244,11 @@ func sparks(s State) map[string]bool {
 // outOfUse tells whether a pack is shut to use and charge.
 func outOfUse(p Pack) bool { return SetAside(p) || p.State == PackGone || p.Retired }
 
+// lowForAFight is what no cell of a pack may be below that goes into a fight.
+func lowForAFight(p Pack) float64 {
+	return map[charge.Chemistry]float64{charge.LiPo: 3.2, charge.LiPoHV: 3.2, charge.LiIon: 3.2, charge.LiFe: 3, charge.NiMH: 1.1, charge.AGM: 2}[p.Chemistry]
+}
+
 // cellsReadAt is when the cells that stand in a pack's record were read, 0 for never.
 func cellsReadAt(p Pack) Moment {
 	switch {

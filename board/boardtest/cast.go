@@ -32,7 +32,7 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	person := func(f PersonFields) PersonID { return PersonID(captain(PersonAdd{PersonFields: f})) }
 	pack := func(name string) PackID {
 		return PackID(captain(PackAdd{PackFields: PackFields{
-			Name: name, Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain,
+			Name: name, Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: UseMain, Fits: []RobotID{c.Moth},
 		}}))
 	}
 	all := []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas, EnergyCapacitor}
@@ -51,7 +51,7 @@ func NewCast(give func(Actor, Command) []Key) Cast {
 	c.Blade = StockID(captain(StockAdd{StockFields: StockFields{Name: "blade", Count: 2}}))
 	captain(TemplateAdd{TemplateFields: TemplateFields{Name: "swap blade", Size: Light, Triage: Must, Fixes: []Fix{SwapBlade(c.Blade)}}})
 	c.P1, c.P2 = pack("P1"), pack("P2")
-	give(Actor{Person: c.Ada, Role: RoleCaptain}, PackMove{Pack: c.P1, Robot: c.Moth})
+	give(Actor{Person: c.Ada, Role: RoleCaptain}, PackMove{Pack: c.P1, Robot: c.Moth, Found: true})
 	give(Actor{Person: c.Ada, Role: RoleCaptain}, PackMove{Pack: c.P2, Place: c.Watch})
 	c.Rail = PartID(captain(PartAdd{PartFields: PartFields{Robot: c.Moth, Name: "rail"}}))
 	c.Fork = ModuleID(captain(ModuleAdd{ModuleFields: ModuleFields{Robot: c.Moth, Slot: "front", Name: "fork", MassGrams: 60, SwapSec: 240, SwapBadSec: 600}}))

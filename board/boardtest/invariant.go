@@ -453,6 +453,34 @@ var invariants = []Invariant{
 		}
 		return eachNew(x, Ready, read) && eachNew(x, Live, read)
 	}},
+	{11, "every pack in a robot at the signature is listed for it, no tool's, and none of its cells is low", func(_ *Witness, x Step) bool {
+		fit := func(p Power) bool {
+			main := false
+			for _, k := range x.After.Packs {
+				if k.Robot != p.Robot || k.Retired {
+					continue
+				}
+				main = main || k.Use == UseMain
+				if !slices.Contains(k.Fits, p.Robot) || k.Use == UseTool || len(k.Reading.CellVolts) == 0 || slices.Min(k.Reading.CellVolts) < lowForAFight(k) {
+					return false
+				}
+			}
+			return main
+		}
+		return eachNew(x, Ready, fit) && eachNew(x, Live, fit)
+	}},
+	{11, "nobody puts a pack into a robot that it is not listed for, or that is unread or low", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was, before := x.Before.Packs[id]
+			if !before || p.Robot == "" || p.Robot == was.Robot || p.Found {
+				continue
+			}
+			if !slices.Contains(p.Fits, p.Robot) || p.Use == UseTool || p.Unread || len(p.Reading.CellVolts) == 0 || slices.Min(p.Reading.CellVolts) < lowForAFight(p) {
+				return false
+			}
+		}
+		return true
+	}},
 	{11, "no reading outlasts another chemistry, count of cells or limit", func(_ *Witness, x Step) bool {
 		for id, was := range x.Before.Packs {
 			is := x.After.Packs[id]

@@ -186,9 +186,10 @@ func (w *Walker) packs() Command {
 	fits.Fits = []RobotID{w.Moth}
 	other := fits
 	other.Chemistry = rapid.SampledFrom([]charge.Chemistry{charge.LiPo, charge.LiPo, charge.LiFe}).Draw(w.RT, "chemistry")
+	other.Use = rapid.SampledFrom([]PackUse{UseMain, UseMain, UseWeapon, UseTool}).Draw(w.RT, "use")
 	return rapid.SampledFrom([]Command{
-		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth}, PackMove{Pack: p, Place: w.Corner},
-		PackChange{Pack: p, PackFields: fits}, PackChange{Pack: p, PackFields: other}, PackRead{Pack: p, CellVolts: []float64{2.9, 2.9, 2.9, 2.9}}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},
+		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth, Found: rapid.Bool().Draw(w.RT, "found")}, PackMove{Pack: p, Place: w.Corner},
+		PackChange{Pack: p, PackFields: fits}, PackChange{Pack: p, PackFields: other}, PackRead{Pack: p, CellVolts: []float64{2.9, 2.9, 2.9, 2.9}}, PackRead{Pack: p, CellVolts: []float64{3.1, 3.1, 3.1, 3.1}}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},
 		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
 		PackRead{Pack: p, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &warm, Look: LookFine}, PackOff{Pack: p},

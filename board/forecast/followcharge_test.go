@@ -52,8 +52,10 @@ func TestTheForecastGoesOnFromWhateverPlanAPersonPutThere(t *testing.T) {
 		"it never ends":                func(_ *bench, k *board.PlanCharge) { k.EndAt = 1<<63 - 1 },
 		"hardly any current":           func(_ *bench, k *board.PlanCharge) { k.Amps = 1e-300 },
 		"a robot without a call":       func(b *bench, k *board.PlanCharge) { k.Robot = b.light("Tern", 2, b.bob) },
-		"a pack in the robot":          func(b *bench, k *board.PlanCharge) { b.captain(board.PackMove{Pack: k.Pack, Robot: b.sprat}) },
-		"a pack that fits no robot":    func(b *bench, k *board.PlanCharge) { b.kind(k.Pack, func(f *board.PackFields) { f.Fits = nil }) },
+		"a pack in the robot": func(b *bench, k *board.PlanCharge) {
+			b.captain(board.PackMove{Pack: k.Pack, Robot: b.sprat, Found: true})
+		},
+		"a pack that fits no robot": func(b *bench, k *board.PlanCharge) { b.kind(k.Pack, func(f *board.PackFields) { f.Fits = nil }) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := newBench(t)

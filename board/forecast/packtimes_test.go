@@ -217,7 +217,7 @@ func TestWhatIsLearnedStandsBesideWhatWasBelieved(t *testing.T) {
 	}
 	require.Zero(t, health().ChargeOhm.N)
 	require.InDelta(t, 30/0.85, health().ChargeOhm.Before, 0.1)
-	b.captain(board.PackMove{Pack: p, Robot: b.sprat})
+	b.captain(board.PackMove{Pack: p, Robot: b.sprat, Found: true})
 	b.captain(board.PackMove{Pack: p, Place: b.s.Event().ChargingPlaces[0]})
 	b.read(p, 3.70, 30, nil)
 	b.charge(p, b.one)
@@ -259,7 +259,7 @@ func TestANewPackIsNotSaidToHaveBeenUsed(t *testing.T) {
 	require.Equal(t, "nobody has read it yet", b.view(p).Again)
 
 	b.read(p, 3.733, 25, nil)
-	b.captain(board.PackMove{Pack: p, Robot: b.sprat})
+	b.captain(board.PackMove{Pack: p, Robot: b.sprat, Found: true})
 	b.captain(board.PackMove{Pack: p, Place: b.s.Event().ChargingPlaces[0]})
 
 	require.Equal(t, "nobody has read it since it was used", b.view(p).Again)

@@ -127,7 +127,7 @@ func (d *day) once() {
 	case "pack":
 		p := pick(d, "pack", d.packs)
 		d.try(board.PackRead{Pack: p, CellVolts: []float64{4.2, 4.2, 4.2, 4.2}, Charged: rapid.Bool().Draw(d.rt, "charged")}, captain)
-		d.try(board.PackMove{Pack: p, Robot: pick(d, "in", []board.RobotID{r, ""}), Place: ""}, captain)
+		d.try(board.PackMove{Pack: p, Robot: pick(d, "in", []board.RobotID{r, ""}), Place: "", Found: true}, captain)
 	case "event":
 		e := d.s.Event().EventFields
 		e.RestSec, e.RestTo = 600*rapid.IntRange(0, 4).Draw(d.rt, "rest"), pick(d, "to", []board.RestEnd{board.RestCall, board.RestStart})

@@ -24,7 +24,7 @@ func TestTheOverheadsShrinkAsTheStripIsAnswered(t *testing.T) {
 	inside, spare := p.pack("P1", r), p.pack("P2", r)
 	p.charged(inside)
 	p.charged(spare)
-	p.captain(board.PackMove{Pack: inside, Robot: r})
+	p.captain(board.PackMove{Pack: inside, Robot: r, Found: true})
 	p.fought(r)
 	p.calledAt(r, p.now.Add(40*time.Minute))
 	steps := []struct {
@@ -304,7 +304,7 @@ func TestPacksAreSaidInAWord(t *testing.T) {
 	ready, in, unread, bad := p.pack("P1", r), p.pack("P2", r), p.pack("P3", r), p.pack("P4", r)
 	p.charged(ready)
 	p.charged(in)
-	p.captain(board.PackMove{Pack: in, Robot: r})
+	p.captain(board.PackMove{Pack: in, Robot: r, Found: true})
 	p.captain(board.PackMove{Pack: bad, Place: watch})
 	p.captain(board.PackSet{Pack: bad, State: board.PackSuspect})
 	for _, v := range p.make().Packs {

@@ -17,8 +17,10 @@ func TestNothingForetoldSendsAnyoneToAPackThatMayVent(t *testing.T) {
 		"hot": {TempC: &hot}, "smokes": {Look: board.LookSmokes}, "swollen": {Look: board.LookSwollen}, "low cells": {CellVolts: cells},
 	} {
 		for where, put := range map[string]func(p *pit, id board.PackID, r board.RobotID){
-			"in a robot": func(p *pit, id board.PackID, r board.RobotID) { p.captain(board.PackMove{Pack: id, Robot: r}) },
-			"somewhere":  func(p *pit, id board.PackID, _ board.RobotID) {},
+			"in a robot": func(p *pit, id board.PackID, r board.RobotID) {
+				p.captain(board.PackMove{Pack: id, Robot: r, Found: true})
+			},
+			"somewhere": func(p *pit, id board.PackID, _ board.RobotID) {},
 			"at the shelf": func(p *pit, id board.PackID, _ board.RobotID) {
 				p.captain(board.PackMove{Pack: id, Place: p.place("shelf", board.PlaceStore)})
 			},

@@ -101,7 +101,7 @@ func TestBrowserWhatPacksTaughtStandsBesideTheGuess(t *testing.T) {
 	warm := 24.0
 	for range charges {
 		pack := s.pack("V2").ID
-		s.does(t, "Juno", board.PackMove{Pack: pack, Robot: robot})
+		s.does(t, "Juno", board.PackMove{Pack: pack, Robot: robot, Found: true})
 		s.does(t, "Juno", board.PackMove{Pack: pack, Place: s.place("Charging shelf")})
 		s.does(t, "Juno", board.PackRead{Pack: pack, CellVolts: []float64{3.70, 3.71, 3.70}, TempC: &warm})
 		s.does(t, "Juno", board.PackCharge{Pack: pack, Channel: s.channel("Thimble 2"), Attendant: juno, Cells: 3, Amps: 0.3, Contained: true})

@@ -373,7 +373,7 @@ func TestBrowserAHeavyweightWithGasAndTwoPacksIsWalkedToReady(t *testing.T) {
 	lead.answers(s, heavyTurn, board.ListInspect)
 	lead.tap("begin closing up")
 	lead.answers(s, heavyTurn, board.ListCloseUp)
-	s.does(t, "Ottoline", board.PackMove{Pack: s.pack("G4").ID, Robot: s.robot(heavyTurn.robot).ID})
+	s.does(t, "Ottoline", board.PackMove{Pack: s.pack("G4").ID, Robot: s.robot(heavyTurn.robot).ID, Found: true})
 	lead.answers(s, heavyTurn, board.ListReady, "ready")
 	lead.holds("take my tag off", `!document.body.innerText.toLowerCase().includes("take my tag off")`)
 	signer.signs(s, heavyTurn)

@@ -182,7 +182,7 @@ func (s *served) cart(t testing.TB, around turnaround, who string, jobs ...strin
 		s.does(t, "Juno", board.PackRead{Pack: p.ID, CellVolts: slices.Repeat([]float64{4.18}, p.Cells), TempC: new(21.0), Charged: true})
 	}
 	for _, name := range around.fitted {
-		s.does(t, "Ottoline", board.PackMove{Pack: s.pack(name).ID, Robot: robot.ID})
+		s.does(t, "Ottoline", board.PackMove{Pack: s.pack(name).ID, Robot: robot.ID, Found: true})
 	}
 	s.notFitted(t, around, who)
 	s.does(t, "Ottoline", board.RobotPlace{Robot: robot.ID, Place: s.place(at[0])})

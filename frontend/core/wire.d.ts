@@ -803,7 +803,13 @@ export interface PackChange extends PackFields { pack: Id }
 export interface PackRetire { pack: Id }
 
 /** PackMove says where a pack now is: at a place, or in a robot. */
-export interface PackMove { pack: Id; place?: Id; robot?: Id }
+export interface PackMove {
+  pack: Id;
+  place?: Id;
+  robot?: Id;
+  /** `found` says that it is in the robot already, whoever put it there and whatever it is. */
+  found?: boolean;
+}
 
 /**
  * PackChoose says which robot's next fight a pack is for; no robot takes that back. The
@@ -1431,8 +1437,10 @@ export interface Pack extends PackFields {
   /**
    * `unread` holds in a robot while nobody has read its cells since it was used last: it
    * went in so, or was in a fight. `powered` holds from when it gave power there, or may
-   * have, until its cells are read: it is unread when it comes out.
+   * have, until its cells are read: it is unread when it comes out. `found` is set where
+   * nobody fitted it: it was found there.
    */
+  found?: boolean;
   unread?: boolean;
   powered?: boolean;
   reading?: Reading;

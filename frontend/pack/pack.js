@@ -225,16 +225,22 @@ function readPage(phone) {
   return pack ? readingForm(phone, pack) : listPage(phone);
 }
 
+/** The rule about what may be fitted: what is in a robot all the same can be said. */
+const FITTED = 11;
+
 /** Where a pack is now. @param {Phone} phone */
 function movePage(phone) {
   const pack = phone.board.get(`pack/${phone.about}`);
   if (!pack) return listPage(phone);
-  const put = (/** @type {{place: string} | {robot: string}} */ to, /** @type {string} */ words) => async () => {
+  const put = (/** @type {{place: string} | {robot: string, found?: boolean}} */ to, /** @type {string} */ words) => async () => {
     const answer = await phone.acts.ask({ do: "pack.move", with: { pack: pack.id, ...to }, says: `${pack.name} is ${words}` });
     if (!answer.refusal) phone.ctx.go(`#/me/pack/${pack.id}`);
+    else if ("robot" in to && answer.refusal.rule === FITTED) phone.type("found", to.robot);
   };
+  const { found } = phone.typed;
   const places = byName(phone.board.all("place").filter((x) => !x.retired));
-  const fits = robots(phone.ctx).filter((r) => !pack.fits?.length || pack.fits.includes(r.id));
+  const listed = (/** @type {{id: string}} */ r) => Number(pack.fits?.includes(r.id) ?? false);
+  const fits = [...robots(phone.ctx)].sort((a, b) => listed(b) - listed(a));
   return phone.frame(undefined, `Pack ${pack.name}`,
     [
       choiceView(phone, pack),
@@ -245,6 +251,12 @@ function movePage(phone) {
         ? null
         : [
           h2(null, "or in a robot"),
+          found
+            ? tap({
+              key: "found", class: "wide", words: `it is in ${robotName(phone.ctx, found)} already: found there`,
+              act: put({ robot: found, found: true }, `found in ${robotName(phone.ctx, found)}`),
+            })
+            : null,
           div({ class: "choices" },
             fits.map((r) =>
               tap({ key: r.id, class: "choice", words: `in ${robotName(phone.ctx, r.id)}`, act: put({ robot: r.id }, `in ${r.name}`) }))),
