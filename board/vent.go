@@ -1,6 +1,9 @@
 package board
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // MayVent tells whether p, which was set aside, may be hot, smoke or burn: all but one
 // of which nothing is known but that its cells are low or apart.
@@ -65,17 +68,20 @@ func (p Pack) outLine() Line {
 
 // rewordAside gives new words to open lines about packs set aside since.
 func (t *turn) rewordAside() {
-	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
-		sheet, ok := t.s().Sheet(p.Robot, ListFirstIn)
-		if !ok || sheet.State != SheetOpen || !p.State.setAside() || t.before.Packs[p.ID].State.setAside() {
+	for _, sheet := range Sorted(t.s().Sheets, sheetOrder) {
+		if sheet.List != ListFirstIn || sheet.State != SheetOpen {
 			continue
 		}
-		sheet.Lines = append([]Line(nil), sheet.Lines...)
-		for i, l := range sheet.Lines {
-			if _, done := sheet.Answered(l.ID); l.Pack == p.ID && !done {
-				sheet.Lines[i] = p.outLine()
+		lines, changed := slices.Clone(sheet.Lines), false
+		for i, l := range lines {
+			p := t.s().Packs[l.Pack]
+			if _, done := sheet.Answered(l.ID); !done && p.State.setAside() && !t.before.Packs[p.ID].State.setAside() {
+				lines[i], changed = p.outLine(), true
 			}
 		}
-		t.put(sheet)
+		if changed {
+			sheet.Lines = lines
+			t.put(sheet)
+		}
 	}
 }

@@ -114,3 +114,12 @@ func TestAPackIsSuspectFromSixtyDegreesOn(t *testing.T) {
 		require.Equal(t, want, p.s.Packs[p.p2].State, "%g °C", c)
 	}
 }
+
+func TestALineAboutAPackThatWasMovedAndThenSetAsideIsWordedAnew(t *testing.T) {
+	p := newPit(t)
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.ok(p.as(p.ben), PackMove{Pack: p.p1, Place: p.bench})
+	p.ok(p.as(p.ben), PackSet{Pack: p.p1, State: PackSuspect})
+	p.noDeed(t, p.p1)
+}
