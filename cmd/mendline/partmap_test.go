@@ -147,6 +147,7 @@ func TestBrowserAPackUpListIsBegunAndWalkedOnAPhone(t *testing.T) {
 	pia := newDevice(t, "pia", 390, 844, true)
 	s.joins(pia, board.RoleCrew, "Pia")
 	light := s.robot("Nettlepip")
+	s.does(t, "Pia", board.PackMove{Pack: s.pack("N3").ID, Place: s.place("Charging shelf")})
 	state := s.desk.View().State.Powers[light.ID].State
 	pia.open(s.url + "/#/robot/" + string(light.ID))
 	pia.press("pack-up list")
