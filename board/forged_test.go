@@ -47,8 +47,15 @@ func (p *pit) toSign() {
 	}
 }
 
-func (p *pit) signed() Forged {
-	return p.moved(Ready, []PowerState{Ready}, func(w *Power) { w.ReadyBy = p.dee })
+// signed is the last line of the ready sheet answered, and the robot ready.
+func (p *pit) signed(by PersonID) Forged {
+	f := p.moved(Ready, []PowerState{Ready}, func(w *Power) { w.ReadyBy = by })
+	sheet, _ := p.s.Sheet(p.moth, ListReady)
+	open, _ := sheet.OpenLine()
+	sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: open.ID, Said: SaidDone, By: by, At: p.now})
+	sheet.State, sheet.EndedAt = SheetComplete, p.now
+	f.Put = append(f.Put, sheet)
+	return f
 }
 
 func (p *pit) tested(change func(w *Power)) Forged {
@@ -74,6 +81,18 @@ var forgeries = []forgery{
 	}},
 	{3, "ready from nowhere", func(*pit) {}, func(p *pit) (Forged, Actor) {
 		return p.moved(PoweredDown, []PowerState{PoweredDown, Isolated, PoweredDown}, func(w *Power) { w.State = Work }), p.as(p.ben)
+	}},
+	{3, "ready with the sheet not answered", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		f := p.signed(p.dee)
+		f.Put = f.Put[:1]
+		return f, p.as(p.dee)
+	}},
+	{3, "a test of a robot that is not closed up", func(p *pit) {
+		p.open()
+		p.walk(p.as(p.ben), ListInspect)
+		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	}, func(p *pit) (Forged, Actor) {
+		return p.tested(nil), p.as(p.ada)
 	}},
 	{4, "verified by a minor", func(p *pit) {
 		for p.state() != Isolated {
@@ -108,7 +127,7 @@ var forgeries = []forgery{
 		}, p.as(p.ada)
 	}},
 	{7, "signed with hands near", func(p *pit) { p.toSign(); p.ok(p.as(p.kit), HandsOn{Robot: p.moth}) }, func(p *pit) (Forged, Actor) {
-		return p.signed(), p.as(p.dee)
+		return p.signed(p.dee), p.as(p.dee)
 	}},
 	{7, "a test while someone is on a job at the robot", func(p *pit) { p.closedUp(); p.ok(p.as(p.kit), JobStart{Job: p.loose(AtRobot)}) }, func(p *pit) (Forged, Actor) {
 		return p.tested(nil), p.as(p.ada)
@@ -127,29 +146,29 @@ var forgeries = []forgery{
 		return Forged{Put: []Noun{p.forgedJob(JobClosed, Fix{}, Span{From: morning, To: morning + 1})}}, p.as(p.ben)
 	}},
 	{11, "signed with a must open", (*pit).toSign, func(p *pit) (Forged, Actor) {
-		f, j := p.signed(), p.forgedJob(JobOpen, Fix{}, Span{})
+		f, j := p.signed(p.dee), p.forgedJob(JobOpen, Fix{}, Span{})
 		j.Triage, j.Stints = Must, nil
 		f.Put = append(f.Put, j)
 		return f, p.as(p.dee)
 	}},
 	{11, "signed on an answer that work has overtaken", (*pit).toSign, func(p *pit) (Forged, Actor) {
-		f := p.signed()
+		f := p.signed(p.dee)
 		f.Put = append(f.Put, p.forgedJob(JobDropped, Fix{Touches: []System{SysMass}}, Span{From: p.now, To: p.now + 1}))
 		return f, p.as(p.dee)
 	}},
 	{11, "signed on a pack that nobody has read", (*pit).toSign, func(p *pit) (Forged, Actor) {
-		f, k := p.signed(), p.s.Packs[p.p2]
+		f, k := p.signed(p.dee), p.s.Packs[p.p2]
 		k.Unread, k.Reading = true, Reading{}
 		f.Put = append(f.Put, k)
 		return f, p.as(p.dee)
 	}},
 	{11, "signed with damage that has no job", (*pit).toSign, func(p *pit) (Forged, Actor) {
-		f := p.signed()
+		f := p.signed(p.dee)
 		f.Put = append(f.Put, Damage{ID: "d", Number: 1, DamageFields: DamageFields{Robot: p.moth, Part: "rail", Grade: G3}})
 		return f, p.as(p.dee)
 	}},
 	{11, "signed with damage that nobody has accepted", (*pit).toSign, func(p *pit) (Forged, Actor) {
-		f := p.signed()
+		f := p.signed(p.dee)
 		f.Put = append(f.Put, Damage{ID: "d", Number: 1, DamageFields: DamageFields{Robot: p.moth, Part: "rail", Grade: G1}})
 		return f, p.as(p.dee)
 	}},
@@ -172,8 +191,11 @@ var forgeries = []forgery{
 		_, _ = p.tagOff(p.as(p.ben), p.ben)
 		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 		p.walk(p.as(p.ben), ListCloseUp)
+		for range 3 {
+			p.answer(p.as(p.ben), ListReady)
+		}
 	}, func(p *pit) (Forged, Actor) {
-		return p.moved(Ready, []PowerState{Ready}, func(w *Power) { w.ReadyBy = p.ben }), p.as(p.ben)
+		return p.signed(p.ben), p.as(p.ben)
 	}},
 	{13, "a suspect pack that waits again", func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) }, func(p *pit) (Forged, Actor) {
 		k := p.s.Packs[p.p2]

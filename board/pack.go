@@ -113,6 +113,7 @@ func (p Pack) valid(s State) *Refusal {
 		checkRange("capacityAh", p.CapacityAh, 0.01, 200, "Ah"),
 		checkRange("chargeAmpsMost", p.ChargeAmpsMost, 0.01, 200, "A"),
 		checkRange("massGrams", p.MassGrams, 0, 100000, "g"),
+		checkShort("fasterBy", p.FasterBy),
 		oneOf("use", p.Use, UseMain, UseWeapon, UseTransmitter, UseTool),
 		each(p.Fits, func(id RobotID) *Refusal {
 			if _, ok := s.Robots[id]; !ok {

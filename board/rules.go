@@ -46,7 +46,7 @@ var rulebook = []rule{
 			"While people are at work, gas and capacitors are looked at again every 15 minutes; overdue, the robot is unknown.",
 		After:   lockout + "(d), and (d)(5)(ii) for what builds up again.",
 		Relaxed: "The event may set another time for gas and capacitors, one hour at most, and leave some lines out of the inspection and the load-in list." + shown,
-	}, asks(ruleMoves, rule3)},
+	}, asks(ruleMoves, rule3, rule3Sheets)},
 	{Rule{Number: 4,
 		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. A robot may ask for a second person to do it.",
 		After: lockout + "(d)(6).",

@@ -20,6 +20,9 @@ func TestEachRuleStandsAlone(t *testing.T) {
 	safe := Sheet{ID: "safe", Number: 1, List: ListMakeSafe, Robot: "r", State: SheetComplete}
 	asked := Sheet{ID: "asked", Number: 2, List: ListReady, Robot: "r", State: SheetOpen, Lines: []Line{{ID: "mass", Covers: []System{SysWeapon}}},
 		Answers: []Answer{{Line: "mass", Said: SaidDone, By: "ben", At: now - hour}}}
+	signed := asked
+	signed.State = SheetComplete
+	looked, closed := Sheet{ID: "looked", Number: 3, List: ListInspect, Robot: "r", State: SheetComplete}, Sheet{ID: "closed", Number: 4, List: ListCloseUp, Robot: "r", State: SheetComplete}
 	twice := asked
 	twice.Answers = append(twice.Answers[:1:1], Answer{Line: "a", By: "ben", At: now}, Answer{Line: "b", By: "ben", At: now})
 	none := asked
@@ -48,13 +51,14 @@ func TestEachRuleStandsAlone(t *testing.T) {
 		"2: live somewhere else":           {2, []Noun{at(Live, "arena")}, []Noun{at(Live, "box")}, nil},
 		"moves: ready from nowhere":        {18, []Noun{at(Unknown, "")}, []Noun{at(Ready, "")}, nil},
 		"3: powered-down without a sheet":  {3, []Noun{at(Unknown, "")}, []Noun{at(PoweredDown, "")}, []PowerState{PoweredDown}},
+		"3: ready on an open sheet":        {3, []Noun{entered, safe, looked, closed, asked, at(ClosingUp, "")}, []Noun{at(Ready, "")}, []PowerState{Ready}},
 		"5: a tag in another's name":       {5, nil, []Noun{tag}, nil},
 		"6: a notice rewritten":            {6, []Noun{notice}, []Noun{edited}, nil},
-		"7: ready with a tag on":           {7, []Noun{entered, safe, tag, at(ClosingUp, "")}, []Noun{at(Ready, "")}, []PowerState{Ready}},
+		"7: ready with a tag on":           {7, []Noun{entered, safe, looked, closed, signed, tag, at(ClosingUp, "")}, []Noun{at(Ready, "")}, []PowerState{Ready}},
 		"8: closed, worked uncovered":      {8, []Noun{at(Verified, ""), job(JobFinished, Fix{Lockout: true})}, []Noun{job(JobClosed, Fix{Lockout: true})}, nil},
 		"9: closed, worked with a pack in": {9, []Noun{at(Verified, ""), job(JobFinished, Fix{PackOut: true})}, []Noun{job(JobClosed, Fix{PackOut: true})}, nil},
 		"10: closed on an unknown robot":   {10, []Noun{at(Unknown, ""), job(JobFinished, Fix{})}, []Noun{job(JobClosed, Fix{})}, nil},
-		"11: ready on an overtaken answer": {11, []Noun{entered, safe, asked, at(ClosingUp, ""), job(JobClosed, Fix{Touches: []System{SysWeapon}})}, []Noun{at(Ready, "")}, []PowerState{Ready}},
+		"11: ready on an overtaken answer": {11, []Noun{entered, safe, looked, closed, signed, at(ClosingUp, ""), job(JobClosed, Fix{Touches: []System{SysWeapon}})}, []Noun{at(Ready, "")}, []PowerState{Ready}},
 		"13: a suspect pack waits":         {13, []Noun{Pack{ID: "p", State: PackSuspect}}, []Noun{Pack{ID: "p", State: PackWaiting}}, nil},
 		"14: a charge nobody attends":      {14, []Noun{entered, Pack{ID: "p", State: PackWaiting}}, []Noun{Pack{ID: "p", State: PackCharging}}, nil},
 		"16: a test at the bench":          {16, []Noun{tested}, []Noun{moved}, nil},

@@ -20,6 +20,23 @@ func (t *turn) readyToSign(r Robot, signer PersonID) *Refusal {
 	return first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp), t.s().fitToFight(r, signer), t.s().unaccepted(r))
 }
 
+// rule3Sheets keeps a robot from a test, and from ready, while a sheet that comes before
+// it is open.
+func rule3Sheets(t *turn) *Refusal {
+	before := map[PowerState][]SheetList{Test: {ListCloseUp}, Ready: {ListInspect, ListCloseUp, ListReady}}
+	for id, power := range inOrder(t.s().Powers) {
+		if t.before.Powers[id].State == power.State {
+			continue
+		}
+		for _, list := range before[power.State] {
+			if bad := t.sheetDone(t.s().Robots[id], list); bad != nil {
+				return bad
+			}
+		}
+	}
+	return nil
+}
+
 // rule12 keeps the hands that did the last repair from the signature.
 func rule12(t *turn) *Refusal {
 	for id, power := range inOrder(t.s().Powers) {

@@ -175,7 +175,7 @@ func (s *teller) id(key, value string) string {
 		}
 	case key == "sheet":
 		sheet, ok := s.s.Sheet(s.moth, SheetList(value))
-		require.True(s.t, ok, value)
+		require.True(s.t, ok, "there is no %s sheet yet: one before it still asks something", value)
 		return string(sheet.ID)
 	case key == "tag":
 		return string(s.tagOf(PersonID(s.id("person", value))))

@@ -123,14 +123,25 @@ func (s State) worded(r Robot, list SheetList, lines []Line) []Line {
 			}
 		}
 	}
-	for _, l := range lines {
+	for i, l := range lines {
 		if id := slotID(l); !wording.names(id) && !wording.leavesOut(id) {
-			out = append(out, l)
+			out = slices.Insert(out, behind(out, lines[:i]), l)
 		}
 	}
 	order := parts(list)
 	slices.SortStableFunc(out, func(a, b Line) int { return slices.Index(order, a.Part) - slices.Index(order, b.Part) })
 	return out
+}
+
+// behind is where a line goes that the wording does not name: after the nearest of the
+// lines that come before it in the board's own order.
+func behind(out, before []Line) int {
+	for _, l := range slices.Backward(before) {
+		if i := slices.IndexFunc(out, func(o Line) bool { return o.ID == l.ID }); i >= 0 {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 func (wording Wording) names(id string) bool {

@@ -286,8 +286,10 @@ func TestALineThatIsAddedLaterStandsOnSheetsThatWereWordedBefore(t *testing.T) {
 		require.True(t, ok)
 		return asks(sheet)
 	}
-	require.Equal(t, []string{"tools", "inside", "pack", "bolts", "covers", "lock", "link-1", "told"}, sheetOf(Wording{List: ListCloseUp, Lines: worded("tools")}),
+	require.Equal(t, []string{"inside", "pack", "bolts", "tools", "covers", "lock", "link-1", "told"}, sheetOf(Wording{List: ListCloseUp, Lines: worded("tools")}),
 		"what carries a rule, whenever the list was worded")
+	require.Equal(t, []string{"tools", "inside", "pack", "bolts", "lock", "covers", "link-1", "told"},
+		sheetOf(Wording{List: ListCloseUp, Lines: worded("tools", "inside", "pack", "lock", "covers", "link", "told")}), "behind the line that comes before it")
 	few := worded("lock", "weapon")
 	require.Equal(t, []string{"lock", "weapon", "frame", "electrics"}, sheetOf(Wording{List: ListInspect, Lines: few, Out: []string{"drive"}}))
 	require.Equal(t, []string{"lock", "weapon", "frame", "drive", "electrics"}, sheetOf(Wording{List: ListInspect, Lines: few, Out: []string{}}))

@@ -157,6 +157,29 @@ func eachOwner(x Step, ok func(owner PersonID, off bool) bool) bool {
 	return true
 }
 
+// allAnswered tells whether the last word on each line of a robot's newest sheet of a
+// list is a yes.
+func allAnswered(s State, robot RobotID, list SheetList) bool {
+	var newest Sheet
+	for _, sheet := range s.Sheets {
+		if sheet.Robot == robot && sheet.List == list && sheet.Number > newest.Number {
+			newest = sheet
+		}
+	}
+	yes := map[string]bool{}
+	for i, a := range newest.Answers {
+		if !onlyRecord(newest, i) {
+			yes[a.Line] = a.Said != SaidNo
+		}
+	}
+	for _, l := range newest.Lines {
+		if !yes[l.ID] {
+			return false
+		}
+	}
+	return len(newest.Lines) > 0
+}
+
 // asksAll finds, by the questions' ids, what each list must ask of any robot.
 func asksAll(sheet Sheet) bool {
 	must := map[SheetList][]string{

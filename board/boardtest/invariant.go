@@ -129,6 +129,12 @@ var invariants = []Invariant{
 			return p.State != Live || is.Place == p.Place || is.State == Unknown
 		})
 	}},
+	{3, "power for a test, and a signature, come after every line of the sheets before them", func(_ *Witness, x Step) bool {
+		closed := func(p Power) bool { return allAnswered(x.After, p.Robot, ListCloseUp) }
+		return eachNew(x, Test, closed) && eachNew(x, Ready, func(p Power) bool {
+			return closed(p) && allAnswered(x.After, p.Robot, ListInspect) && allAnswered(x.After, p.Robot, ListReady)
+		})
+	}},
 	{4, "verified line by line by people with authority for each energy", func(_ *Witness, x Step) bool {
 		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
 			return l.Part != "verify" || a.Said == SaidNo || hasAuthority(x.After.People[a.By], x.After.Robots[sheet.Robot])
