@@ -242,3 +242,54 @@ func TestRule6SafetyOrAnOutsiderStandsInWhereTheTagIsTheLeadsOwn(t *testing.T) {
 		})
 	}
 }
+
+func TestRule8AnEnergyComesOffWithAReasonAndUnderNobodysHands(t *testing.T) {
+	p := newPit(t)
+	less := p.with(func(f *RobotFields) { f.Energies = f.Energies[:2] })
+	bad := p.refused(p.as(p.ada), less, 8)
+	require.Equal(t, "reason", bad.Field)
+	p.ok(p.as(p.gus), HandsOn{Robot: p.moth})
+	less.Reason = "the rotor is off for the day"
+	sentenceHas(t, p.refused(p.as(p.ada), less, 8), "Gus")
+	near, _ := p.s.HandsOf(p.moth, p.gus)
+	p.ok(p.as(p.gus), HandsOff{Hands: near.ID})
+	p.ok(p.as(p.ada), less)
+	said := p.s.Robots[p.moth].Loosened
+	require.Len(t, said, 1)
+	require.Equal(t, Loosened{What: "no spinning-mass any more", Reason: less.Reason, By: p.ada, At: p.now}, said[0])
+	p.ok(p.as(p.ada), p.with(func(f *RobotFields) {
+		f.Energies = append(f.Energies, Energy{Kind: EnergyGas, Isolator: "valve", Reach: Outside})
+	}))
+}
+
+func TestRule8APlaceWhereARobotStandsBecomesAnotherKindOnlyWithAReason(t *testing.T) {
+	p := newPit(t)
+	change := PlaceChange{Place: p.bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceTestBox}}
+	p.ok(p.as(p.ada), change)
+	change.Kind = PlaceBench
+	p.ok(p.as(p.ada), change)
+	p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.bench})
+	change.Kind = PlaceArena
+	require.Equal(t, "reason", p.refused(p.as(p.ada), change, 8).Field)
+	change.Reason = "the arena was set up here"
+	p.ok(p.as(p.gus), HandsOn{Robot: p.moth})
+	p.refused(p.as(p.ada), change, 8)
+	near, _ := p.s.HandsOf(p.moth, p.gus)
+	p.ok(p.as(p.gus), HandsOff{Hands: near.ID})
+	changed := p.ok(p.as(p.ada), change)
+	p.refused(p.as(p.ada), Undo{Command: changed.Done.ID}, 8)
+	p.ok(p.as(p.ada), PlaceChange{Place: p.bench, PlaceFields: PlaceFields{Name: "bench one", Kind: PlaceArena}})
+}
+
+func TestTheLastCaptainIsNeitherRetiredNorDemoted(t *testing.T) {
+	p := newPit(t)
+	f := p.s.People[p.ada].PersonFields
+	f.Role = RoleCrew
+	p.captain(p.with(func(f *RobotFields) { f.Lead = p.ben }))
+	for _, c := range []Command{PersonRetire{Person: p.ada}, PersonChange{Person: p.ada, PersonFields: f}} {
+		sentenceHas(t, p.refused(p.as(p.ada), c, 0), "only captain")
+	}
+	p.person(PersonFields{Name: "Zoe", Role: RoleCaptain})
+	p.captain(PersonChange{Person: p.ada, PersonFields: f})
+	require.Equal(t, RoleCrew, p.s.People[p.ada].Role)
+}

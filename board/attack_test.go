@@ -30,7 +30,7 @@ func (p *pit) energies(list ...Energy) {
 	p.t.Helper()
 	f := p.s.Robots[p.moth].RobotFields
 	f.Energies = list
-	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	p.captain(RobotChange{Robot: p.moth, RobotFields: f, Reason: "as it is built"})
 	for _, id := range []PersonID{p.ada, p.ben, p.dee} {
 		who := p.s.People[id].PersonFields
 		who.Authorised = []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas}

@@ -139,6 +139,12 @@ var forgeries = []forgery{
 	}, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{p.forgedJob(JobClosed, Fix{Lockout: true}, Span{From: morning, To: morning + 2000})}}, p.as(p.ben)
 	}},
+	{8, "an energy taken off under a tag", (*pit).open, func(p *pit) (Forged, Actor) {
+		r := p.s.Robots[p.moth]
+		r.Energies = r.Energies[:1]
+		r.Loosened = []Loosened{{What: "less", Reason: "none", By: p.ada, At: p.now}}
+		return Forged{Put: []Noun{r}}, p.as(p.ada)
+	}},
 	{9, "closed, worked on with a pack in", (*pit).open, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{p.forgedJob(JobClosed, Fix{PackOut: true}, Span{From: morning + 20_000, To: morning + 22_000})}}, p.as(p.ben)
 	}},

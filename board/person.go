@@ -329,3 +329,20 @@ func (t *turn) powerAnswered(power Power) *Refusal {
 	robot := t.s().Robots[power.Robot]
 	return breaks(5, "%s is %s and gives no robot power and no signature. %s does it for %s.", person.Name, person.whatIs(), upper(t.s().leadName(robot)), robot.Name)
 }
+
+// ruleCaptain keeps one captain on the roster, once there is one.
+func ruleCaptain(t *turn) *Refusal {
+	captains := func(s State) (Person, bool) {
+		for _, person := range Sorted(s.People, func(person Person) string { return string(person.ID) }) {
+			if person.Role == RoleCaptain && person.Answers() {
+				return person, true
+			}
+		}
+		return Person{}, false
+	}
+	last, had := captains(t.before)
+	if _, has := captains(t.s()); had && !has {
+		return refuse(CodeState, "%s is the only captain: nobody could change the board's settings any more. Make someone else captain first.", last.Name)
+	}
+	return nil
+}

@@ -1,5 +1,7 @@
 package board
 
+import "slices"
+
 // PlaceKind says what a place is for; the event names the places itself.
 type PlaceKind string
 
@@ -21,6 +23,9 @@ type Place struct {
 	V  Rev     `json:"v"`
 	PlaceFields
 	Retired bool `json:"retired,omitzero"`
+	// Loosened lists by whose word it became another kind of place while a robot stood
+	// there, oldest first.
+	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
 // PlaceFields are what the captain says of a place.
@@ -70,10 +75,18 @@ func (c PlaceAdd) do(t *turn) *Refusal {
 type PlaceChange struct {
 	Place PlaceID `json:"place"`
 	PlaceFields
+	// Reason says why, where a robot stands at a place that becomes another kind.
+	Reason string `json:"reason,omitzero"`
 }
 
 func (c PlaceChange) do(t *turn) *Refusal {
-	return edit(t, t.s().Places, c.Place, missing("place", "place"), func(n *Place) { n.PlaceFields = c.PlaceFields })
+	return edit(t, t.s().Places, c.Place, missing("place", "place"), func(n *Place) {
+		was := *n
+		n.PlaceFields = c.PlaceFields
+		if _, stands := t.s().standsAt(n.ID); stands && was.Kind != n.Kind {
+			n.Loosened = append(slices.Clip(n.Loosened), t.word(kindChanged(was, *n), c.Reason))
+		}
+	})
 }
 
 // PlaceRetire takes a place off the board.

@@ -121,6 +121,8 @@ type Robot struct {
 	// Withdrawn robots have no calls any more; they keep their lockout.
 	Withdrawn bool `json:"withdrawn,omitzero"`
 	Retired   bool `json:"retired,omitzero"`
+	// Loosened lists by whose word an energy was taken off, oldest first.
+	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
 // RobotFields are what the captain says of a robot.
@@ -254,6 +256,8 @@ func (c RobotAdd) do(t *turn) *Refusal {
 type RobotChange struct {
 	Robot RobotID `json:"robot"`
 	RobotFields
+	// Reason says why, where an energy is taken off.
+	Reason string `json:"reason,omitzero"`
 }
 
 func (c RobotChange) do(t *turn) *Refusal {
@@ -262,7 +266,11 @@ func (c RobotChange) do(t *turn) *Refusal {
 		return missing("robot", "robot")
 	}
 	energies := !slices.Equal(r.Energies, c.Energies)
+	was := r
 	r.RobotFields = c.RobotFields
+	if less := energyLess(was, r); less != "" {
+		r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
+	}
 	t.put(r)
 	if energies {
 		t.becomeUnknown(t.s().Powers[r.ID], "its list of energies changed", false)

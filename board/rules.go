@@ -70,7 +70,7 @@ var rulebook = []rule{
 		Says:    "A job that needs the robot locked out closes only if all the work on it was done under a verified lockout with a tag on.",
 		After:   ours,
 		Relaxed: "For one job: its lead, the safety lead or a signer, who did not do it, looks at the work again. That stands in the review.",
-	}, asks(rule8, rule8Asked)},
+	}, asks(rule8, rule8Asked, rule8Ground)},
 	{Rule{Number: 9,
 		Says:    "A job that needs the packs out closes only if every pack was out of the robot, with its place on the board, for all the work on it.",
 		After:   ours,
@@ -153,7 +153,7 @@ var rulebook = []rule{
 		Elsewhere: "The forecast offers only commands that people could give by hand, and none that is about safety.",
 	}, asks(rule25)},
 
-	{ask: asks(ruleJobMoves, ruleStop, ruleEnds)},
+	{ask: asks(ruleCaptain, ruleJobMoves, ruleStop, ruleEnds)},
 }
 
 func asks(list ...func(*turn) *Refusal) []func(*turn) *Refusal { return list }

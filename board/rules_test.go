@@ -63,7 +63,7 @@ func TestRule3ARobotWithoutAListOfEnergiesStaysUnknown(t *testing.T) {
 	p := newPit(t)
 	fields := p.s.Robots[p.moth].RobotFields
 	fields.Energies = nil
-	p.captain(RobotChange{Robot: p.moth, RobotFields: fields})
+	p.captain(RobotChange{Robot: p.moth, RobotFields: fields, Reason: "nobody has said"})
 	sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
 	l, _ := sheet.OpenLine()
 	p.refused(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}, 3)

@@ -200,6 +200,37 @@ var invariants = []Invariant{
 		}
 		return true
 	}},
+	{8, "no robot loses an energy, and no place its kind, under hands or without a word and a reason", func(_ *Witness, x Step) bool {
+		said := func(list []Loosened, was int) bool {
+			return len(list) > was && list[len(list)-1].Reason != "" && list[len(list)-1].By == x.By.Person && x.By.Person != ""
+		}
+		for id, was := range x.Before.Robots {
+			is := x.After.Robots[id]
+			for _, energy := range was.Energies {
+				if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+					return false
+				}
+			}
+		}
+		for id, p := range x.Before.Powers {
+			was, is := x.Before.Places[p.Place], x.After.Places[p.Place]
+			if is.ID != "" && is.Kind != was.Kind && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+				return false
+			}
+		}
+		return true
+	}},
+	{0, "a captain stays on the roster", func(_ *Witness, x Step) bool {
+		any := func(s State) bool {
+			for _, who := range s.People {
+				if who.Role == RoleCaptain && !who.Retired {
+					return true
+				}
+			}
+			return false
+		}
+		return !any(x.Before) || any(x.After)
+	}},
 	{6, "nobody is on the roster twice over", func(_ *Witness, x Step) bool {
 		for id, is := range x.After.People {
 			if _, had := x.Before.People[id]; had {

@@ -244,7 +244,8 @@ func (w *Walker) plain() Command {
 		return Undo{Command: w.Done[max(0, n-1-rapid.IntRange(0, 4).Draw(w.RT, "back"))]}
 	}
 	return rapid.SampledFrom([]Command{
-		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
+		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lessGas(), PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceStaging}, Reason: "moved"},
+		PersonRetire{Person: w.Ada}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		w.damage(), w.damage(),
@@ -259,6 +260,13 @@ func (w *Walker) lead() Command {
 	f.Lead = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, w.Kit, w.Gus}).Draw(w.RT, "lead")
 	f.Driver = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, w.Kit, w.Gus}).Draw(w.RT, "driver")
 	return RobotChange{Robot: w.Moth, RobotFields: f}
+}
+
+// lessGas takes the gas off the robot, with a reason or without.
+func (w *Walker) lessGas() Command {
+	f := w.state.Robots[w.Moth].RobotFields
+	f.Energies = f.Energies[:min(3, len(f.Energies))]
+	return RobotChange{Robot: w.Moth, RobotFields: f, Reason: rapid.SampledFrom([]string{"", "it has none"}).Draw(w.RT, "why")}
 }
 
 // grown says of someone that they are a minor or a guest, or no more.

@@ -108,7 +108,8 @@ type Uncovered struct {
 }
 
 // Loosened is a job that was made to ask less, no must any more, less lockout; or a
-// damage that was made less of.
+// damage that was made less of. Without a number it is a robot that has an energy less,
+// or a place that became another kind.
 type Loosened struct {
 	Robot  board.RobotID `json:"robot"`
 	Name   string        `json:"name"`
@@ -139,7 +140,19 @@ func loosened(s board.State) []Loosened {
 			})
 		}
 	}
-	slices.SortFunc(list, func(a, b Loosened) int { return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number)) })
+	for _, r := range s.Robots {
+		for _, l := range r.Loosened {
+			list = append(list, Loosened{Robot: r.ID, Name: r.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At})
+		}
+	}
+	for _, place := range s.Places {
+		for _, l := range place.Loosened {
+			list = append(list, Loosened{Name: place.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At})
+		}
+	}
+	slices.SortFunc(list, func(a, b Loosened) int {
+		return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number), cmp.Compare(a.Name, b.Name))
+	})
 	return list
 }
 

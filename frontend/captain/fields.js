@@ -184,3 +184,6 @@ export const eventFields = [
     { name: "approvedBy", label: "official who approved it", type: "text" },
   ] },
 ];
+
+/** Why something asks less now: it stands in the review. @type {Field} */
+export const whyLess = { name: "reason", label: "why, where an energy comes off, or a robot stands at the place", type: "text" };

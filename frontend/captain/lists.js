@@ -1,7 +1,7 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
 import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "../core/tags.js";
-import { eventFields } from "./fields.js";
+import { eventFields, whyLess } from "./fields.js";
 import { packWords, placeOf } from "../core/words.js";
 import { briefButton, briefedSaid } from "./alarms.js";
 import { byName, robotName, sawOf } from "../core/screen.js";
@@ -54,7 +54,7 @@ export function nounActs(captain, kind, noun) {
   const seen = sawOf(captain.ctx, `${kind.kind}/${noun.id}`);
   return [
     tap({ key: "change", words: "change", act: () => captain.open({
-      title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.fields, from: noun, also, seen,
+      title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.kind === "place" ? [...kind.fields, whyLess] : kind.fields, from: { ...noun, reason: "" }, also, seen,
       says: `${noun.name} changed`, undo: true,
     }) }),
     tap({ key: "retire", words: "off the board", act: () => captain.acts.ask({

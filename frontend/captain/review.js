@@ -94,8 +94,8 @@ export class DayReview {
       this.list("what came late, or from paper", r.late.map((l) => [
         b(null, `${l.name}${l.list ? `, ${listWords[l.list].toLowerCase()}` : ""}`),
         ` ${l.by} ${hour(l.at)}, heard ${hour(l.heard)}${l.paper ? ", from paper" : ""}: ${l.ask}`])),
-      this.list("jobs and damage made to ask less", r.loosened.map((l) => [
-        b(null, `${l.number} ${l.job}, ${l.name}`), ` ${hour(l.at)} by ${l.by}: ${l.what}. Why: ${l.reason}`])),
+      this.list("what was made to ask less", r.loosened.map((l) => [
+        b(null, l.number ? `${l.number} ${l.job}, ${l.name}` : l.name), ` ${hour(l.at)} by ${l.by}: ${l.what}. Why: ${l.reason}`])),
       this.list("work that no verified lockout covered", r.uncovered.map((u) => [
         b(null, `${u.number} ${u.job}, ${u.name}`),
         ` from ${hour(u.at)}: ${minutes(u.sec)}; ` +

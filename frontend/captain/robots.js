@@ -1,6 +1,7 @@
 // Captain: the robots, the one whose call is most at risk first.
 
 import { b, div, h2, hold, p, tap } from "../core/tags.js";
+import { whyLess } from "./fields.js";
 import { robotKind } from "./kinds.js";
 import { chanceView } from "../core/chance.js";
 import { loadInSaid, minutes, placeOf } from "../core/words.js";
@@ -78,7 +79,7 @@ function rareButtons(captain, robot) {
       act: () => captain.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robot.name} is open` }),
     }),
     tap({ words: "change", act: () => captain.open({
-      title: `Change ${robot.name}`, do: "robot.change", fields: robotKind.fields, from: robot, also: { robot: robot.id }, seen,
+      title: `Change ${robot.name}`, do: "robot.change", fields: [...robotKind.fields, whyLess], from: { ...robot, reason: "" }, also: { robot: robot.id }, seen,
       says: `${robot.name} changed`,
       warns: "Changing the energies makes the robot unknown: the answers were about the old list.",
     }) }),

@@ -359,7 +359,11 @@ export type Reach = "outside" | "inside";
  * RobotChange replaces what is said of a robot. A change of its energies makes its power
  * unknown: the old answers were about another list.
  */
-export interface RobotChange extends RobotFields { robot: Id }
+export interface RobotChange extends RobotFields {
+  robot: Id;
+  /** `reason` says why, where an energy is taken off. */
+  reason?: string;
+}
 
 /**
  * RobotWithdraw says that a robot has no calls any more. It is no field of RobotChange: a
@@ -391,7 +395,11 @@ export interface PlaceFields {
 export type PlaceKind = "bench" | "test-box" | "staging" | "arena" | "away" | "charging" | "watch" | "store";
 
 /** PlaceChange replaces what is said of a place. */
-export interface PlaceChange extends PlaceFields { place: Id }
+export interface PlaceChange extends PlaceFields {
+  place: Id;
+  /** `reason` says why, where a robot stands at a place that becomes another kind. */
+  reason?: string;
+}
 
 /** PlaceRetire takes a place off the board. */
 export interface PlaceRetire { place: Id }
@@ -1352,7 +1360,15 @@ export interface Robot extends RobotFields {
   /** `withdrawn` robots have no calls any more; they keep their lockout. */
   withdrawn?: boolean;
   retired?: boolean;
+  /** `loosened` lists by whose word an energy was taken off, oldest first. */
+  loosened?: Loosened[];
 }
+
+/**
+ * Loosened is a word of authority that a job asks less than it did: no must any more, or
+ * less lockout. It stands in the review.
+ */
+export interface Loosened { what: string; reason: string; by: Id; at: Time }
 
 /** Power is one robot's power state with who declared it. */
 export interface Power {
@@ -1413,7 +1429,16 @@ export interface Stop { by: Id; at: Time; why: string }
 export interface OwnSpan extends Span { person: Id }
 
 /** Place is somewhere a robot or a pack can be. */
-export interface Place extends PlaceFields { id: Id; v: number; retired?: boolean }
+export interface Place extends PlaceFields {
+  id: Id;
+  v: number;
+  retired?: boolean;
+  /**
+   * `loosened` lists by whose word it became another kind of place while a robot stood
+   * there, oldest first.
+   */
+  loosened?: Loosened[];
+}
 
 /** Station is somewhere to work; Count jobs fit on it at once. */
 export interface Station extends StationFields { id: Id; v: number; retired?: boolean }
@@ -1591,12 +1616,6 @@ export interface Damage extends DamageFields {
   off?: PartOff;
   looked?: Reinspection;
 }
-
-/**
- * Loosened is a word of authority that a job asks less than it did: no must any more, or
- * less lockout. It stands in the review.
- */
-export interface Loosened { what: string; reason: string; by: Id; at: Time }
 
 /**
  * PartOff says that the damaged part is off its robot: the weapon not fitted, the pack set
@@ -3054,7 +3073,8 @@ export interface ReviewUncovered {
 
 /**
  * ReviewLoosened is a job that was made to ask less, no must any more, less lockout; or a
- * damage that was made less of.
+ * damage that was made less of. Without a number it is a robot that has an energy less, or
+ * a place that became another kind.
  */
 export interface ReviewLoosened {
   robot: Id;

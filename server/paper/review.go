@@ -139,9 +139,13 @@ func (p *Printer) late(r review.Review) table {
 }
 
 func (p *Printer) loosened(r review.Review) table {
-	t := table{Title: "Jobs and damage made to ask less", Columns: []string{"robot", "job", "what", "why", "by", "when"}}
+	t := table{Title: "What was made to ask less", Columns: []string{"robot", "job", "what", "why", "by", "when"}}
 	for _, l := range r.Loosened {
-		t.Rows = append(t.Rows, []string{l.Name, fmt.Sprintf("%d %s", l.Number, l.Job), l.What, l.Reason, l.By, p.clock(l.At)})
+		job := ""
+		if l.Number != 0 {
+			job = fmt.Sprintf("%d %s", l.Number, l.Job)
+		}
+		t.Rows = append(t.Rows, []string{l.Name, job, l.What, l.Reason, l.By, p.clock(l.At)})
 	}
 	return t
 }
