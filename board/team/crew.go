@@ -6,6 +6,7 @@ var (
 	placesFile = newTable("places.csv",
 		col("name", asText, func(n *board.Place) *string { return &n.Name }).needed(),
 		col("kind", asWord(placeKinds), func(n *board.Place) *board.PlaceKind { return &n.Kind }).needed(),
+		col("in_sight", asNames(func(d *reading) *index { return d.places }, (*printing).place), func(n *board.Place) *[]board.PlaceID { return &n.InSight }).as("inSight"),
 	)
 	crewFile = newTable("crew.csv",
 		col("name", asText, func(n *board.Person) *string { return &n.Name }).needed(),
@@ -35,8 +36,23 @@ var (
 	}
 )
 
+// readPlaces enters all names first: from a place one of a later row may be seen.
 func (d *reading) readPlaces() {
-	d.places = readNamed(d, "place", placesFile, func(n *board.Place) (*board.PlaceID, string) { return &n.ID, n.Name })
+	d.places = newIndex("place", placesFile.layout)
+	rows := d.rows(placesFile.layout)
+	ids := map[*row]string{}
+	for _, w := range rows {
+		name := w.said("name")
+		if id := d.id(board.KindPlace, name); name != "" && d.places.enter(w, "name", name, id) {
+			ids[w] = id
+		}
+	}
+	for _, w := range rows {
+		n := placesFile.read(w)
+		if n.ID = board.PlaceID(ids[w]); n.ID != "" {
+			d.add(n, w)
+		}
+	}
 }
 
 func (d *reading) readCrew() {
