@@ -27,6 +27,18 @@ func TestRule14NothingARunningChargeHangsOnLeavesTheBoard(t *testing.T) {
 	}
 }
 
+func TestNoChargeIsBegunFromACircuitThatIsOffTheBoard(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.ada), CircuitRetire{Circuit: p.cast.Wall})
+	p.read(p.p2)
+	charge := PackCharge{Pack: p.p2, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}
+	_, bad := p.try(p.as(p.ben), charge)
+	require.NotNil(t, bad)
+	sentenceHas(t, bad, "off the board")
+	p.ok(p.as(p.ada), ChannelChange{Channel: p.cast.A1, ChannelFields: without(p.s.Channels[p.cast.A1].ChannelFields)})
+	p.ok(p.as(p.ben), charge)
+}
+
 // without is a channel that hangs on no circuit.
 func without(f ChannelFields) ChannelFields { f.Circuit = ""; return f }
 

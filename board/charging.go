@@ -92,9 +92,13 @@ func (p Pack) takes(ch Channel, amps float64) *Refusal {
 	return nil
 }
 
-// powered refuses a channel whose circuit is off.
+// powered refuses a channel whose circuit is off, or no more on the board.
 func (s State) powered(ch Channel) *Refusal {
-	if k := s.Circuits[ch.Circuit]; k.OffAt != 0 {
+	k := s.Circuits[ch.Circuit]
+	if k.Retired {
+		return refuse(CodeState, "Channel %s runs from circuit %s, which is off the board. The captain says first which circuit it runs from.", ch.Name, k.Name)
+	}
+	if k.OffAt != 0 {
 		return refuse(CodeState, "Circuit %s is off, and channel %s runs from it. The person in charge of the wiring says when it is on again.", k.Name, ch.Name)
 	}
 	return nil

@@ -19,6 +19,15 @@ func Kept() []int {
 	return numbers
 }
 
+// CommandNames lists every command, those of the board's own too.
+func CommandNames() []string {
+	var names []string
+	for _, r := range table {
+		names = append(names, r.name)
+	}
+	return names
+}
+
 // Forged is a change of nouns that goes past every command, so that the numbered
 // rules alone speak.
 type Forged struct {

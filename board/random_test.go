@@ -34,6 +34,50 @@ func TestNoSequenceOfCommandsBreaksARule(t *testing.T) {
 	})
 }
 
+// unwalked names the commands that no random sequence gives, and why.
+var unwalked = map[string]string{
+	"team.load": "it fills an empty board, and the walk begins on a full one: package team loads random teams",
+}
+
+// TestEveryCommandIsWalkedAtRandom walks sequences of fixed seeds, and finds every
+// command of the table given in them, or named with the reason why not.
+func TestEveryCommandIsWalkedAtRandom(t *testing.T) {
+	const sequences, long = 80, 400
+	given, accepted := map[string]int{}, map[string]int{}
+	walk := rapid.Custom(func(rt *rapid.T) bool {
+		p := newPit(t)
+		w := &walker{pit: p, rt: rt, Walker: boardtest.Walker{Cast: p.cast, RT: rt}}
+		w.begin()
+		for range long {
+			w.now += Moment(rapid.SampledFrom([]int{0, 1, 1000, 30_000, 200_000}).Draw(rt, "ms"))
+			before := w.s.Rev
+			name := Name(w.once())
+			given[name]++
+			if w.s.Rev > before {
+				accepted[name]++
+			}
+		}
+		return true
+	})
+	for seed := range sequences {
+		walk.Example(seed)
+	}
+	var never []string
+	for _, name := range CommandNames() {
+		if why, not := unwalked[name]; not {
+			require.NotEmpty(t, why)
+			require.Zero(t, given[name], "%s is walked after all", name)
+			continue
+		}
+		require.NotZero(t, given[name], "%s is never given: let boardtest.Walker give it, or say in unwalked why not", name)
+		if accepted[name] == 0 {
+			never = append(never, name)
+		}
+	}
+	require.LessOrEqual(t, len(never), len(given)/12, "given and never accepted, so hardly walked: %v", never)
+	t.Logf("%d of %d commands are walked; given and never accepted: %v", len(given), len(CommandNames()), never)
+}
+
 // begin brings the robot somewhere along its strip before chance takes over.
 func (w *walker) begin() {
 	if reach := rapid.SampledFrom([]Reach{"", Outside, Inside}).Draw(w.rt, "gas"); reach != "" {
@@ -56,7 +100,8 @@ func (w *walker) begin() {
 	}
 }
 
-func (w *walker) once() {
+// once gives one command, and tells which.
+func (w *walker) once() Command {
 	c, by := w.Next(w.s)
 	w.n++
 	ask := Ask{ID: newID(w.now, w.n), Seen: w.seen(c)}
@@ -72,7 +117,7 @@ func (w *walker) once() {
 		if w.n%10 == 0 {
 			sameAgain(w.rt, bad, before, c, ask, by, w.now)
 		}
-		return
+		return c
 	}
 	w.s = before.With(ch)
 	w.Done = append(w.Done, ch.Done.ID)
@@ -81,6 +126,7 @@ func (w *walker) once() {
 	}
 	w.wit.Look(w.s, w.now)
 	w.survivesTheDisk(ch)
+	return c
 }
 
 // survivesTheDisk checks that every noun put reads back as it was.

@@ -104,7 +104,7 @@ func TestNoSequenceThroughEitherDoorBreaksARule(t *testing.T) {
 	d := newDoors(t)
 	accepted, rules := 0, map[int]int{}
 	rapid.Check(t, func(rt *rapid.T) {
-		walker := boardtest.Walker{Cast: d.cast, RT: rt}
+		walker := boardtest.Walker{Cast: d.cast, RT: rt, KeepCast: true}
 		var wit boardtest.Witness
 		d.comeIn()
 		wit.Look(d.ticked(), d.d.Now())

@@ -2,7 +2,9 @@ package boardtest
 
 import (
 	"maps"
+	"reflect"
 	"slices"
+	"strings"
 
 	"pgregory.net/rapid"
 
@@ -16,6 +18,9 @@ type Walker struct {
 	RT *rapid.T
 	// Done lists the ids of commands that were accepted.
 	Done []CommandID
+	// KeepCast takes nobody and nothing of the cast off the board: for a test that walks
+	// one board again and again, or whose people are logged in.
+	KeepCast bool
 
 	state State
 }
@@ -24,19 +29,51 @@ type Walker struct {
 func (w *Walker) Next(s State) (Command, Actor) {
 	w.state = s
 	c := w.command()
+	for w.KeepCast && strings.HasSuffix(Name(c), ".retire") && w.Cast.holds(reflect.ValueOf(c).Field(0).String()) {
+		c = w.command()
+	}
 	by := w.actor()
 	if _, line := c.(SheetAnswer); line && rapid.Bool().Draw(w.RT, "fit") {
 		by = w.as(rapid.SampledFrom([]PersonID{w.Ben, w.Dee}).Draw(w.RT, "hand"))
+	}
+	if rapid.Bool().Draw(w.RT, "whose") {
+		by = w.whose(c, by)
 	}
 	switch c.(type) {
 	case EmergencyEnd:
 		if rapid.Bool().Draw(w.RT, "safety") {
 			by = w.as(w.Dee)
 		}
-	case BoardStart, BoardTick, PersonForget:
+	case BoardStart, BoardTick, ChanceSay, ChanceJudge, PersonClaim, PersonForget:
 		by = Itself()
 	}
 	return c, by
+}
+
+// whose gives a command to someone whose it is to give: half of them would else be
+// refused at the door.
+func (w *Walker) whose(c Command, by Actor) Actor {
+	switch c := c.(type) {
+	case SheetAnswer:
+		return by
+	case TagOff:
+		return w.as(w.state.Tags[c.Tag].Person)
+	case HandsOff:
+		return w.as(w.state.Hands[c.Hands].Person)
+	case NoticeTake:
+		return w.as(w.state.Notices[c.Notice].Person)
+	case TagOverride:
+		by = w.as(w.Ada)
+		by.Proved = []PersonID{c.Second}
+		return by
+	case HandsOverride:
+		by = w.as(w.Ada)
+		by.Proved = []PersonID{c.Second}
+		return by
+	case RobotStop, RobotGoOn:
+		return w.as(w.Dee)
+	}
+	return w.as(w.Ada)
 }
 
 // Seen is what a screen that is up to date would say it saw.
@@ -82,9 +119,16 @@ func (w *Walker) actor() Actor {
 }
 
 func (w *Walker) command() Command {
-	return rapid.SampledFrom([]func() Command{
-		w.line, w.line, w.line, w.line, w.line, w.line, w.tag, w.tag, w.hands, w.jobs, w.jobs, w.jobs, w.packs, w.packs, w.fights, w.power, w.power, w.plain, w.alarm,
-	}).Draw(w.RT, "kind")()
+	return evenly(w, "kind", []func() Command{
+		w.line, w.line, w.line, w.line, w.line, w.line, w.tag, w.tag, w.hands, w.jobs, w.jobs, w.jobs, w.packs, w.packs, w.fights, w.power, w.power, w.plain, w.plain, w.alarm,
+		w.records, w.records, w.records, w.records, w.said,
+	})()
+}
+
+// evenly chooses one of a list, where SampledFrom likes the first best.
+func evenly[T any](w *Walker, label string, list []T) T {
+	const spread = 0x9e3779b97f4a7c15 // 2^64 by the golden ratio: neighbours land far apart
+	return list[(rapid.Uint64().Draw(w.RT, label)*spread>>32)%uint64(len(list))]
 }
 
 // line answers an open line, mostly as it asks.
@@ -132,6 +176,9 @@ func (w *Walker) hands() Command {
 		}
 	}
 	for _, id := range ordered(w.state.Hands) {
+		if rapid.IntRange(0, 3).Draw(w.RT, "lift") == 0 {
+			return HandsOverride{Hands: id, Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
+		}
 		return HandsOff{Hands: id}
 	}
 	return HandsOn{Robot: w.Moth}
@@ -153,8 +200,12 @@ func (w *Walker) jobs() Command {
 	less.Fixes = slices.Clone(less.Fixes)
 	less.Triage, less.Fixes[0].Lockout, less.Fixes[0].Touches = Could, false, nil
 	why := rapid.SampledFrom([]string{"", "it is off"}).Draw(w.RT, "why")
+	changed := w.state.Jobs[id].JobFields
+	changed.Triage = rapid.SampledFrom([]Triage{Must, Should, Could}).Draw(w.RT, "other triage")
+	changed.Fixes = append(slices.Clone(changed.Fixes), DressBurrs())
 	return rapid.SampledFrom([]Command{
 		JobChange{Job: id, JobFields: less, Reason: why}, JobChange{Job: id, JobFields: less, Reason: why},
+		JobChange{Job: id, JobFields: changed}, JobFix{Job: id, Chosen: rapid.IntRange(0, 1).Draw(w.RT, "chosen")},
 		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart}, JobJoin{Job: id}, JobJoin{Job: id}, JobLeave{Job: id},
 		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id, Reason: why}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
 		PlanReplace{Tasks: []PlanTask{{Job: id, Told: Told{People: []PersonID{w.Ben}, StartAt: 1_700_000_000_000}, EndAt: 1_700_000_600_000}}},
@@ -181,6 +232,13 @@ func (w *Walker) packs() Command {
 	if rapid.IntRange(0, 30).Draw(w.RT, "retire") == 0 {
 		return rapid.SampledFrom([]Command{PackRetire{Pack: p}, ChannelRetire{Channel: w.A1}, CircuitRetire{Circuit: w.Wall}, PersonRetire{Person: w.Ben}}).Draw(w.RT, "retired")
 	}
+	plug := PackCharge{Pack: p, Channel: w.A1, Attendant: w.Ben, Cells: 4, Amps: 0.6, Contained: true}
+	switch at := w.state.Packs[p]; {
+	case at.State == PackCharging && rapid.Bool().Draw(w.RT, "on charge"):
+		return rapid.SampledFrom([]Command{PackAttend{Pack: p}, PackOff{Pack: p}}).Draw(w.RT, "of the charge")
+	case at.Robot == "" && len(at.Reading.CellVolts) > 0 && rapid.Bool().Draw(w.RT, "charge"):
+		return plug
+	}
 	hot, warm := 61.0, 30.0
 	fits := w.state.Packs[p].PackFields
 	fits.Fits = []RobotID{w.Moth}
@@ -193,7 +251,7 @@ func (w *Walker) packs() Command {
 		PackRead{Pack: p, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true},
 		PackRead{Pack: p, TempC: &hot}, PackSet{Pack: p, State: PackWaiting}, PackSet{Pack: p, State: PackSuspect},
 		PackRead{Pack: p, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}, TempC: &warm, Look: LookFine}, PackOff{Pack: p},
-		PackCharge{Pack: p, Channel: w.A1, Attendant: w.Ben, Cells: 4, Amps: 0.6, Contained: true},
+		plug,
 		PackCharge{Pack: p, Channel: w.A1, Attendant: w.Dee, Cells: 4, Amps: 0.6, Contained: true}, PackAttend{Pack: p}, PackAttend{Pack: p, Person: w.Ben},
 		PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceBench, InSight: rapid.SampledFrom([][]PlaceID{nil, {w.Shelf}}).Draw(w.RT, "sight")}},
 		CircuitOff{Circuit: w.Wall}, CircuitOn{Circuit: w.Wall, SaidBy: "the hall"},
@@ -206,6 +264,7 @@ func (w *Walker) fights() Command {
 		if f.State != FightDone {
 			return rapid.SampledFrom([]Command{
 				FightNow{Arena: "north", Number: f.Number}, FightEnd{Fight: id, Result: Won}, FightEnd{Fight: id, Result: Forfeited},
+				FightChange{Fight: id, FightFields: FightFields{Robot: w.Moth, Arena: "north", Number: f.Number, Opponent: "Brass Newt"}}, FightDrop{Fight: id},
 				FightMove{Fight: id, Arena: "north", Number: f.Number + 1}, FightPostpone{Fight: id},
 			}).Draw(w.RT, "fight")
 		}
@@ -217,13 +276,34 @@ func (w *Walker) fights() Command {
 }
 
 func (w *Walker) power() Command {
-	return rapid.SampledFrom([]Command{
+	if c := w.wayOn(); c != nil && rapid.Bool().Draw(w.RT, "way on") {
+		return c
+	}
+	return evenly(w, "power", []Command{
 		RobotCloseUp{Robot: w.Moth}, RobotCloseUp{Robot: w.Moth}, RobotReopen{Robot: w.Moth}, RobotDoubt{Robot: w.Moth, Why: "not sure"},
 		RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}, RobotTest{Robot: w.Moth, What: "drive", Place: w.Bench, Minutes: 5},
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
 		RobotStop{Robot: w.Moth, Why: "a crack"}, RobotGoOn{Robot: w.Moth}, RobotGoOn{Robot: w.Moth}, RobotLoadIn{Robot: w.Moth}, RobotList{Robot: w.Moth, List: ListPackUp},
 		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, BoardStart{Why: "restart"}, BoardTick{},
-	}).Draw(w.RT, "power")
+	})
+}
+
+// wayOn is what leads on from the state the robot is in, nil where no one command does.
+func (w *Walker) wayOn() Command {
+	power := w.state.Powers[w.Moth]
+	switch {
+	case power.Stop.At != 0:
+		return RobotGoOn{Robot: w.Moth}
+	case power.State == Verified:
+		return RobotCloseUp{Robot: w.Moth}
+	case power.State == ClosingUp:
+		return RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}
+	case power.State == Test:
+		return RobotTestEnd{Robot: w.Moth}
+	case power.State == Ready:
+		return RobotLive{Robot: w.Moth, Place: w.Arena}
+	}
+	return nil
 }
 
 func (w *Walker) alarm() Command {
@@ -243,7 +323,7 @@ func (w *Walker) plain() Command {
 	if n := len(w.Done); n > 0 && rapid.Bool().Draw(w.RT, "undo") {
 		return Undo{Command: w.Done[max(0, n-1-rapid.IntRange(0, 4).Draw(w.RT, "back"))]}
 	}
-	return rapid.SampledFrom([]Command{
+	return evenly(w, "plain", []Command{
 		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lessGas(), PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceStaging}, Reason: "moved"},
 		PersonRetire{Person: w.Ada}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
@@ -251,7 +331,22 @@ func (w *Walker) plain() Command {
 		w.damage(), w.damage(),
 		DamageHit{Damage: w.aDamage(), Fight: w.aFight(), Hit: rapid.IntRange(0, 3).Draw(w.RT, "hit")},
 		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, ModuleRenew{Module: w.Fork},
-	}).Draw(w.RT, "plain")
+	})
+}
+
+// said says more of a damage, and what the board keeps by itself.
+func (w *Walker) said() Command {
+	if len(w.state.Damages) == 0 {
+		return w.damage()
+	}
+	d, f := w.aDamage(), w.aFight()
+	return evenly(w, "said", []Command{
+		DamageRegrade{Damage: d, Grade: rapid.SampledFrom([]Grade{G0, G1, G3, GX}).Draw(w.RT, "grade"), What: "looked again", Drop: rapid.IntRange(0, 3).Draw(w.RT, "drop") == 0},
+		DamageOutcome{Damage: d, Destroyed: rapid.Bool().Draw(w.RT, "destroyed")}, DamagePhoto{Damage: d, Photo: PhotoID(w.Rail)},
+		DamageMove{Damage: d, Robot: rapid.SampledFrom(ordered(w.state.Robots)).Draw(w.RT, "to robot")},
+		ChanceSay{Fight: f, Ready: rapid.IntRange(0, 11).Draw(w.RT, "of ten"), CallAt: 1_800_000_000_000}, ChanceJudge{Fight: f, Met: true},
+		PersonClaim{Person: rapid.SampledFrom(ordered(w.state.People)).Draw(w.RT, "claimed"), Role: RoleCrew},
+	})
 }
 
 // lead gives the robot another lead and driver, a minor or a guest among them.
