@@ -47,7 +47,7 @@ func TestBrowserEveryCautionOfChargingStandsOnItsScreen(t *testing.T) {
 		{"the charger's own limits are set", pia, charge, []string{"the charger’s own Ah and time limits. The board raises none of them."}},
 		{"past its time it is stopped and looked at", pia, charging, []string{"Stop it and look past", "or when it has taken more than 6.51 Ah."}},
 		{"only a reading makes it charged", pia, charging, []string{"only a reading makes it so"}},
-		{"no clock moves a limit", captain, planned, []string{"No plan and no clock moves a limit"}},
+		{"no clock changes a limit", captain, planned, []string{"No plan and no clock changes a limit"}},
 		{"signs of danger", pia, charge, []string{"Swelling, a hiss, a smell, smoke, sudden heat, volts that drop: raise the alarm, get clear, tell event safety.", "The officials’ card: EXAMPLE, invented."}},
 		{"signs of danger while it charges", pia, charging, []string{"volts that drop: raise the alarm, get clear, tell event safety.", "The officials’ card: EXAMPLE, invented."}},
 		{"signs of danger of what is set aside", pia, aside, []string{"volts that drop: raise the alarm, get clear, tell event safety.", "The officials’ card: EXAMPLE, invented."}},
