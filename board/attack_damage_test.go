@@ -220,3 +220,13 @@ func TestDamageOnTheWrongRobotMovesWithItsPhotoAndHit(t *testing.T) {
 	require.Equal(t, 2, is.Hit)
 	require.Contains(t, is.Loosened[0].Reason, "Wasp")
 }
+
+func TestAWithdrawnRobotDoesNotGoLive(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.ready()
+	p.captain(RobotWithdraw{Robot: p.moth})
+	p.refused(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena}, 0)
+	p.captain(RobotBackIn{Robot: p.moth})
+	p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+}

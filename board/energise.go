@@ -105,6 +105,16 @@ func (t *turn) mayDeclare(r Robot) *Refusal {
 	return breaks(5, "%s is %s: they may drive %s and do not declare it live. %s handles lock and link and says so.", driver.Name, driver.whatIs(), r.Name, upper(t.s().leadName(r)))
 }
 
+// ruleWithdrawn keeps a robot that has no calls any more from going live.
+func ruleWithdrawn(t *turn) *Refusal {
+	for id, power := range inOrder(t.s().Powers) {
+		if robot := t.s().Robots[id]; power.State == Live && t.before.Powers[id].State != Live && robot.Withdrawn {
+			return refuse(CodeForbidden, "%s is withdrawn and has no fights any more: it does not go live. The captain enters it again first, on its page.", robot.Name)
+		}
+	}
+	return nil
+}
+
 // rule16 keeps power to the arena and the test box.
 func rule16(t *turn) *Refusal {
 	for _, power := range inOrder(t.s().Powers) {

@@ -183,6 +183,13 @@ var forgeries = []forgery{
 		d.Grade = G0
 		return Forged{Put: []Noun{d}}, p.as(p.ben)
 	}},
+	{11, "signed with a failsafe that nothing has shown", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		f := p.signed()
+		sheet, _ := p.s.Sheet(p.moth, ListReady)
+		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "failsafe", Said: SaidDone, By: p.ben, At: p.now})
+		f.Put = append(f.Put, sheet)
+		return f, p.as(p.dee)
+	}},
 	{17, "a test with damage that can hurt", (*pit).closedUp, func(p *pit) (Forged, Actor) {
 		f := p.tested(nil)
 		f.Put = append(f.Put, Damage{ID: "d", Number: 1, DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: GX}})

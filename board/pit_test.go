@@ -175,6 +175,8 @@ func (p *pit) answer(by Actor, list SheetList) {
 	require.True(p.t, ok, "%s has no open line", list)
 	c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}
 	switch l.Kind {
+	case LineProof:
+		c.Said = SaidOwed
 	case LinePlace:
 		c.Place = p.watch
 	case LinePack:

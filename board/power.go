@@ -63,6 +63,8 @@ type Power struct {
 	// FoughtAt is when it was last known to be in a fight: no answer from before
 	// that holds.
 	FoughtAt Moment `json:"foughtAt,omitzero"`
+	// PoweredAt is when it last came out of power.
+	PoweredAt Moment `json:"poweredAt,omitzero"`
 	// Fitted lists the packs that were in it at the signature.
 	Fitted []PackID `json:"fitted,omitempty"`
 	// FailsafeOwed says that the failsafe is to be shown at the officials' check.
@@ -122,9 +124,12 @@ func (t *turn) step(power Power, to PowerState) Power {
 // sheet begins. Tags and hands near stay.
 func (t *turn) becomeUnknown(power Power, why string, conflict bool) {
 	t.path[power.Robot] = append(t.path[power.Robot], Unknown)
+	if power.State.Energised() {
+		power.PoweredAt = t.now
+	}
 	t.put(Power{
 		Robot: power.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (power.State == Unknown && power.Conflict),
-		Place: power.Place, FoughtAt: power.FoughtAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut, Own: power.Own,
+		Place: power.Place, FoughtAt: power.FoughtAt, PoweredAt: power.PoweredAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut, Own: power.Own,
 	})
 	for _, sheet := range Sorted(t.s().Sheets, sheetOrder) {
 		if sheet.Robot == power.Robot && sheet.State == SheetOpen && !sheet.List.ofTheEvent() {

@@ -84,8 +84,8 @@ var rulebook = []rule{
 		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, other damage that must be mended has no job, or a small one no name that accepts it; " +
 			"when work or another module came after the answer to a line that it touches; or with no main pack in it, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. What happens after the signature takes it back.",
 		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
-		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, the failsafe is shown at the officials' check instead.",
-	}, asks(rule11, rule11Asked, ruleDamage, rule11Fitted)},
+		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
+	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted)},
 	{Rule{Number: 12,
 		Says:    "Whoever worked on the robot's last repair since its last fight, or finished it, does not sign it ready. A neighbour or an official can.",
 		After:   ours,
@@ -153,7 +153,7 @@ var rulebook = []rule{
 		Elsewhere: "The forecast offers only commands that people could give by hand, and none that is about safety.",
 	}, asks(rule25)},
 
-	{ask: asks(ruleCaptain, ruleJobMoves, ruleStop, ruleEnds)},
+	{ask: asks(ruleCaptain, ruleJobMoves, ruleStop, ruleWithdrawn, ruleEnds)},
 }
 
 func asks(list ...func(*turn) *Refusal) []func(*turn) *Refusal { return list }

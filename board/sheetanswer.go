@@ -66,7 +66,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	}
 	person, bad := t.own(c.Person)
 	if bad == nil {
-		bad = first(c.fits(t.s(), l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l))
+		bad = first(c.fits(t.s(), l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l, c.Said))
 	}
 	if bad != nil {
 		return bad
@@ -94,7 +94,7 @@ func (c SheetAnswer) fits(s State, l Line) *Refusal {
 	case LineLook:
 		takes = []Said{SaidDone, SaidSuspect}
 	case LineProof:
-		if slices.Contains(s.Event().FailsafeAt, FailsafeOfficials) {
+		if s.MayOweFailsafe() {
 			takes = append(takes, SaidOwed)
 		}
 	}
@@ -228,10 +228,12 @@ func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal 
 }
 
 // robotAllows says what the robot lacks for a line that is the person's to answer.
-func (t *turn) robotAllows(r Robot, person Person, sheet Sheet, l Line) *Refusal {
+func (t *turn) robotAllows(r Robot, person Person, sheet Sheet, l Line, said Said) *Refusal {
 	switch {
 	case l.Kind == LineSign:
 		return t.readyToSign(r, person.ID)
+	case l.Kind == LineProof && said == SaidDone:
+		return t.s().unproven(r, l)
 	case sheet.List == ListFirstIn && sheet.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1:
 		return breaks(3, "Only one tag may be on %s while this is answered: the others take theirs off first.", r.Name)
 	}

@@ -94,3 +94,39 @@ func eachLessened(x Step, ok func(was, is Damage) bool) bool {
 	}
 	return true
 }
+
+// failsafeShown tells whether the newest answer about a robot's failsafe is "owed", or
+// nobody worked on what it rests on since the robot last had power.
+func failsafeShown(w *Witness, s State, robot RobotID) bool {
+	var newest Sheet
+	for _, sheet := range s.Sheets {
+		if sheet.Robot == robot && sheet.List == ListReady && sheet.Number > newest.Number {
+			newest = sheet
+		}
+	}
+	owed := true
+	for i, a := range newest.Answers {
+		if a.Line == "failsafe" && !onlyRecord(newest, i) {
+			owed = a.Said != SaidDone
+		}
+	}
+	powered := Moment(0)
+	for i, g := range w.seen[robot] {
+		if i > 0 && (w.seen[robot][i-1].state == Test || w.seen[robot][i-1].state == Live) {
+			powered = g.from
+		}
+	}
+	for _, f := range s.Fights {
+		if f.Robot == robot && f.State == FightDone && (f.Result == Won || f.Result == Lost || f.Result == Drawn) {
+			powered = max(powered, f.EndAt)
+		}
+	}
+	touched := powered == 0
+	for _, j := range s.Jobs {
+		for _, st := range j.Stints {
+			rests := slices.ContainsFunc(j.Fixes[st.Fix].Touches, func(y System) bool { return y == SysRadio || y == SysDrive || y == SysWeapon })
+			touched = touched || (j.Robot == robot && rests && (st.To == 0 || st.To > powered))
+		}
+	}
+	return owed || !touched
+}

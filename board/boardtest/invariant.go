@@ -430,6 +430,9 @@ var invariants = []Invariant{
 			return leads && x.By.Person != "" && !person.Minor && !person.Guest && len(is.Loosened) > len(was.Loosened)
 		})
 	}},
+	{11, "ready on a failsafe shown under power since it was touched, or owed", func(w *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool { return failsafeShown(w, x.After, p.Robot) })
+	}},
 	{17, "no test with damage that can hurt, but with the part off", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool {
 			return p.State != Test || !slices.ContainsFunc(damageOf(x.After, p.Robot), func(d Damage) bool {

@@ -23,6 +23,10 @@ type Strip struct {
 	// Rechecks are the lines about gas and capacitors that are to be answered again
 	// while people are at work, the first due first.
 	Rechecks []Recheck `json:"rechecks,omitempty"`
+	// MayOwe says that the failsafe may be left to the officials; Unproven, that no test
+	// or fight has shown it since it was touched.
+	MayOwe   bool `json:"mayOwe,omitzero"`
+	Unproven bool `json:"unproven,omitzero"`
 	// Damage is what stands on the robot: the captain, and whoever signs, see it.
 	Damage []DamageNow `json:"damage"`
 }
@@ -63,6 +67,11 @@ func stripOf(s board.State, r board.Robot) Strip {
 	}
 	if !ok {
 		return strip
+	}
+	for _, l := range sheet.Lines {
+		if l.Kind == board.LineProof {
+			strip.MayOwe, strip.Unproven = s.MayOweFailsafe(), !s.ProvenFailsafe(r.ID, l)
+		}
 	}
 	strip.Sheet, strip.Lines = sheet.ID, len(sheet.Lines)
 	if l, open := sheet.OpenLine(); open {

@@ -1393,6 +1393,8 @@ export interface Power {
   test?: TestRun;
   /** `foughtAt` is when it was last known to be in a fight: no answer from before that holds. */
   foughtAt?: Time;
+  /** `poweredAt` is when it last came out of power. */
+  poweredAt?: Time;
   /** `fitted` lists the packs that were in it at the signature. */
   fitted?: Id[];
   /** `failsafeOwed` says that the failsafe is to be shown at the officials' check. */
@@ -2170,6 +2172,12 @@ export interface Strip {
    * people are at work, the first due first.
    */
   rechecks?: Recheck[];
+  /**
+   * `mayOwe` says that the failsafe may be left to the officials; `unproven`, that no test
+   * or fight has shown it since it was touched.
+   */
+  mayOwe?: boolean;
+  unproven?: boolean;
   /** `damage` is what stands on the robot: the captain, and whoever signs, see it. */
   damage: DamageNow[];
 }

@@ -241,6 +241,16 @@ export class Walk {
           tap({ key, class: "choice", words, restMs: REST_MS, act: () => this.answer(sheet, line, "done", more) }))),
         div({ class: "gap" }), row);
     }
+    const strip = line.kind === "proof" ? this.ctx.board.get(`strip/${sheet.robot}`) : undefined;
+    if (strip?.unproven) {
+      return div({ class: "answers", key: line.id },
+        p({ class: "hint" }, "No test and no fight since hands were last on what it rests on: it is not proven yet."),
+        row,
+        div({ class: "gap" }),
+        strip.mayOwe
+          ? tap({ class: "main", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") })
+          : null);
+    }
     switch (line.kind) {
       case "number":
         return div({ class: "answers", key: line.id }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
@@ -274,7 +284,8 @@ export class Walk {
         act: () => this.answer(sheet, line, "suspect"),
       })];
     }
-    const owed = line.kind === "proof" && this.ctx.board.get("event/event")?.failsafeAt?.includes("officials-check");
+    const strip = this.ctx.board.get(`strip/${sheet.robot}`);
+    const owed = line.kind === "proof" && strip?.mayOwe && !strip.unproven;
     return [
       tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
       line.notFitted

@@ -112,7 +112,7 @@ func (p *Printer) line(n int, l board.Line) line {
 	case board.LineChoice:
 		out.Answers = slices.Clone(l.Choices)
 	case board.LineProof:
-		if slices.Contains(p.State.Event().FailsafeAt, board.FailsafeOfficials) {
+		if at := p.State.Event().FailsafeAt; len(at) == 0 || slices.Contains(at, board.FailsafeOfficials) {
 			out.Answers = append(out.Answers, "owed to the officials")
 		}
 	case board.LineSign:

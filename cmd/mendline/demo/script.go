@@ -24,14 +24,14 @@ func heavyWalk(pack string) walk {
 func beetleWalk(pack string) walk {
 	return walk{
 		robot: beetle, by: "Pia", signer: "Edda", to: "Charging shelf", pack: pack, told: "Wim",
-		massGrams: 1352, failsafe: board.SaidDone,
+		massGrams: 1352, failsafe: board.SaidOwed,
 	}
 }
 
 func antWalk(pack string) walk {
 	return walk{
 		robot: ant, by: "Wim", signer: "Juno", to: "Charging shelf", pack: pack, told: "Pia",
-		massGrams: 449, failsafe: board.SaidDone,
+		massGrams: 449, failsafe: board.SaidOwed,
 	}
 }
 

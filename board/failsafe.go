@@ -1,0 +1,58 @@
+package board
+
+import "slices"
+
+// MayOweFailsafe tells whether the failsafe may be left to the officials' check: where
+// the event says so, or has not said where it may be proven.
+func (s State) MayOweFailsafe() bool {
+	e := s.Event()
+	return len(e.FailsafeAt) == 0 || slices.Contains(e.FailsafeAt, FailsafeOfficials)
+}
+
+// poweredAt is when a robot last came out of power: a test that ended, or a fight.
+func (s State) poweredAt(robot RobotID) Moment {
+	last := s.Powers[robot].PoweredAt
+	for _, f := range s.Fights {
+		if f.Robot == robot && f.State == FightDone && f.Result.fought() {
+			last = max(last, f.EndAt)
+		}
+	}
+	return last
+}
+
+// ProvenFailsafe tells whether a test or a fight has shown a robot's failsafe since
+// hands were last on what it rests on.
+func (s State) ProvenFailsafe(robot RobotID, l Line) bool {
+	at := s.poweredAt(robot)
+	return at != 0 && !s.touched(robot, l, at)
+}
+
+// unproven refuses a failsafe proven on a robot that had no power since that was
+// touched: it is run to be proven.
+func (s State) unproven(r Robot, l Line) *Refusal {
+	switch {
+	case s.ProvenFailsafe(r.ID, l):
+		return nil
+	case s.MayOweFailsafe():
+		return breaks(11, "%s had no test and no fight since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name)
+	}
+	return breaks(11, "%s had no test and no fight since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name)
+}
+
+// ruleFailsafe lets no robot be ready on a failsafe that nothing has shown.
+func ruleFailsafe(t *turn) *Refusal {
+	for id, power := range inOrder(t.s().Powers) {
+		if power.State != Ready || t.before.Powers[id].State == Ready {
+			continue
+		}
+		sheet, _ := t.s().Sheet(id, ListReady)
+		for _, l := range sheet.Lines {
+			if a, ok := sheet.Answered(l.ID); ok && l.Kind == LineProof && a.Said == SaidDone {
+				if bad := t.s().unproven(t.s().Robots[id], l); bad != nil {
+					return bad
+				}
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,64 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
+	proven := func(p *pit) SheetAnswer { return p.said(ListReady, "failsafe", SaidDone) }
+	tested := func(p *pit) {
+		p.closedUp()
+		p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "failsafe", Place: p.box, Minutes: 5})
+		p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
+		p.makeSafe()
+	}
+	closeUp := func(p *pit) {
+		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+		p.walk(p.as(p.ben), ListCloseUp)
+	}
+	t.Run("a robot that never had power", func(t *testing.T) {
+		p := newPit(t)
+		p.closedUp()
+		sentenceHas(t, p.refused(p.as(p.ben), proven(p), 11), "owed to the officials")
+		p.ok(p.as(p.ben), p.said(ListReady, "failsafe", SaidOwed))
+	})
+	t.Run("one that was tested since", func(t *testing.T) {
+		p := newPit(t)
+		tested(p)
+		closeUp(p)
+		p.ok(p.as(p.ben), proven(p))
+	})
+	t.Run("one whose weapon was touched after the test", func(t *testing.T) {
+		p := newPit(t)
+		tested(p)
+		p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+		p.walk(p.as(p.ben), ListFirstIn)
+		fix := swapBlade(p.blade)
+		fix.Touches = []System{SysWeapon}
+		p.doJob(p.jobWith(p.as(p.ben), Must, fix))
+		p.closeUpAgain()
+		p.refused(p.as(p.ben), proven(p), 11)
+	})
+	t.Run("where the event lets it be proven in the test box alone, it is not owed", func(t *testing.T) {
+		p := newPit(t)
+		f := p.s.Event().EventFields
+		f.FailsafeAt = []FailsafePlace{FailsafeTestBox}
+		p.captain(EventSet{f})
+		p.closedUp()
+		sentenceHas(t, p.refused(p.as(p.ben), proven(p), 11), "Test its failsafe first")
+		p.refused(p.as(p.ben), p.said(ListReady, "failsafe", SaidOwed), 0)
+	})
+	t.Run("a fight since counts", func(t *testing.T) {
+		p := newPit(t)
+		p.open()
+		p.ready()
+		p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+		p.ok(p.as(p.ada), RobotDoubt{Robot: p.moth, Why: "back"})
+		sheet := Line{Covers: []System{SysRadio, SysDrive, SysWeapon}}
+		require.True(t, p.s.ProvenFailsafe(p.moth, sheet))
+	})
+}
