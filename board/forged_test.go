@@ -184,7 +184,7 @@ var forgeries = []forgery{
 		return Forged{Put: []Noun{d}}, p.as(p.ben)
 	}},
 	{11, "signed with a failsafe that nothing has shown", (*pit).toSign, func(p *pit) (Forged, Actor) {
-		f := p.signed()
+		f := p.signed(p.dee)
 		sheet, _ := p.s.Sheet(p.moth, ListReady)
 		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "failsafe", Said: SaidDone, By: p.ben, At: p.now})
 		f.Put = append(f.Put, sheet)
