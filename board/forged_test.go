@@ -185,9 +185,9 @@ var forgeries = []forgery{
 	}},
 	{11, "signed with a failsafe that nothing has shown", (*pit).toSign, func(p *pit) (Forged, Actor) {
 		f := p.signed(p.dee)
-		sheet, _ := p.s.Sheet(p.moth, ListReady)
-		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "failsafe", Said: SaidDone, By: p.ben, At: p.now})
-		f.Put = append(f.Put, sheet)
+		sheet := f.Put[1].(Sheet)
+		sheet.Answers = append(sheet.Answers, Answer{Line: "failsafe", Said: SaidDone, By: p.ben, At: p.now, Standing: true})
+		f.Put[1] = sheet
 		return f, p.as(p.dee)
 	}},
 	{17, "a test with damage that can hurt", (*pit).closedUp, func(p *pit) (Forged, Actor) {
