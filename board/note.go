@@ -8,6 +8,11 @@ type Note struct {
 	Text  string   `json:"text"`
 	By    PersonID `json:"by,omitzero"`
 	At    Moment   `json:"at"`
+	// Held marks what a replaced board held back, until SettledBy says that it is entered
+	// again or holds no more.
+	Held      bool     `json:"held,omitzero"`
+	SettledBy PersonID `json:"settledBy,omitzero"`
+	SettledAt Moment   `json:"settledAt,omitzero"`
 }
 
 func (n Note) Key() Key         { return KeyOf(KindNote, n.ID) }

@@ -166,11 +166,13 @@ var table = []row{
 	command[PlanReplace]("plan.replace", "give people another plan to follow", []Role{RoleCaptain, RoleSystem}).ofPlan(),
 
 	command[NoteAdd]("note.add", "write a note", anyone),
+	command[NoteSettle]("note.settle", "say what became of what a replaced board held back", leading).forGood(),
 	command[Undo]("undo", "take back what you did in the last ten minutes", anyone).forGood(),
 
 	command[ChanceSay]("chance.say", "keep the chance that is shown before a call", boardOnly).forGood(),
 	command[ChanceJudge]("chance.judge", "say whether a call was met", boardOnly).forGood(),
 	command[BoardStart]("board.start", "the program has started", boardOnly).forGood(),
+	command[BoardRestore]("board.restore", "a backup has taken the board's place", boardOnly).forGood(),
 	command[BoardTick]("board.tick", "what time brings", boardOnly).forGood(),
 }
 

@@ -576,7 +576,9 @@ var invariants = []Invariant{
 		return true
 	}},
 	{14, "that someone stays with a charge is their own word, and no word outlasts a restart", func(_ *Witness, x Step) bool {
-		_, restarted := x.Command.(BoardStart)
+		_, started := x.Command.(BoardStart)
+		_, restored := x.Command.(BoardRestore)
+		restarted := started || restored
 		for id, p := range x.After.Packs {
 			was := x.Before.Packs[id]
 			here := p.Attendant == x.By.Person || slices.Contains(x.By.Proved, p.Attendant)
@@ -663,6 +665,17 @@ var invariants = []Invariant{
 	{18, "the board by itself brings no pack nearer to use", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Packs {
 			if was := x.Before.Packs[id].State; x.By.Role == RoleSystem && p.State != was && p.State != PackUnread {
+				return false
+			}
+		}
+		return true
+	}},
+	{18, "a restore leaves no pack with a reading that counts", func(_ *Witness, x Step) bool {
+		if _, restored := x.Command.(BoardRestore); !restored {
+			return true
+		}
+		for _, p := range x.After.Packs {
+			if !outOfUse(p) && p.State != PackUnread && !p.Unread && !p.Unsure {
 				return false
 			}
 		}

@@ -44,7 +44,7 @@ func (w *Walker) Next(s State) (Command, Actor) {
 		if rapid.Bool().Draw(w.RT, "safety") {
 			by = w.as(w.Dee)
 		}
-	case BoardStart, BoardTick, ChanceSay, ChanceJudge, PersonClaim, PersonForget:
+	case BoardStart, BoardTick, BoardRestore, ChanceSay, ChanceJudge, PersonClaim, PersonForget:
 		by = Itself()
 	}
 	return c, by
@@ -284,7 +284,7 @@ func (w *Walker) power() Command {
 		RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}, RobotTest{Robot: w.Moth, What: "drive", Place: w.Bench, Minutes: 5},
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
 		RobotStop{Robot: w.Moth, Why: "a crack"}, RobotGoOn{Robot: w.Moth}, RobotGoOn{Robot: w.Moth}, RobotLoadIn{Robot: w.Moth}, RobotList{Robot: w.Moth, List: ListPackUp},
-		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, BoardStart{Why: "restart"}, BoardTick{},
+		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, BoardStart{Why: "restart"}, BoardRestore{Why: "restored", Held: []string{"Pack P1 was suspect."}}, BoardTick{},
 	})
 }
 
@@ -320,6 +320,11 @@ func (w *Walker) alarm() Command {
 }
 
 func (w *Walker) plain() Command {
+	for _, id := range ordered(w.state.Notes) {
+		if n := w.state.Notes[id]; n.Held && n.SettledAt == 0 && rapid.Bool().Draw(w.RT, "settle") {
+			return NoteSettle{Note: id}
+		}
+	}
 	if n := len(w.Done); n > 0 && rapid.Bool().Draw(w.RT, "undo") {
 		return Undo{Command: w.Done[max(0, n-1-rapid.IntRange(0, 4).Draw(w.RT, "back"))]}
 	}

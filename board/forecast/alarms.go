@@ -32,6 +32,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 	list = append(list, c.attendantAlarms(calls)...)
 	list = append(list, circuitAlarms(c.s)...)
 	list = append(list, commonPackAlarms(c.s)...)
+	list = append(list, restoreAlarm(c.s)...)
 	list = append(list, c.spareAlarms()...)
 	list = append(list, c.driverAlarms()...)
 	list = append(list, quietTags(c.s, c.at)...)

@@ -28,6 +28,10 @@ func (d dataDir) board() string  { return filepath.Join(string(d), "board.db") }
 func (d dataDir) photos() string { return filepath.Join(string(d), "photos") }
 func (d dataDir) note() string   { return filepath.Join(string(d), "running.json") }
 
+// held is where a restore leaves what the replaced board held back, until the board is
+// next served.
+func (d dataDir) held() string { return filepath.Join(string(d), "restored.json") }
+
 const defaultData = "mendline-data"
 
 func dataFlag(f *flag.FlagSet) *string { return f.String("data", defaultData, "") }

@@ -121,12 +121,21 @@ func open(t terminal, s settings) (*host, error) {
 	if s.noForecast {
 		foretell = nil
 	}
-	var err error
+	restored, err := s.data.restored()
+	if err != nil {
+		return nil, err
+	}
 	h.desk, err = desk.New(desk.Options{
-		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
+		Restored: restored,
+		Path:     s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
 	})
 	if err != nil {
 		return nil, whoHolds(err)
+	}
+	if restored != nil {
+		if err := os.Remove(s.data.held()); err != nil {
+			return nil, errors.Join(err, h.closeDesk())
+		}
 	}
 	if h.photos, err = photo.OpenStore(s.data.photos()); err != nil {
 		return nil, errors.Join(err, h.closeDesk())

@@ -1311,6 +1311,9 @@ export interface ToldCharge {
 /** NoteAdd writes a note. */
 export interface NoteAdd { about?: string; text: string }
 
+/** NoteSettle says that what a replaced board held back is entered again, or holds no more. */
+export interface NoteSettle { note: Id }
+
 /**
  * Undo takes back a command that its author gave within the last ten minutes, unless
  * someone has changed the same nouns since. A safety answer is never undone: a new answer
@@ -1748,7 +1751,21 @@ export interface Tag { id: Id; v: number; robot: Id; person: Id; isolator?: stri
 export interface Hands { id: Id; v: number; robot: Id; person: Id; at: Time }
 
 /** Note is a few words about something on the board. */
-export interface Note { id: Id; v: number; about?: string; text: string; by?: Id; at: Time }
+export interface Note {
+  id: Id;
+  v: number;
+  about?: string;
+  text: string;
+  by?: Id;
+  at: Time;
+  /**
+   * `held` marks what a replaced board held back, until `settledBy` says that it is entered
+   * again or holds no more.
+   */
+  held?: boolean;
+  settledBy?: Id;
+  settledAt?: Time;
+}
 
 /**
  * Notice tells a person that their tag or hands near were taken off by others. Until they
@@ -3423,6 +3440,7 @@ export interface Commands {
   "learn.set": LearnSet;
   "plan.replace": PlanReplace;
   "note.add": NoteAdd;
+  "note.settle": NoteSettle;
   "undo": Undo;
 }
 export type Do = keyof Commands;

@@ -333,6 +333,16 @@ function fightView(phone, fight) {
       : fight.state === "done" ? null : tap({ words: "it is over", act: () => phone.type("fight", fight.id) }));
 }
 
+/** What a replaced board held back, and who has settled it. @param {Phone} phone @param {import("../core/wire.d.ts").Note} n */
+function heldView(phone, n) {
+  if (n.settledAt) return p({ class: "fact" }, `settled by ${nameOf(phone.board, n.settledBy)}`);
+  if (!["captain", "safety"].includes(phone.ctx.live.me?.role ?? "")) return null;
+  return tap({
+    words: "entered again, or holds no more",
+    act: () => phone.acts.ask({ do: "note.settle", with: { note: n.id }, says: "settled" }),
+  });
+}
+
 /** @param {Phone} phone */
 function notesPage(phone) {
   const notes = [...phone.board.all("note")].sort((x, y) => (x.at < y.at ? 1 : -1)).slice(0, 20);
@@ -347,7 +357,9 @@ function notesPage(phone) {
       tap({ class: "wide", words: "write it down", off: !text, act }),
       ul({ class: "notes" },
         notes.map((n) =>
-          li({ key: n.id }, p(null, n.text), p({ class: "fact" }, `${nameOf(phone.board, n.by)}, `, ago({ since: n.at }), " ago")))),
+          li({ key: n.id }, p(null, n.text),
+            p({ class: "fact" }, n.held ? "the board, " : `${nameOf(phone.board, n.by)}, `, ago({ since: n.at }), " ago"),
+            n.held ? heldView(phone, n) : null))),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"));
 }

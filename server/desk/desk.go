@@ -110,7 +110,11 @@ func (d *Desk) start(s *store.Store, why string) error {
 	}
 	d.clock.atLeast(h.at)
 	if len(d.state.Robots) > 0 {
-		if err := d.itself(board.BoardStart{Why: why}); err != nil {
+		var start board.Command = board.BoardStart{Why: why}
+		if d.o.Restored != nil {
+			start, d.o.Restored = *d.o.Restored, nil
+		}
+		if err := d.itself(start); err != nil {
 			return fmt.Errorf("start board: %w", err)
 		}
 		return nil

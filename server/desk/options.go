@@ -29,6 +29,10 @@ type Options struct {
 	// does not flicker.
 	Seed uint64
 
+	// Restored is what the board held back whose place a backup has taken since it was
+	// last open; nil where none has.
+	Restored *board.BoardRestore
+
 	Metrics Metrics
 }
 

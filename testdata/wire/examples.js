@@ -390,6 +390,9 @@ export const doPlanReplace = {"tasks":[{"job":"ef619680-f043-5897-92c9-8f9143810
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["note.add"]} */
 export const doNoteAdd = {"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent"};
 
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["note.settle"]} */
+export const doNoteSettle = {"note":"917dfe43-04aa-5b89-82b8-80c11aa2a36b"};
+
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["undo"]} */
 export const doUndo = {"command":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d"};
 
@@ -451,7 +454,7 @@ export const nounTag = {"id":"6f72fdfa-6efc-538a-a653-ab81e441d562","v":42,"robo
 export const nounHands = {"id":"a542f0b4-79ef-5040-b886-d858a4feb9c4","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["note"]} */
-export const nounNote = {"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
+export const nounNote = {"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","held":true,"settledBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","settledAt":"2026-05-09T14:02:31.500Z"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["notice"]} */
 export const nounNotice = {"id":"bd89f7bd-1423-52b6-a7b9-e41b45a803e8","v":42,"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","taken":"2026-05-09T14:02:31.500Z"};

@@ -1,0 +1,78 @@
+package board
+
+import "fmt"
+
+// HeldBack lists, in sentences, what a board keeps from use: packs that were set aside,
+// robots that event safety stopped, and damage that can hurt people. A board that takes
+// its place after a restore may know nothing of it.
+func (s State) HeldBack() []string {
+	var list []string
+	for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
+		if p.State.setAside() && !p.Retired {
+			list = append(list, fmt.Sprintf("Pack %s was %s.", p.Name, p.State))
+		}
+	}
+	for _, power := range Sorted(s.Powers, func(power Power) string { return s.Robots[power.Robot].Name }) {
+		if power.Stop.At != 0 {
+			list = append(list, fmt.Sprintf("%s was stopped by %s: %s.", s.Robots[power.Robot].Name, s.People[power.Stop.By].Name, power.Stop.Why))
+		}
+	}
+	for _, d := range Sorted(s.Damages, func(d Damage) string { return s.Robots[d.Robot].Name + itoa(100000+d.Number) }) {
+		if d.Grade == GX && !d.Dropped {
+			list = append(list, fmt.Sprintf("Damage %d of %s, %s, was marked GX: it can hurt people.", d.Number, s.Robots[d.Robot].Name, d.Part))
+		}
+	}
+	return list
+}
+
+// BoardRestore is given in place of BoardStart where a backup has taken the board's
+// place: what it says of packs is as old as it is, and so every pack is unread.
+type BoardRestore struct {
+	Why string `json:"why"`
+	// Held is what the replaced board kept from use, or that nobody could read it.
+	Held []string `json:"held"`
+}
+
+func (c BoardRestore) do(t *turn) *Refusal {
+	if bad := (BoardStart{Why: c.Why}).do(t); bad != nil {
+		return bad
+	}
+	known := map[string]bool{}
+	for _, sentence := range t.s().HeldBack() {
+		known[sentence] = true
+	}
+	for i, sentence := range c.Held {
+		if !known[sentence] {
+			known[sentence] = true
+			t.put(Note{ID: NoteID(t.id(KindNote, "held "+itoa(i))), Text: "Before the restore: " + cut(sentence, textMost-20), At: t.now, Held: true})
+		}
+	}
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		p = p.void(t.now)
+		p.Reading.Charged = false
+		t.put(p)
+	}
+	return nil
+}
+
+// NoteSettle says that what a replaced board held back is entered again, or holds no more.
+type NoteSettle struct {
+	Note NoteID `json:"note"`
+}
+
+func (c NoteSettle) do(t *turn) *Refusal {
+	note, ok := t.s().Notes[c.Note]
+	if !ok || !note.Held {
+		return missing("note of a restore", "note")
+	}
+	person, bad := t.own("")
+	if bad != nil {
+		return bad
+	}
+	if note.SettledAt != 0 {
+		return refuse(CodeNothingToDo, "%s has settled that already.", t.s().People[note.SettledBy].Name)
+	}
+	note.SettledBy, note.SettledAt = person.ID, t.now
+	t.put(note)
+	return nil
+}

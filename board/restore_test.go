@@ -1,0 +1,63 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+func TestARestoreMakesEveryPackUnreadAndListsWhatTheOtherBoardHeldBack(t *testing.T) {
+	old := newPit(t)
+	old.ok(old.as(old.ben), PackSet{Pack: old.p2, State: PackSuspect})
+	old.ok(old.as(old.dee), RobotStop{Robot: old.moth, Why: "a crack"})
+	old.damage(GX)
+	held := old.s.HeldBack()
+	require.Len(t, held, 3)
+
+	p := newPit(t)
+	charging, lies := p.pack("P3"), p.pack("P4")
+	p.ok(p.as(p.ben), PackRead{Pack: lies, CellVolts: even(4.18), Charged: true})
+	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(4.18), Charged: true})
+	p.ok(p.as(p.ben), PackRead{Pack: charging, CellVolts: even(3.7), TempC: degrees(21)})
+	p.ok(p.as(p.ben), PackCharge{Pack: charging, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+	p.open()
+	p.ready()
+	_, bad := p.try(p.as(p.ada), BoardRestore{Why: "restored"})
+	require.Equal(t, CodeForbidden, bad.Code, "no device gives it")
+	p.ok(Itself(), BoardRestore{Why: "restored", Held: held})
+	require.Equal(t, Unknown, p.state())
+	require.Equal(t, PackUnread, p.s.Packs[lies].State)
+	require.True(t, p.s.Packs[p.p2].Unread, "it is in the robot")
+	require.True(t, p.s.Packs[charging].Unsure)
+	for _, id := range []PackID{lies, p.p2} {
+		p.ok(p.as(p.ben), PackMove{Pack: id, Place: p.shelf})
+		_, bad := p.try(p.as(p.ben), PackCharge{Pack: id, Channel: p.channel(""), Attendant: p.dee, Cells: 4, Amps: 0.6, Contained: true})
+		require.Equal(t, CodeNotYet, bad.Code)
+	}
+
+	notes := map[string]NoteID{}
+	for id, n := range p.s.Notes {
+		require.True(t, n.Held)
+		notes[n.Text] = id
+	}
+	require.Contains(t, notes, "Before the restore: Pack P2 was suspect.")
+	require.Contains(t, notes, "Before the restore: Tin Moth was stopped by Dee: a crack.")
+	require.Len(t, notes, 3)
+	id := notes["Before the restore: Pack P2 was suspect."]
+	_, bad = p.try(p.as(p.ben), NoteSettle{Note: id})
+	require.Equal(t, CodeForbidden, bad.Code)
+	p.ok(p.as(p.ada), NoteSettle{Note: id})
+	require.Equal(t, p.ada, p.s.Notes[id].SettledBy)
+	_, bad = p.try(p.as(p.dee), NoteSettle{Note: id})
+	require.Equal(t, CodeNothingToDo, bad.Code)
+}
+
+func TestWhatTheRestoredBoardKnowsItselfIsNotListedAgain(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect})
+	p.ok(Itself(), BoardRestore{Why: "restored", Held: p.s.HeldBack()})
+	require.Empty(t, p.s.Notes)
+	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
+}

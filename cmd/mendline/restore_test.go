@@ -1,0 +1,64 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+func TestARestoredBoardListsWhatTheOneBeforeItHeldBack(t *testing.T) {
+	s := serveDemo(t)
+	file := filepath.Join(t.TempDir(), "noon.db")
+	var out bytes.Buffer
+	keeps := func(what func() error) { require.NoError(t, what(), out.String()) }
+	on := terminal{out: &out, err: &out}
+	keeps(func() error { return backup(t.Context(), on, []string{"-data", string(s.data), file}) })
+	s.does(t, "Pia", board.PackSet{Pack: s.pack("V1").ID, State: board.PackSuspect, Why: "a dent"})
+	s.stop()
+	keeps(func() error { return restore(t.Context(), on, []string{"-data", string(s.data), file}) })
+
+	s = s.restarts(t)
+	state := s.desk.View().State
+	require.NotEqual(t, board.PackSuspect, state.Packs[s.pack("V1").ID].State, "the backup knew nothing of it")
+	var held []string
+	for _, n := range state.Notes {
+		if n.Held {
+			held = append(held, n.Text)
+		}
+	}
+	require.Equal(t, []string{"Before the restore: Pack V1 was suspect."}, held)
+	for _, p := range state.Packs {
+		aside := p.State == board.PackSuspect || p.State == board.PackQuarantined || p.State == board.PackGone
+		require.True(t, aside || p.State == board.PackUnread || p.Unread || p.Unsure, "%s is %s", p.Name, p.State)
+	}
+	_, err := os.Stat(s.data.held())
+	require.ErrorIs(t, err, os.ErrNotExist, "it is in the board now")
+	s.stop()
+	s = s.restarts(t)
+	require.Len(t, s.desk.View().State.Notes, len(state.Notes), "and a restart lists nothing again")
+}
+
+func TestARestoreOverADamagedBoardSaysThatNobodyKnows(t *testing.T) {
+	s := serveDemo(t)
+	file := filepath.Join(t.TempDir(), "noon.db")
+	var out bytes.Buffer
+	on := terminal{out: &out, err: &out}
+	require.NoError(t, backup(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
+	s.stop()
+	require.NoError(t, os.WriteFile(s.data.board(), bytes.Repeat([]byte("gone"), 4096), 0o600))
+	require.NoError(t, restore(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
+	s = s.restarts(t)
+	said := 0
+	for _, n := range s.desk.View().State.Notes {
+		if n.Held {
+			said++
+			require.Contains(t, n.Text, "could not be read")
+		}
+	}
+	require.Equal(t, 1, said)
+}
