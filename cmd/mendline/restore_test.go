@@ -17,7 +17,9 @@ func TestARestoredBoardListsWhatTheOneBeforeItHeldBack(t *testing.T) {
 	var out bytes.Buffer
 	keeps := func(what func() error) { require.NoError(t, what(), out.String()) }
 	on := terminal{out: &out, err: &out}
+	s.stop()
 	keeps(func() error { return backup(t.Context(), on, []string{"-data", string(s.data), file}) })
+	s = s.restarts(t)
 	s.does(t, "Pia", board.PackSet{Pack: s.pack("V1").ID, State: board.PackSuspect, Why: "a dent"})
 	s.stop()
 	keeps(func() error { return restore(t.Context(), on, []string{"-data", string(s.data), file}) })
@@ -48,8 +50,8 @@ func TestARestoreOverADamagedBoardSaysThatNobodyKnows(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "noon.db")
 	var out bytes.Buffer
 	on := terminal{out: &out, err: &out}
-	require.NoError(t, backup(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
 	s.stop()
+	require.NoError(t, backup(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
 	require.NoError(t, os.WriteFile(s.data.board(), bytes.Repeat([]byte("gone"), 4096), 0o600))
 	require.NoError(t, restore(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
 	s = s.restarts(t)

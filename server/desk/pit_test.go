@@ -112,9 +112,10 @@ func (p *pit) fill() {
 	}})))
 	p.blade = board.StockID(p.made(p.captain(board.StockAdd{StockFields: board.StockFields{Name: "blade", Count: 2}})))
 	p.pack = board.PackID(p.made(p.captain(board.PackAdd{PackFields: board.PackFields{
-		Name: "P1", Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: board.UseMain,
+		Name: "P1", Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 0.65, ChargeAmpsMost: 0.65, Use: board.UseMain, Fits: []board.RobotID{p.moth},
 	}})))
 	p.ok(p.asBen(), board.PackMove{Pack: p.pack, Place: p.away})
+	p.ok(p.asBen(), board.PackRead{Pack: p.pack, CellVolts: []float64{4.18, 4.18, 4.18, 4.18}, Charged: true})
 }
 
 func (p *pit) place(name string, kind board.PlaceKind) board.PlaceID {
