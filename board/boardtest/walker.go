@@ -175,11 +175,11 @@ func (w *Walker) hands() Command {
 			return TagOverride{Tag: id, Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
 		}
 	}
-	for _, id := range ordered(w.state.Hands) {
+	if near := ordered(w.state.Hands); len(near) > 0 {
 		if rapid.IntRange(0, 3).Draw(w.RT, "lift") == 0 {
-			return HandsOverride{Hands: id, Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
+			return HandsOverride{Hands: near[0], Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
 		}
-		return HandsOff{Hands: id}
+		return HandsOff{Hands: near[0]}
 	}
 	return HandsOn{Robot: w.Moth}
 }
