@@ -1,0 +1,184 @@
+package boardtest
+
+import (
+	"slices"
+
+	. "mendline/board"
+)
+
+// packsInvariants are about packs, charges and sparks.
+var packsInvariants = []Invariant{
+	{11, "a pack that comes out of a robot with power, or goes from there into another, is unread", func(w *Witness, x Step) bool {
+		for id, was := range x.Before.Packs {
+			is := x.After.Packs[id]
+			if was.Robot != "" && is.Robot != was.Robot && w.spent[id] != 0 && cellsReadAt(was) < w.spent[id] && is.State != PackUnread && !is.Unread && !outOfUse(is) {
+				return false
+			}
+		}
+		return true
+	}},
+	{11, "ready and live on packs whose cells were read since their fight and their last charge", func(w *Witness, x Step) bool {
+		read := func(p Power) bool {
+			for id, k := range x.After.Packs {
+				if k.Robot == p.Robot && !k.Retired && (cellsReadAt(k) == 0 || cellsReadAt(k) < w.fought[id]) {
+					return false
+				}
+			}
+			return true
+		}
+		return eachNew(x, Ready, read) && eachNew(x, Live, read)
+	}},
+	{11, "every pack in a robot at the signature is listed for it, no tool's, and none of its cells is low", func(_ *Witness, x Step) bool {
+		fit := func(p Power) bool {
+			main := false
+			for _, k := range x.After.Packs {
+				if k.Robot != p.Robot || k.Retired {
+					continue
+				}
+				main = main || k.Use == UseMain
+				if !slices.Contains(k.Fits, p.Robot) || k.Use == UseTool || len(k.Reading.CellVolts) == 0 || slices.Min(k.Reading.CellVolts) < lowForAFight(k) {
+					return false
+				}
+			}
+			return main
+		}
+		return eachNew(x, Ready, fit) && eachNew(x, Live, fit)
+	}},
+	{11, "nobody puts a pack into a robot that it is not listed for, or that is unread or low", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was, before := x.Before.Packs[id]
+			if !before || p.Robot == "" || p.Robot == was.Robot || p.Found {
+				continue
+			}
+			if !slices.Contains(p.Fits, p.Robot) || p.Use == UseTool || p.Unread || len(p.Reading.CellVolts) == 0 || slices.Min(p.Reading.CellVolts) < lowForAFight(p) {
+				return false
+			}
+		}
+		return true
+	}},
+	{11, "no reading outlasts another chemistry, count of cells or limit", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Packs {
+			is := x.After.Packs[id]
+			if is.ID == "" || (is.Chemistry == was.Chemistry && is.Cells == was.Cells && is.ChargeAmpsMost == was.ChargeAmpsMost && is.CapacityAh == was.CapacityAh) {
+				continue
+			}
+			if _, back := x.Command.(Undo); !back && !outOfUse(is) && is.State != PackUnread && is.State != PackCharging && !is.Unread {
+				return false
+			}
+		}
+		return true
+	}},
+	{13, "a pack with a cell once read below its floor is set aside, whatever its chemistry", func(w *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			if w.low[id] && !outOfUse(p) {
+				return false
+			}
+		}
+		return true
+	}},
+	{13, "what was set aside stays aside", func(_ *Witness, x Step) bool {
+		rank := map[PackState]int{PackSuspect: 1, PackQuarantined: 2, PackGone: 3}
+		for id, p := range x.Before.Packs {
+			if rank[x.After.Packs[id].State] < rank[p.State] {
+				return false
+			}
+		}
+		return true
+	}},
+	{0, "a pack is kept only for a robot that fights on it, and never when set aside", func(_ *Witness, x Step) bool {
+		for _, p := range x.After.Packs {
+			r := x.After.Robots[p.ChosenFor]
+			if p.ChosenFor != "" && (r.ID == "" || r.Retired || r.Withdrawn || p.Retired || p.Robot != "" && !p.CameBack ||
+				!slices.Contains(p.Fits, r.ID) || slices.Contains([]PackState{PackSuspect, PackQuarantined, PackGone}, p.State)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{14, "a charge has someone who stays, a place on the list and a limit", func(_ *Witness, x Step) bool {
+		charges := map[PersonID]int{}
+		for _, p := range x.After.Packs {
+			if p.State != PackCharging {
+				continue
+			}
+			charges[p.Attendant]++
+			who := x.After.People[p.Attendant]
+			if x.Before.Packs[p.ID].State != PackCharging && (who.ID == "" || who.Minor || who.Guest ||
+				!slices.Contains(x.After.Event().ChargingPlaces, p.Place) || charges[p.Attendant] > x.After.Event().AttendantMost) {
+				return false
+			}
+		}
+		return true
+	}},
+	{14, "that someone stays with a charge is their own word, and no word outlasts a restart", func(_ *Witness, x Step) bool {
+		_, started := x.Command.(BoardStart)
+		_, restored := x.Command.(BoardRestore)
+		restarted := started || restored
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			here := p.Attendant == x.By.Person || slices.Contains(x.By.Proved, p.Attendant)
+			if p.State != PackCharging || p.AttendAt == 0 {
+				continue
+			}
+			if restarted || (!here && (was.AttendAt == 0 || was.Attendant != p.Attendant || was.State != PackCharging || was.Unsure && !p.Unsure)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{14, "nobody begins work out of sight of a charge that they stay with", func(_ *Witness, x Step) bool {
+		c, ok := x.Command.(JobStart)
+		j := x.After.Jobs[c.Job]
+		if !ok || x.Late {
+			return true
+		}
+		for _, st := range j.Stints {
+			at := x.After.Stations[st.Station].Place
+			if at == "" {
+				at = x.After.Powers[j.Robot].Place
+			}
+			for _, p := range x.After.Packs {
+				if st.To == 0 && j.State == JobRunning && p.State == PackCharging && p.Attendant == st.By && p.Place != at && !slices.Contains(x.After.Places[at].InSight, p.Place) {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{14, "nothing that a charge hangs on leaves the board", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			ch := x.After.Channels[p.Channel]
+			if p.State == PackCharging && was.State == PackCharging && was.Channel == p.Channel &&
+				(p.Retired || ch.Retired || x.After.Circuits[ch.Circuit].Retired || (x.After.People[p.Attendant].Retired && !x.Before.People[p.Attendant].Retired)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{20, "no charge is begun at a place with an emergency, or where the robot of one stands", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			if p.State != PackCharging || x.Before.Packs[id].State == PackCharging {
+				continue
+			}
+			for _, emergency := range x.After.Emergencies {
+				at := emergency.Place
+				if at == "" {
+					at = x.After.Powers[emergency.Robot].Place
+				}
+				if emergency.EndedAt == 0 && at == p.Place && at != "" {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{15, "no pack comes where sparks fly, and no sparks where a pack lies", func(_ *Witness, x Step) bool {
+		for id := range sparks(x.After) {
+			if !sparks(x.Before)[id] {
+				return false
+			}
+		}
+		return true
+	}},
+}

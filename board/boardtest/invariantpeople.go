@@ -1,0 +1,125 @@
+package boardtest
+
+import (
+	"slices"
+
+	. "mendline/board"
+)
+
+// peopleInvariants are about whose tag, hands and word it is.
+var peopleInvariants = []Invariant{
+	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
+		return eachOwner(x, func(owner PersonID, off bool) bool {
+			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && (noticed(x, owner) || typedOld(x.By, owner)))
+		})
+	}},
+	{5, "what was put on before a PIN was forgotten comes off by the old one or an override", func(w *Witness, x Step) bool {
+		for key, owner := range standing(x.Before) {
+			if _, on := x.After.Get(key); !on && w.forgot[key] && !noticed(x, owner) && !typedOld(x.By, owner) {
+				return false
+			}
+		}
+		return true
+	}},
+	{8, "no robot loses an energy, and no place its kind, under hands or without a word and a reason", func(_ *Witness, x Step) bool {
+		said := func(list []Loosened, was int) bool {
+			return len(list) > was && list[len(list)-1].Reason != "" && list[len(list)-1].By == x.By.Person && x.By.Person != ""
+		}
+		for id, was := range x.Before.Robots {
+			is := x.After.Robots[id]
+			for _, energy := range was.Energies {
+				if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+					return false
+				}
+			}
+		}
+		for id, p := range x.Before.Powers {
+			was, is := x.Before.Places[p.Place], x.After.Places[p.Place]
+			if is.ID != "" && is.Kind != was.Kind && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+				return false
+			}
+		}
+		return true
+	}},
+	{0, "a captain stays on the roster", func(_ *Witness, x Step) bool {
+		any := func(s State) bool {
+			for _, who := range s.People {
+				if who.Role == RoleCaptain && !who.Retired {
+					return true
+				}
+			}
+			return false
+		}
+		return !any(x.Before) || any(x.After)
+	}},
+	{6, "nobody is on the roster twice over", func(_ *Witness, x Step) bool {
+		for id, is := range x.After.People {
+			if _, had := x.Before.People[id]; had {
+				continue
+			}
+			for _, other := range x.Before.People {
+				if other.Retired && other.Name == is.Name {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{5, "no minor or guest is made a lead", func(_ *Witness, x Step) bool {
+		for id, r := range x.After.Robots {
+			who, was := x.After.People[r.Lead], x.Before.Robots[id]
+			if who.ID == "" || r.Retired || !(who.Minor || who.Guest || who.Retired) {
+				continue
+			}
+			before := x.Before.People[r.Lead]
+			if was.Lead != r.Lead || !(before.Minor || before.Guest || before.Retired) {
+				return false
+			}
+		}
+		return true
+	}},
+	{5, "no minor or guest gives a robot power or a signature", func(_ *Witness, x Step) bool {
+		adult := func(id PersonID) bool { return !x.After.People[id].Minor && !x.After.People[id].Guest }
+		byAdult := func(Power) bool { return adult(x.By.Person) }
+		return eachNew(x, Test, byAdult) && eachNew(x, Live, byAdult) && eachNew(x, Ready, func(p Power) bool { return adult(p.ReadyBy) })
+	}},
+	{6, "an override is two people's who are here, with reasons", func(_ *Witness, x Step) bool {
+		for id, notice := range x.After.Notices {
+			if _, before := x.Before.Notices[id]; before {
+				continue
+			}
+			here := func(p PersonID) bool { return p != "" && (p == x.By.Person || slices.Contains(x.By.Proved, p)) }
+			lead := func(p PersonID) bool {
+				return x.After.Robots[notice.Robot].Lead == p || x.After.People[p].Role == RoleCaptain
+			}
+			if notice.By == notice.Second || notice.By == notice.Person || notice.Second == notice.Person || !here(notice.By) || !here(notice.Second) ||
+				(!lead(notice.By) && !lead(notice.Second) && !(lead(notice.Person) && (outside(x.After, notice.By) || outside(x.After, notice.Second)))) || notice.LookedWhere == "" || notice.CalledHow == "" || notice.Reason == "" || notice.CheckedBy == "" {
+				return false
+			}
+		}
+		return true
+	}},
+	{6, "a notice stays as it was until its person takes it", func(_ *Witness, x Step) bool {
+		for id, notice := range x.Before.Notices {
+			is := x.After.Notices[id]
+			taken := is.Taken != notice.Taken
+			if is.Override != notice.Override || is.Person != notice.Person || (taken && notice.Person != x.By.Person && !slices.Contains(x.By.Proved, notice.Person)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{6, "nobody tags on with a notice to read", func(_ *Witness, x Step) bool {
+		for id, tag := range x.After.Tags {
+			if _, before := x.Before.Tags[id]; before {
+				continue
+			}
+			for _, notice := range x.Before.Notices {
+				if notice.Person == tag.Person && notice.Taken == 0 {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+}

@@ -1,0 +1,84 @@
+package boardtest
+
+import (
+	"slices"
+
+	. "mendline/board"
+)
+
+// powerInvariants are about what a robot may be brought to.
+var powerInvariants = []Invariant{
+	{1, "beyond unknown only on an answer a person gave today", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool { return p.State == Unknown || answeredToday(x.After, p.Robot, x.Now) })
+	}},
+	{2, "out of power only into unknown", func(_ *Witness, x Step) bool {
+		return eachPower(x.Before, func(p Power) bool {
+			to := x.After.Powers[p.Robot].State
+			return (p.State != Live && p.State != Test) || to == p.State || to == Unknown
+		})
+	}},
+	{2, "a live robot that has left its place is unknown", func(_ *Witness, x Step) bool {
+		return eachPower(x.Before, func(p Power) bool {
+			is := x.After.Powers[p.Robot]
+			return p.State != Live || is.Place == p.Place || is.State == Unknown
+		})
+	}},
+	{3, "power for a test, and a signature, come after every line of the sheets before them", func(_ *Witness, x Step) bool {
+		closed := func(p Power) bool { return allAnswered(x.After, p.Robot, ListCloseUp) }
+		return eachNew(x, Test, closed) && eachNew(x, Ready, func(p Power) bool {
+			return closed(p) && allAnswered(x.After, p.Robot, ListInspect) && allAnswered(x.After, p.Robot, ListReady)
+		})
+	}},
+	{4, "verified line by line by people with authority for each energy", func(_ *Witness, x Step) bool {
+		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
+			return l.Part != "verify" || a.Said == SaidNo || hasAuthority(x.After.People[a.By], x.After.Robots[sheet.Robot])
+		})
+	}},
+	{3, "only along the table", func(_ *Witness, x Step) bool {
+		return eachPower(x.Before, func(p Power) bool {
+			to := x.After.Powers[p.Robot].State
+			return to == p.State || to == Unknown || slices.Contains(ways[p.State], to) || daybreak(x)
+		})
+	}},
+	{3, "work has a tag and an answered make-safe sheet", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool { return p.State != Work || (tagged(x.After, p.Robot) && madeSafe(x.After, p.Robot)) })
+	}},
+	{3, "in work no look at gas is older than a quarter of an hour", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool { return p.State != Work || gasFresh(x.After, p.Robot, x.Now) })
+	}},
+	{0, "what event safety stopped gets no power and no new work", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Powers {
+			if p.Stop.At == 0 || x.Before.Powers[id].Stop.At == 0 {
+				continue
+			}
+			if was := x.Before.Powers[id].State; p.State != was && (p.State == Test || p.State == Ready || p.State == Live) {
+				return false
+			}
+			for _, j := range x.After.Jobs {
+				if j.Robot == id && j.State == JobRunning && x.Before.Jobs[j.ID].State != JobRunning {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{0, "only event safety stops a robot and lets it go on", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool { return p.Stop == x.Before.Powers[p.Robot].Stop || x.By.Role == RoleSafety })
+	}},
+	{3, "a sheet begins with every line that carries a rule", func(_ *Witness, x Step) bool {
+		for id, sheet := range x.After.Sheets {
+			if _, before := x.Before.Sheets[id]; !before && !asksAll(sheet) {
+				return false
+			}
+		}
+		return true
+	}},
+	{21, "versions of a wording only count up", func(_ *Witness, x Step) bool {
+		for list, wording := range x.Before.Wordings {
+			if is := x.After.Wordings[list]; is.Version < wording.Version || (is.Version == wording.Version && is.At != wording.At) {
+				return false
+			}
+		}
+		return true
+	}},
+}

@@ -1,0 +1,75 @@
+package boardtest
+
+import (
+	"slices"
+
+	. "mendline/board"
+)
+
+// signingInvariants are about what a signature rests on.
+var signingInvariants = []Invariant{
+	{11, "ready with nothing open, nothing overtaken and packs for use", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool { return nothingOpen(x.After, p.Robot) && nothingOvertaken(x.After, p.Robot) })
+	}},
+	{11, "ready with no damage that bars it or that nobody answers for", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool { return noDamage(x.After, p.Robot, true) }) &&
+			eachPower(x.After, func(p Power) bool { return p.State != Ready || noDamage(x.After, p.Robot, false) })
+	}},
+	{11, "damage counts for less only at the word of who leads, with a reason", func(_ *Witness, x Step) bool {
+		return eachLessened(x, func(was, is Damage) bool {
+			robot, person := x.After.Robots[was.Robot], x.After.People[x.By.Person]
+			for _, j := range x.After.Jobs {
+				for _, st := range j.Stints {
+					if st.To == 0 && st.By == x.By.Person && slices.Contains(j.Damages, was.ID) {
+						return false
+					}
+				}
+			}
+			leads := x.By.Role == RoleCaptain || x.By.Role == RoleSafety || robot.Lead == x.By.Person
+			return leads && x.By.Person != "" && !person.Minor && !person.Guest && len(is.Loosened) > len(was.Loosened)
+		})
+	}},
+	{11, "ready on a failsafe shown under power since it was touched, or owed", func(w *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool { return failsafeShown(w, x.After, p.Robot) })
+	}},
+	{17, "no test with damage that can hurt, but with the part off", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool {
+			return p.State != Test || !slices.ContainsFunc(damageOf(x.After, p.Robot), func(d Damage) bool {
+				return d.Grade == GX && !partOff(x.After, d) && !(putRight(x.After, d) && seenAfter(x.After, d))
+			})
+		})
+	}},
+	{11, "ready on packs that were read since they were in a fight", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool {
+			for _, k := range x.After.Packs {
+				if k.Robot == p.Robot && (len(k.Reading.CellVolts) == 0 || (k.Since < p.FoughtAt && k.Reading.At < p.FoughtAt)) {
+					return false
+				}
+			}
+			return true
+		})
+	}},
+	{11, "ready in what was on at the signature", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool {
+			was, is := x.Before.Fits[p.Robot].Modules, x.After.Fits[p.Robot].Modules
+			return p.State != Ready || x.Before.Powers[p.Robot].State != Ready || slices.Equal(slices.Sorted(slices.Values(was)), slices.Sorted(slices.Values(is)))
+		})
+	}},
+	{12, "signed by nobody who worked on the last repair or finished it", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool {
+			last := p.FoughtAt
+			for _, j := range x.After.Jobs {
+				if j.Robot == p.Robot {
+					last = max(last, j.FinishedAt)
+				}
+			}
+			for _, j := range x.After.Jobs {
+				worked := slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.By == p.ReadyBy })
+				if j.Robot == p.Robot && j.FinishedAt == last && last > p.FoughtAt && (worked || j.FinishedBy == p.ReadyBy) {
+					return false
+				}
+			}
+			return p.ReadyBy != ""
+		})
+	}},
+}
