@@ -54,7 +54,8 @@ export function nounActs(captain, kind, noun) {
   const seen = sawOf(captain.ctx, `${kind.kind}/${noun.id}`);
   return [
     tap({ key: "change", words: "change", act: () => captain.open({
-      title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`), fields: kind.kind === "place" ? [...kind.fields, whyLess] : kind.fields, from: { ...noun, reason: "" }, also, seen,
+      title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`),
+      fields: kind.kind === "place" ? [...kind.fields, whyLess] : kind.fields, from: { ...noun, reason: "" }, also, seen,
       says: `${noun.name} changed`, undo: true,
     }) }),
     tap({ key: "retire", words: "off the board", act: () => captain.acts.ask({

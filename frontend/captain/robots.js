@@ -79,7 +79,8 @@ function rareButtons(captain, robot) {
       act: () => captain.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robot.name} is open` }),
     }),
     tap({ words: "change", act: () => captain.open({
-      title: `Change ${robot.name}`, do: "robot.change", fields: [...robotKind.fields, whyLess], from: { ...robot, reason: "" }, also: { robot: robot.id }, seen,
+      title: `Change ${robot.name}`, do: "robot.change",
+      fields: [...robotKind.fields, whyLess], from: { ...robot, reason: "" }, also: { robot: robot.id }, seen,
       says: `${robot.name} changed`,
       warns: "Changing the energies makes the robot unknown: the answers were about the old list.",
     }) }),
