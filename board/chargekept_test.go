@@ -27,6 +27,25 @@ func TestRule14NothingARunningChargeHangsOnLeavesTheBoard(t *testing.T) {
 	}
 }
 
+func TestRule14NoRunningChargeIsMovedToACircuitThatIsOffTheBoard(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.ada), CircuitAdd{CircuitFields: CircuitFields{Name: "far wall", Volts: 230, RatingAmps: 10, SaidBy: "the hall"}})
+	fields := p.s.Channels[p.cast.A1].ChannelFields
+	for id, circuit := range p.s.Circuits {
+		if circuit.Name == "far wall" {
+			fields.Circuit = id
+		}
+	}
+	p.onCharge(p.p2, p.ben)
+	move := ChannelChange{Channel: p.cast.A1, ChannelFields: fields}
+	p.ok(p.as(p.ada), move)
+	p.ok(p.as(p.ada), ChannelChange{Channel: p.cast.A1, ChannelFields: without(fields)})
+	p.ok(p.as(p.ada), CircuitRetire{Circuit: fields.Circuit})
+	sentenceHas(t, p.refused(p.as(p.ada), move, 14), "P2")
+	p.ok(p.as(p.ben), PackOff{Pack: p.p2})
+	p.ok(p.as(p.ada), move)
+}
+
 func TestNoChargeIsBegunFromACircuitThatIsOffTheBoard(t *testing.T) {
 	p := newPit(t)
 	p.ok(p.as(p.ada), CircuitRetire{Circuit: p.cast.Wall})

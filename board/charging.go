@@ -179,14 +179,15 @@ func rule14Kept(t *turn) *Refusal {
 			continue
 		}
 		ch := t.s().Channels[p.Channel]
+		circuit, ran := t.s().Circuits[ch.Circuit], t.before.Circuits[t.before.Channels[p.Channel].Circuit]
 		who, stood := t.s().People[p.Attendant], t.before.People[p.Attendant]
 		switch {
 		case p.Retired && !t.before.Packs[p.ID].Retired:
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first.", p.Name, ch.Name)
 		case ch.Retired && !t.before.Channels[ch.ID].Retired:
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first, then take the channel off the board.", p.Name, ch.Name)
-		case t.s().Circuits[ch.Circuit].Retired && !t.before.Circuits[ch.Circuit].Retired:
-			return breaks(14, "Pack %s is on channel %s, which hangs on circuit %s. Say that it is off first.", p.Name, ch.Name, t.s().Circuits[ch.Circuit].Name)
+		case circuit.Retired && !ran.Retired:
+			return breaks(14, "Pack %s is charging on channel %s, and circuit %s is off the board. Say first that the pack is off.", p.Name, ch.Name, circuit.Name)
 		case stood.ID != "" && !stood.Retired && (who.ID == "" || who.Retired):
 			return breaks(14, "%s stays with pack %s on channel %s. Someone else says first that they stay with it, or that it is off.", stood.Name, p.Name, ch.Name)
 		}
