@@ -253,7 +253,7 @@ func (t *turn) loosened(d Damage, what, reason string) Damage {
 func (t *turn) mayLoosen(d Damage) *Refusal {
 	robot := t.s().Robots[d.Robot]
 	person := t.s().People[t.by.Person]
-	if person.Minor || person.Guest || !t.overrules(robot) {
+	if person.ID == "" || person.Minor || person.Guest || !t.overrules(robot) {
 		return breaks(11, "Damage %d, %s, counts for less only at the word of %s or event safety. Ask them to look at it.", d.Number, d.Part, t.s().leadName(robot))
 	}
 	for _, j := range t.s().jobsFor(d) {
