@@ -106,6 +106,7 @@ func TestRule11DamageCountsForLessOnlyAtTheWordOfWhoLeads(t *testing.T) {
 			for _, by := range []PersonID{p.ben, p.kit} {
 				p.refused(p.as(by), less(d), 11)
 			}
+			p.refused(Actor{Role: RoleSafety}, less(d), 11)
 			job := p.jobWith(p.as(p.ada), Must, swapBlade(p.blade), d)
 			p.ok(p.as(p.ben), JobStart{Job: job})
 			p.ok(p.as(p.ada), TagOn{Robot: p.moth})
