@@ -21,21 +21,21 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
-	{8, "no robot loses an energy, and no place its kind, under hands or without a word and a reason", func(_ *Witness, x Step) bool {
+	{8, "no robot on the board loses an energy, and no place its kind, under hands or without a word and a reason", func(_ *Witness, x Step) bool {
 		said := func(list []Loosened, was int) bool {
 			return len(list) > was && list[len(list)-1].Reason != "" && list[len(list)-1].By == x.By.Person && x.By.Person != ""
 		}
 		for id, was := range x.Before.Robots {
 			is := x.After.Robots[id]
 			for _, energy := range was.Energies {
-				if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+				if !is.Retired && !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
 					return false
 				}
 			}
 		}
 		for id, p := range x.Before.Powers {
 			was, is := x.Before.Places[p.Place], x.After.Places[p.Place]
-			if is.ID != "" && is.Kind != was.Kind && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+			if is.ID != "" && is.Kind != was.Kind && !x.Before.Robots[id].Retired && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
 				return false
 			}
 		}
