@@ -1,11 +1,13 @@
 package board
 
-import "slices"
-
-// TakeOut takes the rule of a number out, for the tests that show what then
-// fails.
+// TakeOut lets the rule of a number pass everything, for the tests that show what then
+// fails. It stays written in the rulebook.
 func TakeOut(number int) {
-	rulebook = slices.DeleteFunc(rulebook, func(r rule) bool { return r.Number == number })
+	for i, r := range rulebook {
+		if r.Number == number {
+			rulebook[i].ask = asks(func(*turn) *Refusal { return nil })
+		}
+	}
 }
 
 // Kept lists the numbers of the rules that the board itself asks of a change.

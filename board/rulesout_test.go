@@ -33,7 +33,7 @@ const noRule = -1
 // fail.
 func TestEveryRuleTakenOutIsMissed(t *testing.T) {
 	if os.Getenv("MENDLINE_RULES_OUT") != "1" {
-		t.Skip("takes a minute: MENDLINE_RULES_OUT=1 go test ./board -run TakenOut -v")
+		t.Skip("takes minutes: MENDLINE_RULES_OUT=1 go test ./board -run TakenOut -v")
 	}
 	const invariants = "TestNothingForged|TestNoSequence"
 	var out strings.Builder
