@@ -1,6 +1,10 @@
 package board
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // Fit is what is fitted to a robot now, and what it weighed last. It is keyed by
 // the robot.
@@ -25,8 +29,10 @@ type Weighing struct {
 	StepGrams float64    `json:"stepGrams,omitzero"`
 	Modules   []ModuleID `json:"modules,omitempty"`
 	Packs     []PackID   `json:"packs,omitempty"`
-	By        PersonID   `json:"by,omitzero"`
-	At        Moment     `json:"at"`
+	// Sure marks a reading that the board asked about and that was said again.
+	Sure bool     `json:"sure,omitzero"`
+	By   PersonID `json:"by,omitzero"`
+	At   Moment   `json:"at"`
 }
 
 func (fit Fit) Key() Key         { return KeyOf(KindFit, fit.Robot) }
@@ -131,6 +137,8 @@ type RobotWeigh struct {
 	Grams     float64 `json:"grams"`
 	Scale     string  `json:"scale,omitzero"`
 	StepGrams float64 `json:"stepGrams,omitzero"`
+	// Sure says that the person who read the scale has looked again.
+	Sure bool `json:"sure,omitzero"`
 }
 
 func (c RobotWeigh) do(t *turn) *Refusal {
@@ -140,8 +148,42 @@ func (c RobotWeigh) do(t *turn) *Refusal {
 	if bad := checkRange("grams", c.Grams, 0.1, gramsMost, "g"); bad != nil {
 		return bad
 	}
-	t.weighed(c.Robot, Weighing{Grams: c.Grams, Scale: c.Scale, StepGrams: c.StepGrams, By: t.by.Person, At: t.when})
+	t.weighed(c.Robot, Weighing{Grams: c.Grams, Scale: c.Scale, StepGrams: c.StepGrams, Sure: c.Sure, By: t.by.Person, At: t.when})
 	return nil
+}
+
+// rule11Weighed takes a reading of a scale from someone who answers for it, and asks
+// again for one that is hardly so: under half the class limit, or over it (our decision).
+func rule11Weighed(t *turn) *Refusal {
+	for id, fit := range inOrder(t.s().Fits) {
+		was, is := t.before.Fits[id].Weighed, fit.Weighed
+		if is.At == was.At && is.Grams == was.Grams && is.By == was.By {
+			continue
+		}
+		who, robot := t.s().People[is.By], t.s().Robots[id]
+		limit := robot.Class.LimitGrams()
+		var odd string
+		switch {
+		case who.ID == "":
+			return breaks(11, "A weight is kept with the name of who read the scale. Join with a name first.")
+		case !who.Answers():
+			return breaks(11, "%s is %s: one of the crew reads the scale and enters it.", who.Name, who.whatIs())
+		case is.Sure:
+			continue
+		case is.Grams < limit/2:
+			odd = fmt.Sprintf("%s is under half of the %s limit", grams(is.Grams), grams(limit))
+		case is.Grams > limit+convertGrams:
+			odd = fmt.Sprintf("%s is over the %s limit, by %s", grams(is.Grams), grams(limit), grams(is.Grams-limit))
+		default:
+			continue
+		}
+		return &Refusal{Code: CodeUnlikely, Rule: 11, Field: "sure", Sentence: odd + ". Look at the scale again: is that what it shows?"}
+	}
+	return nil
+}
+
+func grams(n float64) string {
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", n), ".0") + " g"
 }
 
 // weighed keeps a reading with the modules and packs that were on. A reading on a

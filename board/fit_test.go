@@ -92,7 +92,7 @@ func TestAChangeSinceTheWeighInMakesItStale(t *testing.T) {
 
 func TestTheSheetsReadingIsKeptWithWhatWasOn(t *testing.T) {
 	m := newFitted(t)
-	m.ok(m.as(m.ben), RobotWeigh{Robot: m.moth, Grams: 1400, Scale: "event scale", StepGrams: 2})
+	m.ok(m.as(m.ben), RobotWeigh{Robot: m.moth, Grams: 1400, Scale: "event scale", StepGrams: 2, Sure: true})
 	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
 	m.open()
 	m.ready()

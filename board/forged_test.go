@@ -132,6 +132,11 @@ var forgeries = []forgery{
 	{7, "a test while someone is on a job at the robot", func(p *pit) { p.closedUp(); p.ok(p.as(p.kit), JobStart{Job: p.loose(AtRobot)}) }, func(p *pit) (Forged, Actor) {
 		return p.tested(nil), p.as(p.ada)
 	}},
+	{7, "told by oneself", func(p *pit) { p.makeSafe(); p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth}) }, func(p *pit) (Forged, Actor) {
+		sheet, _ := p.s.Sheet(p.moth, ListCloseUp)
+		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "told", Said: SaidDone, Told: p.ben, By: p.ben, At: p.now})
+		return Forged{Put: []Noun{sheet}}, p.as(p.ben)
+	}},
 	{8, "closed, worked on while unknown", func(p *pit) {
 		p.makeSafe()
 		p.ok(p.as(p.ben), TagOn{Robot: p.moth})
@@ -150,6 +155,12 @@ var forgeries = []forgery{
 	}},
 	{10, "closed on an unknown robot", func(*pit) {}, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{p.forgedJob(JobClosed, Fix{}, Span{From: morning, To: morning + 1})}}, p.as(p.ben)
+	}},
+	{11, "one gram read by a minor", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{Fit{Robot: p.moth, Weighed: Weighing{Grams: 1, By: p.kit, At: p.now}}}, Command: RobotWeigh{}}, p.as(p.kit)
+	}},
+	{11, "one gram said once", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		return Forged{Put: []Noun{Fit{Robot: p.moth, Weighed: Weighing{Grams: 1, By: p.ben, At: p.now}}}, Command: RobotWeigh{}}, p.as(p.ben)
 	}},
 	{11, "signed with a must open", (*pit).toSign, func(p *pit) (Forged, Actor) {
 		f, j := p.signed(p.dee), p.forgedJob(JobOpen, Fix{}, Span{})

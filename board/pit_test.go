@@ -183,7 +183,9 @@ func (p *pit) answer(by Actor, list SheetList) {
 		c.Pack = p.p2
 		p.read(c.Pack)
 	case LineTold:
-		c.Told = p.ben
+		if c.Told = p.ben; by.Person == p.ben {
+			c.Told = p.dee
+		}
 	case LineNumber:
 		c.Number = &l.Most
 	}

@@ -40,6 +40,7 @@ const (
 	SaidNotFitted Said = "not-fitted"
 	SaidSuspect   Said = "suspect"
 	SaidOwed      Said = "owed"
+	SaidAlone     Said = "alone" // nobody else was there to be told
 )
 
 // LineKind says what an answer carries besides the word.
@@ -92,6 +93,8 @@ type Answer struct {
 	Choice string   `json:"choice,omitzero"`
 	By     PersonID `json:"by"`
 	At     Moment   `json:"at"`
+	// Sure marks a figure that the board asked about and that was said again.
+	Sure bool `json:"sure,omitzero"`
 	// Standing marks an answer of an earlier sheet that still holds.
 	Standing bool `json:"standing,omitzero"`
 	// Paper marks an answer first given on paper, at At, and entered at EnteredAt.

@@ -14,6 +14,8 @@ type SheetAnswer struct {
 	Pack   PackID   `json:"pack,omitzero"`
 	Told   PersonID `json:"told,omitzero"`
 	Choice string   `json:"choice,omitzero"`
+	// Sure says that the person who read the scale has looked again.
+	Sure bool `json:"sure,omitzero"`
 	// Person answers on someone else's device, proved by PIN.
 	Person PersonID `json:"person,omitzero"`
 	// Paper enters what was answered on paper, At the time written there.
@@ -77,7 +79,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 
 // answer is what p said at a moment.
 func (c SheetAnswer) answer(person Person, at Moment) Answer {
-	a := Answer{Line: c.Line, Said: c.Said, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, By: person.ID, At: at}
+	a := Answer{Line: c.Line, Said: c.Said, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, Sure: c.Sure, By: person.ID, At: at}
 	if c.Number != nil {
 		a.Number = *c.Number
 	}
@@ -96,6 +98,10 @@ func (c SheetAnswer) fits(s State, l Line) *Refusal {
 	case LineProof:
 		if s.MayOweFailsafe() {
 			takes = append(takes, SaidOwed)
+		}
+	case LineTold:
+		if l.Part == partCloseUp {
+			takes = append(takes, SaidAlone)
 		}
 	}
 	if bad := oneOf("said", c.Said, takes...); bad != nil || c.Said != SaidDone {
@@ -139,6 +145,31 @@ func (c SheetAnswer) inLimits(l Line) *Refusal {
 		return badField("number", "%.1f g read, the limit is %.1f g: over by %.1f g.", n, l.Most, n-l.Most)
 	case l.Unit != massUnit && l.Most == 0 && n != 0:
 		return badField("number", "It must read 0 %s, and reads %g. Bleed it first, then answer.", l.Unit, n)
+	}
+	return nil
+}
+
+// rule7Told takes for told someone else than the one who answers, or that nobody else
+// was there.
+func rule7Told(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		if k != KindSheet {
+			continue
+		}
+		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
+		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
+			l, _ := is.line(a.Line)
+			if l.Kind != LineTold || l.Part != partCloseUp || a.Standing || a.Said != SaidDone {
+				continue
+			}
+			switch told := t.s().People[a.Told]; {
+			case told.ID == a.By:
+				return breaks(7, "%s closed it up and knows. Say who else at the bench was told, or that nobody else was there.", told.Name)
+			case told.ID == "" || told.Retired:
+				return breaks(7, "Say who at the bench was told, by name, or that nobody else was there.")
+			}
+		}
 	}
 	return nil
 }

@@ -96,7 +96,7 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 		in.CameBack, in.Found = false, false
 		return t.packIn(in, r.ID)
 	case l.Kind == LineNumber && l.Unit == massUnit && slices.Contains(l.Covers, SysMass):
-		t.weighed(r.ID, Weighing{Grams: a.Number, By: a.By, At: a.At})
+		t.weighed(r.ID, Weighing{Grams: a.Number, Sure: a.Sure, By: a.By, At: a.At})
 	}
 	return nil
 }

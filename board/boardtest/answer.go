@@ -40,7 +40,19 @@ func AnswerTo(s State, sheet Sheet, l Line, who PersonID) SheetAnswer {
 			}
 		}
 	case LineTold:
-		a.Told = who
+		if a.Told = who; sheet.List == ListCloseUp {
+			a.Said, a.Told = tells(s, who)
+		}
 	}
 	return a
+}
+
+// tells finds someone else whom a person tells that a robot is closed up.
+func tells(s State, who PersonID) (Said, PersonID) {
+	for _, id := range ordered(s.People) {
+		if id != who && !s.People[id].Retired {
+			return SaidDone, id
+		}
+	}
+	return SaidAlone, ""
 }

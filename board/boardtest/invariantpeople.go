@@ -8,6 +8,11 @@ import (
 
 // peopleInvariants are about whose tag, hands and word it is.
 var peopleInvariants = []Invariant{
+	{7, "who was told that a robot is closed up is another than who says so", func(_ *Witness, x Step) bool {
+		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
+			return sheet.List != ListCloseUp || l.Kind != LineTold || a.Said != SaidDone || a.Told != a.By && !x.After.People[a.Told].Retired
+		})
+	}},
 	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
 		return eachOwner(x, func(owner PersonID, off bool) bool {
 			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && (noticed(x, owner) || typedOld(x.By, owner)))

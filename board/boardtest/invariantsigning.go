@@ -55,6 +55,25 @@ var signingInvariants = []Invariant{
 			return p.State != Ready || x.Before.Powers[p.Robot].State != Ready || slices.Equal(slices.Sorted(slices.Values(was)), slices.Sorted(slices.Values(is)))
 		})
 	}},
+	{11, "a weight is entered by someone who answers for it, and one that is hardly so was said twice", func(_ *Witness, x Step) bool {
+		for id, fit := range x.After.Fits {
+			w, class := fit.Weighed, x.After.Robots[id].Class
+			if w.At == x.Before.Fits[id].Weighed.At && w.Grams == x.Before.Fits[id].Weighed.Grams {
+				continue
+			}
+			who, sure := x.After.People[w.By], false
+			switch c := x.Command.(type) {
+			case RobotWeigh:
+				sure = c.Sure
+			case SheetAnswer:
+				sure = c.Sure
+			}
+			if odd := w.Grams*2 < class.LimitGrams() || w.Grams > class.LimitGrams()+0.001; (odd && !sure) || who.ID == "" || who.Minor || who.Guest {
+				return false
+			}
+		}
+		return true
+	}},
 	{12, "signed by nobody who worked on the last repair or finished it", func(_ *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool {
 			last := p.FoughtAt

@@ -144,7 +144,14 @@ func (w *Walker) line() Command {
 	if !ok || rapid.IntRange(0, 7).Draw(w.RT, "elsewhere") == 0 {
 		l = sheet.Lines[rapid.IntRange(0, len(sheet.Lines)-1).Draw(w.RT, "line")]
 	}
-	c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone, Place: w.Watch, Pack: w.aPack(), Told: w.Ben, Number: &l.Most}
+	c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone, Place: w.Watch, Pack: w.aPack(), Told: rapid.SampledFrom([]PersonID{w.Dee, w.Ben}).Draw(w.RT, "told"), Number: &l.Most}
+	if l.Kind == LineTold && rapid.Bool().Draw(w.RT, "alone") {
+		c.Said, c.Told = SaidAlone, ""
+	}
+	if l.Unit == "g" && rapid.Bool().Draw(w.RT, "slip") {
+		one := 1.0
+		c.Number, c.Sure = &one, rapid.Bool().Draw(w.RT, "sure")
+	}
 	if rapid.IntRange(0, 9).Draw(w.RT, "other") == 0 {
 		c.Said = rapid.SampledFrom([]Said{SaidNo, SaidNotFitted, SaidSuspect, SaidOwed}).Draw(w.RT, "said")
 	}
@@ -335,7 +342,7 @@ func (w *Walker) plain() Command {
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		w.damage(), w.damage(),
 		DamageHit{Damage: w.aDamage(), Fight: w.aFight(), Hit: rapid.IntRange(0, 3).Draw(w.RT, "hit")},
-		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, ModuleRenew{Module: w.Fork},
+		RobotFit{Robot: w.Moth, Setup: w.Wedge}, RobotFit{Robot: w.Moth}, RobotWeigh{Robot: w.Moth, Grams: 1340}, RobotWeigh{Robot: w.Moth, Grams: 1, Sure: rapid.Bool().Draw(w.RT, "sure")}, ModuleRenew{Module: w.Fork},
 	})
 }
 

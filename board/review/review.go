@@ -31,6 +31,7 @@ type Review struct {
 	Late        []Late       `json:"late"`
 	Uncovered   []Uncovered  `json:"uncovered"`
 	Loosened    []Loosened   `json:"loosened"`
+	Marked      []Marked     `json:"marked"`
 }
 
 // Counts are how many of each there were.
@@ -121,6 +122,19 @@ type Loosened struct {
 	At     board.Moment  `json:"at"`
 }
 
+// Marked is an answer that is marked on the record: a weight that the board asked about
+// and that was said again, a robot closed up with nobody else there to be told. Without
+// a List it is a weight from beside the sheets.
+type Marked struct {
+	Robot board.RobotID   `json:"robot"`
+	Name  string          `json:"name"`
+	List  board.SheetList `json:"list"`
+	Ask   string          `json:"ask"`
+	What  string          `json:"what"`
+	By    string          `json:"by"`
+	At    board.Moment    `json:"at"`
+}
+
 // loosened lists the jobs that were made to ask less, and the damage that was made less of, in the order of time.
 func loosened(s board.State) []Loosened {
 	list := []Loosened{}
@@ -188,7 +202,7 @@ func (d *Day) Review(at board.Moment) Review {
 	r := Review{
 		At: at, Of: w.of, Event: w.state.Event().Name, Turnarounds: w.turns, Overrides: w.overrides(), Relaxed: w.relaxed,
 		Fast: fastSheets(w.state), Tags: w.left, Late: w.late, Uncovered: uncovered(w.state, at), Alarms: w.alarms.measured(),
-		Loosened: loosened(w.state),
+		Loosened: loosened(w.state), Marked: w.marked,
 	}
 	r.count(w)
 	return r

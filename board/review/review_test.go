@@ -121,6 +121,21 @@ func TestLateAnswersAndPaperAreShownApart(t *testing.T) {
 	require.Equal(t, Counts{Late: 1, Paper: 1}, got.Whole)
 }
 
+func TestAWeightSaidAgainAndNobodyElseThereAreMarked(t *testing.T) {
+	p := newPit(t)
+	p.does(p.as(p.Ben), board.RobotWeigh{Robot: p.Moth, Grams: 1340})
+	p.does(p.as(p.Ben), board.RobotWeigh{Robot: p.Moth, Grams: 1, Sure: true})
+	weighed := p.now
+	p.walks(board.ListMakeSafe, 10_000)
+	p.does(p.as(p.Ada), board.RobotCloseUp{Robot: p.Moth})
+	sheet, _ := p.s.Sheet(p.Moth, board.ListCloseUp)
+	p.does(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: "told", Said: board.SaidAlone})
+	require.Equal(t, []Marked{
+		{Robot: p.Moth, Name: "Tin Moth", Ask: "what the scale reads", What: "1 g, said again", By: "Ben", At: weighed},
+		{Robot: p.Moth, Name: "Tin Moth", List: board.ListCloseUp, Ask: "Who at the bench was told that it is closed up?", What: "nobody else at the bench", By: "Ben", At: p.now},
+	}, p.review().Marked)
+}
+
 func TestATurnaroundLastsFromFightToFight(t *testing.T) {
 	p := newPit(t)
 	p.now += minute

@@ -34,13 +34,14 @@ type walk struct {
 	notices map[board.NoticeID]board.Notice
 	left    []Tag
 	late    []Late
+	marked  []Marked
 }
 
 func newWalk(alarmsAt func(board.State, board.Moment) []Alarm) *walk {
 	return &walk{
 		alarms: newAlarmCount(alarmsAt), turnOf: map[board.RobotID]int{}, back: map[board.RobotID]bool{}, powers: map[board.RobotID]board.Power{},
 		tags: map[board.TagID]board.Tag{}, acted: map[board.PersonID]board.Moment{}, notices: map[board.NoticeID]board.Notice{},
-		turns: []Turnaround{}, relaxed: []Relaxed{}, left: []Tag{}, late: []Late{},
+		turns: []Turnaround{}, relaxed: []Relaxed{}, left: []Tag{}, late: []Late{}, marked: []Marked{},
 	}
 }
 
@@ -106,6 +107,10 @@ func (w *walk) saw(n board.Noun, l board.JournalLine) {
 		}
 	case board.Notice:
 		w.notices[n.ID] = n
+	case board.Fit:
+		if r := n.Weighed; l.Do == "robot.weigh" && r.Sure {
+			w.marked = append(w.marked, Marked{Robot: n.Robot, Ask: "what the scale reads", What: saidAgain(r.Grams), By: string(r.By), At: r.At})
+		}
 	case board.Sheet:
 		if l.Do == "sheet.answer" {
 			w.answer(n, l.At)
@@ -158,17 +163,33 @@ func (w *walk) answer(sheet board.Sheet, heard board.Moment) {
 		if a.Standing {
 			continue
 		}
-		if !a.Paper && a.At >= heard-lateMs {
-			return
-		}
 		i := slices.IndexFunc(sheet.Lines, func(l board.Line) bool { return l.ID == a.Line })
 		if i < 0 {
+			return
+		}
+		if what := marks(a); what != "" {
+			w.marked = append(w.marked, Marked{Robot: sheet.Robot, List: sheet.List, Ask: sheet.Lines[i].Ask, What: what, By: string(a.By), At: a.At})
+		}
+		if !a.Paper && a.At >= heard-lateMs {
 			return
 		}
 		w.late = append(w.late, Late{Robot: sheet.Robot, List: sheet.List, Ask: sheet.Lines[i].Ask, By: string(a.By), At: a.At, Heard: heard, Paper: a.Paper})
 		return
 	}
 }
+
+// marks says what is marked of an answer, "" for nothing.
+func marks(a board.Answer) string {
+	switch {
+	case a.Said == board.SaidAlone:
+		return "nobody else at the bench"
+	case a.Sure:
+		return saidAgain(a.Number)
+	}
+	return ""
+}
+
+func saidAgain(grams float64) string { return fmt.Sprintf("%g g, said again", grams) }
 
 // heardLateMs is how much later than done a tag, hands near or work may come without
 // being late, in milliseconds.
@@ -203,6 +224,7 @@ func (w *walk) ended(at board.Moment) *walk {
 	w.alarms.until(w, at)
 	all := *w
 	all.turns, all.relaxed, all.left, all.late = slices.Clone(w.turns), slices.Clone(w.relaxed), slices.Clone(w.left), slices.Clone(w.late)
+	all.marked = slices.Clone(w.marked)
 	all.close(at)
 	return &all
 }
@@ -217,6 +239,9 @@ func (w *walk) close(at board.Moment) {
 	}
 	for i, l := range w.late {
 		w.late[i].Name, w.late[i].By = w.state.Robots[l.Robot].Name, w.name(board.PersonID(l.By))
+	}
+	for i, m := range w.marked {
+		w.marked[i].Name, w.marked[i].By = w.state.Robots[m.Robot].Name, w.name(board.PersonID(m.By))
 	}
 }
 

@@ -64,7 +64,8 @@ func TestTheSetupThatWouldBeOverSaysSoBeforeItGoesOn(t *testing.T) {
 	m := newMapped(t)
 	require.Equal(t, board.MassUnknown, m.views().Setups[0].Now.Word)
 	m.captain(board.RobotFit{Robot: m.robot, Setup: m.plough})
-	m.captain(board.RobotWeigh{Robot: m.robot, Grams: 113100, Scale: "event scale"})
+	ada := board.PersonID(m.made(board.KindPerson, board.PersonAdd{PersonFields: board.PersonFields{Name: "Ada", Role: board.RoleCaptain}}, captain))
+	m.made("", board.RobotWeigh{Robot: m.robot, Grams: 113100, Scale: "event scale"}, board.Actor{Person: ada, Role: board.RoleCaptain})
 	u := m.views().Setups[0]
 	require.Equal(t, "250 lb (113.40 kg)", u.Limit)
 	require.Equal(t, "under by 0.30 kg (0.66 lb)", u.Now.Text)

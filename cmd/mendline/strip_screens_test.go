@@ -23,7 +23,7 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 	// What it has on was not declared, and with its heaviest declared setup it would be
 	// over: the scale's line points at both.
 	s.does(t, "Ottoline", board.RobotFit{Robot: robot, Setup: s.setup(robot, "Keeper wedge")})
-	s.does(t, "Ottoline", board.RobotWeigh{Robot: robot, Grams: 1390})
+	s.does(t, "Ottoline", board.RobotWeigh{Robot: robot, Grams: 1390, Sure: true})
 	require.Len(t, s.desk.View().State.WeighWarnings(robot), 2)
 	s.cart(t, beetleTurn, "Pia")
 	tilly := newDevice(t, "tilly", 360, 740, true)

@@ -129,6 +129,8 @@ export class Form {
     /** @type {Record<string, string>} */
     this.wrong = {};
     this.top = "";
+    /** The board has asked about what was sent: sent once more as it is, it counts. */
+    this.asked = false;
     /** The refusal whose rule is shown behind a field, or at the top. @type {{at: string, refusal: Refusal} | null} */
     this.ruled = null;
   }
@@ -144,7 +146,9 @@ export class Form {
     const fields = this.sent();
     if (Object.keys(this.wrong).length) return this.acts.redraw();
     const { do: what, also, seen, says, undo } = this.ask;
-    const answer = await this.acts.ask({ do: what, with: /** @type {any} */ ({ ...also, ...fields }), seen, says, undo, quiet: true });
+    const sure = this.asked ? { sure: true } : {};
+    const answer = await this.acts.ask({ do: what, with: /** @type {any} */ ({ ...also, ...fields, ...sure }), seen, says, undo, quiet: true });
+    this.asked = answer.refusal?.field === "sure";
     if (answer.refusal) return this.refused(answer.refusal);
     return this.leave();
   }
@@ -189,7 +193,7 @@ export class Form {
       ),
       footer({ class: "form-foot" }, held
         ? hold({ class: "main", robot: held, words: save, act: () => this.save() })
-        : tap({ class: "main", words: save, act: () => this.save() })),
+        : tap({ class: "main", words: this.asked ? "yes, that is so" : save, act: () => this.save() })),
     );
   }
 }
@@ -203,7 +207,7 @@ export class Form {
  */
 export function fieldView(f, draft, path, on) {
   const wrong = path === f.name ? on.wrong[f.name] : undefined;
-  const set = (/** @type {unknown} */ value) => { draft[f.name] = value; on.acts.redraw(); };
+  const set = (/** @type {unknown} */ value) => { draft[f.name] = value; on.asked = false; on.acts.redraw(); };
   const about = [
     f.hint ? span({ class: "hint", id: `h-${path}` }, f.hint) : null,
     wrong ? span({ class: "form-wrong", id: `w-${path}`, role: "status" }, wrong) : null,

@@ -1178,6 +1178,8 @@ export interface SheetAnswer {
   pack?: Id;
   told?: Id;
   choice?: string;
+  /** `sure` says that the person who read the scale has looked again. */
+  sure?: boolean;
   /** `person` answers on someone else's device, proved by PIN. */
   person?: Id;
   /** `paper` enters what was answered on paper, `at` the time written there. */
@@ -1186,7 +1188,7 @@ export interface SheetAnswer {
 }
 
 /** Said is what a person answered to a line. */
-export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed";
+export type Said = "done" | "no" | "not-fitted" | "suspect" | "owed" | "alone";
 
 /** RobotDoubt sets a robot unknown. Anyone may, at any time, whatever `why` says. */
 export interface RobotDoubt { robot: Id; why: string }
@@ -1217,7 +1219,14 @@ export interface RobotList { robot: Id; list: SheetList }
 export interface RobotFit { robot: Id; setup?: Id; modules?: Id[] }
 
 /** RobotWeigh enters what a scale reads of a robot as it stands. */
-export interface RobotWeigh { robot: Id; grams: number; scale?: string; stepGrams?: number }
+export interface RobotWeigh {
+  robot: Id;
+  grams: number;
+  scale?: string;
+  stepGrams?: number;
+  /** `sure` says that the person who read the scale has looked again. */
+  sure?: boolean;
+}
 
 /**
  * RobotPlace says where a robot is. One that is put into the arena without having been
@@ -1732,6 +1741,8 @@ export interface Answer {
   choice?: string;
   by: Id;
   at: Time;
+  /** `sure` marks a figure that the board asked about and that was said again. */
+  sure?: boolean;
   /** `standing` marks an answer of an earlier sheet that still holds. */
   standing?: boolean;
   /** `paper` marks an answer first given on paper, at `at`, and entered at `enteredAt`. */
@@ -1955,6 +1966,8 @@ export interface Weighing {
   stepGrams?: number;
   modules?: Id[];
   packs?: Id[];
+  /** `sure` marks a reading that the board asked about and that was said again. */
+  sure?: boolean;
   by?: Id;
   at: Time;
 }
@@ -2944,6 +2957,7 @@ export interface Review {
   late: ReviewLate[];
   uncovered: ReviewUncovered[];
   loosened: ReviewLoosened[];
+  marked: ReviewMarked[];
 }
 
 /**
@@ -3108,6 +3122,21 @@ export interface ReviewLoosened {
   job: string;
   what: string;
   reason: string;
+  by: string;
+  at: Time;
+}
+
+/**
+ * ReviewMarked is an answer that is marked on the record: a weight that the board asked
+ * about and that was said again, a robot closed up with nobody else there to be told.
+ * Without a `list` it is a weight from beside the sheets.
+ */
+export interface ReviewMarked {
+  robot: Id;
+  name: string;
+  list: SheetList;
+  ask: string;
+  what: string;
   by: string;
   at: Time;
 }

@@ -10,7 +10,7 @@ import { packWords } from "../core/words.js";
 
 /**
  * What becomes of an answer besides the word.
- * @typedef {{number?: number, place?: string, pack?: string, told?: string, choice?: string}} More
+ * @typedef {{number?: number, place?: string, pack?: string, told?: string, choice?: string, said?: "alone", sure?: true}} More
  */
 
 /** @typedef {[key: string, words: string, more: More]} Choice */
@@ -29,10 +29,18 @@ export function choicesOf(ctx, sheet, line, me) {
   switch (line.kind) {
     case "place": return places(ctx);
     case "pack": return packs(ctx, sheet.robot);
-    case "told": return byName(ctx.board.all("person").filter((p) => !p.retired && p.id !== me)).map((p) => [p.id, p.name, { told: p.id }]);
+    case "told": return told(ctx, sheet, me);
     case "choice": return (line.choices ?? []).map((choice) => [choice, choice, { choice }]);
   }
   return null;
+}
+
+/** Whoever closes up tells someone else; the links may stay with whoever says so. @param {Ctx} ctx @param {Sheet} sheet @param {string | undefined} me @returns {Choice[]} */
+function told({ board }, sheet, me) {
+  const closing = sheet.list === "close-up";
+  const people = byName(board.all("person").filter((p) => !p.retired && !(closing && p.id === me)));
+  const alone = /** @type {Choice} */ (["alone", "nobody else at the bench", { said: "alone" }]);
+  return [...people.map((p) => /** @type {Choice} */ ([p.id, p.name, { told: p.id }])), ...(closing ? [alone] : [])];
 }
 
 /** @param {Ctx} ctx @returns {Choice[]} */

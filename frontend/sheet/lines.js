@@ -28,8 +28,9 @@ export function answerWords(ctx, line, a) {
     case "not-fitted": return a.standing ? "not fitted, as said earlier today" : "not fitted";
     case "suspect": return "set aside";
     case "owed": return "owed to the officials";
+    case "alone": return "nobody else at the bench";
   }
-  if (line.kind === "number") return `${line.say} ${a.number ?? 0} ${line.unit ?? ""}`.trim();
+  if (line.kind === "number") return `${line.say} ${a.number ?? 0} ${line.unit ?? ""}${a.sure ? ", said again" : ""}`.trim();
   if (a.place) return `${line.say}, ${placeOf(ctx.board, a.place)}`;
   if (a.pack) return `${line.say}, ${ctx.board.get(`pack/${a.pack}`)?.name ?? ""}`;
   if (a.choice) return `${line.say}: ${a.choice}`;

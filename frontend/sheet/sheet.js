@@ -18,6 +18,8 @@ import { Acts, leads, openSheets, robotHead, robotName, sawOf, screen, stopLine 
 
 export class Walk {
   number = "";
+  /** What the board asked about the figure that was typed, "" for nothing. */
+  asked = "";
   /** @type {"line" | "earlier" | "person" | "pin" | "paper"} */
   page = "line";
   /** @type {string | null} a line that is answered again */
@@ -98,6 +100,7 @@ export class Walk {
     const had = this.shown !== "" && this.root.contains(document.activeElement);
     this.shown = line.id;
     this.number = "";
+    this.asked = "";
     if (this.part !== line.part) this.other = null;
     this.part = line.part;
     if (had) queueMicrotask(() => this.question?.focus({ preventScroll: true }));
@@ -141,7 +144,8 @@ export class Walk {
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: line.kind === "number" ? "question figures" : "question" },
         h1({ tabIndex: -1, ref: (el) => { this.question = /** @type {HTMLElement | null} */ (el); } }, line.ask),
-        line.touch
+        this.asked ? p({ class: "not-yet", role: "status" }, this.asked) : null,
+        line.touch && !this.asked
           ? p({ class: "touch" },
             "touch: ",
             b(null, line.touch),
@@ -150,7 +154,7 @@ export class Walk {
           : null,
         line.kind === "sign" ? this.damageView(sheet.robot) : null,
         this.lastNoView(sheet, line),
-        line.kind === "number" ? this.doneView(sheet, line) : null),
+        line.kind === "number" && !this.asked ? this.doneView(sheet, line) : null),
       line.kind === "number" ? null : this.doneView(sheet, line),
       this.acts.view(),
       div({ class: "spring" }),
@@ -300,7 +304,7 @@ export class Walk {
 
   /** @param {Line} line @param {import("../core/tags.js").Children} beside */
   numberView(line, beside) {
-    const set = (/** @type {string} */ text) => { this.number = text; this.screen.redraw(); };
+    const set = (/** @type {string} */ text) => { this.number = text; this.asked = ""; this.screen.redraw(); };
     return pad(
       { id: "number", label: unitWords(line), value: this.number, point: true, set },
       [beside, this.otherButton("someone else, or paper")],
@@ -311,6 +315,12 @@ export class Walk {
   numberButton(sheet, line) {
     const n = Number(this.number);
     const ready = this.number !== "" && !Number.isNaN(n);
+    if (this.asked) {
+      return hold({
+        class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: `YES, ${this.number} ${line.unit ?? ""}`,
+        restMs: REST_MS, act: () => this.answer(sheet, line, "done", { number: n, sure: true }),
+      });
+    }
     return tap({
       class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready, restMs: REST_MS,
       act: () => this.answer(sheet, line, "done", { number: n }),
@@ -335,6 +345,10 @@ export class Walk {
       says: answerWords(this.ctx, line, { line: line.id, said, ...more, by: "", at: "" }),
     });
     if (answer.refusal?.code === "need-pin" || answer.refusal?.code === "forbidden") this.other = null;
+    if (answer.refusal?.field === "sure") {
+      this.asked = answer.refusal.sentence;
+      this.acts.went.refused = null;
+    }
     if (!answer.refusal) {
       const { again } = this;
       this.again = null;

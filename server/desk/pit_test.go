@@ -251,7 +251,7 @@ func (p *pit) walk(by board.Actor, list board.SheetList) {
 		case board.LinePack:
 			c.Pack = p.pack
 		case board.LineTold:
-			c.Told = p.ben
+			c.Said = board.SaidAlone
 		case board.LineNumber:
 			c.Number = &l.Most
 		}

@@ -23,7 +23,7 @@ type table struct {
 
 func (p *Printer) tables(r review.Review) []table {
 	return []table{
-		p.turnarounds(r), p.fast(r), p.overridden(r), p.relaxed(r), p.alarms(r), p.classes(r), p.tagsLeft(r), p.late(r), p.uncovered(r), p.loosened(r),
+		p.turnarounds(r), p.fast(r), p.overridden(r), p.relaxed(r), p.alarms(r), p.classes(r), p.tagsLeft(r), p.late(r), p.uncovered(r), p.loosened(r), p.marked(r),
 	}
 }
 
@@ -146,6 +146,14 @@ func (p *Printer) loosened(r review.Review) table {
 			job = fmt.Sprintf("%d %s", l.Number, l.Job)
 		}
 		t.Rows = append(t.Rows, []string{l.Name, job, l.What, l.Reason, l.By, p.clock(l.At)})
+	}
+	return t
+}
+
+func (p *Printer) marked(r review.Review) table {
+	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, and what was said with nobody else there.", Columns: []string{"robot", "sheet", "question", "answer", "by", "when"}}
+	for _, m := range r.Marked {
+		t.Rows = append(t.Rows, []string{m.Name, listNames[m.List], m.Ask, m.What, m.By, p.clock(m.At)})
 	}
 	return t
 }

@@ -109,6 +109,9 @@ func (p *Printer) line(n int, l board.Line) line {
 		out.Blank = "which pack"
 	case board.LineTold:
 		out.Blank = "who was told"
+		if l.Part == "close-up" {
+			out.Answers = append(out.Answers, "nobody else at the bench")
+		}
 	case board.LineChoice:
 		out.Answers = slices.Clone(l.Choices)
 	case board.LineProof:
