@@ -85,6 +85,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Learned {
 		add("learned", string(n.Kind), n)
 	}
+	if len(f.Owed.List) > 0 {
+		add("owed", "event", f.Owed)
+	}
 	if len(f.Relaxed.List) > 0 {
 		add("relaxed", "event", f.Relaxed)
 	}

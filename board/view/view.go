@@ -6,6 +6,7 @@ package view
 
 import (
 	"fmt"
+	"slices"
 
 	"mendline/board"
 )
@@ -18,6 +19,7 @@ type Views struct {
 	Access  []Access
 	Learned []Learned
 	Relaxed Relaxed
+	Owed    Owed
 	// Calibration is none while few calls were judged.
 	Calibration *Calibration
 }
@@ -28,13 +30,16 @@ type Relaxed struct {
 	List []string `json:"list"`
 }
 
+// robotsOf are the robots on the board, by number.
+func robotsOf(s board.State) []board.Robot {
+	all := board.Sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) })
+	return slices.DeleteFunc(all, func(r board.Robot) bool { return r.Retired })
+}
+
 // Of is the views of a board with the records of its work.
 func Of(s board.State, all Records) Views {
-	v := Views{Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Calibration: calibrationOf(s)}
-	for _, r := range board.Sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
-		if r.Retired {
-			continue
-		}
+	v := Views{Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Owed: owedOf(s), Calibration: calibrationOf(s)}
+	for _, r := range robotsOf(s) {
 		v.Strips = append(v.Strips, stripOf(s, r))
 		if w, ok := worksOf(s, r); ok {
 			v.Works = append(v.Works, w)

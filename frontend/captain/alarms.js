@@ -48,6 +48,18 @@ function askShelve(captain, id, alarm) {
   });
 }
 
+/** What waits for someone's word before a signature, and packs that fit no robot yet. @param {Captain} captain */
+function owedView(captain) {
+  const list = captain.board.get("owed/event")?.list ?? [];
+  if (!list.length) return null;
+  return [h2(null, "to put right"), list.map((x) => div({ class: "card", key: x.damage ?? x.pack },
+    p(null, x.what),
+    p({ class: "fact" }, x.act),
+    div({ class: "card-acts" }, x.damage
+      ? tap({ words: "open the damage", act: () => captain.ctx.go(`#/me/standing/${x.damage}`) })
+      : tap({ words: "open the packs", act: () => captain.ctx.go("#/captain/pack") }))))];
+}
+
 /** All alarms, those put aside, and what is relaxed. @param {Captain} captain */
 export function alarmList(captain) {
   const { board, clock } = captain.ctx;
@@ -58,6 +70,7 @@ export function alarmList(captain) {
     h2(null, "alarms"),
     list.length ? null : p({ class: "fact" }, "none stands"),
     list.map(({ id, alarm }) => alarmView(captain, id, alarm)),
+    owedView(captain),
     aside.length ? h2(null, "put aside") : null,
     aside.map(([key, x]) => p({ key, class: "fact" },
       `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ` +

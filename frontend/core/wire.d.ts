@@ -2408,6 +2408,16 @@ export type AlarmClass = "A" | "B" | "C";
 export interface Relaxed { list: string[] }
 
 /**
+ * Owed lists what waits for someone's word before a robot is signed, and packs that an
+ * earlier program let into any robot: the captain puts it right (owed/event; none when
+ * there is none).
+ */
+export interface Owed { list: Owing[] }
+
+/** Owing is one such thing, and who does what about it: a damage, or a pack. */
+export interface Owing { what: string; act: string; damage?: Id; pack?: Id }
+
+/**
  * Works is what works now of a robot, for its driver (works/<robotID>); not there for a
  * robot without a part map and without damage.
  */
@@ -3338,6 +3348,7 @@ export interface Nouns {
   fightpacks: FightPacks;
   alarm: Alarm;
   relaxed: Relaxed;
+  owed: Owed;
   works: Works;
   setups: Setups;
   access: Access;
