@@ -15,25 +15,25 @@ const (
 	partPackUp    = "pack-up"
 )
 
-func overnightLines() []Line {
+func overnightLines(r Robot) []Line {
 	line := endLine(partOvernight)
-	return []Line{
+	return slices.Concat([]Line{
 		line("packs", "Packs: all out of it, each with its place on the board?", "each pack", "ALL PLACED", "not yet", false),
 		line("charge", "Nothing of its left on charge with nobody there?", "the chargers", "NOTHING ON CHARGE", "something is", false),
-		line("lock", "Weapon lock: in for the night?", "the lock", "LOCK IN", "not yet", true),
+	}, r.endLock(line("lock", "", "", "", "not yet", true), "for the night"), []Line{
 		{ID: "keeper", Part: partOvernight, Kind: LineTold, Ask: "Links: out. Who keeps them tonight?", Touch: "the links", Say: "KEEPS THEM", Not: "not out", NotFitted: true},
 		line("gas", "Gas: shut off, bled, bottle put away?", "the valve", "PUT AWAY", "not yet", true),
 		line("spares", "What was taken from the box today: all written down?", "the box", "WRITTEN DOWN", "not yet", false),
 		line("start", "What comes first tomorrow: on the board as jobs?", "nothing", "ON THE BOARD", "not yet", false),
-	}
+	})
 }
 
-func packUpLines() []Line {
+func packUpLines(r Robot) []Line {
 	line := endLine(partPackUp)
-	return []Line{
+	return slices.Concat([]Line{
 		line("packs", "Packs: all out of it, each with its place on the board?", "each pack", "ALL PLACED", "not yet", false),
 		line("storage", "Packs: at storage charge, set aside ones handed over?", "each pack", "AT STORAGE", "not yet", false),
-		line("lock", "Weapon lock: in for the journey?", "the lock", "LOCK IN", "not yet", true),
+	}, r.endLock(line("lock", "", "", "", "not yet", true), "for the journey"), []Line{
 		line("link", "Links: out, and packed apart from the robot?", "the links", "PACKED APART", "not yet", true),
 		line("gas", "Gas: bottles shut and packed as the carrier asks?", "each bottle", "PACKED", "not yet", true),
 		line("loans", "What was lent to us: given back?", "each thing lent", "GIVEN BACK", "not yet", true),
@@ -41,7 +41,7 @@ func packUpLines() []Line {
 		line("spares", "Spares counted, and the count on the board?", "the box", "COUNTED", "not yet", false),
 		line("strap", "Robot: edges covered, blocked and strapped?", "each strap", "STRAPPED", "not yet", false),
 		line("place", "Bench: swept, swarf and rags in their bins?", "the bench", "SWEPT", "not yet", false),
-	}
+	})
 }
 
 func endLine(part string) func(id, ask, touch, say, not string, notFitted bool) Line {

@@ -14,12 +14,20 @@ func (t *turn) word(what, reason string) Loosened {
 	return Loosened{What: what, Reason: strings.TrimSpace(reason), By: t.by.Person, At: t.now}
 }
 
-// energyLess says which energies a robot has no more, "" where it has all it had.
-func energyLess(was, is Robot) string {
+// robotLess says which energies a robot has no more, and which locks where fewer than
+// before hold its weapon; "" where it has all it had.
+func robotLess(was, is Robot) string {
 	var gone []string
 	for _, energy := range was.Energies {
 		if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) {
 			gone = append(gone, "no "+string(energy.Kind)+" any more")
+		}
+	}
+	if len(is.heldBy()) < len(was.heldBy()) && was.asksLock() {
+		for _, k := range was.heldBy() {
+			if !slices.Contains(is.heldBy(), k) {
+				gone = append(gone, "no "+k.full()+" any more")
+			}
 		}
 	}
 	return strings.Join(gone, "; ")
@@ -39,7 +47,7 @@ func (s State) standsAt(place PlaceID) (Robot, bool) {
 	return Robot{}, false
 }
 
-// rule8Ground lets a robot have an energy less, or its place become another kind, only
+// rule8Ground lets a robot have an energy or a lock less, or its place become another kind, only
 // with nobody's hands on it, by the word of its lead, the captain or event safety, with
 // a reason.
 func rule8Ground(t *turn) *Refusal {
@@ -47,7 +55,7 @@ func rule8Ground(t *turn) *Refusal {
 		switch k, id := key.Split(); k {
 		case KindRobot:
 			was, is := t.before.Robots[RobotID(id)], t.s().Robots[RobotID(id)]
-			if less := energyLess(was, is); less != "" && !is.Retired {
+			if less := robotLess(was, is); less != "" && !is.Retired {
 				if bad := t.lessUnder(was, is.Name+" would have "+less, was.Loosened, is.Loosened); bad != nil {
 					return bad
 				}

@@ -121,7 +121,7 @@ type Robot struct {
 	// Withdrawn robots have no calls any more; they keep their lockout.
 	Withdrawn bool `json:"withdrawn,omitzero"`
 	Retired   bool `json:"retired,omitzero"`
-	// Loosened lists by whose word an energy was taken off, oldest first.
+	// Loosened lists by whose word an energy or a lock was taken off, oldest first.
 	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
@@ -133,8 +133,11 @@ type RobotFields struct {
 	Class    Class    `json:"class"`
 	Size     Size     `json:"size"`
 	Energies []Energy `json:"energies,omitempty"`
-	Lead     PersonID `json:"lead,omitzero"`
-	Driver   PersonID `json:"driver,omitzero"`
+	// Locks are what holds its weapon still, which the sheets then ask for by name;
+	// none given is a lock.
+	Locks  []Lock   `json:"locks,omitempty"`
+	Lead   PersonID `json:"lead,omitzero"`
+	Driver PersonID `json:"driver,omitzero"`
 	// Hands is how many people can work at it at once.
 	Hands int `json:"hands"`
 	// BeforeSec and AfterSec are the overheads that do not shrink: from the end of
@@ -170,6 +173,7 @@ func (r Robot) valid(s State) *Refusal {
 		checkRange("mainPacks", r.MainPacks, 0, 4, "packs"),
 		checkRange("weaponPacks", r.WeaponPacks, 0, 4, "packs"),
 		each(r.Energies, Energy.valid),
+		r.validLocks(),
 		s.knowsPerson("lead", r.Lead),
 		s.knowsPerson("driver", r.Driver),
 	)
@@ -251,12 +255,12 @@ func (c RobotAdd) do(t *turn) *Refusal {
 	return nil
 }
 
-// RobotChange replaces what is said of a robot. A change of its energies makes
-// its power unknown: the old answers were about another list.
+// RobotChange replaces what is said of a robot. A change of its energies, or of what
+// holds its weapon still, makes its power unknown: the old answers were about others.
 type RobotChange struct {
 	Robot RobotID `json:"robot"`
 	RobotFields
-	// Reason says why, where an energy is taken off.
+	// Reason says why, where an energy or a lock is taken off.
 	Reason string `json:"reason,omitzero"`
 }
 
@@ -265,15 +269,17 @@ func (c RobotChange) do(t *turn) *Refusal {
 	if !ok {
 		return missing("robot", "robot")
 	}
-	energies := !slices.Equal(r.Energies, c.Energies)
 	was := r
 	r.RobotFields = c.RobotFields
-	if less := energyLess(was, r); less != "" {
+	if less := robotLess(was, r); less != "" {
 		r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
 	}
 	t.put(r)
-	if energies {
+	switch {
+	case !slices.Equal(was.Energies, r.Energies):
 		t.becomeUnknown(t.s().Powers[r.ID], "its list of energies changed", false)
+	case !slices.Equal(was.heldBy(), r.heldBy()):
+		t.becomeUnknown(t.s().Powers[r.ID], "what holds its weapon still changed", false)
 	}
 	return nil
 }

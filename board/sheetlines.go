@@ -33,7 +33,7 @@ func (s State) ownLinesOf(r Robot, list SheetList) []Line {
 	case ListFirstIn:
 		return s.firstInLines(r)
 	case ListInspect:
-		return inspectLines()
+		return inspectLines(r)
 	case ListReopen:
 		return reopenLines(r)
 	case ListCloseUp:
@@ -41,11 +41,11 @@ func (s State) ownLinesOf(r Robot, list SheetList) []Line {
 	case ListReady:
 		return readyLines(r)
 	case ListLoadIn:
-		return loadInLines()
+		return loadInLines(r)
 	case ListOvernight:
-		return overnightLines()
+		return overnightLines(r)
 	case ListPackUp:
-		return packUpLines()
+		return packUpLines(r)
 	}
 	return nil
 }
@@ -90,16 +90,6 @@ func reopenLines(r Robot) []Line {
 		}
 	}
 	return lines
-}
-
-func lockLines(r Robot, part string) []Line {
-	if !r.has(EnergyWeapon) && !r.has(EnergySpin) {
-		return nil
-	}
-	return []Line{{
-		ID: "lock", Part: part, Kind: LineDo, Ask: "Weapon lock: in, and it stops the weapon by hand?", Touch: "the lock",
-		Say: "LOCK IN", Not: "not in", Covers: []System{SysLock}, Energy: EnergyWeapon,
-	}}
 }
 
 // linkLines asks once for each isolator of electric power, in the robot's order.
@@ -173,7 +163,15 @@ func (s State) firstInLines(r Robot) []Line {
 
 // inspectLines are the five groups of the inspection, in a fixed order; what
 // they find becomes damage.
-func inspectLines() []Line {
+func inspectLines(r Robot) []Line {
+	ask, touch := "Armour, fasteners, and does "+r.lockTouch()+" still fit?", r.lockTouch()
+	switch len(r.heldBy()) {
+	case 0:
+		ask, touch = "Armour and fasteners: all there and whole?", "each corner"
+	case 1:
+	default:
+		ask = "Armour, fasteners, and do " + r.lockTouch() + " still fit?"
+	}
 	group := func(id, ask, touch string, covers ...System) Line {
 		return Line{ID: id, Part: partInspect, Kind: LineDo, Ask: ask, Touch: touch, Say: "LOOKED AT", Not: "not yet", Covers: covers}
 	}
@@ -182,7 +180,7 @@ func inspectLines() []Line {
 		group("frame", "Frame flat, joints, welds and inserts: looked at?", "each corner", SysStructure),
 		group("drive", "Wheels, shafts, gearboxes and chains: turned by hand?", "each wheel", SysDrive),
 		group("electrics", "Wires, connectors, controllers and radio: pulled gently?", "each connector", SysRadio, SysLight),
-		group("lock", "Armour, fasteners, and does the lock still fit?", "the lock", SysLock, SysStructure),
+		group("lock", ask, touch, SysLock, SysStructure),
 	}
 }
 
@@ -206,13 +204,17 @@ func closeUpLines(r Robot) []Line {
 }
 
 func readyLines(r Robot) []Line {
+	strap := Line{ID: "strap", Part: partReady, Kind: LineDo, Ask: "Link out, lifted or strapped for the way?", Touch: "the link", Say: "LINK OUT", Not: "not yet", Covers: []System{SysLock, SysLink}}
+	if len(r.heldBy()) > 0 {
+		strap.Ask = upper(r.lockPlaced(Lock.name)) + ", link out, lifted or strapped for the way?"
+		strap.Touch, strap.Say = r.lockTouch(), r.lockSay()+", LINK OUT"
+	}
 	return []Line{
 		{ID: "failsafe", Part: partReady, Kind: LineProof, Ask: "Failsafe: proven with this radio, or owed to the officials?", Touch: "the transmitter",
 			Say: "PROVEN", Not: "not yet", Covers: []System{SysRadio, SysDrive, SysWeapon}},
 		{ID: "mass", Part: partReady, Kind: LineNumber, Unit: massUnit, Most: r.Class.LimitGrams(), Ask: "On the scale as it will fight: how many grams?", Touch: "the scale",
 			Say: "THE SCALE READS", Not: "not weighed", Covers: []System{SysMass}},
-		{ID: "strap", Part: partReady, Kind: LineDo, Ask: "Lock in, link out, lifted or strapped for the way?", Touch: "the lock",
-			Say: "LOCK IN, LINK OUT", Not: "not yet", Covers: []System{SysLock, SysLink}},
+		strap,
 		{ID: "sign", Part: partSign, Kind: LineSign, Ask: "Looked it over with your own eyes: sign " + r.Name + " ready?", Touch: r.Name,
 			Say: "SIGN " + strings.ToUpper(r.Name), Not: "not ready"},
 	}
@@ -220,18 +222,24 @@ func readyLines(r Robot) []Line {
 
 // loadInLines are what events look at when a robot arrives, with its power off;
 // the event words them, takes out and adds what its own rules ask.
-func loadInLines() []Line {
+func loadInLines(r Robot) []Line {
 	line := func(id, ask, touch, say, not string, covers ...System) Line {
 		return Line{ID: id, Part: partLoadIn, Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, NotFitted: true, Covers: covers}
 	}
-	return []Line{
-		line("lock", "Weapon lock: fits, holds the weapon, seen from afar?", "the lock", "IT HOLDS", "not yet", SysLock),
+	var lines []Line
+	switch len(r.heldBy()) {
+	case 0:
+	case 1:
+		lines = append(lines, line("lock", upper(r.lockName())+": fits, holds the weapon, seen from afar?", r.lockTouch(), "IT HOLDS", "not yet", SysLock))
+	default:
+		lines = append(lines, line("lock", upper(r.lockName())+": fit, hold the weapon, seen from afar?", r.lockTouch(), "THEY HOLD", "not yet", SysLock))
+	}
+	return append(lines,
 		line("link", "Link or switch: reached from outside, out of the weapon's path?", "the link", "REACHED", "not yet", SysLink),
 		line("light", "Power light: where it is seen from outside?", "the light", "SEEN", "not yet", SysLight),
 		line("edges", "Sharp edges: covered?", "each edge", "COVERED", "not yet", SysStructure),
 		line("blocks", "Blocks or stand: wheels or legs off the ground on it?", "the blocks", "OFF THE GROUND", "not yet"),
-		line("packs", "Packs: held firmly, nothing sharp near them?", "the strap", "HELD", "not yet", SysPack),
-	}
+		line("packs", "Packs: held firmly, nothing sharp near them?", "the strap", "HELD", "not yet", SysPack))
 }
 
 func (r Robot) has(k EnergyKind) bool {

@@ -118,6 +118,8 @@ func (s State) worded(r Robot, list SheetList, lines []Line) []Line {
 			case slotID(l) != worded.ID:
 			case l.Kind == LinePlace && s.Packs[l.Pack].State.setAside():
 				out = append(out, l) // in the board's words and no others
+			case l.ofLock() && !r.wordedLock():
+				out = append(out, l)
 			default:
 				out = append(out, worded.reword(l, s.lineName(r, l)))
 			}

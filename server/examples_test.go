@@ -68,6 +68,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[board.Asks]():          board.AsksLook,
 	reflect.TypeFor[board.Where]():         board.AtRobot,
 	reflect.TypeFor[board.SheetList]():     board.ListMakeSafe,
+	reflect.TypeFor[board.Lock]():          board.LockPlain,
 	reflect.TypeFor[board.SheetState]():    board.SheetOpen,
 	reflect.TypeFor[board.Said]():          board.SaidDone,
 	reflect.TypeFor[board.LineKind]():      board.LineNumber,

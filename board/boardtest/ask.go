@@ -2,6 +2,7 @@ package boardtest
 
 import (
 	"slices"
+	"strings"
 
 	. "mendline/board"
 	"mendline/board/charge"
@@ -189,6 +190,26 @@ func asksAll(sheet Sheet) bool {
 	for _, id := range must {
 		if !slices.ContainsFunc(sheet.Lines, func(l Line) bool { return l.ID == id }) {
 			return false
+		}
+	}
+	return true
+}
+
+// namesLocks asks that a line about what holds the weapon, on the way to power, says
+// on its button each thing that this robot has for it, and nothing else.
+func namesLocks(r Robot, sheet Sheet) bool {
+	words := map[Lock]string{"lock": "LOCK", "pin": "PIN", "prop-bar": "PROP BAR", "strap": "WEAPON STRAP", "clamp": "CLAMP"}
+	if !slices.Contains([]SheetList{ListMakeSafe, ListReopen, ListCloseUp, ListReady}, sheet.List) || len(r.Locks) == 0 {
+		return true
+	}
+	for _, l := range sheet.Lines {
+		for k, word := range words {
+			if l.Energy != EnergyWeapon || l.ID != "lock" {
+				continue
+			}
+			if strings.Contains(l.Say, word) != slices.Contains(r.Locks, k) {
+				return false
+			}
 		}
 	}
 	return true

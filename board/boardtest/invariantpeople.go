@@ -26,12 +26,15 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
-	{8, "no robot on the board loses an energy, and no place its kind, under hands or without a word and a reason", func(_ *Witness, x Step) bool {
+	{8, "no robot on the board loses an energy or a lock, and no place its kind, under hands or without a word and a reason", func(_ *Witness, x Step) bool {
 		said := func(list []Loosened, was int) bool {
 			return len(list) > was && list[len(list)-1].Reason != "" && list[len(list)-1].By == x.By.Person && x.By.Person != ""
 		}
 		for id, was := range x.Before.Robots {
 			is := x.After.Robots[id]
+			if !is.Retired && len(is.Locks) < len(was.Locks) && len(was.Locks) > 1 && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+				return false
+			}
 			for _, energy := range was.Energies {
 				if !is.Retired && !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
 					return false

@@ -65,9 +65,9 @@ var powerInvariants = []Invariant{
 	{0, "only event safety stops a robot and lets it go on", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool { return p.Stop == x.Before.Powers[p.Robot].Stop || x.By.Role == RoleSafety })
 	}},
-	{3, "a sheet begins with every line that carries a rule", func(_ *Witness, x Step) bool {
+	{3, "a sheet begins with every line that carries a rule, and names what holds this robot's weapon", func(_ *Witness, x Step) bool {
 		for id, sheet := range x.After.Sheets {
-			if _, before := x.Before.Sheets[id]; !before && !asksAll(sheet) {
+			if _, before := x.Before.Sheets[id]; !before && (!asksAll(sheet) || !namesLocks(x.After.Robots[sheet.Robot], sheet)) {
 				return false
 			}
 		}

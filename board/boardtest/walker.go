@@ -338,7 +338,7 @@ func (w *Walker) plain() Command {
 	return evenly(w, "plain", []Command{
 		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lessGas(), PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceStaging}, Reason: "moved"},
 		PersonRetire{Person: w.Ada}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
-		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)},
+		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)}, w.otherLocks(),
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		w.damage(), w.damage(),
 		DamageHit{Damage: w.aDamage(), Fight: w.aFight(), Hit: rapid.IntRange(0, 3).Draw(w.RT, "hit")},
@@ -374,6 +374,13 @@ func (w *Walker) lessGas() Command {
 	f := w.state.Robots[w.Moth].RobotFields
 	f.Energies = f.Energies[:min(3, len(f.Energies))]
 	return RobotChange{Robot: w.Moth, RobotFields: f, Reason: rapid.SampledFrom([]string{"", "it has none"}).Draw(w.RT, "why")}
+}
+
+// otherLocks says what holds the robot's weapon, with a reason or without.
+func (w *Walker) otherLocks() Command {
+	f := w.state.Robots[w.Moth].RobotFields
+	f.Locks = rapid.SampledFrom([][]Lock{nil, {LockStrap}, {LockPlain, LockProp}, {LockPin}, {LockNone}}).Draw(w.RT, "locks")
+	return RobotChange{Robot: w.Moth, RobotFields: f, Reason: rapid.SampledFrom([]string{"", "it has another"}).Draw(w.RT, "why")}
 }
 
 // grown says of someone that they are a minor or a guest, or no more.

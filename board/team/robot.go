@@ -25,6 +25,7 @@ var (
 		col("walking_g", asNumber, func(n *board.Robot) *float64 { return &n.Class.WalkingGrams }),
 		col("main_packs", asWhole, func(n *board.Robot) *int { return &n.MainPacks }),
 		col("weapon_packs", asWhole, func(n *board.Robot) *int { return &n.WeaponPacks }),
+		col("locks", asWords(locks), func(n *board.Robot) *[]board.Lock { return &n.Locks }),
 	)
 	energiesFile = newTable("energies.csv",
 		col("robot", asRobot, func(n *energyRow) *board.RobotID { return &n.robot }).needed(),
@@ -43,6 +44,7 @@ type energyRow struct {
 var (
 	massUnits = []board.MassUnit{board.Gram, board.Kilogram, board.Pound}
 	sizes     = []board.Size{board.Heavy, board.Light}
+	locks     = []board.Lock{board.LockPlain, board.LockPin, board.LockProp, board.LockStrap, board.LockClamp, board.LockNone}
 	reaches   = []board.Reach{board.Outside, board.Inside}
 )
 

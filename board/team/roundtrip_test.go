@@ -72,6 +72,9 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 			Size: one(t, board.Heavy, board.Light), Lead: maybe(t, people), Driver: maybe(t, people), Hands: number(t, 1, 8),
 			BeforeSec: number(t, 0, 7200), AfterSec: number(t, 0, 7200), Weight: number(t, 1, 9),
 		}, Withdrawn: rapid.Bool().Draw(t, "withdrawn")}
+		if lock := maybe(t, []board.Lock{board.LockStrap}); lock != "" {
+			r.Locks = []board.Lock{board.LockProp, lock}
+		}
 		for range number(t, 0, 3) {
 			r.Energies = append(r.Energies, board.Energy{Kind: one(t, board.EnergyGas, board.EnergySpin), Isolator: names().Draw(t, "isolator"), Reach: one(t, board.Inside, board.Outside)})
 		}

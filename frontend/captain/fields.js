@@ -59,6 +59,11 @@ export const energies = [
   ["spinning-mass", "spinning mass"], ["raised-arm", "raised arm"], ["capacitor", "capacitors"], ["hot-parts", "hot parts"],
 ];
 
+/** What holds a weapon still. @type {Option[]} */
+export const locks = [
+  ["lock", "lock"], ["pin", "pin"], ["prop-bar", "prop bar"], ["strap", "strap"], ["clamp", "clamp"], ["none", "nothing on it moves"],
+];
+
 /** @type {Field} */
 export const name = { name: "name", label: "name", type: "text" };
 
@@ -186,4 +191,4 @@ export const eventFields = [
 ];
 
 /** Why something asks less now: it stands in the review. @type {Field} */
-export const whyLess = { name: "reason", label: "why, where an energy comes off, or a robot stands at the place", type: "text" };
+export const whyLess = { name: "reason", label: "why, where an energy or a lock comes off, or a robot stands at the place", type: "text" };

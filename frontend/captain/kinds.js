@@ -1,6 +1,6 @@
 // What the captain can enter, described once a kind: the forms are made from this.
 
-import { energies, fixFields, freshFix, name, sizes, skills, stationKinds, triages } from "./fields.js";
+import { energies, fixFields, freshFix, locks, name, sizes, skills, stationKinds, triages } from "./fields.js";
 
 /** @typedef {import("./fields.js").Field} Field */
 /** @typedef {import("./fields.js").Option} Option */
@@ -64,6 +64,10 @@ export const robotKind = {
         },
         { name: "moves", label: "what moves when it goes", type: "text" },
       ],
+    },
+    {
+      name: "locks", label: "what holds its weapon still", type: "many", options: locks,
+      hint: "its sheets ask for that; a lock, where nothing is ticked",
     },
     { name: "lead", label: "lead", type: "ref", kind: "person", only: (p) => !p.retired },
     { name: "driver", label: "driver", type: "ref", kind: "person", only: (p) => !p.retired },

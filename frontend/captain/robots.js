@@ -82,7 +82,7 @@ function rareButtons(captain, robot) {
       title: `Change ${robot.name}`, do: "robot.change",
       fields: [...robotKind.fields, whyLess], from: { ...robot, reason: "" }, also: { robot: robot.id }, seen,
       says: `${robot.name} changed`,
-      warns: "Changing the energies makes the robot unknown: the answers were about the old list.",
+      warns: "Changing the energies, or what holds its weapon, makes the robot unknown: the answers were about the old ones.",
     }) }),
     robot.withdrawn
       ? tap({ words: "back in", act: () => captain.acts.ask({

@@ -296,6 +296,11 @@ export interface RobotFields {
   class: Class;
   size: Size;
   energies?: Energy[];
+  /**
+   * `locks` are what holds its weapon still, which the sheets then ask for by name; none
+   * given is a lock.
+   */
+  locks?: Lock[];
   lead?: Id;
   driver?: Id;
   /** `hands` is how many people can work at it at once. */
@@ -355,13 +360,16 @@ export interface Energy {
 /** Reach says from where an energy can be isolated. */
 export type Reach = "outside" | "inside";
 
+/** Lock is one thing that holds a robot's weapon still. */
+export type Lock = "lock" | "pin" | "prop-bar" | "strap" | "clamp" | "none";
+
 /**
- * RobotChange replaces what is said of a robot. A change of its energies makes its power
- * unknown: the old answers were about another list.
+ * RobotChange replaces what is said of a robot. A change of its energies, or of what holds
+ * its weapon still, makes its power unknown: the old answers were about others.
  */
 export interface RobotChange extends RobotFields {
   robot: Id;
-  /** `reason` says why, where an energy is taken off. */
+  /** `reason` says why, where an energy or a lock is taken off. */
   reason?: string;
 }
 
@@ -1372,7 +1380,7 @@ export interface Robot extends RobotFields {
   /** `withdrawn` robots have no calls any more; they keep their lockout. */
   withdrawn?: boolean;
   retired?: boolean;
-  /** `loosened` lists by whose word an energy was taken off, oldest first. */
+  /** `loosened` lists by whose word an energy or a lock was taken off, oldest first. */
   loosened?: Loosened[];
 }
 
