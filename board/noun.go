@@ -121,7 +121,7 @@ var kinds = []kind{
 	kindOf(KindEvent, func(s *State) *map[string]Event { return &s.event }),
 	kindOf(KindPlace, func(s *State) *map[PlaceID]Place { return &s.Places }),
 	kindOf(KindPerson, func(s *State) *map[PersonID]Person { return &s.People }),
-	kindOf(KindRobot, func(s *State) *map[RobotID]Robot { return &s.Robots }),
+	kindOf(KindRobot, func(s *State) *map[RobotID]Robot { return &s.Robots }).readBy(decodeRobot),
 	kindOf(KindPower, func(s *State) *map[RobotID]Power { return &s.Powers }),
 	kindOf(KindStation, func(s *State) *map[StationID]Station { return &s.Stations }),
 	kindOf(KindStock, func(s *State) *map[StockID]Stock { return &s.Stocks }),
@@ -152,6 +152,10 @@ var kinds = []kind{
 	kindOf(KindLearn, func(s *State) *map[LearnKind]Learn { return &s.Learns }),
 	kindOf(KindForetold, func(s *State) *map[FightID]Foretold { return &s.Foretolds }),
 }
+
+// readBy reads a kind's nouns in a way of their own, where boards of an earlier program
+// hold fields that nothing reads any more.
+func (k kind) readBy(decode func([]byte) (Noun, error)) kind { k.decode = decode; return k }
 
 func kindRow(k Kind) (kind, bool) {
 	i := slices.IndexFunc(kinds, func(r kind) bool { return r.kind == k })

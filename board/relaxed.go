@@ -30,10 +30,5 @@ func (s State) Relaxed() []string {
 			all = append(all, fmt.Sprintf("Whoever stays with a charge at %s may work at %s: it is in sight.", listNames(seen), place.Name))
 		}
 	}
-	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
-		if r.PackInOutside && !r.Retired {
-			all = append(all, r.Name+": pack stays in for outside jobs.")
-		}
-	}
 	return all
 }

@@ -1,6 +1,10 @@
 package board
 
-import "slices"
+import (
+	"slices"
+
+	"github.com/go-json-experiment/json"
+)
 
 // EnergyKind is one way a robot can hurt.
 type EnergyKind string
@@ -146,8 +150,6 @@ type RobotFields struct {
 	AfterSec  int `json:"afterSec"`
 	// SecondVerifier asks that someone else verifies than who isolated.
 	SecondVerifier bool `json:"secondVerifier,omitzero"`
-	// PackInOutside lets outside-only jobs run with the pack in.
-	PackInOutside bool `json:"packInOutside,omitzero"`
 	// MainPacks and WeaponPacks are how many packs of each use it takes at once, all
 	// of one kind; 0 counts as 1.
 	MainPacks   int `json:"mainPacks,omitzero"`
@@ -159,6 +161,17 @@ type RobotFields struct {
 func (r Robot) Key() Key           { return KeyOf(KindRobot, r.ID) }
 func (r Robot) Rev() Rev           { return r.V }
 func (r Robot) stamp(rev Rev) Noun { r.V = rev; return r }
+
+// decodeRobot passes over "packInOutside", which no rule ever read and boards of an
+// earlier program hold.
+func decodeRobot(data []byte) (Noun, error) {
+	var n struct {
+		Robot
+		PackInOutside bool `json:"packInOutside"`
+	}
+	err := json.Unmarshal(data, &n, json.RejectUnknownMembers(true))
+	return n.Robot, err
+}
 
 func (r Robot) valid(s State) *Refusal {
 	bad := first(

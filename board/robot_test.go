@@ -44,3 +44,13 @@ func TestARobotThatWasWithdrawnBeforeIsReadBack(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, n.(Robot).Withdrawn)
 }
+
+func TestARobotOfABoardWithASettingThatIsGoneIsRead(t *testing.T) {
+	const was = `{"id":"r","v":4,"name":"Tin Moth","number":1,"class":{"name":"beetleweight","limit":3,"unit":"lb","ruleSet":"house rules 2"},"size":"light","hands":2,"beforeSec":540,"afterSec":300,"packInOutside":true,"weight":1}`
+	n, err := DecodeNoun("robot/r", []byte(was))
+	require.NoError(t, err)
+	require.Equal(t, "Tin Moth", n.(Robot).Name)
+	require.NotContains(t, string(Encode(n)), "packInOutside")
+	_, err = DecodeNoun("robot/r", []byte(`{"packInside":true,`+was[1:]))
+	require.Error(t, err, "no other field is passed over")
+}

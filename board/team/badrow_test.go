@@ -336,3 +336,12 @@ func TestTheWordsOfTheColumnsAreThoseOfTheBoard(t *testing.T) {
 	}
 	require.NotEmpty(t, load.Robots)
 }
+
+func TestAFolderWithAColumnThatNothingReadsAnyMoreLoads(t *testing.T) {
+	files := folder(t)
+	want := onBoard(t, files)
+	replace(t, files, "robots.csv", ",withdrawn,", ",pack_in_outside,withdrawn,")
+	replace(t, files, "robots.csv", "5.5,yes,5,yes,", "5.5,yes,5,yes,yes,")
+	replace(t, files, "robots.csv", "20,yes,9,yes,", "20,yes,9,no,yes,")
+	require.Equal(t, want, onBoard(t, files))
+}

@@ -27,6 +27,9 @@ func newTable[N any](file string, columns ...column[N]) *table[N] {
 	return &table[N]{l, columns}
 }
 
+// without names a column that folders of an earlier program have and nothing reads.
+func (t *table[N]) without(gone string) *table[N] { t.gone = append(t.gone, gone); return t }
+
 // col is a column of one field, whose wire name is its own unless "as" says
 // otherwise.
 func col[N, T any](name string, in form[T], at func(*N) *T) column[N] {

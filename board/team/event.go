@@ -8,7 +8,7 @@ import (
 	"mendline/board"
 )
 
-var eventFile = &layout{"event.csv", []head{{name: "setting", need: true}, {name: "value"}}}
+var eventFile = &layout{file: "event.csv", heads: []head{{name: "setting", need: true}, {name: "value"}}}
 
 // setting is one line of event.csv. A setting that may stand on several lines
 // keeps their order.

@@ -17,7 +17,6 @@ var (
 		col("before_min", asMinutes, func(n *board.Robot) *int { return &n.BeforeSec }).as("beforeSec"),
 		col("after_min", asMinutes, func(n *board.Robot) *int { return &n.AfterSec }).as("afterSec"),
 		col("second_verifier", asYes, func(n *board.Robot) *bool { return &n.SecondVerifier }),
-		col("pack_in_outside", asYes, func(n *board.Robot) *bool { return &n.PackInOutside }),
 		col("weight", asWhole, func(n *board.Robot) *int { return &n.Weight }).needed(),
 		col("withdrawn", asYes, func(n *board.Robot) *bool { return &n.Withdrawn }),
 		col("bonus_pct", asNumber, func(n *board.Robot) *float64 { return &n.Class.BonusPct }),
@@ -26,7 +25,7 @@ var (
 		col("main_packs", asWhole, func(n *board.Robot) *int { return &n.MainPacks }),
 		col("weapon_packs", asWhole, func(n *board.Robot) *int { return &n.WeaponPacks }),
 		col("locks", asWords(locks), func(n *board.Robot) *[]board.Lock { return &n.Locks }),
-	)
+	).without("pack_in_outside")
 	energiesFile = newTable("energies.csv",
 		col("robot", asRobot, func(n *energyRow) *board.RobotID { return &n.robot }).needed(),
 		col("energy", asWord(energyKinds), func(n *energyRow) *board.EnergyKind { return &n.Kind }).needed().as("energies"),

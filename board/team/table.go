@@ -13,10 +13,11 @@ import (
 )
 
 // layout is one file of the folder: its name and the heads of its columns in the
-// order in which they are written.
+// order in which they are written. What stands in a column that is gone is passed over.
 type layout struct {
 	file  string
 	heads []head
+	gone  []string
 }
 
 // head is the first line's part of a column. Its cells must not be blank where need is set;
@@ -189,7 +190,7 @@ func (d *reading) header(l *layout, r *csv.Reader, header []string) ([]string, b
 		}
 		switch {
 		case name == "":
-		case !slices.Contains(known, name):
+		case !slices.Contains(known, name) && !slices.Contains(l.gone, name):
 			wrong(i, text, "a column of this file"+didYouMean(name, known)+"; its columns are "+strings.Join(known, ", "))
 		case slices.Contains(columns[:i], name):
 			wrong(i, text, "each column once; this one is there twice")

@@ -78,7 +78,6 @@ export const robotKind = {
     { name: "secondVerifier", label: "someone else verifies than who isolated", type: "flag" },
     { name: "mainPacks", label: "packs that drive it", type: "whole", hint: "how many it takes at once, all of one kind; empty is 1" },
     { name: "weaponPacks", label: "packs for its weapon alone", type: "whole", hint: "empty is 1, if it has such packs" },
-    { name: "packInOutside", label: "jobs from outside may run with the pack in", type: "flag" },
   ],
 };
 

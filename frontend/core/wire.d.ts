@@ -313,8 +313,6 @@ export interface RobotFields {
   afterSec: number;
   /** `secondVerifier` asks that someone else verifies than who isolated. */
   secondVerifier?: boolean;
-  /** `packInOutside` lets outside-only jobs run with the pack in. */
-  packInOutside?: boolean;
   /**
    * `mainPacks` and `weaponPacks` are how many packs of each use it takes at once, all of
    * one kind; 0 counts as 1.
