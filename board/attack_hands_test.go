@@ -225,7 +225,7 @@ func TestRule12WhereEveryoneWorkedBothWaysOutAreNamedAndOpen(t *testing.T) {
 			p.answer(p.as(p.ada), ListReady)
 		}
 		refused := p.refused(p.as(p.ada), p.said(ListReady, "sign", SaidDone), 12)
-		sentenceHas(t, refused, "joins on a phone")
+		sentenceHas(t, refused, "on the captain's device")
 		sentenceHas(t, refused, "which is printed")
 		return p
 	}

@@ -19,7 +19,7 @@ func (c SheetAnswer) onPaper(t *turn, sheet Sheet, l Line, power Power, robot Ro
 		return bad
 	}
 	newer, answered := sheet.Answered(l.ID)
-	a := c.answer(person, c.At)
+	a := c.answer(t.by, person, c.At)
 	a.Paper, a.EnteredAt = true, t.now
 	a.Record = sheet.State == SheetUnanswered || (answered && newer.At > c.At) || (c.Said != SaidNo && !paperStands(sheet.List))
 	if !a.Record && c.Said != SaidNo && c.At <= power.FoughtAt {

@@ -43,7 +43,9 @@ type Person struct {
 	PersonFields
 	// Claimed is when a device first took this name.
 	Claimed Moment `json:"claimed,omitzero"`
-	Retired bool   `json:"retired,omitzero"`
+	// ClaimedOn is whose device that was, where it is another's.
+	ClaimedOn PersonID `json:"claimedOn,omitzero"`
+	Retired   bool     `json:"retired,omitzero"`
 	// BriefedAt is when BriefedBy told the person how the pit works, and what to do
 	// in an emergency.
 	BriefedAt Moment   `json:"briefedAt,omitzero"`
@@ -245,6 +247,8 @@ type PersonClaim struct {
 	// Name enters a new person, as a guest, when Person is not on the roster yet.
 	Name string `json:"name,omitzero"`
 	Role Role   `json:"role"`
+	// On is the captain on whose device a signer without one sets their PIN.
+	On PersonID `json:"on,omitzero"`
 }
 
 func (c PersonClaim) do(t *turn) *Refusal {
@@ -258,6 +262,9 @@ func (c PersonClaim) do(t *turn) *Refusal {
 		}
 		person = Person{ID: c.Person, PersonFields: PersonFields{Name: c.Name, Role: c.Role, Guest: c.Role == RoleCrew}}
 	}
+	if on := t.s().People[c.On]; c.On != "" && (!person.Signer || on.Role != RoleCaptain || !on.Answers()) {
+		return refuse(CodeForbidden, "Only a signer sets a first PIN on the captain's device. %s joins on a phone.", person.Name)
+	}
 	if person.Retired {
 		return refuse(CodeState, "%s is off the roster. Ask the captain.", person.Name)
 	}
@@ -267,7 +274,7 @@ func (c PersonClaim) do(t *turn) *Refusal {
 	if person.Role != c.Role {
 		return refuse(CodeForbidden, "%s is %s on the roster. Use that code, or ask the captain.", person.Name, person.Role)
 	}
-	person.Claimed = t.now
+	person.Claimed, person.ClaimedOn = t.now, c.On
 	t.put(person)
 	return nil
 }

@@ -59,7 +59,9 @@ type Power struct {
 	VerifiedBy PersonID `json:"verifiedBy,omitzero"`
 	VerifiedAt Moment   `json:"verifiedAt,omitzero"`
 	ReadyBy    PersonID `json:"readyBy,omitzero"`
-	Test       TestRun  `json:"test,omitzero"`
+	// ReadyOn is whose device that was signed on, where it is another's.
+	ReadyOn PersonID `json:"readyOn,omitzero"`
+	Test    TestRun  `json:"test,omitzero"`
 	// FoughtAt is when it was last known to be in a fight: no answer from before
 	// that holds.
 	FoughtAt Moment `json:"foughtAt,omitzero"`

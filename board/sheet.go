@@ -92,7 +92,9 @@ type Answer struct {
 	Told   PersonID `json:"told,omitzero"`
 	Choice string   `json:"choice,omitzero"`
 	By     PersonID `json:"by"`
-	At     Moment   `json:"at"`
+	// On is whose device it was given on, where that is another's.
+	On PersonID `json:"on,omitzero"`
+	At Moment   `json:"at"`
 	// Sure marks a figure that the board asked about and that was said again.
 	Sure bool `json:"sure,omitzero"`
 	// Standing marks an answer of an earlier sheet that still holds.

@@ -73,15 +73,18 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	sheet.Answers = append(slices.Clone(sheet.Answers), c.answer(person, max(t.when, sheet.OpenedAt)))
+	sheet.Answers = append(slices.Clone(sheet.Answers), c.answer(t.by, person, max(t.when, sheet.OpenedAt)))
 	return t.answered(sheet, l, power, robot, person)
 }
 
-// answer is what p said at a moment.
-func (c SheetAnswer) answer(person Person, at Moment) Answer {
+// answer is what a person said at a moment, on their own device or another's.
+func (c SheetAnswer) answer(by Actor, person Person, at Moment) Answer {
 	a := Answer{Line: c.Line, Said: c.Said, Place: c.Place, Pack: c.Pack, Told: c.Told, Choice: c.Choice, Sure: c.Sure, By: person.ID, At: at}
 	if c.Number != nil {
 		a.Number = *c.Number
+	}
+	if by.Person != person.ID {
+		a.On = by.Person
 	}
 	return a
 }

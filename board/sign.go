@@ -61,7 +61,7 @@ func (s State) whoSigns(r Robot) string {
 	if len(names) > 0 {
 		return listNames(sortedNames(names)) + " can."
 	}
-	return "Everyone here who could sign worked on it. Two ways out: enter a neighbour or an official as a signer, who joins on a phone, sets a PIN and signs; " +
+	return "Everyone here who could sign worked on it. Two ways out: enter a neighbour or an official as a signer, who sets a PIN and signs, on a phone of their own or on the captain's device; " +
 		"or the captain lets a repairer sign in the event's settings, which is printed."
 }
 

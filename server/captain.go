@@ -109,6 +109,51 @@ func (s *Server) changeCode(w http.ResponseWriter, r *http.Request, by caller) {
 	writeJSON(w, http.StatusOK, codeEntry{Role: ask.Role, Code: code})
 }
 
+// firstPIN lets a signer without a device set their PIN on the captain's. The board keeps
+// whose device it was. A PIN that was forgotten is set anew in the same way.
+func (s *Server) firstPIN(w http.ResponseWriter, r *http.Request, by caller) {
+	var ask struct {
+		Person board.PersonID `json:"person"`
+		PIN    string         `json:"pin"`
+	}
+	if refusal := readJSON(r, &ask); refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	s.claiming.Lock()
+	defer s.claiming.Unlock()
+	person, ok := s.desk.View().State.People[ask.Person]
+	switch {
+	case !ok || person.Retired:
+		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "person", Sentence: "There is no such person on the roster. Look again."})
+	case person.Claimed != 0 && (person.ClaimedOn == "" || s.pins.has(person.ID)):
+		refuse(w, &board.Refusal{Code: board.CodeTaken, Field: "person", Sentence: person.Name + " has a PIN already, or sets another on the phone they joined with."})
+	case !isPIN(ask.PIN):
+		refuse(w, needPIN("A PIN has six digits. %s types it again.", person.Name))
+	default:
+		if refusal := s.keepFirst(r, person, ask.PIN, by); refusal != nil {
+			refuse(w, refusal)
+			return
+		}
+		s.log.Info("PIN set on the captain's device", "person", person.ID, "by", by.actor.Person)
+		writeJSON(w, http.StatusOK, struct{}{})
+	}
+}
+
+func (s *Server) keepFirst(r *http.Request, person board.Person, pin string, by caller) *board.Refusal {
+	rec, err := s.pins.make(r.Context(), pin)
+	if err != nil {
+		return desk.Restarting()
+	}
+	claim := board.PersonClaim{Person: person.ID, Role: person.Role, On: by.actor.Person}
+	if refusal := s.keepClaim(claim, rec, nil, person.Claimed != 0); refusal != nil {
+		return refusal
+	}
+	s.pins.set(person.ID, rec)
+	s.pins.knows(person.ID, pinDevice(by.session.ID))
+	return nil
+}
+
 // forgetPIN lets a person set a new PIN at the next join, and ends the person's
 // sessions. It stands in the journal, and the board tells everyone.
 func (s *Server) forgetPIN(w http.ResponseWriter, r *http.Request, by caller) {

@@ -178,7 +178,7 @@ func (s *Server) claim(r *http.Request, role board.Role, person board.Person, as
 	if !s.sessions.add(n, s.o.Now()) {
 		return JoinedAnswer{}, houseFull()
 	}
-	refusal := s.keepClaim(role, person, rec, n, forgotten)
+	refusal := s.keepClaim(board.PersonClaim{Person: person.ID, Name: person.Name, Role: role}, rec, n, forgotten)
 	if refusal != nil {
 		s.sessions.remove(n)
 		return JoinedAnswer{}, refusal
@@ -189,25 +189,30 @@ func (s *Server) claim(r *http.Request, role board.Role, person board.Person, as
 	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: person.ID, Name: person.Name}}, nil
 }
 
-func (s *Server) keepClaim(role board.Role, person board.Person, rec pinRecord, n *session, forgotten bool) *board.Refusal {
+// keepClaim keeps a claim with its PIN and, where a device joins with it, the session.
+func (s *Server) keepClaim(claim board.PersonClaim, rec pinRecord, n *session, forgotten bool) *board.Refusal {
+	var sessions []store.KV
+	if n != nil {
+		sessions = append(sessions, n.pair())
+	}
 	if forgotten {
-		if err := s.keepSecrets(rec.pair(person.ID)); err != nil {
+		if err := s.keepSecrets(rec.pair(claim.Person)); err != nil {
 			s.log.Error("keep PIN", "error", err)
 			return notWritten()
 		}
-		if err := s.desk.Store().SetSessions(n.pair()); err != nil {
+		if err := s.desk.Store().SetSessions(sessions...); err != nil {
 			s.log.Error("keep session", "error", err)
 			return notWritten()
 		}
 		return nil
 	}
-	with, err := json.Marshal(board.PersonClaim{Person: person.ID, Name: person.Name, Role: role})
+	with, err := json.Marshal(claim)
 	if err != nil {
 		panic("server: encode claim: " + err.Error())
 	}
 	a, err := s.give(s.life, desk.Request{
 		ID: s.desk.NewCommandID(), Do: board.Name(board.PersonClaim{}), With: with, Actor: board.Itself(),
-		Secrets: []store.KV{rec.pair(person.ID)}, Sessions: []store.KV{n.pair()},
+		Secrets: []store.KV{rec.pair(claim.Person)}, Sessions: sessions,
 	})
 	if err != nil {
 		return desk.Restarting()

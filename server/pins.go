@@ -235,7 +235,7 @@ func (p *pins) begin(who board.Person, on pinDevice, now time.Time) (pinRecord, 
 	rec, ok := p.byPerson[who.ID]
 	old, had := p.before[who.ID]
 	if !ok && !had {
-		return rec, old, needPIN("%s has set no PIN yet: they join with a phone first, and set one there.", who.Name)
+		return rec, old, needPIN("%s has set no PIN yet: they join on a phone first, and set one there. A signer without one sets it on the captain's device.", who.Name)
 	}
 	if p.errors[who.ID] == nil {
 		p.errors[who.ID] = map[pinDevice][]time.Time{}

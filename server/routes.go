@@ -50,6 +50,7 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("POST /api/sessions/end", s.only(s.endSession, captain))
 	m.HandleFunc("GET /api/codes", s.only(s.listCodes, captain))
 	m.HandleFunc("POST /api/codes/change", s.only(s.changeCode, captain))
+	m.HandleFunc("POST /api/pins/first", s.only(s.firstPIN, captain))
 	m.HandleFunc("POST /api/pins/forget", s.only(s.forgetPIN, captain))
 	m.HandleFunc("POST /api/again", s.only(s.again, captain))
 

@@ -13,6 +13,13 @@ var peopleInvariants = []Invariant{
 			return sheet.List != ListCloseUp || l.Kind != LineTold || a.Said != SaidDone || a.Told != a.By && !x.After.People[a.Told].Retired
 		})
 	}},
+	{5, "an answer says whose device it was given on, where that is another's", func(_ *Witness, x Step) bool {
+		return eachAnswer(x, func(_ Sheet, _ Line, a Answer) bool {
+			return a.By == x.By.Person && a.On == "" || a.By != x.By.Person && a.On == x.By.Person
+		}) && eachNew(x, Ready, func(p Power) bool {
+			return p.ReadyBy == x.By.Person && p.ReadyOn == "" || p.ReadyOn == x.By.Person && p.ReadyOn != p.ReadyBy
+		})
+	}},
 	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
 		return eachOwner(x, func(owner PersonID, off bool) bool {
 			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && (noticed(x, owner) || typedOld(x.By, owner)))

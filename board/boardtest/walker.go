@@ -155,6 +155,9 @@ func (w *Walker) line() Command {
 	if rapid.IntRange(0, 9).Draw(w.RT, "other") == 0 {
 		c.Said = rapid.SampledFrom([]Said{SaidNo, SaidNotFitted, SaidSuspect, SaidOwed}).Draw(w.RT, "said")
 	}
+	if rapid.IntRange(0, 5).Draw(w.RT, "on another's device") == 0 {
+		c.Person = rapid.SampledFrom([]PersonID{w.Ben, w.Dee, w.Nia}).Draw(w.RT, "answers")
+	}
 	if rapid.IntRange(0, 7).Draw(w.RT, "paper") == 0 {
 		c.Paper, c.At = true, sheet.OpenedAt+Moment(rapid.IntRange(-600_000, 600_000).Draw(w.RT, "written"))
 	}
@@ -357,7 +360,7 @@ func (w *Walker) said() Command {
 		DamageOutcome{Damage: d, Destroyed: rapid.Bool().Draw(w.RT, "destroyed")}, DamagePhoto{Damage: d, Photo: PhotoID(w.Rail)},
 		DamageMove{Damage: d, Robot: rapid.SampledFrom(ordered(w.state.Robots)).Draw(w.RT, "to robot")},
 		ChanceSay{Fight: f, Ready: rapid.IntRange(0, 11).Draw(w.RT, "of ten"), CallAt: 1_800_000_000_000}, ChanceJudge{Fight: f, Met: true},
-		PersonClaim{Person: rapid.SampledFrom(ordered(w.state.People)).Draw(w.RT, "claimed"), Role: RoleCrew},
+		PersonClaim{Person: rapid.SampledFrom(ordered(w.state.People)).Draw(w.RT, "claimed"), Role: RoleCrew, On: rapid.SampledFrom([]PersonID{"", w.Ada}).Draw(w.RT, "on")},
 	})
 }
 

@@ -123,8 +123,8 @@ type Loosened struct {
 }
 
 // Marked is an answer that is marked on the record: a weight that the board asked about
-// and that was said again, a robot closed up with nobody else there to be told. Without
-// a List it is a weight from beside the sheets.
+// and that was said again, a robot closed up with nobody else there to be told, a
+// signature on another's device. Without a List it is a weight from beside the sheets.
 type Marked struct {
 	Robot board.RobotID   `json:"robot"`
 	Name  string          `json:"name"`
@@ -132,7 +132,9 @@ type Marked struct {
 	Ask   string          `json:"ask"`
 	What  string          `json:"what"`
 	By    string          `json:"by"`
-	At    board.Moment    `json:"at"`
+	// On is whose device it was signed on, where that was another's.
+	On string       `json:"on,omitzero"`
+	At board.Moment `json:"at"`
 }
 
 // loosened lists the jobs that were made to ask less, and the damage that was made less of, in the order of time.

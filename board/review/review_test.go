@@ -134,6 +134,9 @@ func TestAWeightSaidAgainAndNobodyElseThereAreMarked(t *testing.T) {
 		{Robot: p.Moth, Name: "Tin Moth", Ask: "what the scale reads", What: "1 g, said again", By: "Ben", At: weighed},
 		{Robot: p.Moth, Name: "Tin Moth", List: board.ListCloseUp, Ask: "Who at the bench was told that it is closed up?", What: "nobody else at the bench", By: "Ben", At: p.now},
 	}, p.review().Marked)
+	sign, on := board.Line{Kind: board.LineSign}, board.Answer{Said: board.SaidDone, By: p.Dee, On: p.Ada}
+	require.Equal(t, "signed on one device", marks(sign, on))
+	require.Empty(t, marks(sign, board.Answer{Said: board.SaidDone, By: p.Dee}))
 }
 
 func TestATurnaroundLastsFromFightToFight(t *testing.T) {

@@ -167,8 +167,10 @@ func (w *walk) answer(sheet board.Sheet, heard board.Moment) {
 		if i < 0 {
 			return
 		}
-		if what := marks(a); what != "" {
-			w.marked = append(w.marked, Marked{Robot: sheet.Robot, List: sheet.List, Ask: sheet.Lines[i].Ask, What: what, By: string(a.By), At: a.At})
+		if what := marks(sheet.Lines[i], a); what != "" {
+			w.marked = append(w.marked, Marked{
+				Robot: sheet.Robot, List: sheet.List, Ask: sheet.Lines[i].Ask, What: what, By: string(a.By), On: string(a.On), At: a.At,
+			})
 		}
 		if !a.Paper && a.At >= heard-lateMs {
 			return
@@ -179,8 +181,10 @@ func (w *walk) answer(sheet board.Sheet, heard board.Moment) {
 }
 
 // marks says what is marked of an answer, "" for nothing.
-func marks(a board.Answer) string {
+func marks(l board.Line, a board.Answer) string {
 	switch {
+	case l.Kind == board.LineSign && a.On != "" && a.Said != board.SaidNo:
+		return "signed on one device"
 	case a.Said == board.SaidAlone:
 		return "nobody else at the bench"
 	case a.Sure:
@@ -241,7 +245,7 @@ func (w *walk) close(at board.Moment) {
 		w.late[i].Name, w.late[i].By = w.state.Robots[l.Robot].Name, w.name(board.PersonID(l.By))
 	}
 	for i, m := range w.marked {
-		w.marked[i].Name, w.marked[i].By = w.state.Robots[m.Robot].Name, w.name(board.PersonID(m.By))
+		w.marked[i].Name, w.marked[i].By, w.marked[i].On = w.state.Robots[m.Robot].Name, w.name(board.PersonID(m.By)), w.name(board.PersonID(m.On))
 	}
 }
 

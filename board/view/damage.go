@@ -15,7 +15,8 @@ type DamageNow struct {
 	Asks   board.Asks     `json:"asks,omitzero"`
 }
 
-func damageNow(s board.State, robot board.RobotID) []DamageNow {
+// Damages lists the damage that stands on a robot, by number.
+func Damages(s board.State, robot board.RobotID) []DamageNow {
 	var list []DamageNow
 	for _, d := range s.StandingDamage(robot) {
 		now := DamageNow{Damage: d.ID, Grade: d.Grade, Asks: s.DamageAsks(d)}

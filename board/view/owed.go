@@ -24,7 +24,7 @@ type Owing struct {
 func owedOf(s board.State) Owed {
 	var list []Owing
 	for _, r := range robotsOf(s) {
-		for _, d := range damageNow(s, r.ID) {
+		for _, d := range Damages(s, r.ID) {
 			if act := damageActs[d.Asks]; act != "" {
 				list = append(list, Owing{What: r.Name + ", damage " + d.Says + ".", Act: act, Damage: d.Damage})
 			}

@@ -59,7 +59,7 @@ const (
 // stripOf says where a robot is on its strip, and which line is due.
 func stripOf(s board.State, r board.Robot) Strip {
 	power := s.Powers[r.ID]
-	strip := Strip{Robot: r.ID, Said: said(s, power), Rechecks: rechecks(s, power), Damage: damageNow(s, r.ID)}
+	strip := Strip{Robot: r.ID, Said: said(s, power), Rechecks: rechecks(s, power), Damage: Damages(s, r.ID)}
 	sheet, ok := DueSheet(s, r.ID)
 	strip.Phase = phase(power.State, sheet, ok)
 	if lead, there := s.People[r.Lead]; there {
@@ -154,7 +154,11 @@ func said(s board.State, power board.Power) string {
 	case board.Verified, board.Work:
 		return fmt.Sprintf("verified by %s %s", name(power.VerifiedBy), s.Clock(power.VerifiedAt))
 	case board.Ready:
-		return fmt.Sprintf("signed ready by %s %s", name(power.ReadyBy), since)
+		signed := fmt.Sprintf("signed ready by %s %s", name(power.ReadyBy), since)
+		if power.ReadyOn != "" {
+			signed += ", on one device with " + name(power.ReadyOn)
+		}
+		return signed
 	case board.Test:
 		return fmt.Sprintf("test by %s until %s: %s", name(power.Test.By), s.Clock(power.Test.Until), power.Test.What)
 	}

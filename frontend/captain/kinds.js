@@ -90,7 +90,7 @@ export const personKind = {
     p.guest && "guest",
     p.signer && "signer",
     p.from,
-    p.claimed ? "has a phone here" : "no phone yet",
+    p.claimedOn ? "no phone: PIN set on the captain’s device" : p.claimed ? "has a phone here" : "no phone yet",
   ].filter(Boolean).join(" · "),
   fresh: () => ({ name: "", role: "crew", skills: [], authorised: [] }),
   fields: [

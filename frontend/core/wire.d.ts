@@ -1357,6 +1357,8 @@ export interface Person extends PersonFields {
   v: number;
   /** `claimed` is when a device first took this name. */
   claimed?: Time;
+  /** `claimedOn` is whose device that was, where it is another's. */
+  claimedOn?: Id;
   retired?: boolean;
   /**
    * `briefedAt` is when `briefedBy` told the person how the pit works, and what to do in an
@@ -1408,6 +1410,8 @@ export interface Power {
   verifiedBy?: Id;
   verifiedAt?: Time;
   readyBy?: Id;
+  /** `readyOn` is whose device that was signed on, where it is another's. */
+  readyOn?: Id;
   test?: TestRun;
   /** `foughtAt` is when it was last known to be in a fight: no answer from before that holds. */
   foughtAt?: Time;
@@ -1746,6 +1750,8 @@ export interface Answer {
   told?: Id;
   choice?: string;
   by: Id;
+  /** `on` is whose device it was given on, where that is another's. */
+  on?: Id;
   at: Time;
   /** `sure` marks a figure that the board asked about and that was said again. */
   sure?: boolean;
@@ -3144,8 +3150,8 @@ export interface ReviewLoosened {
 
 /**
  * ReviewMarked is an answer that is marked on the record: a weight that the board asked
- * about and that was said again, a robot closed up with nobody else there to be told.
- * Without a `list` it is a weight from beside the sheets.
+ * about and that was said again, a robot closed up with nobody else there to be told, a
+ * signature on another's device. Without a `list` it is a weight from beside the sheets.
  */
 export interface ReviewMarked {
   robot: Id;
@@ -3154,6 +3160,8 @@ export interface ReviewMarked {
   ask: string;
   what: string;
   by: string;
+  /** `on` is whose device it was signed on, where that was another's. */
+  on?: string;
   at: Time;
 }
 

@@ -135,6 +135,10 @@ export function powerLine(ctx, id) {
   if (power.verifiedAt && ["work", "closing-up"].includes(power.state)) {
     return `${powerWords[power.state]} · verified by ${nameOf(ctx.board, power.verifiedBy)} ${ctx.clock.hhmm(power.verifiedAt)}`;
   }
+  if (power.state === "ready") {
+    const on = power.readyOn ? `, on one device with ${nameOf(ctx.board, power.readyOn)}` : "";
+    return `${powerWords.ready} · signed by ${nameOf(ctx.board, power.readyBy)} ${ctx.clock.hhmm(power.since)}${on}`;
+  }
   return `${powerWords[power.state]} · said by ${nameOf(ctx.board, power.by)} ${ctx.clock.hhmm(power.since)}`;
 }
 

@@ -10,7 +10,7 @@ import { byName, openSheets, robotName, sawOf } from "../core/screen.js";
 /** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Tag | import("../core/wire.d.ts").Hands} Owned */
 
-const PIN_FIGURES = 6;
+export const PIN_FIGURES = 6;
 
 /** Others' tags and hands on a robot, each taken off by its owner's PIN here. @param {Phone} phone @param {string} robot */
 export function presentView(phone, robot) {
@@ -27,7 +27,7 @@ export function presentView(phone, robot) {
 }
 
 /** The pad for another's own PIN. @param {Phone} phone @param {string} person */
-function pinPad(phone, person) {
+export function pinPad(phone, person) {
   const pin = phone.typed.pin ?? "";
   return pad({
     id: "pin", label: `PIN of ${nameOf(phone.board, person)}: ${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true,
@@ -41,7 +41,7 @@ function pinPad(phone, person) {
  * @param {import("../core/queue.js").Outcome} answer
  * @param {string} hash
  */
-function pinDone(phone, answer, hash) {
+export function pinDone(phone, answer, hash) {
   phone.typed.pin = "";
   if (answer.refusal || phone.gone) phone.screen.redraw();
   else phone.ctx.go(hash);

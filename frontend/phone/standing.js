@@ -2,7 +2,8 @@
 
 import { div, h2, hold, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
-import { leads, robotName, robots, sawOf } from "../core/screen.js";
+import { PIN_FIGURES, pinDone, pinPad } from "./hands.js";
+import { byName, leads, robotName, robots, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").DamageNow} DamageNow */
@@ -44,7 +45,11 @@ function standingPage(phone) {
       leadView(phone, d.id, ask, about),
     ],
     [
-      phone.nearOnly ? null : div({ class: "row" }, phone.to(`#/robot/${d.robot}`, "back")),
+      phone.nearOnly ? null : div({ class: "row" },
+        phone.to(`#/robot/${d.robot}`, "back"),
+        phone.me && (now?.asks === "accept" || now?.asks === "look")
+          ? phone.to(`#/me/standing-pin/${d.id}`, now.asks === "accept" ? "someone else accepts it here" : "someone else looked at it")
+          : null),
       div({ class: "gap" }),
       mainButton(phone, now, ask, about) ?? back,
     ]);
@@ -95,5 +100,47 @@ function leadView(phone, id, ask, about) {
   ];
 }
 
+/** Someone else accepts a damage, or has looked at it, with their PIN on this phone. @param {Phone} phone */
+function pinPage(phone) {
+  const d = phone.board.get(`damage/${phone.about}`);
+  const asks = d ? standing(phone, d.robot).find((x) => x.damage === d.id)?.asks : undefined;
+  if (!d || (asks !== "accept" && asks !== "look")) return standingPage(phone);
+  const about = `${d.number} ${d.part}`;
+  const back = `#/me/standing/${d.id}`;
+  const { other: person } = phone;
+  if (!person) {
+    const others = byName(phone.board.all("person").filter((x) => !x.retired && x.claimed && !x.minor && !x.guest && x.id !== phone.me));
+    return phone.frame(d.robot, `Damage ${about}: who ${asks === "accept" ? "accepts it" : "looked at it"}?`,
+      div({ class: "choices" }, others.map((x) =>
+        tap({ key: x.id, class: "choice", words: x.name, act: () => phone.ctx.go(`#/me/standing-pin/${d.id}/${x.id}`) }))),
+      phone.to(back, "BACK", "main"));
+  }
+  const who = nameOf(phone.board, person);
+  const pin = phone.typed.pin ?? "";
+  return phone.frame(d.robot, `${who} types their own PIN`,
+    [
+      p({ class: "lead" }, asks === "accept"
+        ? `Damage ${about} is left as it is: ${who} accepts that by name.`
+        : `Damage ${about}: ${who} did no work on it, has looked, and it is put right or off.`),
+      pinPad(phone, person),
+    ],
+    [
+      div({ class: "row" }, phone.to(back, "leave it")),
+      div({ class: "gap" }),
+      hold({
+        class: "main", robot: about, off: pin.length !== PIN_FIGURES,
+        words: asks === "accept" ? `${who.toUpperCase()} ACCEPTS IT` : `${who.toUpperCase()} LOOKED AT IT`,
+        act: async () => pinDone(
+          phone,
+          await phone.acts.ask({
+            do: asks === "accept" ? "damage.accept" : "damage.look", with: { damage: d.id, person }, pins: [{ person, pin }],
+            seen: sawOf(phone.ctx, `damage/${d.id}`), says: `${asks === "accept" ? "accepted" : "looked at"} by ${who}: ${about}`,
+          }),
+          back,
+        ),
+      }),
+    ]);
+}
+
 /** @type {Record<string, (phone: Phone) => import("../core/tags.js").Node>} */
-export const pages = { standing: standingPage };
+export const pages = { standing: standingPage, "standing-pin": pinPage };

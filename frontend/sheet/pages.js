@@ -67,7 +67,8 @@ export function earlierPage(walk, sheet) {
           ` · ${nameOf(walk.ctx.board, a.by)}, `,
           ago({ since: a.at }),
           " ago",
-          a.paper ? ", on paper" : ""),
+          a.paper ? ", on paper" : "",
+          a.on ? `, on one device with ${nameOf(walk.ctx.board, a.on)}` : ""),
         sheet.state === "unanswered" || walk.nearOnly
           ? null
           : tap({ words: "answer again", act: () => { walk.again = line.id; walk.shown = ""; walk.show("line"); } }));
@@ -79,7 +80,10 @@ export function earlierPage(walk, sheet) {
 
 /** @param {Walk} walk @param {Sheet} sheet */
 export function personPage(walk, sheet) {
-  const people = byName(walk.ctx.board.all("person").filter((p) => !p.retired && p.claimed && p.id !== walk.ctx.live.me?.person));
+  const { me } = walk.ctx.live;
+  const others = byName(walk.ctx.board.all("person").filter((p) => !p.retired && p.id !== me?.person));
+  const people = others.filter((p) => p.claimed);
+  const signers = me?.role === "captain" ? others.filter((p) => p.signer && (!p.claimed || p.claimedOn)) : [];
   return div(
     { class: "phone sheet" },
     robotHead(walk.ctx, sheet.robot),
@@ -90,6 +94,16 @@ export function personPage(walk, sheet) {
         key: person.id, class: "choice", words: person.name,
         act: () => { walk.proving = { person: person.id, pin: "" }; walk.show("pin"); },
       }))),
+    signers.length
+      ? [
+        h2(null, "a signer without a phone"),
+        div({ class: "choices" }, signers.map((person) =>
+          tap({
+            key: person.id, class: "choice", words: `${person.name} sets a PIN here`,
+            act: () => { walk.proving = { person: person.id, pin: "", first: true }; walk.show("pin"); },
+          }))),
+      ]
+      : null,
     div({ class: "spring" }),
     div({ class: "row" }, walk.paperButton()),
     div({ class: "gap" }),
@@ -99,22 +113,47 @@ export function personPage(walk, sheet) {
 
 /** @param {Walk} walk @param {Sheet} sheet */
 export function pinPage(walk, sheet) {
-  const { person, pin } = walk.proving;
+  const { person, pin, first } = walk.proving;
+  const name = nameOf(walk.ctx.board, person);
   const set = (/** @type {string} */ text) => { walk.proving.pin = text.replace(/\D/g, "").slice(0, PIN_FIGURES); walk.screen.redraw(); };
   return div(
     { class: "phone sheet" },
     robotHead(walk.ctx, sheet.robot),
     walk.titleView(sheet, "PIN", true),
-    h2({ class: "lead" }, `${nameOf(walk.ctx.board, person)} types their own PIN`),
+    h2({ class: "lead" }, first ? `${name} chooses a PIN of six figures and types it` : `${name} types their own PIN`),
+    first ? p({ class: "fact" }, "Nobody else looks. What is signed here is marked: on one device.") : null,
     pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
+    walk.acts.view(),
     div({ class: "spring" }),
     div({ class: "row" }, tap({ words: "leave it", act: () => walk.show("line") })),
     div({ class: "gap" }),
     tap({
-      class: "main", words: `${nameOf(walk.ctx.board, person).toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES,
-      act: () => { walk.other = walk.proving; walk.proving = { person: "", pin: "" }; walk.show("line"); },
+      class: "main", words: first ? `THIS IS ${name.toUpperCase()}’S PIN` : `${name.toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES,
+      act: () => (first ? setFirst(walk) : standsIn(walk)),
     }),
   );
+}
+
+/** Whoever typed their PIN answers the next lines. @param {Walk} walk */
+function standsIn(walk) {
+  const { person, pin } = walk.proving;
+  walk.other = { person, pin };
+  walk.proving = { person: "", pin: "" };
+  walk.show("line");
+}
+
+/** A signer's first PIN, on the captain's device. @param {Walk} walk */
+async function setFirst(walk) {
+  const { person, pin } = walk.proving;
+  const asks = { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ person, pin }) };
+  const answer = await fetch("/api/pins/first", asks).catch(() => null);
+  const said = await answer?.json().catch(() => null);
+  if (answer?.ok) return standsIn(walk);
+  walk.acts.went.refused = {
+    says: "a PIN",
+    refusal: said?.refusal ?? { code: "offline", sentence: "The board did not answer. Try again when it is back." },
+  };
+  return walk.screen.redraw();
 }
 
 /** @param {Walk} walk @param {Sheet} sheet */

@@ -26,7 +26,7 @@ export class Walk {
   again = null;
   /** @type {{person: string, pin: string} | null} someone else who answers on this device, for one part */
   other = null;
-  /** @type {{person: string, pin: string}} */
+  /** @type {{person: string, pin: string, first?: boolean}} */
   proving = { person: "", pin: "" };
   /** @type {string} */
   shown = "";

@@ -102,6 +102,43 @@ func TestTheStripIsPrintedInItsOrderLineByLine(t *testing.T) {
 	}
 }
 
+func TestTheSignatureSheetSaysWhatToKnowBeforeSigning(t *testing.T) {
+	p := newPit(t)
+	ada := board.Actor{Person: p.Ada, Role: board.RoleCaptain}
+	require.NotContains(t, p.strip(), "to know before signing", "nothing stands")
+	report := func(part string, g board.Grade, accept bool) {
+		p.does(ada, board.DamageReport{DamageFields: board.DamageFields{Robot: p.Moth, Part: part, Grade: g}, Accept: accept})
+	}
+	report("rail", board.G1, true)
+	report("belt", board.G2, false)
+	ben := board.Actor{Person: p.Ben, Role: board.RoleCrew}
+	p.walk(ben, board.ListMakeSafe)
+	p.does(ada, board.RobotCloseUp{Robot: p.Moth})
+	sheet, _ := p.s.Sheet(p.Moth, board.ListCloseUp)
+	p.does(ben, board.PackRead{Pack: p.P2, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}})
+	for _, l := range sheet.Lines {
+		if l.ID != "told" {
+			p.does(ben, board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone, Pack: p.P2})
+		}
+	}
+	p.does(ben, board.SheetAnswer{Sheet: sheet.ID, Line: "told", Said: board.SaidAlone})
+	inOrder(t, p.strip(), "WEIGH AND SIGN", "Tin Moth: to know before signing",
+		"Damage 1 rail: left as it is, accepted by Ada at 09:00.", "Damage 2 belt: left as it is, and nobody has accepted that.",
+		"Closed up at 09:00 by Ben: nobody else at the bench was told.")
+}
+
+// walk answers a whole sheet.
+func (p *pit) walk(by board.Actor, list board.SheetList) {
+	p.t.Helper()
+	for {
+		a, open := boardtest.NextAnswer(p.s, p.Moth, list, by.Person)
+		if !open {
+			return
+		}
+		p.does(by, a)
+	}
+}
+
 func TestTheEventsOwnWordsArePrinted(t *testing.T) {
 	p := newPit(t)
 	p.captain(board.WordingSet{List: board.ListInspect, Lines: []board.WordedLine{

@@ -151,9 +151,9 @@ func (p *Printer) loosened(r review.Review) table {
 }
 
 func (p *Printer) marked(r review.Review) table {
-	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, and what was said with nobody else there.", Columns: []string{"robot", "sheet", "question", "answer", "by", "when"}}
+	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, what was said with nobody else there, and what was signed on another's device.", Columns: []string{"robot", "sheet", "question", "answer", "by", "device of", "when"}}
 	for _, m := range r.Marked {
-		t.Rows = append(t.Rows, []string{m.Name, listNames[m.List], m.Ask, m.What, m.By, p.clock(m.At)})
+		t.Rows = append(t.Rows, []string{m.Name, listNames[m.List], m.Ask, m.What, m.By, m.On, p.clock(m.At)})
 	}
 	return t
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mendline/board"
+	"mendline/board/view"
 )
 
 // strip is a robot's sheets.
@@ -16,6 +17,8 @@ type strip struct {
 	Stop   string
 	Moves  []string
 	Sheets []sheet
+	// Stands is what is marked of the robot's signature, and the damage that it looks at.
+	Stands []string
 	// Recheck lists what is to be looked at again, every RecheckMin minutes.
 	Recheck    []string
 	RecheckMin int
@@ -66,11 +69,30 @@ func (p *Printer) strip(r board.Robot) *strip {
 			t.Recheck = append(t.Recheck, fmt.Sprintf("%s, %s", energy.Kind, energy.Isolator))
 		}
 	}
+	t.Stands = p.stands(r, power)
 	t.RecheckMin = int(p.State.Event().Recheck() / 60_000)
 	for _, h := range p.State.Printed(r.ID) {
 		t.Sheets = append(t.Sheets, p.sheet(r, h))
 	}
 	return t
+}
+
+// stands lists what whoever signs, and whoever reads it later, is to know: damage with
+// who accepts it, who was told, and whose device it was signed on.
+func (p *Printer) stands(r board.Robot, power board.Power) []string {
+	var list []string
+	for _, d := range view.Damages(p.State, r.ID) {
+		list = append(list, "Damage "+d.Says+".")
+	}
+	if closed, ok := p.State.Sheet(r.ID, board.ListCloseUp); ok {
+		if told, ok := closed.Answered("told"); ok && told.Said == board.SaidAlone {
+			list = append(list, fmt.Sprintf("Closed up at %s by %s: nobody else at the bench was told.", p.hour(told.At), p.State.People[told.By].Name))
+		}
+	}
+	if power.ReadyOn != "" {
+		list = append(list, fmt.Sprintf("Signed ready at %s by %s, on one device with %s.", p.hour(power.Since), p.State.People[power.ReadyBy].Name, p.State.People[power.ReadyOn].Name))
+	}
+	return list
 }
 
 func (p *Printer) sheet(r board.Robot, h board.PrintedSheet) sheet {
