@@ -42,7 +42,7 @@ func TestRule8LateWorkIsCoveredByOnesOwnTagAlone(t *testing.T) {
 				require.Nil(t, p.at(p.as(c.who(p)), JobFinish{Job: job}, start+5000))
 				require.Equal(t, c.closes, p.jobState(job) == JobClosed)
 				if !c.closes {
-					require.Contains(t, p.s.Owes(p.s.Jobs[job], p.now)[0], "nor their hands near was on")
+					require.Contains(t, p.owes(job)[0], "nor their hands near was on")
 					p.ok(p.as(p.ada), JobReinspect{Job: job})
 					require.Equal(t, JobClosed, p.jobState(job))
 				}

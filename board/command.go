@@ -117,6 +117,7 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	}
 	if bad := t.take(row); bad != nil {
 		bad.RuleSays = saying(bad.Rule)
+		s.quoteOwed(bad, now)
 		return Change{}, bad
 	}
 	return t.change(row), nil

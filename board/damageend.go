@@ -64,6 +64,9 @@ func (c DamageLook) do(t *turn) *Refusal {
 	case d.Grade != GX || d.Dropped:
 		return refuse(CodeNothingToDo, "Damage %d cannot hurt people as it is graded: nobody needs to look at it again.", d.Number)
 	case !t.s().handled(d):
+		if bad := t.s().notClosed(11, d); bad != nil {
+			return bad
+		}
 		return breaks(11, "Damage %d, %s, is not put right yet. Do its job, or take the part off and say so; then look.", d.Number, d.Part)
 	case !t.s().mayLook(person, d):
 		return breaks(11, "The look at damage %d is for someone with authority, or a signer, who did no work on it: %s.", d.Number, t.s().whoLooks(d))

@@ -126,7 +126,7 @@ func (c PlanReplace) do(t *turn) *Refusal {
 			return bad
 		}
 		if seen[k.Job] {
-			return badField("tasks", "Job %d is in the plan twice. Name it once.", j.Number)
+			return badField("tasks", "Job %d is in the plan twice. Name it once.", j.Number).of(j)
 		}
 		seen[k.Job] = true
 		task := FollowTask{Job: k.Job, Robot: j.Robot, Told: k.Told, EndAt: k.EndAt}
@@ -167,13 +167,13 @@ func (k PlanTask) planned(s State) (Job, *Refusal) {
 	case !ok:
 		return Job{}, missing("job", "tasks")
 	case !j.State.live():
-		return Job{}, badField("tasks", "Job %d is %s: there is nothing to plan. Leave it out.", j.Number, j.State)
+		return Job{}, badField("tasks", "Job %d is %s: there is nothing to plan. Leave it out.", j.Number, j.State).of(j)
 	case k.Fix < 0 || k.Fix >= len(j.Fixes):
-		return Job{}, badField("tasks", "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes))
+		return Job{}, badField("tasks", "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes)).of(j)
 	case !k.Off && (k.StartAt == 0 || k.EndAt < k.StartAt):
-		return Job{}, badField("tasks", "Job %d needs a start and an end after it, or is left off.", j.Number)
+		return Job{}, badField("tasks", "Job %d needs a start and an end after it, or is left off.", j.Number).of(j)
 	case len(k.People) > planHandsMost:
-		return Job{}, badField("tasks", "Job %d has more than %d people.", j.Number, planHandsMost)
+		return Job{}, badField("tasks", "Job %d has more than %d people.", j.Number, planHandsMost).of(j)
 	}
 	return j, each(k.People, func(p PersonID) *Refusal { return s.knowsPerson("tasks", p) })
 }

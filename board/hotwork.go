@@ -17,7 +17,7 @@ func (s State) fitsStation(j Job, at StationID) *Refusal {
 	case !ok || station.Retired:
 		return missing("station", "station")
 	case station.Kind != j.Fix().Station:
-		return badField("station", "Job %d asks for a station of the kind %s, and %s is of the kind %s.", j.Number, j.Fix().Station, station.Name, station.Kind)
+		return badField("station", "Job %d asks for a station of the kind %s, and %s is of the kind %s.", j.Number, j.Fix().Station, station.Name, station.Kind).of(j)
 	}
 	return nil
 }
@@ -89,9 +89,9 @@ func rule15(t *turn) *Refusal {
 				continue
 			}
 			if p.State.setAside() {
-				return breaks(15, "Pack %s, which is %s, is recorded where job %d throws sparks. Hold the job, and everyone away: event safety says what becomes of the pack.", p.Name, p.State, j.Number)
+				return breaks(15, "Pack %s, which is %s, is recorded where job %d throws sparks. Hold the job, and everyone away: event safety says what becomes of the pack.", p.Name, p.State, j.Number).of(j)
 			}
-			return breaks(15, "Pack %s is recorded where job %d throws sparks. Packs and grinding or welding are never in one place: move the pack elsewhere, hold the job, or say at which station the work is.", p.Name, j.Number)
+			return breaks(15, "Pack %s is recorded where job %d throws sparks. Packs and grinding or welding are never in one place: move the pack elsewhere, hold the job, or say at which station the work is.", p.Name, j.Number).of(j)
 		}
 	}
 	return nil

@@ -56,6 +56,17 @@ func (s State) off(d Damage) bool { return d.Off.At != 0 && d.Off.At >= s.Fits[d
 // handled tells whether a damage that can hurt people is mended, or its part off.
 func (s State) handled(d Damage) bool { return s.off(d) || s.mended(d) }
 
+// notClosed refuses what waits for a damage whose job is finished and not closed, and
+// names that job.
+func (s State) notClosed(rule int, d Damage) *Refusal {
+	for _, j := range s.jobsFor(d) {
+		if j.State == JobFinished {
+			return breaks(rule, "Damage %d, %s, can hurt people, and job %d for it is not closed yet, though the hands are done.", d.Number, d.Part, j.Number).of(j)
+		}
+	}
+	return nil
+}
+
 // looked tells whether someone who did no work on a damage looked at it after all that
 // was done about it.
 func (s State) looked(d Damage) bool {
@@ -101,6 +112,9 @@ func (s State) hurts(r Robot, eyes PersonID) *Refusal {
 	for _, d := range s.damagesOn(r.ID) {
 		switch {
 		case d.Grade == GX && !s.handled(d):
+			if bad := s.notClosed(11, d); bad != nil {
+				return bad
+			}
 			return breaks(11, "Damage %d, %s, can hurt people, and no swap or mend under lockout has put it right. Make a job of it and do it, or take the part off and say so.", d.Number, d.Part)
 		case d.Grade == GX && !s.looked(d) && (eyes == "" || !s.mayLook(s.People[eyes], d)):
 			return breaks(11, "Damage %d, %s, could hurt people. Someone who did not work on it looks at it first: %s.", d.Number, d.Part, s.whoLooks(d))
@@ -171,6 +185,9 @@ func (s State) hurtInTest(r Robot) *Refusal {
 		switch {
 		case d.Grade != GX || s.off(d):
 		case !s.mended(d):
+			if bad := s.notClosed(17, d); bad != nil {
+				return bad
+			}
 			return breaks(17, "Damage %d, %s, can hurt people: no test with it on %s. Make a job of it and do it, or take the part off and say so.", d.Number, d.Part, r.Name)
 		case !s.looked(d):
 			return breaks(17, "Damage %d, %s, could hurt people. Before the test, someone who did not work on it looks at it: %s.", d.Number, d.Part, s.whoLooks(d))
@@ -258,7 +275,7 @@ func (t *turn) mayLoosen(d Damage) *Refusal {
 	}
 	for _, j := range t.s().jobsFor(d) {
 		if j.IsAtWork(t.by.Person) {
-			return breaks(11, "%s is at work on job %d, for damage %d. Finish or leave the job first, or ask another who may say so.", person.Name, j.Number, d.Number)
+			return breaks(11, "%s is at work on job %d, for damage %d. Finish or leave the job first, or ask another who may say so.", person.Name, j.Number, d.Number).of(j)
 		}
 	}
 	return nil

@@ -101,12 +101,6 @@ type Job struct {
 	At       Moment   `json:"at"`
 }
 
-// Reinspection is the lead's look at work that no lockout covered.
-type Reinspection struct {
-	By PersonID `json:"by"`
-	At Moment   `json:"at"`
-}
-
 // JobFields are what people say of a job.
 type JobFields struct {
 	Robot    RobotID    `json:"robot"`
@@ -185,13 +179,17 @@ func (j Job) validAfter(s State) *Refusal {
 	return nil
 }
 
+// hurts tells whether a job is for damage on the robot that can hurt people.
+func (j Job) hurts(s State) bool {
+	return slices.ContainsFunc(j.Damages, func(id DamageID) bool { d := s.Damages[id]; return d.Grade == GX && !d.Dropped && !s.off(d) })
+}
+
 // ruleGX keeps what can hurt people from being patched or put off. It is asked
 // where a job is entered, chosen, taken up, finished or left off.
 func (j Job) ruleGX(s State) *Refusal {
-	if !slices.ContainsFunc(j.Damages, func(id DamageID) bool { d := s.Damages[id]; return d.Grade == GX && !d.Dropped && !s.off(d) }) {
-		return nil
-	}
 	switch {
+	case !j.hurts(s):
+		return nil
 	case j.State == JobDeferred || (j.State == JobDropped && j.Started == 0):
 		return breaks(11, "This damage can hurt people: the job is done before the robot fights, and the clock does not overrule that.")
 	case j.Fix().Way == WayPatch && j.State != JobDropped:
@@ -261,13 +259,13 @@ func (c JobChange) do(t *turn) *Refusal {
 		return badField("robot", "A job stays with its robot. Drop it and add one to the other robot.")
 	}
 	if !j.State.live() {
-		return refuse(CodeState, "Job %d is %s. Reopen it first.", j.Number, j.State)
+		return refuse(CodeState, "Job %d is %s. Take it up again first.", j.Number, j.State).of(j)
 	}
 	if j.State == JobRunning && !slices.EqualFunc(c.Fixes, j.Fixes, sameFix) {
-		return refuse(CodeState, "Job %d is running: hold it before its fixes change.", j.Number)
+		return refuse(CodeState, "Job %d is running: hold it before its fixes change.", j.Number).of(j)
 	}
 	if !j.keepsWorked(c.Fixes) {
-		return refuse(CodeState, "Job %d was worked on by a fix that this takes away or that would ask for less lockout. Leave it as it is; its lead adds another fix behind it.", j.Number)
+		return refuse(CodeState, "Job %d was worked on by a fix that this takes away or that would ask for less lockout. Leave it as it is; its lead adds another fix behind it.", j.Number).of(j)
 	}
 	if bad := validFixes(t.s(), c.Fixes); bad != nil {
 		return bad
@@ -306,10 +304,10 @@ func (c JobFix) do(t *turn) *Refusal {
 		return bad
 	}
 	if j.State != JobOpen && j.State != JobHeld {
-		return refuse(CodeState, "Job %d is %s: its fix is chosen before it starts, or while it is held.", j.Number, j.State)
+		return refuse(CodeState, "Job %d is %s: its fix is chosen before it starts, or while it is held.", j.Number, j.State).of(j)
 	}
 	if c.Chosen < 0 || c.Chosen >= len(j.Fixes) {
-		return badField("chosen", "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes))
+		return badField("chosen", "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes)).of(j)
 	}
 	j.Chosen = c.Chosen
 	t.put(j)
@@ -353,7 +351,16 @@ func (j Job) may(to JobState) *Refusal {
 	if slices.Contains(jobMoves, [2]JobState{j.State, to}) {
 		return nil
 	}
-	return refuse(CodeState, "Job %d, %s, is %s: it cannot become %s from there. %s", j.Number, j.Name, j.State, to, j.State.first())
+	if to == JobOpen && j.State.live() {
+		return refuse(CodeNothingToDo, "Job %d, %s, is %s: it is still being worked on, and there is nothing to take up again.", j.Number, j.Name, j.State).of(j)
+	}
+	return refuse(CodeState, "Job %d, %s, is %s, so it cannot be %s. %s", j.Number, j.Name, j.State, become[to], j.State.first()).of(j)
+}
+
+// become says what happens to a job that comes to a state.
+var become = map[JobState]string{
+	JobOpen: "taken up again", JobRunning: "started", JobHeld: "put on hold", JobFinished: "finished", JobClosed: "closed",
+	JobDropped: "dropped", JobDeferred: "left off",
 }
 
 // first is the step that leads on from a state, as a sentence.
@@ -366,17 +373,31 @@ func (s JobState) first() string {
 	case JobHeld:
 		return "Resume it first."
 	}
-	return "Reopen it first."
+	return "Take it up again first."
 }
 
 // blockedBy refuses while a blocking job of the robot is not done as asked.
 func (s State) blockedBy(robot RobotID, done func(Job) bool) *Refusal {
 	for _, j := range Sorted(s.Jobs, func(j Job) string { return jobOrder(j) }) {
 		if j.Robot == robot && j.Blocking() && !done(j) {
-			return breaks(11, "Job %d, %s, is %s and must be done first: finish it, or leave it off with a named acceptor.", j.Number, j.Name, j.State)
+			return s.undone(j)
 		}
 	}
 	return nil
+}
+
+// undone refuses a signature that a job stands in the way of, and says what leads on.
+func (s State) undone(j Job) *Refusal {
+	leftOff := "or " + s.inCharge() + " leaves it off, with someone who answers for it."
+	switch {
+	case j.State == JobFinished:
+		return breaks(11, "The hands are done on job %d, %s, and it is not closed yet.", j.Number, j.Name).of(j)
+	case j.hurts(s):
+		return breaks(11, "Job %d, %s, is %s and must be done first: the damage it is for can hurt people.", j.Number, j.Name, j.State).of(j)
+	case j.State == JobRunning:
+		return breaks(11, "Job %d, %s, is running and must be done first: finish it, or hold it, %s", j.Number, j.Name, leftOff).of(j)
+	}
+	return breaks(11, "Job %d, %s, is %s and must be done first: do it, %s", j.Number, j.Name, j.State, leftOff).of(j)
 }
 
 func jobOrder(j Job) string { return itoa(100000 + j.Number) }

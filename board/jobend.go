@@ -23,9 +23,9 @@ func (c JobFinish) do(t *turn) *Refusal {
 	robot := t.s().Robots[j.Robot]
 	switch others := t.othersOn(j); {
 	case len(j.Stints) == 0:
-		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name)
+		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name).of(j)
 	case others != "" && !t.overrules(robot):
-		return breaks(7, "%s is on job %d too: %s leaves it first, or %s finishes it for all.", others, j.Number, others, t.s().leadName(robot))
+		return breaks(7, "%s is on job %d too: %s leaves it first, or %s finishes it for all.", others, j.Number, others, t.s().leadName(robot)).of(j)
 	}
 	held, again := j.HeldFor, j.finishedBefore()
 	j = t.stop(j, JobFinished, "", "", t.when, person.ID)
@@ -179,129 +179,7 @@ func (c JobReopen) do(t *turn) *Refusal {
 	})
 }
 
-// JobReinspect is the lead's look at work that no lockout covered.
-type JobReinspect struct {
-	Job JobID `json:"job"`
-}
-
-func (c JobReinspect) do(t *turn) *Refusal {
-	j, bad := t.job(c.Job)
-	if bad != nil {
-		return bad
-	}
-	signer := t.s().People[t.by.Person].Signer || t.by.Role == RoleSafety
-	if bad := t.leadOnly(t.s().Robots[j.Robot], "re-inspect work"); bad != nil && !signer {
-		return bad
-	}
-	if j.State != JobFinished && j.State != JobHeld {
-		return refuse(CodeState, "Job %d is %s. It is looked at again when it is finished or held.", j.Number, j.State)
-	}
-	if t.by.Person == "" || t.by.Person == j.FinishedBy || j.workedBy(t.by.Person) {
-		return refuse(CodeForbidden, "Someone who did not work on job %d looks at it again: the lead, the safety lead, or a signer.", j.Number)
-	}
-	j.Reinspected = Reinspection{By: t.by.Person, At: t.now}
-	t.put(j)
-	return nil
-}
-
 // workedBy tells whether a person ever worked on the job.
 func (j Job) workedBy(p PersonID) bool {
 	return slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.By == p })
-}
-
-// Owes lists what a finished job waits for before it closes, in words.
-func (s State) Owes(j Job, now Moment) []string {
-	var owed []string
-	for _, bad := range []*Refusal{s.uncovered(j, now), s.packWasIn(j, now), s.guardOpen(j)} {
-		if bad != nil {
-			owed = append(owed, bad.Sentence)
-		}
-	}
-	return owed
-}
-
-// uncovered is rule 8 for one job. What came late from a phone counts as covered only
-// where that person's own tag or hands near was on through it.
-func (s State) uncovered(j Job, now Moment) *Refusal {
-	name := s.Robots[j.Robot].Name
-	for _, st := range j.Stints {
-		if !s.fixOf(j, st).Lockout || st.seenBy(j.Reinspected.At) {
-			continue
-		}
-		if !st.coveredBy(s.Powers[j.Robot].Covered, now) {
-			return breaks(8, "Job %d was worked on while %s was not locked out. Its lead looks at the work again, then it closes.", j.Number, name)
-		}
-		if st.Late != 0 && !st.coveredBy(s.OwnCover(j.Robot, st.By), now) {
-			return breaks(8, "%s's work on job %d came late, and neither their tag nor their hands near was on %s through it. Its lead looks at the work again, then it closes.", s.People[st.By].Name, j.Number, name)
-		}
-	}
-	return nil
-}
-
-// packWasIn is rule 9 for one job.
-func (s State) packWasIn(j Job, now Moment) *Refusal {
-	power := s.Powers[j.Robot]
-	for _, st := range j.Stints {
-		if s.fixOf(j, st).PackOut && !st.seenBy(j.Reinspected.At) && !st.coveredBy(power.PackOut, now) {
-			return breaks(9, "Job %d was worked on while a pack was in %s or had no place on the board. Its lead looks at the work again, then it closes.", j.Number, s.Robots[j.Robot].Name)
-		}
-	}
-	return nil
-}
-
-func (s State) fixOf(j Job, st Stint) Fix {
-	if st.Fix < len(j.Fixes) {
-		return j.Fixes[st.Fix]
-	}
-	return j.Fix()
-}
-
-// guardOpen is rule 10 for one job: the make-safe and first-in lines of weapon
-// power that are due, and the packs that came back.
-func (s State) guardOpen(j Job) *Refusal {
-	name := s.Robots[j.Robot].Name
-	power := s.Powers[j.Robot]
-	if !slices.Contains([]PowerState{Verified, Work, ClosingUp, Ready}, power.State) {
-		return breaks(10, "Job %d closes when %s, which is %s, has been made safe and verified.", j.Number, name, power.State)
-	}
-	if sheet, ok := s.Sheet(j.Robot, ListFirstIn); ok && sheet.State == SheetOpen {
-		l, _ := sheet.OpenLine()
-		return breaks(10, "Job %d closes when this is answered: %s", j.Number, l.Ask)
-	}
-	for _, p := range s.packsIn(j.Robot) {
-		if p.CameBack {
-			return breaks(10, "Job %d closes when pack %s, which came back in %s, has a place or is set aside.", j.Number, p.Name, name)
-		}
-	}
-	return nil
-}
-
-// rule8, rule9 and rule10 keep a job from closing with something owed.
-func rule8(t *turn) *Refusal { return t.closing(t.s().uncoveredNow(t.now)) }
-
-func rule9(t *turn) *Refusal {
-	return t.closing(func(j Job) *Refusal { return t.s().packWasIn(j, t.now) })
-}
-
-func rule10(t *turn) *Refusal { return t.closing(t.s().guardOpen) }
-
-func (s State) uncoveredNow(now Moment) func(Job) *Refusal {
-	return func(j Job) *Refusal { return s.uncovered(j, now) }
-}
-
-// closing asks check of every job that this command closes.
-func (t *turn) closing(check func(Job) *Refusal) *Refusal {
-	for _, key := range sortedKeys(t.did) {
-		k, id := key.Split()
-		if k != KindJob {
-			continue
-		}
-		was, is := t.before.Jobs[JobID(id)], t.s().Jobs[JobID(id)]
-		if is.State == JobClosed && was.State != JobClosed {
-			if bad := check(is); bad != nil {
-				return bad
-			}
-		}
-	}
-	return nil
 }

@@ -37,7 +37,7 @@ func (t *turn) begin(j Job, was JobState, at StationID) *Refusal {
 		return bad
 	}
 	if j.State != was {
-		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first())
+		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first()).of(j)
 	}
 	if bad := t.comesAfter(j); bad != nil {
 		return bad
@@ -89,7 +89,7 @@ func (t *turn) comesAfter(j Job) *Refusal {
 	for _, id := range j.After {
 		a := t.s().Jobs[id]
 		if !a.State.handsDone() && a.State != JobDropped && a.State != JobDeferred {
-			return refuse(CodeNotYet, "Job %d comes after job %d, %s, which is %s.", j.Number, a.Number, a.Name, a.State)
+			return refuse(CodeNotYet, "Job %d comes after job %d, %s, which is %s.", j.Number, a.Number, a.Name, a.State).of(a)
 		}
 	}
 	return nil
@@ -109,11 +109,11 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 	case at && power.State == Ready:
 		return breaks(7, "%s is signed ready: hands out. To work on it, set it unknown first, which anyone may, and make it safe again.", robot.Name)
 	case at && power.State == Unknown:
-		return breaks(3, "%s is unknown, which counts as live: make it safe and verify it before hands go near for job %d.", robot.Name, j.Number)
+		return breaks(3, "%s is unknown, which counts as live: make it safe and verify it before hands go near for job %d.", robot.Name, j.Number).of(j)
 	}
 	if j.Fix().Lockout {
 		if power.State != Work {
-			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, power.State, j.Number)
+			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, power.State, j.Number).of(j)
 		}
 		_, tagged := t.s().TagOf(robot.ID, person.ID)
 		_, near := t.s().HandsOf(robot.ID, person.ID)
@@ -132,7 +132,7 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 			}
 			names[i] = p.Name
 		}
-		return breaks(9, "Job %d needs every pack out of %s and its place on the board. Say where it is now: %s.", j.Number, robot.Name, listNames(names))
+		return breaks(9, "Job %d needs every pack out of %s and its place on the board. Say where it is now: %s.", j.Number, robot.Name, listNames(names)).of(j)
 	}
 	return nil
 }

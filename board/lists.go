@@ -62,6 +62,11 @@ func listOr(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
+// spaced joins sentences that are there.
+func spaced(sentences ...string) string {
+	return strings.Join(slices.DeleteFunc(sentences, func(text string) bool { return text == "" }), " ")
+}
+
 // isAre begins a sentence about some people: "Ada is", "Ada and Ben are".
 func isAre(names []string) string {
 	if len(names) == 1 {

@@ -78,9 +78,9 @@ func (t *turn) loosen(was, is Job, reason string) (Job, *Refusal) {
 	robot, asks := t.s().Robots[is.Robot], strings.Join(what, "; ")
 	switch {
 	case !t.overrules(robot) || t.by.Person == "":
-		return is, breaks(list[0].rule, "Job %d would ask less: %s. That is for %s, the captain or event safety, with a reason.", is.Number, asks, t.s().leadName(robot))
+		return is, breaks(list[0].rule, "Job %d would ask less: %s. That is for %s, the captain or event safety, with a reason.", is.Number, asks, t.s().leadName(robot)).of(is)
 	case was.IsAtWork(t.by.Person):
-		return is, breaks(list[0].rule, "Job %d would ask less while you are at work on it: %s. Leave it or hold it first.", is.Number, asks)
+		return is, breaks(list[0].rule, "Job %d would ask less while you are at work on it: %s. Leave it or hold it first.", is.Number, asks).of(is)
 	case checkName("reason", strings.TrimSpace(reason)) != nil:
 		return is, &Refusal{Code: CodeSafety, Rule: list[0].rule, Field: "reason", Sentence: "Say in a few words why: " + asks + ". It stands in the review."}
 	}
@@ -102,7 +102,7 @@ func (t *turn) loosenedBy(rule int) *Refusal {
 		}
 		for _, l := range loosens(was, is) {
 			if l.rule == rule && !t.saidWhy(was, is) {
-				return breaks(rule, "Job %d would ask less: %s. That is for the robot's lead, the captain or event safety, with a reason.", is.Number, l.what)
+				return breaks(rule, "Job %d would ask less: %s. That is for the robot's lead, the captain or event safety, with a reason.", is.Number, l.what).of(is)
 			}
 		}
 	}

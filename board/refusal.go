@@ -46,6 +46,9 @@ type Refusal struct {
 	Field string `json:"field,omitzero"`
 	// Sentence says what is wrong and what to do now, in the user's words.
 	Sentence string `json:"sentence"`
+	// Job is the job it is about, where it names one. Where that job is finished, the
+	// sentence ends with what it owes.
+	Job JobID `json:"job,omitzero"`
 	// Now holds, for CodeStale, the key of the noun that changed.
 	Now Key `json:"now,omitzero"`
 }
@@ -60,6 +63,12 @@ func badField(field, sentence string, args ...any) *Refusal {
 
 func breaks(rule int, sentence string, args ...any) *Refusal {
 	return &Refusal{Code: CodeSafety, Rule: rule, Sentence: fmt.Sprintf(sentence, args...)}
+}
+
+// of says which job a refusal is about.
+func (bad *Refusal) of(j Job) *Refusal {
+	bad.Job = j.ID
+	return bad
 }
 
 func missing(what, field string) *Refusal {

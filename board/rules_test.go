@@ -180,7 +180,7 @@ func TestRule8WorkOutsideALockoutNeedsTheLeadsLook(t *testing.T) {
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	p.makeSafeAgain()
 	require.Equal(t, JobFinished, p.jobState(job), "finished, and not closed")
-	require.NotEmpty(t, p.s.Owes(p.s.Jobs[job], p.now))
+	require.NotEmpty(t, p.owes(job))
 	_, bad = p.try(p.as(p.ben), JobReinspect{Job: job})
 	require.NotNil(t, bad)
 	p.ok(p.as(p.ada), JobReinspect{Job: job})
@@ -208,7 +208,7 @@ func TestRule9APackInTheRobotKeepsTheJobOpen(t *testing.T) {
 	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	require.Equal(t, JobFinished, p.jobState(job))
-	sentence := p.s.Owes(p.s.Jobs[job], p.now)[0]
+	sentence := p.owes(job)[0]
 	require.Contains(t, sentence, "pack")
 }
 

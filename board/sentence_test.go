@@ -15,12 +15,13 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// makers make refusals, each with the argument that is the sentence.
+var makers = map[string]int{"refuse": 1, "badField": 1, "breaks": 1}
+
 // sentences are the texts of all refusals of the board by where they are written,
 // names not yet put in.
 func sentences(t *testing.T) map[string]string {
 	t.Helper()
-	// The argument of each maker that is the sentence.
-	makers := map[string]int{"refuse": 1, "badField": 1, "breaks": 1}
 	found := map[string]string{}
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
@@ -55,6 +56,45 @@ func sentences(t *testing.T) map[string]string {
 		})
 	}
 	return found
+}
+
+// A refusal that names a job says which: where that job is finished, the board then
+// adds what it owes, and a phone shows a button to it.
+func TestEveryRefusalThatNamesAJobCarriesIt(t *testing.T) {
+	named := regexp.MustCompile(`\b[Jj]ob %d`)
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	found := 0
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		set := token.NewFileSet()
+		file, err := parser.ParseFile(set, name, nil, 0)
+		require.NoError(t, err)
+		carried := map[ast.Expr]bool{}
+		ast.Inspect(file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok {
+				return true
+			}
+			if of, ok := call.Fun.(*ast.SelectorExpr); ok && of.Sel.Name == "of" {
+				carried[of.X] = true
+			}
+			maker, ok := call.Fun.(*ast.Ident)
+			if !ok {
+				return true
+			}
+			if at, makes := makers[maker.Name]; makes {
+				if text, ok := call.Args[at].(*ast.BasicLit); ok && named.MatchString(text.Value) {
+					found++
+					assert.True(t, carried[call], "%s: %s", set.Position(call.Pos()), text.Value)
+				}
+			}
+			return true
+		})
+	}
+	require.Greater(t, found, 30)
 }
 
 func TestEveryRefusalIsAShortSentenceThatNamesNoRuleAndBlamesNobody(t *testing.T) {

@@ -87,11 +87,11 @@ func (c JobJoin) do(t *turn) *Refusal {
 	on := j.AtWork()
 	switch {
 	case j.State != JobRunning:
-		return refuse(CodeState, "Nobody is on job %d, %s: it is %s. %s", j.Number, j.Name, j.State, j.State.first())
+		return refuse(CodeState, "Nobody is on job %d, %s: it is %s. %s", j.Number, j.Name, j.State, j.State.first()).of(j)
 	case j.IsAtWork(person.ID):
-		return refuse(CodeNothingToDo, "%s is on job %d already.", person.Name, j.Number)
+		return refuse(CodeNothingToDo, "%s is on job %d already.", person.Name, j.Number).of(j)
 	case len(on) >= peopleMost:
-		return refuse(CodeState, "%s are on job %d, which is as many as fit. One of them leaves it first.", t.s().namesAt(on), j.Number)
+		return refuse(CodeState, "%s are on job %d, which is as many as fit. One of them leaves it first.", t.s().namesAt(on), j.Number).of(j)
 	}
 	if c.Station == "" {
 		c.Station = on[0].Station
@@ -114,7 +114,7 @@ func (c JobLeave) do(t *turn) *Refusal {
 		return bad
 	}
 	if !j.IsAtWork(person.ID) {
-		return refuse(CodeNothingToDo, "%s is not on job %d.", person.Name, j.Number)
+		return refuse(CodeNothingToDo, "%s is not on job %d.", person.Name, j.Number).of(j)
 	}
 	t.put(t.leave(j, person.ID, HoldPerson, ""))
 	return nil
@@ -189,7 +189,7 @@ func rule7Kept(t *turn) *Refusal {
 				continue
 			}
 			name := t.s().People[st.By].Name
-			return breaks(7, "%s is on job %d of %s. It is %s who leaves, holds or finishes it, or %s.", name, was.Number, robot.Name, name, t.s().leadName(robot))
+			return breaks(7, "%s is on job %d of %s. It is %s who leaves, holds or finishes it, or %s.", name, was.Number, robot.Name, name, t.s().leadName(robot)).of(was)
 		}
 	}
 	return nil

@@ -239,9 +239,9 @@ func (s *teller) change(was, is Noun) string {
 		return fmt.Sprintf("%s: %s -> %s%s", s.s.Robots[n.Robot].Name, old.State, n.State, why)
 	case Job:
 		old, _ := was.(Job)
-		owes := strings.Join(s.s.Owes(n, s.now), " ")
-		if n.State != JobFinished {
-			owes = ""
+		owes := ""
+		if n.State == JobFinished {
+			owes = "(" + strings.Join(s.owes(n.ID), " ") + ")"
 		}
 		return strings.TrimSpace(fmt.Sprintf("job %d, %s: %s -> %s %s", n.Number, n.Name, or(string(old.State), "new"), n.State, owes))
 	case Sheet:

@@ -180,7 +180,7 @@ type JobPlan struct {
 	Flag    Flag             `json:"flag"`
 	Cause   Cause            `json:"cause"`
 	// Owes lists what a finished job waits for before it closes.
-	Owes []string `json:"owes"`
+	Owes []board.Owed `json:"owes"`
 }
 
 // Act is the one thing a person does next.

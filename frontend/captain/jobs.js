@@ -82,7 +82,7 @@ function jobActs(captain, job) {
     plan?.endAt && live
       ? p({ class: "fact" }, `likely done ${captain.ctx.clock.hhmm(plan.endAt)}, bad case ${captain.ctx.clock.hhmm(plan.badAt)}`)
       : null,
-    plan?.owes?.length ? ul({ class: "owes" }, plan.owes.map((sentence) => li({ key: sentence }, sentence))) : null,
+    plan?.owes?.length ? ul({ class: "owes" }, plan.owes.map((owed) => li({ key: owed.says }, owed.says))) : null,
     damagesView(captain, job),
     live ? [fixChoice(captain, job, seen), triageChoice(captain, job, seen)] : null,
     div({ class: "card-acts" }, live ? liveActs(captain, job, seen) : endedActs(captain, job, seen)),

@@ -331,9 +331,20 @@ export class Acts {
       h2(null, `Not done: ${says}`),
       p(null, refusal.sentence),
       refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
+      this.#jobButton(refusal.job ?? ""),
       rule(refusal),
       tap({ words: "I have read it", act: () => { this.went.refused = null; this.redraw(); } }),
     );
+  }
+
+  /** To the job that a refusal is about; on a finished one stands what it owes. @param {string} id */
+  #jobButton(id) {
+    const job = this.ctx.board.get(`job/${id}`);
+    if (!job || location.hash.startsWith("#/captain") || location.hash === `#/me/job/${id}`) return null;
+    return tap({
+      key: "job", words: job.state === "finished" ? `what job ${job.number} owes` : `job ${job.number}`,
+      act: () => { this.went.refused = null; this.ctx.go(`#/me/job/${id}`); },
+    });
   }
 
   #doneView() {

@@ -56,6 +56,11 @@ export interface Refusal {
   field?: string;
   /** `sentence` says what is wrong and what to do now, in the user's words. */
   sentence: string;
+  /**
+   * `job` is the job it is about, where it names one. Where that job is finished, the
+   * sentence ends with what it owes.
+   */
+  job?: Id;
   /** `now` holds, for CodeStale, the key of the noun that changed. */
   now?: string;
 }
@@ -1102,8 +1107,15 @@ export interface JobLeave { job: Id }
  */
 export interface JobFinish { job: Id }
 
-/** JobReinspect is the lead's look at work that no lockout covered. */
-export interface JobReinspect { job: Id }
+/**
+ * JobReinspect is the look at work that no lockout covered, by someone who did not do it:
+ * the robot's lead, event safety or a signer.
+ */
+export interface JobReinspect {
+  job: Id;
+  /** `person` looks on someone else's device, proved by PIN. */
+  person?: Id;
+}
 
 /** JobReopen takes a job up again that was finished, closed, dropped or deferred. */
 export interface JobReopen { job: Id; reason?: string }
@@ -1647,7 +1659,7 @@ export interface Damage extends DamageFields {
  */
 export interface PartOff { what: string; by: Id; at: Time }
 
-/** Reinspection is the lead's look at work that no lockout covered. */
+/** Reinspection is someone's look at work that no lockout covered. */
 export interface Reinspection { by: Id; at: Time }
 
 /** Job is a piece of work on a robot. */
@@ -2168,7 +2180,21 @@ export interface JobPlan {
   flag: Flag;
   cause: Cause;
   /** `owes` lists what a finished job waits for before it closes. */
-  owes: string[];
+  owes: Owed[];
+}
+
+/** Owed is one thing that a finished job waits for before it closes. */
+export interface Owed {
+  says: string;
+  /**
+   * `sheet` is the sheet it waits for, `line` a line of it that is answered again; `pack`
+   * is the pack to be placed; `looks` lists who may look at the work again. None of them is
+   * set where no answer would do now.
+   */
+  sheet?: Id;
+  line?: string;
+  pack?: Id;
+  looks?: Id[];
 }
 
 /** Todo is a person's next move: one thing (todo/<personID>). */

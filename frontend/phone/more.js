@@ -7,6 +7,7 @@ import { atWork as peopleAtWork, count, foreseen, holdWords, jobWords, listNames
 import { minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
 import { handsButton, isOn, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 import { absentView } from "./absent.js";
+import { owesView } from "./owes.js";
 import { presentView } from "./hands.js";
 import { powerView } from "./power.js";
 import { safetyView } from "./safety.js";
@@ -189,7 +190,6 @@ function jobPage(phone) {
   const job = phone.board.get(`job/${phone.about}`);
   if (!job) return morePage(phone);
   const fix = job.fixes[job.chosen ?? 0];
-  const owes = phone.board.get(`plan/${job.id}`)?.owes ?? [];
   const atIt = peopleAtWork(job).map((id) => nameOf(phone.board, id));
   const mine = (job.assigned ?? []).includes(phone.me);
   const people = mine ? (job.assigned ?? []).filter((id) => id !== phone.me) : [...(job.assigned ?? []), phone.me];
@@ -211,7 +211,7 @@ function jobPage(phone) {
         ].filter(Boolean).join(" · ")),
       p({ class: "fact" }, listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id))) || "nobody is on it yet"),
       atIt.length ? p({ class: "fact" }, `at work: ${listNames(atIt)}`) : null,
-      owes.length ? ul({ class: "owes" }, owes.map((sentence) => li({ key: sentence }, sentence))) : null,
+      owesView(phone, job),
       damagePhotos(phone, job),
     ],
     [

@@ -266,13 +266,14 @@ const safety = async () => Object.assign(pages, (await import("./safety.js")).pa
 const packs = async () => Object.assign(pages, (await import("../pack/pack.js")).pages);
 const hands = async () => Object.assign(pages, (await import("./hands.js")).pages);
 const standing = async () => Object.assign(pages, (await import("./standing.js")).pages);
+const owes = async () => Object.assign(pages, (await import("./owes.js")).pages);
 const power = async () => Object.assign(pages, (await import("./power.js")).pages);
 
 /** Pages that are fetched when they are first asked for. @type {Record<string, () => Promise<unknown>>} */
 const later = {
   more, robot: more, job: more, place: more, order: more, notes: more,
   handover: hands, "pin-tag-on": hands, "pin-tag": hands, "pin-hands": hands,
-  test: power, testing: power, standing, "standing-pin": standing,
+  test: power, testing: power, standing, "standing-pin": standing, "look-again": owes,
   notice: absent, "absent-tag": absent, "absent-hands": absent,
   alarms: safety, shelve: safety, emergency: safety, over: safety, stop: safety,
   packs, pack: packs, read: packs, move: packs, charge: packs,
@@ -297,7 +298,7 @@ async function fetchLater(phone, name) {
 }
 
 /** Fetches what may be asked for when the network is gone. */
-export const ahead = () => Promise.all([more(), absent(), safety(), packs(), hands(), power(), standing()]);
+export const ahead = () => Promise.all([more(), absent(), safety(), packs(), hands(), power(), standing(), owes()]);
 
 /** Shows my next move, or a page behind it; "robot" is one of them. @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx, name = "me", ...path) {

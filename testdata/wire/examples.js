@@ -16,7 +16,7 @@ export const messagePatches = {"t":"patches","list":[{"rev":42,"at":"2026-05-09T
 export const messageAck = {"t":"ack","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Refused} */
-export const messageRefused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"ruleSays":"rule says","field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
+export const messageRefused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"ruleSays":"rule says","field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","job":"ef619680-f043-5897-92c9-8f9143810ea0","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Beat} */
 export const messageBeat = {"t":"beat","now":"2026-05-09T14:02:31.500Z","readOnly":"The board could not write to its disk."};
@@ -295,7 +295,7 @@ export const doJobLeave = {"job":"ef619680-f043-5897-92c9-8f9143810ea0"};
 export const doJobFinish = {"job":"ef619680-f043-5897-92c9-8f9143810ea0"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["job.reinspect"]} */
-export const doJobReinspect = {"job":"ef619680-f043-5897-92c9-8f9143810ea0"};
+export const doJobReinspect = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["job.reopen"]} */
 export const doJobReopen = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","reason":"reason"};
@@ -508,7 +508,7 @@ export const derivedLeaveoff = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","
 export const derivedLane = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","bars":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","number":3,"name":"Tin Moth","who":["who"],"state":"running","startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","late":true}]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["plan"]} */
-export const derivedPlan = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"station":"station","flag":"tight","cause":{"kind":"station","text":"blade is bent","job":3},"owes":["owes"]};
+export const derivedPlan = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"station":"station","flag":"tight","cause":{"kind":"station","text":"blade is bent","job":3},"owes":[{"says":"says","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","pack":"d724cd33-22db-5334-a08d-1243008299dd","looks":["7637d109-7b67-5b1a-800f-cdcd51df429c"]}]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["todo"]} */
 export const derivedTodo = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","act":"start","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","job":"ef619680-f043-5897-92c9-8f9143810ea0","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","title":"title","where":"where","why":"why","until":"2026-05-09T14:02:31.500Z","likelySec":3,"badSec":3,"told":"told"};
@@ -592,7 +592,7 @@ export const httpDo = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.ad
 export const httpDone = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
 
 /** answers whatever is no success. @satisfies {import('../../frontend/core/wire.d.ts').RefusedAnswer} */
-export const httpRefused = {"refusal":{"code":"stale","rule":3,"ruleSays":"rule says","field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
+export const httpRefused = {"refusal":{"code":"stale","rule":3,"ruleSays":"rule says","field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","job":"ef619680-f043-5897-92c9-8f9143810ea0","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** answers GET /api/journal?after=41. @satisfies {import('../../frontend/core/wire.d.ts').JournalAnswer} */
 export const httpJournal = {"lines":[{"rev":42,"at":"2026-05-09T14:02:31.500Z","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","do":"note.add","with":{"text":"blade is bent"},"put":{"note/917dfe43-04aa-5b89-82b8-80c11aa2a36b":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}}}]};

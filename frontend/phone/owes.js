@@ -1,0 +1,63 @@
+// What a finished job owes before it closes, each with the button that leads to it;
+// and the look at its work again, by someone who did not do it.
+
+import { b, div, hold, p, tap } from "../core/tags.js";
+import { nameOf } from "../core/words.js";
+import { PIN_FIGURES, pinDone, pinPad } from "./hands.js";
+
+/** @typedef {import("./page.js").Phone} Phone */
+/** @typedef {import("../core/wire.d.ts").Job} Job */
+/** @typedef {import("../core/wire.d.ts").Owed} Owed */
+
+/** @param {Phone} phone @param {Job} job @returns {readonly Owed[]} */
+const owesOf = (phone, job) => (job.state === "finished" ? phone.board.get(`plan/${job.id}`)?.owes ?? [] : []);
+
+/** @param {Phone} phone @param {Job} job */
+export function owesView(phone, job) {
+  const owes = owesOf(phone, job);
+  if (owes.length === 0) return null;
+  return div({ class: "owes" }, owes.map((owed) => div({ class: "item", key: owed.says }, p(null, owed.says), leadsOn(phone, job, owed))));
+}
+
+/** @param {Phone} phone @param {Job} job @param {Owed} owed */
+function leadsOn(phone, job, owed) {
+  if (phone.nearOnly) return null;
+  if (owed.sheet) return phone.to(`#/sheet/${owed.sheet}${owed.line ? `/${owed.line}` : ""}`, "answer it");
+  if (owed.pack) return phone.to(`#/me/move/${owed.pack}`, `where is ${phone.board.get(`pack/${owed.pack}`)?.name ?? "it"} now?`);
+  if (owed.looks?.includes(phone.me)) {
+    return div({ class: "stack held" }, hold({
+      robot: `${job.number} ${job.name}`, words: "I looked at the work again",
+      act: () => phone.acts.ask({ do: "job.reinspect", with: { job: job.id }, says: `looked at ${job.number} again` }),
+    }));
+  }
+  return owed.looks?.length ? phone.to(`#/me/look-again/${job.id}`, "they look now, here, by PIN") : null;
+}
+
+/** Someone who did not do the work looks at it, on this phone. @param {Phone} phone */
+function lookAgainPage(phone) {
+  const job = phone.board.get(`job/${phone.about}`);
+  const looks = job ? owesOf(phone, job).find((owed) => owed.looks?.length)?.looks : undefined;
+  if (!job || !looks) return phone.frame(undefined, "Nobody needs to look again", null, phone.to("#/me", "MY NEXT MOVE", "main"));
+  const about = `${job.number} ${job.name}`;
+  const person = phone.typed.who ?? "";
+  const pin = phone.typed.pin ?? "";
+  const act = async () => pinDone(
+    phone,
+    await phone.acts.ask({
+      do: "job.reinspect", with: { job: job.id, person }, pins: [{ person, pin }], says: `${nameOf(phone.board, person)} looked at ${job.number} again`,
+    }),
+    `#/me/job/${job.id}`,
+  );
+  return phone.frame(job.robot, person ? `${nameOf(phone.board, person)} types their own PIN` : `Who looks at ${about}?`,
+    person
+      ? [p({ class: "lead" }, "Look at the work first. ", b(null, "Nobody types it for them.")), pinPad(phone, person)]
+      : div({ class: "choices" }, looks.map((id) => tap({ key: id, class: "choice", words: nameOf(phone.board, id), act: () => phone.type("who", id) }))),
+    [
+      div({ class: "row" }, phone.to(`#/me/job/${job.id}`, "leave it")),
+      div({ class: "gap" }),
+      person ? hold({ class: "main", robot: about, words: "I LOOKED AT THE WORK AGAIN", off: pin.length !== PIN_FIGURES, act }) : null,
+    ]);
+}
+
+/** The pages of this module by name. @type {Record<string, (phone: Phone) => import("../core/tags.js").Node>} */
+export const pages = { "look-again": lookAgainPage };
