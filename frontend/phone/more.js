@@ -7,7 +7,7 @@ import { atWork as peopleAtWork, count, foreseen, holdWords, jobWords, listNames
 import { minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
 import { handsButton, isOn, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 import { absentView } from "./absent.js";
-import { owesView } from "./owes.js";
+import { owesButton, owesView } from "./owes.js";
 import { presentView } from "./hands.js";
 import { powerView } from "./power.js";
 import { safetyView } from "./safety.js";
@@ -200,6 +200,7 @@ function jobPage(phone) {
       p({ class: "fact" },
         `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]}` +
           `${job.heldText ? ` · ${job.heldText}` : ""}`),
+      owesView(phone, job),
       p({ class: "fact" }, `${fix.name}: likely ${minutes(fix.likelySec)} min, bad case ${minutes(fix.badSec)}`),
       patchLine(phone.ctx, job),
       p({ class: "fact" },
@@ -211,7 +212,6 @@ function jobPage(phone) {
         ].filter(Boolean).join(" · ")),
       p({ class: "fact" }, listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id))) || "nobody is on it yet"),
       atIt.length ? p({ class: "fact" }, `at work: ${listNames(atIt)}`) : null,
-      owesView(phone, job),
       damagePhotos(phone, job),
     ],
     [
@@ -240,7 +240,7 @@ function jobPage(phone) {
           : null,
         phone.to(`#/robot/${job.robot}`, "back")),
       div({ class: "gap" }),
-      live.includes(job.state) ? workButton(phone, job.id) : phone.to("#/me", "MY NEXT MOVE", "main"),
+      live.includes(job.state) ? workButton(phone, job.id) : owesButton(phone, job) ?? phone.to("#/me", "MY NEXT MOVE", "main"),
     ],
   );
 }

@@ -12,25 +12,33 @@ import { PIN_FIGURES, pinDone, pinPad } from "./hands.js";
 /** @param {Phone} phone @param {Job} job @returns {readonly Owed[]} */
 const owesOf = (phone, job) => (job.state === "finished" ? phone.board.get(`plan/${job.id}`)?.owes ?? [] : []);
 
-/** @param {Phone} phone @param {Job} job */
+/** What it owes; the first has its button at the foot of the page. @param {Phone} phone @param {Job} job */
 export function owesView(phone, job) {
   const owes = owesOf(phone, job);
   if (owes.length === 0) return null;
-  return div({ class: "owes" }, owes.map((owed) => div({ class: "item", key: owed.says }, p(null, owed.says), leadsOn(phone, job, owed))));
+  return div({ class: "owes" }, owes.map((owed, i) =>
+    div({ class: "item", key: owed.says }, p(null, owed.says), i === 0 ? null : leadsOn(phone, job, owed, ""))));
 }
 
-/** @param {Phone} phone @param {Job} job @param {Owed} owed */
-function leadsOn(phone, job, owed) {
+/** The main button of a finished job: to the first thing that it owes. @param {Phone} phone @param {Job} job */
+export function owesButton(phone, job) {
+  const [owed] = owesOf(phone, job);
+  return owed ? leadsOn(phone, job, owed, "main") : null;
+}
+
+/** @param {Phone} phone @param {Job} job @param {Owed} owed @param {string} cls */
+function leadsOn(phone, job, owed, cls) {
   if (phone.nearOnly) return null;
-  if (owed.sheet) return phone.to(`#/sheet/${owed.sheet}${owed.line ? `/${owed.line}` : ""}`, "answer it");
-  if (owed.pack) return phone.to(`#/me/move/${owed.pack}`, `where is ${phone.board.get(`pack/${owed.pack}`)?.name ?? "it"} now?`);
+  const to = (/** @type {string} */ hash, /** @type {string} */ words) => phone.to(hash, cls ? words.toUpperCase() : words, cls);
+  if (owed.sheet) return to(`#/sheet/${owed.sheet}${owed.line ? `/${owed.line}` : ""}`, "answer it");
+  if (owed.pack) return to(`#/me/move/${owed.pack}`, `where is ${phone.board.get(`pack/${owed.pack}`)?.name ?? "it"} now?`);
   if (owed.looks?.includes(phone.me)) {
-    return div({ class: "stack held" }, hold({
-      robot: `${job.number} ${job.name}`, words: "I looked at the work again",
+    return hold({
+      class: cls, robot: `${job.number} ${job.name}`, words: "I LOOKED AT THE WORK AGAIN",
       act: () => phone.acts.ask({ do: "job.reinspect", with: { job: job.id }, says: `looked at ${job.number} again` }),
-    }));
+    });
   }
-  return owed.looks?.length ? phone.to(`#/me/look-again/${job.id}`, "they look now, here, by PIN") : null;
+  return owed.looks?.length ? to(`#/me/look-again/${job.id}`, "they look here, by PIN") : null;
 }
 
 /** Someone who did not do the work looks at it, on this phone. @param {Phone} phone */

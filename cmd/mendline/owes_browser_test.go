@@ -1,0 +1,52 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/boardtest"
+)
+
+// After a test a job was finished off the robot, with the pack in. The refused signature
+// leads to what the job owes, and that to the one answer which closes it.
+func TestBrowserARefusedSignatureLeadsToWhatTheJobOwes(t *testing.T) {
+	inBrowser(t)
+	s := serveTeam(t)
+	robot := s.robot(beetleTurn.robot)
+	s.closedUp(t)
+	s.does(t, "Pia", board.RobotTest{Robot: robot.ID, What: "drive", Place: s.place("Test box"), Minutes: 5})
+	s.does(t, "Pia", board.RobotTestEnd{Robot: robot.ID})
+	s.does(t, "Wim", board.JobAdd{JobFields: board.JobFields{
+		Robot: robot.ID, Name: "Dress the burrs", Triage: board.Should, Fixes: []board.Fix{boardtest.DressBurrs()},
+	}})
+	s.does(t, "Wim", board.JobStart{Job: s.job("Dress the burrs").ID})
+	s.does(t, "Wim", board.JobFinish{Job: s.job("Dress the burrs").ID})
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
+	s.does(t, "Pia", board.RobotCloseUp{Robot: robot.ID})
+	s.says(t, beetleTurn, "Pia", board.ListCloseUp, "")
+	s.says(t, beetleTurn, "Pia", board.ListReady, "sign")
+
+	phone := newDevice(t, "edda", 360, 640, true)
+	s.joins(phone, board.RoleCrew, "Edda")
+	phone.open(s.sheetPage(beetleTurn.robot, board.ListReady))
+	sign := "SIGN " + strings.ToUpper(beetleTurn.robot)
+	phone.hold(sign, `document.body.innerText.includes("Not done")`)
+	job := s.job("Dress the burrs")
+	phone.sees("it is not closed yet")
+	phone.shot("owes-refused-360")
+	phone.press(fmt.Sprintf("what job %d owes", job.Number))
+	phone.sees("answers for pack N2")
+	require.Empty(t, phone.fits("what the job owes"))
+	phone.shot("owes-360")
+	phone.press("ANSWER IT")
+	phone.sees("which one?")
+	phone.pressUntil("N2: in robot", `location.hash === "#/me"`)
+	require.Equal(t, board.JobClosed, s.job("Dress the burrs").State)
+	phone.open(s.sheetPage(beetleTurn.robot, board.ListReady))
+	phone.hold(sign, fmt.Sprintf(`!document.body.innerText.includes(%q)`, sign))
+	require.Equal(t, board.Ready, s.state(beetleTurn.robot))
+}
