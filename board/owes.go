@@ -2,8 +2,8 @@ package board
 
 import "slices"
 
-// Owed is one thing that a finished job waits for before it closes.
-type Owed struct {
+// JobOwes is one thing that a finished job waits for before it closes.
+type JobOwes struct {
 	Says string `json:"says"`
 	// Sheet is the sheet it waits for, Line a line of it that is answered again; Pack is
 	// the pack to be placed; Looks lists who may look at the work again. None of them is
@@ -15,11 +15,11 @@ type Owed struct {
 }
 
 // Owes lists what a finished job waits for before it closes.
-func (s State) Owes(j Job, now Moment) []Owed {
-	var owed []Owed
+func (s State) Owes(j Job, now Moment) []JobOwes {
+	var owed []JobOwes
 	uncovered, packIn := s.uncoveredWork(j, now), s.packInWork(j, now)
 	if says := spaced(uncovered, packIn); says != "" {
-		owed = append(owed, Owed{Says: spaced(says, s.looksAgain(j)), Looks: s.whoLooksAgain(j)})
+		owed = append(owed, JobOwes{Says: spaced(says, s.looksAgain(j)), Looks: s.whoLooksAgain(j)})
 	}
 	if bad := s.guardOpen(j); bad != nil {
 		due := s.guardDue(j)
@@ -117,22 +117,22 @@ func (s State) guardOpen(j Job) *Refusal {
 }
 
 // guardDue is where what rule 10 waits for is said: a line, or the place of a pack.
-func (s State) guardDue(j Job) Owed {
+func (s State) guardDue(j Job) JobOwes {
 	for _, list := range []SheetList{ListMakeSafe, ListFirstIn} {
 		if sheet, ok := s.Sheet(j.Robot, list); ok && sheet.State == SheetOpen {
-			return Owed{Sheet: sheet.ID}
+			return JobOwes{Sheet: sheet.ID}
 		}
 	}
 	p, ok := s.cameBack(j.Robot)
 	if !ok {
-		return Owed{}
+		return JobOwes{}
 	}
 	if sheet, up := s.Sheet(j.Robot, ListCloseUp); up && s.Powers[j.Robot].State == ClosingUp {
 		if i := slices.IndexFunc(sheet.Lines, func(l Line) bool { return l.Kind == LinePack }); i >= 0 {
-			return Owed{Sheet: sheet.ID, Line: sheet.Lines[i].ID}
+			return JobOwes{Sheet: sheet.ID, Line: sheet.Lines[i].ID}
 		}
 	}
-	return Owed{Pack: p.ID}
+	return JobOwes{Pack: p.ID}
 }
 
 // cameBack is the first pack in a robot that came back in it and is not placed since.

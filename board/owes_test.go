@@ -202,7 +202,7 @@ func TestWhatAFinishedJobOwesClosesIt(t *testing.T) {
 }
 
 // pays does what a finished job owes, by the button that stands at it.
-func (p *pit) pays(job JobID, owed Owed) {
+func (p *pit) pays(job JobID, owed JobOwes) {
 	p.t.Helper()
 	switch {
 	case owed.Line != "":

@@ -180,7 +180,7 @@ type JobPlan struct {
 	Flag    Flag             `json:"flag"`
 	Cause   Cause            `json:"cause"`
 	// Owes lists what a finished job waits for before it closes.
-	Owes []board.Owed `json:"owes"`
+	Owes []board.JobOwes `json:"owes"`
 }
 
 // Act is the one thing a person does next.

@@ -134,7 +134,7 @@ func (c *schedule) plans(flags []flagged) []JobPlan {
 }
 
 func (c *schedule) planOf(i int, f flagged) JobPlan {
-	p := JobPlan{Job: c.jobs[i].ID, Fix: -1, People: []board.PersonID{}, Flag: f.flag, Cause: f.cause, Owes: []board.Owed{}}
+	p := JobPlan{Job: c.jobs[i].ID, Fix: -1, People: []board.PersonID{}, Flag: f.flag, Cause: f.cause, Owes: []board.JobOwes{}}
 	if !c.kept(i) {
 		return p
 	}

@@ -2180,11 +2180,11 @@ export interface JobPlan {
   flag: Flag;
   cause: Cause;
   /** `owes` lists what a finished job waits for before it closes. */
-  owes: Owed[];
+  owes: JobOwes[];
 }
 
-/** Owed is one thing that a finished job waits for before it closes. */
-export interface Owed {
+/** JobOwes is one thing that a finished job waits for before it closes. */
+export interface JobOwes {
   says: string;
   /**
    * `sheet` is the sheet it waits for, `line` a line of it that is answered again; `pack`

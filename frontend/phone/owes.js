@@ -7,9 +7,9 @@ import { PIN_FIGURES, pinDone, pinPad } from "./hands.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
-/** @typedef {import("../core/wire.d.ts").Owed} Owed */
+/** @typedef {import("../core/wire.d.ts").JobOwes} JobOwes */
 
-/** @param {Phone} phone @param {Job} job @returns {readonly Owed[]} */
+/** @param {Phone} phone @param {Job} job @returns {readonly JobOwes[]} */
 const owesOf = (phone, job) => (job.state === "finished" ? phone.board.get(`plan/${job.id}`)?.owes ?? [] : []);
 
 /** What it owes; the first has its button at the foot of the page. @param {Phone} phone @param {Job} job */
@@ -26,7 +26,7 @@ export function owesButton(phone, job) {
   return owed ? leadsOn(phone, job, owed, "main") : null;
 }
 
-/** @param {Phone} phone @param {Job} job @param {Owed} owed @param {string} cls */
+/** @param {Phone} phone @param {Job} job @param {JobOwes} owed @param {string} cls */
 function leadsOn(phone, job, owed, cls) {
   if (phone.nearOnly) return null;
   const to = (/** @type {string} */ hash, /** @type {string} */ words) => phone.to(hash, cls ? words.toUpperCase() : words, cls);
