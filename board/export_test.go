@@ -30,6 +30,9 @@ func CommandNames() []string {
 	return names
 }
 
+// LinesOf writes a robot's sheet of a list.
+func (s State) LinesOf(r Robot, list SheetList) []Line { return s.linesOf(r, list) }
+
 // Forged is a change of nouns that goes past every command, so that the numbered
 // rules alone speak.
 type Forged struct {

@@ -71,11 +71,14 @@ type Line struct {
 	Say string `json:"say"`
 	Not string `json:"not,omitzero"`
 	// NotFitted tells that "not fitted" is an answer.
-	NotFitted bool       `json:"notFitted,omitzero"`
-	Covers    []System   `json:"covers,omitempty"`
-	Energy    EnergyKind `json:"energy,omitzero"`
-	Pack      PackID     `json:"pack,omitzero"`
-	Unit      string     `json:"unit,omitzero"`
+	NotFitted bool `json:"notFitted,omitzero"`
+	// Verifies tells that the answer says that an energy is really away: a phone has it
+	// held, so that no tap on its way to something else gives it.
+	Verifies bool       `json:"verifies,omitzero"`
+	Covers   []System   `json:"covers,omitempty"`
+	Energy   EnergyKind `json:"energy,omitzero"`
+	Pack     PackID     `json:"pack,omitzero"`
+	Unit     string     `json:"unit,omitzero"`
 	// Least and Most are the limits of a figure.
 	Least   float64  `json:"least,omitzero"`
 	Most    float64  `json:"most,omitzero"`

@@ -73,9 +73,9 @@ func (s State) makeSafeLines(r Robot) []Line {
 		Line{ID: "blocks", Part: partIsolate, Kind: LineDo, Ask: "Blocked up, nothing raised or loaded left to move?", Touch: "the blocks",
 			Say: "BLOCKED UP", Not: "not yet"},
 		Line{ID: "try", Part: partVerify, Kind: LineDo, Ask: "People away, tried to start by transmitter: did all stay still?", Touch: "nothing",
-			Say: "STAYED STILL", Not: "it moved", Covers: []System{SysWeapon, SysDrive}},
+			Say: "STAYED STILL", Not: "it moved", Verifies: true, Covers: []System{SysWeapon, SysDrive}},
 		Line{ID: "light", Part: partVerify, Kind: LineDo, Ask: "Power light: dark?", Touch: "the light",
-			Say: "DARK", Not: "lit", NotFitted: true, Covers: []System{SysLight}},
+			Say: "DARK", Not: "lit", NotFitted: true, Verifies: true, Covers: []System{SysLight}},
 	)
 }
 
@@ -128,15 +128,15 @@ func energyLine(energy Energy, i int) (Line, bool) {
 		}
 		l.Ask, l.Say, l.Not = upper(energy.Isolator)+": unplugged?", "UNPLUGGED", "still in"
 	case EnergyGas:
-		l.Kind, l.Unit = LineNumber, "bar"
+		l.Kind, l.Unit, l.Verifies = LineNumber, "bar", true
 		l.Ask, l.Say, l.Not = "Gas shut off and bled: what does the gauge read?", "THE GAUGE READS", "not bled"
 	case EnergyHydraulic:
-		l.Kind, l.Unit = LineNumber, "bar"
+		l.Kind, l.Unit, l.Verifies = LineNumber, "bar", true
 		l.Ask, l.Say, l.Not = "Hydraulics bled: what does the gauge read?", "THE GAUGE READS", "not bled"
 	case EnergySpring:
 		l.Ask, l.Say, l.Not = "Spring: relaxed or pinned?", "RELAXED OR PINNED", "still loaded"
 	case EnergySpin:
-		l.Ask, l.Say, l.Not = "Rotor: at rest, seen by eye?", "AT REST", "still turning"
+		l.Ask, l.Say, l.Not, l.Verifies = "Rotor: at rest, seen by eye?", "AT REST", "still turning", true
 	case EnergyArm:
 		l.Ask, l.Say, l.Not = "Arm: down, or propped?", "DOWN OR PROPPED", "still up"
 	case EnergyCapacitor:

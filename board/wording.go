@@ -173,7 +173,8 @@ func (worded WordedLine) own(list SheetList) Line {
 	}
 	return Line{
 		ID: worded.ID, Part: part, Kind: worded.Kind, Ask: worded.Ask, Touch: worded.Touch, Say: worded.Say, Not: worded.Not,
-		NotFitted: worded.NotFitted, Covers: worded.Covers, Unit: worded.Unit, Least: worded.Least, Most: worded.Most, Choices: worded.Choices,
+		NotFitted: worded.NotFitted, Verifies: part == partVerify, Covers: worded.Covers,
+		Unit: worded.Unit, Least: worded.Least, Most: worded.Most, Choices: worded.Choices,
 	}
 }
 

@@ -342,8 +342,7 @@ func TestBrowserTheCaptainsWordsStandOnTheNextSheet(t *testing.T) {
 	phone.press("load in: 0 of")
 	for _, ask := range []string{"Weapon lock: fits", "Link or switch", "Blade guards: on, each one strapped?"} {
 		phone.sees(ask)
-		line := firstOpen(sheet)
-		phone.pressUntil(line.Say, fmt.Sprintf(`!document.querySelector("h1").innerText.includes(%q)`, line.Ask))
+		phone.answers(firstOpen(sheet))
 		sheet, _ = s.desk.View().State.Sheet(robot.ID, board.ListLoadIn)
 	}
 	require.Equal(t, "Number plate: on?", sheet.Lines[len(sheet.Lines)-1].Ask)

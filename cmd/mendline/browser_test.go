@@ -211,7 +211,7 @@ func (s *served) walks(d *device, robot string, list board.SheetList) {
 			continue
 		}
 		d.sees(l.Ask)
-		d.pressUntil(l.Say, fmt.Sprintf(`!document.querySelector("h1").innerText.includes(%q)`, l.Ask))
+		d.answers(l)
 	}
 	sheet, _ = s.desk.View().State.Sheet(s.robot(robot).ID, list)
 	require.Equal(d.t, board.SheetComplete, sheet.State)

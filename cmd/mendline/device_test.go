@@ -18,6 +18,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
+	"mendline/board"
 	"mendline/frontend/browsertest"
 )
 
@@ -199,6 +200,15 @@ func (d *device) within(expression string, limit time.Duration) bool {
 	return err == nil
 }
 
+// rested is a second from now. A button that has just come up rests a moment, by the
+// time that an event says it was made at: a press of then finds it awake.
+func rested() input.TimeSinceEpoch { return stamped(time.Now().Add(time.Second)) }
+
+// stamped is a moment as the events of fingers carry it.
+func stamped(at time.Time) input.TimeSinceEpoch {
+	return input.TimeSinceEpoch(float64(at.UnixMicro()) / 1e6)
+}
+
 // press taps the control with these words. A page that is laid out again under the
 // finger may give the tap to something else: then it is given again.
 func (d *device) press(words string) {
@@ -206,7 +216,7 @@ func (d *device) press(words string) {
 	for range 5 {
 		p := d.find(words)
 		d.feels("click", words)
-		d.do(chromedp.MouseClickXY(p.X, p.Y))
+		d.do(chromedp.MouseClickXY(p.X, p.Y, func(e *input.DispatchMouseEventParams) { e.Timestamp = rested() }))
 		if d.within(`!window.felt || felt.click.hit`, 2*time.Second) || gets[bool](d, fmt.Sprintf(`!window.felt || !%s(%q)`, control, words)) {
 			return // a page that went away was left by the tap
 		}
@@ -220,22 +230,6 @@ func (d *device) missed(did, words string) {
 	d.fail("%s %q, and it never felt it: at its middle is %s", did, words, gets[string](d, fmt.Sprintf(`(document.elementFromPoint(%f, %f)?.outerHTML ?? "nothing").slice(0, 200)`, p.X, p.Y)))
 }
 
-// pressUntil taps a control until an expression holds: a button that has just
-// come up takes no tap for a moment, so that a double tap hits one line only.
-func (d *device) pressUntil(words, done string) {
-	d.t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); {
-		d.press(words)
-		ctx, cancel := context.WithTimeout(d.ctx, time.Second)
-		_, err := chromedp.Run(ctx, chromedp.Poll[bool](done, chromedp.WithPollingInterval(30*time.Millisecond), chromedp.WithPollingTimeout(time.Second)))
-		cancel()
-		if err == nil {
-			return
-		}
-	}
-	d.fail("pressed %q and waited for %s", words, done)
-}
-
 // hold presses a control and lets go when done holds. It presses again where the page
 // was laid out again under the finger.
 func (d *device) hold(words, done string) {
@@ -243,7 +237,8 @@ func (d *device) hold(words, done string) {
 	for range 5 {
 		p := d.find(words)
 		d.feels("pointerdown", words)
-		d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+		d.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, p.X, p.Y, chromedp.ButtonLeft, chromedp.ClickCount(1),
+			func(e *input.DispatchMouseEventParams) { e.Timestamp = rested() }))
 		held := d.within(`!window.felt || felt.pointerdown.hit`, 2*time.Second) && (d.within(done, 10*time.Second) || gets[bool](d, fmt.Sprintf(`!%s(%q)`, control, words)))
 		if held {
 			d.waits(done, "the hold on "+words)
@@ -254,6 +249,18 @@ func (d *device) hold(words, done string) {
 		}
 	}
 	d.missed("held", words)
+}
+
+// answers gives the answer that fills a line, as its button takes it.
+func (d *device) answers(l board.Line) {
+	d.t.Helper()
+	gone := fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask)
+	if l.Verifies {
+		d.hold(l.Say, gone)
+		return
+	}
+	d.press(l.Say)
+	d.waits(gone, "the line after: "+l.Ask)
 }
 
 // types puts text into the field with an id.

@@ -35,7 +35,6 @@ func TestBrowserAnOfficialWithoutAPhoneSignsOnTheCaptainsDevice(t *testing.T) {
 	captain.shot("one-device-pin")
 	captain.press("this is orla’s pin")
 	captain.sees("Orla answers on this phone")
-	captain.rests()
 
 	// The small damage wants a name first: she accepts it, by the same PIN.
 	damage := string(s.damage("rail").ID)
@@ -56,7 +55,6 @@ func TestBrowserAnOfficialWithoutAPhoneSignsOnTheCaptainsDevice(t *testing.T) {
 	captain.typesPIN("112358")
 	captain.press("orla answers")
 	captain.sees("your own eyes")
-	captain.rests()
 	captain.hold("sign "+beetleTurn.robot, `!document.body.innerText.includes("your own eyes")`)
 	s.agree(captain)
 	require.Equal(t, s.person("Orla").ID, s.desk.View().State.Powers[robot].ReadyBy)

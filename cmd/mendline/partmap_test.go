@@ -2,7 +2,6 @@ package main
 
 import (
 	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -74,7 +73,8 @@ func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T)
 	wim.open(s.url + "/#/damage/" + string(heavy.ID))
 	wim.sees("the hit ran on")
 	for _, choice := range []string{"Weapon", "Weapon motor", "it can wait", "75"} {
-		wim.pressUntil(choice, `document.body.innerText.toLowerCase().includes(`+strconv.Quote("✓ "+strings.ToLower(choice))+`)`)
+		wim.press(choice)
+		wim.sees("✓ " + choice)
 	}
 	wim.shot("damage-on-the-map")
 	require.Empty(t, wim.fits("damage"))
@@ -109,7 +109,8 @@ func patchesOnThePhone(t *testing.T, s *served, wim *device, d board.Damage) {
 
 	wim.open(s.url + "/#/damage/" + string(d.Robot))
 	for _, choice := range []string{"Weapon", "Weapon hub", "it can wait"} {
-		wim.pressUntil(choice, `document.body.innerText.toLowerCase().includes(`+strconv.Quote("✓ "+strings.ToLower(choice))+`)`)
+		wim.press(choice)
+		wim.sees("✓ " + choice)
 	}
 	wim.press("REPORT IT")
 	wim.press("MAKE A JOB OF IT")
@@ -154,7 +155,7 @@ func TestBrowserAPackUpListIsBegunAndWalkedOnAPhone(t *testing.T) {
 	pia.sees("pack up: 0 of 10 answered")
 	sheet, _ := s.desk.View().State.Sheet(light.ID, board.ListPackUp)
 	pia.open(s.url + "/#/sheet/" + string(sheet.ID))
-	pia.pressUntil("ALL PLACED", `document.body.innerText.toLowerCase().includes("at storage charge")`)
+	pia.press("ALL PLACED")
 	pia.sees("at storage charge")
 	pia.shot("pack-up-phone")
 	require.Empty(t, pia.whole("pack-up"))

@@ -21,7 +21,6 @@ func TestBrowserAHardlyLikelyWeightIsAskedAgainOnPhoneAndForm(t *testing.T) {
 	for _, key := range "13" {
 		phone.press(string(key))
 	}
-	phone.rests()
 	phone.press("the scale reads 13 g")
 	phone.sees("13 g is under half of the")
 	phone.inReach("yes, 13 g")
@@ -30,9 +29,7 @@ func TestBrowserAHardlyLikelyWeightIsAskedAgainOnPhoneAndForm(t *testing.T) {
 	phone.press("5")
 	phone.seesNot("under half")
 	phone.press("back")
-	phone.rests()
 	phone.press("the scale reads 13 g")
-	phone.rests()
 	phone.hold("yes, 13 g", `!document.body.innerText.includes("as it will fight")`)
 	s.agree(phone)
 	require.Equal(t, 13.0, weighed().Grams)

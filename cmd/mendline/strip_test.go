@@ -159,10 +159,10 @@ func TestBrowserAnOfflinePhoneNeitherVerifiesNorReleasesNorSignsLater(t *testing
 	s.joins(pia, board.RoleCrew, "Pia")
 	s.joins(edda, board.RoleCrew, "Edda")
 
-	// Verify: the line is pressed while the network is away.
+	// Verify: the line is held while the network is away.
 	pia.open(s.sheetPage(beetleTurn.robot, board.ListMakeSafe))
 	pia.sees("line 7 of 8")
-	s.pressedOffline(pia, "STAYED STILL", false)
+	s.heldOffline(pia, "STAYED STILL")
 	require.Equal(t, board.Isolated, s.state(beetleTurn.robot))
 
 	// A tag off.
@@ -170,7 +170,7 @@ func TestBrowserAnOfflinePhoneNeitherVerifiesNorReleasesNorSignsLater(t *testing
 	s.does(t, "Pia", board.TagOn{Robot: s.robot(beetleTurn.robot).ID})
 	pia.open(s.url + "/#/robot/" + string(s.robot(beetleTurn.robot).ID))
 	s.agree(pia)
-	s.pressedOffline(pia, "take my tag off", true)
+	s.heldOffline(pia, "take my tag off")
 	require.Len(t, s.desk.View().State.Tags, 1)
 
 	// The signature.
@@ -184,36 +184,24 @@ func TestBrowserAnOfflinePhoneNeitherVerifiesNorReleasesNorSignsLater(t *testing
 	s.says(t, beetleTurn, "Pia", board.ListReady, "sign")
 	edda.open(s.sheetPage(beetleTurn.robot, board.ListReady))
 	edda.sees("sign nettlepip ready?")
-	s.pressedOffline(edda, "SIGN NETTLEPIP", true)
+	s.heldOffline(edda, "SIGN NETTLEPIP")
 	require.Equal(t, board.ClosingUp, s.state(beetleTurn.robot))
 }
 
-// pressedOffline presses a button without a network, and lets the network back:
-// the board hears nothing of it.
-func (s *served) pressedOffline(h *device, words string, held bool) {
+// heldOffline holds a button without a network, and lets the network back: the board
+// hears nothing of it.
+func (s *served) heldOffline(h *device, words string) {
 	h.t.Helper()
 	h.find(words)
 	h.offline(true)
 	rev := s.desk.View().State.Rev
-	h.rests()
-	if held {
-		h.hold(words, `/sending|Not done/.test(document.body.innerText)`)
-	} else {
-		h.press(words)
-	}
+	h.hold(words, `/sending|Not done/.test(document.body.innerText)`)
 	h.sees("not done")
 	h.offline(false)
 	h.press("I have read it")
 	h.waits(`!document.body.innerText.includes("no connection")`, "the connection")
 	s.agree(h)
 	require.Empty(h.t, s.done(h.t, rev), "nothing came late")
-}
-
-// rests waits until a button that has just come up takes a tap.
-func (d *device) rests() {
-	d.t.Helper()
-	d.runs(`window.born = performance.now()`)
-	d.waits(`performance.now() - born > 800`, "the button's rest")
 }
 
 // done lists the commands of people since a revision.
@@ -301,7 +289,6 @@ func TestBrowserNoLineIsAnsweredByAnothersTap(t *testing.T) {
   main.click();
   window.hit = true;
 }).observe(document.body, {childList: true, subtree: true, characterData: true})`)
-	pia.rests()
 	pia.press(list[0].Say)
 	wim.waits(`window.hit === true`, "the tap on the next line")
 	p := wim.find(list[1].Say)

@@ -39,26 +39,18 @@ const countEvents = `if (!window.counted) {
 
 // takes begins the count on a phone that shows its first page.
 func takes(d *device) *hand {
-	d.runs(ahead)
 	d.runs(countEvents)
 	return &hand{device: d}
 }
 
-// rests lets the page's clock pass the moment in which a new button takes no tap.
-func (h *hand) rests() { h.runs(`skip += 800`) }
-
 func (h *hand) tap(words string) {
 	h.t.Helper()
-	h.find(words)
-	h.rests()
 	h.press(words)
 	h.taps++
 }
 
 func (h *hand) holds(words, done string) {
 	h.t.Helper()
-	h.find(words)
-	h.rests()
 	h.hold(words, done)
 	h.taps++
 }
@@ -134,17 +126,15 @@ func (h *hand) answersLine(s *served, around turnaround, sheet board.SheetID, l 
 		h.tap(around.told)
 	case board.LineProof:
 		h.tap(around.failsafe)
-	case board.LineNumber:
-		figures := "0"
-		if l.Unit == "g" {
-			figures = around.grams
-		}
-		h.reads(figures)
-		h.tap(l.Say)
-	case board.LineSign:
-		h.holds(l.Say, gone)
 	default:
-		h.tap(l.Say)
+		if l.Kind == board.LineNumber {
+			h.reads(map[bool]string{true: around.grams, false: "0"}[l.Unit == "g"])
+		}
+		if l.Verifies || l.Kind == board.LineSign {
+			h.holds(l.Say, gone)
+		} else {
+			h.tap(l.Say)
+		}
 	}
 	h.waits(gone, "the line after: "+l.Ask)
 	require.Len(h.t, s.desk.View().State.Sheets[sheet].Answers, before+1, "one press answers one line: %s", l.Ask)

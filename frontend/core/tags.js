@@ -1,6 +1,7 @@
 // Tags: thin helpers over Preact's h(), and the two buttons of the board. tap acts
 // when it is released inside; hold acts after 800 ms of pressing, and names the
-// robot it acts on. rule opens what a refusal's rule says.
+// robot it acts on. A button that has just come up rests. rule opens what a refusal's
+// rule says.
 
 import { h, Component, Fragment, render } from "../vendor/preact.mjs";
 
@@ -93,7 +94,7 @@ export const hourNow = clock("pit-clock");
  * @property {() => unknown} act what it does; while a promise it returns is open, the button says "sending"
  * @property {string} [class]
  * @property {boolean} [off] not to be pressed now
- * @property {number} [restMs] stays inert so long after it appears, so that a double tap hits nothing new
+ * @property {number} [restMs] how long it rests after it came up; a main button does by itself
  * @property {string} [id]
  * @property {string} [label] what it is called to ears, with its words in it
  * @property {string} [mark] class of a shape before its words
@@ -101,18 +102,47 @@ export const hourNow = clock("pit-clock");
 
 const HOLD_MS = 800;
 
-/** @extends {Component<ButtonProps, {sending: boolean}>} */
+/** How long the buttons of a new page rest. */
+export const REST_MS = 700;
+
+/** A finger may roll so far, in CSS pixels, and still hold. */
+const ROLL_PX = 24;
+
+/** An event is never so old when it is handled; some browsers count its time from another start. */
+const HANDLED_MS = 10_000;
+
+/** When a finger or a key made this event, by performance.now. @param {Event} e */
+function madeAt(e) {
+  const now = performance.now();
+  return Math.abs(now - e.timeStamp) < HANDLED_MS ? e.timeStamp : now;
+}
+
+/**
+ * A button that rests takes no press, and rests on from it: the second tap of two, and
+ * drumming on one spot, hit nothing that came up meanwhile.
+ * @extends {Component<ButtonProps, {sending: boolean}>}
+ */
 class Press extends Component {
   state = { sending: false };
   gone = false;
-  born = performance.now();
+  wakes = performance.now() + this.restMs;
 
   componentWillUnmount() {
     this.gone = true;
   }
 
-  get inert() {
-    return this.state.sending || this.props.off === true || performance.now() - this.born < (this.props.restMs ?? 0);
+  get restMs() {
+    const { restMs, class: cls = "" } = this.props;
+    return restMs ?? (cls.split(" ").includes("main") ? REST_MS : 0);
+  }
+
+  /** Whether what a finger or a key does to it now counts. @param {Event} e */
+  takes(e) {
+    if (this.state.sending || this.props.off) return false;
+    const at = madeAt(e);
+    if (at >= this.wakes) return true;
+    this.wakes = Math.max(this.wakes, at + this.restMs);
+    return false;
   }
 
   async run() {
@@ -122,6 +152,7 @@ class Press extends Component {
     try {
       await work;
     } finally {
+      this.wakes = performance.now() + this.restMs;
       if (!this.gone) this.setState({ sending: false });
     }
   }
@@ -149,14 +180,25 @@ class Press extends Component {
 }
 
 class Tap extends Press {
+  /** The finger that is down came down on this button, and it counted. */
+  began = false;
+
+  /** @param {MouseEvent} e one of a key, or of a screen reader, has no finger and no detail */
+  click(e) {
+    const counts = e.detail ? this.began : this.takes(e);
+    this.began = false;
+    if (counts && !this.state.sending && !this.props.off) this.run();
+  }
+
   render() {
     return h(
       "button",
       {
         ...this.shared("tap"),
-        onClick: () => {
-          if (!this.inert) this.run();
+        onPointerDown: (/** @type {PointerEvent} */ e) => {
+          this.began = this.takes(e);
         },
+        onClick: (/** @type {MouseEvent} */ e) => this.click(e),
         onKeyDown: (/** @type {KeyboardEvent} */ e) => {
           if (e.repeat && (e.key === "Enter" || e.key === " ")) e.preventDefault();
         },
@@ -171,14 +213,17 @@ class Hold extends Press {
   timer;
   /** @type {HTMLElement | null} */
   face = null;
+  /** Where the finger came down. @type {{x: number, y: number} | null} */
+  from = null;
 
   componentWillUnmount() {
     super.componentWillUnmount();
     clearTimeout(this.timer);
   }
 
-  begin() {
-    if (this.inert || this.timer !== undefined) return;
+  /** @param {Event} e */
+  begin(e) {
+    if (!this.takes(e) || this.timer !== undefined) return;
     this.face?.classList.add("holding");
     this.timer = setTimeout(() => {
       this.cancel();
@@ -189,13 +234,20 @@ class Hold extends Press {
   cancel() {
     clearTimeout(this.timer);
     this.timer = undefined;
+    this.from = null;
     this.face?.classList.remove("holding");
   }
 
   /** @param {PointerEvent} e */
+  down(e) {
+    if (!e.isPrimary || e.button !== 0) return;
+    this.begin(e);
+    this.from = { x: e.clientX, y: e.clientY };
+  }
+
+  /** @param {PointerEvent} e */
   strays(e) {
-    const box = this.face?.getBoundingClientRect();
-    if (box && (e.clientX < box.left || e.clientX > box.right || e.clientY < box.top || e.clientY > box.bottom)) this.cancel();
+    if (this.from && Math.hypot(e.clientX - this.from.x, e.clientY - this.from.y) > ROLL_PX) this.cancel();
   }
 
   /** @param {KeyboardEvent} e */
@@ -203,7 +255,7 @@ class Hold extends Press {
     if (e.key === "Enter") e.preventDefault();
     if (e.key !== " ") return;
     e.preventDefault();
-    if (!e.repeat) this.begin();
+    if (!e.repeat) this.begin(e);
   }
 
   render() {
@@ -214,9 +266,7 @@ class Hold extends Press {
         ref: (/** @type {any} */ el) => {
           this.face = el;
         },
-        onPointerDown: (/** @type {PointerEvent} */ e) => {
-          if (e.isPrimary && e.button === 0) this.begin();
-        },
+        onPointerDown: (/** @type {PointerEvent} */ e) => this.down(e),
         onPointerUp: () => this.cancel(),
         onPointerCancel: () => this.cancel(),
         onPointerMove: (/** @type {PointerEvent} */ e) => this.strays(e),

@@ -1742,6 +1742,11 @@ export interface Line {
   not?: string;
   /** `notFitted` tells that "not fitted" is an answer. */
   notFitted?: boolean;
+  /**
+   * `verifies` tells that the answer says that an energy is really away: a phone has it
+   * held, so that no tap on its way to something else gives it.
+   */
+  verifies?: boolean;
   covers?: System[];
   energy?: EnergyKind;
   pack?: Id;

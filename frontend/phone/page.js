@@ -87,7 +87,7 @@ export class Phone {
       body,
       div({ class: "spring" }),
       this.acts.view(),
-      div({ class: "foot" }, foot),
+      div({ class: "foot", key: `${this.page} ${this.about}` }, foot),
     );
   }
 

@@ -119,7 +119,7 @@ function testingPage(phone) {
     ],
       phone.nearOnly
         ? phone.to("#/me", "MY NEXT MOVE", "main")
-        : tap({ class: "main", words: "OPEN MAKE SAFE", restMs: 700, act: () => toSheet(phone, robot) }));
+        : tap({ class: "main", words: "OPEN MAKE SAFE", act: () => toSheet(phone, robot) }));
   }
   const end = async () => {
     const answer = await phone.acts.ask({ do: "robot.test-end", with: { robot }, says: `the test of ${name} has ended` });
@@ -133,7 +133,7 @@ function testingPage(phone) {
       p({ class: "fact" }, "When it ends, early or on time, the robot is unknown and is made safe again."),
     ],
     leads(phone.ctx, robot)
-      ? tap({ key: "end", class: "main", words: "END THE TEST", restMs: 700, act: end })
+      ? tap({ key: "end", class: "main", words: "END THE TEST", act: end })
       : phone.to("#/me", "MY NEXT MOVE", "main"));
 }
 

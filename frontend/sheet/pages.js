@@ -1,7 +1,7 @@
 // The pages of a sheet beside its line: who goes in first, the earlier answers, who
 // else answers here, and the end.
 
-import { ago, b, div, h1, h2, li, ol, p, tap } from "../core/tags.js";
+import { REST_MS, ago, b, div, h1, h2, li, ol, p, tap } from "../core/tags.js";
 import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer } from "./lines.js";
 import { pad } from "../core/pad.js";
@@ -12,8 +12,6 @@ import { alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
 /** @typedef {import("../core/wire.d.ts").Answer} Answer */
 
-/** How long the buttons of the next line stay inert, so that a double tap answers one line. */
-export const REST_MS = 700;
 const PIN_FIGURES = 6;
 
 /** Asks one person to put their tag on, then to go in first. @param {Walk} walk @param {Sheet} sheet @param {Line} line */
@@ -46,7 +44,7 @@ export function firstInPage(walk, sheet, line) {
 /** @param {Walk} walk @param {string} robot @param {string} name */
 function firstTag(walk, robot, name) {
   return tap({
-    class: "main", words: `PUT MY TAG ON · ${name}`, restMs: REST_MS,
+    class: "main", words: `PUT MY TAG ON · ${name}`,
     act: () => walk.acts.ask({ do: "tag.on", with: { robot }, says: `my tag is on ${name}` }),
   });
 }

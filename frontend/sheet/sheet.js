@@ -1,10 +1,10 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
-import { ago, b, div, h1, hold, p, span, tap } from "../core/tags.js";
+import { REST_MS, ago, b, div, h1, hold, p, span, tap } from "../core/tags.js";
 import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./lines.js";
 import { choicesOf } from "./choices.js";
-import { REST_MS, earlierPage, firstInPage, overPage, personPage, pinPage } from "./pages.js";
+import { earlierPage, firstInPage, overPage, personPage, pinPage } from "./pages.js";
 import { Paper, paperWords } from "./paper.js";
 import { pad } from "../core/pad.js";
 import { Acts, leads, openSheets, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
@@ -239,33 +239,45 @@ export class Walk {
     const small = this.smallButtons(sheet, line);
     const row = div({ class: "row" }, small);
     const choices = choicesOf(this.ctx, sheet, line, this.me);
+    const key = `${sheet.id} ${line.id}`;
     if (choices) {
-      return div({ class: "answers", key: line.id },
+      return div({ class: "answers", key },
         div({ class: "choices" }, choices.map(([key, words, more]) =>
-          tap({ key, class: "choice", words, restMs: REST_MS, act: () => this.answer(sheet, line, "done", more) }))),
+          this.button(sheet, line, { key, class: "choice", words, restMs: REST_MS, act: () => this.answer(sheet, line, "done", more) }))),
         div({ class: "gap" }), row);
     }
     const strip = line.kind === "proof" ? this.ctx.board.get(`strip/${sheet.robot}`) : undefined;
     if (strip?.unproven) {
-      return div({ class: "answers", key: line.id },
+      return div({ class: "answers", key },
         p({ class: "hint" }, "No test and no fight since hands were last on what it rests on: it is not proven yet."),
         row,
         div({ class: "gap" }),
         strip.mayOwe
-          ? tap({ class: "main", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") })
+          ? tap({ class: "main", words: "owed to the officials", act: () => this.answer(sheet, line, "owed") })
           : null);
     }
-    switch (line.kind) {
-      case "number":
-        return div({ class: "answers", key: line.id }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
-      case "sign": return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
-        hold({
-          class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: line.say, restMs: REST_MS,
-          act: () => this.answer(sheet, line, "done"),
-        }));
+    if (line.kind === "number") {
+      return div({ class: "answers", key }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
     }
-    return div({ class: "answers", key: line.id }, row, div({ class: "gap" }),
-      tap({ class: "main", words: line.say, restMs: REST_MS, act: () => this.answer(sheet, line, "done") }));
+    return div({ class: "answers", key }, row, div({ class: "gap" }),
+      this.button(sheet, line, { class: "main", words: line.say, act: () => this.answer(sheet, line, "done") }));
+  }
+
+  /** @param {Sheet} sheet */
+  nameOf(sheet) {
+    return this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "";
+  }
+
+  /**
+   * The button of an answer that fills its line: held where the line verifies or signs.
+   * @param {Sheet} sheet
+   * @param {Line} line
+   * @param {import("../core/tags.js").ButtonProps & {key?: string}} props
+   */
+  button(sheet, line, props) {
+    return line.verifies || line.kind === "sign"
+      ? hold({ ...props, robot: this.nameOf(sheet) })
+      : tap(props);
   }
 
   /** For whoever may look and not answer. */
@@ -293,7 +305,7 @@ export class Walk {
     return [
       tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
       line.notFitted
-        ? tap({ key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") })
+        ? this.button(sheet, line, { key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") })
         : null,
       owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") }) : null,
       line.kind === "proof" && leads(this.ctx, sheet.robot)
@@ -317,12 +329,12 @@ export class Walk {
     const ready = this.number !== "" && !Number.isNaN(n);
     if (this.asked) {
       return hold({
-        class: "main", robot: this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: `YES, ${this.number} ${line.unit ?? ""}`,
-        restMs: REST_MS, act: () => this.answer(sheet, line, "done", { number: n, sure: true }),
+        class: "main", robot: this.nameOf(sheet), words: `YES, ${this.number} ${line.unit ?? ""}`,
+        act: () => this.answer(sheet, line, "done", { number: n, sure: true }),
       });
     }
-    return tap({
-      class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready, restMs: REST_MS,
+    return this.button(sheet, line, {
+      class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready,
       act: () => this.answer(sheet, line, "done", { number: n }),
     });
   }
