@@ -177,10 +177,14 @@ func some[ID ~string, N any](w *Walker, table map[ID]N) []ID {
 }
 
 func (w *Walker) joints() Command {
-	if len(w.state.Parts) < 2 {
+	others := slices.DeleteFunc(ordered(w.state.Parts), func(id PartID) bool {
+		part := w.state.Parts[id]
+		return id == w.Rail || part.Retired || part.Robot != w.Moth
+	})
+	if len(others) == 0 {
 		return PartAdd{PartFields: PartFields{Robot: w.Moth, Name: w.name()}}
 	}
-	between := append([]PartID{w.Rail}, w.somePart()...)
+	between := []PartID{w.Rail, rapid.SampledFrom(others).Draw(w.RT, "joined")}
 	return record(w, w.state.Joints, JointAdd{JointFields: JointFields{Robot: w.Moth, Name: w.name(), Parts: between, Fastening: "bolts", Count: 4}},
 		func(id JointID, joint Joint) Command {
 			joint.Parts = between

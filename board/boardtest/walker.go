@@ -58,6 +58,10 @@ func (w *Walker) whose(c Command, by Actor) Actor {
 		return by
 	case TagOff:
 		return w.as(w.state.Tags[c.Tag].Person)
+	case JobLeave:
+		if stints := w.state.Jobs[c.Job].Stints; len(stints) > 0 {
+			return w.as(stints[len(stints)-1].By)
+		}
 	case HandsOff:
 		return w.as(w.state.Hands[c.Hands].Person)
 	case NoticeTake:
@@ -398,6 +402,12 @@ func (w *Walker) grown() Command {
 // damage reports one, or says something of one there is.
 func (w *Walker) damage() Command {
 	d := w.aDamage()
+	if hurtful, ok := w.hurtful(); ok && rapid.Bool().Draw(w.RT, "make less of it") {
+		if hurtful.Off.At == 0 {
+			return DamageOff{Damage: hurtful.ID, What: "in the box"}
+		}
+		return DamageLook{Damage: hurtful.ID}
+	}
 	g := rapid.SampledFrom([]Grade{G0, G1, G2, G3, G4, GX}).Draw(w.RT, "grade")
 	return rapid.SampledFrom([]Command{
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, OnPart: w.Rail, Grade: g, Stuck: true}},
@@ -407,6 +417,16 @@ func (w *Walker) damage() Command {
 		DamageOff{Damage: d, What: "in the box"}, DamageOff{Damage: d, Back: true},
 		JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "mend", Triage: Must, Fixes: []Fix{SwapBlade(w.Blade)}, Damages: []DamageID{d}}},
 	}).Draw(w.RT, "damage")
+}
+
+// hurtful is the first damage that can hurt people.
+func (w *Walker) hurtful() (Damage, bool) {
+	for _, id := range ordered(w.state.Damages) {
+		if d := w.state.Damages[id]; d.Grade == GX && !d.Dropped {
+			return d, true
+		}
+	}
+	return Damage{}, false
 }
 
 // aDamage and aFight are any there are, or none.
