@@ -341,7 +341,7 @@ func TestBrowserTheCaptainsWordsStandOnTheNextSheet(t *testing.T) {
 	require.True(t, ok)
 	phone.open(s.url + "/#/robot/" + string(robot.ID))
 	phone.press("load in: 0 of")
-	for _, ask := range []string{"Weapon lock: fits", "Link or switch", "Blade guards: on, each one strapped?"} {
+	for _, ask := range []string{"Weapon pin: fits", "Link or switch", "Blade guards: on, each one strapped?"} {
 		phone.sees(ask)
 		phone.answers(firstOpen(sheet))
 		sheet, _ = s.desk.View().State.Sheet(robot.ID, board.ListLoadIn)
