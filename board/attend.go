@@ -100,8 +100,8 @@ func rule14Sight(t *turn) *Refusal {
 		if o.At == "" {
 			return breaks(14, "%s stays with pack %s on %s, and nobody has said where %s stands. Say where it is, or someone else says that they stay with the pack.", who, p.Name, t.s().Channels[p.Channel].Name, robot)
 		}
-		return breaks(14, "%s stays with pack %s on %s, which is not in sight of %s by the captain's word. Who takes it over? They say so on their own phone; or say that it is off; or the captain enters what is in sight of %s.",
-			who, p.Name, t.s().Channels[p.Channel].Name, t.s().Places[o.At].Name, t.s().Places[o.At].Name)
+		return breaks(14, "%s stays with pack %s on %s, and the captain has not entered that it is in sight of %s. Someone else takes it over on their own phone, or it comes off the charger, or the captain enters it.",
+			who, p.Name, t.s().Channels[p.Channel].Name, t.s().Places[o.At].Name)
 	}
 	return nil
 }

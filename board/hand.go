@@ -73,7 +73,12 @@ func rule7(t *turn) *Refusal {
 		if !power.State.Energised() && power.State != Ready {
 			continue
 		}
-		if who, first := t.s().stillOn(t.s().Robots[power.Robot]); who != "" {
+		who, first := t.s().stillOn(t.s().Robots[power.Robot])
+		switch {
+		case who == "":
+		case power.State == Ready:
+			return breaks(7, "%s: nobody signs it while anyone is.%s", who, first)
+		default:
 			return breaks(7, "%s: no power while anyone is.%s", who, first)
 		}
 	}

@@ -351,6 +351,9 @@ func (j Job) may(to JobState) *Refusal {
 	if slices.Contains(jobMoves, [2]JobState{j.State, to}) {
 		return nil
 	}
+	if to == JobFinished && j.State.handsDone() {
+		return refuse(CodeNothingToDo, "The hands are done on job %d, %s, already.", j.Number, j.Name).of(j)
+	}
 	if to == JobOpen && j.State.live() {
 		return refuse(CodeNothingToDo, "Job %d, %s, is %s: it is still being worked on, and there is nothing to take up again.", j.Number, j.Name, j.State).of(j)
 	}
@@ -388,16 +391,16 @@ func (s State) blockedBy(robot RobotID, done func(Job) bool) *Refusal {
 
 // undone refuses a signature that a job stands in the way of, and says what leads on.
 func (s State) undone(j Job) *Refusal {
-	leftOff := "or " + s.inCharge() + " leaves it off, with someone who answers for it."
+	leftOff := s.inCharge() + " leaves it off with someone who answers for it."
 	switch {
 	case j.State == JobFinished:
 		return breaks(11, "The hands are done on job %d, %s, and it is not closed yet.", j.Number, j.Name).of(j)
 	case j.hurts(s):
 		return breaks(11, "Job %d, %s, is %s and must be done first: the damage it is for can hurt people.", j.Number, j.Name, j.State).of(j)
 	case j.State == JobRunning:
-		return breaks(11, "Job %d, %s, is running and must be done first: finish it, or hold it, %s", j.Number, j.Name, leftOff).of(j)
+		return breaks(11, "Job %d, %s, is running and must be done first: finish it. Or hold it, and %s", j.Number, j.Name, leftOff).of(j)
 	}
-	return breaks(11, "Job %d, %s, is %s and must be done first: do it, %s", j.Number, j.Name, j.State, leftOff).of(j)
+	return breaks(11, "Job %d, %s, is %s and must be done first: do it, or %s", j.Number, j.Name, j.State, leftOff).of(j)
 }
 
 func jobOrder(j Job) string { return itoa(100000 + j.Number) }

@@ -25,7 +25,11 @@ func (c JobFinish) do(t *turn) *Refusal {
 	case len(j.Stints) == 0:
 		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name).of(j)
 	case others != "" && !t.overrules(robot):
-		return breaks(7, "%s is on job %d too: %s leaves it first, or %s finishes it for all.", others, j.Number, others, t.s().leadName(robot)).of(j)
+		lead := t.s().leadName(robot) + " "
+		if lead == others+" " {
+			lead = ""
+		}
+		return breaks(7, "%s is on job %d too: %s leaves it first, or %sfinishes it for all.", others, j.Number, others, lead).of(j)
 	}
 	held, again := j.HeldFor, j.finishedBefore()
 	j = t.stop(j, JobFinished, "", "", t.when, person.ID)

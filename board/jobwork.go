@@ -36,6 +36,9 @@ func (t *turn) begin(j Job, was JobState, at StationID) *Refusal {
 	if bad != nil {
 		return bad
 	}
+	if on := t.s().namesAt(j.AtWork()); on != "" {
+		return refuse(CodeState, "Job %d, %s, was begun by %s. To work on it as well, say that you are on it too.", j.Number, j.Name, on).of(j)
+	}
 	if j.State != was {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first()).of(j)
 	}

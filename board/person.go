@@ -32,6 +32,19 @@ const (
 	SkillAny        Skill = "any"
 )
 
+// people says who has a role.
+func (r Role) people() string {
+	switch r {
+	case RoleCaptain:
+		return "the captain"
+	case RoleSafety:
+		return "event safety"
+	case RoleSystem:
+		return "the board itself"
+	}
+	return "the crew"
+}
+
 func knownSkill(field string, k Skill) *Refusal {
 	return oneOf(field, k, SkillMechanical, SkillElectrical, SkillRadio, SkillWeld, SkillPressure, SkillFabricate, SkillDrive, SkillAny)
 }

@@ -269,7 +269,7 @@ func (t *turn) robotAllows(r Robot, person Person, sheet Sheet, l Line, said Sai
 	case l.Kind == LineProof && said == SaidDone:
 		return t.s().unproven(r, l)
 	case sheet.List == ListFirstIn && sheet.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1:
-		return breaks(3, "Only one tag may be on %s while this is answered: the others take theirs off first.", r.Name)
+		return breaks(3, "Only one tag may be on %s while this is answered. First off: %s, each by its owner, on their own phone or here with their PIN. If one cannot be reached, two people override it.", r.Name, t.s().othersTags(r.ID, person.ID))
 	}
 	return nil
 }

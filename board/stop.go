@@ -84,7 +84,7 @@ func ruleStop(t *turn) *Refusal {
 			continue
 		}
 		if stop := t.s().Powers[robot].Stop; stop.At != 0 {
-			return refuse(CodeForbidden, "%s was stopped by %s: %s. Ask them; until they lift it, it may be made safe and nothing more.", t.s().Robots[robot].Name, t.s().People[stop.By].Name, stop.Why)
+			return refuse(CodeForbidden, "%s was stopped by %s: %s. The stop ends when event safety lifts it, on the robot's page: show them that it is put right. Until then it may be made safe, and nothing more.", t.s().Robots[robot].Name, t.s().People[stop.By].Name, stop.Why)
 		}
 	}
 	return nil

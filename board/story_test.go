@@ -20,7 +20,8 @@ import (
 var rewrite = flag.Bool("rewrite", false, "write the stories' outcomes again; review the diff")
 
 // TestStories plays each story: a line is a time, a person, a command and its
-// fields; indented below stands what then changed or was refused.
+// fields; indented below stands what then changed or was refused. "here:" says who of
+// the cast is there that day, and "walks" answers a sheet line by line.
 func TestStories(t *testing.T) {
 	files, err := filepath.Glob("../testdata/stories/*.txt")
 	require.NoError(t, err)
@@ -29,7 +30,7 @@ func TestStories(t *testing.T) {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".txt"), func(t *testing.T) {
 			told, err := os.ReadFile(file)
 			require.NoError(t, err)
-			got := (&teller{pit: newPit(t)}).tell(string(told))
+			got := newTeller(t).tell(string(told))
 			if *rewrite {
 				require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
 				return
@@ -39,7 +40,21 @@ func TestStories(t *testing.T) {
 	}
 }
 
-type teller struct{ *pit }
+type teller struct {
+	*pit
+	last CommandID
+}
+
+// newTeller has two more kinds of job than the cast: a wheel, and work at the grinder.
+func newTeller(t *testing.T) *teller {
+	p := newPit(t)
+	wheel := swapBlade(p.blade)
+	wheel.Name, wheel.Stock, wheel.Touches = "swap wheel", nil, []System{SysDrive, SysMass}
+	for _, fix := range []Fix{wheel, boardtest.DressBurrs()} {
+		p.captain(TemplateAdd{TemplateFields{Name: fix.Name, Size: Light, Triage: Should, Fixes: []Fix{fix}}})
+	}
+	return &teller{pit: p}
+}
 
 func (s *teller) tell(story string) string {
 	var out strings.Builder
@@ -52,11 +67,32 @@ func (s *teller) tell(story string) string {
 			continue
 		}
 		fmt.Fprintln(&out, line)
+		if s.sets(line) {
+			continue
+		}
 		for _, change := range s.line(line) {
 			fmt.Fprintln(&out, "    "+change)
 		}
 	}
 	return out.String()
+}
+
+// sets does a line that says how the day begins: who is there, and what the robot has.
+func (s *teller) sets(line string) bool {
+	if names, ok := strings.CutPrefix(line, "here: "); ok {
+		here := strings.Split(names, ", ")
+		for id, person := range s.s.People {
+			if !slices.Contains(here, person.Name) {
+				s.captain(PersonRetire{Person: id})
+			}
+		}
+		return true
+	}
+	reach, gas := strings.CutPrefix(line, "Tin Moth has gas, bled from ")
+	if gas {
+		s.captain(RobotChange{Robot: s.moth, RobotFields: s.cast.Gassed(Reach(reach))})
+	}
+	return gas
 }
 
 // line does one line and says what came of it.
@@ -74,58 +110,131 @@ func (s *teller) line(line string) []string {
 	}
 	fields := map[string]any{}
 	ask := Ask{}
+	plain := map[string]string{}
 	for _, w := range words[3:] {
 		key, value, _ := strings.Cut(w, "=")
-		if key == "done-at" {
-			done, err := time.Parse("15:04", value)
-			require.NoError(s.t, err, line)
-			ask.At = morning - 9*3600_000 + Moment(done.Hour()*3600_000+done.Minute()*60_000)
-			continue
+		plain[key] = value
+		switch {
+		case key == "done-at":
+			ask.At = s.time(value)
+		case key == "pin":
+			by.Proved = append(by.Proved, PersonID(s.id("person", value)))
+		case words[2] != "walks":
+			fields[key] = s.value(words[2], key, value)
 		}
-		fields[key] = s.value(key, value)
+	}
+	if words[2] == "walks" {
+		return s.walks(by, plain)
 	}
 	with, err := json.Marshal(fields)
 	require.NoError(s.t, err)
 	c, bad := Decode(words[2], with)
 	require.Nil(s.t, bad, "%s: %+v", line, bad)
+	said, _ := s.give(by, c, ask)
+	return said
+}
+
+func (s *teller) time(text string) Moment {
+	at, err := time.Parse("15:04", text)
+	require.NoError(s.t, err)
+	return morning - 9*3600_000 + Moment(at.Hour()*3600_000+at.Minute()*60_000)
+}
+
+// give gives a command and says what came of it, and whether the board took it.
+func (s *teller) give(by Actor, c Command, ask Ask) ([]string, bool) {
 	s.n++
 	ask.ID, ask.Seen = newID(s.now, s.n), s.seen(c)
 	before := s.s
 	ch, bad := s.tryAsk(by, c, ask)
 	if bad != nil {
 		if bad.Rule != 0 {
-			return []string{fmt.Sprintf("refused, rule %d: %s", bad.Rule, bad.Sentence)}
+			return []string{fmt.Sprintf("refused, rule %d: %s", bad.Rule, bad.Sentence)}, false
 		}
-		return []string{"refused: " + bad.Sentence}
+		return []string{"refused: " + bad.Sentence}, false
 	}
-	return s.changes(before, ch)
+	s.last = ask.ID
+	return s.changes(before, ch), true
+}
+
+// walks answers the open lines of a sheet as its fields say, up to one that is left,
+// and says each with its answer.
+func (s *teller) walks(by Actor, plain map[string]string) []string {
+	var told []string
+	for {
+		sheet, ok := s.s.Sheet(s.moth, SheetList(plain["sheet"]))
+		l, open := sheet.OpenLine()
+		if !ok || !open || sheet.State != SheetOpen || l.ID == plain["until"] {
+			return told
+		}
+		c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}
+		said := l.Say
+		switch l.Kind {
+		case LineProof:
+			if said = "proven"; plain["failsafe"] == "owed" {
+				c.Said, said = SaidOwed, "owed to the officials"
+			}
+		case LinePlace:
+			c.Place, said = PlaceID(s.id("place", plain["place"])), plain["place"]
+		case LinePack:
+			c.Pack, said = PackID(s.id("pack", plain["pack"])), plain["pack"]
+		case LineTold:
+			c.Told, said = PersonID(s.id("person", plain["told"])), plain["told"]
+			if said == "alone" {
+				c.Said, c.Told, said = SaidAlone, "", "nobody else was there"
+			}
+		case LineNumber:
+			n := 0.0
+			if said = "0"; l.Unit == "g" {
+				said = plain["grams"]
+			}
+			_, err := fmt.Sscan(said, &n)
+			require.NoError(s.t, err, l.Ask)
+			c.Number, said = &n, said+" "+l.Unit
+		}
+		came, took := s.give(by, c, Ask{})
+		told = append(told, l.Ask+" "+said)
+		for _, came := range came {
+			if !strings.HasPrefix(came, "sheet "+plain["sheet"]+", next") {
+				told = append(told, "  "+came)
+			}
+		}
+		if !took {
+			return told
+		}
+	}
 }
 
 // value turns what a story says into what the wire says.
-func (s *teller) value(key, value string) any {
-	switch key {
-	case "minutes", "number", "chosen", "hit", "count":
-		n := 0
+func (s *teller) value(do, key, value string) any {
+	kind := ""
+	for _, c := range Commands() {
+		for _, f := range c.Fields {
+			if c.Do == do && f.Name == key {
+				kind = f.Type
+			}
+		}
+	}
+	if one, list := strings.CutPrefix(kind, "list of "); list {
+		values := []any{}
+		for _, v := range strings.Split(value, ",") {
+			values = append(values, s.one(one, key, v))
+		}
+		return values
+	}
+	return s.one(kind, key, value)
+}
+
+func (s *teller) one(kind, key, value string) any {
+	switch kind {
+	case "number":
+		n := 0.0
 		_, err := fmt.Sscan(value, &n)
-		require.NoError(s.t, err)
+		require.NoError(s.t, err, "%s=%s", key, value)
 		return n
-	case "charged", "stuck":
+	case "boolean":
 		return value == "yes"
-	case "cellVolts":
-		var volts []float64
-		for _, v := range strings.Split(value, ",") {
-			f := 0.0
-			_, err := fmt.Sscan(v, &f)
-			require.NoError(s.t, err)
-			volts = append(volts, f)
-		}
-		return volts
-	case "damages", "people", "after":
-		var ids []string
-		for _, v := range strings.Split(value, ",") {
-			ids = append(ids, s.id(strings.TrimSuffix(map[string]string{"people": "person", "after": "job"}[key]+key, "s"), v))
-		}
-		return ids
+	case "time":
+		return s.time(value)
 	}
 	return s.id(key, value)
 }
@@ -133,13 +242,29 @@ func (s *teller) value(key, value string) any {
 // id finds a noun by the name people call it by.
 func (s *teller) id(key, value string) string {
 	switch {
-	case key == "robot", key == "place", key == "pack", key == "stock":
+	case key == "command":
+		return fmt.Sprint(s.last)
+	case key == "emergency":
+		for id, emergency := range s.s.Emergencies {
+			if emergency.EndedAt == 0 {
+				return string(id)
+			}
+		}
+	case key == "notice":
+		for id, notice := range s.s.Notices {
+			if notice.Taken == 0 {
+				return string(id)
+			}
+		}
+	case key == "inSight":
+		return s.id("place", value)
+	case key == "robot", key == "place", key == "pack", key == "stock", key == "channel", key == "station":
 		for _, n := range s.s.Nouns() {
 			if k, id := n.Key().Split(); string(k) == key && nameOf(n) == value {
 				return id
 			}
 		}
-	case strings.HasPrefix(key, "person"), key == "told", key == "acceptor":
+	case strings.HasPrefix(key, "person"), slices.Contains([]string{"told", "acceptor", "attendant", "second", "checkedBy"}, key):
 		for id, person := range s.s.People {
 			if person.Name == value {
 				return string(id)
@@ -199,6 +324,10 @@ func nameOf(n Noun) string {
 		return n.Name
 	case Stock:
 		return n.Name
+	case Channel:
+		return n.Name
+	case Station:
+		return n.Name
 	}
 	return ""
 }
@@ -229,7 +358,10 @@ func (s *teller) change(was, is Noun) string {
 	switch n := is.(type) {
 	case Power:
 		old, _ := was.(Power)
-		if old.State == n.State && old.Why == n.Why {
+		switch {
+		case old.Stop.At != 0 && n.Stop.At == 0:
+			return s.s.Robots[n.Robot].Name + ": the stop is lifted"
+		case old.State == n.State && old.Why == n.Why:
 			return ""
 		}
 		why := ""
@@ -239,6 +371,9 @@ func (s *teller) change(was, is Noun) string {
 		return fmt.Sprintf("%s: %s -> %s%s", s.s.Robots[n.Robot].Name, old.State, n.State, why)
 	case Job:
 		old, _ := was.(Job)
+		if on := s.atWork(n); on != "" && old.State == n.State {
+			return fmt.Sprintf("job %d, %s: %s at work", n.Number, n.Name, on)
+		}
 		owes := ""
 		if n.State == JobFinished {
 			owes = "(" + strings.Join(s.owes(n.ID), " ") + ")"
@@ -254,13 +389,44 @@ func (s *teller) change(was, is Noun) string {
 	case Pack:
 		return fmt.Sprintf("pack %s: %s, %s", n.Name, n.State, or(or(s.s.Places[n.Place].Name, s.s.Robots[n.Robot].Name), "nowhere on the board"))
 	case Damage:
-		return fmt.Sprintf("damage %d: %s, %s", n.Number, n.Part, n.Grade)
+		return s.damage(n)
 	case Fight:
 		return fmt.Sprintf("fight %s %d: %s %s", n.Arena, n.Number, n.State, n.Result)
 	case Stock:
 		return fmt.Sprintf("%s: %d left", n.Name, n.Count)
+	case Notice:
+		if n.Taken != 0 {
+			return s.s.People[n.Person].Name + " has read the notice"
+		}
+		return s.s.People[n.Person].Name + " has a notice: others took their tag or hands near off"
+	case Robot:
+		return n.Name + map[bool]string{true: " is withdrawn", false: " is on the board"}[n.Withdrawn]
+	case Person:
+		return n.Name + " is on the roster" + map[bool]string{true: ", a signer", false: ""}[n.Signer]
 	}
 	return ""
+}
+
+func (s *teller) atWork(j Job) string {
+	var names []string
+	for _, st := range j.AtWork() {
+		names = append(names, s.s.People[st.By].Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (s *teller) damage(d Damage) string {
+	said := fmt.Sprintf("damage %d: %s, %s", d.Number, d.Part, d.Grade)
+	if d.Grade == GX {
+		said += ", can hurt people"
+	}
+	if d.Acceptor != "" {
+		said += ", accepted by " + s.s.People[d.Acceptor].Name
+	}
+	if d.Looked.At != 0 {
+		said += ", looked at by " + s.s.People[d.Looked.By].Name
+	}
+	return said
 }
 
 func (s *teller) sheet(was, is Sheet) string {
@@ -270,7 +436,10 @@ func (s *teller) sheet(was, is Sheet) string {
 	case was.ID == "":
 		return fmt.Sprintf("sheet %s begins: %d lines", is.List, len(is.Lines))
 	}
-	l, _ := is.OpenLine()
+	l, open := is.OpenLine()
+	if !open {
+		return fmt.Sprintf("sheet %s: a line is answered again", is.List)
+	}
 	return fmt.Sprintf("sheet %s, next: %s", is.List, l.Ask)
 }
 

@@ -217,9 +217,10 @@ func (r row) allows(by Actor) *Refusal {
 	}
 	names := make([]string, len(r.roles))
 	for i, role := range r.roles {
-		names[i] = string(role)
+		names[i] = role.people()
 	}
-	return refuse(CodeForbidden, "%q is for the %s. Ask there.", r.name, listOr(names))
+	what, _, _ := strings.Cut(r.what, ", as ")
+	return refuse(CodeForbidden, "Only %s may %s. Ask them.", listOr(names), what)
 }
 
 // depthMost is how deep a command's JSON may nest.

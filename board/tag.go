@@ -75,6 +75,17 @@ func (s State) tagsOn(robot RobotID) []Tag {
 	return on
 }
 
+// othersTags says whose tags are on a robot besides a person's: "Ada's and Ben's".
+func (s State) othersTags(robot RobotID, person PersonID) string {
+	var names []string
+	for _, tag := range s.tagsOn(robot) {
+		if tag.Person != person {
+			names = append(names, s.People[tag.Person].Name+"'s")
+		}
+	}
+	return listNames(names)
+}
+
 // TagOn puts on a person's own tag.
 type TagOn struct {
 	Robot RobotID `json:"robot"`
