@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -43,6 +44,41 @@ func TestARestoredBoardListsWhatTheOneBeforeItHeldBack(t *testing.T) {
 	s.stop()
 	s = s.restarts(t)
 	require.Len(t, s.desk.View().State.Notes, len(state.Notes), "and a restart lists nothing again")
+}
+
+func TestABackupCopiedByHandIsNoPlainRestart(t *testing.T) {
+	s := serveDemo(t)
+	file := filepath.Join(t.TempDir(), "noon.db")
+	var out bytes.Buffer
+	s.stop()
+	require.NoError(t, backup(t.Context(), terminal{out: &out, err: &out}, []string{"-data", string(s.data), file}), out.String())
+	s = s.restarts(t)
+	read := func() (n int) {
+		for _, p := range s.desk.View().State.Packs {
+			aside := p.State == board.PackSuspect || p.State == board.PackQuarantined || p.State == board.PackGone
+			if len(p.Reading.CellVolts) > 0 && !aside && !p.Unread && !p.Unsure && p.State != board.PackUnread {
+				n++
+			}
+		}
+		return n
+	}
+	require.Positive(t, read(), "a plain restart voids no reading")
+	s.stop()
+	require.NoError(t, copyFile(file, s.data.board()))
+	s = s.restarts(t)
+	require.Zero(t, read(), "what a backup says of packs is as old as it is")
+	said := 0
+	for _, n := range s.desk.View().State.Notes {
+		if n.Held {
+			require.Contains(t, n.Text, "put in place by hand")
+			said++
+		}
+	}
+	require.Equal(t, 1, said)
+	s.does(t, "Pia", board.PackRead{Pack: s.pack("V1").ID, CellVolts: slices.Repeat([]float64{4.1}, s.pack("V1").Cells)})
+	s.stop()
+	s = s.restarts(t)
+	require.Equal(t, 1, read(), "once")
 }
 
 func TestARestoreOverADamagedBoardSaysThatNobodyKnows(t *testing.T) {

@@ -109,18 +109,30 @@ func (d *Desk) start(s *store.Store, why string) error {
 		d.bytes += n
 	}
 	d.clock.atLeast(h.at)
-	if len(d.state.Robots) > 0 {
-		var start board.Command = board.BoardStart{Why: why}
-		if d.o.Restored != nil {
-			start, d.o.Restored = *d.o.Restored, nil
-		}
-		if err := d.itself(start); err != nil {
-			return fmt.Errorf("start board: %w", err)
-		}
-		return nil
+	if len(d.state.Robots) == 0 {
+		d.publish()
+		return s.GoOn()
 	}
-	d.publish()
-	return nil
+	if err := d.itself(d.starts(s, why)); err != nil {
+		return fmt.Errorf("start board: %w", err)
+	}
+	return s.GoOn()
+}
+
+// starts is what the board says as it starts: more is in doubt where the file is a
+// backup, restored or put in place by hand.
+func (d *Desk) starts(s *store.Store, why string) board.Command {
+	switch {
+	case d.o.Restored != nil:
+		restored := *d.o.Restored
+		d.o.Restored = nil
+		return restored
+	case s.Copied():
+		return board.BoardRestore{Why: "the board is a backup", Held: []string{
+			"This is a backup that was put in place by hand: nobody knows which packs the board before it had set aside, what was stopped and what could hurt people.",
+		}}
+	}
+	return board.BoardStart{Why: why}
 }
 
 // Run is the desk. It returns when ctx has ended: what it had taken is answered

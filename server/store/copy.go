@@ -22,6 +22,9 @@ func (s *Store) Backup(path string) (Report, error) {
 	}
 	temp := path + ".new"
 	err := s.view(func(tx *bolt.Tx) error { return writeTx(tx, temp) })
+	if err == nil {
+		err = markCopy(temp)
+	}
 	if err != nil {
 		return Report{}, fmt.Errorf("backup to %s: %w", path, err)
 	}
@@ -30,6 +33,42 @@ func (s *Store) Backup(path string) (Report, error) {
 		return r, fmt.Errorf("backup to %s: %w", path, err)
 	}
 	return r, nil
+}
+
+// markCopy marks the file at temp as a backup: whoever serves it goes back in time.
+func markCopy(temp string) error {
+	db, _, err := openBolt(temp, Options{}.withDefaults())
+	if err == nil {
+		err = guard(func() error {
+			return db.Update(func(tx *bolt.Tx) error { return tx.Bucket(bucketMeta).Put(metaCopy, []byte{1}) })
+		})
+		err = errors.Join(err, db.Close())
+	}
+	if err != nil {
+		return errors.Join(err, os.Remove(temp))
+	}
+	return nil
+}
+
+// Copied reports whether the file was made as a backup and nobody has gone on from it
+// since, however it came to its place.
+func (s *Store) Copied() bool { return s.copied }
+
+// GoOn takes that mark away: the board goes on from this file.
+func (s *Store) GoOn() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if !s.copied {
+		return nil
+	}
+	if err := s.ready(); err != nil {
+		return fmt.Errorf("go on from a backup: %w", err)
+	}
+	if err := s.update(func(tx *bolt.Tx) error { return tx.Bucket(bucketMeta).Delete(metaCopy) }); err != nil {
+		return fmt.Errorf("go on from a backup: %w", err)
+	}
+	s.copied = false
+	return nil
 }
 
 // Restore puts a copy of the file from in the place of the board at to, which

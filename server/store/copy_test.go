@@ -77,6 +77,29 @@ func TestABackupIntoAMissingFolderNamesIt(t *testing.T) {
 	commit(t, s, entry(1))
 }
 
+func TestABackupIsKnownForOneUntilTheBoardGoesOnFromIt(t *testing.T) {
+	path := temporary(t)
+	s := opened(t, path, Options{})
+	commit(t, s, entries(1, 4)...)
+	backup := filepath.Join(t.TempDir(), "board.backup")
+	_, err := s.Backup(backup)
+	require.NoError(t, err)
+	require.False(t, s.Copied())
+	require.NoError(t, s.Close())
+	require.False(t, opened(t, path, Options{}).Copied(), "the board itself is no copy")
+
+	copied := opened(t, backup, Options{})
+	require.True(t, copied.Copied())
+	require.NoError(t, copied.Close())
+	copied = opened(t, backup, Options{})
+	require.True(t, copied.Copied(), "looking at it is not going on from it")
+	require.NoError(t, copied.GoOn())
+	require.False(t, copied.Copied())
+	commit(t, copied, entry(5))
+	require.NoError(t, copied.Close())
+	require.False(t, opened(t, backup, Options{}).Copied())
+}
+
 func TestRestorePutsTheBackupInPlaceAndKeepsTheOld(t *testing.T) {
 	path := temporary(t)
 	s := opened(t, path, Options{})

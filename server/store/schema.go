@@ -23,6 +23,7 @@ var (
 	metaCreated = []byte("created")
 	metaProgram = []byte("program")
 	metaExpired = []byte("expired")
+	metaCopy    = []byte("copy") // this file is a backup of a board that went on
 )
 
 func buckets() [][]byte {

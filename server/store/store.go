@@ -62,6 +62,7 @@ type Store struct {
 	lock      *lockFile
 	report    Report
 	recovered bool
+	copied    bool
 
 	copying sync.Mutex // one copy at a time: copies share their temporary name
 
@@ -146,6 +147,7 @@ func (s *Store) makeSound(o Options, list []migration) error {
 
 func (s *Store) readState(tx *bolt.Tx) error {
 	s.rev = number(tx.Bucket(bucketMeta).Get(metaRev))
+	s.copied = tx.Bucket(bucketMeta).Get(metaCopy) != nil
 	return s.ids.read(tx)
 }
 
