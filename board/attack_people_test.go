@@ -281,6 +281,59 @@ func TestRule8APlaceWhereARobotStandsBecomesAnotherKindOnlyWithAReason(t *testin
 	p.ok(p.as(p.ada), PlaceChange{Place: p.bench, PlaceFields: PlaceFields{Name: "bench one", Kind: PlaceArena}})
 }
 
+func TestRule8NoPlaceBecomesAnotherKindUnderHandsOnAnyRobotThere(t *testing.T) {
+	p := newPit(t)
+	f := p.s.Robots[p.moth].RobotFields
+	f.Name, f.Number, f.Lead = "Pewter Wren", 2, p.ben
+	wren := RobotID(p.made(p.captain(RobotAdd{RobotFields: f})))
+	for _, robot := range []RobotID{p.moth, wren} {
+		p.ok(p.as(p.dee), RobotPlace{Robot: robot, Place: p.bench})
+	}
+	arena := PlaceChange{Place: p.bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceArena}, Reason: "set up here"}
+	for _, robot := range []RobotID{p.moth, wren} {
+		p.ok(p.as(p.gus), HandsOn{Robot: robot})
+		sentenceHas(t, p.refused(p.as(p.ada), arena, 8), p.s.Robots[robot].Name)
+		near, _ := p.s.HandsOf(robot, p.gus)
+		p.ok(p.as(p.gus), HandsOff{Hands: near.ID})
+	}
+	p.ok(p.as(p.ada), arena)
+}
+
+func TestRule8TheLeadAndEventSafetySayThatARobotOrItsPlaceIsLess(t *testing.T) {
+	p := newPit(t)
+	p.captain(p.with(func(f *RobotFields) { f.Lead = p.ben }))
+	p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.bench})
+	rotor := RobotEnergyOff{Robot: p.moth, Energy: EnergySpin, Reason: "the rotor is off for the day"}
+	staging := PlaceTurn{Place: p.bench, Kind: PlaceStaging, Reason: "the queue moved"}
+	for _, c := range []Command{rotor, staging} {
+		for _, who := range []Actor{p.as(p.gus), p.as(p.kit), p.as(p.nia), {Role: RoleCrew}, {Role: RoleSafety}} {
+			p.refused(who, c, 8)
+		}
+	}
+	why := rotor
+	why.Reason = " "
+	require.Equal(t, "reason", p.refused(p.as(p.ben), why, 8).Field)
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	for _, c := range []Command{rotor, staging} {
+		sentenceHas(t, p.refused(p.as(p.dee), c, 8), "Ben")
+	}
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
+
+	p.ok(p.as(p.ben), rotor)
+	require.Equal(t, Unknown, p.state(), "the answers were about another list")
+	require.Equal(t, Loosened{What: "no spinning-mass any more", Reason: rotor.Reason, By: p.ben, At: p.now}, p.s.Robots[p.moth].Loosened[0])
+	_, bad = p.try(p.as(p.ben), rotor)
+	require.Equal(t, CodeNothingToDo, bad.Code)
+	p.ok(p.as(p.dee), staging)
+	require.Equal(t, PlaceStaging, p.s.Places[p.bench].Kind)
+	require.Equal(t, "bench 1", p.s.Places[p.bench].Name)
+	require.Equal(t, p.dee, p.s.Places[p.bench].Loosened[0].By)
+	_, bad = p.try(p.as(p.dee), PlaceTurn{Place: p.shelf, Kind: PlaceArena, Reason: "no robot is there"})
+	require.Equal(t, CodeForbidden, bad.Code)
+}
+
 func TestTheLastCaptainIsNeitherRetiredNorDemoted(t *testing.T) {
 	p := newPit(t)
 	f := p.s.People[p.ada].PersonFields

@@ -37,14 +37,15 @@ func kindChanged(was, is Place) string {
 	return "no " + string(was.Kind) + " any more, a " + string(is.Kind) + " now"
 }
 
-// standsAt finds a robot at a place.
-func (s State) standsAt(place PlaceID) (Robot, bool) {
-	for _, power := range Sorted(s.Powers, func(power Power) string { return string(power.Robot) }) {
-		if robot := s.Robots[power.Robot]; power.Place == place && !robot.Retired {
-			return robot, true
+// standAt lists the robots at a place.
+func (s State) standAt(place PlaceID) []Robot {
+	var list []Robot
+	for id, power := range inOrder(s.Powers) {
+		if robot := s.Robots[id]; power.Place == place && !robot.Retired {
+			list = append(list, robot)
 		}
 	}
-	return Robot{}, false
+	return list
 }
 
 // rule8Ground lets a robot have an energy or a lock less, or its place become another kind, only
@@ -62,8 +63,10 @@ func rule8Ground(t *turn) *Refusal {
 			}
 		case KindPlace:
 			was, is := t.before.Places[PlaceID(id)], t.s().Places[PlaceID(id)]
-			robot, stands := t.before.standsAt(PlaceID(id))
-			if stands && is.ID != "" && is.Kind != was.Kind {
+			if is.ID == "" || is.Kind == was.Kind {
+				continue
+			}
+			for _, robot := range t.before.standAt(PlaceID(id)) {
 				if bad := t.lessUnder(robot, is.Name+", where "+robot.Name+" stands, would be "+kindChanged(was, is), was.Loosened, is.Loosened); bad != nil {
 					return bad
 				}
@@ -87,4 +90,48 @@ func (t *turn) lessUnder(robot Robot, what string, was, is []Loosened) *Refusal 
 		return &Refusal{Code: CodeSafety, Rule: 8, Field: "reason", Sentence: what + ". Say in a few words why: it stands in the review."}
 	}
 	return nil
+}
+
+// RobotEnergyOff says that a robot has an energy no more: its gas is out, say. Its lead
+// and event safety, who stand beside it, have no form of the captain's.
+type RobotEnergyOff struct {
+	Robot  RobotID    `json:"robot"`
+	Energy EnergyKind `json:"energy"`
+	Reason string     `json:"reason"`
+}
+
+func (c RobotEnergyOff) do(t *turn) *Refusal {
+	robot, ok := t.s().Robots[c.Robot]
+	if !ok {
+		return missing("robot", "robot")
+	}
+	if !robot.has(c.Energy) {
+		return refuse(CodeNothingToDo, "%s has no such energy on its list.", robot.Name)
+	}
+	f := robot.RobotFields
+	f.Energies = slices.DeleteFunc(slices.Clone(f.Energies), func(energy Energy) bool { return energy.Kind == c.Energy })
+	return RobotChange{Robot: robot.ID, RobotFields: f, Reason: c.Reason}.do(t)
+}
+
+// PlaceTurn says that the place where a robot stands is of another kind now.
+type PlaceTurn struct {
+	Place  PlaceID   `json:"place"`
+	Kind   PlaceKind `json:"kind"`
+	Reason string    `json:"reason"`
+}
+
+func (c PlaceTurn) do(t *turn) *Refusal {
+	place, ok := t.s().Places[c.Place]
+	if !ok {
+		return missing("place", "place")
+	}
+	switch {
+	case len(t.s().standAt(place.ID)) == 0:
+		return refuse(CodeForbidden, "No robot stands at %s: the captain says what it is for.", place.Name)
+	case place.Kind == c.Kind:
+		return refuse(CodeNothingToDo, "%s is that already.", place.Name)
+	}
+	f := place.PlaceFields
+	f.Kind = c.Kind
+	return PlaceChange{Place: place.ID, PlaceFields: f, Reason: c.Reason}.do(t)
 }

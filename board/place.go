@@ -83,7 +83,7 @@ func (c PlaceChange) do(t *turn) *Refusal {
 	return edit(t, t.s().Places, c.Place, missing("place", "place"), func(n *Place) {
 		was := *n
 		n.PlaceFields = c.PlaceFields
-		if _, stands := t.s().standsAt(n.ID); stands && was.Kind != n.Kind {
+		if was.Kind != n.Kind && len(t.s().standAt(n.ID)) > 0 {
 			n.Loosened = append(slices.Clip(n.Loosened), t.word(kindChanged(was, *n), c.Reason))
 		}
 	})

@@ -343,7 +343,7 @@ func (w *Walker) plain() Command {
 		return Undo{Command: w.Done[max(0, n-1-rapid.IntRange(0, 4).Draw(w.RT, "back"))]}
 	}
 	return evenly(w, "plain", []Command{
-		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lessGas(), PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceStaging}, Reason: "moved"},
+		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lessGas(), w.less(), PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceStaging}, Reason: "moved"},
 		PersonRetire{Person: w.Ada}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)}, w.otherLocks(),
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
@@ -388,6 +388,16 @@ func (w *Walker) otherLocks() Command {
 	f := w.state.Robots[w.Moth].RobotFields
 	f.Locks = rapid.SampledFrom([][]Lock{nil, {LockStrap}, {LockPlain, LockProp}, {LockPin}, {LockNone}}).Draw(w.RT, "locks")
 	return RobotChange{Robot: w.Moth, RobotFields: f, Reason: rapid.SampledFrom([]string{"", "it has another"}).Draw(w.RT, "why")}
+}
+
+// less takes an energy off the robot, or makes another place of where it stands, as its
+// lead or event safety does.
+func (w *Walker) less() Command {
+	why := rapid.SampledFrom([]string{"", "as it is now"}).Draw(w.RT, "why")
+	if rapid.Bool().Draw(w.RT, "place") {
+		return PlaceTurn{Place: w.state.Powers[w.Moth].Place, Kind: rapid.SampledFrom([]PlaceKind{PlaceBench, PlaceStaging}).Draw(w.RT, "kind"), Reason: why}
+	}
+	return RobotEnergyOff{Robot: w.Moth, Energy: EnergyGas, Reason: why}
 }
 
 // grown says of someone that they are a minor or a guest, or no more.

@@ -53,12 +53,6 @@ export const stationKinds = [
   ["test", "test"], ["gas", "gas"], ["press", "press"], ["none", "no station"],
 ];
 
-/** @type {Option[]} */
-export const energies = [
-  ["weapon-power", "weapon power"], ["drive-power", "drive power"], ["gas", "gas"], ["hydraulic", "hydraulic"], ["spring", "spring"],
-  ["spinning-mass", "spinning mass"], ["raised-arm", "raised arm"], ["capacitor", "capacitors"], ["hot-parts", "hot parts"],
-];
-
 /** What holds a weapon still. @type {Option[]} */
 export const locks = [
   ["lock", "lock"], ["pin", "pin"], ["prop-bar", "prop bar"], ["strap", "strap"], ["clamp", "clamp"], ["none", "nothing on it moves"],

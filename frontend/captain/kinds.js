@@ -1,6 +1,7 @@
 // What the captain can enter, described once a kind: the forms are made from this.
 
-import { energies, fixFields, freshFix, locks, name, sizes, skills, stationKinds, triages } from "./fields.js";
+import { fixFields, freshFix, locks, name, sizes, skills, stationKinds, triages } from "./fields.js";
+import { energyKinds, placeKinds } from "../core/words.js";
 
 /** @typedef {import("./fields.js").Field} Field */
 /** @typedef {import("./fields.js").Option} Option */
@@ -16,12 +17,6 @@ import { energies, fixFields, freshFix, locks, name, sizes, skills, stationKinds
  * @property {(noun: any) => string} says one line under the name
  * @property {() => Record<string, unknown>} fresh
  */
-
-/** @type {Option[]} */
-const placeKinds = [
-  ["bench", "bench"], ["test-box", "test box"], ["staging", "staging"], ["arena", "arena"], ["away", "away"], ["charging", "charging"],
-  ["watch", "watch: warm packs"], ["store", "store"],
-];
 
 /** @type {Option[]} */
 const chemistries = [["lipo", "LiPo"], ["lipo-hv", "LiPo HV"], ["li-ion", "Li-ion"], ["life", "LiFe"], ["nimh", "NiMH"], ["agm", "AGM"]];
@@ -57,7 +52,7 @@ export const robotKind = {
       name: "energies", label: "energies: every way it can hurt", type: "rows",
       fresh: () => ({ kind: "weapon-power", isolator: "", reach: "outside" }),
       fields: [
-        { name: "kind", label: "energy", type: "choice", options: energies },
+        { name: "kind", label: "energy", type: "choice", options: energyKinds },
         { name: "isolator", label: "what isolates it", type: "text", hint: "as: removable link, rear left" },
         {
           name: "reach", label: "reached", type: "choice", options: [["outside", "with the covers on"], ["inside", "with the covers off"]],
@@ -97,7 +92,7 @@ export const personKind = {
     name,
     { name: "role", label: "role", type: "choice", options: roles },
     { name: "skills", label: "skills", type: "many", options: skills },
-    { name: "authorised", label: "may lock out and verify", type: "many", options: energies },
+    { name: "authorised", label: "may lock out and verify", type: "many", options: energyKinds },
     { name: "minor", label: "minor: hands near only", type: "flag" },
     { name: "guest", label: "guest: hands near only", type: "flag" },
     { name: "signer", label: "may sign a robot ready", type: "flag" },

@@ -377,6 +377,12 @@ export interface RobotChange extends RobotFields {
 }
 
 /**
+ * RobotEnergyOff says that a robot has an energy no more: its gas is out, say. Its lead and
+ * event safety, who stand beside it, have no form of the captain's.
+ */
+export interface RobotEnergyOff { robot: Id; energy: EnergyKind; reason: string }
+
+/**
  * RobotWithdraw says that a robot has no calls any more. It is no field of RobotChange: a
  * form that was opened before would put it back.
  */
@@ -411,6 +417,9 @@ export interface PlaceChange extends PlaceFields {
   /** `reason` says why, where a robot stands at a place that becomes another kind. */
   reason?: string;
 }
+
+/** PlaceTurn says that the place where a robot stands is of another kind now. */
+export interface PlaceTurn { place: Id; kind: PlaceKind; reason: string }
 
 /** PlaceRetire takes a place off the board. */
 export interface PlaceRetire { place: Id }
@@ -3415,11 +3424,13 @@ export interface Commands {
   "person.brief": PersonBrief;
   "robot.add": RobotAdd;
   "robot.change": RobotChange;
+  "robot.energy-off": RobotEnergyOff;
   "robot.withdraw": RobotWithdraw;
   "robot.back-in": RobotBackIn;
   "robot.retire": RobotRetire;
   "place.add": PlaceAdd;
   "place.change": PlaceChange;
+  "place.turn": PlaceTurn;
   "place.retire": PlaceRetire;
   "station.add": StationAdd;
   "station.change": StationChange;

@@ -18,6 +18,18 @@ export const powerWords = {
   ready: "READY",
 };
 
+/** Ways in which a robot can hurt. @type {[import("./wire.d.ts").EnergyKind, string][]} */
+export const energyKinds = [
+  ["weapon-power", "weapon power"], ["drive-power", "drive power"], ["gas", "gas"], ["hydraulic", "hydraulic"], ["spring", "spring"],
+  ["spinning-mass", "spinning mass"], ["raised-arm", "raised arm"], ["capacitor", "capacitors"], ["hot-parts", "hot parts"],
+];
+
+/** What places are for. @type {[import("./wire.d.ts").PlaceKind, string][]} */
+export const placeKinds = [
+  ["bench", "bench"], ["test-box", "test box"], ["staging", "staging"], ["arena", "arena"], ["away", "away"], ["charging", "charging"],
+  ["watch", "watch: warm packs"], ["store", "store"],
+];
+
 /** @type {Record<import("./wire.d.ts").JobState, string>} */
 export const jobWords = {
   open: "not started",

@@ -9,7 +9,7 @@ import { handsButton, isOn, tagButton, unhandsButton, untagButton, workButton } 
 import { absentView } from "./absent.js";
 import { owesButton, owesView } from "./owes.js";
 import { presentView } from "./hands.js";
-import { powerView } from "./power.js";
+import { mayLessen, powerView } from "./power.js";
 import { safetyView } from "./safety.js";
 import { standingView } from "./standing.js";
 import { endLists, outcomePage, worksView } from "./works.js";
@@ -101,6 +101,7 @@ function robotPage(phone) {
         phone.to(`#/damage/${robot.id}`, "report damage"),
         phone.to(`#/me/place/${robot.id}`, "it is elsewhere now"),
         phone.to(`#/me/doubt/${robot.id}`, "its power is in doubt"),
+        mayLessen(phone, robot.id) ? phone.to(`#/me/less/${robot.id}`, "an energy is off it, or its place is another") : null,
         endLists(phone, robot)),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"),

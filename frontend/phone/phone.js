@@ -273,7 +273,7 @@ const power = async () => Object.assign(pages, (await import("./power.js")).page
 const later = {
   more, robot: more, job: more, place: more, order: more, notes: more,
   handover: hands, "pin-tag-on": hands, "pin-tag": hands, "pin-hands": hands,
-  test: power, testing: power, standing, "standing-pin": standing, "look-again": owes,
+  test: power, testing: power, less: power, standing, "standing-pin": standing, "look-again": owes,
   notice: absent, "absent-tag": absent, "absent-hands": absent,
   alarms: safety, shelve: safety, emergency: safety, over: safety, stop: safety,
   packs, pack: packs, read: packs, move: packs, charge: packs,

@@ -1,7 +1,7 @@
 // Power on a robot: closing up, a test with its end, live in the arena.
 
 import { b, div, h2, hold, left, p, span, tap } from "../core/tags.js";
-import { nameOf, onItLine, placeOf } from "../core/words.js";
+import { energyKinds, nameOf, onItLine, placeKinds, placeOf } from "../core/words.js";
 import { closeUp, toSheet, untagButton } from "./page.js";
 import { byName, leads, robotName, sawOf, stopLine } from "../core/screen.js";
 
@@ -137,5 +137,40 @@ function testingPage(phone) {
       : phone.to("#/me", "MY NEXT MOVE", "main"));
 }
 
+/** Whether this device's person may say that there is less on a robot. @param {Phone} phone @param {string} robot */
+export const mayLessen = (phone, robot) => leads(phone.ctx, robot) || phone.ctx.live.me?.role === "safety";
+
+/** An energy that a robot has no more, and what the place where it stands is for now. @param {Phone} phone */
+function lessPage(phone) {
+  const robot = phone.board.get(`robot/${phone.about}`);
+  const place = robot ? phone.board.get(`place/${phone.board.get(`power/${robot.id}`)?.place ?? ""}`) : undefined;
+  if (!robot) return phone.frame(undefined, "That robot is gone", null, phone.to("#/me", "MY NEXT MOVE", "main"));
+  const name = robotName(phone.ctx, robot.id);
+  const reason = (phone.typed.reason ?? "").trim();
+  const has = energyKinds.filter(([kind]) => robot.energies?.some((x) => x.kind === kind));
+  return phone.frame(robot.id, `What ${name} has no more`,
+    [
+      p({ class: "lead" }, "Look at it first, with nobody’s hands on it. It stands in the review. An energy less makes the robot unknown."),
+      phone.field("reason", "why"),
+      h2(null, "an energy that is gone"),
+      div({ class: "choices" }, has.map(([kind, words]) => hold({
+        key: kind, words: `no ${words} any more`, robot: name, off: !reason,
+        act: () => phone.acts.ask({
+          do: "robot.energy-off", with: { robot: robot.id, energy: kind, reason }, says: `${name}: no ${words} any more`,
+        }),
+      }))),
+      place ? h2(null, `what ${place.name} is now`) : null,
+      place
+        ? div({ class: "choices" }, placeKinds.filter(([kind]) => kind !== place.kind).map(([kind, words]) => tap({
+          key: kind, words, off: !reason,
+          act: () => phone.acts.ask({
+            do: "place.turn", with: { place: place.id, kind, reason }, says: `${place.name}: ${words}`,
+          }),
+        })))
+        : null,
+    ],
+    phone.to(`#/robot/${robot.id}`, `BACK TO ${name.toUpperCase()}`, "main"));
+}
+
 /** The pages of this module by name. @type {Record<string, (phone: Phone) => import("../core/tags.js").Node>} */
-export const pages = { test: testPage, testing: testingPage };
+export const pages = { test: testPage, testing: testingPage, less: lessPage };

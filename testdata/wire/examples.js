@@ -60,6 +60,9 @@ export const doRobotAdd = {"name":"Tin Moth","number":3,"class":{"name":"Tin Mot
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.change"]} */
 export const doRobotChange = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","number":3,"class":{"name":"Tin Moth","limit":2.5,"unit":"lb","ruleSet":"rule set","bonusPct":2.5,"bonus":"bonus","walkingGrams":2.5},"size":"light","energies":[{"kind":"weapon-power","isolator":"isolator","reach":"outside","moves":"moves"}],"locks":["lock"],"lead":"7637d109-7b67-5b1a-800f-cdcd51df429c","driver":"7637d109-7b67-5b1a-800f-cdcd51df429c","hands":3,"beforeSec":3,"afterSec":3,"secondVerifier":true,"mainPacks":3,"weaponPacks":3,"weight":3,"reason":"reason"};
 
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.energy-off"]} */
+export const doRobotEnergyOff = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","energy":"weapon-power","reason":"reason"};
+
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.withdraw"]} */
 export const doRobotWithdraw = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
 
@@ -74,6 +77,9 @@ export const doPlaceAdd = {"name":"Tin Moth","kind":"bench","inSight":["6bb78f05
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["place.change"]} */
 export const doPlaceChange = {"place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","name":"Tin Moth","kind":"bench","inSight":["6bb78f05-34ae-585c-9ae4-f7fe5db9a632"],"reason":"reason"};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["place.turn"]} */
+export const doPlaceTurn = {"place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","kind":"bench","reason":"reason"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["place.retire"]} */
 export const doPlaceRetire = {"place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
