@@ -147,7 +147,8 @@ export class Form {
     if (Object.keys(this.wrong).length) return this.acts.redraw();
     const { do: what, also, seen, says, undo } = this.ask;
     const sure = this.asked ? { sure: true } : {};
-    const answer = await this.acts.ask({ do: what, with: /** @type {any} */ ({ ...also, ...fields, ...sure }), seen, says, undo, quiet: true });
+    const given = /** @type {any} */ ({ ...also, ...fields, ...sure });
+    const answer = await this.acts.ask({ do: what, with: given, seen, says, undo, quiet: true });
     this.asked = answer.refusal?.field === "sure";
     if (answer.refusal) return this.refused(answer.refusal);
     return this.leave();

@@ -97,7 +97,8 @@ export class DayReview {
       this.list("what was made to ask less", r.loosened.map((l) => [
         b(null, l.number ? `${l.number} ${l.job}, ${l.name}` : l.name), ` ${hour(l.at)} by ${l.by}: ${l.what}. Why: ${l.reason}`])),
       this.list("answers that are marked", r.marked.map((m) => [
-        b(null, `${m.name}${m.list ? `, ${listWords[m.list].toLowerCase()}` : ""}`), ` ${hour(m.at)} by ${m.by}: ${m.what}${m.on ? ` with ${m.on}` : ""}. ${m.ask}`])),
+        b(null, `${m.name}${m.list ? `, ${listWords[m.list].toLowerCase()}` : ""}`), 
+        ` ${hour(m.at)} by ${m.by}: ${m.what}${m.on ? ` with ${m.on}` : ""}. ${m.ask}`])),
       this.list("work that no verified lockout covered", r.uncovered.map((u) => [
         b(null, `${u.number} ${u.job}, ${u.name}`),
         ` from ${hour(u.at)}: ${minutes(u.sec)}; ` +

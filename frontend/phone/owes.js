@@ -52,14 +52,16 @@ function lookAgainPage(phone) {
   const act = async () => pinDone(
     phone,
     await phone.acts.ask({
-      do: "job.reinspect", with: { job: job.id, person }, pins: [{ person, pin }], says: `${nameOf(phone.board, person)} looked at ${job.number} again`,
+      do: "job.reinspect", with: { job: job.id, person }, pins: [{ person, pin }],
+      says: `${nameOf(phone.board, person)} looked at ${job.number} again`,
     }),
     `#/me/job/${job.id}`,
   );
   return phone.frame(job.robot, person ? `${nameOf(phone.board, person)} types their own PIN` : `Who looks at ${about}?`,
     person
       ? [p({ class: "lead" }, "Look at the work first. ", b(null, "Nobody types it for them.")), pinPad(phone, person)]
-      : div({ class: "choices" }, looks.map((id) => tap({ key: id, class: "choice", words: nameOf(phone.board, id), act: () => phone.type("who", id) }))),
+      : div({ class: "choices" },
+        looks.map((id) => tap({ key: id, class: "choice", words: nameOf(phone.board, id), act: () => phone.type("who", id) }))),
     [
       div({ class: "row" }, phone.to(`#/me/job/${job.id}`, "leave it")),
       div({ class: "gap" }),

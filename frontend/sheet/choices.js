@@ -35,7 +35,13 @@ export function choicesOf(ctx, sheet, line, me) {
   return null;
 }
 
-/** Whoever closes up tells someone else; the links may stay with whoever says so. @param {Ctx} ctx @param {Sheet} sheet @param {string | undefined} me @returns {Choice[]} */
+/**
+ * Who closes up tells someone else; the links may stay with the one who says so.
+ * @param {Ctx} ctx
+ * @param {Sheet} sheet
+ * @param {string | undefined} me
+ * @returns {Choice[]}
+ */
 function told({ board }, sheet, me) {
   const closing = sheet.list === "close-up";
   const people = byName(board.all("person").filter((p) => !p.retired && !(closing && p.id === me)));

@@ -126,7 +126,8 @@ export function pinPage(walk, sheet) {
     div({ class: "row" }, tap({ words: "leave it", act: () => walk.show("line") })),
     div({ class: "gap" }),
     tap({
-      class: "main", words: first ? `THIS IS ${name.toUpperCase()}’S PIN` : `${name.toUpperCase()} ANSWERS`, off: pin.length !== PIN_FIGURES,
+      class: "main", off: pin.length !== PIN_FIGURES,
+      words: first ? `THIS IS ${name.toUpperCase()}’S PIN` : `${name.toUpperCase()} ANSWERS`,
       act: () => (first ? setFirst(walk) : standsIn(walk)),
     }),
   );

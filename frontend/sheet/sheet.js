@@ -305,7 +305,9 @@ export class Walk {
     return [
       tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
       line.notFitted
-        ? this.button(sheet, line, { key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted") })
+        ? this.button(sheet, line, {
+          key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted"),
+        })
         : null,
       owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") }) : null,
       line.kind === "proof" && leads(this.ctx, sheet.robot)
