@@ -334,6 +334,16 @@ func TestRule8TheLeadAndEventSafetySayThatARobotOrItsPlaceIsLess(t *testing.T) {
 	require.Equal(t, CodeForbidden, bad.Code)
 }
 
+func TestRule8NoEnergyComesOffARobotThatHasPower(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	rotor := RobotEnergyOff{Robot: p.moth, Energy: EnergySpin, Reason: "the rotor is off"}
+	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
+	sentenceHas(t, p.refused(p.as(p.ada), rotor, 8), "test")
+	p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
+	p.ok(p.as(p.ada), rotor)
+}
+
 func TestTheLastCaptainIsNeitherRetiredNorDemoted(t *testing.T) {
 	p := newPit(t)
 	f := p.s.People[p.ada].PersonFields

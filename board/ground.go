@@ -48,9 +48,9 @@ func (s State) standAt(place PlaceID) []Robot {
 	return list
 }
 
-// rule8Ground lets a robot have an energy or a lock less, or its place become another kind, only
-// with nobody's hands on it, by the word of its lead, the captain or event safety, with
-// a reason.
+// rule8Ground lets a robot have an energy or a lock less, or its place become another
+// kind, only without power and with nobody's hands on it, by the word of its lead, the
+// captain or event safety, with a reason.
 func rule8Ground(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		switch k, id := key.Split(); k {
@@ -79,6 +79,9 @@ func rule8Ground(t *turn) *Refusal {
 func (t *turn) lessUnder(robot Robot, what string, was, is []Loosened) *Refusal {
 	if who, first := t.before.stillOn(robot); who != "" {
 		return breaks(8, "%s. %s.%s", what, who, first)
+	}
+	if state := t.before.Powers[robot.ID].State; state.Energised() {
+		return breaks(8, "%s. %s is %s: end that, look at it, then say it.", what, robot.Name, state)
 	}
 	if !t.overrules(robot) || t.by.Person == "" {
 		return breaks(8, "%s. That is for %s, the captain or event safety, by name and with a reason.", what, t.s().leadName(robot))

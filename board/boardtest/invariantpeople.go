@@ -33,24 +33,24 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
-	{8, "no robot on the board loses an energy or a lock, and no place its kind, under hands or without a word and a reason", func(_ *Witness, x Step) bool {
+	{8, "no robot on the board loses an energy or a lock, and no place its kind, under power or hands or without a word and a reason", func(_ *Witness, x Step) bool {
 		said := func(list []Loosened, was int) bool {
 			return len(list) > was && list[len(list)-1].Reason != "" && list[len(list)-1].By == x.By.Person && x.By.Person != ""
 		}
 		for id, was := range x.Before.Robots {
-			is := x.After.Robots[id]
-			if !is.Retired && len(is.Locks) < len(was.Locks) && len(was.Locks) > 1 && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+			is, busy := x.After.Robots[id], inUse(x.Before, id)
+			if !is.Retired && len(is.Locks) < len(was.Locks) && len(was.Locks) > 1 && (busy || !said(is.Loosened, len(was.Loosened))) {
 				return false
 			}
 			for _, energy := range was.Energies {
-				if !is.Retired && !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+				if !is.Retired && !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) && (busy || !said(is.Loosened, len(was.Loosened))) {
 					return false
 				}
 			}
 		}
 		for id, p := range x.Before.Powers {
 			was, is := x.Before.Places[p.Place], x.After.Places[p.Place]
-			if is.ID != "" && is.Kind != was.Kind && !x.Before.Robots[id].Retired && (anyoneOn(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
+			if is.ID != "" && is.Kind != was.Kind && !x.Before.Robots[id].Retired && (inUse(x.Before, id) || !said(is.Loosened, len(was.Loosened))) {
 				return false
 			}
 		}
@@ -137,4 +137,10 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
+}
+
+// inUse tells whether a robot has power or anyone's hands on it.
+func inUse(s State, robot RobotID) bool {
+	state := s.Powers[robot].State
+	return state == Live || state == Test || anyoneOn(s, robot)
 }
