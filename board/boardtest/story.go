@@ -17,7 +17,7 @@ type StoryLine struct {
 	At   Moment
 	Who  string
 	// Do is a command's name, or a word of the story's own: "walks" a list of a
-	// robot line by line, "asks" what the forecast says.
+	// robot line by line, "asks" what the forecast says, "hears" which alarms sound.
 	Do string
 	// With holds the fields as they are written, in order.
 	With []Field
@@ -109,6 +109,10 @@ func called(s State, n Noun) string {
 	case Pack:
 		return n.Name
 	case Stock:
+		return n.Name
+	case Circuit:
+		return n.Name
+	case Channel:
 		return n.Name
 	case Fight:
 		return fmt.Sprint(n.Arena, " ", n.Number)

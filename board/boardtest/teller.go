@@ -141,7 +141,10 @@ func typesOf(do string) map[string]string {
 // value turns what a story says into what the wire says.
 func (t *Teller) value(do, key, kind, text string) (any, error) {
 	if inner, list := strings.CutPrefix(kind, "list of "); list {
-		var values []any
+		values := []any{}
+		if text == "" {
+			return values, nil
+		}
 		for _, one := range strings.Split(text, ",") {
 			v, err := t.value(do, key, inner, one)
 			if err != nil {
@@ -174,7 +177,7 @@ func amount(text string) (float64, error) {
 
 // kindOf says what the fields hold that are not called as the kind they name.
 var kindOf = map[string]Kind{
-	"lead": KindPerson, "driver": KindPerson, "people": KindPerson, "acceptor": KindPerson,
+	"lead": KindPerson, "driver": KindPerson, "people": KindPerson, "acceptor": KindPerson, "attendant": KindPerson,
 	"fits": KindRobot, "chargingPlaces": KindPlace, "after": KindFight,
 }
 

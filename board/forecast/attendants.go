@@ -48,7 +48,7 @@ type lapse struct {
 
 // lapse finds the worst that speaks against p's attendant, none where they stay.
 func (c *schedule) lapse(p board.Pack, who board.Person, calls []Call) lapse {
-	others := roleName(c.s, board.RoleCaptain) + ": find who takes it over, who says so on their own phone"
+	others := roleName(c.s, board.RoleCaptain) + ": find who takes it over and says so on their own phone, or end the charge"
 	fight, called := c.calledAway(who.ID, calls)
 	notice, gone := c.missed(who.ID, p.UsedAt)
 	away, sees := c.outOfSight(p)

@@ -19,11 +19,12 @@ import (
 var rewrite = flag.Bool("rewrite", false, "write the stories' outcomes again; review the diff")
 
 // TestStories plays each story to an empty board. Where someone asks, what the
-// forecast says then stands indented below, as people would say it.
+// forecast says then stands indented below, as people would say it; where someone
+// hears, the alarms that sound.
 func TestStories(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/stories/forecast/*.txt")
 	require.NoError(t, err)
-	require.Len(t, files, 5)
+	require.Len(t, files, 6)
 	for _, file := range files {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".txt"), func(t *testing.T) {
 			told, err := os.ReadFile(file)
@@ -66,7 +67,11 @@ func tell(t *testing.T, story string) string {
 		}
 		p.now = line.At
 		said := p.asked(line)
-		if line.Do != "asks" {
+		switch line.Do {
+		case "asks":
+		case "hears":
+			said = p.heard()
+		default:
 			said, err = teller.Tell(line)
 			require.NoError(t, err)
 		}
@@ -85,6 +90,20 @@ func (p *pit) takesThePlan() {
 		_, refusal := p.try(*next, board.Itself())
 		require.Nil(p.t, refusal, "%+v", refusal)
 	}
+}
+
+// heard is every alarm that sounds, people first.
+func (p *pit) heard() []string {
+	var said []string
+	for _, a := range p.make().Alarms {
+		if a.Class != forecast.ClassC {
+			said = append(said, a.What+". "+a.Act+".")
+		}
+	}
+	if said == nil {
+		return []string{"nothing"}
+	}
+	return said
 }
 
 // asked is what the forecast says to one who asks: of a robot, or of all alarms
