@@ -58,7 +58,7 @@ func (c SheetAnswer) written(t *turn) *Refusal {
 func mayAnswerOnPaper(person Person, r Robot, sheet Sheet, l Line) *Refusal {
 	switch {
 	case person.Minor || person.Guest:
-		return breaks(4, "%s is a minor or guest on the roster and answers no safety line, not even on paper. Ask one of the crew.", person.Name)
+		return breaks(4, "%s is %s and answers no safety line, not even on paper. Ask one of the crew.", person.Name, person.whatIs())
 	case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:
 		return refuse(CodeForbidden, "%s is not a signer and does not lead %s. Enter what a signer signed.", person.Name, r.Name)
 	case authorityFor(sheet.List) && !person.AuthorisedFor(r):

@@ -8,6 +8,7 @@ import "fmt"
 //   - names the people and things it is about, as the board names them;
 //   - says what is so and blames nobody: no "you forgot", no "invalid";
 //   - never calls a thing safe or clear by itself: a robot is made safe, by someone;
+//   - carries the job that it names: of a finished one the board then says what it owes;
 //   - leaves numbers and names of the wire to Rule and Field, which screens show.
 
 // Code says in one word why a command was refused. Codes are part of the wire.

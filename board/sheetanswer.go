@@ -240,7 +240,7 @@ func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal 
 		return breaks(3, "Nobody has said which energies %s has. Its lead enters them before anyone works on it.", r.Name)
 	}
 	if person.Minor || person.Guest {
-		return breaks(4, "%s is a minor or guest on the roster and answers no safety line. Ask one of the crew.", person.Name)
+		return breaks(4, "%s is %s and answers no safety line. Ask one of the crew.", person.Name, person.whatIs())
 	}
 	switch {
 	case l.Kind == LineSign:

@@ -30,6 +30,14 @@ func TestBrowserARefusedSignatureLeadsToWhatTheJobOwes(t *testing.T) {
 	s.says(t, beetleTurn, "Pia", board.ListCloseUp, "")
 	s.says(t, beetleTurn, "Pia", board.ListReady, "sign")
 
+	wim := newDevice(t, "wim", 390, 664, true)
+	s.joins(wim, board.RoleCrew, "Wim")
+	wim.sees("what job 1 owes")
+	wim.shot("owes-next-390")
+	wim.press("what job 1 owes")
+	wim.sees("answers for pack N2")
+	wim.shot("owes-390")
+
 	phone := newDevice(t, "edda", 360, 640, true)
 	s.joins(phone, board.RoleCrew, "Edda")
 	phone.open(s.sheetPage(beetleTurn.robot, board.ListReady))

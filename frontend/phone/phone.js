@@ -38,7 +38,8 @@ function nextPage(phone) {
       timeView(phone, todo, job),
       job ? patchLine(phone.ctx, job) : null,
       job ? flagLine(phone, job) : null,
-      div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null, recheckLine(phone, todo.robot))),
+      div({ class: "facts" }, todo.robot ? robotFacts(phone.ctx, todo.robot) : null, recheckLine(phone, todo.robot)),
+      owing(phone)),
     [
       div({ class: "row" },
         phone.to(`#/me/trouble/${todo.robot ?? ""}`, "trouble"),
@@ -50,6 +51,11 @@ function nextPage(phone) {
     ],
   );
 }
+
+/** What I finished and is not closed yet. @param {Phone} phone */
+const owing = (phone) =>
+  phone.board.all("job").filter((j) => j.state === "finished" && j.finishedBy === phone.me)
+    .map((j) => phone.to(`#/me/job/${j.id}`, `what job ${j.number} owes`));
 
 /** Who ended my work, where another did. @param {Todo | undefined} todo */
 const toldLine = (todo) => (todo?.told ? p({ class: "fact told" }, b(null, todo.told)) : null);
@@ -64,6 +70,7 @@ function idlePage(phone, todo) {
       h1({ class: "move" }, todo?.title || "Nothing for you right now"),
       toldLine(todo),
       p({ class: "why" }, todo?.why || "Other work and all robots are behind the button."),
+      owing(phone),
     ],
     [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), div({ class: "gap" }), phone.to("#/me/more", "MORE", "main")],
   );
