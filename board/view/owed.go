@@ -31,8 +31,9 @@ func owedOf(s board.State) Owed {
 		}
 	}
 	for _, p := range board.Sorted(s.Packs, func(p board.Pack) string { return p.Name }) {
+		fits := p.Use == board.UseMain || p.Use == board.UseWeapon
 		aside := p.State == board.PackSuspect || p.State == board.PackQuarantined || p.State == board.PackGone
-		if len(p.Fits) == 0 && p.Use != board.UseTool && !p.Retired && !aside {
+		if len(p.Fits) == 0 && fits && !p.Retired && !aside {
 			list = append(list, Owing{
 				What: fmt.Sprintf("Pack %s is listed for no robot.", p.Name),
 				Act:  "Say on its form which robots it is for. Until then it goes into none.", Pack: p.ID,

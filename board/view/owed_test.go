@@ -25,7 +25,7 @@ func TestWhatAnOldBoardHoldsIsListedForTheCaptain(t *testing.T) {
 		board.Robot{ID: robot, RobotFields: board.RobotFields{Name: "Tin Moth", Number: 1}}, board.Person{ID: "ada", PersonFields: board.PersonFields{Name: "Ada"}},
 		damage(1, board.G1), accepted, damage(3, board.G3), damage(4, board.G0),
 		pack("P1", board.PackWaiting, board.UseMain), pack("P2", board.PackWaiting, board.UseMain, robot), pack("P3", board.PackWaiting, board.UseTool),
-		pack("P4", board.PackSuspect, board.UseMain), pack("P5", board.PackGone, board.UseWeapon),
+		pack("P4", board.PackSuspect, board.UseMain), pack("P5", board.PackGone, board.UseWeapon), pack("P6", board.PackWaiting, board.UseTransmitter),
 	}, nil)
 	owed := view.Of(s, view.RecordsOf(s)).Owed.List
 	var what []string
