@@ -59,3 +59,40 @@ func TestBrowserARefusedSignatureLeadsToWhatTheJobOwes(t *testing.T) {
 	phone.hold(sign, fmt.Sprintf(`!document.body.innerText.includes(%q)`, sign))
 	require.Equal(t, board.Ready, s.state(beetleTurn.robot))
 }
+
+// Work with a pack in is looked at by someone who did not do it: an official without a
+// phone, on the captain's device.
+func TestBrowserAnOfficialLooksAtWorkAgainOnTheCaptainsDevice(t *testing.T) {
+	inBrowser(t)
+	s := serveTeam(t)
+	robot := s.robot(beetleTurn.robot).ID
+	s.does(t, "Ottoline", board.PersonAdd{PersonFields: board.PersonFields{Name: "Orla", Role: board.RoleCrew, Signer: true, From: "the officials"}})
+	s.cart(t, beetleTurn, "Ottoline")
+	s.says(t, beetleTurn, "Ottoline", board.ListMakeSafe, "")
+	s.does(t, "Ottoline", board.TagOn{Robot: robot})
+	s.says(t, beetleTurn, "Ottoline", board.ListFirstIn, "")
+	fix := boardtest.DressBurrs()
+	fix.Name, fix.Station, fix.Where, fix.Lockout, fix.PackOut = "swap wheel", board.StationBench, board.AtRobot, true, true
+	s.does(t, "Ottoline", board.JobAdd{JobFields: board.JobFields{Robot: robot, Name: "Swap the wheel", Triage: board.Should, Fixes: []board.Fix{fix}}})
+	job := s.job("Swap the wheel").ID
+	s.does(t, "Ottoline", board.JobStart{Job: job})
+	s.does(t, "Ottoline", board.PackMove{Pack: s.pack("N2").ID, Robot: robot, Found: true})
+	s.does(t, "Ottoline", board.PackMove{Pack: s.pack("N2").ID, Place: s.place("Charging shelf")})
+	s.does(t, "Ottoline", board.JobFinish{Job: job})
+
+	captain := newDevice(t, "captain", 360, 640, true)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	captain.open(s.url + "/#/me/job/" + string(job))
+	captain.sees("looks at the work again, then it closes")
+	captain.shot("look-again-owes")
+	captain.press("someone looks at it here")
+	captain.sees("who looks at")
+	captain.shot("look-again-who")
+	captain.press("Orla")
+	captain.typesPIN("112358")
+	captain.shot("look-again-pin")
+	captain.hold("orla looked again", `!location.hash.includes("look-again")`)
+	s.agree(captain)
+	require.Equal(t, s.person("Orla").ID, s.job("Swap the wheel").Reinspected.By)
+	require.Equal(t, board.JobClosed, s.job("Swap the wheel").State)
+}

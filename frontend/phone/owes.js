@@ -3,6 +3,7 @@
 
 import { b, div, hold, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
+import { firstPin } from "../core/firstpin.js";
 import { PIN_FIGURES, pinDone, pinPad } from "./hands.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
@@ -34,11 +35,11 @@ function leadsOn(phone, job, owed, cls) {
   if (owed.pack) return to(`#/me/move/${owed.pack}`, `where is ${phone.board.get(`pack/${owed.pack}`)?.name ?? "it"} now?`);
   if (owed.looks?.includes(phone.me)) {
     return hold({
-      class: cls, robot: `${job.number} ${job.name}`, words: "I LOOKED AT THE WORK AGAIN",
+      class: cls, robot: `job ${job.number}`, words: "I LOOKED AGAIN",
       act: () => phone.acts.ask({ do: "job.reinspect", with: { job: job.id }, says: `looked at ${job.number} again` }),
     });
   }
-  return owed.looks?.length ? to(`#/me/look-again/${job.id}`, "they look here, by PIN") : null;
+  return owed.looks?.length ? to(`#/me/look-again/${job.id}`, "someone looks at it here") : null;
 }
 
 /** Someone who did not do the work looks at it, on this phone. @param {Phone} phone */
@@ -49,7 +50,10 @@ function lookAgainPage(phone) {
   const about = `${job.number} ${job.name}`;
   const person = phone.typed.who ?? "";
   const pin = phone.typed.pin ?? "";
-  const act = async () => pinDone(
+  const captain = phone.ctx.live.me?.role === "captain";
+  const first = captain && Boolean(person) && !phone.board.get(`person/${person}`)?.claimed;
+  const may = looks.filter((id) => phone.board.get(`person/${id}`)?.claimed || (captain && phone.board.get(`person/${id}`)?.signer));
+  const act = async () => (!first || await firstPin(phone.acts, person, pin)) && pinDone(
     phone,
     await phone.acts.ask({
       do: "job.reinspect", with: { job: job.id, person }, pins: [{ person, pin }],
@@ -57,15 +61,21 @@ function lookAgainPage(phone) {
     }),
     `#/me/job/${job.id}`,
   );
-  return phone.frame(job.robot, person ? `${nameOf(phone.board, person)} types their own PIN` : `Who looks at ${about}?`,
+  const title = `${nameOf(phone.board, person)} ${first ? "chooses a PIN of six figures" : "types their own PIN"}`;
+  return phone.frame(job.robot, person ? title : `Who looks at ${about}?`,
     person
       ? [p({ class: "lead" }, "Look at the work first. ", b(null, "Nobody types it for them.")), pinPad(phone, person)]
       : div({ class: "choices" },
-        looks.map((id) => tap({ key: id, class: "choice", words: nameOf(phone.board, id), act: () => phone.type("who", id) }))),
+        may.map((id) => tap({ key: id, class: "choice", words: nameOf(phone.board, id), act: () => phone.type("who", id) }))),
     [
       div({ class: "row" }, phone.to(`#/me/job/${job.id}`, "leave it")),
       div({ class: "gap" }),
-      person ? hold({ class: "main", robot: about, words: "I LOOKED AT THE WORK AGAIN", off: pin.length !== PIN_FIGURES, act }) : null,
+      person
+        ? hold({
+          class: "main", robot: `job ${job.number}`, off: pin.length !== PIN_FIGURES, act,
+          words: `${nameOf(phone.board, person).toUpperCase()} LOOKED AGAIN`,
+        })
+        : null,
     ]);
 }
 

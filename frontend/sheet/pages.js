@@ -4,6 +4,7 @@
 import { REST_MS, ago, b, div, h1, h2, li, ol, p, tap } from "../core/tags.js";
 import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer } from "./lines.js";
+import { firstPin } from "../core/firstpin.js";
 import { pad } from "../core/pad.js";
 import { alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName } from "../core/screen.js";
 
@@ -144,15 +145,7 @@ function standsIn(walk) {
 /** A signer's first PIN, on the captain's device. @param {Walk} walk */
 async function setFirst(walk) {
   const { person, pin } = walk.proving;
-  const asks = { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ person, pin }) };
-  const answer = await fetch("/api/pins/first", asks).catch(() => null);
-  const said = await answer?.json().catch(() => null);
-  if (answer?.ok) return standsIn(walk);
-  walk.acts.went.refused = {
-    says: "a PIN",
-    refusal: said?.refusal ?? { code: "offline", sentence: "The board did not answer. Try again when it is back." },
-  };
-  return walk.screen.redraw();
+  if (await firstPin(walk.acts, person, pin)) standsIn(walk);
 }
 
 /** @param {Walk} walk @param {Sheet} sheet */
