@@ -124,9 +124,10 @@ type Loosened struct {
 
 // Marked is an answer that is marked on the record: a weight that the board asked about
 // and that was said again, a robot closed up with nobody else there to be told, a
-// signature on another's device. Without a List it is a weight from beside the sheets.
+// signature on another's device. Without a List it is a weight from beside the sheets;
+// without a Robot, a person's PIN that was forgotten, or set on the captain's device.
 type Marked struct {
-	Robot board.RobotID   `json:"robot"`
+	Robot board.RobotID   `json:"robot,omitzero"`
 	Name  string          `json:"name"`
 	List  board.SheetList `json:"list"`
 	Ask   string          `json:"ask"`

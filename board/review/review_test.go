@@ -139,6 +139,20 @@ func TestAWeightSaidAgainAndNobodyElseThereAreMarked(t *testing.T) {
 	require.Empty(t, marks(sign, board.Answer{Said: board.SaidDone, By: p.Dee}))
 }
 
+func TestAPINForgottenOrSetOnTheCaptainsDeviceIsMarked(t *testing.T) {
+	p := newPit(t)
+	p.does(board.Itself(), board.PersonForget{Person: p.Ben, By: p.Ada})
+	forgotten := p.now
+	p.now += minute
+	p.does(board.Itself(), board.PersonClaim{Person: p.Nia, Role: board.RoleCrew, On: p.Ada})
+	require.Equal(t, []Marked{
+		{Name: "Ben", Ask: "PIN", What: "forgotten, so that another can be set", By: "Ada", At: forgotten},
+		{Name: "Nia", Ask: "PIN", What: "set on one device", By: "Nia", On: "Ada", At: p.now},
+	}, p.review().Marked)
+	p.does(p.as(p.Ada), board.PersonChange{Person: p.Ben, PersonFields: p.s.People[p.Ben].PersonFields})
+	require.Len(t, p.review().Marked, 2)
+}
+
 func TestATurnaroundLastsFromFightToFight(t *testing.T) {
 	p := newPit(t)
 	p.now += minute

@@ -107,6 +107,8 @@ func (w *walk) saw(n board.Noun, l board.JournalLine) {
 		}
 	case board.Notice:
 		w.notices[n.ID] = n
+	case board.Person:
+		w.pin(n, l)
 	case board.Fit:
 		if r := n.Weighed; l.Do == "robot.weigh" && r.Sure {
 			w.marked = append(w.marked, Marked{Robot: n.Robot, Ask: "what the scale reads", What: saidAgain(r.Grams), By: string(r.By), At: r.At})
@@ -180,6 +182,20 @@ func (w *walk) answer(sheet board.Sheet, heard board.Moment) {
 	}
 }
 
+// pin notes a PIN that was forgotten, or set on the captain's device.
+func (w *walk) pin(is board.Person, l board.JournalLine) {
+	marked := Marked{Name: is.Name, Ask: "PIN", At: l.At}
+	switch {
+	case l.Do == "person.forget-pin":
+		marked.What, marked.By = "forgotten, so that another can be set", string(is.Forgotten.By)
+	case l.Do == "person.claim" && is.ClaimedOn != "":
+		marked.What, marked.By, marked.On = "set on one device", string(is.ID), string(is.ClaimedOn)
+	default:
+		return
+	}
+	w.marked = append(w.marked, marked)
+}
+
 // marks says what is marked of an answer, "" for nothing.
 func marks(l board.Line, a board.Answer) string {
 	switch {
@@ -245,7 +261,10 @@ func (w *walk) close(at board.Moment) {
 		w.late[i].Name, w.late[i].By = w.state.Robots[l.Robot].Name, w.name(board.PersonID(l.By))
 	}
 	for i, m := range w.marked {
-		w.marked[i].Name, w.marked[i].By, w.marked[i].On = w.state.Robots[m.Robot].Name, w.name(board.PersonID(m.By)), w.name(board.PersonID(m.On))
+		if m.Robot != "" {
+			w.marked[i].Name = w.state.Robots[m.Robot].Name
+		}
+		w.marked[i].By, w.marked[i].On = w.name(board.PersonID(m.By)), w.name(board.PersonID(m.On))
 	}
 }
 

@@ -3191,10 +3191,11 @@ export interface ReviewLoosened {
 /**
  * ReviewMarked is an answer that is marked on the record: a weight that the board asked
  * about and that was said again, a robot closed up with nobody else there to be told, a
- * signature on another's device. Without a `list` it is a weight from beside the sheets.
+ * signature on another's device. Without a `list` it is a weight from beside the sheets;
+ * without a `robot`, a person's PIN that was forgotten, or set on the captain's device.
  */
 export interface ReviewMarked {
-  robot: Id;
+  robot?: Id;
   name: string;
   list: SheetList;
   ask: string;

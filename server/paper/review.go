@@ -151,7 +151,7 @@ func (p *Printer) loosened(r review.Review) table {
 }
 
 func (p *Printer) marked(r review.Review) table {
-	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, what was said with nobody else there, and what was signed on another's device.", Columns: []string{"robot", "sheet", "question", "answer", "by", "device of", "when"}}
+	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, what was said with nobody else there, what was signed on another's device, and PINs forgotten.", Columns: []string{"robot or person", "sheet", "question", "answer", "by", "device of", "when"}}
 	for _, m := range r.Marked {
 		t.Rows = append(t.Rows, []string{m.Name, listNames[m.List], m.Ask, m.What, m.By, m.On, p.clock(m.At)})
 	}
