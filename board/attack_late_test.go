@@ -11,7 +11,11 @@ import (
 // Phones that had no network, or a wrong clock: what they date rests on what stood on
 // the board then.
 
-const minute = Moment(60_000)
+const (
+	second = Moment(1000)
+	minute = 60 * second
+	hour   = 60 * minute
+)
 
 // at gives a command that a phone dates to a moment.
 func (p *pit) at(by Actor, c Command, when Moment) *Refusal {

@@ -33,7 +33,7 @@ func (p *pit) energies(list ...Energy) {
 	p.captain(RobotChange{Robot: p.moth, RobotFields: f, Reason: "as it is built"})
 	for _, id := range []PersonID{p.ada, p.ben, p.dee} {
 		who := p.s.People[id].PersonFields
-		who.Authorised = []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas}
+		who.Authorised = []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin, EnergyGas, EnergyCapacitor}
 		p.captain(PersonChange{Person: id, PersonFields: who})
 	}
 }

@@ -87,6 +87,11 @@ var forgeries = []forgery{
 		f.Put = f.Put[:1]
 		return f, p.as(p.dee)
 	}},
+	{3, "a rotor at rest the moment the link is out", (*pit).down, func(p *pit) (Forged, Actor) {
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		sheet.Answers = append(sheet.Answers[:len(sheet.Answers):len(sheet.Answers)], Answer{Line: rotor, Said: SaidDone, By: p.ben, At: p.now + hour})
+		return Forged{Put: []Noun{sheet}}, p.as(p.ben)
+	}},
 	{3, "a test of a robot that is not closed up", func(p *pit) {
 		p.open()
 		p.walk(p.as(p.ben), ListInspect)

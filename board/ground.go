@@ -21,6 +21,8 @@ func robotLess(was, is Robot) string {
 	for _, energy := range was.Energies {
 		if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) {
 			gone = append(gone, "no "+string(energy.Kind)+" any more")
+		} else if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.RestSec >= energy.RestSec }) {
+			gone = append(gone, "less time for "+string(energy.Kind)+" to come to rest")
 		}
 	}
 	if len(is.heldBy()) < len(was.heldBy()) && was.asksLock() {

@@ -189,8 +189,12 @@ func (p *pit) answer(by Actor, list SheetList) {
 	case LineNumber:
 		c.Number = &l.Most
 	}
+	p.rests(l)
 	p.ok(by, c)
 }
+
+// rests lets the time pass that what a line is about takes to come to rest.
+func (p *pit) rests(l Line) { p.now = max(p.now, p.s.RestsAt(p.moth, l)) }
 
 // walk answers a whole sheet.
 func (p *pit) walk(by Actor, list SheetList) {

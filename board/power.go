@@ -65,6 +65,9 @@ type Power struct {
 	// FoughtAt is when it was last known to be in a fight: no answer from before
 	// that holds.
 	FoughtAt Moment `json:"foughtAt,omitzero"`
+	// OffAt is when the board heard that it is powered down: what is still turning or
+	// charged has that long.
+	OffAt Moment `json:"offAt,omitzero"`
 	// PoweredAt is when it last came out of power.
 	PoweredAt Moment `json:"poweredAt,omitzero"`
 	// Fitted lists the packs that were in it at the signature.
@@ -115,6 +118,9 @@ func (t *turn) step(power Power, to PowerState) Power {
 		power.By = t.by.Person
 	}
 	power.Day = t.now.Day(t.s().Event().OffsetMin)
+	if to == PoweredDown {
+		power.OffAt = t.now
+	}
 	power.Why, power.Conflict = "", power.Conflict && to != Verified
 	t.path[power.Robot] = append(t.path[power.Robot], to)
 	t.put(power)

@@ -44,6 +44,9 @@ type Energy struct {
 	Reach    Reach  `json:"reach"`
 	// Moves says what moves when this energy goes: "the arm drops".
 	Moves string `json:"moves,omitzero"`
+	// RestSec is how long it takes by itself, with the power off, until it is gone:
+	// capacitors, or a rotor that takes longer than the event says.
+	RestSec int `json:"restSec,omitzero"`
 }
 
 // Class is a weight class. The limit is kept and compared in the rule's own unit.
@@ -216,12 +219,17 @@ func (r RobotFields) Takes(use PackUse) int {
 }
 
 func (energy Energy) valid() *Refusal {
-	return first(
+	bad := first(
 		knownEnergy("energies", energy.Kind),
 		checkName("energies", energy.Isolator),
 		oneOf("energies", energy.Reach, Outside, Inside),
 		checkShort("energies", energy.Moves),
+		checkRange("energies", energy.RestSec, 0, restMost, "seconds"),
 	)
+	if bad == nil && energy.RestSec > 0 && energy.Kind != EnergyCapacitor && energy.Kind != EnergySpin {
+		bad = badField("energies", "Only capacitors and a spinning mass go by themselves in a time. Take the time off %s.", energy.Isolator)
+	}
+	return bad
 }
 
 // knowsPerson refuses the id of nobody; "" passes.

@@ -43,10 +43,11 @@ var rulebook = []rule{
 	{Rule{Number: 3,
 		Says: "Power states come in their order: powered down, isolated, verified, then work. None is reached while a line before it is open. " +
 			"Where something can only be reached under the covers, one tag alone is on until that is answered. " +
+			"A rotor is at rest no sooner than the event's spin-down time after the board heard that the robot is powered down, and capacitors have the time that is entered for them. " +
 			"While people are at work, gas and capacitors are looked at again every 15 minutes; overdue, the robot is unknown.",
 		After:   lockout + "(d), and (d)(5)(ii) for what builds up again.",
 		Relaxed: "The event may set another time for gas and capacitors, one hour at most, and leave some lines out of the inspection and the load-in list." + shown,
-	}, asks(ruleMoves, rule3, rule3Sheets)},
+	}, asks(ruleMoves, rule3, rule3Sheets, rule3Rest)},
 	{Rule{Number: 4,
 		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. A robot may ask for a second person to do it.",
 		After: lockout + "(d)(6).",

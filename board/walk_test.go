@@ -110,6 +110,7 @@ func TestNotFittedStandsForTheDay(t *testing.T) {
 		if l.NotFitted {
 			said = SaidNotFitted
 		}
+		p.rests(l)
 		p.ok(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: said})
 	}
 	require.Equal(t, Verified, p.state())

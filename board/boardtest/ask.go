@@ -2,6 +2,7 @@ package boardtest
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	. "mendline/board"
@@ -213,6 +214,34 @@ func namesLocks(r Robot, sheet Sheet) bool {
 		}
 	}
 	return true
+}
+
+// restSec is how long what a line is about takes to come to rest, in seconds.
+func restSec(s State, robot RobotID, l Line) int {
+	name, number, _ := strings.Cut(l.ID, string(l.Energy)+"-")
+	i, err := strconv.Atoi(number)
+	if l.Energy == "" || name != "" || err != nil || i > len(s.Robots[robot].Energies) || s.Robots[robot].Energies[i-1].Kind != l.Energy {
+		return 0
+	}
+	own := s.Robots[robot].Energies[i-1].RestSec
+	if l.Energy == EnergySpin {
+		return max(own, s.Event().SpinDownSec)
+	}
+	return own
+}
+
+// offSince is since when a robot has been seen with its power declared off.
+func (w *Witness) offSince(robot RobotID) Moment {
+	var from Moment
+	off := false
+	for i, g := range w.seen[robot] {
+		now := g.state != Unknown && g.state != Test && g.state != Live
+		if now && !off && i > 0 { // what was so at the first look was so for long enough
+			from = g.from
+		}
+		off = now
+	}
+	return from
 }
 
 // gasFresh asks for a yes of the last quarter of an hour to every line about gas

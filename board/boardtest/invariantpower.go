@@ -46,6 +46,11 @@ var powerInvariants = []Invariant{
 	{3, "in work no look at gas is older than a quarter of an hour", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool { return p.State != Work || gasFresh(x.After, p.Robot, x.Now) })
 	}},
+	{3, "nothing is at rest before the time that it takes has passed with the power off", func(w *Witness, x Step) bool {
+		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
+			return a.Said != SaidDone || a.Record || x.Now-w.offSince(sheet.Robot) >= Moment(restSec(x.After, sheet.Robot, l))*1000
+		})
+	}},
 	{0, "what event safety stopped gets no power and no new work", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Powers {
 			if p.Stop.At == 0 || x.Before.Powers[id].Stop.At == 0 {

@@ -91,7 +91,14 @@ func (t *Teller) walk(l StoryLine, by Actor) (*Refusal, error) {
 		if !open {
 			return nil, nil
 		}
-		if refusal, err := t.give(l.At, by, answer); refusal != nil || err != nil {
+		sheet := t.State().Sheets[answer.Sheet]
+		at := l.At
+		for _, line := range sheet.Lines {
+			if line.ID == answer.Line {
+				at = max(at, t.State().RestsAt(sheet.Robot, line))
+			}
+		}
+		if refusal, err := t.give(at, by, answer); refusal != nil || err != nil {
 			return refusal, err
 		}
 	}

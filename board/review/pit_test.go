@@ -72,7 +72,7 @@ func (p *pit) walks(list board.SheetList, every board.Moment) {
 		if !open {
 			return
 		}
-		p.now += every
+		p.now = max(p.now+every, p.s.RestsAt(p.Moth, l))
 		p.does(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone, Place: p.Watch, Number: &l.Most})
 	}
 }

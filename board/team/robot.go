@@ -32,6 +32,7 @@ var (
 		col("isolator", asText, func(n *energyRow) *string { return &n.Isolator }).needed(),
 		col("reach", asWord(reaches), func(n *energyRow) *board.Reach { return &n.Reach }).needed(),
 		col("moves", asText, func(n *energyRow) *string { return &n.Moves }),
+		col("rest_s", asSome, func(n *energyRow) *int { return &n.RestSec }),
 	)
 )
 

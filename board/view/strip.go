@@ -23,6 +23,9 @@ type Strip struct {
 	// Rechecks are the lines about gas and capacitors that are to be answered again
 	// while people are at work, the first due first.
 	Rechecks []Recheck `json:"rechecks,omitempty"`
+	// Rests are the open lines that wait for something to come to rest: no sooner than
+	// At are they answered.
+	Rests []Rest `json:"rests,omitempty"`
 	// MayOwe says that the failsafe may be left to the officials; Unproven, that no test
 	// or fight has shown it since it was touched.
 	MayOwe   bool `json:"mayOwe,omitzero"`
@@ -37,6 +40,15 @@ type Recheck struct {
 	Line  string        `json:"line"`
 	Ask   string        `json:"ask"`
 	Due   board.Moment  `json:"due"`
+}
+
+// Rest is a line of a sheet that says that something has come to rest, which takes until
+// At by itself; Sec is how long that is from when the board heard of the power off.
+type Rest struct {
+	Sheet board.SheetID `json:"sheet"`
+	Line  string        `json:"line"`
+	At    board.Moment  `json:"at"`
+	Sec   int           `json:"sec"`
 }
 
 // Phase is a stretch of the strip.
@@ -69,6 +81,11 @@ func stripOf(s board.State, r board.Robot) Strip {
 		return strip
 	}
 	for _, l := range sheet.Lines {
+		if _, answered := sheet.Answered(l.ID); !answered {
+			if at := s.RestsAt(r.ID, l); at != 0 {
+				strip.Rests = append(strip.Rests, Rest{Sheet: sheet.ID, Line: l.ID, At: at, Sec: int(at-power.OffAt) / 1000})
+			}
+		}
 		if l.Kind == board.LineProof {
 			strip.MayOwe, strip.Unproven = s.MayOweFailsafe(), !s.ProvenFailsafe(r.ID, l)
 		}

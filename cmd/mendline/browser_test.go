@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -27,6 +28,24 @@ type served struct {
 	*host
 	url  string
 	stop func()
+	// skipped is how far the board's time runs ahead of the machine's, joined the pages
+	// whose time runs with it.
+	skipped *atomic.Int64
+	joined  []*device
+}
+
+// rests lets the time pass that what a line is about takes to come to rest, on the board
+// and on every page.
+func (s *served) rests(robot board.RobotID, l board.Line) {
+	wait := s.desk.View().State.RestsAt(robot, l).Sub(s.desk.Now())
+	if wait <= 0 {
+		return
+	}
+	s.skipped.Add(int64(wait))
+	for _, d := range s.joined {
+		d.runs(ahead)
+		d.runs(fmt.Sprintf(`skip += %d`, wait.Milliseconds()+1))
+	}
 }
 
 // serveTeam serves the demo's team on a board where its day has not begun.
@@ -55,6 +74,8 @@ func (s *served) restarts(t testing.TB) *served {
 
 func serveBoard(t testing.TB, s settings, day *play) *served {
 	t.Helper()
+	skipped, machine := new(atomic.Int64), s.now
+	s.now = func() time.Time { return machine().Add(time.Duration(skipped.Load())) }
 	s.hosts, s.codes = []string{browsertest.PitName}, testCodes
 	if s.addr == "" {
 		s.addr, s.data = "127.0.0.1:0", dataDir(t.TempDir())
@@ -81,13 +102,14 @@ func serveBoard(t testing.TB, s settings, day *play) *served {
 	})
 	t.Cleanup(stop)
 	_, port, _ := strings.Cut(h.listener.Addr().String(), ":")
-	return &served{host: h, url: "http://" + browsertest.PitName + ":" + port, stop: stop}
+	return &served{host: h, url: "http://" + browsertest.PitName + ":" + port, stop: stop, skipped: skipped}
 }
 
 // joins takes a device through the join page as a person.
 func (s *served) joins(d *device, role board.Role, name string) {
 	d.t.Helper()
 	d.open(s.url + "/j#" + testCodes[role])
+	s.joined = append(s.joined, d)
 	if role == board.RoleViewer {
 		d.press("show the board")
 		d.seesNot("show the board")
@@ -211,6 +233,7 @@ func (s *served) walks(d *device, robot string, list board.SheetList) {
 			continue
 		}
 		d.sees(l.Ask)
+		s.rests(sheet.Robot, l)
 		d.answers(l)
 	}
 	sheet, _ = s.desk.View().State.Sheet(s.robot(robot).ID, list)

@@ -34,6 +34,7 @@ func (s *served) says(t testing.TB, around turnaround, who string, list board.Sh
 		case board.LineNumber:
 			c.Number = new(map[bool]float64{true: 1352}[l.Unit == "g"])
 		}
+		s.rests(sheet.Robot, l)
 		s.does(t, who, c)
 	}
 }

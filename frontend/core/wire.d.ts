@@ -358,6 +358,11 @@ export interface Energy {
   reach: Reach;
   /** `moves` says what moves when this energy goes: "the arm drops". */
   moves?: string;
+  /**
+   * `restSec` is how long it takes by itself, with the power off, until it is gone:
+   * capacitors, or a rotor that takes longer than the event says.
+   */
+  restSec?: number;
 }
 
 /** Reach says from where an energy can be isolated. */
@@ -1436,6 +1441,11 @@ export interface Power {
   test?: TestRun;
   /** `foughtAt` is when it was last known to be in a fight: no answer from before that holds. */
   foughtAt?: Time;
+  /**
+   * `offAt` is when the board heard that it is powered down: what is still turning or
+   * charged has that long.
+   */
+  offAt?: Time;
   /** `poweredAt` is when it last came out of power. */
   poweredAt?: Time;
   /** `fitted` lists the packs that were in it at the signature. */
@@ -2255,6 +2265,11 @@ export interface Strip {
    */
   rechecks?: Recheck[];
   /**
+   * `rests` are the open lines that wait for something to come to rest: no sooner than At
+   * are they answered.
+   */
+  rests?: Rest[];
+  /**
    * `mayOwe` says that the failsafe may be left to the officials; `unproven`, that no test
    * or fight has shown it since it was touched.
    */
@@ -2271,6 +2286,12 @@ export type Phase =
 
 /** Recheck is a line of a sheet that has to be answered again by `due`. */
 export interface Recheck { sheet: Id; line: string; ask: string; due: Time }
+
+/**
+ * Rest is a line of a sheet that says that something has come to rest, which takes until
+ * `at` by itself; `sec` is how long that is from when the board heard of the power off.
+ */
+export interface Rest { sheet: Id; line: string; at: Time; sec: number }
 
 /**
  * DamageNow is a damage that stands on a robot, in words, with what it asks of people

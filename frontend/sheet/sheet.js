@@ -1,6 +1,6 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
-import { REST_MS, ago, b, div, h1, hold, p, span, tap } from "../core/tags.js";
+import { REST_MS, ago, b, div, h1, hold, left, p, span, tap } from "../core/tags.js";
 import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./lines.js";
 import { choicesOf } from "./choices.js";
@@ -15,6 +15,9 @@ import { Acts, leads, openSheets, robotHead, robotName, sawOf, screen, stopLine 
 /** @typedef {import("../core/wire.d.ts").Said} Said */
 
 /** @typedef {import("./choices.js").More} More */
+
+/** How often the page looks whether what had to come to rest has had its time. */
+const REST_LOOK_MS = 500;
 
 export class Walk {
   number = "";
@@ -36,6 +39,9 @@ export class Walk {
 
   /** Another screen has taken its place. */
   gone = false;
+
+  /** @type {ReturnType<typeof setInterval> | undefined} */
+  resting;
 
   /** @param {HTMLElement} root @param {Ctx} ctx @param {string} id @param {string} line one that is answered again, or "" */
   constructor(root, ctx, id, line) {
@@ -256,6 +262,15 @@ export class Walk {
           ? tap({ class: "main", words: "owed to the officials", act: () => this.answer(sheet, line, "owed") })
           : null);
     }
+    const rest = this.restOf(sheet, line);
+    if (rest) {
+      return div({ class: "answers", key },
+        p({ class: "hint resting" }, `Off by the board since ${this.ctx.clock.hhmm(Date.parse(rest.at) - 1000 * rest.sec)}; this takes ${rest.sec} s by itself. `,
+          b(null, "Look again in ", left({ until: rest.at }))),
+        row,
+        div({ class: "gap" }),
+        tap({ class: "main", words: `${line.say} \u2026`, off: true, act: () => {} }));
+    }
     if (line.kind === "number") {
       return div({ class: "answers", key }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
     }
@@ -278,6 +293,22 @@ export class Walk {
     return line.verifies || line.kind === "sign"
       ? hold({ ...props, robot: this.nameOf(sheet) })
       : tap(props);
+  }
+
+  /**
+   * What still has to come to rest before a line may be answered, by the board's moment; the
+   * page is drawn again when that is over.
+   * @param {Sheet} sheet
+   * @param {Line} line
+   */
+  restOf(sheet, line) {
+    clearInterval(this.resting);
+    const { board, clock } = this.ctx;
+    const rest = this.paper.at ? undefined : board.get(`strip/${sheet.robot}`)?.rests?.find((r) => r.sheet === sheet.id && r.line === line.id);
+    const over = () => !rest || Date.parse(rest.at) <= clock.now();
+    if (over()) return null;
+    this.resting = setInterval(() => over() && this.screen.redraw(), REST_LOOK_MS);
+    return rest;
   }
 
   /** For whoever may look and not answer. */
@@ -404,6 +435,7 @@ export class Walk {
 
   end() {
     this.gone = true;
+    clearInterval(this.resting);
     this.other = null;
     this.acts.stop();
     this.screen.end();

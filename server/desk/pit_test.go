@@ -106,7 +106,6 @@ func (p *pit) fill() {
 		Name: "Tin Moth", Number: 1, Class: board.Class{Name: "beetleweight", Limit: 3, Unit: board.Pound, RuleSet: "house rules 2"}, Size: board.Light,
 		Energies: []board.Energy{
 			{Kind: board.EnergyWeapon, Isolator: "removable link", Reach: board.Outside},
-			{Kind: board.EnergySpin, Isolator: "rotor", Reach: board.Outside},
 		},
 		Lead: p.ada, Driver: p.ada, Hands: 2, BeforeSec: 540, AfterSec: 300, Weight: 1,
 	}})))

@@ -156,6 +156,7 @@ func (d *day) answer(w walk, list board.SheetList) bool {
 	if l.Part == "verify" && w.second != "" {
 		who = w.second
 	}
+	d.at = max(d.at, d.state.RestsAt(sheet.Robot, l))
 	d.do(who, c)
 	return true
 }

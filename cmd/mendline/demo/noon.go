@@ -12,7 +12,7 @@ type heavyWork struct {
 func (d *day) noon() {
 	w := heavyWalk("")
 	w.to = "Watch bucket"
-	d.ago(71)
+	d.ago(72)
 	d.makeSafe(w)
 	d.goIn(w)
 	d.read("Juno", "G2", 3.62, 63.5, false)
