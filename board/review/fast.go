@@ -48,10 +48,11 @@ func fastSheets(s board.State) []Fast {
 }
 
 // tooFast measures from the first answer given on the board to the last. What
-// stands from an earlier sheet or was given on paper was read elsewhere.
+// stands from an earlier sheet or was given on paper was read elsewhere, and what has to
+// come to rest first is waited for: neither that line nor the wait is counted.
 func tooFast(sheet board.Sheet) (Fast, bool) {
 	f := Fast{List: sheet.List, Robot: sheet.Robot}
-	var first board.Moment
+	var first, last, waited board.Moment
 	words := 0
 	for _, a := range sheet.Answers {
 		if a.Standing || a.Paper {
@@ -61,16 +62,29 @@ func tooFast(sheet board.Sheet) (Fast, bool) {
 			f.By = append(f.By, string(a.By))
 		}
 		if first == 0 {
-			first = a.At
+			first, last = a.At, a.At
+			continue
+		}
+		gap := max(0, a.At-last)
+		last = max(last, a.At)
+		if comesToRest(sheet, a.Line) {
+			waited += gap
 			continue
 		}
 		f.Lines++
 		f.At = max(f.At, a.At)
 		words += wordsOf(sheet, a.Line)
 	}
-	f.Sec = float64(f.At-first) / 1000
+	f.Sec = float64(f.At-first-waited) / 1000
 	f.ReadSec = float64(words) * 60 / readWordsMin
 	return f, f.Lines > 0 && f.Sec < f.ReadSec
+}
+
+// comesToRest tells whether a line is about what takes its time to go by itself.
+func comesToRest(sheet board.Sheet, id string) bool {
+	return slices.ContainsFunc(sheet.Lines, func(l board.Line) bool {
+		return l.ID == id && (l.Energy == board.EnergySpin || l.Energy == board.EnergyCapacitor)
+	})
 }
 
 // wordsOf counts the words of a line's question and of what to touch.

@@ -34,7 +34,7 @@ func TestASheetTappedThroughIsShownAndOneThatWasReadIsNot(t *testing.T) {
 			require.Equal(t, board.ListMakeSafe, f.List)
 			require.Equal(t, float64(f.Lines), f.Sec, "a second a line after the first")
 			sheet, _ := p.s.Sheet(p.Moth, board.ListMakeSafe)
-			require.Equal(t, len(sheet.Lines)-1, f.Lines)
+			require.Equal(t, len(sheet.Lines)-2, f.Lines, "the rotor was waited for")
 			require.Equal(t, 1, r.Turnarounds[0].Fast)
 		})
 	}

@@ -35,16 +35,21 @@ type served struct {
 }
 
 // rests lets the time pass that what a line is about takes to come to rest, on the board
-// and on every page.
-func (s *served) rests(robot board.RobotID, l board.Line) {
+// and on every page; the pages that show the line count it down.
+func (s *served) rests(robot board.RobotID, l board.Line, showing ...*device) {
 	wait := s.desk.View().State.RestsAt(robot, l).Sub(s.desk.Now())
 	if wait <= 0 {
 		return
 	}
+	for _, d := range showing {
+		d.waits(`!!document.querySelector(".resting")`, "the time that it takes")
+	}
 	s.skipped.Add(int64(wait))
+	for _, d := range s.joined { // a page whose day jumps asks the board for the time
+		d.runs(fmt.Sprintf(`{ const today = Date.now; Date.now = () => today() + %d; }`, wait.Milliseconds()))
+	}
 	for _, d := range s.joined {
-		d.runs(ahead)
-		d.runs(fmt.Sprintf(`skip += %d`, wait.Milliseconds()+1))
+		d.waits(`!document.querySelector(".resting, pit-age[data-old]")`, "the page's time with the board's")
 	}
 }
 
@@ -233,7 +238,7 @@ func (s *served) walks(d *device, robot string, list board.SheetList) {
 			continue
 		}
 		d.sees(l.Ask)
-		s.rests(sheet.Robot, l)
+		s.rests(sheet.Robot, l, d)
 		d.answers(l)
 	}
 	sheet, _ = s.desk.View().State.Sheet(s.robot(robot).ID, list)

@@ -9,7 +9,7 @@ import (
 )
 
 // ahead moves a page's own clocks on by hand, so that a test need not wait.
-const ahead = `if (window.skip === undefined) {
+const ahead = `if (!window.skip) {
   window.skip = 0;
   const now = performance.now.bind(performance), today = Date.now;
   performance.now = () => now() + skip;

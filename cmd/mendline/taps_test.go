@@ -116,7 +116,7 @@ func (h *hand) answers(s *served, around turnaround, list board.SheetList, parts
 func (h *hand) answersLine(s *served, around turnaround, sheet board.SheetID, l board.Line) {
 	h.t.Helper()
 	before := len(s.desk.View().State.Sheets[sheet].Answers)
-	s.rests(s.robot(around.robot).ID, l)
+	s.rests(s.robot(around.robot).ID, l, h.device)
 	gone := fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask)
 	switch l.Kind {
 	case board.LinePlace:

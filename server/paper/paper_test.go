@@ -124,7 +124,7 @@ func TestTheSignatureSheetSaysWhatToKnowBeforeSigning(t *testing.T) {
 	p.does(ben, board.SheetAnswer{Sheet: sheet.ID, Line: "told", Said: board.SaidAlone})
 	inOrder(t, p.strip(), "WEIGH AND SIGN", "Tin Moth: to know before signing",
 		"Damage 1 rail: left as it is, accepted by Ada at 09:00.", "Damage 2 belt: left as it is, and nobody has accepted that.",
-		"Closed up at 09:00 by Ben: nobody else at the bench was told.")
+		"Closed up at 09:01 by Ben: nobody else at the bench was told.")
 }
 
 // walk answers a whole sheet.
@@ -134,6 +134,12 @@ func (p *pit) walk(by board.Actor, list board.SheetList) {
 		a, open := boardtest.NextAnswer(p.s, p.Moth, list, by.Person)
 		if !open {
 			return
+		}
+		sheet := p.s.Sheets[a.Sheet]
+		for _, l := range sheet.Lines {
+			if l.ID == a.Line {
+				p.now = max(p.now, p.s.RestsAt(p.Moth, l))
+			}
 		}
 		p.does(by, a)
 	}
