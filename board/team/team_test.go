@@ -93,6 +93,7 @@ var mayBeEmpty = map[string]string{
 	"Person.Signer":                   "a minor or guest signs nothing",
 	"Person.Minor":                    "a captain is none",
 	"Person.Guest":                    "a captain is none",
+	"Robot.Energies.RestSec":          "a spring does not go by itself",
 	"Fight.After":                     "the first fight hangs on none",
 	"Fight.If":                        "the first fight hangs on none",
 	"Template.Fixes.WorksPct":         "only a patch leaves a part of it working",
