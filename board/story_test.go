@@ -100,6 +100,7 @@ func (s *teller) line(line string) []string {
 	words := boardtest.Words(line)
 	at, err := time.Parse("15:04", words[0])
 	require.NoError(s.t, err, line)
+
 	s.now = morning - 9*3600_000 + Moment(at.Hour()*3600_000+at.Minute()*60_000)
 	if words[0] < "04:00" {
 		s.now += 24 * 3600_000
@@ -190,6 +191,10 @@ func (s *teller) walks(by Actor, plain map[string]string) []string {
 			_, err := fmt.Sscan(said, &n)
 			require.NoError(s.t, err, l.Ask)
 			c.Number, said = &n, said+" "+l.Unit
+		}
+		if at := s.s.RestsAt(s.moth, l); at > s.now {
+			s.now = at
+			told = append(told, s.s.Clock(at)+", the rotor has had its time:")
 		}
 		came, took := s.give(by, c, Ask{})
 		told = append(told, l.Ask+" "+said)
