@@ -58,7 +58,10 @@ export const robotKind = {
           name: "reach", label: "reached", type: "choice", options: [["outside", "with the covers on"], ["inside", "with the covers off"]],
         },
         { name: "moves", label: "what moves when it goes", type: "text" },
-        { name: "restSec", label: "with the power off, gone after", type: "whole", unit: "s", hint: "capacitors; a rotor, if longer than the event says" },
+        {
+          name: "restSec", label: "with the power off, gone after", type: "whole", unit: "s",
+          hint: "capacitors; a rotor, if longer than the event says",
+        },
       ],
     },
     {

@@ -265,7 +265,8 @@ export class Walk {
     const rest = this.restOf(sheet, line);
     if (rest) {
       return div({ class: "answers", key },
-        p({ class: "hint resting" }, `Off by the board since ${this.ctx.clock.hhmm(Date.parse(rest.at) - 1000 * rest.sec)}; this takes ${rest.sec} s by itself. `,
+        p({ class: "hint resting" },
+          `Off by the board since ${this.ctx.clock.hhmm(Date.parse(rest.at) - 1000 * rest.sec)}; this takes ${rest.sec} s by itself. `,
           b(null, "Look again in ", left({ until: rest.at }))),
         row,
         div({ class: "gap" }),
@@ -304,7 +305,8 @@ export class Walk {
   restOf(sheet, line) {
     clearInterval(this.resting);
     const { board, clock } = this.ctx;
-    const rest = this.paper.at ? undefined : board.get(`strip/${sheet.robot}`)?.rests?.find((r) => r.sheet === sheet.id && r.line === line.id);
+    const rests = this.paper.at ? undefined : board.get(`strip/${sheet.robot}`)?.rests;
+    const rest = rests?.find((r) => r.sheet === sheet.id && r.line === line.id);
     const over = () => !rest || Date.parse(rest.at) <= clock.now();
     if (over()) return null;
     this.resting = setInterval(() => over() && this.screen.redraw(), REST_LOOK_MS);
