@@ -5,9 +5,9 @@ import "slices"
 // JobOwes is one thing that a finished job waits for before it closes.
 type JobOwes struct {
 	Says string `json:"says"`
-	// Sheet is the sheet it waits for, Line a line of it that is answered again; Pack is
-	// the pack to be placed; Looks lists who may look at the work again. None of them is
-	// set where no answer would do now.
+	// Sheet is the sheet it waits for, Line a line of it that is answered again for Pack;
+	// without a sheet Pack is to be placed. Looks lists who may look at the work again.
+	// None of them is set where no answer would do now.
 	Sheet SheetID    `json:"sheet,omitzero"`
 	Line  string     `json:"line,omitzero"`
 	Pack  PackID     `json:"pack,omitzero"`
@@ -129,7 +129,7 @@ func (s State) guardDue(j Job) JobOwes {
 	}
 	if sheet, up := s.Sheet(j.Robot, ListCloseUp); up && s.Powers[j.Robot].State == ClosingUp {
 		if i := slices.IndexFunc(sheet.Lines, func(l Line) bool { return l.Kind == LinePack }); i >= 0 {
-			return JobOwes{Sheet: sheet.ID, Line: sheet.Lines[i].ID}
+			return JobOwes{Sheet: sheet.ID, Line: sheet.Lines[i].ID, Pack: p.ID}
 		}
 	}
 	return JobOwes{Pack: p.ID}

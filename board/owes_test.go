@@ -74,11 +74,21 @@ func finishedJobs(t *testing.T) map[string]*pit {
 	verified.makeSafe()
 	closing, _ := afterATest(t)
 	closing.closesUpAgain()
+	two := newPit(t)
+	two.closedUp()
+	weapon := two.s.Packs[two.p2].PackFields
+	weapon.Name, weapon.Use = "W1", UseWeapon
+	w1 := PackID(two.made(two.captain(PackAdd{weapon})))
+	two.read(w1)
+	two.ok(two.as(two.ben), PackMove{Pack: w1, Robot: two.moth})
+	two.testedWithAJob()
+	two.closesUpAgain()
 	hurt, _ := hurtUncovered(t)
 	return map[string]*pit{
 		"the robot is unknown":          unknown,
 		"first in is not answered":      verified,
 		"its pack came back":            closing,
+		"two packs came back":           two,
 		"worked on without any lockout": hurt,
 	}
 }
@@ -206,9 +216,7 @@ func (p *pit) pays(job JobID, owed JobOwes) {
 	p.t.Helper()
 	switch {
 	case owed.Line != "":
-		sheet := p.s.Sheets[owed.Sheet]
-		a, _ := sheet.Answered(owed.Line)
-		p.ok(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: owed.Line, Said: SaidDone, Pack: a.Pack})
+		p.ok(p.as(p.ben), SheetAnswer{Sheet: owed.Sheet, Line: owed.Line, Said: SaidDone, Pack: owed.Pack})
 	case owed.Sheet != "":
 		if _, on := p.s.TagOf(p.moth, p.ben); p.s.Sheets[owed.Sheet].List == ListFirstIn && !on {
 			p.ok(p.as(p.ben), TagOn{Robot: p.moth})

@@ -396,7 +396,7 @@ func (s *teller) change(was, is Noun) string {
 	case Damage:
 		return s.damage(n)
 	case Fight:
-		return fmt.Sprintf("fight %s %d: %s %s", n.Arena, n.Number, n.State, n.Result)
+		return strings.TrimSpace(fmt.Sprintf("fight %s %d: %s %s", n.Arena, n.Number, n.State, n.Result))
 	case Stock:
 		return fmt.Sprintf("%s: %d left", n.Name, n.Count)
 	case Notice:
@@ -439,13 +439,20 @@ func (s *teller) sheet(was, is Sheet) string {
 	case is.State != SheetOpen && is.State != was.State:
 		return fmt.Sprintf("sheet %s is %s", is.List, is.State)
 	case was.ID == "":
-		return fmt.Sprintf("sheet %s begins: %d lines", is.List, len(is.Lines))
+		return fmt.Sprintf("sheet %s begins, with %s", is.List, lines(len(is.Lines)))
 	}
 	l, open := is.OpenLine()
 	if !open {
 		return fmt.Sprintf("sheet %s: a line is answered again", is.List)
 	}
 	return fmt.Sprintf("sheet %s, next: %s", is.List, l.Ask)
+}
+
+func lines(n int) string {
+	if n == 1 {
+		return "1 line"
+	}
+	return fmt.Sprint(n, " lines")
 }
 
 func or(a, b string) string {

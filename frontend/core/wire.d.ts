@@ -2211,9 +2211,9 @@ export interface JobPlan {
 export interface JobOwes {
   says: string;
   /**
-   * `sheet` is the sheet it waits for, `line` a line of it that is answered again; `pack`
-   * is the pack to be placed; `looks` lists who may look at the work again. None of them is
-   * set where no answer would do now.
+   * `sheet` is the sheet it waits for, `line` a line of it that is answered again for
+   * `pack`; without a sheet `pack` is to be placed. `looks` lists who may look at the work
+   * again. None of them is set where no answer would do now.
    */
   sheet?: Id;
   line?: string;
