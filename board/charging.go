@@ -92,7 +92,7 @@ func (p Pack) takes(ch Channel, amps float64) *Refusal {
 	return nil
 }
 
-// powered refuses a channel whose circuit is off, or no more on the board.
+// powered refuses a channel whose circuit is off, or off the board.
 func (s State) powered(ch Channel) *Refusal {
 	k := s.Circuits[ch.Circuit]
 	if k.Retired {

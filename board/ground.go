@@ -14,7 +14,7 @@ func (t *turn) word(what, reason string) Loosened {
 	return Loosened{What: what, Reason: strings.TrimSpace(reason), By: t.by.Person, At: t.now}
 }
 
-// robotLess says which energies a robot has no more, and which locks where fewer than
+// robotLess says which energies a robot no longer has, and which locks where fewer than
 // before hold its weapon; "" where it has all it had.
 func robotLess(was, is Robot) string {
 	var gone []string
@@ -97,7 +97,7 @@ func (t *turn) lessUnder(robot Robot, what string, was, is []Loosened) *Refusal 
 	return nil
 }
 
-// RobotEnergyOff says that a robot has an energy no more: its gas is out, say. Its lead
+// RobotEnergyOff says that a robot no longer has an energy: its gas is out, say. Its lead
 // and event safety, who stand beside it, have no form of the captain's.
 type RobotEnergyOff struct {
 	Robot  RobotID    `json:"robot"`

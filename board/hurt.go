@@ -50,7 +50,7 @@ func (s State) accepted(d Damage) bool {
 }
 
 // off tells whether the damaged part is off its robot: what was said before other
-// modules went on holds no more.
+// modules went on does not count.
 func (s State) off(d Damage) bool { return d.Off.At != 0 && d.Off.At >= s.Fits[d.Robot].At }
 
 // handled tells whether a damage that can hurt people is mended, or its part off.

@@ -9,7 +9,7 @@ type Note struct {
 	By    PersonID `json:"by,omitzero"`
 	At    Moment   `json:"at"`
 	// Held marks what a replaced board held back, until SettledBy says that it is entered
-	// again or holds no more.
+	// again or no longer holds.
 	Held      bool     `json:"held,omitzero"`
 	SettledBy PersonID `json:"settledBy,omitzero"`
 	SettledAt Moment   `json:"settledAt,omitzero"`

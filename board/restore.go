@@ -55,7 +55,7 @@ func (c BoardRestore) do(t *turn) *Refusal {
 	return nil
 }
 
-// NoteSettle says that what a replaced board held back is entered again, or holds no more.
+// NoteSettle says that what a replaced board held back is entered again, or no longer holds.
 type NoteSettle struct {
 	Note NoteID `json:"note"`
 }

@@ -180,7 +180,7 @@ func (s State) leadName(r Robot) string {
 
 // rule7Kept lets nobody take another's hands off by ending their work: that is for
 // themselves, for the robot's lead, the captain and event safety, and for the board
-// where the robot is no more as the work needs it.
+// where the robot is no longer as the work needs it.
 func rule7Kept(t *turn) *Refusal {
 	for _, was := range Sorted(t.before.Jobs, jobOrder) {
 		is, robot := t.s().Jobs[was.ID], t.s().Robots[was.Robot]

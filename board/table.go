@@ -48,7 +48,7 @@ var table = []row{
 	command[PersonForget]("person.forget-pin", "have a person's PIN forgotten", boardOnly).forGood(),
 	command[RobotAdd]("robot.add", "enter a robot", captain).forGood(),
 	command[RobotChange]("robot.change", "change what is said of a robot", captain).forGood(),
-	command[RobotEnergyOff]("robot.energy-off", "say that a robot has an energy no more, as its lead or event safety", anyone).forGood(),
+	command[RobotEnergyOff]("robot.energy-off", "say that a robot no longer has an energy, as its lead or event safety", anyone).forGood(),
 	command[RobotWithdraw]("robot.withdraw", "say that a robot has no calls any more", captain),
 	command[RobotBackIn]("robot.back-in", "take a robot back in that was withdrawn", captain),
 	command[RobotRetire]("robot.retire", "take a robot off the board", captain),

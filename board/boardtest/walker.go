@@ -400,7 +400,7 @@ func (w *Walker) less() Command {
 	return RobotEnergyOff{Robot: w.Moth, Energy: EnergyGas, Reason: why}
 }
 
-// grown says of someone that they are a minor or a guest, or no more.
+// grown says of someone that they are a minor or a guest, or no longer one.
 func (w *Walker) grown() Command {
 	who := w.state.People[rapid.SampledFrom([]PersonID{w.Kit, w.Gus, w.Nia}).Draw(w.RT, "of")]
 	f := who.PersonFields

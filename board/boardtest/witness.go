@@ -3,7 +3,7 @@ package boardtest
 import . "mendline/board"
 
 // ownSeen is a tag or hands near that a witness saw: from the time on it until it was
-// seen no more, or none while it is there.
+// gone, or none while it is there.
 type ownSeen struct {
 	robot  RobotID
 	person PersonID

@@ -382,8 +382,8 @@ export interface RobotChange extends RobotFields {
 }
 
 /**
- * RobotEnergyOff says that a robot has an energy no more: its gas is out, say. Its lead and
- * event safety, who stand beside it, have no form of the captain's.
+ * RobotEnergyOff says that a robot no longer has an energy: its gas is out, say. Its lead
+ * and event safety, who stand beside it, have no form of the captain's.
  */
 export interface RobotEnergyOff { robot: Id; energy: EnergyKind; reason: string }
 
@@ -1352,7 +1352,7 @@ export interface ToldCharge {
 /** NoteAdd writes a note. */
 export interface NoteAdd { about?: string; text: string }
 
-/** NoteSettle says that what a replaced board held back is entered again, or holds no more. */
+/** NoteSettle says that what a replaced board held back is entered again, or no longer holds. */
 export interface NoteSettle { note: Id }
 
 /**
@@ -1819,7 +1819,7 @@ export interface Note {
   at: Time;
   /**
    * `held` marks what a replaced board held back, until `settledBy` says that it is entered
-   * again or holds no more.
+   * again or no longer holds.
    */
   held?: boolean;
   settledBy?: Id;

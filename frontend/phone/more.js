@@ -339,7 +339,7 @@ function heldView(phone, n) {
   if (n.settledAt) return p({ class: "fact" }, `settled by ${nameOf(phone.board, n.settledBy)}`);
   if (!["captain", "safety"].includes(phone.ctx.live.me?.role ?? "")) return null;
   return tap({
-    words: "entered again, or holds no more",
+    words: "entered again, or no longer so",
     act: () => phone.acts.ask({ do: "note.settle", with: { note: n.id }, says: "settled" }),
   });
 }

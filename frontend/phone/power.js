@@ -140,7 +140,7 @@ function testingPage(phone) {
 /** Whether this device's person may say that there is less on a robot. @param {Phone} phone @param {string} robot */
 export const mayLessen = (phone, robot) => leads(phone.ctx, robot) || phone.ctx.live.me?.role === "safety";
 
-/** An energy that a robot has no more, and what the place where it stands is for now. @param {Phone} phone */
+/** An energy that a robot no longer has, and what the place where it stands is for now. @param {Phone} phone */
 function lessPage(phone) {
   const robot = phone.board.get(`robot/${phone.about}`);
   const place = robot ? phone.board.get(`place/${phone.board.get(`power/${robot.id}`)?.place ?? ""}`) : undefined;
@@ -148,7 +148,7 @@ function lessPage(phone) {
   const name = robotName(phone.ctx, robot.id);
   const reason = (phone.typed.reason ?? "").trim();
   const has = energyKinds.filter(([kind]) => robot.energies?.some((x) => x.kind === kind));
-  return phone.frame(robot.id, `What ${name} has no more`,
+  return phone.frame(robot.id, `What ${name} no longer has`,
     [
       p({ class: "lead" }, "Look at it first, with nobody’s hands on it. It stands in the review. An energy less makes the robot unknown."),
       phone.field("reason", "why"),
