@@ -34,7 +34,7 @@ export function padKeys(type, back, point) {
   const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => type(k) });
   return div({ class: "pad-keys" },
     "123".split("").map(key),
-    tap({ key: "back", class: "pad-key", words: "back", act: back }),
+    tap({ key: "back", class: "pad-key word", words: "back", act: back }),
     "456".split("").map(key),
     point ? key(".") : span({ key: "none" }),
     "7890".split("").map(key));
