@@ -12,13 +12,22 @@ import (
 	"mendline/board"
 )
 
+// phones are the sizes of a small old phone and of a common one.
+var phones = [][2]int64{{360, 640}, {390, 844}}
+
+// How many taps a drumming finger makes in that time.
+const (
+	twoSeconds = 6
+	sixSeconds = 17
+)
+
 // Taps never verify: drumming for six seconds answers one line, and whoever taps as
 // slowly as a page is ready comes as far as the first line that is held.
 func TestBrowserSeventeenTapsOnOneSpotVerifyNoRobot(t *testing.T) {
 	inBrowser(t)
 	s := serveTeam(t)
 	s.cart(t, beetleTurn, "Pia")
-	for _, size := range [][2]int64{{360, 640}, {390, 844}} {
+	for _, size := range phones {
 		f := fingerOn(newDevice(t, fmt.Sprintf("pia-%d", size[0]), size[0], size[1], true))
 		s.joins(f.device, board.RoleCrew, "Pia")
 		s.does(t, "Pia", board.RobotDoubt{Robot: s.robot(beetleTurn.robot).ID, Why: "once more"})
@@ -59,67 +68,62 @@ func TestBrowserSeventeenTapsOnOneSpotVerifyNoRobot(t *testing.T) {
 	}
 }
 
-// drummed is a board whose lines are drummed on, scrolled over, tapped twice and held,
-// on two phones of one person. Whatever the fingers do, a line is answered once.
+// drummed is a board whose lines are drummed on, scrolled over, tapped twice and held.
+// Whatever the finger does, a line is answered once.
 type drummed struct {
 	*served
-	t       *testing.T
-	fingers []*finger
-	around  turnaround
+	t      *testing.T
+	finger *finger
+	around turnaround
 }
 
-// How many taps a drumming finger makes in that time.
-const (
-	twoSeconds = 6
-	sixSeconds = 17
-)
-
-// TestBrowserNoLineIsAnsweredByDrummingScrollingADoubleTapOrAHeldFinger walks every
-// line of every sheet, in the order of a day. The robot can hurt in every way.
 func TestBrowserNoLineIsAnsweredByDrummingScrollingADoubleTapOrAHeldFinger(t *testing.T) {
 	inBrowser(t)
-	w := &drummed{served: serveTeam(t), t: t, around: beetleTurn}
-	robot := w.hurtsInEveryWay()
-	for _, size := range [][2]int64{{360, 640}, {390, 844}} {
-		d := newDevice(t, fmt.Sprintf("pia-%d", size[0]), size[0], size[1], true)
-		f := fingerOn(d)
-		w.joins(d, board.RoleCrew, "Pia")
-		w.fingers = append(w.fingers, f)
+	for _, size := range phones {
+		t.Run(fmt.Sprint(size), func(t *testing.T) {
+			inBrowser(t)
+			w := &drummed{served: serveTeam(t), t: t, around: beetleTurn}
+			robot := w.hurtsInEveryWay()
+			w.finger = fingerOn(newDevice(t, fmt.Sprintf("pia-%d", size[0]), size[0], size[1], true))
+			w.joins(w.finger.device, board.RoleCrew, "Pia")
+			w.day(robot)
+		})
 	}
-	tags := func() board.TagID {
-		for id := range w.desk.View().State.Tags {
-			return id
-		}
-		return ""
-	}
+}
+
+// day walks every line of every sheet, in the order of a day.
+func (w *drummed) day(robot board.RobotID) {
+	t := w.t
 	lines := map[board.SheetList]int{}
 	for _, step := range []struct {
-		before []board.Command
+		before board.Command
 		list   board.SheetList
 	}{
-		{[]board.Command{board.RobotLoadIn{Robot: robot}}, board.ListLoadIn},
+		{board.RobotLoadIn{Robot: robot}, board.ListLoadIn},
 		{nil, board.ListMakeSafe},
-		{[]board.Command{board.TagOn{Robot: robot}}, board.ListFirstIn},
+		{board.TagOn{Robot: robot}, board.ListFirstIn},
 		{nil, board.ListInspect},
-		{[]board.Command{board.RobotCloseUp{Robot: robot}}, board.ListCloseUp},
-		{[]board.Command{board.RobotReopen{Robot: robot}}, board.ListReopen},
+		{board.RobotCloseUp{Robot: robot}, board.ListCloseUp},
+		{board.RobotReopen{Robot: robot}, board.ListReopen},
 		{nil, board.ListReady},
-		{[]board.Command{board.RobotList{Robot: robot, List: board.ListOvernight}}, board.ListOvernight},
-		{[]board.Command{board.RobotList{Robot: robot, List: board.ListPackUp}}, board.ListPackUp},
+		{board.RobotList{Robot: robot, List: board.ListOvernight}, board.ListOvernight},
+		{board.RobotList{Robot: robot, List: board.ListPackUp}, board.ListPackUp},
 	} {
 		switch step.list {
 		case board.ListReady: // from opened again to closed up again, with nobody on it
 			w.says(t, w.around, "Pia", board.ListFirstIn, "")
 			w.does(t, "Pia", board.RobotCloseUp{Robot: robot})
 			w.says(t, w.around, "Pia", board.ListCloseUp, "")
-			w.does(t, "Pia", board.TagOff{Tag: tags()})
+			for id := range w.desk.View().State.Tags {
+				w.does(t, "Pia", board.TagOff{Tag: id})
+			}
 		case board.ListOvernight:
 			for _, name := range slices.Concat(w.around.fitted, w.around.fresh) {
 				w.does(t, "Pia", board.PackMove{Pack: w.pack(name).ID, Place: w.place(w.around.place)})
 			}
 		}
-		for _, c := range step.before {
-			w.does(t, "Pia", c)
+		if step.before != nil {
+			w.does(t, "Pia", step.before)
 		}
 		lines[step.list] = w.walks(step.list)
 	}
@@ -158,10 +162,8 @@ func (w *drummed) hurtsInEveryWay() board.RobotID {
 // walks walks the open lines of a sheet, and tells how many they were.
 func (w *drummed) walks(list board.SheetList) int {
 	sheet, n := w.newest(w.around.robot, list), 0
-	for _, f := range w.fingers {
-		f.open(w.sheetPage(w.around.robot, list))
-		f.reloads()
-	}
+	w.finger.open(w.sheetPage(w.around.robot, list))
+	w.finger.reloads()
 	for i, l := range sheet.Lines {
 		if _, answered := w.newest(w.around.robot, list).Answered(l.ID); answered {
 			continue
@@ -170,33 +172,37 @@ func (w *drummed) walks(list board.SheetList) int {
 		if i+1 < len(sheet.Lines) {
 			next = sheet.Lines[i+1].ID
 		}
-		for _, f := range w.fingers {
-			f.goes(w.page(list))
-			w.shows(f, l)
-		}
+		w.shows(l, "#/sheet/"+string(sheet.ID))
 		if l.Verifies || l.Kind == board.LineSign {
-			w.held(list, l)
+			w.held(l)
 		} else {
-			w.tapped(list, l, next)
+			w.tapped(sheet.ID, l, next)
 		}
 		n++
 	}
 	return n
 }
 
-func (w *drummed) page(list board.SheetList) string {
-	return "#/sheet/" + string(w.newest(w.around.robot, list).ID)
-}
-
-// shows waits for a line, and types what its answer needs.
-func (w *drummed) shows(f *finger, l board.Line) {
-	f.t.Helper()
+// shows waits for a line, whose "no" is in sight, and types what its answer needs.
+func (w *drummed) shows(l board.Line, hash string) {
+	w.t.Helper()
+	f := w.finger
+	f.goes(hash)
 	f.waits(fmt.Sprintf(`document.querySelector("h1")?.innerText.includes(%q)`, l.Ask), l.Ask)
-	if l.Kind == board.LineNumber {
+	switch l.Kind {
+	case board.LineDo, board.LineLook, board.LineSign:
+		f.inReach(l.Not)
+	case board.LineNumber:
 		for _, figure := range map[bool]string{true: w.around.grams, false: "0"}[l.Unit == "g"] {
 			f.taps(f.find(string(figure)))
 		}
 	}
+}
+
+// leaves waits until a line is no longer on the screen.
+func (w *drummed) leaves(l board.Line) {
+	w.t.Helper()
+	w.finger.waits(fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask), "the line after: "+l.Ask)
 }
 
 // answer is the word on the button that fills a line.
@@ -216,66 +222,44 @@ func (w *drummed) answer(l board.Line) string {
 
 // held is a line that a finger has to rest on: nothing else answers it, and the finger
 // that did answers nothing more.
-func (w *drummed) held(list board.SheetList, l board.Line) {
+func (w *drummed) held(l board.Line) {
 	w.t.Helper()
-	rev := w.desk.View().State.Rev
-	for _, f := range w.fingers {
-		f.scrolls(f.find(w.answer(l)))
-		f.drums(f.find(w.answer(l)), sixSeconds, func() {})
-		if l.NotFitted {
-			f.drums(f.find("not fitted"), sixSeconds, func() {})
-		}
+	rev, f := w.desk.View().State.Rev, w.finger
+	f.scrolls(f.find(w.answer(l)))
+	f.drums(f.find(w.answer(l)), sixSeconds, func() {})
+	if l.NotFitted {
+		f.drums(f.find("not fitted"), sixSeconds, func() {})
 	}
 	w.gave(rev, 0, "nothing but a hold answers: "+l.Ask)
-	for n, f := range w.fingers {
-		if n > 0 {
-			f.goes(w.page(list) + "/" + l.ID) // answered again
-			w.shows(f, l)
-		}
-		p := f.find(w.answer(l))
-		f.downs(p)
-		f.waits(fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask), "the hold on "+l.Ask)
-		f.passes(2 * time.Second)
-		f.moves(point{p.X + 3, p.Y - 3})
-		f.lifts(2 * time.Second)
-		w.gave(rev, n+1, "a held finger answers one line: "+l.Ask)
-	}
+	p := f.find(w.answer(l))
+	f.downs(p)
+	w.leaves(l)
+	f.passes(2 * time.Second)
+	f.moves(point{p.X + 3, p.Y - 3})
+	f.lifts(2 * time.Second)
+	w.gave(rev, 1, "a held finger answers one line: "+l.Ask)
 }
 
 // tapped is a line that one tap answers: a finger on it while another answers does not
 // answer the next, and drumming on it answers no other.
-func (w *drummed) tapped(list board.SheetList, l board.Line, next string) {
+func (w *drummed) tapped(sheet board.SheetID, l board.Line, next string) {
 	w.t.Helper()
-	rev := w.desk.View().State.Rev
-	for _, f := range w.fingers {
-		f.scrolls(f.find(w.answer(l)))
-	}
+	rev, f := w.desk.View().State.Rev, w.finger
+	f.scrolls(f.find(w.answer(l)))
 	w.gave(rev, 0, "a scroll answers nothing: "+l.Ask)
-	for _, f := range w.fingers {
-		f.downs(f.find(w.answer(l)))
-	}
-	w.says(w.t, w.around, "Pia", list, next)
-	for _, f := range w.fingers {
-		f.waits(fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask), "the line after: "+l.Ask)
-		f.lifts(300 * time.Millisecond)
-	}
+	f.downs(f.find(w.answer(l)))
+	w.says(w.t, w.around, "Pia", w.desk.View().State.Sheets[sheet].List, next)
+	w.leaves(l)
+	f.lifts(300 * time.Millisecond)
 	w.gave(rev, 1, "a finger that was down does not answer what came up under it: "+l.Ask)
-	for n, f := range w.fingers {
-		f.goes(w.page(list) + "/" + l.ID) // answered again
-		w.shows(f, l)
-		f.drums(f.find(w.answer(l)), twoSeconds, func() {
-			f.waits(fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask), "the line after: "+l.Ask)
-		})
-		w.gave(rev, 2+n, "drumming answers one line: "+l.Ask)
-	}
+	w.shows(l, "#/sheet/"+string(sheet)+"/"+l.ID) // to be answered again
+	f.drums(f.find(w.answer(l)), twoSeconds, func() { w.leaves(l) })
+	w.gave(rev, 2, "drumming answers one line: "+l.Ask)
 }
 
 // gave wants so many answers since a revision, and nothing else that people did.
 func (w *drummed) gave(rev board.Rev, answers int, what string) {
 	w.t.Helper()
-	for _, f := range w.fingers {
-		f.waits(`!document.body.innerText.includes("sending")`, "what was sent")
-	}
-	done := w.done(w.t, rev)
-	require.Equal(w.t, strings.Repeat("sheet.answer ", answers), strings.Join(append(done, ""), " "), what)
+	w.finger.waits(`!document.body.innerText.includes("sending")`, "what was sent")
+	require.Equal(w.t, strings.Repeat("sheet.answer ", answers), strings.Join(append(w.done(w.t, rev), ""), " "), what)
 }
