@@ -26,6 +26,10 @@ func (c Circuit) Key() Key         { return KeyOf(KindCircuit, c.ID) }
 func (c Circuit) Rev() Rev         { return c.V }
 func (c Circuit) stamp(r Rev) Noun { c.V = r; return c }
 
+func (c Circuit) called() (name, among string, inUse bool) {
+	return c.Name, "", !c.Retired
+}
+
 func (c Circuit) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", c.Name),
@@ -34,9 +38,6 @@ func (c Circuit) valid(s State) *Refusal {
 		checkRange("otherAmps", c.OtherAmps, 0, 400, "A"),
 		checkName("saidBy", c.SaidBy),
 	)
-	if bad == nil && !c.Retired && sameName(s.Circuits, c.ID, c.Name, func(o Circuit) (string, bool) { return o.Name, !o.Retired }) {
-		bad = nameTaken(c.Name)
-	}
 	return bad
 }
 
@@ -68,6 +69,10 @@ func (c Channel) Key() Key         { return KeyOf(KindChannel, c.ID) }
 func (c Channel) Rev() Rev         { return c.V }
 func (c Channel) stamp(r Rev) Noun { c.V = r; return c }
 
+func (c Channel) called() (name, among string, inUse bool) {
+	return c.Name, "", !c.Retired
+}
+
 func (c Channel) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", c.Name),
@@ -86,9 +91,6 @@ func (c Channel) valid(s State) *Refusal {
 	}
 	if _, ok := s.Places[c.Place]; c.Place != "" && !ok {
 		return missing("place", "place")
-	}
-	if !c.Retired && sameName(s.Channels, c.ID, c.Name, func(o Channel) (string, bool) { return o.Name, !o.Retired }) {
-		return nameTaken(c.Name)
 	}
 	return nil
 }

@@ -191,7 +191,7 @@ func (t *turn) valid() *Refusal {
 			}
 		}
 	}
-	return nil
+	return t.names()
 }
 
 func (t *turn) change(row row) Change {

@@ -56,6 +56,10 @@ func (construction Construction) Key() Key         { return KeyOf(KindConstructi
 func (construction Construction) Rev() Rev         { return construction.V }
 func (construction Construction) stamp(r Rev) Noun { construction.V = r; return construction }
 
+func (construction Construction) called() (name, among string, inUse bool) {
+	return construction.Name, string(construction.Robot), !construction.Retired
+}
+
 func (construction Construction) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", construction.Name),
@@ -70,9 +74,6 @@ func (construction Construction) valid(s State) *Refusal {
 	}
 	if _, ok := s.Robots[construction.Robot]; !ok {
 		return missing("robot", "robot")
-	}
-	if !construction.Retired && sameName(s.Constructions, construction.ID, construction.Name, func(o Construction) (string, bool) { return o.Name, !o.Retired && o.Robot == construction.Robot }) {
-		return nameTaken(construction.Name)
 	}
 	return first(construction.validGroups(), construction.onlyBuilt(s))
 }

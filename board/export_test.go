@@ -61,3 +61,13 @@ func Force(s State, f Forged, by Actor, now Moment) (State, *Refusal) {
 	}
 	return t.s(), t.rules()
 }
+
+// Ignorable tells whether a character shows nothing by itself.
+func Ignorable(r rune) bool { return ignorable(r) }
+
+// NamesWith asks of the names on a board that n is put on.
+func NamesWith(s State, n Noun) *Refusal {
+	t := &turn{before: s, draft: newDraft(s), did: map[Key]bool{}}
+	t.put(n)
+	return t.names()
+}

@@ -32,6 +32,10 @@ func (joint Joint) Key() Key         { return KeyOf(KindJoint, joint.ID) }
 func (joint Joint) Rev() Rev         { return joint.V }
 func (joint Joint) stamp(r Rev) Noun { joint.V = r; return joint }
 
+func (joint Joint) called() (name, among string, inUse bool) {
+	return joint.Name, string(joint.Robot), !joint.Retired
+}
+
 func (joint Joint) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", joint.Name),
@@ -56,9 +60,6 @@ func (joint Joint) valid(s State) *Refusal {
 		case !ok || part.Robot != joint.Robot || part.Retired && !joint.Retired:
 			return badField("parts", "That is no part on the map of this robot. Choose one that is.")
 		}
-	}
-	if !joint.Retired && sameName(s.Joints, joint.ID, joint.Name, func(o Joint) (string, bool) { return o.Name, !o.Retired && o.Robot == joint.Robot }) {
-		return nameTaken(joint.Name)
 	}
 	return nil
 }

@@ -31,6 +31,10 @@ func (module Module) Key() Key         { return KeyOf(KindModule, module.ID) }
 func (module Module) Rev() Rev         { return module.V }
 func (module Module) stamp(r Rev) Noun { module.V = r; return module }
 
+func (module Module) called() (name, among string, inUse bool) {
+	return module.Name, string(module.Robot), !module.Retired
+}
+
 func (module Module) valid(s State) *Refusal {
 	bad := first(
 		checkName("slot", module.Slot),
@@ -47,9 +51,6 @@ func (module Module) valid(s State) *Refusal {
 	}
 	if _, ok := s.Stocks[module.Stock]; module.Stock != "" && !ok {
 		return missing("spare", "stock")
-	}
-	if !module.Retired && sameName(s.Modules, module.ID, module.Name, func(o Module) (string, bool) { return o.Name, !o.Retired && o.Robot == module.Robot }) {
-		return nameTaken(module.Name)
 	}
 	return nil
 }

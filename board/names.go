@@ -91,19 +91,3 @@ func each[T any](list []T, check func(T) *Refusal) *Refusal {
 	}
 	return nil
 }
-
-// sameName finds another noun in table that is in use under the same name,
-// letters' case aside.
-func sameName[ID comparable, N any](table map[ID]N, self ID, name string, of func(N) (string, bool)) bool {
-	for id, n := range table {
-		other, live := of(n)
-		if id != self && live && strings.EqualFold(other, name) {
-			return true
-		}
-	}
-	return false
-}
-
-func nameTaken(name string) *Refusal {
-	return &Refusal{Code: CodeTaken, Field: "name", Sentence: "The name " + name + " is in use already. Choose another."}
-}

@@ -104,6 +104,10 @@ func (p Pack) Key() Key         { return KeyOf(KindPack, p.ID) }
 func (p Pack) Rev() Rev         { return p.V }
 func (p Pack) stamp(r Rev) Noun { p.V = r; return p }
 
+func (p Pack) called() (name, among string, inUse bool) {
+	return p.Name, "", !p.Retired
+}
+
 func (p Pack) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", p.Name),
@@ -122,9 +126,6 @@ func (p Pack) valid(s State) *Refusal {
 			return nil
 		}),
 	)
-	if bad == nil && !p.Retired && sameName(s.Packs, p.ID, p.Name, func(o Pack) (string, bool) { return o.Name, !o.Retired }) {
-		bad = nameTaken(p.Name)
-	}
 	return bad
 }
 
@@ -133,8 +134,10 @@ func (p Pack) valid(s State) *Refusal {
 type PackAdd struct{ PackFields }
 
 func (c PackAdd) do(t *turn) *Refusal {
-	if sameName(t.s().Packs, "", c.Name, func(o Pack) (string, bool) { return o.Name, o.State.setAside() }) {
-		return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + c.Name + " was set aside. Give this one a name that no other had."}
+	for _, p := range t.s().Packs {
+		if p.State.setAside() && Folded(p.Name) == Folded(c.Name) {
+			return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + c.Name + " was set aside. Give this one a name that no other had."}
+		}
 	}
 	t.put(Pack{ID: PackID(t.id(KindPack, c.Name)), PackFields: c.PackFields, State: PackUnread, Since: t.when})
 	return nil

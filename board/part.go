@@ -64,6 +64,10 @@ func (part Part) Key() Key         { return KeyOf(KindPart, part.ID) }
 func (part Part) Rev() Rev         { return part.V }
 func (part Part) stamp(r Rev) Noun { part.V = r; return part }
 
+func (part Part) called() (name, among string, inUse bool) {
+	return part.Name, string(part.Robot), !part.Retired
+}
+
 // Limits of what is said of a part.
 const (
 	partMassMost  = 500000
@@ -98,9 +102,6 @@ func (part Part) valid(s State) *Refusal {
 	if _, ok := s.Stocks[part.Stock]; part.Stock != "" && !ok {
 		return missing("spare", "stock")
 	}
-	if !part.Retired && s.partNamed(part) {
-		return nameTaken(part.Name)
-	}
 	return first(part.validServes(), part.validNext(s), part.validFirst(s))
 }
 
@@ -117,10 +118,6 @@ func checkTimes(likely, bad string, likelySec, badSec int) *Refusal {
 		return badField(bad, "The bad case (%d s) is shorter than the likely time (%d s). Nine in ten are done by the bad case.", badSec, likelySec)
 	}
 	return nil
-}
-
-func (s State) partNamed(part Part) bool {
-	return sameName(s.Parts, part.ID, part.Name, func(o Part) (string, bool) { return o.Name, !o.Retired && o.Robot == part.Robot })
 }
 
 func (part Part) validServes() *Refusal {

@@ -2,7 +2,6 @@ package board
 
 import (
 	"slices"
-	"strings"
 )
 
 // Role is what a device may do: it comes from the code it joined with.
@@ -94,6 +93,10 @@ func (person Person) Key() Key         { return KeyOf(KindPerson, person.ID) }
 func (person Person) Rev() Rev         { return person.V }
 func (person Person) stamp(r Rev) Noun { person.V = r; return person }
 
+func (person Person) called() (name, among string, inUse bool) {
+	return person.Name, "", !person.Retired
+}
+
 func (person Person) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", person.Name),
@@ -107,9 +110,6 @@ func (person Person) valid(s State) *Refusal {
 	}
 	if (person.Minor || person.Guest) && (len(person.Authorised) > 0 || person.Signer || person.Role != RoleCrew) {
 		return badField("authorised", "A minor or guest is crew, may say that their hands are near, and can hold no authority and sign nothing. Take one or the other off.")
-	}
-	if !person.Retired && sameName(s.People, person.ID, person.Name, func(o Person) (string, bool) { return o.Name, !o.Retired }) {
-		return nameTaken(person.Name)
 	}
 	return nil
 }
@@ -164,7 +164,7 @@ func (s State) takenOff(name string) (Person, bool) {
 	var found Person
 	for _, person := range Sorted(s.People, func(person Person) string { return string(person.ID) }) {
 		_, due := s.noticeDue(person.ID)
-		if person.Retired && strings.EqualFold(strings.TrimSpace(person.Name), strings.TrimSpace(name)) && (found.ID == "" || due) {
+		if person.Retired && Folded(person.Name) == Folded(name) && (found.ID == "" || due) {
 			found = person
 		}
 	}

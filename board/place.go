@@ -41,6 +41,10 @@ func (place Place) Key() Key         { return KeyOf(KindPlace, place.ID) }
 func (place Place) Rev() Rev         { return place.V }
 func (place Place) stamp(r Rev) Noun { place.V = r; return place }
 
+func (place Place) called() (name, among string, inUse bool) {
+	return place.Name, "", !place.Retired
+}
+
 func (place Place) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", place.Name),
@@ -53,9 +57,6 @@ func (place Place) valid(s State) *Refusal {
 			}
 			return nil
 		})
-	}
-	if bad == nil && !place.Retired && sameName(s.Places, place.ID, place.Name, func(o Place) (string, bool) { return o.Name, !o.Retired }) {
-		bad = nameTaken(place.Name)
 	}
 	return bad
 }

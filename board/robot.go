@@ -165,6 +165,10 @@ func (r Robot) Key() Key           { return KeyOf(KindRobot, r.ID) }
 func (r Robot) Rev() Rev           { return r.V }
 func (r Robot) stamp(rev Rev) Noun { r.V = rev; return r }
 
+func (r Robot) called() (name, among string, inUse bool) {
+	return r.Name, "", !r.Retired
+}
+
 // decodeRobot passes over "packInOutside", which no rule ever read and boards of an
 // earlier program hold.
 func decodeRobot(data []byte) (Noun, error) {
@@ -200,9 +204,6 @@ func (r Robot) valid(s State) *Refusal {
 		if o.ID != r.ID && !o.Retired && !r.Retired && o.Number == r.Number {
 			return &Refusal{Code: CodeTaken, Field: "number", Sentence: "Another robot has this number. Choose another."}
 		}
-	}
-	if !r.Retired && sameName(s.Robots, r.ID, r.Name, func(o Robot) (string, bool) { return o.Name, !o.Retired }) {
-		return nameTaken(r.Name)
 	}
 	return nil
 }

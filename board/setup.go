@@ -29,6 +29,10 @@ func (setup Setup) Key() Key         { return KeyOf(KindSetup, setup.ID) }
 func (setup Setup) Rev() Rev         { return setup.V }
 func (setup Setup) stamp(r Rev) Noun { setup.V = r; return setup }
 
+func (setup Setup) called() (name, among string, inUse bool) {
+	return setup.Name, string(setup.Robot), !setup.Retired
+}
+
 func (setup Setup) has(m ModuleID) bool { return slices.Contains(setup.Modules, m) }
 
 func (setup Setup) valid(s State) *Refusal {
@@ -45,9 +49,6 @@ func (setup Setup) valid(s State) *Refusal {
 	}
 	if _, ok := s.Robots[setup.Robot]; !ok {
 		return missing("robot", "robot")
-	}
-	if !setup.Retired && sameName(s.Setups, setup.ID, setup.Name, func(o Setup) (string, bool) { return o.Name, !o.Retired && o.Robot == setup.Robot }) {
-		return nameTaken(setup.Name)
 	}
 	return s.oneASlot(setup.Robot, setup.Modules)
 }

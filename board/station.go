@@ -42,6 +42,10 @@ func (station Station) Key() Key         { return KeyOf(KindStation, station.ID)
 func (station Station) Rev() Rev         { return station.V }
 func (station Station) stamp(r Rev) Noun { station.V = r; return station }
 
+func (station Station) called() (name, among string, inUse bool) {
+	return station.Name, "", !station.Retired
+}
+
 func (station Station) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", station.Name),
@@ -50,9 +54,6 @@ func (station Station) valid(s State) *Refusal {
 	)
 	if _, ok := s.Places[station.Place]; bad == nil && station.Place != "" && !ok {
 		bad = missing("place", "place")
-	}
-	if bad == nil && !station.Retired && sameName(s.Stations, station.ID, station.Name, func(o Station) (string, bool) { return o.Name, !o.Retired }) {
-		bad = nameTaken(station.Name)
 	}
 	return bad
 }

@@ -21,6 +21,10 @@ func (template Template) Key() Key         { return KeyOf(KindTemplate, template
 func (template Template) Rev() Rev         { return template.V }
 func (template Template) stamp(r Rev) Noun { template.V = r; return template }
 
+func (template Template) called() (name, among string, inUse bool) {
+	return template.Name, string(template.Size), !template.Retired
+}
+
 func (template Template) valid(s State) *Refusal {
 	bad := first(
 		checkName("name", template.Name),
@@ -28,9 +32,6 @@ func (template Template) valid(s State) *Refusal {
 		knownTriage("triage", template.Triage),
 		validFixes(s, template.Fixes),
 	)
-	if bad == nil && !template.Retired && sameName(s.Templates, template.ID, template.Name, func(o Template) (string, bool) { return o.Name, !o.Retired && o.Size == template.Size }) {
-		bad = nameTaken(template.Name)
-	}
 	return bad
 }
 

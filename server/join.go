@@ -139,13 +139,21 @@ func (s *Server) pinDevice(r *http.Request) pinDevice {
 	return pinDevice(addressOf(r.RemoteAddr).String())
 }
 
+// personCalled finds who is on the roster under a name, letter for letter or else as
+// the board compares names. A board of an earlier program may hold two that look alike:
+// then it is the first by id, whose PIN the name needs.
 func (s *Server) personCalled(name string) (board.Person, bool) {
+	var found board.Person
 	for _, person := range s.desk.View().State.People {
-		if !person.Retired && strings.EqualFold(person.Name, name) {
+		switch {
+		case person.Retired:
+		case person.Name == name:
 			return person, true
+		case board.Folded(person.Name) == board.Folded(name) && (found.ID == "" || person.ID < found.ID):
+			found = person
 		}
 	}
-	return board.Person{}, false
+	return found, found.ID != ""
 }
 
 // open makes a session and keeps it.

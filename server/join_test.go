@@ -78,6 +78,22 @@ func TestANameThatCannotBeIsRefused(t *testing.T) {
 	p.tryJoin(JoinAsk{Code: pitCodes[board.RoleCrew], Name: "Vera", PIN: somePIN}).ok()
 }
 
+func TestAGuestIsNobodyWhoseNameLooksTheSame(t *testing.T) {
+	p := newPit(t)
+	p.crew()
+	code := pitCodes[board.RoleCrew]
+	for _, name := range []string{"\uff22\uff45\uff4e", "BEN", "Ben\u200b", "B\u00aden", "Ben\U000e0041", "Ben\u3164"} {
+		bad := p.tryJoin(JoinAsk{Code: code, Name: name, PIN: "161803"}).refused(http.StatusForbidden, board.CodeNeedProof)
+		require.Contains(t, bad.Sentence, "Ben", "%+q", name)
+		joined := decode[JoinedAnswer](t, p.tryJoin(JoinAsk{Code: code, Name: name, PIN: somePIN}).ok().body)
+		require.Equal(t, WhoAnswer{Role: board.RoleCrew, Person: p.ben, Name: "Ben"}, joined.WhoAnswer)
+		p.clock.pass(20 * time.Minute)
+	}
+	bad := p.tryJoin(JoinAsk{Code: code, Name: "Be\u2060a", PIN: somePIN}).refused(http.StatusUnprocessableEntity, board.CodeBadField)
+	require.Contains(t, bad.Sentence, "nobody can see (U+2060)")
+	require.Equal(t, "Bea", p.join(board.RoleCrew, "Bea").who.Name)
+}
+
 func TestACodeOfAnotherRoleThanTheRosterSaysIsRefusedInWords(t *testing.T) {
 	p := newPit(t)
 	for range 2 { // before and after the name is claimed

@@ -50,7 +50,7 @@ func (d *reading) readJobs() {
 		n := jobsFile.read(w)
 		checkFix(w, n.fix)
 		f, fix := n.TemplateFields, n.fix
-		key := string(f.Size) + " " + fold(f.Name)
+		key := string(f.Size) + " " + board.Folded(f.Name)
 		at, there := places[key]
 		if !there {
 			places[key] = len(d.entries)

@@ -2,11 +2,11 @@ package team
 
 import (
 	"strconv"
-	"strings"
-	"unicode"
+
+	"mendline/board"
 )
 
-// index finds the id of what a file names, letters' case aside.
+// index finds the id of what a file names, as the board compares names.
 type index struct {
 	// what the names are of, and the file they stand in.
 	what, file string
@@ -21,7 +21,7 @@ func newIndex(what string, l *layout) *index {
 
 // enter takes a name, unless it is there already.
 func (x *index) enter(w *row, column, name, id string) bool {
-	key := fold(name)
+	key := board.Folded(name)
 	if line, there := x.lines[key]; there {
 		w.wrong(column, "a name of its own; line "+strconv.Itoa(line)+" has it already")
 		return false
@@ -37,30 +37,18 @@ func (x *index) id(w *row, column, name string) string {
 	if name == "" {
 		return ""
 	}
-	id, ok := x.ids[fold(name)]
+	id, ok := x.ids[board.Folded(name)]
 	if !ok {
 		w.wrong(column, "the name of a "+x.what+" in "+x.file+didYouMean(name, x.names))
 	}
 	return id
 }
 
-// fold is a text with the case of its letters taken away, so that two texts are
-// equal exactly when strings.EqualFold says so.
-func fold(text string) string {
-	return strings.Map(func(r rune) rune {
-		least := r
-		for o := unicode.SimpleFold(r); o != r; o = unicode.SimpleFold(o) {
-			least = min(least, o)
-		}
-		return least
-	}, text)
-}
-
 // didYouMean names the nearest of known when it is near enough.
 func didYouMean(text string, known []string) string {
 	best, least := "", nearMost(text)+1
 	for _, k := range known {
-		if n := distance(fold(text), fold(k)); n < least {
+		if n := distance(board.Folded(text), board.Folded(k)); n < least {
 			best, least = k, n
 		}
 	}

@@ -118,7 +118,7 @@ func (d *reading) readParts() {
 	rows := d.rows(partsFile.layout)
 	ids := map[*row]string{}
 	for _, w := range rows {
-		robot := board.RobotID(d.robots.ids[fold(w.said("robot"))])
+		robot := board.RobotID(d.robots.ids[board.Folded(w.said("robot"))])
 		if id, ok := d.parts.enter(w, board.KindPart, robot, w.said("part")); ok {
 			ids[w] = id
 		}

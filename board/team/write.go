@@ -52,11 +52,11 @@ func (p *printing) dropTwins() {
 	taken := map[string]bool{}
 	for _, stock := range p.state.Stocks {
 		if !stock.Retired {
-			taken[fold(stock.Name)] = true
+			taken[board.Folded(stock.Name)] = true
 		}
 	}
 	for _, stock := range live(p.state.Stocks, func(stock board.Stock) (string, bool) { return stock.Name, !p.wanted[stock.ID] }) {
-		if key := fold(stock.Name); stock.Retired && taken[key] {
+		if key := board.Folded(stock.Name); stock.Retired && taken[key] {
 			p.wanted[stock.ID] = false
 		} else {
 			taken[key] = true
