@@ -14,6 +14,8 @@ type Event struct {
 	V Rev `json:"v"`
 	EventFields
 	Entered Entered `json:"entered"`
+	// Once is what it has asked: where it asks that no more, it prints.
+	Once EventOnce `json:"once,omitzero"`
 }
 
 // EventFields are the settings that event.set replaces.
@@ -209,9 +211,18 @@ type EventSet struct{ EventFields }
 
 func (c EventSet) do(t *turn) *Refusal {
 	e := t.s().Event()
+	e.Once = e.Once.after(e.EventFields)
+	moved := e.OffsetMin != c.OffsetMin
 	e.Entered = e.Entered.after(e.EventFields, c.EventFields, t.now)
 	e.EventFields = c.EventFields
 	t.put(e)
+	if moved {
+		for _, power := range inOrder(t.s().Powers) {
+			if power.State != Unknown {
+				t.becomeUnknown(power, "the event's time was set", false)
+			}
+		}
+	}
 	return nil
 }
 

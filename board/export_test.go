@@ -71,3 +71,16 @@ func NamesWith(s State, n Noun) *Refusal {
 	t.put(n)
 	return t.names()
 }
+
+// RelaxedFields lists, by noun, the settings that say where they ask for less.
+func RelaxedFields() map[string][]string {
+	return map[string][]string{"event": fieldsOf(eventRelaxes), "robot": fieldsOf(robotRelaxes), "place": fieldsOf(placeRelaxes)}
+}
+
+func fieldsOf[N any](table []relaxes[N]) []string {
+	var names []string
+	for _, relax := range table {
+		names = append(names, relax.field)
+	}
+	return names
+}

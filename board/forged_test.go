@@ -281,6 +281,11 @@ var forgeries = []forgery{
 		sheet.Answers = []Answer{{Line: "lock", Said: SaidDone, By: p.ben, At: p.now}, {Line: "link-1", Said: SaidDone, By: p.ben, At: p.now}}
 		return Forged{Put: []Noun{sheet}}, p.as(p.ben)
 	}},
+	{23, "a bench that is called safe", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		place := p.s.Places[p.bench]
+		place.Name = "safe corner"
+		return Forged{Put: []Noun{place}}, p.as(p.ada)
+	}},
 	{24, "an alarm about people shelved", func(*pit) {}, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{Mark{ID: "A-conflict-1", ShelvedBy: p.ben, ShelvedAt: p.now, ShelvedUntil: p.now + 60_000, Reason: "loud"}}}, p.as(p.ben)
 	}},

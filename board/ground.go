@@ -17,14 +17,7 @@ func (t *turn) word(what, reason string) Loosened {
 // robotLess says which energies a robot no longer has, and which locks where fewer than
 // before hold its weapon; "" where it has all it had.
 func robotLess(was, is Robot) string {
-	var gone []string
-	for _, energy := range was.Energies {
-		if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) {
-			gone = append(gone, "no "+string(energy.Kind)+" any more")
-		} else if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.RestSec >= energy.RestSec }) {
-			gone = append(gone, "less time for "+string(energy.Kind)+" to come to rest")
-		}
-	}
+	gone := energyLess(was, is)
 	if len(is.heldBy()) < len(was.heldBy()) && was.asksLock() {
 		for _, k := range was.heldBy() {
 			if !slices.Contains(is.heldBy(), k) {
@@ -33,6 +26,18 @@ func robotLess(was, is Robot) string {
 		}
 	}
 	return strings.Join(gone, "; ")
+}
+
+func energyLess(was, is Robot) []string {
+	var gone []string
+	for _, energy := range was.Energies {
+		if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind }) {
+			gone = append(gone, "no "+string(energy.Kind)+" any more")
+		} else if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.RestSec >= energy.RestSec }) {
+			gone = append(gone, "less time for "+string(energy.Kind)+" to come to rest")
+		}
+	}
+	return gone
 }
 
 func kindChanged(was, is Place) string {

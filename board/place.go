@@ -23,6 +23,8 @@ type Place struct {
 	V  Rev     `json:"v"`
 	PlaceFields
 	Retired bool `json:"retired,omitzero"`
+	// Once is what it was before it was changed, where that is so no more.
+	Once PlaceOnce `json:"once,omitzero"`
 	// Loosened lists by whose word it became another kind of place while a robot stood
 	// there, oldest first.
 	Loosened []Loosened `json:"loosened,omitempty"`
@@ -84,6 +86,7 @@ func (c PlaceChange) do(t *turn) *Refusal {
 	return edit(t, t.s().Places, c.Place, missing("place", "place"), func(n *Place) {
 		was := *n
 		n.PlaceFields = c.PlaceFields
+		n.Once = n.Once.after(was, *n, t.s().used(n.ID))
 		if was.Kind != n.Kind && len(t.s().standAt(n.ID)) > 0 {
 			n.Loosened = append(slices.Clip(n.Loosened), t.word(kindChanged(was, *n), c.Reason))
 		}

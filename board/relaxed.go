@@ -1,34 +1,219 @@
 package board
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
-// Relaxed lists, in sentences, every setting that asks for less than the board
-// would by itself. They are shown where everyone reads them.
-func (s State) Relaxed() []string {
-	var all []string
-	e := s.Event()
-	if e.RepairerMaySign {
-		all = append(all, "The person who finished the last repair may sign.")
+// spinDownSec is the time for a rotor to stop that most rules of the sport allow at
+// most, in seconds (rules of a US group, 2026, derived from a widely used set: seen in
+// summary). An event that gives less asks for less.
+const spinDownSec = 60
+
+// attendedMost is how many charges one person stays with, where less is not asked: our
+// decision.
+const attendedMost = 1
+
+// relaxes says of one setting, by its name on the wire, where it asks for less than the
+// board would by itself or than it did once; "" is nowhere.
+type relaxes[N any] struct {
+	field string
+	says  func(State, N) string
+}
+
+func when(so bool, format string, args ...any) string {
+	if !so {
+		return ""
 	}
-	if e.MinorsDrive {
-		all = append(all, "Minors may drive; an adult sees to lock and link and declares the robot live.")
-	}
-	if e.RecheckSec > recheckSec {
-		all = append(all, fmt.Sprintf("Gas and capacitors again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60))
-	}
-	for _, list := range []SheetList{ListInspect, ListLoadIn} {
-		if out := s.Wordings[list].leftOut(); len(out) > 0 {
-			all = append(all, fmt.Sprintf("The %s sheet leaves out: %s.", list, listNames(out)))
+	return fmt.Sprintf(format, args...)
+}
+
+var eventRelaxes = []relaxes[Event]{
+	{"repairerMaySign", func(_ State, e Event) string {
+		return when(e.RepairerMaySign, "The person who finished the last repair may sign.")
+	}},
+	{"minorsDrive", func(_ State, e Event) string {
+		return when(e.MinorsDrive, "Minors may drive; an adult sees to lock and link and declares the robot live.")
+	}},
+	{"recheckSec", func(_ State, e Event) string {
+		return when(e.RecheckSec > recheckSec, "Gas and capacitors again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60)
+	}},
+	{"spinDownSec", func(_ State, e Event) string {
+		return when(e.SpinDownSec > 0 && e.SpinDownSec < spinDownSec, "A rotor counts as at rest %d s after the power is off, not %d.", e.SpinDownSec, spinDownSec)
+	}},
+	{"attendantMost", func(_ State, e Event) string {
+		return when(e.AttendantMost > attendedMost, "One person may stay with %d charges at once.", e.AttendantMost)
+	}},
+	{"chargingPlaces", func(s State, e Event) string {
+		var names []string
+		for _, id := range e.ChargingPlaces {
+			if place := s.Places[id]; place.Kind != PlaceCharging {
+				names = append(names, place.Name+", a "+string(place.Kind))
+			}
 		}
-	}
-	for _, place := range Sorted(s.Places, func(place Place) string { return place.Name }) {
+		return when(len(names) > 0, "Packs are charged where it is no charging place: %s.", strings.Join(names, "; "))
+	}},
+	{"loadIn", func(_ State, e Event) string {
+		return when(e.Once.LoadIn && !e.LoadIn, "No load-in inspection any more before a test or signature.")
+	}},
+	{"hotWork", func(_ State, e Event) string {
+		return when(e.Once.HotWork && !e.HotWork.Needed, "No permit any more to grind and weld.")
+	}},
+}
+
+var robotRelaxes = []relaxes[Robot]{
+	{"energies", func(_ State, r Robot) string {
+		once := Robot{RobotFields: RobotFields{Energies: r.Once.Energies}}
+		less := energyLess(once, r)
+		if n, had := len(r.links()), r.Once.Links; n < had {
+			less = append(less, fmt.Sprintf("%d to take out for its power, not %d", n, had))
+		}
+		return when(len(less) > 0, "%s: %s.", r.Name, strings.Join(less, "; "))
+	}},
+	{"locks", func(_ State, r Robot) string {
+		had := Robot{RobotFields: RobotFields{Locks: r.Once.Locks}}
+		return when(len(r.Once.Locks) > len(r.heldBy()), "%s: its weapon is held by less than once: %s.", r.Name, had.lockName())
+	}},
+	{"secondVerifier", func(_ State, r Robot) string {
+		return when(r.Once.SecondVerifier && !r.SecondVerifier, "%s: whoever isolated it may verify it; once a second person did.", r.Name)
+	}},
+}
+
+var placeRelaxes = []relaxes[Place]{
+	{"name", func(_ State, place Place) string {
+		return when(place.Once.Name != "" && place.Once.Name != place.Name, "%s was called %s.", place.Name, place.Once.Name)
+	}},
+	{"kind", func(_ State, place Place) string {
+		return when(place.Once.Kind != "" && place.Once.Kind != place.Kind, "%s was a %s and is a %s now.", place.Name, place.Once.Kind, place.Kind)
+	}},
+	{"inSight", func(s State, place Place) string {
 		var seen []string
 		for _, id := range place.InSight {
 			seen = append(seen, s.Places[id].Name)
 		}
-		if len(seen) > 0 && !place.Retired {
-			all = append(all, fmt.Sprintf("Whoever stays with a charge at %s may work at %s: it is in sight.", listNames(seen), place.Name))
+		return when(len(seen) > 0, "Whoever stays with a charge at %s may work at %s: it is in sight.", listNames(seen), place.Name)
+	}},
+}
+
+// Relaxed lists, in sentences, every setting that asks for less than the board
+// would by itself, or than it did once. They are shown where everyone reads them.
+func (s State) Relaxed() []string {
+	all := said(s, s.Event(), eventRelaxes)
+	for _, list := range allLists {
+		wording := s.Wordings[list]
+		if out := wording.leftOut(); len(out) > 0 {
+			all = append(all, fmt.Sprintf("The %s sheet leaves out: %s.", list, listNames(out)))
+		}
+		if other := wording.reworded(); len(other) > 0 {
+			all = append(all, fmt.Sprintf("The %s sheet has other words for: %s.", list, listNames(other)))
+		}
+	}
+	for _, place := range Sorted(s.Places, func(place Place) string { return place.Name + string(place.ID) }) {
+		if !place.Retired {
+			all = append(all, said(s, place, placeRelaxes)...)
+		}
+	}
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
+		if !r.Retired {
+			all = append(all, said(s, r, robotRelaxes)...)
 		}
 	}
 	return all
+}
+
+func said[N any](s State, n N, table []relaxes[N]) []string {
+	var all []string
+	for _, relax := range table {
+		if text := relax.says(s, n); text != "" {
+			all = append(all, text)
+		}
+	}
+	return all
+}
+
+// reworded lists the lines of the board's own that a wording gives other words.
+func (wording Wording) reworded() []string {
+	if len(wording.Lines) == 0 {
+		return nil
+	}
+	var ids []string
+	for _, own := range listed(wording.List).Lines {
+		for _, worded := range wording.Lines {
+			other := func(is, own string) bool { return is != "" && is != own }
+			if worded.ID == own.ID && (other(worded.Ask, own.Ask) || other(worded.Touch, own.Touch) || other(worded.Say, own.Say) || other(worded.Not, own.Not)) {
+				ids = append(ids, own.ID)
+			}
+		}
+	}
+	return ids
+}
+
+// RobotOnce is the most that a robot has asked; EventOnce what the event has.
+type RobotOnce struct {
+	Energies       []Energy `json:"energies,omitempty"`
+	Links          int      `json:"links,omitzero"`
+	Locks          []Lock   `json:"locks,omitempty"`
+	SecondVerifier bool     `json:"secondVerifier,omitzero"`
+}
+
+// EventOnce is what the event has asked and may be without.
+type EventOnce struct {
+	LoadIn  bool `json:"loadIn,omitzero"`
+	HotWork bool `json:"hotWork,omitzero"`
+}
+
+// PlaceOnce is how a place was called, and what it was for, before it was changed.
+type PlaceOnce struct {
+	Name string    `json:"name,omitzero"`
+	Kind PlaceKind `json:"kind,omitzero"`
+}
+
+// after is the most that a robot has asked, with what it asked before a change.
+func (once RobotOnce) after(was Robot) RobotOnce {
+	once.Energies = slices.Clone(once.Energies)
+	for _, energy := range was.Energies {
+		i := slices.IndexFunc(once.Energies, func(o Energy) bool { return o.Kind == energy.Kind })
+		switch {
+		case i < 0:
+			once.Energies = append(once.Energies, energy)
+		case once.Energies[i].RestSec < energy.RestSec:
+			once.Energies[i].RestSec = energy.RestSec
+		}
+	}
+	once.Links = max(once.Links, len(was.links()))
+	if held := was.heldBy(); was.asksLock() && len(held) > len(once.Locks) {
+		once.Locks = held
+	}
+	once.SecondVerifier = once.SecondVerifier || was.SecondVerifier
+	return once
+}
+
+func (once EventOnce) after(was EventFields) EventOnce {
+	return EventOnce{LoadIn: once.LoadIn || was.LoadIn, HotWork: once.HotWork || was.HotWork.Needed}
+}
+
+// after keeps what a place was before the first change: of what it is for, and of its
+// name while something stands there.
+func (once PlaceOnce) after(was, is Place, used bool) PlaceOnce {
+	if once.Kind == "" && was.Kind != is.Kind {
+		once.Kind = was.Kind
+	}
+	if once.Name == "" && was.Name != is.Name && used {
+		once.Name = was.Name
+	}
+	return once
+}
+
+// used tells whether anything is at a place, or is charged there.
+func (s State) used(place PlaceID) bool {
+	if len(s.standAt(place)) > 0 || slices.Contains(s.Event().ChargingPlaces, place) {
+		return true
+	}
+	for _, p := range s.Packs {
+		if p.Place == place && !p.Retired {
+			return true
+		}
+	}
+	return false
 }

@@ -128,6 +128,8 @@ type Robot struct {
 	// Withdrawn robots have no calls any more; they keep their lockout.
 	Withdrawn bool `json:"withdrawn,omitzero"`
 	Retired   bool `json:"retired,omitzero"`
+	// Once is the most that it asked: where it asks less now, that prints.
+	Once RobotOnce `json:"once,omitzero"`
 	// Loosened lists by whose word an energy or a lock was taken off, oldest first.
 	Loosened []Loosened `json:"loosened,omitempty"`
 }
@@ -292,7 +294,7 @@ func (c RobotChange) do(t *turn) *Refusal {
 		return missing("robot", "robot")
 	}
 	was := r
-	r.RobotFields = c.RobotFields
+	r.RobotFields, r.Once = c.RobotFields, r.Once.after(was)
 	if less := robotLess(was, r); less != "" {
 		r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
 	}

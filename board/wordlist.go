@@ -27,24 +27,31 @@ type ListedLine struct {
 	Not   string `json:"not,omitzero"`
 }
 
+var allLists = []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady, ListLoadIn, ListOvernight, ListPackUp}
+
 // Lists gives every list of lines in the board's own words and order.
 func Lists() []Listed {
 	var all []Listed
-	for _, list := range []SheetList{ListMakeSafe, ListFirstIn, ListInspect, ListCloseUp, ListReopen, ListReady, ListLoadIn, ListOvernight, ListPackUp} {
-		s, r := patternRobot(list)
-		lines := s.ownLinesOf(r, list)
-		of := Listed{List: list}
-		for _, k := range slots(list) {
-			l := ListedLine{ID: k.id, Part: k.part, Kept: k.kept, Many: manyOf(list, k.id)}
-			if i := slices.IndexFunc(lines, func(l Line) bool { return slotID(l) == k.id }); i >= 0 {
-				from := lines[i]
-				l.Kind, l.Ask, l.Touch, l.Say, l.Not = from.Kind, from.Ask, from.Touch, strings.ReplaceAll(from.Say, "{NAME}", "{name}"), from.Not
-			}
-			of.Lines = append(of.Lines, l)
-		}
-		all = append(all, of)
+	for _, list := range allLists {
+		all = append(all, listed(list))
 	}
 	return all
+}
+
+// listed is one of them.
+func listed(list SheetList) Listed {
+	s, r := patternRobot(list)
+	lines := s.ownLinesOf(r, list)
+	of := Listed{List: list}
+	for _, k := range slots(list) {
+		l := ListedLine{ID: k.id, Part: k.part, Kept: k.kept, Many: manyOf(list, k.id)}
+		if i := slices.IndexFunc(lines, func(l Line) bool { return slotID(l) == k.id }); i >= 0 {
+			from := lines[i]
+			l.Kind, l.Ask, l.Touch, l.Say, l.Not = from.Kind, from.Ask, from.Touch, strings.ReplaceAll(from.Say, "{NAME}", "{name}"), from.Not
+		}
+		of.Lines = append(of.Lines, l)
+	}
+	return of
 }
 
 // patternRobot has every energy and a pack, each named {name}: all from inside for

@@ -38,7 +38,7 @@ type attack struct {
 // does, by turns over HTTP and over a socket. Constructed by us.
 func TestAttacksAreRefusedBesideTheirTwins(t *testing.T) {
 	var all []attack
-	for _, list := range [][]attack{attacksOnHands(), attacksByLoosening(), attacksByName(), attacksWithPacks(), attacksOnTheSignature()} {
+	for _, list := range [][]attack{attacksOnHands(), attacksByLoosening(), attacksByName(), attacksWithPacks(), attacksOnTheSignature(), attacksOnSheetsThatFit()} {
 		all = append(all, list...)
 	}
 	for i, a := range all {
@@ -105,6 +105,13 @@ func madeOf[ID ~string](d *doors, kind board.Kind, keys []board.Key) ID {
 
 func (d *doors) state() board.State { return d.d.View().State }
 
+// rests lets the time pass that what a line is about takes to come to rest.
+func (d *doors) rests(l board.Line) {
+	if wait := d.state().RestsAt(d.cast.Moth, l).Sub(d.d.Now()); wait > 0 {
+		d.clock.pass(wait)
+	}
+}
+
 // walks has someone answer what is open of a sheet.
 func (d *doors) walks(who board.PersonID, list board.SheetList) {
 	d.t.Helper()
@@ -120,6 +127,7 @@ func (d *doors) walks(who board.PersonID, list board.SheetList) {
 		if line.Kind == board.LinePack {
 			d.by(who, board.PackRead{Pack: d.cast.P2, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true})
 		}
+		d.rests(line)
 		d.by(who, boardtest.AnswerTo(d.state(), sheet, line, who))
 	}
 }

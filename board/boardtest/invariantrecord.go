@@ -1,10 +1,13 @@
 package boardtest
 
 import (
+	"regexp"
 	"slices"
 
 	. "mendline/board"
 )
+
+var calledGood = regexp.MustCompile(`(?i)(^|[^a-z-])(safe|clear|all ok)($|[^a-z])`)
 
 // recordInvariants are about power, the board by itself, the record and alarms.
 var recordInvariants = []Invariant{
@@ -120,6 +123,21 @@ var recordInvariants = []Invariant{
 			}
 		}
 		return n <= 1
+	}},
+	{23, "no line and no place comes to be called safe or clear", func(_ *Witness, x Step) bool {
+		for id, place := range x.After.Places {
+			if place.Name != x.Before.Places[id].Name && calledGood.MatchString(place.Name) {
+				return false
+			}
+		}
+		for list, wording := range x.After.Wordings {
+			for _, l := range wording.Lines {
+				if wording.Version != x.Before.Wordings[list].Version && (calledGood.MatchString(l.Ask) || calledGood.MatchString(l.Say)) {
+					return false
+				}
+			}
+		}
+		return true
 	}},
 	{24, "nothing about people is shelved, nothing for long, nothing without a name", func(_ *Witness, x Step) bool {
 		for id, mark := range x.After.Marks {

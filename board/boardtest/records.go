@@ -88,7 +88,7 @@ func (w *Walker) places() Command {
 	kind := rapid.SampledFrom([]PlaceKind{PlaceBench, PlaceTestBox, PlaceArena, PlaceWatch, PlaceCharging, "roof"}).Draw(w.RT, "kind of place")
 	return record(w, w.state.Places, PlaceAdd{PlaceFields: PlaceFields{Name: w.name(), Kind: kind}},
 		func(id PlaceID, p Place) Command {
-			p.Kind = kind
+			p.Kind, p.Name = kind, rapid.SampledFrom([]string{p.Name, p.Name, "safe corner", "the corner"}).Draw(w.RT, "called")
 			return PlaceChange{Place: id, PlaceFields: p.PlaceFields}
 		},
 		func(id PlaceID) Command { return PlaceRetire{Place: id} })
@@ -233,6 +233,9 @@ func (w *Walker) settings() Command {
 		e.ChargingPlaces, e.SpinDownSec = nil, 0
 	}
 	e.LoadIn, e.HotWork.Needed = rapid.Bool().Draw(w.RT, "load-in"), rapid.Bool().Draw(w.RT, "permit")
+	if e.SpinDownSec > 0 {
+		e.SpinDownSec, e.AttendantMost = rapid.SampledFrom([]int{60, 60, 20}).Draw(w.RT, "spin"), rapid.IntRange(1, 2).Draw(w.RT, "attends")
+	}
 	e.RecheckSec, e.PostponeSec = rapid.SampledFrom([]int{0, 600, 900}).Draw(w.RT, "recheck"), w.number("postpone", 0, 1200)
 	return EventSet{EventFields: e}
 }

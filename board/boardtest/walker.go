@@ -457,7 +457,8 @@ func (w *Walker) wording() Command {
 		c.Lines = append(c.Lines, WordedLine{ID: id})
 	}
 	if rapid.Bool().Draw(w.RT, "own") {
-		c.Lines = append(c.Lines, WordedLine{ID: "own-belt", Kind: LineDo, Ask: "Belt guard on?", Say: "GUARD ON"})
+		ask := rapid.SampledFrom([]string{"Belt guard on?", "Belt guard on?", "All clear?"}).Draw(w.RT, "ask")
+		c.Lines = append(c.Lines, WordedLine{ID: "own-belt", Kind: LineDo, Ask: ask, Say: "GUARD ON"})
 	}
 	return c
 }

@@ -230,7 +230,7 @@ func (d *day) allAreCounted(f forecast.Forecast) {
 	require.Len(d.rt, f.Packs, packs)
 	require.Len(d.rt, f.Channels, channels)
 	require.Len(d.rt, f.Circuits, circuits)
-	require.Len(d.rt, f.Entries(), len(d.people)+4*robots+jobs+2*packs+channels+circuits+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks)+min(1, len(f.Owed.List)), "no two under one key")
+	require.Len(d.rt, f.Entries(), len(d.people)+4*robots+jobs+2*packs+channels+circuits+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks)+min(1, len(f.Owed.List))+min(1, len(f.Relaxed.List)), "no two under one key")
 }
 
 func (d *day) noLockoutJobBeforeTheOverheads(f forecast.Forecast) {

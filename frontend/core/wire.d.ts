@@ -1366,7 +1366,12 @@ export interface Undo { command: Id }
  * Event is what the organisers and the captain set for the day. Rule sets differ, so
  * nothing that bears on safety has a silent default.
  */
-export interface Event extends EventFields { v: number; entered: Entered }
+export interface Event extends EventFields {
+  v: number;
+  entered: Entered;
+  /** `once` is what it has asked: where it asks that no more, it prints. */
+  once?: EventOnce;
+}
 
 /** Entered says when the settings that rule 20 asks for were last entered. */
 export interface Entered {
@@ -1376,6 +1381,9 @@ export interface Entered {
   emergencyContact?: Time;
   card?: Time;
 }
+
+/** EventOnce is what the event has asked and may be without. */
+export interface EventOnce { loadIn?: boolean; hotWork?: boolean }
 
 /** Person is someone in the pit. The PIN is kept apart and is never a noun. */
 export interface Person extends PersonFields {
@@ -1406,9 +1414,14 @@ export interface Robot extends RobotFields {
   /** `withdrawn` robots have no calls any more; they keep their lockout. */
   withdrawn?: boolean;
   retired?: boolean;
+  /** `once` is the most that it asked: where it asks less now, that prints. */
+  once?: RobotOnce;
   /** `loosened` lists by whose word an energy or a lock was taken off, oldest first. */
   loosened?: Loosened[];
 }
+
+/** RobotOnce is the most that a robot has asked; EventOnce what the event has. */
+export interface RobotOnce { energies?: Energy[]; links?: number; locks?: Lock[]; secondVerifier?: boolean }
 
 /**
  * Loosened is a word of authority that a job asks less than it did: no must any more, or
@@ -1488,12 +1501,17 @@ export interface Place extends PlaceFields {
   id: Id;
   v: number;
   retired?: boolean;
+  /** `once` is what it was before it was changed, where that is so no more. */
+  once?: PlaceOnce;
   /**
    * `loosened` lists by whose word it became another kind of place while a robot stood
    * there, oldest first.
    */
   loosened?: Loosened[];
 }
+
+/** PlaceOnce is how a place was called, and what it was for, before it was changed. */
+export interface PlaceOnce { name?: string; kind?: PlaceKind }
 
 /** Station is somewhere to work; Count jobs fit on it at once. */
 export interface Station extends StationFields { id: Id; v: number; retired?: boolean }

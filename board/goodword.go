@@ -1,0 +1,58 @@
+package board
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// goodWords are what nothing on the board is called: each says of people, power or packs
+// what only a look can say. "Failsafe" is another word.
+var goodWords = [][]string{{"safe"}, {"safely"}, {"clear"}, {"cleared"}, {"all", "ok"}, {"all", "okay"}, {"all", "good"}, {"all", "fine"}}
+
+// goodWord finds one of them in a text, "" for none.
+func goodWord(text string) string {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+	for i := range words {
+		for _, good := range goodWords {
+			ends := i + len(good)
+			if ends <= len(words) && slices.Equal(words[i:ends], good) && (i == 0 || words[i-1] != "fail") {
+				return strings.Join(good, " ")
+			}
+		}
+	}
+	return ""
+}
+
+// rule23 lets nobody word a line, or name a place, a station or a pack, in words that
+// call something good that nobody has looked at.
+func rule23(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		field, is := labelled(t.s(), key)
+		_, was := labelled(t.before, key)
+		for _, text := range is {
+			if word := goodWord(text); word != "" && !slices.Contains(was, text) {
+				return &Refusal{Code: CodeSafety, Rule: 23, Field: field,
+					Sentence: "\"" + cut(text, 60) + "\" says \"" + word + "\", which nobody knows before they have looked. Say what is seen, or where it is: people away, cover on, shelf by the door."}
+			}
+		}
+	}
+	return nil
+}
+
+// labelled is what a noun says on screens and sheets in words of the captain's.
+func labelled(s State, key Key) (field string, texts []string) {
+	switch k, id := key.Split(); k {
+	case KindPlace:
+		return "name", []string{s.Places[PlaceID(id)].Name}
+	case KindStation:
+		return "name", []string{s.Stations[StationID(id)].Name}
+	case KindPack:
+		return "name", []string{s.Packs[PackID(id)].Name}
+	case KindWording:
+		for _, worded := range s.Wordings[SheetList(id)].Lines {
+			texts = append(append(texts, worded.Ask, worded.Touch, worded.Say, worded.Not, worded.Unit), worded.Choices...)
+		}
+	}
+	return "lines", texts
+}
