@@ -41,6 +41,8 @@ type device struct {
 	t    testing.TB
 	name string
 	ctx  context.Context
+	// again counts the presses that were given once more, as nothing had felt them.
+	again int
 
 	mu                 sync.Mutex
 	problems, forgiven []string
@@ -220,6 +222,7 @@ func (d *device) press(words string) {
 		if d.within(`!window.felt || felt.click.hit`, 2*time.Second) || gets[bool](d, fmt.Sprintf(`!window.felt || !%s(%q)`, control, words)) {
 			return // a page that went away was left by the tap
 		}
+		d.again++
 	}
 	d.missed("pressed", words)
 }
@@ -247,6 +250,7 @@ func (d *device) hold(words, done string) {
 		if held {
 			return
 		}
+		d.again++
 	}
 	d.missed("held", words)
 }

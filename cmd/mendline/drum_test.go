@@ -172,6 +172,7 @@ func (w *drummed) walks(list board.SheetList) int {
 		if i+1 < len(sheet.Lines) {
 			next = sheet.Lines[i+1].ID
 		}
+		w.rests(sheet.Robot, l)
 		w.shows(l, "#/sheet/"+string(sheet.ID))
 		if l.Verifies || l.Kind == board.LineSign {
 			w.held(l)

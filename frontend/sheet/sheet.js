@@ -1,13 +1,12 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
-import { REST_MS, ago, b, div, h1, hold, left, p, span, tap } from "../core/tags.js";
+import { ago, b, div, h1, p, span, tap } from "../core/tags.js";
 import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./lines.js";
-import { choicesOf } from "./choices.js";
+import { answersView } from "./answers.js";
 import { earlierPage, firstInPage, overPage, personPage, pinPage } from "./pages.js";
 import { Paper, paperWords } from "./paper.js";
-import { pad } from "../core/pad.js";
-import { Acts, leads, openSheets, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
+import { Acts, openSheets, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Line} Line */
@@ -15,9 +14,6 @@ import { Acts, leads, openSheets, robotHead, robotName, sawOf, screen, stopLine 
 /** @typedef {import("../core/wire.d.ts").Said} Said */
 
 /** @typedef {import("./choices.js").More} More */
-
-/** How often the page looks whether what had to come to rest has had its time. */
-const REST_LOOK_MS = 500;
 
 export class Walk {
   number = "";
@@ -164,7 +160,7 @@ export class Walk {
       line.kind === "number" ? null : this.doneView(sheet, line),
       this.acts.view(),
       div({ class: "spring" }),
-      this.answersView(sheet, line),
+      answersView(this, sheet, line),
     );
   }
 
@@ -237,141 +233,6 @@ export class Walk {
         act: () => { this.other = null; this.screen.redraw(); },
       })
       : tap({ key: "other", words, act: () => this.show("person") });
-  }
-
-  /** @param {Sheet} sheet @param {Line} line */
-  answersView(sheet, line) {
-    if (this.nearOnly) return this.noAnswersView();
-    const small = this.smallButtons(sheet, line);
-    const row = div({ class: "row" }, small);
-    const choices = choicesOf(this.ctx, sheet, line, this.me);
-    const key = `${sheet.id} ${line.id}`;
-    if (choices) {
-      return div({ class: "answers", key },
-        div({ class: "choices" }, choices.map(([key, words, more]) =>
-          this.button(sheet, line, { key, class: "choice", words, restMs: REST_MS, act: () => this.answer(sheet, line, "done", more) }))),
-        div({ class: "gap" }), row);
-    }
-    const strip = line.kind === "proof" ? this.ctx.board.get(`strip/${sheet.robot}`) : undefined;
-    if (strip?.unproven) {
-      return div({ class: "answers", key },
-        p({ class: "hint" }, "No test and no fight since hands were last on what it rests on: it is not proven yet."),
-        row,
-        div({ class: "gap" }),
-        strip.mayOwe
-          ? tap({ class: "main", words: "owed to the officials", act: () => this.answer(sheet, line, "owed") })
-          : null);
-    }
-    const rest = this.restOf(sheet, line);
-    if (rest) {
-      return div({ class: "answers", key },
-        p({ class: "hint resting" },
-          `Off by the board since ${this.ctx.clock.hhmm(Date.parse(rest.at) - 1000 * rest.sec)}; this takes ${rest.sec} s by itself. `,
-          b(null, "Look again in ", left({ until: rest.at }))),
-        row,
-        div({ class: "gap" }),
-        tap({ class: "main", words: `${line.say} \u2026`, off: true, act: () => {} }));
-    }
-    if (line.kind === "number") {
-      return div({ class: "answers", key }, this.numberView(line, small), div({ class: "gap" }), this.numberButton(sheet, line));
-    }
-    return div({ class: "answers", key }, row, div({ class: "gap" }),
-      this.button(sheet, line, { class: "main", words: line.say, act: () => this.answer(sheet, line, "done") }));
-  }
-
-  /** @param {Sheet} sheet */
-  nameOf(sheet) {
-    return this.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "";
-  }
-
-  /**
-   * The button of an answer that fills its line: held where the line verifies or signs.
-   * @param {Sheet} sheet
-   * @param {Line} line
-   * @param {import("../core/tags.js").ButtonProps & {key?: string}} props
-   */
-  button(sheet, line, props) {
-    return line.verifies || line.kind === "sign"
-      ? hold({ ...props, robot: this.nameOf(sheet) })
-      : tap(props);
-  }
-
-  /**
-   * What still has to come to rest before a line may be answered, by the board's moment; the
-   * page is drawn again when that is over.
-   * @param {Sheet} sheet
-   * @param {Line} line
-   */
-  restOf(sheet, line) {
-    clearInterval(this.resting);
-    const { board, clock } = this.ctx;
-    const rests = this.paper.at ? undefined : board.get(`strip/${sheet.robot}`)?.rests;
-    const rest = rests?.find((r) => r.sheet === sheet.id && r.line === line.id);
-    const over = () => !rest || Date.parse(rest.at) <= clock.now();
-    if (over()) return null;
-    this.resting = setInterval(() => over() && this.screen.redraw(), REST_LOOK_MS);
-    return rest;
-  }
-
-  /** For whoever may look and not answer. */
-  noAnswersView() {
-    const { me } = this.ctx.live;
-    return div({ class: "answers", key: "none" },
-      p({ class: "lead" },
-        `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
-      div({ class: "gap" }),
-      this.homeView());
-  }
-
-  /** @param {Sheet} sheet @param {Line} line */
-  smallButtons(sheet, line) {
-    const words = line.not ?? "not";
-    if (line.kind === "look") {
-      const pack = this.ctx.board.get(`pack/${line.pack}`)?.name ?? "pack";
-      return [hold({
-        key: "aside", class: "aside", robot: pack, words: `${words}: ${pack}`, restMs: REST_MS,
-        act: () => this.answer(sheet, line, "suspect"),
-      })];
-    }
-    const strip = this.ctx.board.get(`strip/${sheet.robot}`);
-    const owed = line.kind === "proof" && strip?.mayOwe && !strip.unproven;
-    return [
-      tap({ key: "no", words, restMs: REST_MS, act: () => this.answer(sheet, line, "no") }),
-      line.notFitted
-        ? this.button(sheet, line, {
-          key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => this.answer(sheet, line, "not-fitted"),
-        })
-        : null,
-      owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => this.answer(sheet, line, "owed") }) : null,
-      line.kind === "proof" && leads(this.ctx, sheet.robot)
-        ? tap({ key: "test", words: "test it with power", restMs: REST_MS, act: () => this.ctx.go(`#/me/test/${sheet.robot}`) })
-        : null,
-    ];
-  }
-
-  /** @param {Line} line @param {import("../core/tags.js").Children} beside */
-  numberView(line, beside) {
-    const set = (/** @type {string} */ text) => { this.number = text; this.asked = ""; this.screen.redraw(); };
-    return pad(
-      { id: "number", label: unitWords(line), value: this.number, point: true, set },
-      [beside, this.otherButton("someone else, or paper")],
-    );
-  }
-
-  /** @param {Sheet} sheet @param {Line} line */
-  numberButton(sheet, line) {
-    const n = Number(this.number);
-    const ready = this.number !== "" && !Number.isNaN(n);
-    if (this.asked) {
-      return hold({
-        class: "main", robot: this.nameOf(sheet), words: `YES, ${this.number} ${line.unit ?? ""}`,
-        act: () => this.answer(sheet, line, "done", { number: n, sure: true }),
-      });
-    }
-    return this.button(sheet, line, {
-      class: "main", words: ready ? `${line.say} ${this.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready,
-      act: () => this.answer(sheet, line, "done", { number: n }),
-    });
   }
 
   /**

@@ -1,0 +1,148 @@
+// The buttons under a line of a sheet, by what it is answered with.
+
+import { REST_MS, b, div, hold, left, p, tap } from "../core/tags.js";
+import { choicesOf } from "./choices.js";
+import { unitWords } from "./lines.js";
+import { leads } from "../core/screen.js";
+import { pad } from "../core/pad.js";
+
+/** @typedef {import("./sheet.js").Walk} Walk */
+/** @typedef {import("../core/wire.d.ts").Line} Line */
+/** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
+
+/** How often the page looks whether what had to come to rest has had its time. */
+const REST_LOOK_MS = 500;
+
+/** @param {Walk} walk @param {Sheet} sheet @param {Line} line */
+export function answersView(walk, sheet, line) {
+  if (walk.nearOnly) return noAnswersView(walk);
+  const small = smallButtons(walk, sheet, line);
+  const row = div({ class: "row" }, small);
+  const choices = choicesOf(walk.ctx, sheet, line, walk.me);
+  const key = `${sheet.id} ${line.id}`;
+  if (choices) {
+    return div({ class: "answers", key },
+      div({ class: "choices" }, choices.map(([of, words, more]) =>
+        button(walk, sheet, line, {
+          key: of, class: "choice", words, restMs: REST_MS, act: () => walk.answer(sheet, line, "done", more),
+        }))),
+      div({ class: "gap" }), row);
+  }
+  const strip = line.kind === "proof" ? walk.ctx.board.get(`strip/${sheet.robot}`) : undefined;
+  if (strip?.unproven) {
+    return div({ class: "answers", key },
+      p({ class: "hint" }, "No test and no fight since hands were last on what it rests on: it is not proven yet."),
+      row,
+      div({ class: "gap" }),
+      strip.mayOwe
+        ? tap({ class: "main", words: "owed to the officials", act: () => walk.answer(sheet, line, "owed") })
+        : null);
+  }
+  const rest = restOf(walk, sheet, line);
+  if (rest) {
+    return div({ class: "answers", key },
+      p({ class: "hint resting" },
+        `Off by the board since ${walk.ctx.clock.hhmm(Date.parse(rest.at) - 1000 * rest.sec)}; this takes ${rest.sec} s by itself. `,
+        b(null, "Look again in ", left({ until: rest.at }))),
+      row,
+      div({ class: "gap" }),
+      tap({ class: "main", words: `${line.say} …`, off: true, act: () => {} }));
+  }
+  if (line.kind === "number") {
+    return div({ class: "answers", key }, numberView(walk, line, small), div({ class: "gap" }), numberButton(walk, sheet, line));
+  }
+  return div({ class: "answers", key }, row, div({ class: "gap" }),
+    button(walk, sheet, line, { class: "main", words: line.say, act: () => walk.answer(sheet, line, "done") }));
+}
+
+/**
+ * The button of an answer that fills its line: held where the line verifies or signs.
+ * @param {Walk} walk
+ * @param {Sheet} sheet
+ * @param {Line} line
+ * @param {import("../core/tags.js").ButtonProps & {key?: string}} props
+ */
+function button(walk, sheet, line, props) {
+  return line.verifies || line.kind === "sign"
+    ? hold({ ...props, robot: walk.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "" })
+    : tap(props);
+}
+
+/**
+ * What still has to come to rest before a line may be answered, by the board's moment; the
+ * page is drawn again when that is over.
+ * @param {Walk} walk
+ * @param {Sheet} sheet
+ * @param {Line} line
+ */
+function restOf(walk, sheet, line) {
+  clearInterval(walk.resting);
+  const { board, clock } = walk.ctx;
+  const rests = walk.paper.at ? undefined : board.get(`strip/${sheet.robot}`)?.rests;
+  const rest = rests?.find((r) => r.sheet === sheet.id && r.line === line.id);
+  const over = () => !rest || Date.parse(rest.at) <= clock.now();
+  if (over()) return null;
+  walk.resting = setInterval(() => over() && walk.screen.redraw(), REST_LOOK_MS);
+  return rest;
+}
+
+/** For whoever may look and not answer. @param {Walk} walk */
+function noAnswersView(walk) {
+  const { me } = walk.ctx.live;
+  return div({ class: "answers", key: "none" },
+    p({ class: "lead" },
+      `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
+    div({ class: "gap" }),
+    walk.homeView());
+}
+
+/** @param {Walk} walk @param {Sheet} sheet @param {Line} line */
+function smallButtons(walk, sheet, line) {
+  const words = line.not ?? "not";
+  if (line.kind === "look") {
+    const pack = walk.ctx.board.get(`pack/${line.pack}`)?.name ?? "pack";
+    return [hold({
+      key: "aside", class: "aside", robot: pack, words: `${words}: ${pack}`, restMs: REST_MS,
+      act: () => walk.answer(sheet, line, "suspect"),
+    })];
+  }
+  const strip = walk.ctx.board.get(`strip/${sheet.robot}`);
+  const owed = line.kind === "proof" && strip?.mayOwe && !strip.unproven;
+  return [
+    tap({ key: "no", words, restMs: REST_MS, act: () => walk.answer(sheet, line, "no") }),
+    line.notFitted
+      ? button(walk, sheet, line, {
+        key: "not-fitted", words: "not fitted", restMs: REST_MS, act: () => walk.answer(sheet, line, "not-fitted"),
+      })
+      : null,
+    owed ? tap({ key: "owed", words: "owed to the officials", restMs: REST_MS, act: () => walk.answer(sheet, line, "owed") }) : null,
+    line.kind === "proof" && leads(walk.ctx, sheet.robot)
+      ? tap({ key: "test", words: "test it with power", restMs: REST_MS, act: () => walk.ctx.go(`#/me/test/${sheet.robot}`) })
+      : null,
+  ];
+}
+
+/** @param {Walk} walk @param {Line} line @param {import("../core/tags.js").Children} beside */
+function numberView(walk, line, beside) {
+  const set = (/** @type {string} */ text) => { walk.number = text; walk.asked = ""; walk.screen.redraw(); };
+  return pad(
+    { id: "number", label: unitWords(line), value: walk.number, point: true, set },
+    [beside, walk.otherButton("someone else, or paper")],
+  );
+}
+
+/** @param {Walk} walk @param {Sheet} sheet @param {Line} line */
+function numberButton(walk, sheet, line) {
+  const n = Number(walk.number);
+  const ready = walk.number !== "" && !Number.isNaN(n);
+  if (walk.asked) {
+    return hold({
+      class: "main", robot: walk.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: `YES, ${walk.number} ${line.unit ?? ""}`,
+      act: () => walk.answer(sheet, line, "done", { number: n, sure: true }),
+    });
+  }
+  return button(walk, sheet, line, {
+    class: "main", words: ready ? `${line.say} ${walk.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready,
+    act: () => walk.answer(sheet, line, "done", { number: n }),
+  });
+}
