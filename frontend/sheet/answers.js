@@ -1,6 +1,7 @@
 // The buttons under a line of a sheet, by what it is answered with.
 
-import { REST_MS, b, div, hold, left, p, tap } from "../core/tags.js";
+import { REST_MS, div, hold, p, tap } from "../core/tags.js";
+import { leftWords } from "../core/clock.js";
 import { choicesOf } from "./choices.js";
 import { unitWords } from "./lines.js";
 import { leads } from "../core/screen.js";
@@ -10,7 +11,7 @@ import { pad } from "../core/pad.js";
 /** @typedef {import("../core/wire.d.ts").Line} Line */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
 
-/** How often the page looks whether what had to come to rest has had its time. */
+/** How often the page counts down what has to come to rest. */
 const REST_LOOK_MS = 500;
 
 /** @param {Walk} walk @param {Sheet} sheet @param {Line} line */
@@ -40,13 +41,8 @@ export function answersView(walk, sheet, line) {
   }
   const rest = restOf(walk, sheet, line);
   if (rest) {
-    return div({ class: "answers", key },
-      p({ class: "hint resting" },
-        `Off by the board since ${walk.ctx.clock.hhmm(Date.parse(rest.at) - 1000 * rest.sec)}; this takes ${rest.sec} s by itself. `,
-        b(null, "Look again in ", left({ until: rest.at }))),
-      row,
-      div({ class: "gap" }),
-      tap({ class: "main", words: `${line.say} …`, off: true, act: () => {} }));
+    const words = `${line.say} in ${leftWords(Date.parse(rest.at) - walk.ctx.clock.now())}`;
+    return div({ class: "answers", key }, row, div({ class: "gap" }), tap({ class: "main resting", words, off: true, act: () => {} }));
   }
   if (line.kind === "number") {
     return div({ class: "answers", key }, numberView(walk, line, small), div({ class: "gap" }), numberButton(walk, sheet, line));
@@ -70,7 +66,7 @@ function button(walk, sheet, line, props) {
 
 /**
  * What still has to come to rest before a line may be answered, by the board's moment; the
- * page is drawn again when that is over.
+ * page counts it down.
  * @param {Walk} walk
  * @param {Sheet} sheet
  * @param {Line} line
@@ -80,9 +76,8 @@ function restOf(walk, sheet, line) {
   const { board, clock } = walk.ctx;
   const rests = walk.paper.at ? undefined : board.get(`strip/${sheet.robot}`)?.rests;
   const rest = rests?.find((r) => r.sheet === sheet.id && r.line === line.id);
-  const over = () => !rest || Date.parse(rest.at) <= clock.now();
-  if (over()) return null;
-  walk.resting = setInterval(() => over() && walk.screen.redraw(), REST_LOOK_MS);
+  if (!rest || Date.parse(rest.at) <= clock.now()) return null;
+  walk.resting = setInterval(() => walk.screen.redraw(), REST_LOOK_MS);
   return rest;
 }
 
