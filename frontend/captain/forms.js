@@ -339,7 +339,7 @@ function ordered(list, set, fresh, view, block = false) {
   return div(
     { class: "ordered" },
     list.map((item, i) => div(
-      { key: i, class: block ? "ordered-item block" : "ordered-item" },
+      { key: i, class: block ? "ordered-item tall" : "ordered-item" },
       span({ class: "ordered-number" }, `${i + 1}`),
       view(item, i, put(i)),
       div({ class: "ordered-acts" },
