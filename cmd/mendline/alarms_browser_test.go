@@ -51,7 +51,7 @@ type asked struct {
 func (d *device) setting(fields string) {
 	d.t.Helper()
 	with := gets[string](d, `fetch("/api/board").then((r) => r.json()).then(({put}) => {
-	  const {v, entered, ...event} = put["event/event"];
+	  const {v, entered, once, ...event} = put["event/event"];
 	  return JSON.stringify({...event, ...`+fields+`});
 	})`)
 	require.Equal(d.t, 200, d.asks("event.set", with).Status)

@@ -289,9 +289,9 @@ func (d *device) inReach(words ...string) {
 	d.t.Helper()
 	d.runs(`scrollTo(0, 0)`)
 	for _, w := range words {
-		require.True(d.t, gets[bool](d, fmt.Sprintf(`(() => {
+		d.waits(fmt.Sprintf(`(() => {
   const e = %s(%q), r = e?.getBoundingClientRect();
   return Boolean(r) && [r.top + 4, r.bottom - 4].every((y) => document.elementFromPoint(r.x + r.width / 2, y)?.closest("button, a") === e);
-})()`, control, w)), "%s: %q is in reach", d.name, w)
+})()`, control, w), fmt.Sprintf("%q in reach", w))
 	}
 }
