@@ -55,6 +55,7 @@ type core struct {
 	bytes    int               // their sum
 	readOnly string
 	broken   bool // the store is, and only Again helps
+	rescued  rescued
 }
 
 // New opens the board's file and makes every robot on it unknown. Run must be
@@ -74,15 +75,15 @@ func New(o Options) (*Desk, error) {
 		stopping:  make(chan struct{}),
 	}
 	d.clock.machine = d.o.Now
-	if err := d.open("the program has started"); err != nil {
+	if err := d.open(d.o.Store, "the program has started"); err != nil {
 		return nil, err
 	}
 	return d, nil
 }
 
 // open takes the board from its file: a new epoch, every robot unknown.
-func (d *Desk) open(why string) error {
-	s, err := store.Open(d.o.Path, d.o.Store)
+func (d *Desk) open(o store.Options, why string) error {
+	s, err := store.Open(d.o.Path, o)
 	if err != nil {
 		return err
 	}
@@ -100,6 +101,9 @@ func (d *Desk) start(s *store.Store, why string) error {
 	}
 	if s.Recovered() {
 		d.o.Log.Warn("the board was not closed as it should be: its file was copied and examined")
+	}
+	if !s.Watched() {
+		d.o.Log.Warn("this file system does not tell files apart: the board cannot notice that its file is moved, deleted or replaced")
 	}
 	if r := s.Report(); len(r.Faults) > 0 {
 		d.o.Log.Error("the board's file was examined", "faults", r.Faults)
@@ -235,7 +239,7 @@ func (d *Desk) startForecast() (stop func()) {
 
 // publish makes the desk's state what everyone reads.
 func (d *Desk) publish() {
-	v := &View{State: d.state, At: d.at, Epoch: d.epoch, From: d.ring.from(d.state.Rev), ReadOnly: d.readOnly, snapshot: &snapshot{}}
+	v := &View{State: d.state, At: d.at, Epoch: d.epoch, From: d.ring.from(d.state.Rev), ReadOnly: d.readOnly, Rescued: d.rescued.path, snapshot: &snapshot{}}
 	old := d.View()
 	if old != nil && old.Epoch == v.Epoch && old.State.Rev == v.State.Rev {
 		v.snapshot = old.snapshot

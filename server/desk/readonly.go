@@ -11,22 +11,32 @@ import (
 
 const (
 	saidBroken  = "The board could not write to its disk. It only shows what was there before. The captain can try again; what you send meanwhile is not kept."
+	saidMoved   = "The board's file was moved, deleted or replaced, and what you send now is not kept. Tell the captain, who sees where it was."
 	saidLowDisk = "The board's disk is nearly full. It only shows what is there. Make room on the disk: it goes on by itself."
 )
 
 // failed turns the board read-only after a commit that did not succeed. A store
-// that refused for want of space is whole; any other is never used again.
+// that refused for want of space, or before it wrote to a file that is not in its
+// place, is whole; any other is never used again.
 func (d *Desk) failed(err error) {
 	d.o.Log.Error("the board is read-only", "rev", d.state.Rev, "error", err)
-	d.broken = !errors.Is(err, store.ErrLowDisk)
-	if d.broken {
+	moved := errors.Is(err, store.ErrMoved)
+	d.broken = errors.Is(err, store.ErrBroken) || !moved && !errors.Is(err, store.ErrLowDisk)
+	switch {
+	case moved:
+		d.readOnly = saidMoved
+	case d.broken:
 		d.readOnly = saidBroken
-	} else {
+	default:
 		d.readOnly = saidLowDisk
 	}
-	if v := d.View(); v != nil && v.Epoch == d.epoch { // not before the start is through
-		d.publish()
-		d.pulse()
+	if v := d.View(); v == nil || v.Epoch != d.epoch { // the start is not through
+		return
+	}
+	d.publish()
+	d.pulse()
+	if moved {
+		d.rescue()
 	}
 }
 
@@ -34,7 +44,7 @@ func (d *Desk) failed(err error) {
 func (d *Desk) look() {
 	err := d.store.Healthy()
 	switch {
-	case err != nil && d.readOnly == "":
+	case err != nil && (d.readOnly == "" || errors.Is(err, store.ErrMoved) && d.readOnly != saidMoved):
 		d.failed(err)
 	case err == nil && d.readOnly != "":
 		d.readOnly = ""
@@ -65,6 +75,9 @@ func (d *Desk) Again(ctx context.Context) error {
 }
 
 func (d *Desk) again() error {
+	if err := d.store.InPlace(); err != nil {
+		return err
+	}
 	if err := d.store.Healthy(); err == nil || errors.Is(err, store.ErrLowDisk) {
 		return err
 	}
@@ -72,7 +85,9 @@ func (d *Desk) again() error {
 	if err := d.store.Close(); err != nil {
 		d.o.Log.Error("close after a failed write", "error", err)
 	}
-	if err := d.open("the board was taken from its file again"); err != nil {
+	existing := d.o.Store
+	existing.Existing = true
+	if err := d.open(existing, "the board was taken from its file again"); err != nil {
 		d.core = before
 		d.broken = true
 		d.readOnly = saidBroken

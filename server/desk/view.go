@@ -23,6 +23,9 @@ type View struct {
 	From board.Rev
 	// ReadOnly says why the board takes no commands, or is "".
 	ReadOnly string
+	// Rescued is the copy that was written when the board's file had gone from its
+	// place, or "".
+	Rescued string
 
 	snapshot *snapshot // shared by the views of one revision
 }

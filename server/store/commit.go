@@ -58,6 +58,9 @@ func (s *Store) Commit(group []Entry) error {
 		expired, err = s.ids.expire(tx, group)
 		return err
 	})
+	if err == nil {
+		err = s.stillHere()
+	}
 	if err != nil {
 		return fmt.Errorf("commit: %w", err)
 	}

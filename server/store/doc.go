@@ -45,5 +45,10 @@
 // the time of a copy, Journal for one page of lines. A goroutine that holds a
 // reader must not commit.
 //
+// Before each write, and after it before anyone hears of it, the path is asked whether
+// it still names the open file. A folder that was moved, deleted or replaced makes it
+// [ErrMoved]; Backup still copies what is open. Where the file system does not tell
+// files apart, nothing is asked.
+//
 // Locks are advisory and unreliable on network and synchronised folders.
 package store

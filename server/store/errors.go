@@ -18,6 +18,11 @@ var (
 	// again once there is space.
 	ErrLowDisk = errors.New("disk nearly full")
 
+	// ErrMoved is in the error of a write refused because the open file is not at its
+	// path any more: it was moved, deleted or replaced. Where ErrBroken is not in it,
+	// nothing was written, and the store takes writes again once the file is back.
+	ErrMoved = errors.New("the board's file is not where it was")
+
 	// ErrNewer is in the error for a file in a format that this program does
 	// not know yet.
 	ErrNewer = errors.New("file written by a newer program")

@@ -38,6 +38,9 @@ type Options struct {
 	// other than Linux, macOS and FreeBSD have no guard.
 	FreeBytesLeast int64
 
+	// Existing has Open create nothing: where there is no file, that is an error.
+	Existing bool
+
 	noSync bool // lets a test show that its crash images see a missing flush
 }
 
@@ -58,6 +61,7 @@ func (o Options) withDefaults() Options {
 // entries are committed in the order of their revisions, so by one owner.
 type Store struct {
 	path      string
+	spot      spot
 	freeLeast int64
 	lock      *lockFile
 	report    Report
@@ -116,7 +120,10 @@ func (s *Store) start(o Options, list []migration) error {
 	if s.db, s.file, err = openBolt(s.path, o); err != nil {
 		return err
 	}
-	if err := guard(func() error { return s.db.View(s.readState) }); err != nil {
+	if s.spot, err = spotOf(s.path, s.file); err == nil {
+		err = guard(func() error { return s.db.View(s.readState) })
+	}
+	if err != nil {
 		return errors.Join(err, s.db.Close())
 	}
 	return nil
@@ -127,7 +134,7 @@ func (s *Store) start(o Options, list []migration) error {
 // since it takes only the pages in use.
 func (s *Store) makeSound(o Options, list []migration) error {
 	_, err := os.Stat(s.path)
-	if errors.Is(err, fs.ErrNotExist) {
+	if errors.Is(err, fs.ErrNotExist) && !o.Existing {
 		s.lock.unclean = false
 		err = create(s.path, o, list)
 	}
@@ -166,8 +173,25 @@ func (s *Store) Healthy() error {
 	return s.ready()
 }
 
-// Close gives the file back. A store that is whole leaves the mark of a clean
-// stop; a broken one does not, so that the next Open takes a copy. It waits
+// Path is where the board's file was when it was opened, in full.
+func (s *Store) Path() string { return s.spot.path }
+
+// InPlace returns ErrMoved, with why, when the open file is not at its path. It asks
+// nothing of a store that was closed.
+func (s *Store) InPlace() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if errors.Is(s.down, ErrClosed) {
+		return nil
+	}
+	return s.spot.check()
+}
+
+// Watched reports whether the file system tells files apart, so that InPlace can.
+func (s *Store) Watched() bool { return s.spot.file != nil }
+
+// Close gives the file back. A store that is whole and in its place leaves the mark
+// of a clean stop; any other does not, so that the next Open takes a copy. It waits
 // for readers.
 func (s *Store) Close() error {
 	s.mu.Lock()
@@ -177,7 +201,8 @@ func (s *Store) Close() error {
 	}
 	defer s.lock.release()
 	clean := s.down == nil
-	err := s.closeBolt()
+	moved := s.spot.check()
+	err := errors.Join(s.closeBolt(), moved)
 	s.down = ErrClosed
 	if err == nil && clean {
 		err = s.lock.markClosed()
@@ -202,6 +227,9 @@ func (s *Store) ready() error {
 	if s.down != nil {
 		return s.down
 	}
+	if err := s.spot.check(); err != nil {
+		return err
+	}
 	if s.freeLeast < 0 {
 		return nil
 	}
@@ -222,11 +250,11 @@ func (s *Store) update(f func(*bolt.Tx) error) error {
 	return nil
 }
 
-// view runs f in a transaction that reads. It begins between writes, never
-// after one that failed.
+// view runs f in a transaction that reads. It begins between writes, never after one
+// that failed; after one that went to a file that was moved away it does.
 func (s *Store) view(f func(*bolt.Tx) error) error {
 	s.mu.Lock()
-	if s.down != nil {
+	if s.down != nil && !errors.Is(s.down, ErrMoved) {
 		s.mu.Unlock()
 		return s.down
 	}
