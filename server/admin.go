@@ -4,8 +4,6 @@ import (
 	"crypto/sha256"
 	"crypto/subtle"
 	"net/http"
-	"os"
-	"path/filepath"
 	"time"
 
 	"mendline/board"
@@ -51,23 +49,6 @@ func (s *Server) adminLoad(w http.ResponseWriter, r *http.Request) {
 	default:
 		s.answer(w, r, desk.Request{ID: id, Do: ask.Do, With: ask.With, Actor: board.Actor{Role: board.RoleCaptain}})
 	}
-}
-
-// adminBackup answers with a copy of the board's file, examined before it is
-// sent. It holds sessions and secrets.
-func (s *Server) adminBackup(w http.ResponseWriter, r *http.Request) {
-	dir, err := os.MkdirTemp("", "mendline-backup-")
-	if err == nil {
-		defer os.RemoveAll(dir)
-		path := filepath.Join(dir, "board.db")
-		if _, err = s.desk.Store().Backup(path); err == nil {
-			w.Header().Set("Content-Type", "application/octet-stream")
-			http.ServeFile(w, r, path)
-			return
-		}
-	}
-	s.log.Error("backup", "error", err)
-	refuseWith(w, http.StatusInternalServerError, &board.Refusal{Code: board.CodeReadOnly, Sentence: "The copy could not be made: " + err.Error() + "."})
 }
 
 // CheckAnswer is what an examination of the board's file found.

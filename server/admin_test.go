@@ -30,6 +30,27 @@ func TestABackupOfTheRunningBoardOpensAndChecks(t *testing.T) {
 	require.Equal(t, uint64(p.d.View().State.Rev), report.Rev)
 }
 
+func TestTheCaptainAloneDownloadsACopy(t *testing.T) {
+	p := newPit(t)
+	p.crew().do(note("kept")).ok()
+	for _, other := range []device{p.crew(), p.join(board.RoleSafety, "Dee"), p.wall()} {
+		other.get("/api/copy").refused(http.StatusForbidden, board.CodeForbidden)
+		other.get("/api/file").refused(http.StatusForbidden, board.CodeForbidden)
+	}
+	p.nobody().get("/api/copy").refused(http.StatusUnauthorized, codeNoSession)
+
+	a := p.captain().get("/api/copy").ok()
+	require.Equal(t, `attachment; filename="mendline-2026-05-09-0900.db"`, a.header.Get("Content-Disposition"))
+	path := filepath.Join(t.TempDir(), "copy.db")
+	require.NoError(t, os.WriteFile(path, a.body, 0o600))
+	report, err := store.Check(path)
+	require.NoError(t, err)
+	require.NoError(t, report.Err())
+	require.Equal(t, uint64(p.d.View().State.Rev), report.Rev)
+	where := decode[fileAnswer](t, p.captain().get("/api/file").ok().body)
+	require.Equal(t, fileAnswer{Path: p.path}, where)
+}
+
 func TestTheRunningBoardIsChecked(t *testing.T) {
 	p := newPit(t)
 	a := decode[CheckAnswer](t, p.administrator().post("/admin/check", "{}").ok().body)

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"net/http"
 	"slices"
 
@@ -206,6 +207,10 @@ func (s *Server) again(w http.ResponseWriter, r *http.Request, _ caller) {
 	}
 	if err != nil {
 		s.log.Error("try again", "error", err)
+		if errors.Is(err, store.ErrMoved) {
+			refuse(w, &board.Refusal{Code: board.CodeReadOnly, Sentence: "The board's file is not where it was. Put it back. Or stop the program, and restore the rescue copy."})
+			return
+		}
 		refuse(w, &board.Refusal{Code: board.CodeReadOnly, Sentence: "The board still cannot write to its disk. Make room or put the disk right, then try again."})
 		return
 	}

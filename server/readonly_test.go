@@ -2,6 +2,8 @@ package server
 
 import (
 	"net/http"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -55,4 +57,33 @@ func TestABoardThatCannotWriteShowsAndRefusesUntilTriedAgain(t *testing.T) {
 	require.NoError(t, err)
 	require.NotContains(t, held.Sessions, keyOf(wall.token), "what ended while nothing could be written has ended")
 	require.Contains(t, held.Sessions, keyOf(ben.token))
+}
+
+func TestTheCaptainHearsWhereTheFileWasAndWhereTheCopyIs(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "data")
+	require.NoError(t, os.Mkdir(folder, 0o700))
+	p := newPitWith(t, with{path: filepath.Join(folder, "board.db")})
+	ada, ben := p.captain(), p.crew()
+	ben.do(note("kept")).ok()
+	require.NoError(t, os.Rename(folder, folder+" 2"))
+	bad := ben.do(note("lost")).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
+	require.Contains(t, bad.Sentence, "moved, deleted or replaced")
+	require.NotContains(t, bad.Sentence, folder, "only the captain is told where")
+	p.nobody().get("/healthz").refusedBy(http.StatusServiceUnavailable)
+
+	where := decode[fileAnswer](t, ada.get("/api/file").ok().body)
+	require.True(t, where.Moved)
+	require.Equal(t, p.path, where.Path)
+	require.Contains(t, p.log.String(), where.Rescued)
+	report, err := store.Check(where.Rescued)
+	require.NoError(t, err)
+	require.NoError(t, report.Err())
+	require.Equal(t, uint64(p.d.View().State.Rev), report.Rev)
+	bad = ada.post("/api/again", "{}").refused(http.StatusServiceUnavailable, board.CodeReadOnly)
+	require.Contains(t, bad.Sentence, "not where it was")
+	ada.get("/api/copy").ok()
+
+	require.NoError(t, os.Rename(folder+" 2", folder))
+	ben.do(note("it writes")).ok()
+	require.Equal(t, fileAnswer{Path: p.path}, decode[fileAnswer](t, ada.get("/api/file").ok().body))
 }

@@ -165,6 +165,7 @@ func wireValues(t *testing.T) []wireValue {
 		{"httpLists", "", "answers GET /api/lists", listsAnswer{}},
 		{"httpSessions", "", "answers GET /api/sessions", sessionsAnswer{}},
 		{"httpCodes", "", "answers GET /api/codes", codesAnswer{}},
+		{"httpFile", "", "answers GET /api/file", fileAnswer{}},
 		{"httpCode", "", "answers POST /api/codes/change", codeEntry{}},
 		{"httpPhoto", "", "answers POST /api/photos", photoAnswer{}},
 		{"httpCheck", "", "answers POST /admin/check", CheckAnswer{}},

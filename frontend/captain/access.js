@@ -1,15 +1,18 @@
-// Captain: join codes and the devices that have joined.
+// Captain: join codes, the devices that have joined, and where the board's file is.
 
-import { ago, b, div, h2, p, tap } from "../core/tags.js";
+import { a, ago, b, div, h2, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Role} Role */
 /** @typedef {import("../core/wire.d.ts").SessionEntry} Session */
 /** @typedef {import("../core/wire.d.ts").CodeEntry} Code */
+/** @typedef {import("../core/wire.d.ts").FileAnswer} File */
 
 /** @type {[Role, string][]} */
 const roles = [["captain", "captain"], ["crew", "crew"], ["safety", "safety lead"], ["viewer", "wall, shows only"]];
+
+const copyLink = () => a({ key: "copy", class: "press", href: "/api/copy", download: "" }, "download a copy of the board");
 
 /** Codes and devices, asked of the server when this list is first shown. */
 export class Access {
@@ -19,6 +22,9 @@ export class Access {
   sessions = [];
   trouble = "";
   asked = false;
+  /** Where the board's file is, asked when the board takes no changes. @type {File | null} */
+  file = null;
+  fileAskedFor = "";
 
   /** @param {Captain} captain */
   constructor(captain) {
@@ -57,6 +63,30 @@ export class Access {
     this.captain.redraw();
   }
 
+  /** @param {string} why the board takes no changes */
+  async #askFile(why) {
+    this.fileAskedFor = why;
+    this.file = await this.#call("/api/file");
+    this.captain.redraw();
+  }
+
+  /** What the captain does about a board that takes no changes. @param {string} why */
+  readOnlyView(why) {
+    if (why !== this.fileAskedFor) queueMicrotask(() => this.#askFile(why));
+    return div(
+      { class: "read-only" },
+      tap({ words: "try again to write to the disk", act: () => this.writeAgain() }),
+      this.file?.moved
+        ? [
+          p({ key: "was" }, "The board\u2019s file was ", b(null, this.file.path), ". Put it back there, and the board goes on."),
+          this.file.rescued
+            ? p({ key: "is" }, "A copy of the board is in ", b(null, this.file.rescued), ". Photos are not in it.")
+            : p({ key: "is" }, "No copy of the board could be written. Download one now."),
+          copyLink(),
+        ]
+        : null);
+  }
+
   view() {
     if (!this.asked) queueMicrotask(() => this.load());
     return div(
@@ -69,6 +99,10 @@ export class Access {
           tap({ words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) })))),
       h2(null, "devices"),
       this.sessions.map((s) => this.sessionView(s)),
+      h2(null, "a copy of the board"),
+      p({ class: "hint" },
+        "Keep one away from this laptop. Photos are not in it. PINs can be worked out from it: keep it from others."),
+      copyLink(),
     );
   }
 

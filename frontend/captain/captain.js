@@ -103,9 +103,7 @@ export class Captain {
       { class: `tabbed tab-${this.tab}` },
       div({ class: "under", inert: this.form ? true : undefined },
         this.headView(shown[0]),
-        this.ctx.live.readOnly
-          ? div({ class: "read-only" }, tap({ words: "try again to write to the disk", act: () => this.access.writeAgain() }))
-          : null,
+        this.ctx.live.readOnly ? this.access.readOnlyView(this.ctx.live.readOnly) : null,
         alarmStrip(this),
         this.acts.view(),
         div({ class: "columns" },

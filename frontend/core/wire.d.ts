@@ -3376,6 +3376,14 @@ export interface CodesAnswer { codes: CodeEntry[] }
 
 export interface CodeEntry { role: Role; code: string }
 
+/** FileAnswer says where the board's file is. */
+export interface FileAnswer {
+  path: string;
+  /** `moved` says that it is not there any more, `rescued` where a copy was written then. */
+  moved: boolean;
+  rescued?: string;
+}
+
 /** PhotoAnswer names a photo that is on disk. */
 export interface PhotoAnswer { photo: Id }
 

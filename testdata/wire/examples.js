@@ -615,6 +615,9 @@ export const httpSessions = {"sessions":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b
 /** answers GET /api/codes. @satisfies {import('../../frontend/core/wire.d.ts').CodesAnswer} */
 export const httpCodes = {"codes":[{"role":"crew","code":"7K3QZ9TM"}]};
 
+/** answers GET /api/file. @satisfies {import('../../frontend/core/wire.d.ts').FileAnswer} */
+export const httpFile = {"path":"path","moved":true,"rescued":"rescued"};
+
 /** answers POST /api/codes/change. @satisfies {import('../../frontend/core/wire.d.ts').CodeEntry} */
 export const httpCode = {"role":"crew","code":"7K3QZ9TM"};
 

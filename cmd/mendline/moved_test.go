@@ -1,0 +1,138 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"io"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/server/store"
+)
+
+// process is the program serving a data folder, in a process of its own.
+type process struct {
+	t    *testing.T
+	note runningBoard
+	said bytes.Buffer // what it logged, to be read behind stop
+	stop func()
+}
+
+func startProcess(t *testing.T, data string, flags ...string) *process {
+	t.Helper()
+	p := &process{t: t}
+	flags = append([]string{"serve", "-data", data, "-addr", "127.0.0.1:0", "-no-forecast"}, flags...)
+	for role, code := range testCodes {
+		flags = append(flags, "-"+string(role)+"-code", code)
+	}
+	own := exec.Command("mendline", flags...)
+	own.Stderr = &p.said
+	out, err := own.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, own.Start())
+	p.stop = sync.OnceFunc(func() {
+		own.Process.Signal(os.Interrupt)
+		io.Copy(io.Discard, out)
+		own.Wait()
+	})
+	t.Cleanup(p.stop)
+	_, err = bufio.NewReader(out).ReadString('\n') // the banner: it serves
+	require.NoError(t, err)
+	note, err := os.ReadFile(dataDir(data).note())
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(note, &p.note))
+	return p
+}
+
+// ask gives the status and reads the answer.
+func (p *process) ask(token, method, path string, body, answer any) int {
+	sent, err := json.Marshal(body)
+	require.NoError(p.t, err)
+	res, err := runningBoard{URL: p.note.URL, Token: token}.ask(p.t.Context(), method, path, sent)
+	require.NoError(p.t, err)
+	defer res.Body.Close()
+	require.NoError(p.t, json.NewDecoder(res.Body).Decode(answer))
+	return res.StatusCode
+}
+
+func TestAProcessWhoseFolderIsMovedUnderLoadKeepsAllThatItAcknowledged(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "event")
+	p := startProcess(t, folder)
+	var me struct {
+		Token string `json:"token"`
+	}
+	join := map[string]string{"code": testCodes[board.RoleCaptain], "name": "Ada", "pin": "135790"}
+	require.Equal(t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", join, &me))
+
+	var mu sync.Mutex
+	acked := map[string]bool{}
+	enough := make(chan struct{})
+	var phones sync.WaitGroup
+	for range 3 {
+		phones.Go(func() {
+			for {
+				id := uuid.Must(uuid.NewV7()).String()
+				var answer struct {
+					Refusal board.Refusal `json:"refusal"`
+				}
+				status := p.ask(me.Token, http.MethodPost, "/api/do", map[string]any{"id": id, "do": "note.add", "with": map[string]string{"text": "tight"}}, &answer)
+				switch {
+				case status == http.StatusTooManyRequests:
+					continue
+				case status != http.StatusOK:
+					require.Equal(t, board.CodeReadOnly, answer.Refusal.Code, answer.Refusal.Sentence)
+					return
+				}
+				mu.Lock()
+				if acked[id] = true; len(acked) == 25 {
+					close(enough)
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	<-enough
+	require.NoError(t, os.Rename(folder, folder+" 2"))
+	phones.Wait()
+
+	var where struct {
+		Moved   bool   `json:"moved"`
+		Path    string `json:"path"`
+		Rescued string `json:"rescued"`
+	}
+	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodGet, "/api/file", nil, &where))
+	require.True(t, where.Moved)
+	require.Equal(t, filepath.Join(folder, "board.db"), where.Path)
+	p.stop()
+	require.Contains(t, p.said.String(), where.Rescued)
+
+	var out bytes.Buffer
+	require.NoError(t, restore(t.Context(), terminal{out: &out, err: &out}, []string{"-data", folder, where.Rescued}))
+	for _, file := range []string{filepath.Join(folder+" 2", "board.db"), dataDir(folder).board()} {
+		s, err := store.Open(file, store.Options{Existing: true})
+		require.NoError(t, err)
+		lines, err := s.Journal(0, store.LinesMost)
+		require.NoError(t, err)
+		require.NoError(t, s.Close())
+		held := map[string]bool{}
+		for _, l := range lines {
+			var line struct {
+				ID string `json:"id"`
+			}
+			require.NoError(t, json.Unmarshal(l.Data, &line))
+			held[line.ID] = true
+		}
+		for id := range acked {
+			require.True(t, held[id], "%s misses what was acknowledged", file)
+		}
+	}
+}
