@@ -14,7 +14,7 @@ type Event struct {
 	V Rev `json:"v"`
 	EventFields
 	Entered Entered `json:"entered"`
-	// Once is what it has asked: where it asks that no more, it prints.
+	// Once is what it asked before: where it no longer asks that, it prints as relaxed.
 	Once EventOnce `json:"once,omitzero"`
 }
 

@@ -1369,7 +1369,7 @@ export interface Undo { command: Id }
 export interface Event extends EventFields {
   v: number;
   entered: Entered;
-  /** `once` is what it has asked: where it asks that no more, it prints. */
+  /** `once` is what it asked before: where it no longer asks that, it prints as relaxed. */
   once?: EventOnce;
 }
 
