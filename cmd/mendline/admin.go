@@ -14,6 +14,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"mendline/board"
+	"mendline/server/store"
 )
 
 // runningBoard is how the owner of a data folder reaches the board that runs on
@@ -22,9 +23,13 @@ type runningBoard struct {
 	URL   string `json:"url"`
 	Token string `json:"token"`
 	PID   int    `json:"pid"`
+	// Folder is the data folder, in full: a copy of one holds a note about another.
+	Folder string `json:"folder"`
 }
 
-// running reads the note and asks whether the board it names answers.
+// running reads the note and asks whether the board it names answers. A note is stale
+// where its process does not hold this folder's board any more: whoever answers at the
+// address then is not to be sent the token.
 func (d dataDir) running() (runningBoard, bool) {
 	b, err := os.ReadFile(d.note())
 	if err != nil {
@@ -32,6 +37,9 @@ func (d dataDir) running() (runningBoard, bool) {
 	}
 	var r runningBoard
 	if err := json.Unmarshal(b, &r); err != nil {
+		return runningBoard{}, false
+	}
+	if r.Folder != d.full() || r.PID != store.HeldBy(d.board()) {
 		return runningBoard{}, false
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
@@ -45,15 +53,19 @@ func (d dataDir) running() (runningBoard, bool) {
 }
 
 // leaveNote writes the note for as long as the board runs.
-func (d dataDir) leaveNote(r runningBoard) (remove func(), err error) {
-	b, err := json.Marshal(r)
+func (d dataDir) leaveNote(url, token string) (remove func(), err error) {
+	b, err := json.Marshal(runningBoard{URL: url, Token: token, PID: os.Getpid(), Folder: d.full()})
 	if err != nil {
 		return nil, err
 	}
 	if err := os.WriteFile(d.note(), b, 0o600); err != nil {
 		return nil, fmt.Errorf("leave the note for the other commands: %w", err)
 	}
-	return func() { os.Remove(d.note()) }, nil
+	return func() {
+		if left, err := os.ReadFile(d.note()); err == nil && bytes.Equal(left, b) { // not of a board in a folder put here since
+			os.Remove(d.note())
+		}
+	}, nil
 }
 
 func (r runningBoard) ask(ctx context.Context, method, path string, body []byte) (*http.Response, error) {

@@ -32,6 +32,18 @@ func (d dataDir) note() string   { return filepath.Join(string(d), "running.json
 // next served.
 func (d dataDir) held() string { return filepath.Join(string(d), "restored.json") }
 
+// full is the folder by its one full name, whichever way it is written or linked to.
+func (d dataDir) full() string {
+	path, err := filepath.Abs(string(d))
+	if err != nil {
+		return string(d)
+	}
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		return real
+	}
+	return path
+}
+
 const defaultData = "mendline-data"
 
 func dataFlag(f *flag.FlagSet) *string { return f.String("data", defaultData, "") }

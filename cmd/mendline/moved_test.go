@@ -24,7 +24,8 @@ type process struct {
 	t    *testing.T
 	note runningBoard
 	said bytes.Buffer // what it logged, to be read behind stop
-	stop func()
+	// stop ends it in good order, kill at once; the first counts.
+	stop, kill func()
 }
 
 func startProcess(t *testing.T, data string, flags ...string) *process {
@@ -39,11 +40,17 @@ func startProcess(t *testing.T, data string, flags ...string) *process {
 	out, err := own.StdoutPipe()
 	require.NoError(t, err)
 	require.NoError(t, own.Start())
-	p.stop = sync.OnceFunc(func() {
-		own.Process.Signal(os.Interrupt)
-		io.Copy(io.Discard, out)
-		own.Wait()
-	})
+	var once sync.Once
+	ends := func(by os.Signal) func() {
+		return func() {
+			once.Do(func() {
+				own.Process.Signal(by)
+				io.Copy(io.Discard, out)
+				own.Wait()
+			})
+		}
+	}
+	p.stop, p.kill = ends(os.Interrupt), ends(os.Kill)
 	t.Cleanup(p.stop)
 	_, err = bufio.NewReader(out).ReadString('\n') // the banner: it serves
 	require.NoError(t, err)

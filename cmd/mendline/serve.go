@@ -205,7 +205,7 @@ func (h *host) pages(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	remove, err := h.data.leaveNote(runningBoard{URL: h.own(urls), Token: h.admin, PID: os.Getpid()})
+	remove, err := h.data.leaveNote(h.own(urls), h.admin)
 	if err != nil {
 		return err
 	}

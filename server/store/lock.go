@@ -71,3 +71,21 @@ func holder(path string) int {
 	}
 	return pid
 }
+
+// HeldBy is the process that has the board at path open, 0 where none does: one that
+// died leaves its number in the lock file, and no lock.
+func HeldBy(path string) int {
+	pid := holder(path)
+	if pid == 0 || !flocks {
+		return pid
+	}
+	f, err := os.OpenFile(lockName(path), os.O_RDWR, 0)
+	if err != nil {
+		return pid
+	}
+	defer f.Close()
+	if flock(f, 0) == nil {
+		return 0
+	}
+	return pid
+}

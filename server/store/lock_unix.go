@@ -11,6 +11,9 @@ import (
 
 const lockPoll = 50 * time.Millisecond
 
+// flocks says that flock keeps others out, until the process ends.
+const flocks = true
+
 // flock locks f for this process, waiting at most wait.
 func flock(f *os.File, wait time.Duration) error {
 	for end := time.Now().Add(wait); ; time.Sleep(lockPoll) {

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"bytes"
+	"net/url"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/server/store"
+)
+
+// runs is what a command says on a data folder.
+func runs(t *testing.T, args ...string) (said string, code int) {
+	t.Helper()
+	var out bytes.Buffer
+	code = run(t.Context(), args, os.Environ(), &out, &out)
+	return out.String(), code
+}
+
+func TestANoteOfADeadProcessLeadsToNoOtherBoard(t *testing.T) {
+	one, other := filepath.Join(t.TempDir(), "one"), filepath.Join(t.TempDir(), "other")
+	dead := startProcess(t, one)
+	at, err := url.Parse(dead.note.URL)
+	require.NoError(t, err)
+	dead.kill()
+	require.FileExists(t, dataDir(one).note())
+	startProcess(t, other, "-addr", at.Host)
+
+	said, code := runs(t, "backup", "-data", one, one+".db")
+	require.Zero(t, code, said)
+	said, code = runs(t, "restore", "-data", one, one+".db")
+	require.Zero(t, code, said)
+	_, running := dataDir(one).running()
+	require.False(t, running)
+	_, running = dataDir(other).running()
+	require.True(t, running)
+}
+
+func TestANoteInACopiedFolderIsAboutTheFolderItWasCopiedFrom(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "event")
+	p := startProcess(t, folder)
+	link := folder + "-link"
+	require.NoError(t, os.Symlink(folder, link))
+	for _, name := range []string{folder, folder + "/../event", link} {
+		running, ok := dataDir(name).running()
+		require.True(t, ok, name)
+		require.Equal(t, p.note, running)
+	}
+	said, code := runs(t, "restore", "-data", link, folder+".db")
+	require.NotZero(t, code)
+	require.Contains(t, said, "stop it, then restore")
+
+	copied := folder + " copy"
+	require.NoError(t, os.CopyFS(copied, os.DirFS(folder)))
+	_, ok := dataDir(copied).running()
+	require.False(t, ok)
+	said, code = runs(t, "backup", "-data", copied, copied+".db")
+	require.Zero(t, code, said)
+	require.Zero(t, store.HeldBy(dataDir(copied).board()))
+	require.Equal(t, p.note.PID, store.HeldBy(dataDir(folder).board()))
+}
