@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 
 	"github.com/go-json-experiment/json/jsontext"
@@ -76,7 +77,7 @@ func (s *Server) request(ctx context.Context, by caller, ask Ask) (desk.Request,
 	case !ok:
 		return desk.Request{}, badCommandID()
 	case !by.session.speed.AllowN(s.o.Now(), 1):
-		return desk.Request{}, slowDown("This device sends commands faster than the board takes them. Wait a moment, then send it again.")
+		return desk.Request{}, tooFast()
 	}
 	proved, before, refusal := s.proved(ctx, by.session, ask.Pins)
 	if refusal != nil {
@@ -84,6 +85,11 @@ func (s *Server) request(ctx context.Context, by caller, ask Ask) (desk.Request,
 	}
 	by.actor.Proved, by.actor.Before = proved, before
 	return desk.Request{ID: id, Do: ask.Do, With: ask.With, Seen: ask.Seen, At: ask.At, Actor: by.actor}, nil
+}
+
+// tooFast says how many at once, so that a script can send that many.
+func tooFast() *board.Refusal {
+	return slowDown(fmt.Sprintf("One device may send %d things at once, and then %d a second. Wait a moment, then send this again.", commandsBurst, commandsPerSec))
 }
 
 func badCommandID() *board.Refusal {

@@ -87,7 +87,9 @@ func TestASessionCommandsSoOftenAndNoMore(t *testing.T) {
 			ben.post("/api/do", still()).ok()
 		}
 	}
-	require.Equal(t, board.CodeTooMany, k.do(still()).Refusal.Code)
+	bad := k.do(still()).Refusal
+	require.Equal(t, board.CodeTooMany, bad.Code)
+	require.Contains(t, bad.Sentence, "40 things at once, and then 20 a second")
 	ben.post("/api/do", still()).refused(http.StatusTooManyRequests, board.CodeTooMany)
 	dee.post("/api/do", still()).ok()
 	p.clock.pass(time.Second / commandsPerSec)

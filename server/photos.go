@@ -25,7 +25,7 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, by caller) {
 		refuse(w, forbidden("This screen only shows the board. Join with another code to send photos."))
 		return
 	case !by.session.speed.AllowN(s.o.Now(), 1):
-		refuse(w, slowDown("This device sends more than the board takes at once. Wait a moment, then send it again."))
+		refuse(w, tooFast())
 		return
 	case s.desk.Store().Healthy() != nil:
 		refuse(w, notWritten())

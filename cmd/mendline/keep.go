@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/go-json-experiment/json"
 
@@ -45,10 +46,11 @@ func backup(ctx context.Context, t terminal, args []string) error {
 	if err := report.Err(); err != nil {
 		return fmt.Errorf("examine the backup: %w", err)
 	}
-	fmt.Fprintf(t.out, "%s holds the board at revision %d, and %d photos beside it\n", args[0], report.Rev, photos)
+	fmt.Fprintf(t.out, "%s holds the board at revision %d, and %s beside it\n", args[0], report.Rev, inWords(photos))
 	return nil
 }
 
+// copyPhotos copies every photo, with the small picture that goes with it, and counts them.
 func copyPhotos(from, to string) (int, error) {
 	if _, err := os.Stat(from); err != nil {
 		return 0, nil // a board without photos has no folder for them
@@ -58,13 +60,22 @@ func copyPhotos(from, to string) (int, error) {
 		if err != nil || entry.IsDir() || filepath.Ext(path) != ".jpg" {
 			return err
 		}
-		n++
+		if !strings.HasSuffix(entry.Name(), ".thumb.jpg") {
+			n++
+		}
 		return copyFile(path, filepath.Join(to, entry.Name()))
 	})
 	if err != nil {
 		return n, fmt.Errorf("copy the photos: %w", err)
 	}
 	return n, nil
+}
+
+func inWords(photos int) string {
+	if photos == 1 {
+		return "1 photo"
+	}
+	return fmt.Sprintf("%d photos", photos)
 }
 
 func copyFile(from, to string) error {
@@ -117,7 +128,7 @@ func restore(_ context.Context, t terminal, args []string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(t.out, "%s now holds the board at revision %d, with %d photos; every robot will be unknown, and every pack unread\n", d, report.Rev, photos)
+	fmt.Fprintf(t.out, "%s now holds the board at revision %d, with %s; every robot will be unknown, and every pack unread\n", d, report.Rev, inWords(photos))
 	return nil
 }
 

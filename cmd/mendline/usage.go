@@ -41,8 +41,8 @@ it at, the join codes and a QR code with the crew's.
   -cert    a certificate and its key, for https: only where every phone trusts it
   -key
   -captain-code, -crew-code, -safety-code, -viewer-code
-           join codes to use instead of those the board made; 6 to 64 letters and
-           digits. The environment may hold them: MENDLINE_CAPTAIN_CODE and so on.
+           join codes to use instead of those the board made: 8 letters and digits
+           or more, dashes and spaces not counted. The environment may hold them: MENDLINE_CAPTAIN_CODE and so on.
 
 For example:
 
