@@ -99,6 +99,21 @@ var placeRelaxes = []relaxes[Place]{
 // Relaxed lists, in sentences, every setting that asks for less than the board
 // would by itself, or than it did once. They are shown where everyone reads them.
 func (s State) Relaxed() []string {
+	all := s.relaxedForAll()
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
+		if !r.Retired {
+			all = append(all, said(s, r, robotRelaxes)...)
+		}
+	}
+	return all
+}
+
+// RelaxedFor lists those of them that matter to one robot.
+func (s State) RelaxedFor(robot RobotID) []string {
+	return append(s.relaxedForAll(), said(s, s.Robots[robot], robotRelaxes)...)
+}
+
+func (s State) relaxedForAll() []string {
 	all := said(s, s.Event(), eventRelaxes)
 	for _, list := range allLists {
 		wording := s.Wordings[list]
@@ -112,11 +127,6 @@ func (s State) Relaxed() []string {
 	for _, place := range Sorted(s.Places, func(place Place) string { return place.Name + string(place.ID) }) {
 		if !place.Retired {
 			all = append(all, said(s, place, placeRelaxes)...)
-		}
-	}
-	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
-		if !r.Retired {
-			all = append(all, said(s, r, robotRelaxes)...)
 		}
 	}
 	return all

@@ -109,6 +109,18 @@ func TestTheSignatureSheetSaysWhatToKnowBeforeSigning(t *testing.T) {
 	report := func(part string, g board.Grade, accept bool) {
 		p.does(ada, board.DamageReport{DamageFields: board.DamageFields{Robot: p.Moth, Part: part, Grade: g}, Accept: accept})
 	}
+	settings := p.s.Event().EventFields
+	settings.RepairerMaySign = true
+	p.does(ada, board.EventSet{EventFields: settings})
+	other := p.s.Robots[p.Moth].RobotFields
+	other.Name, other.Number, other.SecondVerifier = "Clay Wasp", 2, true
+	p.does(ada, board.RobotAdd{RobotFields: other})
+	for id, robot := range p.s.Robots {
+		if robot.Name == other.Name {
+			other.SecondVerifier = false
+			p.does(ada, board.RobotChange{Robot: id, RobotFields: other})
+		}
+	}
 	report("rail", board.G1, true)
 	report("belt", board.G2, false)
 	ben := board.Actor{Person: p.Ben, Role: board.RoleCrew}
@@ -123,8 +135,10 @@ func TestTheSignatureSheetSaysWhatToKnowBeforeSigning(t *testing.T) {
 	}
 	p.does(ben, board.SheetAnswer{Sheet: sheet.ID, Line: "told", Said: board.SaidAlone})
 	inOrder(t, p.strip(), "WEIGH AND SIGN", "Tin Moth: to know before signing",
-		"Damage 1 rail: left as it is, accepted by Ada at 09:00.", "Damage 2 belt: left as it is, and nobody has accepted that.",
+		"Relaxed: The person who finished the last repair may sign.", "Damage 1 rail: left as it is, accepted by Ada at 09:00.", "Damage 2 belt: left as it is, and nobody has accepted that.",
 		"Closed up at 09:01 by Ben: nobody else at the bench was told.")
+	require.Contains(t, p.s.Relaxed(), "Clay Wasp: whoever isolated it may verify it; once a second person did.")
+	require.NotContains(t, p.strip(), "Clay Wasp", "that is another robot's")
 }
 
 // walk answers a whole sheet.

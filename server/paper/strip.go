@@ -77,10 +77,13 @@ func (p *Printer) strip(r board.Robot) *strip {
 	return t
 }
 
-// stands lists what whoever signs, and whoever reads it later, is to know: damage with
-// who accepts it, who was told, and whose device it was signed on.
+// stands lists what whoever signs, and whoever reads it later, is to know: what is
+// relaxed, damage with who accepts it, who was told, and whose device it was signed on.
 func (p *Printer) stands(r board.Robot, power board.Power) []string {
 	var list []string
+	for _, less := range p.State.RelaxedFor(r.ID) {
+		list = append(list, "Relaxed: "+less)
+	}
 	for _, d := range view.Damages(p.State, r.ID) {
 		list = append(list, "Damage "+d.Says+".")
 	}
