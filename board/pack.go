@@ -134,8 +134,9 @@ func (p Pack) valid(s State) *Refusal {
 type PackAdd struct{ PackFields }
 
 func (c PackAdd) do(t *turn) *Refusal {
+	folded := Folded(c.Name)
 	for _, p := range t.s().Packs {
-		if p.State.setAside() && Folded(p.Name) == Folded(c.Name) {
+		if p.State.setAside() && Folded(p.Name) == folded {
 			return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + c.Name + " was set aside. Give this one a name that no other had."}
 		}
 	}

@@ -144,12 +144,13 @@ func (s *Server) pinDevice(r *http.Request) pinDevice {
 // then it is the first by id, whose PIN the name needs.
 func (s *Server) personCalled(name string) (board.Person, bool) {
 	var found board.Person
+	folded := board.Folded(name)
 	for _, person := range s.desk.View().State.People {
 		switch {
 		case person.Retired:
 		case person.Name == name:
 			return person, true
-		case board.Folded(person.Name) == board.Folded(name) && (found.ID == "" || person.ID < found.ID):
+		case board.Folded(person.Name) == folded && (found.ID == "" || person.ID < found.ID):
 			found = person
 		}
 	}
