@@ -229,3 +229,34 @@ func TestARefusedStepOfAJobNamesTheStepThatComesFirst(t *testing.T) {
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	sentenceHas(t, p.refused(p.as(p.ada), JobDrop{Job: job}, 0), "Take it up again first")
 }
+
+func TestNobodySaysThatTheHandsAreDoneOnAJobTheyNeverWorkedOn(t *testing.T) {
+	for name, c := range map[string]struct {
+		by func(p *pit) Actor
+		ok bool
+	}{
+		"a guest":             {func(p *pit) Actor { return p.as(p.gus) }, false},
+		"a minor":             {func(p *pit) Actor { return p.as(p.kit) }, false},
+		"another of the crew": {func(p *pit) Actor { return p.as(p.nia) }, false},
+		"who worked on it":    {func(p *pit) Actor { return p.as(p.ben) }, true},
+		"the lead":            {func(p *pit) Actor { return p.as(p.ada) }, true},
+		"event safety":        {func(p *pit) Actor { return p.as(p.dee) }, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.open()
+			job := p.job()
+			p.ok(p.as(p.ben), JobStart{Job: job})
+			p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart})
+			_, bad := p.try(c.by(p), JobFinish{Job: job})
+			if c.ok {
+				require.Nil(t, bad)
+				require.Equal(t, JobClosed, p.jobState(job))
+				return
+			}
+			require.Equal(t, CodeForbidden, bad.Code)
+			sentenceHas(t, bad, "never worked on job 1: Ada or Ben says")
+			require.Equal(t, JobHeld, p.jobState(job), "it waits for its part")
+		})
+	}
+}

@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // JobFinish says that the hands are done. The board closes the job by itself as
 // soon as every check it owes is answered.
@@ -30,6 +33,8 @@ func (c JobFinish) do(t *turn) *Refusal {
 			lead = ""
 		}
 		return breaks(7, "%s is on job %d too: %s leaves it first, or %sfinishes it for all.", others, j.Number, others, lead).of(j)
+	case !j.workedBy(person.ID) && !t.overrules(robot):
+		return refuse(CodeForbidden, "%s never worked on job %d: %s says that the hands are done.", person.Name, j.Number, t.s().mayFinish(j)).of(j)
 	}
 	held, again := j.HeldFor, j.finishedBefore()
 	j = t.stop(j, JobFinished, "", "", t.when, person.ID)
@@ -181,6 +186,15 @@ func (c JobReopen) do(t *turn) *Refusal {
 		j.Reason = c.Reason
 		return j, nil
 	})
+}
+
+// mayFinish names the lead and everyone who ever worked on a job: "Ada or Ben".
+func (s State) mayFinish(j Job) string {
+	names := map[string]bool{s.leadName(s.Robots[j.Robot]): true}
+	for _, st := range j.Stints {
+		names[s.People[st.By].Name] = true
+	}
+	return strings.Join(sortedNames(names), " or ")
 }
 
 // workedBy tells whether a person ever worked on the job.
