@@ -245,3 +245,37 @@ func TestRule12WhereEveryoneWorkedBothWaysOutAreNamedAndOpen(t *testing.T) {
 	p.ok(p.as(p.ada), p.said(ListReady, "sign", SaidDone))
 	require.Equal(t, Ready, p.state())
 }
+
+func TestRule7APackMovedUnderPowerMakesTheRobotUnknown(t *testing.T) {
+	for name, c := range map[string]struct {
+		power func(p *pit) Command
+		move  func(p *pit) PackMove
+		still bool
+	}{
+		"out, in a test":         {driven, func(p *pit) PackMove { return PackMove{Pack: p.p2, Place: p.shelf} }, false},
+		"out, live":              {fighting, func(p *pit) PackMove { return PackMove{Pack: p.p2, Place: p.shelf} }, false},
+		"another found in, live": {fighting, func(p *pit) PackMove { return PackMove{Pack: p.p1, Robot: p.moth, Found: true} }, false},
+		"from shelf to box":      {fighting, func(p *pit) PackMove { return PackMove{Pack: p.p1, Place: p.box} }, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			if name == "out, in a test" {
+				p.closedUp()
+			} else {
+				p.open()
+				p.ready()
+			}
+			require.Equal(t, p.moth, p.s.Packs[p.p2].Robot)
+			p.ok(p.as(p.ada), c.power(p))
+			p.ok(p.as(p.gus), c.move(p))
+			require.Equal(t, c.still, p.state() != Unknown)
+			require.Equal(t, !c.still, p.power().Conflict, "an alarm about people")
+		})
+	}
+}
+
+func driven(p *pit) Command {
+	return RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}
+}
+
+func fighting(p *pit) Command { return RobotLive{Robot: p.moth, Place: p.arena} }

@@ -79,3 +79,20 @@ func (p Pack) fits(r Robot) *Refusal {
 	}
 	return bad
 }
+
+// packsMovedUnderPower makes a robot unknown that was tested or live while a pack went
+// into it or out of it: someone's hands were in it, or it was never under power.
+func (t *turn) packsMovedUnderPower() {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		was := t.before.Packs[p.ID].Robot
+		if p.Robot == was {
+			continue
+		}
+		for _, robot := range []RobotID{was, p.Robot} {
+			power := t.s().Powers[robot]
+			if robot != "" && power.State.Energised() && t.before.Powers[robot].State == power.State {
+				t.becomeUnknown(power, "pack "+p.Name+" was moved while the board said "+string(power.State), true)
+			}
+		}
+	}
+}
