@@ -273,10 +273,31 @@ func (t *turn) leadOnly(r Robot, what string) *Refusal {
 type RobotAdd struct{ RobotFields }
 
 func (c RobotAdd) do(t *turn) *Refusal {
+	if was, ok := t.s().robotTakenOff(c.Name); ok {
+		r := was
+		r.RobotFields, r.Once, r.Retired = c.RobotFields, was.Once.after(was), false
+		if less := robotLess(was, r); less != "" {
+			r.Loosened = append(slices.Clip(r.Loosened), t.word(less, "entered again"))
+		}
+		t.put(r)
+		t.becomeUnknown(t.s().Powers[r.ID], "entered again", false)
+		return nil
+	}
 	r := Robot{ID: RobotID(t.id(KindRobot, c.Name)), RobotFields: c.RobotFields}
 	t.put(r)
 	t.becomeUnknown(Power{Robot: r.ID, State: Unknown}, "new on the board", false)
 	return nil
+}
+
+// robotTakenOff finds a robot that was taken off the board under a name. Entered again
+// it is the same, with its damage, its jobs and its past.
+func (s State) robotTakenOff(name string) (Robot, bool) {
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return string(r.ID) }) {
+		if r.Retired && Folded(r.Name) == Folded(name) {
+			return r, true
+		}
+	}
+	return Robot{}, false
 }
 
 // RobotChange replaces what is said of a robot. A change of its energies, or of what
