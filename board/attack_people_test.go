@@ -356,3 +356,44 @@ func TestTheLastCaptainIsNeitherRetiredNorDemoted(t *testing.T) {
 	p.captain(PersonChange{Person: p.ada, PersonFields: f})
 	require.Equal(t, RoleCrew, p.s.People[p.ada].Role)
 }
+
+func TestRule6ACallBeforeTheTagWasPutOnIsNone(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	p.now += 10 * minute
+	on := p.s.Tags[p.tagOf(p.ben)].At
+	two := p.as(p.ada)
+	two.Proved = []PersonID{p.dee}
+	c := TagOverride{Tag: p.tagOf(p.ben), Second: p.dee, Override: p.answers()}
+	c.CalledAt = on - minute
+	sentenceHas(t, p.refused(two, c, 6), "after that call")
+	require.NotEmpty(t, p.tagOf(p.ben))
+	c.CalledAt = on + minute
+	p.ok(two, c)
+}
+
+func TestARobotEnteredAgainIsTheSame(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	d, _ := p.damage(GX)
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
+	fields := p.s.Robots[p.moth].RobotFields
+	p.captain(RobotRetire{Robot: p.moth})
+	fields.Name = "TIN MOTH"
+	p.captain(RobotAdd{RobotFields: fields})
+	require.Len(t, p.s.Robots, 1)
+	require.False(t, p.s.Robots[p.moth].Retired)
+	require.Equal(t, p.moth, p.s.Damages[d].Robot, "the damage stands")
+	require.Equal(t, Unknown, p.state())
+	require.Empty(t, p.s.Robots[p.moth].Loosened)
+
+	p.captain(RobotRetire{Robot: p.moth})
+	fields.Energies = fields.Energies[:1]
+	p.captain(RobotAdd{RobotFields: fields})
+	require.Len(t, p.s.Robots[p.moth].Loosened, 1, "with less to make safe it stands in the review")
+
+	fields.Name, fields.Number = "Clay Wasp", 2
+	p.captain(RobotAdd{RobotFields: fields})
+	require.Len(t, p.s.Robots, 2)
+}

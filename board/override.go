@@ -72,7 +72,7 @@ func (c TagOverride) do(t *turn) *Refusal {
 		return missing("tag", "tag")
 	}
 	t.del(tag.Key())
-	return t.override(tag.Robot, tag.Person, c.Second, c.Override)
+	return t.override(tag.Robot, tag.Person, tag.At, c.Second, c.Override)
 }
 
 // HandsOverride lifts the hands near of someone who has gone, in the same way.
@@ -90,10 +90,14 @@ func (c HandsOverride) do(t *turn) *Refusal {
 		return missing("hands near", "hands")
 	}
 	t.del(hands.Key())
-	return t.override(hands.Robot, hands.Person, c.Second, c.Override)
+	return t.override(hands.Robot, hands.Person, hands.At, c.Second, c.Override)
 }
 
-func (t *turn) override(robot RobotID, absent, second PersonID, o Override) *Refusal {
+// override enters the notice. Whoever put something on after a call was here then.
+func (t *turn) override(robot RobotID, absent PersonID, on Moment, second PersonID, o Override) *Refusal {
+	if o.CalledAt != 0 && o.CalledAt < on {
+		return &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: t.s().People[absent].Name + " put this on at " + t.s().Clock(on) + ", after that call. Call again, and say when."}
+	}
 	t.put(Notice{
 		ID: NoticeID(t.id(KindNotice, "")), Person: absent, Robot: robot, Override: o, By: t.by.Person, Second: second, At: t.now,
 	})

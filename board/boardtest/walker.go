@@ -178,7 +178,7 @@ func (w *Walker) tag() Command {
 }
 
 func (w *Walker) hands() Command {
-	o := Override{LookedWhere: "the hall", CalledHow: "phone", CalledAt: 1_700_000_000_000, CheckedBy: w.Dee, Reason: "gone"}
+	o := Override{LookedWhere: "the hall", CalledHow: "phone", CheckedBy: w.Dee, Reason: "gone"}
 	for _, id := range ordered(w.state.Notices) {
 		if w.state.Notices[id].Taken == 0 && rapid.Bool().Draw(w.RT, "take") {
 			return NoticeTake{Notice: id}
@@ -186,11 +186,13 @@ func (w *Walker) hands() Command {
 	}
 	for _, id := range ordered(w.state.Tags) {
 		if rapid.IntRange(0, 3).Draw(w.RT, "override") == 0 {
+			o.CalledAt = w.state.Tags[id].At
 			return TagOverride{Tag: id, Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
 		}
 	}
 	if near := ordered(w.state.Hands); len(near) > 0 {
 		if rapid.IntRange(0, 3).Draw(w.RT, "lift") == 0 {
+			o.CalledAt = w.state.Hands[near[0]].At
 			return HandsOverride{Hands: near[0], Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
 		}
 		return HandsOff{Hands: near[0]}
