@@ -3,7 +3,7 @@ package board
 import "fmt"
 
 // HeldBack lists, in sentences, what a board keeps from use: packs that were set aside,
-// robots that event safety stopped, and damage that can hurt people. A board that takes
+// robots that event safety stopped or people are on, and damage that can hurt. A board that takes
 // its place after a restore may know nothing of it.
 func (s State) HeldBack() []string {
 	var list []string
@@ -22,6 +22,11 @@ func (s State) HeldBack() []string {
 			list = append(list, fmt.Sprintf("Damage %d of %s, %s, was marked GX: it can hurt people.", d.Number, s.Robots[d.Robot].Name, d.Part))
 		}
 	}
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name }) {
+		for _, h := range s.HandsOn(r.ID) {
+			list = append(list, fmt.Sprintf("%s was on %s.", s.People[h.Person].Name, r.Name))
+		}
+	}
 	return list
 }
 
@@ -31,12 +36,62 @@ type BoardRestore struct {
 	Why string `json:"why"`
 	// Held is what the replaced board kept from use, or that nobody could read it.
 	Held []string `json:"held"`
+	// On is who was on a robot, by the replaced board; Notices are those that nobody had
+	// acknowledged there, and Emergencies those that stood. They stand again.
+	On          []Hands     `json:"on,omitzero"`
+	Notices     []Notice    `json:"notices,omitzero"`
+	Emergencies []Emergency `json:"emergencies,omitzero"`
+}
+
+// Replaced adds to a restore what a board holds back that is replaced by it.
+func (s State) Replaced(c BoardRestore) BoardRestore {
+	c.Held = append(c.Held, s.HeldBack()...)
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return string(r.ID) }) {
+		for _, h := range s.HandsOn(r.ID) {
+			c.On = append(c.On, Hands{Robot: r.ID, Person: h.Person})
+		}
+	}
+	for _, notice := range inOrder(s.Notices) {
+		if notice.Taken == 0 {
+			c.Notices = append(c.Notices, notice)
+		}
+	}
+	for _, emergency := range inOrder(s.Emergencies) {
+		if emergency.EndedAt == 0 {
+			c.Emergencies = append(c.Emergencies, emergency)
+		}
+	}
+	return c
+}
+
+// standAgain puts hands near on for everyone who was on a robot, and brings back notices
+// and emergencies. Whoever is not known here stands in a sentence of HeldBack.
+func (c BoardRestore) standAgain(t *turn) {
+	for i, on := range c.On {
+		_, tagged := t.s().TagOf(on.Robot, on.Person)
+		_, near := t.s().HandsOf(on.Robot, on.Person)
+		on.ID, on.At = HandsID(t.id(KindHands, "on "+itoa(i))), t.now
+		if !tagged && !near && on.valid(t.s()) == nil {
+			t.put(on)
+		}
+	}
+	for _, notice := range c.Notices {
+		if _, known := t.s().Notices[notice.ID]; !known && notice.valid(t.s()) == nil {
+			t.put(notice)
+		}
+	}
+	for _, emergency := range c.Emergencies {
+		if _, known := t.s().Emergencies[emergency.ID]; !known {
+			t.put(emergency)
+		}
+	}
 }
 
 func (c BoardRestore) do(t *turn) *Refusal {
 	if bad := (BoardStart{Why: c.Why}).do(t); bad != nil {
 		return bad
 	}
+	c.standAgain(t)
 	known := map[string]bool{}
 	for _, sentence := range t.s().HeldBack() {
 		known[sentence] = true

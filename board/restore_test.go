@@ -61,3 +61,41 @@ func TestWhatTheRestoredBoardKnowsItselfIsNotListedAgain(t *testing.T) {
 	require.Empty(t, p.s.Notes)
 	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
 }
+
+func TestWhoeverWasOnARobotByTheReplacedBoardIsOnItAgain(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	backup := p.s
+	p.ok(p.as(p.gus), HandsOn{Robot: p.moth})
+	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+	p.ok(p.as(p.kit), EmergencyRaise{Place: p.box})
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
+	two := p.as(p.ada)
+	two.Proved = []PersonID{p.nia}
+	checked := p.answers()
+	checked.CheckedBy = p.nia
+	p.ok(two, TagOverride{Tag: p.tagOf(p.dee), Second: p.nia, Override: checked})
+	p.ok(p.as(p.ada), TagOn{Robot: p.moth, Person: p.ada})
+	stranger := p.person(PersonFields{Name: "Zed", Role: RoleCrew})
+	p.ok(p.as(stranger), HandsOn{Robot: p.moth})
+	restore := p.s.Replaced(BoardRestore{Why: "restored"})
+
+	p.s = backup
+	p.ok(Itself(), restore)
+	var names []string
+	for _, h := range p.s.HandsOn(p.moth) {
+		names = append(names, p.s.People[h.Person].Name)
+	}
+	require.Equal(t, []string{"Ada", "Ben", "Gus"}, names, "of both boards")
+	openNotice(p, p.dee)
+	p.refused(p.as(p.dee), TagOn{Robot: p.moth}, 6)
+	require.Len(t, p.s.Emergencies, 1)
+	require.Len(t, p.s.Notes, 1)
+	for _, n := range p.s.Notes {
+		require.Equal(t, "Before the restore: Zed was on Tin Moth.", n.Text, "nobody here is Zed")
+	}
+	near, _ := p.s.HandsOf(p.moth, p.ada)
+	p.refused(p.as(p.ben), HandsOff{Hands: near.ID}, 5)
+	p.ok(p.as(p.ada), HandsOff{Hands: near.ID})
+}

@@ -243,6 +243,10 @@ func rule5(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		person, moved := t.owner(key)
 		_, overridden := t.notice(person)
+		_, had := t.before.Get(key)
+		if _, restored := t.command.(BoardRestore); restored && !had {
+			continue // by the board that was replaced
+		}
 		if moved && !t.putOn(key, person) && !overridden {
 			return breaks(5, "A tag or hands near is put on and taken off by its owner only.")
 		}

@@ -136,13 +136,13 @@ const unreadable = "The replaced board could not be read: nobody knows which pac
 
 // leaveHeld writes down, for the board that comes, what the one that is there holds back.
 func (d dataDir) leaveHeld() error {
-	var held []string
+	restore := board.BoardRestore{Why: "the board was restored from a backup"}
 	before, err := d.restored()
 	if err != nil {
 		return err
 	}
 	if before != nil {
-		held = before.Held // restored twice, and not served in between
+		restore = *before // restored twice, and not served in between
 	}
 	if _, err := os.Stat(d.board()); err == nil {
 		s, err := stateOf(d.board())
@@ -150,12 +150,12 @@ func (d dataDir) leaveHeld() error {
 		case errors.As(err, new(*store.HeldError)):
 			return err
 		case err != nil:
-			held = append(held, unreadable)
+			restore.Held = append(restore.Held, unreadable)
 		default:
-			held = append(held, s.HeldBack()...)
+			restore = s.Replaced(restore)
 		}
 	}
-	b, err := json.Marshal(board.BoardRestore{Why: "the board was restored from a backup", Held: held})
+	b, err := json.Marshal(restore)
 	if err != nil {
 		return err
 	}
