@@ -2,7 +2,9 @@ package server
 
 import (
 	"errors"
+	"io"
 	"io/fs"
+	"net"
 	"net/http"
 	"time"
 
@@ -57,10 +59,18 @@ func (s *Server) refusePhoto(w http.ResponseWriter, err error) {
 		refuse(w, &board.Refusal{Code: codeTooBig, Field: "photo", Sentence: "This photo is over 12 MiB. Send a screenshot of it, or take it again at a lower resolution."})
 	case errors.Is(err, fs.ErrNotExist):
 		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "photo", Sentence: "There is no such photo."})
+	case cutOff(err):
+		refuse(w, slowDown("The photo did not arrive whole. It has to be sent again."))
 	default:
 		s.log.Error("photo", "error", err)
 		refuse(w, notWritten())
 	}
+}
+
+// cutOff tells that an upload ended before its end, by the network or by our own limit.
+func cutOff(err error) bool {
+	var network *net.OpError
+	return errors.Is(err, io.ErrUnexpectedEOF) || errors.As(err, &network)
 }
 
 func (s *Server) photo(w http.ResponseWriter, r *http.Request, _ caller) {

@@ -1,12 +1,15 @@
 package server
 
 import (
+	"bufio"
 	"bytes"
+	"fmt"
 	"image"
 	"image/color"
 	"image/jpeg"
 	"image/png"
 	"io"
+	"net"
 	"net/http"
 	"slices"
 	"testing"
@@ -31,6 +34,26 @@ func asJPEG(w io.Writer, m image.Image) error { return jpeg.Encode(w, m, nil) }
 func (d device) send(body []byte, typ string) answer {
 	d.p.t.Helper()
 	return d.ask("POST", "/api/photos", body, header("Content-Type", typ), header("Expect", "100-continue"))
+}
+
+// A phone walks out of the network's reach, or has something more urgent to send.
+func TestAPhotoThatStopsOnItsWayIsNoFaultOfTheBoard(t *testing.T) {
+	p := newPit(t)
+	ben := p.crew()
+	good := picture(t, 2000, 1000, asJPEG)
+	c, err := net.Dial("tcp", p.addr)
+	require.NoError(t, err)
+	_, err = fmt.Fprintf(c, "POST /api/photos HTTP/1.1\r\nHost: %s\r\nAuthorization: Bearer %s\r\nContent-Type: image/jpeg\r\nContent-Length: %d\r\n\r\n%s",
+		p.addr, ben.token, len(good), good[:len(good)/2])
+	require.NoError(t, err)
+	require.NoError(t, c.(*net.TCPConn).CloseWrite())
+	got, err := http.ReadResponse(bufio.NewReader(c), nil)
+	require.NoError(t, err)
+	defer got.Body.Close()
+	require.Equal(t, http.StatusTooManyRequests, got.StatusCode, "a phone sends it again")
+	require.NoError(t, c.Close())
+	require.NotContains(t, p.log.String(), `"level":"ERROR"`)
+	ben.send(good, "image/jpeg").ok()
 }
 
 func long(b []byte, bytes int) []byte { return append(slices.Clone(b), make([]byte, bytes-len(b))...) }
