@@ -1,12 +1,13 @@
 // App: the page. It chooses the screen by role and hash, loads what that screen
-// needs, and says what every screen must say: an old board, a board that takes no
-// changes, a command that waited and was refused.
+// needs, and says what every screen must say: an emergency, and one that could not be
+// sent, an old board, a board that takes no changes, a command that waited and was
+// refused.
 
 import { Board } from "./core/board.js";
 import { clock } from "./core/clock.js";
 import { reached, start } from "./core/live.js";
 import { b, div, h2, p, render, rule, section, span, tap } from "./core/tags.js";
-import { nameOf, placeOf, robotOf } from "./core/words.js";
+import { commandWords, nameOf, placeOf, robotOf } from "./core/words.js";
 
 /** @typedef {import("./core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("./core/ctx.d.ts").Mount} Mount */
@@ -119,7 +120,9 @@ function fetchAhead() {
 
 /** What every screen must say, above the screen. */
 function notices() {
-  const lines = emergencies().map((e, i, all) => emergency(e, i === all.length - 1));
+  const unsent = live.waiting.filter((w) => w.do === "emergency.raise");
+  const lines = unsent.map(notSent);
+  lines.push(...emergencies().map((e, i, all) => emergency(e, i === all.length - 1)));
   const since = clock.hhmm(live.heardAt);
   if (live.status === "old") {
     lines.push(notice("old", "This page is older than the board. Load it again."));
@@ -137,13 +140,22 @@ function notices() {
         tap({ words: "I have read it", act: () => live.dismiss(id) })),
     );
   }
+  const stood = document.querySelectorAll(".notice.unsent").length;
   render(lines.length ? div({ class: "list" }, lines) : null, place("notices"));
+  if (unsent.length > stood) scrollTo(0, 0);
 }
 
 /** @param {string} key @param {string} head @param {string} [rest] */
 const notice = (key, head, rest) => section({ class: `notice ${key}`, key }, h2(null, head), rest ? p(null, rest) : null);
 
 const emergencies = () => (live.me ? board.all("emergency").filter((e) => !e.endedAt).sort((x, y) => (x.at < y.at ? -1 : 1)) : []);
+
+/** An emergency that the board has not got: the voice has to do. @param {import("./core/queue.js").Waiting} w */
+const notSent = (w) =>
+  section({ class: "notice emergency unsent", key: w.id, role: "alert" },
+    h2(null, span({ class: "people-mark", "aria-hidden": "true" }), " NOT SENT. SHOUT."),
+    p({ class: "fact" }, `No other screen shows the ${commandWords(board, w.do, w.with)}. This device goes on trying.`),
+    emergencies().length ? null : card(board.get("event/event")));
 
 /** All that the board says by itself: what people are to do is the officials' to say. */
 const NO_CARD = "Raise the alarm – get clear – tell event safety";

@@ -179,6 +179,8 @@ func TestAPageInABrowser(t *testing.T) {
 	for claim, test := range map[string]func(*testing.T, *pit){
 		"makes ids on plain http as the board makes them":           idsAreMadeAsTheBoardMakesThem,
 		"sends what waited in order, one at a time, and once":       whatWaitsIsSentOnce,
+		"sends what makes people safer before the rest":             whatIsSaferGoesFirst,
+		"keeps an emergency that nothing took, and says so":         anEmergencyIsKept,
 		"sends what its person left before it was loaded again":     aPageLoadedAgainSends,
 		"holds a dangerous button for 800 ms and names the robot":   holdsForDangerousActs,
 		"asks for a revision that is missing, and applies no later": aMissingRevisionIsAskedFor,
@@ -228,6 +230,51 @@ func whatWaitsIsSentOnce(t *testing.T, p *pit) {
 	p.say(message{"t": "refused", "id": second["id"], "refusal": message{"code": "state", "sentence": "Job 41, belt, is held."}})
 	require.Equal(t, []string{"Job 41, belt, is held."}, runs[[]string](p, `await until(() => live.refused.length === 1); return live.refused.map((r) => r.refusal.sentence)`))
 	require.Empty(t, runs[[]string](p, `return live.waiting.map((w) => w.words)`))
+}
+
+// The board is slow: what is given meanwhile stands in line, and an emergency does not.
+func whatIsSaferGoesFirst(t *testing.T, p *pit) {
+	p.follows()
+	runs[any](p, `give("tag.off", {tag: "t"}); give("job.start", {job: "1"}); give("damage.photo", {damage: "d", photo: "p"}); give("note.add", {text: "n"});
+		give("tag.on", {robot: "r"}); give("robot.doubt", {robot: "r"})`)
+	off := p.hears("do")
+	require.Equal(t, "tag.off", off["do"])
+	runs[any](p, `give("emergency.raise", {})`)
+	emergency := p.hears("do")
+	require.Equal(t, "emergency.raise", emergency["do"], "it waits for no answer")
+
+	p.say(message{"t": "ack", "id": off["id"], "rev": 8})
+	// The tag goes on behind what took one off, and before the work that was given before it.
+	for i, want := range []string{"tag.on", "robot.doubt", "job.start", "note.add", "damage.photo"} {
+		next := p.hears("do")
+		require.Equal(t, want, next["do"])
+		if want == "note.add" {
+			p.say(message{"t": "ack", "id": emergency["id"], "rev": 20})
+		}
+		p.say(message{"t": "ack", "id": next["id"], "rev": 9 + i})
+	}
+	require.Equal(t, 7, runs[int](p, `await until(() => done.length === 7); return done.filter((o) => o.rev).length`))
+}
+
+func anEmergencyIsKept(t *testing.T, p *pit) {
+	p.follows()
+	p.say(message{"t": "beat", "now": now(), "readOnly": "The disk is full."})
+	runs[any](p, `await until(() => live.readOnly); await give("emergency.raise", {})`)
+	require.True(t, runs[bool](p, `return done[0].waits`), "it is said at once that the board has not got it")
+	require.Equal(t, []string{"emergency"}, runs[[]string](p, `return live.waiting.map((w) => w.words)`))
+	p.say(message{"t": "beat", "now": now()})
+	emergency := p.hears("do")
+	require.Equal(t, "emergency.raise", emergency["do"])
+
+	// The session ends before the answer: the page still knows, and tries with the next.
+	runs[any](p, `await until(() => live.waiting.length === 0)`)
+	p.mu.Lock()
+	_ = p.conn.WriteMessage(websocket.CloseMessage, websocket.FormatCloseMessage(4001, ""))
+	p.mu.Unlock()
+	runs[any](p, `await until(() => live.status === "ended"); await until(() => live.waiting.length === 1); live.again()`)
+	p.hears("resume")
+	p.say(message{"t": "patches", "list": []message{}})
+	require.Equal(t, emergency["id"], p.hears("do")["id"], "the same one")
 }
 
 func aPageLoadedAgainSends(t *testing.T, p *pit) {

@@ -65,6 +65,7 @@ export class Live {
       open: () => this.status === "live",
       readOnly: () => this.readOnly !== "",
       person: () => this.me?.person ?? "",
+      hurry: () => this.#probe(),
       put: (message) => this.#put(message),
       tell: () => this.#tell(),
     });
@@ -76,9 +77,14 @@ export class Live {
     this.#connect();
   }
 
-  /** The commands not answered yet that wait on this device, oldest first. */
+  /** The commands not answered yet that wait on this device, in the order in which they go. */
   get waiting() {
     return this.#queue.waiting;
+  }
+
+  /** All photos that are not on the board yet. */
+  get photos() {
+    return this.#queue.photos;
   }
 
   /**
@@ -230,7 +236,7 @@ export class Live {
       this.stale = stale;
       this.#tell();
     }
-    this.#queue.losePatience();
+    this.#queue.second();
   }
 
   // What the server says.
@@ -297,6 +303,7 @@ export class Live {
   async #caughtUp() {
     if (this.status === "live" || !this.#ready) return;
     this.#become("live");
+    this.#queue.next(); // a slow storage keeps back nothing that was given on this page
     await this.#queue.restore();
     this.#queue.next();
   }

@@ -1,6 +1,6 @@
-// Queue: commands on their way to the board: in order, one in flight, the same id
-// until the board has answered. Some may wait on the device while there is no
-// network.
+// Queue: commands on their way to the board, the same id until the board has answered.
+// Some may wait on the device while there is no network. Photos have a lane of their
+// own, beside the commands and behind them.
 
 import { commandId } from "./board.js";
 import { clock } from "./clock.js";
@@ -25,8 +25,10 @@ import { commandWords } from "./words.js";
  * @property {string} person whose device it was given on
  * @property {string} words what it does, for the list of those not sent yet
  * @property {Blob} [photo] to be stored first, for damage.photo
+ * @property {number} [sent] how many per cent of the photo are on their way
  * @property {boolean} keep it may wait for the network
  * @property {number} born by performance.now
+ * @property {boolean} [late] it goes, and no answer came for a while
  * @property {(outcome: Outcome) => void} [answer]
  */
 /**
@@ -35,22 +37,50 @@ import { commandWords } from "./words.js";
  * @property {() => boolean} open a command can be sent now
  * @property {() => boolean} readOnly the board takes no changes
  * @property {() => string} person whose device this is
+ * @property {() => void} hurry looks at once whether the connection lives, or makes one
  * @property {(message: import("./wire.d.ts").ToServer) => void} put sends
  * @property {() => void} tell something that screens show has changed
  */
 
 /** What may wait on a device without a network; all else is refused at once. */
 const MAY_WAIT = new Set([
-  "tag.on", "hands.on", "job.start", "job.hold", "job.resume", "job.join", "job.leave", "job.finish",
+  "emergency.raise", "tag.on", "hands.on", "job.start", "job.hold", "job.resume", "job.join", "job.leave", "job.finish",
   "damage.report", "damage.photo", "note.add", "pack.read",
 ]);
 /** Refusals of the moment, not of the command: what may wait is asked again. */
 const ASK_AGAIN = new Set(["restarting", "too-many", "read-only"]);
 
+/** What makes people safer. */
+const SAFER = new Set(["robot.stop", "robot.doubt", "hands.on", "tag.on"]);
+/** What takes away what one of those has brought. */
+const LOOSER = new Set(["robot.go-on", "hands.off", "hands.override", "tag.off", "tag.override"]);
+
 const AGAIN_MS = 1000;
 const UPLOAD_AGAIN_MS = 4000;
+/** How long a photo may stand still on its way before it is tried again. */
+const UPLOAD_STILL_MS = 30_000;
+/** How long an emergency or a photo may go unanswered before it counts as not sent. */
+const LATE_MS = 2000;
 /** How long a command that may not wait is kept through a broken connection. */
 const PATIENCE_MS = 10_000;
+
+/** @param {Waiting} w */
+const isEmergency = (w) => w.do === "emergency.raise";
+/** @param {Waiting} w */
+const isPhoto = (w) => w.do === "damage.photo";
+
+/**
+ * Whether a command stays behind one that was given before it. An emergency passes all;
+ * a stop, a doubt, hands near and a tag put on pass all but each other and what takes such
+ * a thing away; the rest keeps its order, and a photo stays behind everything.
+ * @param {Waiting} w
+ * @param {Waiting} earlier
+ */
+function staysBehind(w, earlier) {
+  if (isEmergency(w) || isEmergency(earlier)) return isEmergency(earlier);
+  if (SAFER.has(w.do)) return SAFER.has(earlier.do) || LOOSER.has(earlier.do);
+  return isPhoto(w) || !isPhoto(earlier);
+}
 
 /** @returns {Refusal} */
 const offline = () => ({
@@ -64,10 +94,12 @@ export class Queue {
 
   /** @type {Waiting[]} */
   #line = [];
-  /** @type {Waiting | null} */
-  #flying = null;
-  /** @type {ReturnType<typeof setTimeout> | undefined} */
-  #again;
+  /** Commands that the board has been sent and has not answered. @type {Set<Waiting>} */
+  #flying = new Set();
+  /** The one photo that is on its way. @type {{w: Waiting, ask: XMLHttpRequest, moved: number} | null} */
+  #upload = null;
+  /** @type {Record<"command" | "photo", ReturnType<typeof setTimeout> | undefined>} */
+  #again = { command: undefined, photo: undefined };
   /** The moment in the last command's id: the next one is later, so that ids sort in the order given. */
   #lastMs = 0;
   #keep = new Keep();
@@ -80,9 +112,14 @@ export class Queue {
     this.#link = link;
   }
 
-  /** The commands not answered yet that wait on this device, oldest first. */
+  /** The commands not answered yet that wait on this device, in the order in which they go. */
   get waiting() {
-    return this.#line.filter((w) => w.keep && (w !== this.#flying || !this.#link.open()));
+    return this.#line.filter((w) => w.keep && (w.late || !this.#link.open() || (!this.#flying.has(w) && w !== this.#upload?.w)));
+  }
+
+  /** All photos that are not on the board yet. */
+  get photos() {
+    return this.#line.filter(isPhoto);
   }
 
   /**
@@ -105,10 +142,12 @@ export class Queue {
       person: this.#link.person(), words: commandWords(this.#board, what, fields), born: performance.now(),
     };
     const done = new Promise((/** @type {(o: Outcome) => void} */ answer) => (w.answer = answer));
-    this.#line.push(w);
+    this.#stand(w);
     if (keep) this.#keep.put(w);
     if (!this.#link.open() || this.#link.readOnly()) this.sayWaiting();
+    if (isEmergency(w) || SAFER.has(what)) this.#upload?.ask.abort(); // it has the network to itself
     this.next();
+    if (isEmergency(w)) this.#link.hurry();
     this.#link.tell();
     return done;
   }
@@ -121,60 +160,110 @@ export class Queue {
 
   /** The socket is gone: what was in flight will be sent again. */
   drop() {
-    this.#flying = null;
+    this.#flying.clear();
   }
 
   stop() {
-    clearTimeout(this.#again);
+    this.#upload?.ask.abort();
+    clearTimeout(this.#again.command);
+    clearTimeout(this.#again.photo);
   }
 
-  /** The session ended: nothing that was given on this device goes on. */
+  /** The session ended: nothing that was given on this device goes on, but an emergency. */
   end() {
-    for (const w of this.#line) w.answer?.({ id: w.id, refusal: offline() });
-    this.#line = [];
+    for (const w of this.#line) {
+      if (isEmergency(w)) this.#waits(w);
+      else w.answer?.({ id: w.id, refusal: offline() });
+    }
+    this.#line = this.#line.filter(isEmergency);
+    this.#upload?.ask.abort();
   }
 
-  /** Sends the oldest command, if none is in flight. */
+  /** Gives a command its place in the line. @param {Waiting} w */
+  #stand(w) {
+    let at = this.#line.length;
+    while (at > 0 && !staysBehind(w, this.#line[at - 1])) at--;
+    this.#line.splice(at, 0, w);
+  }
+
+  /** Sends the emergencies, and the first of the rest that the board may take. */
   next() {
-    if (this.#flying || !this.#link.open()) return;
-    const w = this.#line[0];
-    if (!w || (this.#link.readOnly() && w.keep)) return;
-    this.#flying = w;
-    if (w.photo) this.#upload(w);
-    else this.#link.put({ t: "do", id: w.id, do: w.do, with: w.with, seen: w.seen, at: w.at, pins: w.pins });
+    if (!this.#link.open()) return;
+    for (const w of this.#line) {
+      const stays = this.#link.readOnly() && w.keep;
+      if (w.photo) {
+        if (!stays && w === this.#line[0]) this.#send(w, w.photo);
+      } else if (!stays && !this.#flying.has(w)) {
+        this.#flying.add(w);
+        this.#link.put({ t: "do", id: w.id, do: w.do, with: w.with, seen: w.seen, at: w.at, pins: w.pins });
+      }
+      if (!isEmergency(w)) return;
+    }
   }
 
   /**
    * Stores the photo; then the command can name it.
    * @param {Waiting} w
+   * @param {Blob} photo
    */
-  async #upload(w) {
-    const posted = { method: "POST", headers: { "Content-Type": "image/jpeg" }, body: w.photo };
-    const answer = await fetch("/api/photos", posted).catch(() => null);
-    const said = await answer?.json().catch(() => null);
-    if (this.#flying !== w) return;
-    this.#flying = null;
+  #send(w, photo) {
+    if (this.#upload) return;
+    const ask = new XMLHttpRequest();
+    this.#upload = { w, ask, moved: performance.now() };
+    ask.upload.onprogress = ({ loaded, total }) => this.#moved(w, total ? loaded / total : 0);
+    ask.onloadend = () => this.#sent(w, ask.response);
+    ask.open("POST", "/api/photos");
+    ask.setRequestHeader("Content-Type", "image/jpeg");
+    ask.responseType = "json";
+    ask.send(photo);
+    this.#moved(w, 0);
+  }
+
+  /** So much of a photo has gone; screens hear of each tenth. @param {Waiting} w @param {number} share */
+  #moved(w, share) {
+    if (this.#upload?.w !== w) return;
+    this.#upload.moved = performance.now();
+    const sent = Math.floor(share * 10) * 10;
+    if (sent === w.sent) return;
+    w.sent = sent;
+    this.#link.tell();
+  }
+
+  /**
+   * A photo is stored, refused, or did not get through: then the next one is tried, and
+   * this one again after it, whole.
+   * @param {Waiting} w
+   * @param {{photo?: string, refusal?: Refusal} | null} said
+   */
+  #sent(w, said) {
+    this.#upload = null;
+    if (!this.#line.includes(w)) return;
+    if (said?.refusal && !ASK_AGAIN.has(said.refusal.code)) {
+      this.#close(w, { id: w.id, refusal: said.refusal });
+      return;
+    }
     if (said?.photo) {
       w.with = { ...w.with, photo: said.photo };
       w.photo = undefined;
       this.#keep.put(w);
       this.next();
-    } else if (said?.refusal && !ASK_AGAIN.has(said.refusal.code)) {
-      this.#close(w, { id: w.id, refusal: said.refusal });
-    } else {
-      this.#later(UPLOAD_AGAIN_MS);
+      return;
     }
+    w.sent = undefined;
+    this.#line = this.#line.filter((x) => x !== w);
+    this.#stand(w);
+    this.#later("photo", UPLOAD_AGAIN_MS);
+    this.#link.tell();
   }
 
   /** The board has answered. @param {string} id @param {Outcome} outcome */
   answered(id, outcome) {
     const w = this.#line.find((x) => x.id === id);
     if (!w) return;
-    if (this.#flying === w) this.#flying = null;
+    this.#flying.delete(w);
     if (outcome.refusal && w.keep && ASK_AGAIN.has(outcome.refusal.code)) {
-      w.answer?.({ id, waits: true });
-      w.answer = undefined;
-      this.#later(AGAIN_MS);
+      this.#waits(w);
+      this.#later("command", AGAIN_MS);
       return this.#link.tell();
     }
     return this.#close(w, outcome);
@@ -194,19 +283,29 @@ export class Queue {
 
   /** Tells the givers of what may wait that it waits. */
   sayWaiting() {
-    for (const w of this.#line) {
-      if (!w.keep) continue;
-      w.answer?.({ id: w.id, waits: true });
-      w.answer = undefined;
-    }
+    for (const w of this.#line) if (w.keep) this.#waits(w);
     this.#link.tell();
   }
 
-  /** Gives up on what may not wait, when no answer came in time. */
-  losePatience() {
+  /** @param {Waiting} w */
+  #waits(w) {
+    w.answer?.({ id: w.id, waits: true });
+    w.answer = undefined;
+  }
+
+  /** Once a second: says what gets no answer, and gives up on what may not wait for one. */
+  second() {
+    const now = performance.now();
+    if (this.#upload && now - this.#upload.moved > UPLOAD_STILL_MS) this.#upload.ask.abort();
+    for (const w of this.#line) {
+      if (w.late || !(isEmergency(w) || isPhoto(w)) || now - w.born < LATE_MS) continue;
+      w.late = true;
+      this.#waits(w);
+      this.#link.tell();
+    }
     for (const w of [...this.#line]) {
-      if (w.keep || performance.now() - w.born < PATIENCE_MS) continue;
-      if (this.#flying === w) this.#flying = null;
+      if (w.keep || now - w.born < PATIENCE_MS) continue;
+      this.#flying.delete(w);
       this.#close(w, {
         id: w.id,
         refusal: { code: "offline", sentence: "The board did not answer in time. Look at what it says now before you repeat this." },
@@ -214,17 +313,20 @@ export class Queue {
     }
   }
 
-  /** @param {number} ms */
-  #later(ms) {
-    clearTimeout(this.#again);
-    this.#again = setTimeout(() => this.next(), ms);
+  /** @param {"command" | "photo"} what @param {number} ms */
+  #later(what, ms) {
+    clearTimeout(this.#again[what]);
+    this.#again[what] = setTimeout(() => this.next(), ms);
   }
 
   /** Takes up what an earlier visit of the same person left on this device. */
   async restore() {
     const kept = await this.#keep.all();
     const mine = kept.filter((w) => w.person === this.#link.person() && !this.#line.some((x) => x.id === w.id));
-    this.#line = [...mine.sort((x, y) => (x.id < y.id ? -1 : 1)), ...this.#line];
+    for (const w of mine) w.born = 0; // on another page's clock
+    const all = [...mine, ...this.#line].sort((x, y) => (x.id < y.id ? -1 : 1));
+    this.#line = [];
+    for (const w of all) this.#stand(w);
     this.#link.tell();
   }
 }
@@ -233,6 +335,8 @@ export class Queue {
 class Keep {
   /** @type {Map<string, Waiting>} */
   #memory = new Map();
+  /** What was answered: an older reading may still hold it. @type {Set<string>} */
+  #gone = new Set();
   #db = this.#open();
 
   /** @returns {Promise<IDBDatabase | null>} */
@@ -272,7 +376,7 @@ class Keep {
 
   /** @param {Waiting} w */
   async put(w) {
-    const { answer: _, ...plain } = w;
+    const { answer: _, sent: _sent, late: _late, ...plain } = w;
     this.#memory.set(w.id, plain);
     await this.#do("readwrite", (s) => s.put(plain));
     // It may have been answered while it was being written.
@@ -282,11 +386,13 @@ class Keep {
   /** @param {string} id */
   async del(id) {
     this.#memory.delete(id);
+    this.#gone.add(id);
     await this.#do("readwrite", (s) => s.delete(id));
   }
 
   /** @returns {Promise<Waiting[]>} */
   async all() {
-    return (await this.#do("readonly", (s) => s.getAll())) ?? [...this.#memory.values()];
+    const kept = (await this.#do("readonly", (s) => s.getAll())) ?? [...this.#memory.values()];
+    return kept.filter((w) => !this.#gone.has(w.id));
   }
 }

@@ -235,6 +235,7 @@ export const byName = (list) => [...list].sort((x, y) => x.name.localeCompare(y.
  * @property {{person: string, pin: string}[]} [pins]
  * @property {Blob} [photo] stored before the command goes
  * @property {string} says what it is called once done: "started 41"
+ * @property {string} [asked] what it is called when it is not done, where that must not sound like the deed: "my tag off Hob"
  * @property {boolean} [undo] it can be taken back
  * @property {string[]} [before] the commands it follows on and that are taken back with it, the last first
  * @property {number} [undoMs] how long the undo stands, if longer than for a tap
@@ -302,7 +303,7 @@ export class Acts {
     const { seen, pins, photo } = deed;
     const answer = await this.ctx.live.send(deed.do, deed.with, { seen, pins, photo });
     if (answer.refusal) {
-      if (!deed.quiet) this.went.refused = { says: deed.says, refusal: answer.refusal };
+      if (!deed.quiet) this.went.refused = { says: deed.asked ?? deed.says, refusal: answer.refusal };
     } else {
       this.went.refused = null;
       if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "", deed.before ?? [], deed.undoMs ?? UNDO_MS);
@@ -366,12 +367,13 @@ export class Acts {
   }
 
   #waitingView() {
-    const waiting = this.ctx.live.waiting;
+    const waiting = this.ctx.live.waiting.filter((w) => w.do !== "emergency.raise"); // that stands above every screen
     if (waiting.length === 0) return null;
     return section(
       { class: "waiting" },
       h2(null, `${count(waiting.length, "thing")} not sent yet`),
-      ul(null, waiting.map((/** @type {any} */ w) => li({ key: w.id }, commandWords(this.ctx.board, w.do, w.with)))),
+      ul(null, waiting.map((w) =>
+        li({ key: w.id }, commandWords(this.ctx.board, w.do, w.with), w.sent === undefined ? "" : `: ${w.sent} % sent`))),
     );
   }
 }

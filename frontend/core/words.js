@@ -202,6 +202,11 @@ export function loadInSaid({ board, clock }, robot) {
     : `load-in inspection: ended unanswered ${clock.hhmm(last.endedAt)}`;
 }
 
+/** What raising an emergency is called: done, and not done. */
+export const emergencyWords = {
+  says: "emergency raised on every screen", asked: "raise the emergency. SHOUT. Get clear. Tell event safety.",
+};
+
 /**
  * What a command does, for the list of those not sent yet.
  * @param {Board} board
@@ -214,6 +219,8 @@ export function commandWords(board, what, fields) {
     return j ? `job ${j.number}, ${j.name}` : "a job";
   };
   switch (what) {
+    case "emergency.raise":
+      return `emergency${fields.robot ? ` at ${robotOf(board, fields.robot)}` : ""}`;
     case "tag.on":
       return `my tag on ${robotOf(board, fields.robot)}: others can’t see it yet`;
     case "hands.on":

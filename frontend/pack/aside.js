@@ -2,13 +2,14 @@
 // away.
 
 import { hold } from "../core/tags.js";
+import { emergencyWords } from "../core/words.js";
 
 /** @typedef {import("../phone/page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Pack} Pack */
 
 /** Raises the emergency where the pack is, as far as anyone has said. @param {Phone} phone @param {Pack} pack */
 export const raiseAt = (phone, pack) => phone.acts.ask({
-  do: "emergency.raise", says: "emergency raised on every screen",
+  do: "emergency.raise", ...emergencyWords,
   with: { what: `pack ${pack.name}`, ...(pack.robot ? { robot: pack.robot } : {}), ...(pack.place ? { place: pack.place } : {}) },
 });
 

@@ -68,7 +68,6 @@ export class Report {
   /** The assembly whose parts are shown, by name. */
   assembly = "";
   damage = "";
-  photos = 0;
   photoNews = "";
 
   /**
@@ -273,7 +272,9 @@ export class Report {
       [
         p({ class: "lead" }, `Reported: ${this.typed.part}. The photo follows by itself, you need not wait for it.`),
         div({ class: "stack" }, file("take", "take a photo", true), file("choose", "choose a photo", false)),
-        this.photoNews ? p({ class: "lead", role: "status" }, this.photoNews) : null,
+        div({ role: "status" },
+          this.photoLines.map((words) => p({ key: words, class: "lead" }, words)),
+          this.photoNews ? p({ key: "news", class: "lead" }, this.photoNews) : null),
         nextView(this),
       ],
       [
@@ -285,13 +286,23 @@ export class Report {
       ]);
   }
 
+  /** How far each photo of this damage is. */
+  get photoLines() {
+    const there = this.board.get(`damage/${this.damage}`)?.photos ?? [];
+    const going = this.ctx.live.photos.filter((w) => w.with.damage === this.damage && !there.includes(w.with.photo));
+    return [
+      ...there.map((_, i) => `photo ${i + 1}: on the board`),
+      ...going.map(({ sent }, i) =>
+        `photo ${there.length + i + 1}: ${sent === undefined ? "not sent yet, it goes by itself" : `${sent} % sent`}`),
+    ];
+  }
+
   /** @param {string} [part] */
   another(part = "") {
     const { fight, hit } = this.typed;
     this.typed = { fight: fight ?? "", ...(part ? { part, ...(hit ? { hit } : {}) } : {}) };
     this.stuck = false;
     this.destroyed = false;
-    this.photos = 0;
     this.photoNews = "";
     this.touches = [];
     this.show("what");
@@ -305,14 +316,8 @@ export class Report {
     this.news("making the photo smaller …");
     const photo = await shrink(file);
     if (!photo) return this.news("This phone cannot read that picture. Take a screenshot of it and choose that.");
-    this.photos++;
-    this.news(`photo ${this.photos}: on its way`);
-    const n = this.photos;
-    const answer = await this.acts.ask({
-      do: "damage.photo", with: { damage: this.damage, photo: "" }, photo, says: `photo of ${this.typed.part}`,
-    });
-    if (!answer.refusal) this.news(answer.waits ? `photo ${n}: not sent yet, it goes by itself` : `photo ${n}: on the board`);
-    else this.news("");
+    this.news("");
+    await this.acts.ask({ do: "damage.photo", with: { damage: this.damage, photo: "" }, photo, says: `photo of ${this.typed.part}` });
   }
 
   /** @param {string} sentence */

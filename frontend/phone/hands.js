@@ -57,7 +57,7 @@ function pinTagPage(phone) {
   const name = nameOf(phone.board, tag.person);
   return pinOffPage(phone, tag, `TAKE ${name.toUpperCase()}’S TAG OFF`, async (pins) => phone.acts.ask({
     do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), pins,
-    says: `${name}’s tag is off ${robotName(phone.ctx, tag.robot)}`,
+    says: `${name}’s tag is off ${robotName(phone.ctx, tag.robot)}`, asked: `${name}’s tag off ${robotName(phone.ctx, tag.robot)}`,
   }));
 }
 
@@ -69,6 +69,7 @@ function pinHandsPage(phone) {
   return pinOffPage(phone, near, `${name.toUpperCase()}’S HANDS ARE AWAY FROM`, async (pins) => phone.acts.ask({
     do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), pins,
     says: `${name}’s hands are away from ${robotName(phone.ctx, near.robot)}`,
+    asked: `${name}’s hands away from ${robotName(phone.ctx, near.robot)}`,
   }));
 }
 

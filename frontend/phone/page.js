@@ -202,7 +202,10 @@ export function untagButton(phone, tag, cls = "") {
   return hold({
     key: tag.id, class: cls, robot, words: `${cls ? "TAKE MY TAG OFF" : "take my tag off"} ${robot}`,
     act: () =>
-      phone.acts.ask({ do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}` }),
+      phone.acts.ask({
+        do: "tag.off", with: { tag: tag.id }, seen: sawOf(phone.ctx, `tag/${tag.id}`), says: `my tag is off ${robot}`,
+        asked: `my tag off ${robot}`,
+      }),
   });
 }
 
@@ -213,6 +216,7 @@ export function unhandsButton(phone, near, cls = "") {
     key: near.id, class: cls, robot, words: `${cls ? "MY HANDS ARE AWAY FROM" : "my hands are away from"} ${robot}`,
     act: () => phone.acts.ask({
       do: "hands.off", with: { hands: near.id }, seen: sawOf(phone.ctx, `hands/${near.id}`), says: `my hands are away from ${robot}`,
+      asked: `my hands away from ${robot}`,
     }),
   });
 }

@@ -238,7 +238,9 @@ function doubtPage(phone) {
   const why = (phone.typed.doubt ?? "").trim();
   const name = robotName(phone.ctx, robot);
   const act = async () => {
-    const answer = await phone.acts.ask({ do: "robot.doubt", with: { robot, why }, says: `${name} is unknown` });
+    const answer = await phone.acts.ask({
+      do: "robot.doubt", with: { robot, why }, says: `${name} is unknown`, asked: `set ${name} unknown`,
+    });
     if (!answer.refusal) leavePage(phone);
   };
   return phone.frame(

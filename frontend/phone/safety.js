@@ -3,7 +3,7 @@
 // switching on and off.
 
 import { b, div, h2, hold, li, ol, p, tap } from "../core/tags.js";
-import { loadInSaid, nameOf } from "../core/words.js";
+import { emergencyWords, loadInSaid, nameOf } from "../core/words.js";
 import { chargesView } from "../pack/attend.js";
 import { alarmClass, alarmText, alarmsOf, nextCall, openSheets, relaxed, robotName, robots, sawOf } from "../core/screen.js";
 
@@ -83,9 +83,11 @@ function emergencyPage(phone) {
   const { ctx } = phone;
   const robot = phone.typed.robot ?? phone.about;
   const raise = async () => {
-    const answer = await phone.acts.ask({ do: "emergency.raise", with: robot ? { robot } : {}, says: "emergency raised on every screen" });
+    const answer = await phone.acts.ask({ do: "emergency.raise", with: robot ? { robot } : {}, ...emergencyWords });
     if (!answer.refusal && !phone.gone) ctx.go("#/me");
   };
+  const waits = ctx.live.waiting.some((w) => w.do === "emergency.raise" && (w.with.robot ?? "") === (robot ?? ""));
+  const where = robot ? ` at ${robotName(ctx, robot)}` : "";
   const choose = (/** @type {string} */ id, /** @type {string} */ words) =>
     tap({ key: id || "none", class: robot === id ? "choice chosen" : "choice", words, act: () => phone.type("robot", id) });
   return phone.frame(undefined, "Emergency",
@@ -96,7 +98,9 @@ function emergencyPage(phone) {
       cardView(phone),
     ],
     [phone.to("#/me", "back, nothing happened"), div({ class: "gap" }),
-      hold({ class: "main people", robot: "emergency", words: `EMERGENCY${robot ? ` at ${robotName(ctx, robot)}` : ""}`, act: raise })]);
+      hold({
+        class: "main people", robot: "emergency", words: `EMERGENCY${where}${waits ? ": NOT SENT YET" : ""}`, off: waits, act: raise,
+      })]);
 }
 
 /** What the officials say to do. @param {Phone} phone */
@@ -115,7 +119,9 @@ function overPage(phone) {
   const emergency = phone.about;
   const how = (phone.typed.how ?? "").trim();
   const act = async () => {
-    const answer = await phone.acts.ask({ do: "emergency.end", with: { emergency, how }, says: "the emergency is over" });
+    const answer = await phone.acts.ask({
+      do: "emergency.end", with: { emergency, how }, says: "the emergency is over", asked: "end the emergency",
+    });
     if (!answer.refusal) phone.ctx.go("#/me");
   };
   return phone.frame(undefined, "Is the emergency over?",
@@ -132,7 +138,7 @@ function stopPage(phone) {
   const name = robotName(phone.ctx, robot);
   const why = (phone.typed.why ?? "").trim();
   const act = async () => {
-    const answer = await phone.acts.ask({ do: "robot.stop", with: { robot, why }, says: `${name} is stopped` });
+    const answer = await phone.acts.ask({ do: "robot.stop", with: { robot, why }, says: `${name} is stopped`, asked: `stop ${name}` });
     if (!answer.refusal) phone.ctx.go(`#/robot/${robot}`);
   };
   return phone.frame(robot, `Stop ${name}`,
@@ -170,7 +176,7 @@ function stopButton(phone, robot) {
     key: "go-on", robot: name, words: `lift the stop: ${name}`,
     act: () => phone.acts.ask({
       do: "robot.go-on", with: { robot: robot.id }, seen: sawOf(phone.ctx, `power/${robot.id}`),
-      says: `${name} may go on, unknown as it is`,
+      says: `${name} may go on, unknown as it is`, asked: `lift the stop of ${name}`,
     }),
   });
 }
