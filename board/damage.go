@@ -165,12 +165,8 @@ type DamageReport struct {
 
 func (c DamageReport) do(t *turn) *Refusal {
 	c.DamageFields = c.named(t.s())
-	n := 1
-	for _, d := range t.s().Damages {
-		n = max(n, d.Number+1)
-	}
 	d := Damage{
-		ID: DamageID(t.id(KindDamage, "")), Number: n, DamageFields: c.DamageFields, By: t.by.Person, At: t.when, GradedAt: t.now,
+		ID: DamageID(t.id(KindDamage, "")), Number: t.nextDamage(), DamageFields: c.DamageFields, By: t.by.Person, At: t.when, GradedAt: t.now,
 	}
 	if c.Accept {
 		var bad *Refusal
@@ -180,6 +176,14 @@ func (c DamageReport) do(t *turn) *Refusal {
 	}
 	t.put(d)
 	return nil
+}
+
+func (t *turn) nextDamage() int {
+	n := 1
+	for _, d := range t.s().Damages {
+		n = max(n, d.Number+1)
+	}
+	return n
 }
 
 // DamageMove puts a damage that was entered on the wrong robot on the right one, with

@@ -1,12 +1,23 @@
 package board
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
+
+const beforeRestore = "Before the restore: "
 
 // HeldBack lists, in sentences, what a board keeps from use: packs that were set aside,
-// robots that event safety stopped or people are on, and damage that can hurt. A board that takes
-// its place after a restore may know nothing of it.
+// robots that event safety stopped or people are on, and damage that can hurt; what runs
+// on a charger; and what an earlier restore listed and nobody has settled. A board that
+// takes its place after a restore may know nothing of it.
 func (s State) HeldBack() []string {
 	var list []string
+	for _, n := range Sorted(s.Notes, func(n Note) string { return n.Text + string(n.ID) }) {
+		if n.Held && n.SettledAt == 0 {
+			list = append(list, strings.TrimPrefix(n.Text, beforeRestore))
+		}
+	}
 	for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
 		if p.State.setAside() && !p.Retired {
 			list = append(list, fmt.Sprintf("Pack %s was %s.", p.Name, p.State))
@@ -27,6 +38,11 @@ func (s State) HeldBack() []string {
 			list = append(list, fmt.Sprintf("%s was on %s.", s.People[h.Person].Name, r.Name))
 		}
 	}
+	for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
+		if p.State == PackCharging {
+			list = append(list, fmt.Sprintf("Pack %s was charging on %s, with %s.", p.Name, s.Channels[p.Channel].Name, s.People[p.Attendant].Name))
+		}
+	}
 	return list
 }
 
@@ -41,6 +57,11 @@ type BoardRestore struct {
 	On          []Hands     `json:"on,omitzero"`
 	Notices     []Notice    `json:"notices,omitzero"`
 	Emergencies []Emergency `json:"emergencies,omitzero"`
+	// SetAside are packs, Stopped robots with their stop, and Hurts the damage that can
+	// hurt people and was not put right. They are held from use here too.
+	SetAside []PackID `json:"setAside,omitzero"`
+	Stopped  []Power  `json:"stopped,omitzero"`
+	Hurts    []Damage `json:"hurts,omitzero"`
 }
 
 // Replaced adds to a restore what a board holds back that is replaced by it.
@@ -61,7 +82,53 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 			c.Emergencies = append(c.Emergencies, emergency)
 		}
 	}
+	for _, p := range inOrder(s.Packs) {
+		if p.State.setAside() {
+			c.SetAside = append(c.SetAside, p.ID)
+		}
+	}
+	for _, power := range inOrder(s.Powers) {
+		if power.Stop.At != 0 {
+			c.Stopped = append(c.Stopped, Power{Robot: power.Robot, Stop: power.Stop})
+		}
+	}
+	for _, d := range Sorted(s.Damages, damageOrder) {
+		if d.Grade == GX && !d.Dropped && !(s.mended(d) && s.looked(d)) {
+			c.Hurts = append(c.Hurts, d)
+		}
+	}
 	return c
+}
+
+// holdAgain holds from use what the replaced board did, as far as this one knows of it: a
+// doubt leaves the more locked of the two.
+func (c BoardRestore) holdAgain(t *turn) {
+	for _, id := range c.SetAside {
+		if p, ok := t.s().Packs[id]; ok && !p.State.setAside() {
+			p.State, p.Since = PackSuspect, t.now
+			t.put(p)
+		}
+	}
+	for _, was := range c.Stopped {
+		if power, ok := t.s().Powers[was.Robot]; ok && power.Stop.At == 0 {
+			power.Stop = was.Stop
+			t.put(power)
+		}
+	}
+	for _, d := range c.Hurts {
+		if _, ok := t.s().Robots[d.Robot]; !ok {
+			continue
+		}
+		if was, ok := t.s().Damages[d.ID]; ok {
+			d.DamageFields, d.Number = was.DamageFields, was.Number
+		} else {
+			d.Number = t.nextDamage()
+			d.Fight, d.Hit, d.OnPart, d.OnJoint = "", 0, "", ""
+		}
+		d.Grade, d.GradedAt, d.Off, d.Looked = GX, t.now, PartOff{}, Reinspection{}
+		t.put(d)
+		t.mustDo(d.ID)
+	}
 }
 
 // standAgain puts hands near on for everyone who was on a robot, and brings back notices
@@ -99,7 +166,7 @@ func (c BoardRestore) do(t *turn) *Refusal {
 	for i, sentence := range c.Held {
 		if !known[sentence] {
 			known[sentence] = true
-			t.put(Note{ID: NoteID(t.id(KindNote, "held "+itoa(i))), Text: "Before the restore: " + cut(sentence, textMost-20), At: t.now, Held: true})
+			t.put(Note{ID: NoteID(t.id(KindNote, "held "+itoa(i))), Text: beforeRestore + cut(sentence, textMost-20), At: t.now, Held: true})
 		}
 	}
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
@@ -107,6 +174,7 @@ func (c BoardRestore) do(t *turn) *Refusal {
 		p.Reading.Charged = false
 		t.put(p)
 	}
+	c.holdAgain(t)
 	return nil
 }
 

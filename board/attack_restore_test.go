@@ -1,0 +1,71 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// Sequences as in attack_test.go, about an older backup that knows less than the board
+// whose place it takes.
+
+func TestRule18WhatTheReplacedBoardKeptFromUseIsKeptFromItStill(t *testing.T) {
+	for _, twice := range []bool{false, true} {
+		p := newPit(t)
+		backup := p.s
+		p.read(p.p2)
+		p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect})
+		d, _ := p.damage(GX)
+		p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "a crack"})
+		p.ok(p.as(p.gus), EmergencyRaise{Place: p.shelf, What: "smoke"})
+		for range map[bool]int{false: 1, true: 2}[twice] {
+			restore := p.s.Replaced(BoardRestore{Why: "restored"})
+			p.s = backup
+			p.ok(Itself(), restore)
+			require.Subset(t, p.s.HeldBack(), restore.Held, "a second restore forgets none of it")
+		}
+		p.refused(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.7), TempC: degrees(21)}, 13)
+		p.refused(p.as(p.ben), PackCharge{Pack: p.p2, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}, 13)
+		require.Equal(t, GX, p.s.Damages[d].Grade)
+		require.NotZero(t, p.power().Stop.At)
+		p.ok(p.as(p.dee), RobotGoOn{Robot: p.moth})
+		free := p.pack("P3")
+		p.read(free)
+		charge := PackCharge{Pack: free, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}
+		p.ok(p.as(p.ben), PackRead{Pack: free, CellVolts: even(3.7), TempC: degrees(21)})
+		p.refused(p.as(p.ben), charge, 20)
+		for id := range p.s.Emergencies {
+			p.ok(p.as(p.dee), EmergencyEnd{Emergency: id, How: "a kettle"})
+		}
+		p.ok(p.as(p.ben), charge)
+	}
+}
+
+func TestDamageThatWasPutRightBeforeTheRestoreIsNotOpenAgain(t *testing.T) {
+	p := newPit(t)
+	backup := p.s
+	p.open()
+	d, _ := p.damage(GX)
+	p.doJob(p.jobWith(p.as(p.ada), Must, swapBlade(p.blade), d))
+	p.ok(p.as(p.dee), DamageLook{Damage: d})
+	restore := p.s.Replaced(BoardRestore{Why: "restored"})
+	require.Empty(t, restore.Hurts)
+	p.s = backup
+	p.ok(Itself(), restore)
+	require.Empty(t, p.s.StandingDamage(p.moth))
+}
+
+func TestARestoreListsAChargeThatTheBackupKnowsNothingOf(t *testing.T) {
+	p := newPit(t)
+	backup := p.s
+	p.onCharge(p.p2, p.nia)
+	restore := p.s.Replaced(BoardRestore{Why: "restored"})
+	p.s = backup
+	p.ok(Itself(), restore)
+	require.Len(t, p.s.Notes, 1)
+	for _, n := range p.s.Notes {
+		require.Equal(t, "Before the restore: Pack P2 was charging on A1, with Nia.", n.Text)
+	}
+}
