@@ -113,3 +113,14 @@ func TestRule20NoChargeIsBegunWhereAnEmergencyStands(t *testing.T) {
 		})
 	}
 }
+
+func TestRule14NoChannelIsMovedWhileAPackChargesOnIt(t *testing.T) {
+	p := newPit(t)
+	fields := p.s.Channels[p.cast.A1].ChannelFields
+	fields.Place = p.bench
+	move := ChannelChange{Channel: p.cast.A1, ChannelFields: fields}
+	p.onCharge(p.p2, p.ben)
+	sentenceHas(t, p.refused(p.as(p.ada), move, 14), "P2")
+	p.ok(p.as(p.ben), PackOff{Pack: p.p2})
+	p.ok(p.as(p.ada), move)
+}

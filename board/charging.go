@@ -186,6 +186,8 @@ func rule14Kept(t *turn) *Refusal {
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first.", p.Name, ch.Name)
 		case ch.Retired && !t.before.Channels[ch.ID].Retired:
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first, then take the channel off the board.", p.Name, ch.Name)
+		case ch.Place != t.before.Channels[ch.ID].Place:
+			return breaks(14, "Pack %s is charging on channel %s. Say that it is off first, then where the channel stands.", p.Name, ch.Name)
 		case circuit.Retired && !ran.Retired:
 			return breaks(14, "Pack %s is charging on channel %s, and circuit %s is off the board. Say first that the pack is off.", p.Name, ch.Name, circuit.Name)
 		case stood.ID != "" && !stood.Retired && (who.ID == "" || who.Retired):

@@ -65,6 +65,8 @@ func (c *schedule) lapse(p board.Pack, who board.Person, calls []Call) lapse {
 		return lapse{"restart", "has not said since the board was off whether it still charges", who.Name + ": look, and say of each: still charging and I am with it, or off", 0}
 	case sees:
 		return lapse{"sight", "is at work on " + away + ", out of its sight", others, 0}
+	case !slices.Contains(c.s.Event().ChargingPlaces, p.Place):
+		return lapse{"place", "is with it where the event lists no charging place any more", roleName(c.s, board.RoleCaptain) + ": have it taken off the charger, or list the place again", 0}
 	case p.AttendAt == 0 && due <= c.at:
 		return lapse{"unsaid", "has not said so", who.Name + ": say on your own phone that you stay with it, or someone else does", due}
 	}
