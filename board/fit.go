@@ -182,6 +182,15 @@ func rule11Weighed(t *turn) *Refusal {
 	return nil
 }
 
+// tooHeavy refuses a robot whose last reading of a scale was over its class limit.
+func (s State) tooHeavy(r Robot) *Refusal {
+	limit, w := r.Class.LimitGrams(), s.Fits[r.ID].Weighed
+	if w.At == 0 || w.Grams <= limit+convertGrams {
+		return nil
+	}
+	return breaks(11, "The scale last read %s of %s, and its limit is %s. Lighten it and weigh it again.", grams(w.Grams), r.Name, grams(limit))
+}
+
 func grams(n float64) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", n), ".0") + " g"
 }

@@ -78,9 +78,12 @@ func (power Power) openedSince(m Moment) bool {
 var moduleTouches = []System{SysStructure, SysMass, SysLock}
 
 // touched tells whether a job that touches what the line covers was worked on
-// after m, or other modules went on.
+// after m, or other modules went on, or a damaged part came off.
 func (s State) touched(robot RobotID, l Line, m Moment) bool {
 	if s.Fits[robot].At > m && overlap(moduleTouches, l.Covers) {
+		return true
+	}
+	if s.partsOff(robot) > m && slices.Contains(l.Covers, SysMass) {
 		return true
 	}
 	for _, j := range s.Jobs {

@@ -53,6 +53,17 @@ func (s State) accepted(d Damage) bool {
 // modules went on does not count.
 func (s State) off(d Damage) bool { return d.Off.At != 0 && d.Off.At >= s.Fits[d.Robot].At }
 
+// partsOff is when a damaged part was last said to be off a robot.
+func (s State) partsOff(robot RobotID) Moment {
+	last := Moment(0)
+	for _, d := range s.Damages {
+		if d.Robot == robot {
+			last = max(last, d.Off.At)
+		}
+	}
+	return last
+}
+
 // handled tells whether a damage that can hurt people is mended, or its part off.
 func (s State) handled(d Damage) bool { return s.off(d) || s.mended(d) }
 

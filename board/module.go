@@ -1,5 +1,7 @@
 package board
 
+import "slices"
+
 // Module is a thing that goes into one of a robot's slots: an armour panel, a
 // pair of forks, a weapon.
 type Module struct {
@@ -105,6 +107,21 @@ func (c ModuleRenew) do(t *turn) *Refusal {
 	}
 	module.Worn = 0
 	t.put(module)
+	for id, fit := range inOrder(t.s().Fits) {
+		if !slices.Contains(fit.Modules, module.ID) {
+			continue
+		}
+		power, robot, bad := t.power(id)
+		switch {
+		case bad != nil:
+			return bad
+		case power.State.Energised() && !t.late():
+			return breaks(7, "%s is %s: hands out until that has ended. Say it then.", robot.Name, power.State)
+		}
+		fit.By, fit.At = t.by.Person, t.now
+		t.put(fit)
+		t.fittedSince(power, robot)
+	}
 	return nil
 }
 

@@ -83,12 +83,12 @@ var rulebook = []rule{
 	}, asks(rule10)},
 	{Rule{Number: 11,
 		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, other damage that must be mended has no job, or a small one no name that accepts it; " +
-			"when work or another module came after the answer to a line that it touches; or with no main pack in it, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice; minors and guests enter none. What happens after the signature takes it back.",
+			"when work or another module came after the answer to a line that it touches; or with no main pack in it, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. What happens after the signature takes it back.",
 		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
 	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed)},
 	{Rule{Number: 12,
-		Says:    "Whoever worked on the robot's last repair since its last fight, or finished it, does not sign it ready. A neighbour or an official can.",
+		Says:    "Whoever worked on the robot's last repair since its last fight, or finished it, or on a job after it that was dropped or left off, does not sign it ready. A neighbour or an official can.",
 		After:   ours,
 		Relaxed: "In the event's settings: the repairer may sign." + shown,
 	}, asks(rule12)},
@@ -100,7 +100,7 @@ var rulebook = []rule{
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
 			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight. " +
-			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board.",
+			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, and its channel stays where it is.",
 		After: ours,
 	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},
 	{Rule{Number: 15,
@@ -116,7 +116,7 @@ var rulebook = []rule{
 		After: lockout + "(f)(1); the time is our decision.",
 	}, asks(rule17, hurtTests)},
 	{Rule{Number: 18,
-		Says:      "The board by itself moves no robot toward power and no pack toward use: not when it starts again, not as time passes, not by an undo, a load or an answer from paper.",
+		Says:      "The board by itself moves no robot toward power and no pack toward use: not when it starts again, not as time passes, not by an undo, a load or an answer from paper. What a board held back is held back by the backup that takes its place.",
 		After:     startUp,
 		Elsewhere: "At its start the board makes every robot unknown; an answer from paper is kept as record.",
 	}, asks(rule18)},

@@ -74,10 +74,7 @@ func (s State) fitToFight(r Robot, eyes PersonID) *Refusal {
 	if bad := s.hurts(r, eyes); bad != nil {
 		return bad
 	}
-	if bad := s.setAsideIn(r, 11); bad != nil {
-		return bad
-	}
-	return s.fittedToFight(r)
+	return first(s.tooHeavy(r), s.setAsideIn(r, 11), s.fittedToFight(r))
 }
 
 // withdrawSignature withdraws a signature that what happened since has overtaken: the
@@ -94,6 +91,10 @@ func (t *turn) withdrawSignature(power Power) {
 		t.becomeUnknown(power, "a pack was changed after the signature", false)
 	case !sameSet(t.s().Fits[power.Robot].Modules, t.before.Fits[power.Robot].Modules):
 		t.becomeUnknown(power, "a module was changed after the signature", false)
+	case t.s().Fits[power.Robot].At > t.before.Fits[power.Robot].At:
+		t.becomeUnknown(power, "a module was renewed after the signature", false)
+	case t.s().partsOff(power.Robot) > t.before.partsOff(power.Robot):
+		t.becomeUnknown(power, "a part came off after the signature", false)
 	case r.Class != t.before.Robots[power.Robot].Class:
 		t.becomeUnknown(power, "its class was changed after the signature", false)
 	}
@@ -117,7 +118,24 @@ func (s State) barred(robot RobotID) []PersonID {
 			barred = append(barred, st.By)
 		}
 	}
-	return barred
+	return append(barred, s.leftOffSince(robot, last)...)
+}
+
+// leftOffSince lists who was at work after a moment on a job that was then dropped or
+// left off: what they began is in the robot, and nobody finished it.
+func (s State) leftOffSince(robot RobotID, m Moment) []PersonID {
+	var hands []PersonID
+	for _, j := range Sorted(s.Jobs, jobOrder) {
+		if j.Robot != robot || j.State != JobDropped && j.State != JobDeferred {
+			continue
+		}
+		for _, st := range j.Stints {
+			if max(st.To, st.Late) >= m {
+				hands = append(hands, st.By)
+			}
+		}
+	}
+	return hands
 }
 
 // repairedAt is when the hands were done on a job, or when the board heard of it where

@@ -1,0 +1,93 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// Sequences as in attack_test.go, about what a signature rests on and who gives it.
+
+func TestRule11NoRobotIsSignedThatTheScaleLastReadAsTooHeavy(t *testing.T) {
+	p := newPit(t)
+	p.toSign()
+	p.ok(p.as(p.ben), p.scaleReads(1500, true))
+	bad := p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
+	sentenceHas(t, bad, "Lighten it and weigh it again")
+	p.ok(p.as(p.ben), p.scaleReads(1340, false))
+	p.ok(p.as(p.dee), p.said(ListReady, "sign", SaidDone))
+	p.ok(p.as(p.ben), p.scaleReads(1350, false))
+	require.Equal(t, Ready, p.state(), "a lighter reading takes nothing back")
+	p.ok(p.as(p.ben), p.scaleReads(1500, true))
+	require.Equal(t, Unknown, p.state(), "what happens after the signature takes it back")
+}
+
+func TestRule11AModuleRenewedAfterTheSignatureTakesItBack(t *testing.T) {
+	m := newFitted(t)
+	for _, on := range []bool{true, false} {
+		m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
+		for range 2 {
+			f := FightID(m.madeKind(KindFight, m.captain(FightAdd{FightFields{Robot: m.moth, Arena: "north", Number: 7 + len(m.s.Fights)}})))
+			m.ok(m.as(m.ada), FightEnd{Fight: f, Result: Won})
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+		}
+		if on {
+			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
+		}
+		m.open()
+		m.ready()
+		m.ok(m.as(m.ben), ModuleRenew{Module: m.narrow})
+		require.Equal(t, on, m.state() == Unknown, "one in the box is not on the robot")
+	}
+}
+
+func TestRule11APartThatCameOffIsWeighedAgain(t *testing.T) {
+	p := newPit(t)
+	p.toSign()
+	d, _ := p.damage(GX)
+	p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
+	bad := p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
+	sentenceHas(t, bad, "how many grams")
+	weigh, grams := p.said(ListReady, "mass", SaidDone), 1200.0
+	weigh.Number = &grams
+	p.ok(p.as(p.ben), weigh)
+	p.ok(p.as(p.dee), p.said(ListReady, "sign", SaidDone))
+	small, _ := p.damage(G1)
+	require.Equal(t, Ready, p.state())
+	p.ok(p.as(p.ada), DamageOff{Damage: small, What: "a loose cover, in the box"})
+	require.Equal(t, Unknown, p.state(), "hands took it off a signed robot")
+}
+
+func TestRule12DroppingAJobThatWasBegunFreesNobodyToSign(t *testing.T) {
+	for name, end := range map[string]func(p *pit, job JobID) Command{
+		"dropped":  func(_ *pit, job JobID) Command { return JobDrop{Job: job, Reason: "it holds"} },
+		"left off": func(p *pit, job JobID) Command { return JobDefer{Job: job, Acceptor: p.ada, Reason: "it holds"} },
+	} {
+		for _, begun := range []bool{true, false} {
+			t.Run(name, func(t *testing.T) {
+				p := newPit(t)
+				p.open()
+				p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+				job := p.job()
+				if begun {
+					p.ok(p.as(p.dee), JobStart{Job: job})
+					p.ok(p.as(p.dee), JobHold{Job: job, Why: HoldPart})
+				}
+				p.ok(p.as(p.ada), end(p, job))
+				_, bad := p.tagOff(p.as(p.dee), p.dee)
+				require.Nil(t, bad)
+				p.closeUpAgain()
+				_, bad = p.sign(p.dee)
+				if !begun {
+					require.Nil(t, bad)
+					return
+				}
+				require.NotNil(t, bad)
+				require.Equal(t, 12, bad.Rule)
+				p.ok(p.as(p.nia), p.said(ListReady, "sign", SaidDone))
+			})
+		}
+	}
+}
