@@ -115,7 +115,7 @@ func TestHandsStayOffAnUnknownRobotWhateverTheFixSays(t *testing.T) {
 	p := newPit(t)
 	fix := swapBlade(p.blade)
 	fix.Lockout, fix.PackOut = false, false
-	job := p.jobWith(p.as(p.kit), Must, fix)
+	job := p.jobWith(p.as(p.ada), Must, fix)
 	p.refused(p.as(p.kit), JobStart{Job: job}, 3)
 	p.makeSafe()
 	p.ok(p.as(p.kit), JobStart{Job: job})

@@ -85,3 +85,27 @@ func TestRule11NobodyLoosensTheJobThatTheyAreAtWorkOn(t *testing.T) {
 	sentenceHas(t, p.refused(p.as(p.ada), do, 11), "Leave it or hold it first")
 	p.ok(p.as(p.dee), do)
 }
+
+func TestRule8AJobInTheRobotIsNotEnteredWithoutLockoutByTheCrew(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	open := swapBlade(p.blade)
+	open.Lockout, open.PackOut = false, false
+	add := func(fixes ...Fix) JobAdd {
+		return JobAdd{JobFields{Robot: p.moth, Name: "a quick one", Triage: Could, Fixes: fixes}}
+	}
+	for _, by := range []PersonID{p.ben, p.kit, p.gus} {
+		sentenceHas(t, p.refused(p.as(by), add(open), 8), "needs it locked out")
+		p.refused(p.as(by), add(swapBlade(p.blade), open), 8)
+		p.ok(p.as(by), add(swapBlade(p.blade)))
+	}
+	p.ok(p.as(p.ada), add(open))
+	p.ok(p.as(p.dee), add(open))
+	off, outside := open, open
+	off.Where, outside.Touches = OffRobot, nil
+	p.ok(p.as(p.ben), add(off, outside))
+
+	fields := TemplateFields{Name: "Tape the shell", Size: "light", Triage: Could, Fixes: []Fix{open}}
+	template := TemplateID(p.madeKind(KindTemplate, p.captain(TemplateAdd{fields})))
+	p.ok(p.as(p.ben), JobAdd{JobFields{Robot: p.moth, Template: template}})
+}

@@ -214,11 +214,24 @@ func (c JobAdd) do(t *turn) *Refusal {
 		f = template.fill(f)
 	}
 	j := Job{ID: JobID(t.id(KindJob, "")), Number: t.nextJob(), JobFields: f, State: JobOpen, By: t.by.Person, At: t.when}
-	if bad := validFixes(t.s(), f.Fixes); bad != nil {
+	if bad := first(validFixes(t.s(), f.Fixes), t.asksLockout(j)); bad != nil {
 		return bad
 	}
 	t.put(j)
 	return j.ruleGX(t.s())
+}
+
+// asksLockout refuses a new job in the robot, on what can move or hurt, that asks for no
+// lockout: that it needs none is for those who may take it off a job, or for a template.
+func (t *turn) asksLockout(j Job) *Refusal {
+	robot, template := t.s().Robots[j.Robot], t.s().Templates[j.Template]
+	for _, fix := range j.Fixes {
+		listed := slices.ContainsFunc(template.Fixes, func(old Fix) bool { return !old.Lockout && len(old.asksMore(fix)) == 0 })
+		if fix.Where == AtRobot && !fix.Lockout && len(fix.Touches) > 0 && !listed && !t.overrules(robot) {
+			return breaks(8, "Work in %s that touches its %s needs it locked out. That it needs none is for %s, the captain or event safety to say.", robot.Name, fix.Touches[0], t.s().leadName(robot))
+		}
+	}
+	return nil
 }
 
 func (template Template) fill(f JobFields) JobFields {
