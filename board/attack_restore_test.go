@@ -57,6 +57,29 @@ func TestDamageThatWasPutRightBeforeTheRestoreIsNotOpenAgain(t *testing.T) {
 	require.Empty(t, p.s.StandingDamage(p.moth))
 }
 
+func TestRule13APackThatTheBackupNeverKnewStaysSetAside(t *testing.T) {
+	for _, taken := range []bool{false, true} {
+		p := newPit(t)
+		backup := p.s
+		torn := p.pack("P9")
+		p.ok(p.as(p.ben), PackSet{Pack: torn, State: PackSuspect})
+		restore := p.s.Replaced(BoardRestore{Why: "restored"})
+		p.s = backup
+		if taken {
+			p.now += 1000
+			p.pack("p9")
+		}
+		p.ok(Itself(), restore)
+		require.Equal(t, taken, p.s.Packs[torn].State != PackSuspect, "where the name is another's, the list says it")
+		p.refused(p.as(p.ada), PackAdd{PackFields: p.s.Packs[p.p2].PackFields}, 0)
+		f := p.s.Packs[p.p2].PackFields
+		f.Name = "P9"
+		if !taken {
+			p.refused(p.as(p.ada), PackAdd{PackFields: f}, 13)
+		}
+	}
+}
+
 func TestARestoreListsAChargeThatTheBackupKnowsNothingOf(t *testing.T) {
 	p := newPit(t)
 	backup := p.s

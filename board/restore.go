@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -59,7 +60,7 @@ type BoardRestore struct {
 	Emergencies []Emergency `json:"emergencies,omitzero"`
 	// SetAside are packs, Stopped robots with their stop, and Hurts the damage that can
 	// hurt people and was not put right. They are held from use here too.
-	SetAside []PackID `json:"setAside,omitzero"`
+	SetAside []Pack   `json:"setAside,omitzero"`
 	Stopped  []Power  `json:"stopped,omitzero"`
 	Hurts    []Damage `json:"hurts,omitzero"`
 }
@@ -84,7 +85,7 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 	}
 	for _, p := range inOrder(s.Packs) {
 		if p.State.setAside() {
-			c.SetAside = append(c.SetAside, p.ID)
+			c.SetAside = append(c.SetAside, p)
 		}
 	}
 	for _, power := range inOrder(s.Powers) {
@@ -103,11 +104,17 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 // holdAgain holds from use what the replaced board did, as far as this one knows of it: a
 // doubt leaves the more locked of the two.
 func (c BoardRestore) holdAgain(t *turn) {
-	for _, id := range c.SetAside {
-		if p, ok := t.s().Packs[id]; ok && !p.State.setAside() {
-			p.State, p.Since = PackSuspect, t.now
-			t.put(p)
+	for _, was := range c.SetAside {
+		p, ok := t.s().Packs[was.ID]
+		if !ok {
+			p = Pack{ID: was.ID, PackFields: was.PackFields, Retired: was.Retired}
+			p.Fits = slices.DeleteFunc(slices.Clone(p.Fits), func(id RobotID) bool { return t.s().Robots[id].ID == "" })
 		}
+		if p.State.setAside() || !ok && (p.valid(t.s()) != nil || t.s().inUse(KindPack)["/"+Folded(p.Name)] > 0) {
+			continue
+		}
+		p.State, p.Since = PackSuspect, t.now
+		t.put(p)
 	}
 	for _, was := range c.Stopped {
 		if power, ok := t.s().Powers[was.Robot]; ok && power.Stop.At == 0 {
