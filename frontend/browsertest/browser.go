@@ -97,12 +97,13 @@ func (b *Browser) start() {
 	}
 }
 
-// find gives the program that MENDLINE_BROWSER names, or else the first known one.
+// find gives the program that MENDLINE_BROWSER names, or else the first known one: the
+// headless shell, which draws no window of its own, before whole browsers.
 func find() (string, error) {
 	if name := os.Getenv("MENDLINE_BROWSER"); name != "" {
 		return exec.LookPath(name)
 	}
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "google-chrome-stable"} {
+	for _, name := range []string{"chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable"} {
 		if path, err := exec.LookPath(name); err == nil {
 			return path, nil
 		}
