@@ -277,7 +277,7 @@ func (d *device) types(id, text string) {
 // sent is lost, and the sockets it has fall silent without a word.
 func (d *device) offline(cut bool) {
 	d.t.Helper()
-	require.NoError(d.t, emulateOffline(d.ctx, cut))
+	require.NoError(d.t, emulateNetwork(d.ctx, cut, -1))
 	d.forgive("ERR_INTERNET_DISCONNECTED")
 	d.waits(fmt.Sprintf(`fetch("/healthz", {cache: "no-store"}).then(() => false, () => true).then((lost) => lost === %t)`, cut), "the network gone, or back")
 	if cut {
@@ -285,20 +285,21 @@ func (d *device) offline(cut bool) {
 	}
 }
 
-// emulateOffline sends what the browser takes. Until 142 there was one command for
-// the whole page. The one that came with 143 demanded a word for the whole page
-// beside the rules; since 150 that word may be left out, and does no harm.
-func emulateOffline(ctx context.Context, cut bool) error {
+// emulateNetwork cuts the network off, or lets so many bytes a second out, −1 for any.
+// It sends what the browser takes. Until 142 there was one command for the whole page.
+// The one that came with 143 demanded a word for the whole page beside the rules; since
+// 150 that word may be left out, and does no harm.
+func emulateNetwork(ctx context.Context, cut bool, upload float64) error {
 	if one.Major < 143 {
 		_, err := chromedp.Call(ctx, cdp.Command[network.OverrideNetworkStateParams, cdp.Empty]{Method: "Network.emulateNetworkConditions"},
-			network.OverrideNetworkStateParams{Offline: cut, DownloadThroughput: -1, UploadThroughput: -1})
+			network.OverrideNetworkStateParams{Offline: cut, DownloadThroughput: -1, UploadThroughput: upload})
 		return err
 	}
 	type byRule struct {
 		network.EmulateNetworkConditionsByRuleParams
 		Offline bool `json:"offline"`
 	}
-	rules := []*network.Conditions{{Offline: cut, DownloadThroughput: -1, UploadThroughput: -1}}
+	rules := []*network.Conditions{{Offline: cut, DownloadThroughput: -1, UploadThroughput: upload}}
 	_, err := chromedp.Call(ctx, cdp.Command[byRule, cdp.Empty]{Method: network.CommandEmulateNetworkConditionsByRule},
 		byRule{network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: rules}, cut})
 	return err

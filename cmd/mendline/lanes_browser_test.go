@@ -15,7 +15,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
@@ -280,9 +279,7 @@ func TestBrowserAnEmergencyWithoutANetworkSaysShoutAndGoesFirst(t *testing.T) {
 // uploadsSlowly lets a device send no more than so many bytes a second, 0 for any.
 func (d *device) uploadsSlowly(bytesPerSec float64) {
 	d.t.Helper()
-	rules := []*network.Conditions{{DownloadThroughput: -1, UploadThroughput: cmp.Or(bytesPerSec, -1)}}
-	_, err := chromedp.Call(d.ctx, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: rules})
-	require.NoError(d.t, err)
+	require.NoError(d.t, emulateNetwork(d.ctx, false, cmp.Or(bytesPerSec, -1)))
 }
 
 // How much of a photo has gone is said while it goes, on the damage page and elsewhere.
