@@ -52,16 +52,12 @@ func endLine(part string) func(id, ask, touch, say, not string, notFitted bool) 
 
 // ruleEnds takes no answer to a list of a day's end that the board knows better.
 func ruleEnds(t *turn) *Refusal {
-	for _, key := range sortedKeys(t.did) {
-		k, id := key.Split()
-		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
-		if k != KindSheet || !slices.Contains(endLists, is.List) {
+	for is, a := range t.newAnswers() {
+		if !slices.Contains(endLists, is.List) {
 			continue
 		}
-		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
-			if bad := t.s().knowsBetter(is.Robot, a); bad != nil {
-				return bad
-			}
+		if bad := t.s().knowsBetter(is.Robot, a); bad != nil {
+			return bad
 		}
 	}
 	return nil

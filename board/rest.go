@@ -38,25 +38,18 @@ func (s State) RestsAt(robot RobotID, l Line) Moment {
 // rule3Rest takes no word that an energy is gone before the time has passed that it
 // takes.
 func rule3Rest(t *turn) *Refusal {
-	for _, key := range sortedKeys(t.did) {
-		k, id := key.Split()
-		if k != KindSheet {
+	for is, a := range t.newAnswers() {
+		robot := t.s().Robots[is.Robot]
+		l, _ := is.line(a.Line)
+		if a.Said != SaidDone || a.Standing || a.Record || t.s().restSec(robot, l) == 0 {
 			continue
 		}
-		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
-		robot := t.s().Robots[is.Robot]
-		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
-			l, _ := is.line(a.Line)
-			if a.Said != SaidDone || a.Standing || a.Record || t.s().restSec(robot, l) == 0 {
-				continue
-			}
-			switch at := t.s().RestsAt(robot.ID, l); {
-			case at == 0:
-				return breaks(3, "Nobody has said that %s is powered down: link out, transmitter off. Answer that first, then: %s", robot.Name, l.Ask)
-			case at > t.now:
-				return breaks(3, "The power of %s is off since %s, and this takes %s by itself. Look again in %s, then answer: %s", robot.Name,
-					t.s().Clock(t.s().Powers[robot.ID].OffAt), lasts(Moment(t.s().restSec(robot, l))*second), lasts(at-t.now), l.Ask)
-			}
+		switch at := t.s().RestsAt(robot.ID, l); {
+		case at == 0:
+			return breaks(3, "Nobody has said that %s is powered down: link out, transmitter off. Answer that first, then: %s", robot.Name, l.Ask)
+		case at > t.now:
+			return breaks(3, "The power of %s is off since %s, and this takes %s by itself. Look again in %s, then answer: %s", robot.Name,
+				t.s().Clock(t.s().Powers[robot.ID].OffAt), lasts(Moment(t.s().restSec(robot, l))*second), lasts(at-t.now), l.Ask)
 		}
 	}
 	return nil

@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"iter"
+	"slices"
+)
 
 // SheetAnswer answers one line of a sheet. The last answer of a part moves the
 // robot's state by itself.
@@ -152,26 +155,38 @@ func (c SheetAnswer) inLimits(l Line) *Refusal {
 	return nil
 }
 
+// newAnswers are the answers that this command added, each with its sheet, in the
+// order of the sheets' keys.
+func (t *turn) newAnswers() iter.Seq2[Sheet, Answer] {
+	return func(yield func(Sheet, Answer) bool) {
+		for _, key := range sortedKeys(t.did) {
+			k, id := key.Split()
+			if k != KindSheet {
+				continue
+			}
+			was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
+			for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
+				if !yield(is, a) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // rule7Told takes for told someone else than the one who answers, or that nobody else
 // was there.
 func rule7Told(t *turn) *Refusal {
-	for _, key := range sortedKeys(t.did) {
-		k, id := key.Split()
-		if k != KindSheet {
+	for is, a := range t.newAnswers() {
+		l, _ := is.line(a.Line)
+		if l.Kind != LineTold || l.Part != partCloseUp || a.Standing || a.Said != SaidDone {
 			continue
 		}
-		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
-		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
-			l, _ := is.line(a.Line)
-			if l.Kind != LineTold || l.Part != partCloseUp || a.Standing || a.Said != SaidDone {
-				continue
-			}
-			switch told := t.s().People[a.Told]; {
-			case told.ID == a.By:
-				return breaks(7, "%s closed it up and knows. Say who else at the bench was told, or that nobody else was there.", told.Name)
-			case told.ID == "" || told.Retired:
-				return breaks(7, "Say who at the bench was told, by name, or that nobody else was there.")
-			}
+		switch told := t.s().People[a.Told]; {
+		case told.ID == a.By:
+			return breaks(7, "%s closed it up and knows. Say who else at the bench was told, or that nobody else was there.", told.Name)
+		case told.ID == "" || told.Retired:
+			return breaks(7, "Say who at the bench was told, by name, or that nobody else was there.")
 		}
 	}
 	return nil
@@ -211,17 +226,10 @@ func (sheet Sheet) Isolated(p PersonID) bool {
 // rule4 lets only someone with authority for each energy say that isolation
 // holds, and only as a step after isolating.
 func rule4(t *turn) *Refusal {
-	for _, key := range sortedKeys(t.did) {
-		k, id := key.Split()
-		if k != KindSheet {
-			continue
-		}
-		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
-		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
-			l, _ := is.line(a.Line)
-			if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].AuthorisedFor(t.s().Robots[is.Robot]) {
-				return breaks(4, "Verifying takes authority for every energy of %s.", t.s().Robots[is.Robot].Name)
-			}
+	for is, a := range t.newAnswers() {
+		l, _ := is.line(a.Line)
+		if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].AuthorisedFor(t.s().Robots[is.Robot]) {
+			return breaks(4, "Verifying takes authority for every energy of %s.", t.s().Robots[is.Robot].Name)
 		}
 	}
 	for _, path := range t.path {

@@ -193,16 +193,9 @@ func rule21Work(t *turn) *Refusal {
 // rule22 keeps one command to one line: no bulk, no default.
 func rule22(t *turn) *Refusal {
 	given := 0
-	for _, key := range sortedKeys(t.did) {
-		k, id := key.Split()
-		if k != KindSheet {
-			continue
-		}
-		was, is := t.before.Sheets[SheetID(id)], t.s().Sheets[SheetID(id)]
-		for _, a := range is.Answers[min(len(was.Answers), len(is.Answers)):] {
-			if !a.Standing {
-				given++
-			}
+	for _, a := range t.newAnswers() {
+		if !a.Standing {
+			given++
 		}
 	}
 	if given > 1 {
