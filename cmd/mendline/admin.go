@@ -14,6 +14,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"mendline/board"
+	"mendline/server"
 	"mendline/server/store"
 )
 
@@ -129,6 +130,23 @@ func (r runningBoard) backup(ctx context.Context, path string) error {
 		return fmt.Errorf("write the copy: %w", err)
 	}
 	return nil
+}
+
+// check asks the running board to examine a copy of itself.
+func (r runningBoard) check(ctx context.Context) (store.Report, error) {
+	res, err := r.ask(ctx, http.MethodPost, "/admin/check", []byte("{}"))
+	if err != nil {
+		return store.Report{}, fmt.Errorf("ask the running board: %w", err)
+	}
+	defer res.Body.Close()
+	if err := refusalOf(res); err != nil {
+		return store.Report{}, err
+	}
+	var a server.CheckAnswer
+	if err := json.UnmarshalRead(res.Body, &a); err != nil {
+		return store.Report{}, fmt.Errorf("read what the running board found: %w", err)
+	}
+	return store.Report{Rev: uint64(a.Rev), Bytes: a.Bytes, Nouns: a.Nouns, Lines: a.Lines, Damage: a.Damage, Faults: a.Faults}, nil
 }
 
 // refusalOf turns an answer that is not a success into an error in the board's words.

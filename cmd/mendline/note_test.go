@@ -62,3 +62,25 @@ func TestANoteInACopiedFolderIsAboutTheFolderItWasCopiedFrom(t *testing.T) {
 	require.Zero(t, store.HeldBy(dataDir(copied).board()))
 	require.Equal(t, p.note.PID, store.HeldBy(dataDir(folder).board()))
 }
+
+func TestABoardIsCheckedWhereItLiesAndWhileItRuns(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "event")
+	p := startProcess(t, folder)
+	said, code := runs(t, "check", "-data", folder)
+	require.Zero(t, code, said)
+	require.Contains(t, said, dataDir(folder).board()+" is sound: revision ")
+
+	p.kill()
+	b, err := os.ReadFile(dataDir(folder).board())
+	require.NoError(t, err)
+	said, code = runs(t, "check", "-data", folder)
+	require.Zero(t, code, said)
+	after, err := os.ReadFile(dataDir(folder).board())
+	require.NoError(t, err)
+	require.True(t, bytes.Equal(b, after), "an examination changes nothing")
+
+	require.NoError(t, os.Truncate(dataDir(folder).board(), 3*4096))
+	said, code = runs(t, "check", "-data", folder)
+	require.NotZero(t, code)
+	require.Contains(t, said, "damaged")
+}

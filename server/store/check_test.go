@@ -26,7 +26,10 @@ func TestCheckNamesEachFault(t *testing.T) {
 			"noun job/02 is in the journal, but not stored"},
 		"a gap in the journal": {func(tx *bolt.Tx) error { return tx.Bucket(bucketLines).Delete([]byte(rev(5))) },
 			"journal goes from revision 4 to 6"},
-		"a line that is no JSON":   {put(bucketLines, rev(5), `{"rev":5`), "journal line 5: unexpected end"},
+		"a line that is no JSON":   {put(bucketLines, rev(5), `{"rev":5`), "journal line 5: jsontext: unexpected EOF"},
+		"two lines in one":         {put(bucketLines, rev(5), `{"rev":5}{}`), "journal line 5: something stands behind it"},
+		"a line of text":           {put(bucketLines, rev(5), `{"rev":"5"}`), "journal line 5: rev is no number"},
+		"a line of lists":          {put(bucketLines, rev(5), `{"rev":5,"put":["job/05"]}`), "journal line 5: [ where { should be"},
 		"a line out of place":      {put(bucketLines, rev(5), `{"rev":6}`), "journal line 5 calls itself 6"},
 		"an id ahead of the board": {put(bucketIDs, "0123456789abcdef", string(encodeDone(&Entry{Rev: 11}))), "has revision 11 of 10"},
 	} {

@@ -2,26 +2,25 @@ package store
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
 	"maps"
 	"reflect"
 	"slices"
 
+	"github.com/go-json-experiment/json/jsontext"
 	bolt "go.etcd.io/bbolt"
 )
 
-// journalLine is the part of a line that says what became of the nouns.
-type journalLine struct {
-	Rev uint64                     `json:"rev"`
-	Put map[string]json.RawMessage `json:"put"`
-	Del []string                   `json:"del"`
-}
-
 // checkJournal folds the lines into nouns and compares them with those stored.
 func checkJournal(tx *bolt.Tx, r *Report, found *findings) {
-	nouns := map[string]json.RawMessage{}
+	nouns := map[string][]byte{}
 	c := tx.Bucket(bucketLines).Cursor()
 	var last uint64
+	var reader lineReader
 	for k, v := c.First(); k != nil; k, v = c.Next() {
 		r.Lines++
 		rev := number(k)
@@ -29,7 +28,7 @@ func checkJournal(tx *bolt.Tx, r *Report, found *findings) {
 			found.fault("journal goes from revision %d to %d", last, rev)
 		}
 		last = rev
-		foldLine(nouns, rev, v, found)
+		reader.fold(nouns, rev, v, found)
 	}
 	if last != r.Rev {
 		found.damage("journal ends at revision %d, the board is at %d", last, r.Rev)
@@ -37,22 +36,92 @@ func checkJournal(tx *bolt.Tx, r *Report, found *findings) {
 	compareNouns(tx, nouns, r, found)
 }
 
-func foldLine(nouns map[string]json.RawMessage, rev uint64, data []byte, found *findings) {
-	var line journalLine
-	if err := json.Unmarshal(data, &line); err != nil {
+// lineReader reads of a journal line what became of the nouns. It copies no noun: put
+// holds parts of the line.
+type lineReader struct {
+	d    jsontext.Decoder
+	text bytes.Buffer
+
+	rev uint64
+	put []KV
+	del []string
+}
+
+func (r *lineReader) fold(nouns map[string][]byte, rev uint64, line []byte, found *findings) {
+	if err := r.read(line); err != nil {
 		found.fault("journal line %d: %v", rev, err)
 		return
 	}
-	if line.Rev != rev {
-		found.fault("journal line %d calls itself %d", rev, line.Rev)
+	if r.rev != rev {
+		found.fault("journal line %d calls itself %d", rev, r.rev)
 	}
-	maps.Copy(nouns, line.Put)
-	for _, key := range line.Del {
+	for _, kv := range r.put {
+		nouns[kv.Key] = kv.Value
+	}
+	for _, key := range r.del {
 		delete(nouns, key)
 	}
 }
 
-func compareNouns(tx *bolt.Tx, folded map[string]json.RawMessage, r *Report, found *findings) {
+// read takes one object and nothing behind it.
+func (r *lineReader) read(line []byte) error {
+	r.rev, r.put, r.del = 0, r.put[:0], r.del[:0]
+	r.text = *bytes.NewBuffer(line)
+	r.d.Reset(&r.text, jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true))
+	err := r.members('{', func(name string) error {
+		switch name {
+		case "rev":
+			n, err := r.d.ReadToken()
+			if err != nil || n.Kind() != '0' {
+				return cmp.Or(err, errors.New("rev is no number"))
+			}
+			r.rev, err = n.Uint()
+			return err
+		case "put":
+			return r.members('{', func(key string) error {
+				value, err := r.d.ReadValue()
+				end := r.d.InputOffset()
+				r.put = append(r.put, KV{key, line[end-int64(len(value)) : end]})
+				return err
+			})
+		case "del":
+			return r.members('[', func(key string) error { r.del = append(r.del, key); return nil })
+		}
+		return r.d.SkipValue()
+	})
+	if err != nil {
+		return err
+	}
+	if _, err := r.d.ReadToken(); err != io.EOF {
+		return cmp.Or(err, errors.New("something stands behind it"))
+	}
+	return nil
+}
+
+// members calls each with the names of an object, or with the strings of a list;
+// null holds none.
+func (r *lineReader) members(open jsontext.Kind, each func(string) error) error {
+	begin, err := r.d.ReadToken()
+	if err == nil && begin.Kind() == 'n' {
+		return nil
+	}
+	if err != nil || begin.Kind() != open {
+		return cmp.Or(err, fmt.Errorf("%v where %v should be", begin.Kind(), open))
+	}
+	for k := r.d.PeekKind(); k != '}' && k != ']'; k = r.d.PeekKind() {
+		text, err := r.d.ReadToken()
+		if err != nil || text.Kind() != '"' {
+			return cmp.Or(err, fmt.Errorf("%v where a string should be", text.Kind()))
+		}
+		if err := each(text.String()); err != nil {
+			return err
+		}
+	}
+	_, err = r.d.ReadToken()
+	return err
+}
+
+func compareNouns(tx *bolt.Tx, folded map[string][]byte, r *Report, found *findings) {
 	c := tx.Bucket(bucketNouns).Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
 		r.Nouns++

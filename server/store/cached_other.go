@@ -1,7 +1,0 @@
-//go:build !linux
-
-package store
-
-import "os"
-
-func forgetCached(*os.File) {}
