@@ -1,6 +1,9 @@
 package server
 
 import (
+	"context"
+	"errors"
+	"fmt"
 	"net/http"
 	"strconv"
 
@@ -20,9 +23,11 @@ func (s *Server) debrief(w http.ResponseWriter, r *http.Request, _ caller) {
 		refuse(w, refusal)
 		return
 	}
-	rec, err := debrief.Read(s.desk.Store().Lines())
+	rec, err := s.record(r.Context())
 	if err != nil {
-		s.log.Error("debrief", "error", err)
+		if !errors.Is(err, context.Canceled) {
+			s.log.Error("debrief", "error", err)
+		}
 		refuse(w, cannotRead())
 		return
 	}
@@ -44,6 +49,27 @@ func (s *Server) debrief(w http.ResponseWriter, r *http.Request, _ caller) {
 	w.Header().Set("Content-Security-Policy", pagePolicy)
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Write(page)
+}
+
+// workRead is the work and damage of a journal as far as it was read.
+type workRead struct {
+	tail
+	reading *debrief.Reading
+}
+
+// record reads on in the journal and gives what it says.
+func (s *Server) record(ctx context.Context) (debrief.Record, error) {
+	d := &s.debriefed
+	d.Lock()
+	defer d.Unlock()
+	err := s.readOn(ctx, &d.tail, func() func([]byte) error {
+		d.reading = debrief.NewReading()
+		return d.reading.Read
+	})
+	if err != nil {
+		return debrief.Record{}, fmt.Errorf("debrief: %w", err)
+	}
+	return d.reading.Record()
 }
 
 // askedOf reads what is asked: moves, 0 to 2; fights to come, grams and cents; stated

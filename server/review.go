@@ -8,14 +8,12 @@ import (
 	"net/http"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/go-json-experiment/json"
 
 	"mendline/board"
 	"mendline/board/forecast"
 	"mendline/board/review"
-	"mendline/server/store"
 )
 
 // review answers with the look back at the day.
@@ -41,47 +39,31 @@ func (s *Server) printReview(w http.ResponseWriter, r *http.Request, _ caller) {
 	s.writePage(w, b.Bytes(), err)
 }
 
-// dayRead is the journal as far as the review has read it, of one epoch.
+// dayRead is the day as far as its journal was read.
 type dayRead struct {
-	sync.Mutex // one review at a time
-	epoch      string
-	day        *review.Day
+	tail
+	day *review.Day
 }
 
-// makeReview reads on in the journal and looks back. It stops between two lines,
-// to go on from there another time, when nobody waits for it any more or the
-// server ends.
+// makeReview reads on in the journal and looks back.
 func (s *Server) makeReview(ctx context.Context) (review.Review, error) {
 	d := &s.reviewed
 	d.Lock()
 	defer d.Unlock()
-	if epoch := s.desk.View().Epoch; d.day == nil || d.epoch != epoch {
-		d.epoch, d.day = epoch, review.NewDay(alarmsAt)
+	err := s.readOn(ctx, &d.tail, func() func([]byte) error {
+		d.day = review.NewDay(alarmsAt)
+		return d.read
+	})
+	if err != nil {
+		return review.Review{}, fmt.Errorf("review: %w", err)
 	}
-	for {
-		page, err := s.desk.Store().Journal(uint64(d.day.Of()), store.LinesMost)
-		if err != nil {
-			return review.Review{}, fmt.Errorf("review: %w", err)
-		}
-		if len(page) == 0 {
-			return d.day.Review(s.desk.Now()), nil
-		}
-		for _, kept := range page {
-			if err := errors.Join(ctx.Err(), s.life.Err()); err != nil {
-				return review.Review{}, fmt.Errorf("review: stopped after line %d: %w", d.day.Of(), err)
-			}
-			if err := d.read(kept.Data); err != nil {
-				d.day = nil // start over: it may have stopped inside a line
-				return review.Review{}, err
-			}
-		}
-	}
+	return d.day.Review(s.desk.Now()), nil
 }
 
 func (d *dayRead) read(data []byte) error {
 	var l board.JournalLine
 	if err := json.Unmarshal(data, &l); err != nil {
-		return fmt.Errorf("review: read the line after %d: %w", d.day.Of(), err)
+		return fmt.Errorf("read the line after %d: %w", d.day.Of(), err)
 	}
 	return d.day.Read(l)
 }

@@ -86,9 +86,11 @@ type Server struct {
 	handler  http.Handler
 
 	claiming sync.Mutex // one first claim at a time
-	reviewed dayRead    // the journal, as far as the review has read it
 	commands gate       // commands at the desk
 	sockets  gate       // handlers of sockets
+
+	reviewed  dayRead
+	debriefed workRead
 
 	life context.Context // ends when Close loses patience
 	kill context.CancelFunc

@@ -62,6 +62,7 @@ func TestOnAnyDayEverySparePriceAndMinuteIsCountedOnce(t *testing.T) {
 			}
 		}
 		rec := p.record()
+		inPieces(rt, p.lines, rec)
 		entries := rec.Entries()
 		a := account(t, rec)
 
@@ -149,4 +150,24 @@ func doneID(p *pit, n uint32) CommandID {
 	id := p.command()
 	p.n = was
 	return id
+}
+
+// inPieces reads a journal up to some line, then on to its end: both records are those of
+// a journal read at once.
+func inPieces(rt *rapid.T, lines [][]byte, whole debrief.Record) {
+	cut := rapid.IntRange(1, len(lines)-1).Draw(rt, "lines read first")
+	r := debrief.NewReading()
+	read := func(lines [][]byte) debrief.Record {
+		for _, l := range lines {
+			require.NoError(rt, r.Read(l))
+		}
+		rec, err := r.Record()
+		require.NoError(rt, err)
+		return rec
+	}
+	early := read(lines[:cut])
+	require.Equal(rt, whole, read(lines[cut:]))
+	before, err := debrief.Read(linesOf(lines[:cut]))
+	require.NoError(rt, err)
+	require.Equal(rt, before, early)
 }

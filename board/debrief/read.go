@@ -49,65 +49,84 @@ type line struct {
 	Del  []board.Key                  `json:"del"`
 }
 
-// Read folds a journal, each line as board.JournalLine is written, from its first
-// line to its last. It is an error if a line or a noun cannot be read or a revision
-// is missing.
+// Read folds a whole journal, each line as board.JournalLine is written. It is an
+// error if a line or a noun cannot be read or a revision is missing.
 func Read(lines iter.Seq2[[]byte, error]) (Record, error) {
-	f := folding{nouns: map[board.Key]jsontext.Value{}, jobs: map[board.JobID]board.Job{}, stocks: map[board.StockID]board.Stock{}}
+	r := NewReading()
 	for data, err := range lines {
 		if err != nil {
 			return Record{}, fmt.Errorf("read journal: %w", err)
 		}
-		var l line
-		if err := json.Unmarshal(data, &l); err != nil {
-			return Record{}, fmt.Errorf("read journal after revision %d: %w", f.rev, err)
-		}
-		if l.Rev != f.rev+1 {
-			return Record{}, fmt.Errorf("read journal: revision %d comes after %d", l.Rev, f.rev)
-		}
-		if err := f.fold(l); err != nil {
-			return Record{}, fmt.Errorf("read journal line %d: %w", l.Rev, err)
+		if err := r.Read(data); err != nil {
+			return Record{}, err
 		}
 	}
-	return f.record()
+	return r.Record()
 }
 
-// folding is a journal read so far. Jobs and spares are decoded as they change, all
-// else once, at the end.
-type folding struct {
+// Reading is a journal read so far, from its first line on. Jobs and spares are decoded
+// as they change, all else when a record is asked for. It is not to be used after an
+// error of Read.
+type Reading struct {
 	rev    board.Rev
-	nouns  map[board.Key]jsontext.Value
+	nouns  map[board.Key]noun
 	jobs   map[board.JobID]board.Job
 	stocks map[board.StockID]board.Stock
 	rec    Record
 }
 
-func (f *folding) fold(l line) error {
-	f.rev = l.Rev
-	if f.rec.Lines == 0 {
-		f.rec.From = l.At
+// noun is one as the newest line wrote it, decoded where that was asked for.
+type noun struct {
+	data jsontext.Value
+	is   board.Noun
+}
+
+// NewReading is of a journal of which no line was read.
+func NewReading() *Reading {
+	return &Reading{nouns: map[board.Key]noun{}, jobs: map[board.JobID]board.Job{}, stocks: map[board.StockID]board.Stock{}}
+}
+
+// Read takes the next line.
+func (r *Reading) Read(data []byte) error {
+	var l line
+	if err := json.Unmarshal(data, &l); err != nil {
+		return fmt.Errorf("read journal after revision %d: %w", r.rev, err)
 	}
-	f.rec.To = l.At
-	f.rec.Lines++
+	if l.Rev != r.rev+1 {
+		return fmt.Errorf("read journal: revision %d comes after %d", l.Rev, r.rev)
+	}
+	if err := r.fold(l); err != nil {
+		return fmt.Errorf("read journal line %d: %w", l.Rev, err)
+	}
+	return nil
+}
+
+func (r *Reading) fold(l line) error {
+	r.rev = l.Rev
+	if r.rec.Lines == 0 {
+		r.rec.From = l.At
+	}
+	r.rec.To = l.At
+	r.rec.Lines++
 	if l.Do == "undo" {
 		var back board.Undo
 		if err := json.Unmarshal(l.With, &back); err != nil {
 			return err
 		}
-		f.takeBack(back.Command.String())
+		r.takeBack(back.Command.String())
 	}
 	for _, key := range sortedKeys(l.Put) {
-		if err := f.put(l, key, l.Put[key]); err != nil {
+		if err := r.put(l, key, l.Put[key]); err != nil {
 			return err
 		}
 	}
 	for _, key := range l.Del {
-		delete(f.nouns, key)
+		delete(r.nouns, key)
 	}
 	return nil
 }
 
-func sortedKeys(put map[board.Key]jsontext.Value) []board.Key {
+func sortedKeys[V any](put map[board.Key]V) []board.Key {
 	keys := make([]board.Key, 0, len(put))
 	for k := range put {
 		keys = append(keys, k)
@@ -116,8 +135,8 @@ func sortedKeys(put map[board.Key]jsontext.Value) []board.Key {
 	return keys
 }
 
-func (f *folding) put(l line, key board.Key, data jsontext.Value) error {
-	f.nouns[key] = data
+func (r *Reading) put(l line, key board.Key, data jsontext.Value) error {
+	r.nouns[key] = noun{data: data}
 	kind, _ := key.Split()
 	if kind != board.KindJob && kind != board.KindStock {
 		return nil
@@ -126,33 +145,34 @@ func (f *folding) put(l line, key board.Key, data jsontext.Value) error {
 	if err != nil {
 		return err
 	}
+	r.nouns[key] = noun{is: n}
 	switch n := n.(type) {
 	case board.Job:
-		f.job(l, f.jobs[n.ID], n)
-		f.jobs[n.ID] = n
+		r.job(l, r.jobs[n.ID], n)
+		r.jobs[n.ID] = n
 	case board.Stock:
-		f.stock(l, n)
-		f.stocks[n.ID] = n
+		r.stock(l, n)
+		r.stocks[n.ID] = n
 	}
 	return nil
 }
 
 // job notes what a job's change means: spares it used, a wait begun or ended.
-func (f *folding) job(l line, was, is board.Job) {
+func (r *Reading) job(l line, was, is board.Job) {
 	if l.Do == "job.finish" && !handsDone(was.State) && handsDone(is.State) {
 		for _, need := range is.Fix().Stock {
-			f.rec.uses = append(f.rec.uses, use{by: l.ID, job: is.ID, stock: f.stocks[need.Stock], count: need.Count})
+			r.rec.uses = append(r.rec.uses, use{by: l.ID, job: is.ID, stock: r.stocks[need.Stock], count: need.Count})
 		}
 	}
 	if was.State == board.JobHeld && (is.State != board.JobHeld || is.HeldFor != was.HeldFor) {
-		f.endWait(is.ID, l.At)
+		r.endWait(is.ID, l.At)
 	}
 	if is.State == board.JobHeld && (was.State != board.JobHeld || is.HeldFor != was.HeldFor) {
 		from := l.At
 		if was.State == board.JobRunning {
 			from = lastEnd(is)
 		}
-		f.rec.waits = append(f.rec.waits, wait{by: l.ID, job: is.ID, why: is.HeldFor, from: from})
+		r.rec.waits = append(r.rec.waits, wait{by: l.ID, job: is.ID, why: is.HeldFor, from: from})
 	}
 }
 
@@ -168,9 +188,9 @@ func lastEnd(j board.Job) board.Moment {
 func handsDone(s board.JobState) bool { return s == board.JobFinished || s == board.JobClosed }
 
 // endWait ends a job's wait where the next stretch of work began, or at a moment.
-func (f *folding) endWait(id board.JobID, at board.Moment) {
-	for i := range slices.Backward(f.rec.waits) {
-		if w := &f.rec.waits[i]; w.job == id && w.to == 0 {
+func (r *Reading) endWait(id board.JobID, at board.Moment) {
+	for i := range slices.Backward(r.rec.waits) {
+		if w := &r.rec.waits[i]; w.job == id && w.to == 0 {
 			w.to = max(w.from, at)
 			return
 		}
@@ -178,27 +198,34 @@ func (f *folding) endWait(id board.JobID, at board.Moment) {
 }
 
 // stock notes pieces taken out of the box by themselves.
-func (f *folding) stock(l line, is board.Stock) {
-	if was, ok := f.stocks[is.ID]; ok && l.Do == "stock.use" && was.Count > is.Count {
-		f.rec.uses = append(f.rec.uses, use{by: l.ID, stock: is, count: was.Count - is.Count})
+func (r *Reading) stock(l line, is board.Stock) {
+	if was, ok := r.stocks[is.ID]; ok && l.Do == "stock.use" && was.Count > is.Count {
+		r.rec.uses = append(r.rec.uses, use{by: l.ID, stock: is, count: was.Count - is.Count})
 	}
 }
 
 // takeBack forgets what followed from a command that was undone.
-func (f *folding) takeBack(command string) {
-	f.rec.uses = slices.DeleteFunc(f.rec.uses, func(u use) bool { return u.by == command })
-	f.rec.waits = slices.DeleteFunc(f.rec.waits, func(w wait) bool { return w.by == command })
+func (r *Reading) takeBack(command string) {
+	r.rec.uses = slices.DeleteFunc(r.rec.uses, func(u use) bool { return u.by == command })
+	r.rec.waits = slices.DeleteFunc(r.rec.waits, func(w wait) bool { return w.by == command })
 }
 
-func (f *folding) record() (Record, error) {
-	nouns := make([]board.Noun, 0, len(f.nouns))
-	for _, key := range sortedKeys(f.nouns) {
-		n, err := board.DecodeNoun(key, f.nouns[key])
-		if err != nil {
-			return Record{}, fmt.Errorf("read journal: %w", err)
+// Record is what the lines read so far say. Later lines do not change it.
+func (r *Reading) Record() (Record, error) {
+	nouns := make([]board.Noun, 0, len(r.nouns))
+	for _, key := range sortedKeys(r.nouns) {
+		n := r.nouns[key]
+		if n.is == nil {
+			var err error
+			if n.is, err = board.DecodeNoun(key, n.data); err != nil {
+				return Record{}, fmt.Errorf("read journal: %w", err)
+			}
+			r.nouns[key] = noun{is: n.is}
 		}
-		nouns = append(nouns, n)
+		nouns = append(nouns, n.is)
 	}
-	f.rec.State = board.FromNouns(f.rev, nouns, nil)
-	return f.rec, nil
+	rec := r.rec
+	rec.uses, rec.waits = slices.Clone(rec.uses), slices.Clone(rec.waits)
+	rec.State = board.FromNouns(r.rev, nouns, nil)
+	return rec, nil
 }
