@@ -1,6 +1,7 @@
 package server
 
 import (
+	"context"
 	"errors"
 	"io"
 	"io/fs"
@@ -67,10 +68,11 @@ func (s *Server) refusePhoto(w http.ResponseWriter, err error) {
 	}
 }
 
-// cutOff tells that an upload ended before its end, by the network or by our own limit.
+// cutOff tells that an upload ended before its end, by the phone, the network or our
+// own limit.
 func cutOff(err error) bool {
 	var network *net.OpError
-	return errors.Is(err, io.ErrUnexpectedEOF) || errors.As(err, &network)
+	return errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, context.Canceled) || errors.As(err, &network)
 }
 
 func (s *Server) photo(w http.ResponseWriter, r *http.Request, _ caller) {

@@ -3,15 +3,20 @@ package server
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"fmt"
 	"image"
 	"image/color"
 	"image/jpeg"
 	"image/png"
 	"io"
+	"log/slog"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"slices"
+	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -105,4 +110,25 @@ func TestAPhotoThatCannotBeKeptIsRefusedInWords(t *testing.T) {
 		require.Equal(t, status, ben.get(path).status, path)
 	}
 	require.Equal(t, http.StatusNotFound, ben.get("/photos/%2e%2e/thumb").status)
+}
+
+func TestOnlyAPhotoThatTheBoardCouldNotKeepIsLoggedAsAnError(t *testing.T) {
+	for name, tt := range map[string]struct {
+		err  error
+		code board.Code
+		logs bool
+	}{
+		"the phone went away while it waited": {fmt.Errorf("wait to decode photo: %w", context.Canceled), board.CodeTooMany, false},
+		"the network broke off":               {fmt.Errorf("receive photo: %w", io.ErrUnexpectedEOF), board.CodeTooMany, false},
+		"the disk is full":                    {fmt.Errorf("keep photo: %w", syscall.ENOSPC), board.CodeReadOnly, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var log bytes.Buffer
+			s := &Server{log: slog.New(slog.NewTextHandler(&log, nil))}
+			w := httptest.NewRecorder()
+			s.refusePhoto(w, tt.err)
+			require.Contains(t, w.Body.String(), `"`+string(tt.code)+`"`)
+			require.Equal(t, tt.logs, strings.Contains(log.String(), "level=ERROR"))
+		})
+	}
 }

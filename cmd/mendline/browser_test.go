@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
@@ -102,8 +103,8 @@ func serveBoard(t testing.TB, s settings, day *play) *served {
 	<-ready
 	stop := sync.OnceFunc(func() {
 		cancel()
-		require.NoError(t, <-ended)
-		require.NotContains(t, log.String(), `"level":"ERROR"`)
+		assert.NoError(t, <-ended)
+		assert.NotContains(t, log.String(), `"level":"ERROR"`)
 	})
 	t.Cleanup(stop)
 	_, port, _ := strings.Cut(h.listener.Addr().String(), ":")

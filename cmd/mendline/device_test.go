@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
@@ -60,6 +61,9 @@ func newDevice(t testing.TB, name string, width, height int64, mobile bool) *dev
 		options = append(options, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch)
 	}
 	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, height, options...)))
+	// Keys reach a page in whichever window the browser thinks its user is.
+	_, err := chromedp.Call(ctx, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	require.NoError(t, err)
 	console := chromedp.Console(ctx)
 	ended := make(chan struct{})
 	go func() { // ends with the device's context
