@@ -190,14 +190,23 @@ func writeFiles(w io.Writer, dir string, files map[string][]byte, over bool) err
 
 // stateOf reads the board in a file that no board holds.
 func stateOf(path string) (board.State, error) {
-	s, err := store.Open(path, store.Options{Program: version()})
+	snap, err := snapshotOf(path)
 	if err != nil {
-		return board.State{}, whoHolds(err)
-	}
-	snap, err := s.Load(0)
-	if err := errors.Join(err, s.Close()); err != nil {
 		return board.State{}, err
 	}
+	return stateIn(snap)
+}
+
+func snapshotOf(path string) (store.Snapshot, error) {
+	s, err := store.Open(path, store.Options{Program: version()})
+	if err != nil {
+		return store.Snapshot{}, whoHolds(err)
+	}
+	snap, err := s.Load(0)
+	return snap, errors.Join(err, s.Close())
+}
+
+func stateIn(snap store.Snapshot) (board.State, error) {
 	var nouns []board.Noun
 	for _, kv := range snap.Nouns {
 		n, err := board.DecodeNoun(board.Key(kv.Key), kv.Value)

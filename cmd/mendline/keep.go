@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -11,9 +10,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/go-json-experiment/json"
-
-	"mendline/board"
 	"mendline/server/store"
 )
 
@@ -100,86 +96,6 @@ func copyFile(from, to string) error {
 		return err
 	}
 	return out.Close()
-}
-
-// restore puts a backup in the place of the board.
-func restore(_ context.Context, t terminal, args []string) error {
-	f := flag.NewFlagSet("restore", flag.ContinueOnError)
-	data := dataFlag(f)
-	args, err := parse(f, args, "FILE")
-	if err != nil {
-		return err
-	}
-	d := dataDir(*data)
-	if running, ok := d.running(); ok {
-		return fmt.Errorf("the board of %s runs as process %d: stop it, then restore", d, running.PID)
-	}
-	if err := d.make(); err != nil {
-		return err
-	}
-	if err := d.leaveHeld(); err != nil {
-		return err
-	}
-	report, err := store.Restore(args[0], d.board())
-	if err != nil {
-		return errors.Join(whoHolds(err), os.Remove(d.held()))
-	}
-	photos, err := copyPhotos(args[0]+"-photos", d.photos())
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(t.out, "%s now holds the board at revision %d, with %s; every robot will be unknown, and every pack unread\n", d, report.Rev, inWords(photos))
-	return nil
-}
-
-const unreadable = "The replaced board could not be read: nobody knows which packs it had set aside, what was stopped and what could hurt people."
-
-// leaveHeld writes down, for the board that comes, what the one that is there holds back.
-func (d dataDir) leaveHeld() error {
-	restore := board.BoardRestore{Why: "the board was restored from a backup"}
-	before, err := d.restored()
-	if err != nil {
-		return err
-	}
-	if before != nil {
-		restore = *before // restored twice, and not served in between
-	}
-	if _, err := os.Stat(d.board()); err == nil {
-		s, err := stateOf(d.board())
-		switch {
-		case errors.As(err, new(*store.HeldError)):
-			return err
-		case err != nil:
-			restore.Held = append(restore.Held, unreadable)
-		default:
-			restore = s.Replaced(restore)
-		}
-	}
-	b, err := json.Marshal(restore)
-	if err != nil {
-		return err
-	}
-	if err := os.WriteFile(d.held(), b, 0o600); err != nil {
-		return fmt.Errorf("write down what the board held back: %w", err)
-	}
-	return nil
-}
-
-// restored reads what a restore left, nil where there was none since the board was last
-// served.
-func (d dataDir) restored() (*board.BoardRestore, error) {
-	b, err := os.ReadFile(d.held())
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	var r board.BoardRestore
-	if err := json.Unmarshal(b, &r); err != nil {
-		return nil, fmt.Errorf("read %s: %w", d.held(), err)
-	}
-	return &r, nil
 }
 
 // check examines a board's file where it lies; a running board examines itself.

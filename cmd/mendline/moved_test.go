@@ -30,11 +30,17 @@ type process struct {
 
 func startProcess(t *testing.T, data string, flags ...string) *process {
 	t.Helper()
-	p := &process{t: t}
-	flags = append([]string{"serve", "-data", data, "-addr", "127.0.0.1:0", "-no-forecast"}, flags...)
 	for role, code := range testCodes {
 		flags = append(flags, "-"+string(role)+"-code", code)
 	}
+	return startWithoutCodes(t, data, flags...)
+}
+
+// startWithoutCodes lets the board make its own join codes.
+func startWithoutCodes(t *testing.T, data string, flags ...string) *process {
+	t.Helper()
+	p := &process{t: t}
+	flags = append([]string{"serve", "-data", data, "-addr", "127.0.0.1:0", "-no-forecast"}, flags...)
 	own := exec.Command("mendline", flags...)
 	own.Stderr = &p.said
 	out, err := own.StdoutPipe()

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"net/http"
 	"os"
 	"path/filepath"
 	"slices"
@@ -44,6 +45,58 @@ func TestARestoredBoardListsWhatTheOneBeforeItHeldBack(t *testing.T) {
 	s.stop()
 	s = s.restarts(t)
 	require.Len(t, s.desk.View().State.Notes, len(state.Notes), "and a restart lists nothing again")
+}
+
+func TestARestoreEndsEverySessionAndBringsNoOldCodeBack(t *testing.T) {
+	folder, file := filepath.Join(t.TempDir(), "event"), filepath.Join(t.TempDir(), "noon.db")
+	var out bytes.Buffer
+	on := terminal{out: &out, err: &out}
+	p := startWithoutCodes(t, folder)
+	require.NoError(t, backup(t.Context(), on, []string{"-data", folder, file}), out.String())
+	snap, err := snapshotOf(file)
+	require.NoError(t, err)
+	join := map[string]string{"code": string(snap.Secrets["code/captain"]), "name": "Ada", "pin": "135790"}
+	var me struct {
+		Token string `json:"token"`
+	}
+	require.Equal(t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", join, &me))
+	var changed struct {
+		Code string `json:"code"`
+	}
+	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodPost, "/api/codes/change", map[string]string{"role": "crew"}, &changed))
+	p.stop()
+	p = startWithoutCodes(t, folder)
+	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodGet, "/api/me", nil, &struct{}{}), "a restart ends no session")
+	p.stop()
+
+	for range 2 {
+		out.Reset()
+		require.NoError(t, restore(t.Context(), on, []string{"-data", folder, file}), out.String())
+		require.Contains(t, out.String(), "Every device has to join again")
+	}
+	kept, err := filepath.Glob(filepath.Join(folder, "board.db.replaced-*"))
+	require.NoError(t, err)
+	require.Len(t, kept, 2)
+	p = startWithoutCodes(t, folder)
+	require.Equal(t, http.StatusUnauthorized, p.ask(me.Token, http.MethodGet, "/api/me", nil, &struct{}{}))
+	require.Equal(t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", join, &me), "the captain's code was never changed")
+	var codes struct {
+		Codes []struct{ Role, Code string } `json:"codes"`
+	}
+	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodGet, "/api/codes", nil, &codes))
+	for _, c := range codes.Codes {
+		if c.Role == "crew" {
+			require.Equal(t, changed.Code, c.Code, "after two restores")
+		}
+	}
+	p.stop()
+	people := map[int]bool{}
+	for _, path := range kept {
+		s, err := stateOf(path)
+		require.NoError(t, err)
+		people[len(s.People)] = true
+	}
+	require.Equal(t, map[int]bool{0: true, 1: true}, people, "the newest board, with Ada, is still there")
 }
 
 func TestABackupCopiedByHandIsNoPlainRestart(t *testing.T) {

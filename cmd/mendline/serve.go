@@ -9,7 +9,6 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"os"
 	"strings"
 	"time"
 
@@ -125,17 +124,17 @@ func open(t terminal, s settings) (*host, error) {
 	if err != nil {
 		return nil, err
 	}
-	h.desk, err = desk.New(desk.Options{
-		Restored: restored,
-		Path:     s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
-	})
-	if err != nil {
-		return nil, whoHolds(err)
+	o := desk.Options{
+		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
 	}
 	if restored != nil {
-		if err := os.Remove(s.data.held()); err != nil {
-			return nil, errors.Join(err, h.closeDesk())
-		}
+		o.Restored = &restored.BoardRestore
+	}
+	if h.desk, err = desk.New(o); err != nil {
+		return nil, whoHolds(err)
+	}
+	if err := s.data.takeOver(restored, h.desk.Store()); err != nil {
+		return nil, errors.Join(err, h.closeDesk())
 	}
 	if h.photos, err = photo.OpenStore(s.data.photos()); err != nil {
 		return nil, errors.Join(err, h.closeDesk())

@@ -98,8 +98,11 @@ For example:
 
 const usageRestore = `mendline restore [-data DIR] FILE
 
-Puts a backup in the place of the board, which must not be running. The old file stays
-beside it. Every robot is unknown afterwards; tags and hands near stay.
+Puts a backup in the place of the board, which must not be running. The board that was
+there is kept beside it, under a name with the date and time: restoring again loses
+nothing. Afterwards every robot is unknown and every pack unread; tags, hands near,
+stops and what was set aside on the replaced board stay. Every device joins again, with
+the codes as they were last and the PINs of the backup.
 
 For example:
 

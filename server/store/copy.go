@@ -1,12 +1,17 @@
 package store
 
 import (
+	"bytes"
+	"crypto/sha256"
 	"errors"
 	"fmt"
+	"hash"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 )
@@ -36,11 +41,20 @@ func (s *Store) Backup(path string) (Report, error) {
 }
 
 // markCopy marks the file at temp as a backup: whoever serves it goes back in time.
+// It holds no session, so that none that was ended comes back.
 func markCopy(temp string) error {
 	db, _, err := openBolt(temp, Options{}.withDefaults())
 	if err == nil {
 		err = guard(func() error {
-			return db.Update(func(tx *bolt.Tx) error { return tx.Bucket(bucketMeta).Put(metaCopy, []byte{1}) })
+			return db.Update(func(tx *bolt.Tx) error {
+				if err := tx.DeleteBucket(bucketSess); err != nil {
+					return err
+				}
+				if _, err := tx.CreateBucket(bucketSess); err != nil {
+					return err
+				}
+				return tx.Bucket(bucketMeta).Put(metaCopy, []byte{1})
+			})
 		})
 		err = errors.Join(err, db.Close())
 	}
@@ -72,55 +86,103 @@ func (s *Store) GoOn() error {
 }
 
 // Restore puts a copy of the file from in the place of the board at to, which
-// no process may hold. What stood there is kept as to.replaced.
-func Restore(from, to string) (Report, error) {
-	r, err := restore(from, to)
-	if err != nil {
-		return r, fmt.Errorf("restore %s: %w", from, err)
+// no process may hold. It is marked as a backup and holds no session. What stood at to
+// is kept beside it under a name with its date, as which it returns it: "" where
+// nothing stood there.
+func Restore(from, to string, now time.Time) (r Report, kept string, err error) {
+	if r, kept, err = restore(from, to, now); err != nil {
+		return r, kept, fmt.Errorf("restore %s: %w", from, err)
 	}
-	return r, nil
+	return r, kept, nil
 }
 
-func restore(from, to string) (Report, error) {
+func restore(from, to string, now time.Time) (r Report, kept string, err error) {
 	if same(from, to) {
-		return Report{}, errors.New("that is the board itself: name a backup")
+		return r, "", errors.New("that is the board itself: name a backup")
 	}
 	lock, err := takeLock(to, lockWait)
 	if err != nil {
-		return Report{}, err
+		return r, "", err
 	}
 	defer lock.release()
 	temp := to + ".new"
-	r, err := stage(from, temp, len(migrations))
-	if err != nil {
-		return r, err
+	if r, err = stage(from, temp, len(migrations)); err != nil {
+		return r, "", err
 	}
-	if err := keepReplaced(to); err != nil {
-		return r, err
+	if err := markCopy(temp); err != nil {
+		return r, "", err
+	}
+	if kept, err = keepReplaced(to, now); err != nil {
+		return r, "", errors.Join(err, os.Remove(temp))
 	}
 	if err := place(temp, to); err != nil {
-		return r, err
+		return r, kept, err
 	}
-	return r, lock.markClosed()
+	return r, kept, lock.markClosed()
 }
 
-// keepReplaced copies the file at path, whatever its state, out of the way. It
-// stays in its place until the new one is renamed over it.
-func keepReplaced(path string) error {
-	old, err := os.Open(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
+// keepReplaced gives the file at path, whatever its state, a second name that nothing
+// has; where the file system gives a file only one, a copy. It stays in its place until
+// the new one is renamed over it.
+func keepReplaced(path string, now time.Time) (kept string, err error) {
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return "", nil
 	}
+	dated := path + now.Format(".replaced-20060102-150405")
+	kept = dated
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(kept); errors.Is(err, fs.ErrNotExist) {
+			if os.Link(path, kept) == nil {
+				return kept, nil
+			}
+			return kept, CopyFile(path, kept)
+		} else if err != nil {
+			return "", err
+		}
+		kept = fmt.Sprintf("%s-%d", dated, n)
+	}
+}
+
+// CopyFile copies the file from to the file to: under another name first, flushed, read
+// again and compared, and only then renamed.
+func CopyFile(from, to string) error {
+	in, err := os.Open(from)
 	if err != nil {
 		return err
 	}
-	defer old.Close()
-	kept := path + ".replaced"
-	err = writeFile(kept+".new", func(f *os.File) error { _, err := f.ReadFrom(old); return err })
+	defer in.Close()
+	temp := to + ".new"
+	sent := sha256.New()
+	err = writeFile(temp, func(f *os.File) error {
+		_, err := io.Copy(f, io.TeeReader(in, sent))
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	return place(kept+".new", kept)
+	if err := sameBytes(temp, sent); err != nil {
+		return errors.Join(err, os.Remove(temp))
+	}
+	return place(temp, to)
+}
+
+// sameBytes reads the file at path, from its device where the system can be told to, and
+// compares it with what was sent to it.
+func sameBytes(path string, sent hash.Hash) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	forgetCached(f)
+	read := sha256.New()
+	if _, err := io.Copy(read, f); err != nil {
+		return err
+	}
+	if !bytes.Equal(read.Sum(nil), sent.Sum(nil)) {
+		return fmt.Errorf("%s: %w: it does not read as it was written", path, ErrDamaged)
+	}
+	return nil
 }
 
 // renew copies the file at path and puts the copy in its place: what stands
@@ -192,6 +254,16 @@ func writeFile(temp string, write func(*os.File) error) error {
 		return errors.Join(err, os.Remove(temp))
 	}
 	return nil
+}
+
+// WriteFile writes path whole or not at all, flushed, readable by its owner alone.
+func WriteFile(path string, content []byte) error {
+	temp := path + ".new"
+	err := writeFile(temp, func(f *os.File) error { _, err := f.Write(content); return err })
+	if err != nil {
+		return err
+	}
+	return place(temp, path)
 }
 
 // place renames temp to path and flushes the folder.

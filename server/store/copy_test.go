@@ -65,7 +65,7 @@ func TestABackupNeverFallsOnTheBoardItself(t *testing.T) {
 		_, err = s.Backup(link)
 		require.ErrorContains(t, err, "that is the board itself")
 	}
-	_, err = Restore(path, path)
+	_, _, err = Restore(path, path, noon)
 	require.ErrorContains(t, err, "that is the board itself")
 }
 
@@ -110,22 +110,86 @@ func TestRestorePutsTheBackupInPlaceAndKeepsTheOld(t *testing.T) {
 	commit(t, s, entries(5, 3)...)
 	require.NoError(t, s.Close())
 
-	r, err := Restore(backup, path)
+	r, kept, err := Restore(backup, path, noon)
 	require.NoError(t, err)
 	require.EqualValues(t, 4, r.Rev)
 	again := opened(t, path, Options{})
 	require.EqualValues(t, 4, load(t, again).Rev)
 	require.False(t, again.Recovered(), "it was flushed and examined just now")
-	old, err := Check(path + ".replaced")
+	require.Equal(t, path+".replaced-20260502-120000", kept)
+	old, err := Check(kept)
 	require.NoError(t, err)
 	require.EqualValues(t, 7, old.Rev)
-	require.Equal(t, []string{"board.db", "board.db.lock", "board.db.replaced"}, leftovers(t, path))
+	require.Equal(t, []string{"board.db", "board.db.lock", "board.db.replaced-20260502-120000"}, leftovers(t, path))
+}
+
+func TestRestoringTwiceWithinASecondLosesNothing(t *testing.T) {
+	path := temporary(t)
+	s := opened(t, path, Options{})
+	commit(t, s, entries(1, 4)...)
+	backup := filepath.Join(t.TempDir(), "board.backup")
+	_, err := s.Backup(backup)
+	require.NoError(t, err)
+	commit(t, s, entries(5, 3)...)
+	require.NoError(t, s.Close())
+
+	_, newest, err := Restore(backup, path, noon)
+	require.NoError(t, err)
+	for range 2 {
+		_, kept, err := Restore(backup, path, noon)
+		require.NoError(t, err)
+		require.NotEqual(t, newest, kept)
+		old, err := Check(kept)
+		require.NoError(t, err)
+		require.EqualValues(t, 4, old.Rev)
+	}
+	old, err := Check(newest)
+	require.NoError(t, err)
+	require.EqualValues(t, 7, old.Rev, "the newest board of all is still there")
+
+	_, _, err = Restore(newest, path, noon)
+	require.NoError(t, err)
+	again := opened(t, path, Options{})
+	require.EqualValues(t, 7, load(t, again).Rev)
+	require.True(t, again.Copied(), "the newest one that comes back is a step back in time too")
+	require.NoError(t, again.GoOn())
+	commit(t, again, entry(8))
+	old, err = Check(newest)
+	require.NoError(t, err)
+	require.EqualValues(t, 7, old.Rev, "and what is kept does not go on with it")
+}
+
+func TestNoSessionComesBackWithACopy(t *testing.T) {
+	path := temporary(t)
+	s := opened(t, path, Options{})
+	commit(t, s, entry(1))
+	require.NoError(t, s.SetSessions(KV{Key: "hash", Value: []byte("ada")}))
+	require.NoError(t, s.SetSecrets(KV{Key: "pin/ada", Value: []byte("digest")}))
+	backup := filepath.Join(t.TempDir(), "board.backup")
+	_, err := s.Backup(backup)
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	s = opened(t, path, Options{})
+	require.Len(t, load(t, s).Sessions, 1, "a restart ends none")
+	require.NoError(t, s.Close())
+
+	whole := filepath.Join(t.TempDir(), "whole.db")
+	require.NoError(t, CopyFile(path, whole))
+	for _, from := range []string{backup, whole} {
+		_, _, err = Restore(from, path, noon)
+		require.NoError(t, err)
+		s = opened(t, path, Options{})
+		require.Empty(t, load(t, s).Sessions)
+		require.Len(t, load(t, s).Secrets, 1)
+		require.NoError(t, s.Close())
+	}
 }
 
 func TestRestoreIntoAnEmptyFolder(t *testing.T) {
 	path := temporary(t)
-	_, err := Restore("testdata/format1.db", path)
+	_, kept, err := Restore("testdata/format1.db", path, noon)
 	require.NoError(t, err)
+	require.Empty(t, kept)
 	require.EqualValues(t, 9, load(t, opened(t, path, Options{})).Rev)
 }
 
@@ -141,10 +205,10 @@ func TestADamagedBackupIsNotRestored(t *testing.T) {
 	noEnd := meddled(t, func(tx *bolt.Tx) error { return tx.Bucket(bucketLines).Delete(bigEndian(10)) })
 
 	for _, bad := range []string{cut, noEnd} {
-		_, err := Restore(bad, path)
+		_, _, err := Restore(bad, path, noon)
 		require.ErrorIs(t, err, ErrDamaged)
 	}
-	_, err = Restore(filepath.Join(t.TempDir(), "none.db"), path)
+	_, _, err = Restore(filepath.Join(t.TempDir(), "none.db"), path, noon)
 	require.ErrorIs(t, err, os.ErrNotExist)
 	require.EqualValues(t, 1, load(t, opened(t, path, Options{})).Rev)
 	require.Equal(t, []string{"board.db", "board.db.lock"}, leftovers(t, path))

@@ -70,7 +70,7 @@ func TestASecondProcessIsKeptOut(t *testing.T) {
 	tries := []func() error{
 		func() error { _, err := Open(path, Options{}); return err },
 		func() error { _, err := Check(path); return err },
-		func() error { _, err := Restore("testdata/format1.db", path); return err },
+		func() error { _, _, err := Restore("testdata/format1.db", path, noon); return err },
 	}
 	refusals := make(chan error)
 	for _, try := range tries {
