@@ -32,6 +32,25 @@ func (m Moment) Sub(earlier Moment) time.Duration {
 	return time.Duration(m-earlier) * time.Millisecond
 }
 
+// Long is a length of time as people say it: 40 s, 20 min, 3 h 20 min, 2 days 4 h.
+func (m Moment) Long() string {
+	two := func(n Moment, unit string, rest Moment, of string) string {
+		if rest == 0 {
+			return itoa(int(n)) + unit
+		}
+		return itoa(int(n)) + unit + " " + itoa(int(rest)) + of
+	}
+	switch {
+	case m < 2*minute:
+		return itoa(int(m/second)) + " s"
+	case m < 2*hour:
+		return itoa(int(m/minute)) + " min"
+	case m < 48*hour:
+		return two(m/hour, " h", m%hour/minute, " min")
+	}
+	return two(m/(24*hour), " days", m%(24*hour)/hour, " h")
+}
+
 // String is the wire form, or "" for none.
 func (m Moment) String() string {
 	if m == 0 {

@@ -32,7 +32,9 @@ func (s *Server) healthz(w http.ResponseWriter, r *http.Request) {
 	}
 	writeJSON(w, status, struct {
 		Health string `json:"health"`
-	}{word})
+		// Clock is how far the laptop's clock is off the board's time, if it is.
+		Clock string `json:"clock,omitzero"`
+	}{word, s.desk.ClockSaid()})
 }
 
 // Metrics counts what happens. One Metrics goes to the desk, by Desk, and to the

@@ -3,6 +3,7 @@ package server
 import (
 	"net/http"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -21,6 +22,16 @@ func TestHealthFollowsDeskAndDisk(t *testing.T) {
 	a.refusedBy(http.StatusServiceUnavailable)
 	require.JSONEq(t, `{"health":"read-only"}`, string(a.body))
 	full.tryJoin(JoinAsk{Code: pitCodes[board.RoleViewer]}).refused(http.StatusServiceUnavailable, board.CodeReadOnly)
+}
+
+func TestHealthSaysHowFarTheLaptopsClockIsOff(t *testing.T) {
+	p := newPit(t)
+	require.JSONEq(t, `{"health":"ok"}`, string(p.nobody().get("/healthz").ok().body))
+	p.clock.step(-20 * time.Minute)
+	require.JSONEq(t, `{"health":"ok","clock":"The laptop's clock is 20 min behind the board."}`, string(p.nobody().get("/healthz").ok().body))
+	require.Equal(t, "The laptop's clock is 20 min behind the board.", p.dial(p.crew()).await("hello").Clock)
+	p.clock.step(0)
+	require.JSONEq(t, `{"health":"ok"}`, string(p.nobody().get("/healthz").ok().body))
 }
 
 // Names as prometheus.io/docs/practices/naming asks for: a prefix, base units,

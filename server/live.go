@@ -151,7 +151,7 @@ func (k *socket) hello(by caller) *desk.Frame {
 	v := k.s.desk.View()
 	return frame(HelloMessage{
 		T: "hello", Proto: proto, Epoch: v.Epoch, Rev: v.State.Rev, From: v.From, Now: k.s.desk.Now(),
-		Role: by.actor.Role, Person: by.actor.Person, Name: by.name, ReadOnly: v.ReadOnly, Version: k.s.o.Version,
+		Role: by.actor.Role, Person: by.actor.Person, Name: by.name, ReadOnly: v.ReadOnly, Clock: k.s.desk.ClockSaid(), Version: k.s.o.Version,
 	})
 }
 

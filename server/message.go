@@ -23,6 +23,7 @@ type HelloMessage struct {
 	Person   board.PersonID `json:"person,omitzero"`
 	Name     string         `json:"name,omitzero"`
 	ReadOnly string         `json:"readOnly,omitzero"`
+	Clock    string         `json:"clock,omitzero"` // how far the laptop's is off the board's time
 	Version  string         `json:"version"`
 }
 

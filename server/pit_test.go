@@ -37,6 +37,22 @@ const adminToken = "administrator-of-the-pit"
 type hand struct {
 	mu  sync.Mutex
 	now time.Time
+	off time.Duration // of the laptop's clock
+}
+
+func (h *hand) laptop() time.Time {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.now.Add(h.off)
+}
+
+func (h *hand) boot() time.Duration { return h.Now().Sub(time.Unix(0, 0)) }
+
+// step sets the laptop's clock by so much from where it would be by itself.
+func (h *hand) step(by time.Duration) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.off = by
 }
 
 func (h *hand) Now() time.Time {
@@ -121,7 +137,7 @@ func newEmptyPitWith(t testing.TB, w with) *pit {
 	}
 	m := NewMetrics("test")
 	var err error
-	p.d, err = desk.New(desk.Options{Path: p.path, Store: w.store, Now: p.clock.Now, Log: log, Metrics: m.Desk(), Forecast: plainForecast})
+	p.d, err = desk.New(desk.Options{Path: p.path, Store: w.store, Now: p.clock.laptop, Boot: p.clock.boot, Log: log, Metrics: m.Desk(), Forecast: plainForecast})
 	require.NoError(t, err)
 	p.runDesk()
 	photos, err := photo.OpenStore(filepath.Join(t.TempDir(), "photos"))

@@ -32,6 +32,7 @@ type message struct {
 	Person   board.PersonID               `json:"person"`
 	Name     string                       `json:"name"`
 	ReadOnly string                       `json:"readOnly"`
+	Clock    string                       `json:"clock"`
 	Version  string                       `json:"version"`
 	ID       string                       `json:"id"`
 	Refusal  *board.Refusal               `json:"refusal"`

@@ -13,8 +13,8 @@ import (
 )
 
 // banner prints where the board can be reached, the join codes, and a QR code
-// that joins a phone as crew.
-func banner(w io.Writer, urls []string, codes map[board.Role]string) error {
+// that joins a phone as crew. wrong is how far the laptop's clock is off, if it is.
+func banner(w io.Writer, urls []string, codes map[board.Role]string, wrong string) error {
 	fmt.Fprintf(w, "\nThe board is served. On a phone in the same Wi-Fi, open\n\n")
 	for _, u := range urls {
 		fmt.Fprintf(w, "    %s\n", u)
@@ -36,6 +36,9 @@ func banner(w io.Writer, urls []string, codes map[board.Role]string) error {
 	fmt.Fprint(w, halfBlocks(code))
 	fmt.Fprintln(w, "\nOn plain http anyone on this Wi-Fi can read along: use a router of your own.")
 	fmt.Fprintln(w, "The board senses nothing. The event's safety officer comes first. Stop with Ctrl-C.")
+	if wrong != "" {
+		fmt.Fprintf(w, "\n%s The board goes by its own time; the captain can set it.\n", wrong)
+	}
 	return nil
 }
 

@@ -41,7 +41,7 @@ func runDemo(ctx context.Context, t terminal, args []string) error {
 		return fmt.Errorf("make a folder for the demo: %w", err)
 	}
 	s.data = dataDir(dir)
-	s.now = day.now
+	s.now, s.boot = day.now, day.boot
 	h, err := open(t, s)
 	if err != nil {
 		return errors.Join(err, os.RemoveAll(dir))
@@ -51,11 +51,14 @@ func runDemo(ctx context.Context, t terminal, args []string) error {
 }
 
 // play is the demo's day with the clock that goes with it: at the moment of the
-// step that plays, and the machine's own afterwards. A board's clock never steps
-// back, so it must begin with the day.
+// step that plays, and the machine's own afterwards.
 type play struct {
 	steps []demo.Step
 	at    atomic.Int64
+	// since reads the time since boot; what it read when the day ended is ended.
+	since func() time.Duration
+	ended atomic.Int64
+	lasts time.Duration
 }
 
 func newPlay(now time.Time) (*play, error) {
@@ -64,7 +67,7 @@ func newPlay(now time.Time) (*play, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &play{steps: steps}
+	p := &play{steps: steps, since: desk.BootClock()}
 	p.at.Store(int64(steps[0].At))
 	return p, nil
 }
@@ -76,6 +79,14 @@ func (p *play) now() time.Time {
 	return time.Now()
 }
 
+// boot is the time since the day began, by which the board's time goes on.
+func (p *play) boot() time.Duration {
+	if at := p.at.Load(); at != 0 {
+		return board.Moment(at).Sub(p.steps[0].At)
+	}
+	return p.lasts + p.since() - time.Duration(p.ended.Load())
+}
+
 // play gives the desk the day, command by command.
 func (p *play) play(ctx context.Context, own *desk.Desk) error {
 	for _, step := range p.steps {
@@ -84,6 +95,8 @@ func (p *play) play(ctx context.Context, own *desk.Desk) error {
 			return fmt.Errorf("play the demo: %s of %s: %w", board.Name(step.Command), step.At, err)
 		}
 	}
+	p.lasts = time.Since(p.steps[0].At.Time())
+	p.ended.Store(int64(p.since()))
 	p.at.Store(0)
 	return nil
 }

@@ -23,42 +23,54 @@ import (
 type process struct {
 	t    *testing.T
 	note runningBoard
-	said bytes.Buffer // what it logged, to be read behind stop
+	// said is what it logged, banner what it printed: to be read behind stop.
+	said, banner bytes.Buffer
 	// stop ends it in good order, kill at once; the first counts.
 	stop, kill func()
 }
 
 func startProcess(t *testing.T, data string, flags ...string) *process {
 	t.Helper()
+	return startProgram(t, "mendline", data, withCodes(flags)...)
+}
+
+func withCodes(flags []string) []string {
 	for role, code := range testCodes {
 		flags = append(flags, "-"+string(role)+"-code", code)
 	}
-	return startWithoutCodes(t, data, flags...)
+	return flags
 }
 
 // startWithoutCodes lets the board make its own join codes.
 func startWithoutCodes(t *testing.T, data string, flags ...string) *process {
 	t.Helper()
+	return startProgram(t, "mendline", data, flags...)
+}
+
+// startProgram starts one of the test's programs as the board.
+func startProgram(t *testing.T, program, data string, flags ...string) *process {
+	t.Helper()
 	p := &process{t: t}
 	flags = append([]string{"serve", "-data", data, "-addr", "127.0.0.1:0", "-no-forecast"}, flags...)
-	own := exec.Command("mendline", flags...)
+	own := exec.Command(program, flags...)
 	own.Stderr = &p.said
 	out, err := own.StdoutPipe()
 	require.NoError(t, err)
 	require.NoError(t, own.Start())
+	printed := bufio.NewReader(out)
 	var once sync.Once
 	ends := func(by os.Signal) func() {
 		return func() {
 			once.Do(func() {
 				own.Process.Signal(by)
-				io.Copy(io.Discard, out)
+				io.Copy(&p.banner, printed)
 				own.Wait()
 			})
 		}
 	}
 	p.stop, p.kill = ends(os.Interrupt), ends(os.Kill)
 	t.Cleanup(p.stop)
-	_, err = bufio.NewReader(out).ReadString('\n') // the banner: it serves
+	_, err = printed.ReadString('\n') // the banner: it serves
 	require.NoError(t, err)
 	note, err := os.ReadFile(dataDir(data).note())
 	require.NoError(t, err)

@@ -11,6 +11,7 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(browsing{m}, map[string]func(){
 		"mendline": func() { os.Exit(run(context.Background(), os.Args[1:], os.Environ(), os.Stdout, os.Stderr)) },
+		"stepped":  stepped,
 	})
 }
 

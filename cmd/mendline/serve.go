@@ -37,7 +37,9 @@ type settings struct {
 	hosts     []string
 	cert, key string
 	codes     map[board.Role]string
-	now       func() time.Time
+	// now is the laptop's clock, boot the time since it was started: see desk.Options.
+	now  func() time.Time
+	boot func() time.Duration
 	// noForecast leaves the forecast out.
 	noForecast bool
 }
@@ -47,8 +49,13 @@ var codeRoles = []board.Role{board.RoleCaptain, board.RoleCrew, board.RoleSafety
 
 // serve serves the board of a data folder until ctx ends.
 func serve(ctx context.Context, t terminal, args []string) error {
+	return settings{now: time.Now, boot: desk.BootClock()}.serve(ctx, t, args)
+}
+
+// serve is the command, on a laptop with the clocks of s.
+func (s settings) serve(ctx context.Context, t terminal, args []string) error {
 	f := flag.NewFlagSet("serve", flag.ContinueOnError)
-	s := settings{codes: map[board.Role]string{}, now: time.Now}
+	s.codes = map[board.Role]string{}
 	data := dataFlag(f)
 	f.StringVar(&s.team, "team", "", "")
 	f.StringVar(&s.cert, "cert", "", "")
@@ -125,7 +132,7 @@ func open(t terminal, s settings) (*host, error) {
 		return nil, err
 	}
 	o := desk.Options{
-		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
+		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Boot: s.boot, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
 	}
 	if restored != nil {
 		o.Restored = &restored.BoardRestore
@@ -141,7 +148,7 @@ func open(t terminal, s settings) (*host, error) {
 	}
 	h.server, err = server.New(server.Options{
 		Desk: h.desk, Photos: h.photos, Files: frontend.Files, Hosts: s.hosts, TLS: s.cert != "", Codes: s.codes,
-		AdminToken: h.admin, Version: version(), Metrics: metrics, Log: h.log, Now: s.now,
+		AdminToken: h.admin, Version: version(), Metrics: metrics, Log: h.log, Now: func() time.Time { return h.desk.Now().Time() },
 	})
 	if err != nil {
 		return nil, errors.Join(err, h.photos.Close(), h.closeDesk())
@@ -220,7 +227,7 @@ func (h *host) pages(ctx context.Context) error {
 	}
 	served := make(chan error, 1)
 	go func() { served <- web.Serve(h.listener) }() // ended by Shutdown below
-	if err := banner(h.t.out, urls, h.server.Codes()); err != nil {
+	if err := banner(h.t.out, urls, h.server.Codes(), h.desk.ClockSaid()); err != nil {
 		return err
 	}
 	select {

@@ -18,6 +18,8 @@ export interface Hello {
   person?: Id;
   name?: string;
   readOnly?: string;
+  /** how far the laptop's is off the board's time */
+  clock?: string;
   version: string;
 }
 
@@ -73,10 +75,10 @@ export type Code =
   | "offline";
 
 /**
- * Beat says that the board is there, what time it has, and why it takes no commands, if it
- * takes none.
+ * Beat says that the board is there, what time it has, why it takes no commands, if it
+ * takes none, and how far the laptop's clock is off its time.
  */
-export interface Beat { t: "beat"; now: Time; readOnly?: string }
+export interface Beat { t: "beat"; now: Time; readOnly?: string; clock?: string }
 
 /** Echo answers AskEchoMessage: when it came and when this left. */
 export interface Echo { t: "echo"; sent: number; got: Time; now: Time }

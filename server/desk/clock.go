@@ -7,24 +7,72 @@ import (
 	"mendline/board"
 )
 
-// clock is the desk's time: that of the machine, except that it never steps back.
-// Any goroutine may ask it.
+const (
+	// aheadSaid is by how much the laptop's clock may be off before it is said: our
+	// decision, less than which nobody in a pit would notice.
+	aheadSaid = time.Minute
+	// aheadKept is by how much it may move before that is written down.
+	aheadKept = time.Second
+)
+
+// clock is the board's time: it begins with the laptop's clock and goes on with the time
+// since boot, so at one second a second whatever is done to the laptop's clock. Any
+// goroutine may ask it, once it has begun.
 type clock struct {
-	machine func() time.Time
-	last    atomic.Int64 // board.Moment
+	laptop func() time.Time
+	boot   func() time.Duration
+	zero   atomic.Int64 // board.Moment at which boot was 0
 }
 
-func (c *clock) now() board.Moment { return c.atLeast(board.MomentOf(c.machine())) }
-
-// atLeast moves the clock on to m, if it is not there yet, and reads it.
-func (c *clock) atLeast(m board.Moment) board.Moment {
-	for {
-		last := c.last.Load()
-		if int64(m) <= last {
-			return board.Moment(last)
-		}
-		if c.last.CompareAndSwap(last, int64(m)) {
-			return m
-		}
+// begin sets the clock: to the laptop's, which was so far behind the board when that was
+// last seen, but never before last, the moment of the newest line. Where the two do not
+// go together the laptop's clock was put right meanwhile, and is believed.
+func (c *clock) begin(ahead time.Duration, last board.Moment) {
+	laptop := board.MomentOf(c.laptop())
+	at := laptop.Add(ahead)
+	if at < last {
+		at = max(laptop, last)
 	}
+	c.zero.Store(int64(at - c.sinceBoot()))
+}
+
+func (c *clock) sinceBoot() board.Moment { return board.Moment(c.boot().Milliseconds()) }
+
+func (c *clock) now() board.Moment { return board.Moment(c.zero.Load()) + c.sinceBoot() }
+
+// ahead is how far the board's time is ahead of the laptop's clock, below 0 for behind.
+func (c *clock) ahead() time.Duration { return c.now().Sub(board.MomentOf(c.laptop())) }
+
+// Now is the board's time.
+func (d *Desk) Now() board.Moment { return d.clock.now() }
+
+// ClockSaid says how far the laptop's clock is off the board's time, or "" where it is
+// not.
+func (d *Desk) ClockSaid() string {
+	long := func(d time.Duration) string { return board.Moment(d.Milliseconds()).Long() }
+	switch ahead := d.clock.ahead().Round(time.Second); {
+	case ahead >= aheadSaid:
+		return "The laptop's clock is " + long(ahead) + " behind the board."
+	case ahead <= -aheadSaid:
+		return "The laptop's clock is " + long(-ahead) + " ahead of the board."
+	}
+	return ""
+}
+
+// lookAtClock notes where the laptop's clock stands, so that the board's time goes on
+// after a restart, and logs when it was set.
+func (d *Desk) lookAtClock() {
+	if said := d.ClockSaid(); said != d.clockSaid {
+		d.o.Log.Warn("the laptop's clock was set", "said", said)
+		d.clockSaid = said
+	}
+	ahead := d.clock.ahead()
+	if d.readOnly != "" || (ahead-d.aheadKept).Abs() < aheadKept {
+		return
+	}
+	if err := d.store.SetAhead(ahead); err != nil {
+		d.failed(err)
+		return
+	}
+	d.aheadKept = ahead
 }

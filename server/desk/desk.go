@@ -42,6 +42,10 @@ type Desk struct {
 	core
 	followers []*Follower
 	tickAfter board.Moment
+	// clockSaid is what was last logged of the laptop's clock, aheadKept what the store
+	// last kept of it.
+	clockSaid string
+	aheadKept time.Duration
 }
 
 // core is all that a fresh start from the file replaces.
@@ -74,7 +78,7 @@ func New(o Options) (*Desk, error) {
 		newest:    make(chan *View, 1),
 		stopping:  make(chan struct{}),
 	}
-	d.clock.machine = d.o.Now
+	d.clock.laptop, d.clock.boot = d.o.Now, d.o.Boot
 	if err := d.open(d.o.Store, "the program has started"); err != nil {
 		return nil, err
 	}
@@ -112,7 +116,9 @@ func (d *Desk) start(s *store.Store, why string) error {
 	for _, n := range h.sizes {
 		d.bytes += n
 	}
-	d.clock.atLeast(h.at)
+	if d.View() == nil {
+		d.clock.begin(d.aheadOf(s, h), h.at)
+	}
 	if len(d.state.Robots) == 0 {
 		d.publish()
 		return s.GoOn()
@@ -139,6 +145,15 @@ func (d *Desk) starts(s *store.Store, why string) board.Command {
 	return board.BoardStart{Why: why}
 }
 
+// aheadOf is how far the board was ahead of this laptop's clock when that was last seen.
+// Of a backup nobody knows which laptop's it was.
+func (d *Desk) aheadOf(s *store.Store, h held) time.Duration {
+	if d.o.Restored != nil || s.Copied() {
+		return 0
+	}
+	return h.ahead
+}
+
 // Run is the desk. It returns when ctx has ended: what it had taken is answered
 // then, the followers' queues end with ErrRestarting, the forecast has stopped
 // and the file is closed. It is called once.
@@ -148,8 +163,8 @@ func (d *Desk) Run(ctx context.Context) error {
 	defer beat.Stop()
 	due := time.NewTimer(0)
 	defer due.Stop()
-	for armed := board.Moment(0); ctx.Err() == nil; {
-		armed = d.arm(due, armed)
+	for ctx.Err() == nil {
+		d.arm(due)
 		select {
 		case q := <-d.requests:
 			d.serve(q)
@@ -162,7 +177,6 @@ func (d *Desk) Run(ctx context.Context) error {
 		case f := <-d.forecasts:
 			d.tell(f)
 		case <-due.C:
-			d.clock.atLeast(armed)
 		case <-beat.C:
 			d.beat()
 		case <-ctx.Done():
@@ -171,22 +185,20 @@ func (d *Desk) Run(ctx context.Context) error {
 	return d.stop(stopForecast)
 }
 
-// arm sets the timer to the moment at which time changes the board by itself,
-// after doing what is due already. armed is what it was set to.
-func (d *Desk) arm(timer *time.Timer, armed board.Moment) board.Moment {
+// arm sets the timer to the moment at which time changes the board by itself, after
+// doing what is due already. A timer may stand while the machine sleeps: the next beat
+// finds what fell due meanwhile.
+func (d *Desk) arm(timer *time.Timer) {
 	due := d.due()
 	for due != 0 && d.clock.now() >= due {
 		d.tick()
 		due = d.due()
 	}
-	switch {
-	case due == armed:
-	case due == 0:
+	if due == 0 {
 		timer.Stop()
-	default:
-		timer.Reset(due.Sub(d.clock.now()))
+		return
 	}
-	return due
+	timer.Reset(due.Sub(d.clock.now()))
 }
 
 // due is when the next tick is to be given, 0 for never. It is reckoned from the
@@ -266,9 +278,6 @@ func (d *Desk) Forecast() *Frame {
 	}
 	return f.frame(true)
 }
-
-// Now is the desk's clock. It never steps back.
-func (d *Desk) Now() board.Moment { return d.clock.now() }
 
 // Store is the open store, for sessions, secrets, journal pages, backup and
 // check. Again puts another in its place, so it is not to be kept.

@@ -23,6 +23,7 @@ const (
 type group struct {
 	state   board.State // as changed so far
 	at      board.Moment
+	ahead   time.Duration // of the laptop's clock
 	changes []board.Change
 	entries []store.Entry
 	patches []patch
@@ -40,7 +41,7 @@ type verdict struct {
 }
 
 func (d *Desk) newGroup() *group {
-	return &group{state: d.state, at: d.at, first: map[board.CommandID]*verdict{}}
+	return &group{state: d.state, at: d.at, ahead: d.clock.ahead(), first: map[board.CommandID]*verdict{}}
 }
 
 // serve takes the first request and what waits behind it as one group.
@@ -150,7 +151,7 @@ func (d *Desk) apply(s board.State, q *request, now board.Moment) (c board.Chang
 // add encodes a change, once for disk and for all sockets.
 func (g *group) add(q *request, c board.Change) {
 	e := store.Entry{
-		Rev: uint64(c.Rev), At: c.Done.At.Time(), Actor: actorOf(q.Actor), Body: q.body,
+		Rev: uint64(c.Rev), At: c.Done.At.Time(), Actor: actorOf(q.Actor), Body: q.body, Ahead: g.ahead,
 		Secrets: q.Secrets, Sessions: q.Sessions,
 	}
 	if !q.own {
@@ -211,7 +212,7 @@ func (d *Desk) commit(g *group) error {
 
 // adopt makes the group's state the board, and tells the followers.
 func (d *Desk) adopt(g *group) {
-	d.state, d.at = g.state, g.at
+	d.state, d.at, d.aheadKept = g.state, g.at, g.ahead
 	for i, c := range g.changes {
 		for key, n := range g.sizes[i] {
 			d.bytes += n - d.sizes[key]

@@ -61,6 +61,7 @@ func (d *Desk) opening(j join) opening {
 // ended.
 func (d *Desk) beat() {
 	d.look()
+	d.lookAtClock()
 	before := len(d.followers)
 	d.followers = without(d.followers)
 	if len(d.followers) != before {
@@ -70,7 +71,7 @@ func (d *Desk) beat() {
 }
 
 func (d *Desk) pulse() {
-	b := frame(BeatMessage{T: "beat", Now: d.clock.now(), ReadOnly: d.readOnly})
+	b := frame(BeatMessage{T: "beat", Now: d.clock.now(), ReadOnly: d.readOnly, Clock: d.ClockSaid()})
 	for _, f := range d.followers {
 		f.pulse(b)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"log/slog"
 	"slices"
+	"time"
 
 	"github.com/go-json-experiment/json"
 
@@ -21,7 +22,8 @@ const (
 // held is what a store holds.
 type held struct {
 	state board.State
-	at    board.Moment // of the newest journal line
+	at    board.Moment  // of the newest journal line
+	ahead time.Duration // of the laptop's clock, when the store last saw it
 	sizes map[board.Key]int
 }
 
@@ -31,7 +33,7 @@ func load(s *store.Store, log *slog.Logger) (held, error) {
 	if err != nil {
 		return held{}, err
 	}
-	h := held{sizes: make(map[board.Key]int, len(snap.Nouns))}
+	h := held{ahead: snap.Ahead, sizes: make(map[board.Key]int, len(snap.Nouns))}
 	nouns := make([]board.Noun, 0, len(snap.Nouns))
 	for _, kv := range snap.Nouns {
 		n, err := board.DecodeNoun(board.Key(kv.Key), kv.Value)

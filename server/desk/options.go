@@ -15,8 +15,11 @@ type Options struct {
 	Path  string
 	Store store.Options
 
-	// Now is the clock; nil means time.Now. The desk's own never steps back.
+	// Now is the laptop's clock; nil means time.Now. The board's time begins with it.
 	Now func() time.Time
+	// Boot is what the board's time goes on by, as BootClock reads it; nil means what Now
+	// measures.
+	Boot func() time.Duration
 
 	// Log takes what an operator should hear of; nil means nobody listens.
 	Log *slog.Logger
@@ -73,6 +76,10 @@ type Metrics struct {
 func (o Options) withDefaults() Options {
 	if o.Now == nil {
 		o.Now = time.Now
+	}
+	if o.Boot == nil {
+		now, first := o.Now, o.Now()
+		o.Boot = func() time.Duration { return now().Sub(first) }
 	}
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)

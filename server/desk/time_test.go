@@ -1,11 +1,13 @@
 package desk
 
 import (
+	"path/filepath"
 	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
 
+	"github.com/go-json-experiment/json"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
@@ -112,51 +114,182 @@ func TestANewDayMakesEveryRobotUnknownOnce(t *testing.T) {
 	})
 }
 
-// wall is a machine's clock that a test can set.
-type wall struct{ off atomic.Int64 }
+// laptop is a machine whose clock a test sets, and which it sends to sleep.
+type laptop struct {
+	off, slept atomic.Int64
+	begun      time.Time
+}
 
-func (w *wall) now() time.Time { return time.Now().Add(time.Duration(w.off.Load())) }
+func newLaptop() *laptop { return &laptop{begun: time.Now()} }
 
-func (w *wall) set(off time.Duration) { w.off.Store(int64(off)) }
+func (l *laptop) now() time.Time { return time.Now().Add(time.Duration(l.off.Load() + l.slept.Load())) }
 
-func TestTheClockNeverStepsBack(t *testing.T) {
+func (l *laptop) boot() time.Duration {
+	return time.Since(l.begun) + time.Duration(l.slept.Load())
+}
+
+// step sets the clock by so much from where it would be by itself.
+func (l *laptop) step(by time.Duration) { l.off.Store(int64(by)) }
+
+func (l *laptop) sleep(long time.Duration) { l.slept.Add(int64(long)) }
+
+func (l *laptop) options() Options { return Options{Now: l.now, Boot: l.boot} }
+
+func TestTheBoardsTimeGoesOnWhateverIsDoneToTheLaptopsClock(t *testing.T) {
+	for _, step := range []struct {
+		by   time.Duration
+		said string
+	}{
+		{0, ""},
+		{-59 * time.Second, ""},
+		{-20 * time.Minute, "The laptop's clock is 20 min behind the board."},
+		{20 * time.Minute, "The laptop's clock is 20 min ahead of the board."},
+		{-26 * time.Hour, "The laptop's clock is 26 h behind the board."},
+		{75*24*time.Hour + time.Hour, "The laptop's clock is 75 days 1 h ahead of the board."},
+	} {
+		t.Run(step.by.String(), func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				l := newLaptop()
+				p := newPit(t, l.options())
+				first := p.line(p.ok(p.asBen(), board.NoteAdd{Text: "one"}).Rev).At
+				l.step(step.by)
+				time.Sleep(90 * time.Second)
+				second := p.line(p.ok(p.asBen(), board.NoteAdd{Text: "two"}).Rev).At
+				require.Equal(t, 90*time.Second, second.Sub(first), "one second a second")
+				require.Equal(t, step.said, p.d.ClockSaid())
+				f := p.join("", 0)
+				require.Equal(t, step.said, nextBeat(t, f).Clock)
+				now := p.d.Now()
+
+				p = p.again(l.options())
+				require.Equal(t, now, p.line(p.state().Rev).At, "nor is anything lost at a restart")
+				require.Equal(t, step.said, p.d.ClockSaid())
+			})
+		})
+	}
+}
+
+// nextBeat is the next beat of a follower.
+func nextBeat(t *testing.T, f *Follower) BeatMessage {
+	t.Helper()
+	for {
+		frames, err := f.Next(t.Context())
+		require.NoError(t, err)
+		var m BeatMessage
+		require.NoError(t, json.Unmarshal(frames[len(frames)-1].Data, &m))
+		if m.T == "beat" {
+			return m
+		}
+	}
+}
+
+func TestAStepThatNobodySawCommandsAfterIsKeptForTheNextStart(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		var w wall
-		p := newPit(t, Options{Now: w.now})
-		first := p.line(p.ok(p.asBen(), board.NoteAdd{Text: "one"}).Rev).At
-		w.set(-time.Hour)
-		second := p.line(p.ok(p.asBen(), board.NoteAdd{Text: "two"}).Rev).At
-		require.Equal(t, first, second)
-		require.Equal(t, first, p.d.Now())
-
-		p = p.again(Options{Now: w.now})
-		require.GreaterOrEqual(t, p.line(p.state().Rev).At, first, "nor at a restart")
+		l := newLaptop()
+		p := newPit(t, l.options())
+		before := p.d.Now()
+		l.step(-20 * time.Minute)
+		time.Sleep(beatEvery)
+		p.stop()
+		time.Sleep(time.Hour)
+		p = p.again(l.options())
+		require.Equal(t, before.Add(beatEvery+time.Hour), p.d.Now())
 	})
 }
 
-func TestATestEndsInTimeThoughTheMachinesClockSteppedBack(t *testing.T) {
+func TestTheBoardsTimeRunsOnFromTheJournalWhereTheLaptopsClockIsBehindIt(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		var w wall
-		p := newPit(t, Options{Now: w.now})
-		p.open()
-		p.test(3)
-		w.set(-time.Hour)
-		p.ok(p.asBen(), board.NoteAdd{Text: "the clock was set"})
-		time.Sleep(3 * time.Minute)
-		synctest.Wait()
-		require.Equal(t, board.Unknown, p.power().State)
+		l := newLaptop()
+		p := newPit(t, l.options())
+		last := p.d.View().At
+		p.stop()
+		l.step(-3 * time.Hour)
+		p = p.again(l.options())
+		require.Equal(t, last, p.line(p.state().Rev).At)
+		require.Equal(t, "The laptop's clock is 3 h behind the board.", p.d.ClockSaid())
+		time.Sleep(time.Minute)
+		require.Equal(t, last.Add(time.Minute), p.d.Now(), "it runs")
 	})
 }
 
-func TestATestEndsAtOnceWhenTheMachineWakesTooLate(t *testing.T) {
+func TestALaptopsClockThatWasPutRightBetweenTwoStartsIsBelieved(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		var w wall
-		p := newPit(t, Options{Now: w.now})
+		l := newLaptop()
+		p := newPit(t, l.options())
+		l.step(26 * time.Hour) // the board does not follow
+		p.note("the board is 26 h behind the laptop")
+		p.stop()
+		l.step(0)
+		time.Sleep(time.Minute)
+		p = p.again(l.options())
+		require.Equal(t, board.MomentOf(time.Now()), p.d.Now())
+		require.Empty(t, p.d.ClockSaid())
+	})
+}
+
+func TestABackupTakesNoOffsetOfAnotherLaptopWithIt(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		l := newLaptop()
+		p := newPit(t, l.options())
+		l.step(-20 * time.Minute)
+		p.note("the board is 20 min ahead of this laptop")
+		copied := filepath.Join(t.TempDir(), "board.db")
+		_, err := p.d.Store().Backup(copied)
+		require.NoError(t, err)
+		time.Sleep(time.Hour)
+		other := newLaptop()
+		o := other.options()
+		o.Path = copied
+		q := emptyPit(t, o)
+		require.Equal(t, board.MomentOf(time.Now()), q.d.Now())
+		require.Empty(t, q.d.ClockSaid())
+	})
+}
+
+func TestATestEndsInTimeThoughTheLaptopsClockWasSet(t *testing.T) {
+	for _, by := range []time.Duration{0, -time.Hour, time.Hour} {
+		synctest.Test(t, func(t *testing.T) {
+			l := newLaptop()
+			p := newPit(t, l.options())
+			p.open()
+			p.test(3)
+			until := p.power().Test.Until
+			l.step(by)
+			p.ok(p.asBen(), board.NoteAdd{Text: "the clock was set"})
+			time.Sleep(3*time.Minute - time.Second)
+			synctest.Wait()
+			require.Equal(t, board.Test, p.power().State, "not before")
+			time.Sleep(time.Second)
+			synctest.Wait()
+			require.Equal(t, board.Unknown, p.power().State)
+			require.Equal(t, until, p.power().Since)
+		})
+	}
+}
+
+func TestTheTimeThatALaptopSleptCounts(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		l := newLaptop()
+		p := newPit(t, l.options())
 		p.open()
 		p.test(3)
-		w.set(time.Hour) // its timers slept too
+		before := p.d.Now()
+		l.sleep(time.Hour) // its timers slept too
 		time.Sleep(beatEvery)
 		synctest.Wait()
-		require.Equal(t, board.Unknown, p.power().State)
+		require.Equal(t, board.Unknown, p.power().State, "a test that ended meanwhile has ended")
+		require.Equal(t, before.Add(time.Hour+beatEvery), p.d.Now())
+		require.Empty(t, p.d.ClockSaid())
 	})
+}
+
+func TestTheTimeSinceBootGoesOnAndNeverBack(t *testing.T) {
+	boot := BootClock()
+	was := boot()
+	require.Positive(t, was)
+	for range 1000 {
+		is := boot()
+		require.GreaterOrEqual(t, is, was)
+		was = is
+	}
 }

@@ -65,12 +65,13 @@ type RefusedMessage struct {
 	Entity  jsontext.Value  `json:"entity,omitzero"`
 }
 
-// BeatMessage says that the board is there, what time it has, and why it takes
-// no commands, if it takes none.
+// BeatMessage says that the board is there, what time it has, why it takes no
+// commands, if it takes none, and how far the laptop's clock is off its time.
 type BeatMessage struct {
 	T        string       `json:"t"` // "beat"
 	Now      board.Moment `json:"now"`
 	ReadOnly string       `json:"readOnly,omitzero"`
+	Clock    string       `json:"clock,omitzero"`
 }
 
 // ForecastMessage is the derived nouns: all of them, or those that changed since

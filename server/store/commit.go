@@ -17,15 +17,16 @@ type KV struct {
 
 // Entry is the effect of one command: one revision.
 type Entry struct {
-	Rev    uint64    // one more than the entry before
-	At     time.Time // the desk's moment; ids are forgotten by it
-	ID     [16]byte  // command id, UUIDv7; zero for a command that nobody can resend
-	Actor  string    // who sent it
-	Body   [32]byte  // hash of what was sent
-	Answer []byte    // what was answered
-	Put    []KV      // nouns as they became
-	Del    []string  // nouns gone, after Put
-	Line   []byte    // journal line
+	Rev    uint64        // one more than the entry before
+	At     time.Time     // the desk's moment; ids are forgotten by it
+	Ahead  time.Duration // of the laptop's clock, see SetAhead
+	ID     [16]byte      // command id, UUIDv7; zero for a command that nobody can resend
+	Actor  string        // who sent it
+	Body   [32]byte      // hash of what was sent
+	Answer []byte        // what was answered
+	Put    []KV          // nouns as they became
+	Del    []string      // nouns gone, after Put
+	Line   []byte        // journal line
 
 	Secrets  []KV // written with it; a nil Value deletes
 	Sessions []KV // likewise
@@ -95,7 +96,28 @@ func write(tx *bolt.Tx, e *Entry) error {
 	if err := writePairs(tx.Bucket(bucketSess), e.Sessions); err != nil {
 		return err
 	}
+	if err := writeAhead(tx, e.Ahead); err != nil {
+		return err
+	}
 	return tx.Bucket(bucketMeta).Put(metaRev, bigEndian(e.Rev))
+}
+
+func writeAhead(tx *bolt.Tx, ahead time.Duration) error {
+	return tx.Bucket(bucketMeta).Put(metaAhead, bigEndian(uint64(ahead.Milliseconds())))
+}
+
+// SetAhead notes, for the next start, how far the board's time is ahead of the laptop's
+// clock, below 0 for behind. Errors as for Commit.
+func (s *Store) SetAhead(ahead time.Duration) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return fmt.Errorf("note the clock: %w", err)
+	}
+	if err := s.update(func(tx *bolt.Tx) error { return writeAhead(tx, ahead) }); err != nil {
+		return fmt.Errorf("note the clock: %w", err)
+	}
+	return nil
 }
 
 func writePairs(b *bolt.Bucket, pairs []KV) error {

@@ -24,6 +24,7 @@ type Line struct {
 type Snapshot struct {
 	Rev      uint64
 	Created  time.Time
+	Ahead    time.Duration     // see SetAhead
 	Nouns    []KV              // by key
 	Lines    []Line            // the newest, oldest of them first
 	Sessions map[string][]byte // by the hash of the token
@@ -42,6 +43,7 @@ func (s *Store) Load(lines int) (Snapshot, error) {
 			return fmt.Errorf("created: %w", err)
 		}
 		snap.Created = created
+		snap.Ahead = time.Duration(int64(number(meta.Get(metaAhead)))) * time.Millisecond
 		snap.Nouns = pairs(tx.Bucket(bucketNouns))
 		snap.Lines = newest(tx.Bucket(bucketLines), lines)
 		snap.Sessions = asMap(pairs(tx.Bucket(bucketSess)))

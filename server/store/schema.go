@@ -23,7 +23,8 @@ var (
 	metaCreated = []byte("created")
 	metaProgram = []byte("program")
 	metaExpired = []byte("expired")
-	metaCopy    = []byte("copy") // this file is a backup of a board that went on
+	metaAhead   = []byte("ahead") // how far the board's time was ahead of the laptop's clock, in ms
+	metaCopy    = []byte("copy")  // this file is a backup of a board that went on
 )
 
 func buckets() [][]byte {

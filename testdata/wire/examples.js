@@ -4,7 +4,7 @@
 // structs; the type check of the pages reads it.
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Hello} */
-export const messageHello = {"t":"hello","proto":"mendline.v1","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"from":42,"now":"2026-05-09T14:02:31.500Z","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","readOnly":"The board could not write to its disk.","version":"1.0.0"};
+export const messageHello = {"t":"hello","proto":"mendline.v1","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"from":42,"now":"2026-05-09T14:02:31.500Z","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","readOnly":"The board could not write to its disk.","clock":"clock","version":"1.0.0"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Whole} */
 export const messageWhole = {"t":"board","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42,"at":"2026-05-09T14:02:31.500Z","put":{"note/917dfe43-04aa-5b89-82b8-80c11aa2a36b":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}}};
@@ -19,7 +19,7 @@ export const messageAck = {"t":"ack","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d"
 export const messageRefused = {"t":"refused","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","refusal":{"code":"stale","rule":3,"ruleSays":"rule says","field":"seen","sentence":"Someone changed this since you looked. Read what it says now, then repeat if it still holds.","job":"ef619680-f043-5897-92c9-8f9143810ea0","now":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a"},"entity":{"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Beat} */
-export const messageBeat = {"t":"beat","now":"2026-05-09T14:02:31.500Z","readOnly":"The board could not write to its disk."};
+export const messageBeat = {"t":"beat","now":"2026-05-09T14:02:31.500Z","readOnly":"The board could not write to its disk.","clock":"clock"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Echo} */
 export const messageEcho = {"t":"echo","sent":2.5,"got":"2026-05-09T14:02:31.500Z","now":"2026-05-09T14:02:31.500Z"};
