@@ -56,10 +56,16 @@ export class Clock {
     if (this.#samples.length === 0) this.#offset = Date.parse(now) - performance.now();
   }
 
-  /** Forgets the samples: the device slept, or its clock jumped. */
-  forget() {
+  /**
+   * The device's clock went on by so much more than performance.now. It slept, as a rule,
+   * and its clock counted that: until the server says, this one is taken to have stood. A
+   * clock that went back was set by someone, and says nothing.
+   * @param {number} ms
+   */
+  jumped(ms) {
     this.#samples = [];
     this.errorMs = Infinity;
+    this.#offset += Math.max(0, ms);
   }
 
   /**

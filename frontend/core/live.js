@@ -37,6 +37,8 @@ export class Live {
   me = null;
   /** Why the board takes no changes, or "". */
   readOnly = "";
+  /** How far the clock of the board's laptop is off the board's time, or "". */
+  clockSaid = "";
   /** The board's program changed since this page was loaded. */
   newer = false;
   /** 0, 5, 20 or 60: the board on this screen is at least so many seconds old. @type {0 | 5 | 20 | 60} */
@@ -224,10 +226,10 @@ export class Live {
   /** Once a second while the page is seen. */
   #second() {
     const now = { by: performance.now(), at: Date.now() };
-    const jumped = Math.abs(now.at - this.#pace.at - (now.by - this.#pace.by)) > JUMP_MS;
+    const jumpMs = now.at - this.#pace.at - (now.by - this.#pace.by);
     this.#pace = now;
-    if (jumped) {
-      clock.forget();
+    if (Math.abs(jumpMs) > JUMP_MS) {
+      clock.jumped(jumpMs);
       this.#probe();
     }
     const sec = silence() / 1000;
@@ -252,6 +254,7 @@ export class Live {
       case "beat":
         clock.hint(message.now);
         this.#writable(message.readOnly ?? "");
+        this.#laptop(message.clock ?? "");
         break;
       case "echo":
         this.#echoed(message);
@@ -286,6 +289,7 @@ export class Live {
     this.#ready = true;
     this.me = { role: hello.role, person: hello.person ?? "", name: hello.name ?? "" };
     this.readOnly = hello.readOnly ?? "";
+    this.clockSaid = hello.clock ?? "";
     clock.hint(hello.now);
     this.#after("healthy", HEALTHY_MS, () => (this.#tries = 0));
     this.#echoes = 0;
@@ -326,6 +330,13 @@ export class Live {
     if (why) this.#queue.sayWaiting();
     this.#tell();
     this.#queue.next();
+  }
+
+  /** @param {string} said */
+  #laptop(said) {
+    if (said === this.clockSaid) return;
+    this.clockSaid = said;
+    this.#tell();
   }
 
   // Small things.
