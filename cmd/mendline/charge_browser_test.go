@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -113,7 +114,7 @@ func TestBrowserASwollenPackIsSetAsideInTwoTapsForGood(t *testing.T) {
 	pia.open(s.url + "/#/me/packs")
 	pia.press("G4 ·")
 	pia.hold("SET ASIDE G4", `document.body.innerText.includes("SET ASIDE") && ![...document.querySelectorAll("button")].some((b) => b.innerText.includes("SET ASIDE G4"))`)
-	require.Equal(t, board.PackSuspect, s.packIs("G4").State)
+	require.Eventually(t, func() bool { return s.packIs("G4").State == board.PackSuspect }, patience, 20*time.Millisecond)
 	pia.shot("pack-aside-on-phone")
 	for _, words := range []string{"charge it", "reading", "waits for a charger"} {
 		require.False(t, gets[bool](pia, fmt.Sprintf(`[...document.querySelectorAll("button, a")].some((b) => b.innerText.toLowerCase().includes(%q))`, words)), words)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -57,7 +58,7 @@ func TestBrowserARefusedSignatureLeadsToWhatTheJobOwes(t *testing.T) {
 	require.Equal(t, board.JobClosed, s.job("Dress the burrs").State)
 	phone.open(s.sheetPage(beetleTurn.robot, board.ListReady))
 	phone.hold(sign, fmt.Sprintf(`!document.body.innerText.includes(%q)`, sign))
-	require.Equal(t, board.Ready, s.state(beetleTurn.robot))
+	require.Eventually(t, func() bool { return s.state(beetleTurn.robot) == board.Ready }, patience, 20*time.Millisecond)
 }
 
 // Work with a pack in is looked at by someone who did not do it: an official without a
