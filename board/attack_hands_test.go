@@ -267,7 +267,7 @@ func TestRule7APackMovedUnderPowerMakesTheRobotUnknown(t *testing.T) {
 			}
 			require.Equal(t, p.moth, p.s.Packs[p.p2].Robot)
 			p.ok(p.as(p.ada), c.power(p))
-			p.ok(p.as(p.gus), c.move(p))
+			p.ok(p.as(p.ben), c.move(p))
 			require.Equal(t, c.still, p.state() != Unknown)
 			require.Equal(t, !c.still, p.power().Conflict, "an alarm about people")
 		})

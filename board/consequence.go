@@ -26,6 +26,8 @@ func (t *turn) consequences() {
 			t.put(t.stop(j, JobHeld, HoldStation, "the hot-work permit has ended", permit.endedBy(t.now), ""))
 		case j.State == JobRunning && !t.s().workable(j):
 			t.put(t.stop(j, JobHeld, HoldLockout, "the robot left work", t.now, ""))
+		case j.State == JobRunning:
+			t.endsWithTag(j)
 		case j.State == JobFinished && len(t.s().Owes(j, t.now)) == 0:
 			j.State, j.ClosedAt = JobClosed, t.now
 			t.put(j)
@@ -35,6 +37,32 @@ func (t *turn) consequences() {
 		t.withdrawSignature(power)
 		t.endHurtTest(power)
 	}
+}
+
+// endsWithTag ends the work under lockout of whoever has no tag and no hands near on the
+// robot any more: another's tag is not theirs.
+func (t *turn) endsWithTag(j Job) {
+	was := j
+	for _, st := range j.AtWork() {
+		if t.s().fixOf(j, st).Lockout && t.tookOff(j.Robot, st.By) {
+			j = t.leave(j, st.By, HoldPerson, "")
+		}
+	}
+	if len(j.AtWork()) != len(was.AtWork()) {
+		t.put(j)
+	}
+}
+
+// tookOff tells whether the last of a person's tag and hands near on a robot came off in
+// this turn.
+func (t *turn) tookOff(robot RobotID, person PersonID) bool {
+	return t.before.ownOn(robot, person) && !t.s().ownOn(robot, person)
+}
+
+func (s State) ownOn(robot RobotID, person PersonID) bool {
+	_, tagged := s.TagOf(robot, person)
+	_, near := s.HandsOf(robot, person)
+	return tagged || near
 }
 
 // keepSpans opens and ends the stretches in which the robot was in work, in which its

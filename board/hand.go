@@ -67,6 +67,21 @@ func (s State) stillOn(r Robot) (who, first string) {
 	return listNames(parts), first
 }
 
+// rule7Away takes no answer to a line that verifies while anyone is on the robot: to
+// try whether it starts is to give it power.
+func rule7Away(t *turn) *Refusal {
+	for is, a := range t.newAnswers() {
+		l, _ := is.line(a.Line)
+		if l.Part != partVerify || a.Standing || a.Record || a.Said == SaidNo || t.before.Sheets[is.ID].State == SheetComplete {
+			continue
+		}
+		if who, first := t.s().stillOn(t.s().Robots[is.Robot]); who != "" {
+			return breaks(7, "%s: nobody tries whether it starts while anyone is.%s If one cannot be reached, two people override it.", who, first)
+		}
+	}
+	return nil
+}
+
 // rule7 keeps power from a robot that people are on.
 func rule7(t *turn) *Refusal {
 	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {

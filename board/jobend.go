@@ -27,12 +27,14 @@ func (c JobFinish) do(t *turn) *Refusal {
 	switch others := t.othersOn(j); {
 	case len(j.Stints) == 0:
 		return refuse(CodeState, "Job %d, %s, was never started: start it, or drop it.", j.Number, j.Name).of(j)
-	case others != "" && !t.overrules(robot):
+	case len(others) > 1 && !t.overrules(robot):
+		return breaks(7, "%s on job %d too: they leave it first, or %s finishes it for all.", isAre(others), j.Number, t.s().leadName(robot)).of(j)
+	case len(others) == 1 && !t.overrules(robot):
 		lead := t.s().leadName(robot) + " "
-		if lead == others+" " {
+		if lead == others[0]+" " {
 			lead = ""
 		}
-		return breaks(7, "%s is on job %d too: %s leaves it first, or %sfinishes it for all.", others, j.Number, others, lead).of(j)
+		return breaks(7, "%s is on job %d too: %s leaves it first, or %sfinishes it for all.", others[0], j.Number, others[0], lead).of(j)
 	case !j.workedBy(person.ID) && !t.overrules(robot):
 		return refuse(CodeForbidden, "%s never worked on job %d: %s says that the hands are done.", person.Name, j.Number, t.s().mayFinish(j)).of(j)
 	}

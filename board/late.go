@@ -87,9 +87,22 @@ func (t *turn) handsSince(power Power, person PersonID) Moment {
 // which the board hears only now.
 func (t *turn) cameLate(robot RobotID, from Moment, who string) {
 	power := t.s().Powers[robot]
-	if t.isLate(from) && power.VerifiedAt >= from {
+	switch {
+	case !t.isLate(from):
+	case power.VerifiedAt >= from:
 		t.becomeUnknown(power, who+" since "+t.s().Clock(from)+", before it was verified, and the board heard it late", true)
+	case power.State == Isolated && t.s().triedSince(robot, from):
+		t.becomeUnknown(power, who+" since "+t.s().Clock(from)+", before someone tried whether it starts, and the board heard it late", true)
 	}
+}
+
+// triedSince tells whether a verifying line of the robot was answered at from or later.
+func (s State) triedSince(robot RobotID, from Moment) bool {
+	sheet, _ := s.Sheet(robot, ListMakeSafe)
+	return slices.ContainsFunc(sheet.Answers, func(a Answer) bool {
+		l, _ := sheet.line(a.Line)
+		return l.Part == partVerify && !a.Record && a.At >= from
+	})
 }
 
 // during tells whether the work on a job went on, as far as the board could know, after

@@ -105,6 +105,7 @@ func (p *pit) owes(id JobID) []string {
 // closesUpAgain walks a robot whose covers stayed closed to its last line, the signature.
 func (p *pit) closesUpAgain() {
 	p.t.Helper()
+	p.allOff()
 	p.makeSafe()
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)

@@ -1,6 +1,7 @@
 package board
 
 import (
+	"cmp"
 	"slices"
 
 	"mendline/board/charge"
@@ -45,13 +46,35 @@ func (s State) fittedToFight(r Robot) *Refusal {
 			return bad
 		}
 	}
-	switch {
+	switch missing, want := r.lacks(in); {
 	case len(in) == 0:
 		return breaks(11, "The board knows of no pack in %s. Say which one is fitted.", r.Name)
 	case !slices.ContainsFunc(in, func(p Pack) bool { return p.Use == UseMain }):
 		return breaks(11, "By the board no main pack is in %s, but %s, a %s pack. Say which main pack is fitted.", r.Name, in[0].Name, in[0].Use)
+	case missing != "":
+		return breaks(11, "%s takes %d %s packs, and by the board fewer are in it. Say which are fitted, or the captain enters how many it takes.", r.Name, want, missing)
 	}
 	return nil
+}
+
+// lacks is a use of which a robot takes more packs than are in it, none where it has all
+// that the captain entered.
+func (r Robot) lacks(in []Pack) (use PackUse, want int) {
+	for _, takes := range []struct {
+		use  PackUse
+		want int
+	}{{UseMain, r.MainPacks}, {UseWeapon, r.WeaponPacks}} {
+		has := 0
+		for _, p := range in {
+			if p.Use == takes.use {
+				has++
+			}
+		}
+		if has < takes.want {
+			return takes.use, takes.want
+		}
+	}
+	return "", 0
 }
 
 // rule11Fitted lets no pack into a robot that is not listed for it, read and charged
@@ -69,6 +92,44 @@ func rule11Fitted(t *turn) *Refusal {
 		}
 	}
 	return nil
+}
+
+// rule3Out takes for out of a robot only the pack of which someone says so who may put
+// a tag on it, or answers for it.
+func rule3Out(t *turn) *Refusal {
+	person := t.by.Person
+	if c, ok := t.command.(SheetAnswer); ok {
+		person = cmp.Or(c.Person, person)
+	}
+	who := t.s().People[person]
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		p, was := t.s().Packs[PackID(id)], t.before.Packs[PackID(id)].Robot
+		r, ok := t.s().Robots[was]
+		if k != KindPack || !ok || p.Robot == was || t.by.Role == RoleSystem || who.Answers() && (who.AuthorisedFor(r) || t.overrules(r)) {
+			continue
+		}
+		return breaks(3, "Pack %s is in %s by the board. That it is out is for %s to say, or someone with authority for %s. If you see that it is out, tell them; if %s has power, set it unknown, which anyone may.", p.Name, r.Name, t.s().leadName(r), r.Name, r.Name)
+	}
+	return nil
+}
+
+// outUnsaid lists packs that were looked at in a robot as it was made safe, and lie
+// somewhere else by the board since, though nobody who was first in has said so.
+func (s State) outUnsaid(r Robot) []Pack {
+	safe, _ := s.Sheet(r.ID, ListMakeSafe)
+	firstIn, said := s.Sheet(r.ID, ListFirstIn)
+	var list []Pack
+	for _, l := range safe.Lines {
+		p := s.Packs[l.Pack]
+		if l.Kind != LineLook || p.Robot != "" || p.Retired || p.State == PackGone || p.State == PackCharging {
+			continue
+		}
+		if _, out := firstIn.Answered("out-" + string(p.ID)); !said || !out || firstIn.Number < safe.Number {
+			list = append(list, p)
+		}
+	}
+	return list
 }
 
 // fits refuses to put p into r. That it is there all the same is never refused.

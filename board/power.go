@@ -336,6 +336,22 @@ func rule2(t *turn) *Refusal {
 	return nil
 }
 
+// rule3FirstIn lets one tag alone on a robot while a first-in line is open.
+func rule3FirstIn(t *turn) *Refusal {
+	for id := range inOrder(t.s().Powers) {
+		if t.s().crowded(id) && !t.before.crowded(id) {
+			return breaks(3, "Only one tag may be on %s while a first-in line is open. The others come off first.", t.s().Robots[id].Name)
+		}
+	}
+	return nil
+}
+
+// crowded tells whether several tags are on a robot in work with a first-in line open.
+func (s State) crowded(robot RobotID) bool {
+	sheet, ok := s.Sheet(robot, ListFirstIn)
+	return ok && sheet.State == SheetOpen && s.Powers[robot].State == Work && len(s.tagsOn(robot)) > 1
+}
+
 // rule3 keeps a robot from standing further along than its sheets: every state
 // past unknown rests on a make-safe sheet with the lines due answered.
 func rule3(t *turn) *Refusal {
@@ -354,9 +370,6 @@ func rule3(t *turn) *Refusal {
 			if !ok || !sheet.partDone(part) {
 				return breaks(3, "%s cannot be %s: its make-safe sheet is not answered so far.", t.s().Robots[id].Name, power.State)
 			}
-		}
-		if power.State == Work && len(t.s().tagsOn(id)) > 1 && t.openLine(id, ListFirstIn) != "" && t.before.Powers[id].State == Work {
-			return breaks(3, "Only one tag may be on while a first-in line is open.")
 		}
 	}
 	return nil

@@ -42,12 +42,12 @@ var rulebook = []rule{
 	}, asks(rule2)},
 	{Rule{Number: 3,
 		Says: "Power states come in their order: powered down, isolated, verified, then work. None is reached while a line before it is open. " +
-			"Where something can only be reached under the covers, one tag alone is on until that is answered. " +
+			"Where something can only be reached under the covers, one tag alone is on until that is answered; and that a pack is out of a robot is the word of those with authority for it, its lead, the captain or event safety. " +
 			"A rotor is at rest no sooner than the event's spin-down time after the board heard that the robot is powered down, and capacitors have the time that is entered for them. " +
 			"While people are at work, gas and capacitors are looked at again every 15 minutes; overdue, the robot is unknown.",
 		After:   lockout + "(d), and (d)(5)(ii) for what builds up again.",
 		Relaxed: "The event may set another time for gas and capacitors, one hour at most, and leave some lines out of the inspection and the load-in list." + shown,
-	}, asks(ruleMoves, rule3, rule3Sheets, rule3Rest)},
+	}, asks(ruleMoves, rule3, rule3FirstIn, rule3Sheets, rule3Rest, rule3Out)},
 	{Rule{Number: 4,
 		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. A robot may ask for a second person to do it.",
 		After: lockout + "(d)(6).",
@@ -64,9 +64,9 @@ var rulebook = []rule{
 		After: lockout + "(e)(3), the exception.",
 	}, asks(rule6, rule6Kept)},
 	{Rule{Number: 7,
-		Says:  "No test, no signature and no going live while anyone's hands are on the robot: their tag, their hands near, or a job they are at work on that is not off the robot. What comes in late from a phone counts: it makes the robot unknown. Whoever closes a robot up tells someone else at the bench and names them, or says that nobody else was there.",
+		Says:  "No test, no signature, no going live and no try whether it starts while anyone's hands are on the robot: their tag, their hands near, or a job they are at work on that is not off the robot. What comes in late from a phone counts: it makes the robot unknown. Whoever closes a robot up tells someone else at the bench and names them, or says that nobody else was there.",
 		After: lockout + "(e)(2) and (f)(1).",
-	}, asks(rule7, rule7Kept, rule7Told)},
+	}, asks(rule7, rule7Away, rule7Kept, rule7Told)},
 	{Rule{Number: 8,
 		Says:    "A job that needs the robot locked out closes only if all the work on it was done under a verified lockout with a tag on.",
 		After:   ours,
@@ -83,7 +83,7 @@ var rulebook = []rule{
 	}, asks(rule10)},
 	{Rule{Number: 11,
 		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, other damage that must be mended has no job, or a small one no name that accepts it; " +
-			"when work or another module came after the answer to a line that it touches; or with no main pack in it, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. What happens after the signature takes it back.",
+			"when work or another module came after the answer to a line that it touches; or with no main pack in it, fewer main or weapon packs than it takes, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. What happens after the signature takes it back.",
 		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
 	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed)},
@@ -100,7 +100,7 @@ var rulebook = []rule{
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
 			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight. " +
-			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, and its channel stays where it is.",
+			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, and the place stays what it is and on the list.",
 		After: ours,
 	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},
 	{Rule{Number: 15,

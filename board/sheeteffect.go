@@ -84,7 +84,7 @@ func (power Power) restsOn(sheet Sheet, l Line) bool {
 func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 	p := t.s().Packs[l.Pack]
 	switch {
-	case l.Kind == LinePlace && a.Said == SaidDone && (p.Robot == "" || p.Robot == r.ID):
+	case l.Kind == LinePlace && a.Said == SaidDone && (p.Robot == "" && p.State != PackCharging || p.Robot == r.ID):
 		t.packOut(p, a.Place)
 	case l.Kind == LineLook && a.Said == SaidSuspect:
 		if p.CameBack = false; !p.State.setAside() {

@@ -155,7 +155,7 @@ func (s State) firstInLines(r Robot) []Line {
 			lines = append(lines, l)
 		}
 	}
-	for _, p := range s.packsIn(r.ID) {
+	for _, p := range append(s.packsIn(r.ID), s.outUnsaid(r)...) {
 		lines = append(lines, p.outLine())
 	}
 	return lines

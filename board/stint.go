@@ -158,16 +158,18 @@ func (t *turn) endStints(j Job, why HoldWhy, at Moment, by PersonID, which func(
 func (t *turn) overrules(r Robot) bool { return t.s().leads(t.by, r) || t.by.Role == RoleSafety }
 
 // othersOn names those at work on a job besides whoever asks.
-func (t *turn) othersOn(j Job) string {
-	return t.s().namesAt(slices.DeleteFunc(j.AtWork(), func(st Stint) bool { return t.by.proves(st.By) }))
+func (t *turn) othersOn(j Job) []string {
+	return t.s().whoAt(slices.DeleteFunc(j.AtWork(), func(st Stint) bool { return t.by.proves(st.By) }))
 }
 
-func (s State) namesAt(on []Stint) string {
+func (s State) namesAt(on []Stint) string { return listNames(s.whoAt(on)) }
+
+func (s State) whoAt(on []Stint) []string {
 	names := map[string]bool{}
 	for _, st := range on {
 		names[s.People[st.By].Name] = true
 	}
-	return listNames(sortedNames(names))
+	return sortedNames(names)
 }
 
 // leadName is who leads a robot, as a refusal calls them.
@@ -185,7 +187,7 @@ func rule7Kept(t *turn) *Refusal {
 	for _, was := range Sorted(t.before.Jobs, jobOrder) {
 		is, robot := t.s().Jobs[was.ID], t.s().Robots[was.Robot]
 		for _, st := range was.AtWork() {
-			if is.lasts(st) || t.by.proves(st.By) || t.overrules(robot) || t.boardHeld(is) {
+			if is.lasts(st) || t.by.proves(st.By) || t.overrules(robot) || t.boardHeld(is) || t.tookOff(was.Robot, st.By) {
 				continue
 			}
 			name := t.s().People[st.By].Name

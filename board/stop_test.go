@@ -152,6 +152,7 @@ func TestAHandoverLeavesNoMomentWithoutATag(t *testing.T) {
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	p.now += 600_000
 	p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+	p.ok(p.as(p.dee), JobJoin{Job: job})
 	_, bad := p.tagOff(p.as(p.ben), p.ben)
 	require.Nil(t, bad)
 	require.Equal(t, Work, p.state())

@@ -94,12 +94,29 @@ func TestARestartMakesEveryRobotUnknownAndLeavesTagsOn(t *testing.T) {
 	require.NotEmpty(t, p.tagOf(p.ben))
 	require.Equal(t, JobHeld, p.jobState(job))
 	p.makeSafeAgain()
-	require.Equal(t, Work, p.state(), "the tag that stayed on makes it work again")
+	require.Equal(t, Work, p.state(), "his tag came off for the try and went on again")
 }
 
+// makeSafeAgain walks a robot to verified again: whoever has a tag on it takes it off
+// before someone tries whether it starts, and puts it on again after.
 func (p *pit) makeSafeAgain() {
 	p.t.Helper()
+	off := p.allOff()
 	p.walk(p.as(p.ben), ListMakeSafe)
+	for _, who := range off {
+		p.ok(p.as(who), TagOn{Robot: p.moth})
+	}
+}
+
+// allOff takes every tag off by its owner, and tells whose they were.
+func (p *pit) allOff() []PersonID {
+	p.t.Helper()
+	var off []PersonID
+	for _, tag := range Sorted(p.s.Tags, func(tag Tag) string { return string(tag.ID) }) {
+		p.ok(p.as(tag.Person), TagOff{Tag: tag.ID})
+		off = append(off, tag.Person)
+	}
+	return off
 }
 
 func TestNotFittedStandsForTheDay(t *testing.T) {

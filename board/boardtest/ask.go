@@ -448,3 +448,18 @@ func daybreak(x Step) bool {
 	}
 	return false
 }
+
+// ownOn tells whether someone's own tag or hands near is on a robot.
+func ownOn(s State, robot RobotID, who PersonID) bool {
+	for _, tag := range s.Tags {
+		if tag.Robot == robot && tag.Person == who {
+			return true
+		}
+	}
+	for _, hands := range s.Hands {
+		if hands.Robot == robot && hands.Person == who {
+			return true
+		}
+	}
+	return false
+}

@@ -78,10 +78,9 @@ type Step struct {
 	Seen map[Key]Rev
 }
 
-// ways a robot may go, written out once more beside power.go; a tag
-// that stayed on through a restart makes verified work at once.
+// ways a robot may go, written out once more beside power.go.
 var ways = map[PowerState][]PowerState{
-	Unknown: {PoweredDown}, PoweredDown: {Isolated}, Isolated: {Verified, Work},
+	Unknown: {PoweredDown}, PoweredDown: {Isolated}, Isolated: {Verified},
 	Verified: {Work, ClosingUp}, Work: {Verified, ClosingUp}, ClosingUp: {Verified, Test, Ready, Work},
 	Ready: {Live}, Test: {}, Live: {},
 }

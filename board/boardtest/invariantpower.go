@@ -1,6 +1,7 @@
 package boardtest
 
 import (
+	"maps"
 	"slices"
 
 	. "mendline/board"
@@ -39,6 +40,39 @@ var powerInvariants = []Invariant{
 			to := x.After.Powers[p.Robot].State
 			return to == p.State || to == Unknown || slices.Contains(ways[p.State], to) || daybreak(x)
 		})
+	}},
+	{3, "one tag alone is on where something is still reached under the covers", func(_ *Witness, x Step) bool {
+		alone := func(s State, id RobotID) bool {
+			open := slices.ContainsFunc(slices.Collect(maps.Values(s.Sheets)), func(sheet Sheet) bool {
+				return sheet.Robot == id && sheet.List == ListFirstIn && sheet.State == SheetOpen
+			})
+			on := map[PersonID]bool{}
+			for _, tag := range s.Tags {
+				if tag.Robot == id {
+					on[tag.Person] = true
+				}
+			}
+			return !open || len(on) < 2
+		}
+		return eachPower(x.After, func(p Power) bool { return p.State != Work || alone(x.After, p.Robot) || !alone(x.Before, p.Robot) })
+	}},
+	{3, "a pack is out of its robot by the word of those who may say so", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Packs {
+			r, in := x.After.Robots[was.Robot]
+			if !in || x.After.Packs[id].Robot == was.Robot || x.By.Role == RoleSystem {
+				continue
+			}
+			who := x.By.Person
+			if c, answers := x.Command.(SheetAnswer); answers && c.Person != "" {
+				who = c.Person
+			}
+			person := x.After.People[who]
+			leads := x.By.Role == RoleCaptain || x.By.Role == RoleSafety || r.Lead == who
+			if person.Minor || person.Guest || !leads && !hasAuthority(person, r) {
+				return false
+			}
+		}
+		return true
 	}},
 	{3, "work has a tag and an answered make-safe sheet", func(_ *Witness, x Step) bool {
 		return eachPower(x.After, func(p Power) bool { return p.State != Work || (tagged(x.After, p.Robot) && madeSafe(x.After, p.Robot)) })

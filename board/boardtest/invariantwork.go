@@ -17,6 +17,26 @@ var workInvariants = []Invariant{
 		free := func(p Power) bool { return !anyoneOn(x.Before, p.Robot) }
 		return eachNew(x, Test, free) && eachNew(x, Ready, free) && eachNew(x, Live, free)
 	}},
+	{7, "nobody tries whether a robot starts while anyone is on it", func(_ *Witness, x Step) bool {
+		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
+			ended := x.Before.Sheets[sheet.ID].State == SheetComplete
+			return l.Part != "verify" || a.Said == SaidNo || a.Record || ended || !anyoneOn(x.Before, sheet.Robot) && !anyoneOn(x.After, sheet.Robot)
+		})
+	}},
+	{8, "nobody works on under lockout who has taken off their own tag and hands", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Jobs {
+			for i, st := range was.Stints {
+				is := x.After.Jobs[id]
+				if st.To != 0 || i >= len(is.Stints) || is.Stints[i].To != 0 || !was.Fixes[st.Fix].Lockout {
+					continue
+				}
+				if ownOn(x.Before, was.Robot, st.By) && !ownOn(x.After, was.Robot, st.By) {
+					return false
+				}
+			}
+		}
+		return true
+	}},
 	{7, "nobody ends another's work but their lead, the captain, safety or the board", func(_ *Witness, x Step) bool {
 		for id, was := range x.Before.Jobs {
 			is, robot := x.After.Jobs[id], x.After.Robots[was.Robot]
@@ -25,7 +45,7 @@ var workInvariants = []Invariant{
 				continue
 			}
 			for i, st := range was.Stints {
-				mine := st.By == x.By.Person || slices.Contains(x.By.Proved, st.By)
+				mine := st.By == x.By.Person || slices.Contains(x.By.Proved, st.By) || ownOn(x.Before, was.Robot, st.By) && !ownOn(x.After, was.Robot, st.By)
 				if st.To == 0 && !mine && (i >= len(is.Stints) || is.Stints[i].To != 0) {
 					return false
 				}

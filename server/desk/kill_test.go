@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"context"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -255,8 +256,8 @@ func (l *ledger) look() {
 	for _, power := range after.Powers {
 		require.Equal(l.t, board.Unknown, power.State)
 	}
-	require.Equal(l.t, before.Tags, after.Tags)
-	require.Equal(l.t, before.Hands, after.Hands)
+	require.Equal(l.t, maps.Collect(maps.All(before.Tags)), maps.Collect(maps.All(after.Tags)))
+	require.Equal(l.t, maps.Collect(maps.All(before.Hands)), maps.Collect(maps.All(after.Hands)))
 	for id, j := range before.Jobs {
 		is := after.Jobs[id]
 		if j.State != board.JobRunning {

@@ -260,17 +260,31 @@ func (p *pit) walk(by board.Actor, list board.SheetList) {
 	}
 }
 
-// open walks the robot to work, with Ben's tag on.
+// open walks the robot to work, with Ben's tag on. What stayed on comes off first: nobody
+// tries whether it starts while anyone is on it.
 func (p *pit) open() {
 	p.t.Helper()
-	p.walk(p.asBen(), board.ListMakeSafe)
-	if _, tagged := p.tag(); !tagged {
-		p.ok(p.asBen(), board.TagOn{Robot: p.moth})
+	if tag, tagged := p.tag(); tagged {
+		p.tagOff(tag)
 	}
+	for id := range p.state().Hands {
+		r := p.request(p.asAda(), board.HandsOff{Hands: id})
+		r.Seen = p.seen(board.KeyOf(board.KindHands, id))
+		p.accepted(r)
+	}
+	p.walk(p.asBen(), board.ListMakeSafe)
+	p.ok(p.asBen(), board.TagOn{Robot: p.moth})
 	if sheet, ok := p.state().Sheet(p.moth, board.ListFirstIn); ok && sheet.State == board.SheetOpen {
 		p.walk(p.asBen(), board.ListFirstIn)
 	}
 	require.Equal(p.t, board.Work, p.power().State)
+}
+
+func (p *pit) tagOff(tag board.TagID) {
+	p.t.Helper()
+	r := p.request(p.asBen(), board.TagOff{Tag: tag})
+	r.Seen = p.seen(board.KeyOf(board.KindTag, tag))
+	p.accepted(r)
 }
 
 func (p *pit) tag() (board.TagID, bool) {
@@ -287,12 +301,10 @@ func (p *pit) test(minutes int) {
 		p.walk(p.asBen(), board.ListInspect)
 	}
 	tag, _ := p.tag()
-	r := p.request(p.asBen(), board.TagOff{Tag: tag})
-	r.Seen = p.seen(board.KeyOf(board.KindTag, tag))
-	p.accepted(r)
+	p.tagOff(tag)
 	p.ok(p.asAda(), board.RobotCloseUp{Robot: p.moth})
 	p.walk(p.asBen(), board.ListCloseUp)
-	r = p.request(p.asAda(), board.RobotTest{Robot: p.moth, What: "spin up", Place: p.box, Minutes: minutes})
+	r := p.request(p.asAda(), board.RobotTest{Robot: p.moth, What: "spin up", Place: p.box, Minutes: minutes})
 	r.Seen = p.seen()
 	p.accepted(r)
 	require.Equal(p.t, board.Test, p.power().State)
