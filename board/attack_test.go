@@ -288,17 +288,18 @@ func TestAuthorityIsNotTakenFromUnderATag(t *testing.T) {
 	p.captain(PersonChange{Person: p.ben, PersonFields: guest})
 }
 
-func TestAReadingOfAChargingPackIsKeptWhateverTheEventSaysNow(t *testing.T) {
+func TestRule14APlaceStaysWhereAChargeRuns(t *testing.T) {
 	p := newPit(t)
 	ch := ChannelID(p.made(p.captain(ChannelAdd{ChannelFields{Name: "C1", Charger: "twin", AmpsMost: 5, WattsMost: 100, ChargerWatts: 200, CellsMost: 6, Place: p.shelf}})))
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
 	p.ok(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
 	f := p.settings()
 	f.ChargingPlaces = nil
-	p.captain(EventSet{f})
+	sentenceHas(t, p.refused(p.as(p.ada), EventSet{f}, 14), "P2")
 	hot := 61.0
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, TempC: &hot})
 	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
+	p.captain(EventSet{f})
 	p.refused(p.as(p.ada), PackRetire{Pack: p.p2}, 13)
 }
 
@@ -320,14 +321,16 @@ func TestASecondTagUnderTheCoversStopsTheFirstIn(t *testing.T) {
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
 	require.Nil(t, p.lateAt(p.as(p.dee), TagOn{Robot: p.moth}, 11_000), "a late tag is a fact")
 	require.Equal(t, Unknown, p.state())
-	p.walk(p.as(p.ben), ListMakeSafe)
-	require.Equal(t, Work, p.state())
-	sheet, _ := p.s.Sheet(p.moth, ListFirstIn)
-	out := SheetAnswer{Sheet: sheet.ID, Line: sheet.Lines[0].ID, Said: SaidDone, Place: p.watch}
-	p.refused(p.as(p.ben), out, 3)
-	_, bad := p.tagOff(p.as(p.dee), p.dee)
-	require.Nil(t, bad)
-	p.ok(p.as(p.ben), out)
+	for _, who := range []PersonID{p.ben, p.dee} {
+		p.walkUntil(ListMakeSafe, "try")
+		sentenceHas(t, p.refused(p.as(p.ben), p.said(ListMakeSafe, "try", SaidDone), 7), p.s.People[who].Name)
+		_, bad := p.tagOff(p.as(who), who)
+		require.Nil(t, bad)
+	}
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.refused(p.as(p.dee), TagOn{Robot: p.moth}, 3)
+	p.walk(p.as(p.ben), ListFirstIn)
 }
 
 func TestARetiredPackGoesIntoNoRobot(t *testing.T) {

@@ -51,10 +51,13 @@ func rule14Said(t *turn) *Refusal {
 	return nil
 }
 
-// OutOfSight is someone at work where the pack that they stay with is not in sight.
+// OutOfSight is someone at work, or with a tag or hands near on a robot, where the pack
+// that they stay with is not in sight.
 type OutOfSight struct {
 	Pack PackID
-	Job  JobID
+	// Job is what they work on, none where only their tag or hands near is on Robot.
+	Job   JobID
+	Robot RobotID
 	// At is where they work, none where nobody has said.
 	At PlaceID
 }
@@ -62,16 +65,26 @@ type OutOfSight struct {
 // OutOfSight lists who is at work away from a charge that they stay with.
 func (s State) OutOfSight() []OutOfSight {
 	var list []OutOfSight
+	away := func(who PersonID, at PlaceID, o OutOfSight) {
+		for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
+			if p.State == PackCharging && p.Attendant == who && !s.sees(at, p.Place) {
+				o.Pack, o.At = p.ID, at
+				list = append(list, o)
+			}
+		}
+	}
 	for _, j := range Sorted(s.Jobs, jobOrder) {
 		for _, st := range j.Stints {
 			if j.State != JobRunning || st.To != 0 {
 				continue
 			}
-			at := cmp.Or(s.Stations[st.Station].Place, s.Powers[j.Robot].Place)
-			for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
-				if p.State == PackCharging && p.Attendant == st.By && !s.sees(at, p.Place) {
-					list = append(list, OutOfSight{Pack: p.ID, Job: j.ID, At: at})
-				}
+			away(st.By, cmp.Or(s.Stations[st.Station].Place, s.Powers[j.Robot].Place), OutOfSight{Job: j.ID, Robot: j.Robot})
+		}
+	}
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
+		for _, h := range s.HandsOn(r.ID) {
+			if h.Tag != "" || h.Near != "" {
+				away(h.Person, s.Powers[r.ID].Place, OutOfSight{Robot: r.ID})
 			}
 		}
 	}
@@ -83,6 +96,16 @@ func (s State) sees(from, charge PlaceID) bool {
 	return from != "" && (from == charge || slices.Contains(s.Places[from].InSight, charge))
 }
 
+// isAFact tells whether a command says what is so, whatever rules say: where a robot is,
+// and whose hands are near it.
+func (t *turn) isAFact() bool {
+	switch t.command.(type) {
+	case RobotPlace, HandsOn:
+		return true
+	}
+	return false
+}
+
 // rule14Sight lets whoever stays with a charge work only where it is in sight. What a
 // phone brings late is a fact, and an alarm.
 func rule14Sight(t *turn) *Refusal {
@@ -91,17 +114,17 @@ func rule14Sight(t *turn) *Refusal {
 	}
 	was := t.before.OutOfSight()
 	for _, o := range t.s().OutOfSight() {
-		stood := slices.ContainsFunc(was, func(w OutOfSight) bool { return w.Pack == o.Pack && w.Job == o.Job })
-		if _, moved := t.command.(RobotPlace); stood || moved {
+		stood := slices.ContainsFunc(was, func(w OutOfSight) bool { return w.Pack == o.Pack && w.Job == o.Job && w.Robot == o.Robot })
+		if stood || t.isAFact() {
 			continue
 		}
-		p, j := t.s().Packs[o.Pack], t.s().Jobs[o.Job]
-		who, robot := t.s().People[p.Attendant].Name, t.s().Robots[j.Robot].Name
+		p := t.s().Packs[o.Pack]
+		who, robot := t.s().People[p.Attendant].Name, t.s().Robots[o.Robot].Name
 		if o.At == "" {
-			return breaks(14, "%s stays with pack %s on %s, and nobody has said where %s stands. Say where it is, or someone else says that they stay with the pack.", who, p.Name, t.s().Channels[p.Channel].Name, robot)
+			return breaks(14, "%s stays with pack %s on %s and is on %s, and nobody has said where that stands. Say where it is, or someone else says that they stay with the pack.", who, p.Name, t.s().Channels[p.Channel].Name, robot)
 		}
-		return breaks(14, "%s stays with pack %s on %s, and the captain has not entered that it is in sight of %s. Someone else takes it over on their own phone, or it comes off the charger, or the captain enters it.",
-			who, p.Name, t.s().Channels[p.Channel].Name, t.s().Places[o.At].Name)
+		return breaks(14, "%s stays with pack %s on %s and is on %s, and the captain has not entered that it is in sight of %s. Someone else takes it over on their own phone, it comes off, or the captain enters it.",
+			who, p.Name, t.s().Channels[p.Channel].Name, robot, t.s().Places[o.At].Name)
 	}
 	return nil
 }

@@ -69,32 +69,57 @@ func TestRule14WhoStaysWithAChargeWorksWhereItIsInSight(t *testing.T) {
 		}, false},
 	} {
 		t.Run(name, func(t *testing.T) {
-			p := newPit(t)
-			p.open()
-			job := p.job()
-			p.ok(p.as(p.ben), p.charges(p.ben))
-			c.sees(p)
-			if !c.refused {
-				p.ok(p.as(p.ben), JobStart{Job: job})
-				return
+			for _, begins := range []func(p *pit) Command{
+				func(p *pit) Command { return TagOn{Robot: p.moth} },
+				func(p *pit) Command { return JobStart{Job: p.theJob()} },
+			} {
+				p := newPit(t)
+				p.makeSafe()
+				p.loose(AtRobot)
+				p.ok(p.as(p.ben), p.charges(p.ben))
+				c.sees(p)
+				if !c.refused {
+					p.ok(p.as(p.ben), begins(p))
+					continue
+				}
+				bad := p.refused(p.as(p.ben), begins(p), 14)
+				sentenceHas(t, bad, "P2")
+				p.ok(p.as(p.dee), PackAttend{Pack: p.p2})
+				p.ok(p.as(p.ben), begins(p))
+				p.refused(p.as(p.ben), PackAttend{Pack: p.p2}, 14)
 			}
-			bad := p.refused(p.as(p.ben), JobStart{Job: job}, 14)
-			sentenceHas(t, bad, "P2")
-			p.ok(p.as(p.dee), PackAttend{Pack: p.p2})
-			p.ok(p.as(p.ben), JobStart{Job: job})
-			p.refused(p.as(p.ben), PackAttend{Pack: p.p2}, 14)
 		})
 	}
 }
 
 func TestWhatALatePhoneSaysOfWorkAwayFromAChargeIsTaken(t *testing.T) {
 	p := newPit(t)
-	p.open()
-	job := p.job()
+	p.makeSafe()
+	job := p.loose(AtRobot)
 	p.ok(p.as(p.ben), p.charges(p.ben))
 	p.now += 60_000
 	require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, 30_000))
-	require.Equal(t, []OutOfSight{{Pack: p.p2, Job: job}}, p.s.OutOfSight())
+	require.Equal(t, []OutOfSight{{Pack: p.p2, Job: job, Robot: p.moth}}, p.s.OutOfSight())
+	p.ok(p.as(p.ben), HandsOn{Robot: p.moth})
+	require.Contains(t, p.s.OutOfSight(), OutOfSight{Pack: p.p2, Robot: p.moth}, "hands near are a fact, and no attendant is where they are")
+}
+
+func TestAChargeIsNoOlderThanWhatItRestsOn(t *testing.T) {
+	p := newPit(t)
+	c := p.charges(p.ben)
+	p.now += 3600_000
+	require.Nil(t, p.lateAt(p.as(p.ben), c, 50*60_000))
+	require.Equal(t, p.now-50*60_000, p.s.Packs[p.p2].UsedAt, "what is true is taken late")
+
+	p = newPit(t)
+	p.now += 3600_000
+	c = p.charges(p.ben)
+	read := p.now
+	p.now += 60_000
+	require.Nil(t, p.lateAt(p.as(p.ben), c, 50*60_000))
+	for _, at := range []Moment{p.s.Packs[p.p2].UsedAt, p.s.Packs[p.p2].Since, p.s.Packs[p.p2].AttendAt} {
+		require.Equal(t, read, at, "it began after the pack was read")
+	}
 }
 
 func TestAfterARestartAChargeThatMayRunIsNobodysUntilSomeoneSays(t *testing.T) {

@@ -35,11 +35,12 @@ func (c PackCharge) do(t *turn) *Refusal {
 	if bad := first(p.mayCharge(), c.fitsPack(p, ch), t.s().powered(ch), t.s().freeChannel(p, ch)); bad != nil {
 		return bad
 	}
-	p.State, p.Since = PackCharging, t.when
+	from := max(t.when, p.Since, p.Reading.At)
+	p.State, p.Since, p.UsedAt = PackCharging, from, max(p.UsedAt, from)
 	p.Place, p.Channel, p.Attendant, p.CameBack = ch.Place, ch.ID, c.Attendant, false
 	p.Amps, p.Stopped, p.AttendAt = c.Amps, "", 0
 	if t.by.proves(c.Attendant) {
-		p.AttendAt = t.when
+		p.AttendAt = from
 	}
 	t.put(p)
 	return nil
@@ -188,6 +189,10 @@ func rule14Kept(t *turn) *Refusal {
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first, then take the channel off the board.", p.Name, ch.Name)
 		case ch.Place != t.before.Channels[ch.ID].Place:
 			return breaks(14, "Pack %s is charging on channel %s. Say that it is off first, then where the channel stands.", p.Name, ch.Name)
+		case slices.Contains(t.before.Event().ChargingPlaces, p.Place) && !slices.Contains(t.s().Event().ChargingPlaces, p.Place):
+			return breaks(14, "Pack %s is charging at %s. Say that it is off first, then take the place off the list.", p.Name, t.s().Places[p.Place].Name)
+		case t.s().Places[p.Place].Kind != t.before.Places[p.Place].Kind:
+			return breaks(14, "Pack %s is charging at %s. Say that it is off first, then of what kind the place is.", p.Name, t.s().Places[p.Place].Name)
 		case circuit.Retired && !ran.Retired:
 			return breaks(14, "Pack %s is charging on channel %s, and circuit %s is off the board. Say first that the pack is off.", p.Name, ch.Name, circuit.Name)
 		case stood.ID != "" && !stood.Retired && (who.ID == "" || who.Retired):

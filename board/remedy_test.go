@@ -74,15 +74,17 @@ func TestWhatARefusalNamesLeadsOn(t *testing.T) {
 			func(p *pit) (Actor, Command) { return p.as(p.ben), JobFinish{p.theJob()} }, 7, "Dee leaves it first",
 			map[string]func(p *pit){"they leave": func(p *pit) { p.ok(p.as(p.dee), JobLeave{p.theJob()}) }},
 		},
-		"three tags, and gas to be read inside": {
-			gasOverdue, gasRead, 3, "First off: Ben's and Ada's",
+		"three tags, and a try whether it starts": {
+			gasOverdue, tries, 7, "Ada, Ben and Dee are still on Tin Moth",
 			map[string]func(p *pit){
 				"their owners, one in the arena on her own phone, one by PIN": func(p *pit) {
 					p.ok(p.as(p.ada), TagOff{p.tagOf(p.ada)})
+					p.ok(p.as(p.dee), TagOff{p.tagOf(p.dee)})
 					p.ok(Actor{Person: p.dee, Role: RoleSafety, Proved: []PersonID{p.ben}}, TagOff{p.tagOf(p.ben)})
 				},
 				"one cannot be reached": func(p *pit) {
 					p.ok(p.as(p.ada), TagOff{p.tagOf(p.ada)})
+					p.ok(p.as(p.dee), TagOff{p.tagOf(p.dee)})
 					p.ok(Actor{Person: p.dee, Role: RoleSafety, Proved: []PersonID{p.ada}}, TagOverride{Tag: p.tagOf(p.ben), Second: p.ada, Override: Override{
 						LookedWhere: "at the arena", CalledHow: "by phone", CalledAt: p.now - 60_000, CheckedBy: p.dee, Reason: "he is in the arena",
 					}})
@@ -122,12 +124,11 @@ func TestWhatARefusalNamesLeadsOn(t *testing.T) {
 		},
 		"an attendant works where the charge is not seen": {
 			func(p *pit) {
-				p.open()
+				p.makeSafe()
 				p.ok(p.as(p.ben), p.charges(p.ben))
 				p.ok(p.as(p.ben), RobotPlace{p.moth, p.bench})
-				p.job()
 			},
-			func(p *pit) (Actor, Command) { return p.as(p.ben), JobStart{Job: p.theJob()} }, 14, "Someone else takes it over",
+			func(p *pit) (Actor, Command) { return p.as(p.ben), TagOn{Robot: p.moth} }, 14, "Someone else takes it over",
 			map[string]func(p *pit){
 				"another stays":   func(p *pit) { p.ok(p.as(p.nia), PackAttend{Pack: p.p2}) },
 				"the charge ends": func(p *pit) { p.ok(p.as(p.ben), PackOff{p.p2}) },
@@ -168,7 +169,7 @@ func (p *pit) testedWithAJob() {
 }
 
 // gasOverdue has Ada, Ben and Dee on a robot whose gas, bled inside, nobody looked at in
-// time; it is made safe again, and first in is open.
+// time; it is isolated again, and their tags are on.
 func gasOverdue(p *pit) {
 	p.captain(RobotChange{Robot: p.moth, RobotFields: p.cast.Gassed(Inside)})
 	p.walk(p.as(p.ben), ListMakeSafe)
@@ -179,14 +180,10 @@ func gasOverdue(p *pit) {
 	p.now += 15 * 60_000
 	p.ok(Itself(), BoardTick{})
 	require.Equal(p.t, Unknown, p.state())
-	p.walk(p.as(p.dee), ListMakeSafe)
+	p.walkUntil(ListMakeSafe, "try")
 }
 
-func gasRead(p *pit) (Actor, Command) {
-	sheet, _ := p.s.Sheet(p.moth, ListFirstIn)
-	l, _ := sheet.OpenLine()
-	return p.as(p.dee), SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone, Number: new(float64)}
-}
+func tries(p *pit) (Actor, Command) { return p.as(p.dee), p.said(ListMakeSafe, "try", SaidDone) }
 
 // alone is Ada with nobody else, after a repair of hers.
 func alone(p *pit) {

@@ -21,7 +21,7 @@ func TestARestoreMakesEveryPackUnreadAndListsWhatTheOtherBoardHeldBack(t *testin
 	p.ok(p.as(p.ben), PackRead{Pack: lies, CellVolts: even(4.18), Charged: true})
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(4.18), Charged: true})
 	p.ok(p.as(p.ben), PackRead{Pack: charging, CellVolts: even(3.7), TempC: degrees(21)})
-	p.ok(p.as(p.ben), PackCharge{Pack: charging, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+	p.ok(p.as(p.ben), PackCharge{Pack: charging, Channel: p.cast.A1, Attendant: p.dee, Cells: 4, Amps: 0.6, Contained: true})
 	p.open()
 	p.ready()
 	_, bad := p.try(p.as(p.ada), BoardRestore{Why: "restored"})

@@ -51,7 +51,7 @@ func attacksWithPacks() []attack {
 				return given{by: d.cast.Ben, do: board.PackAttend{Pack: d.cast.P2, Person: d.cast.Dee}, proved: []board.PersonID{d.cast.Dee}}
 			}},
 		{"who stays with a charge works out of its sight", 14,
-			func(d *doors) { d.open(); d.job(""); charges(d) },
+			func(d *doors) { d.walks(d.cast.Ben, board.ListMakeSafe); d.job(board.AtRobot); charges(d) },
 			func(d *doors) given { return given{by: d.cast.Ben, do: board.JobStart{Job: d.theJob().ID}} },
 			func(d *doors) { d.by(d.cast.Dee, board.PackAttend{Pack: d.cast.P2}) },
 			func(d *doors) given { return given{by: d.cast.Ben, do: board.JobStart{Job: d.theJob().ID}} }},

@@ -145,6 +145,37 @@ var packsInvariants = []Invariant{
 		}
 		return true
 	}},
+	{14, "nobody puts a tag on out of sight of a charge that they stay with, nor stays with one so", func(_ *Witness, x Step) bool {
+		switch x.Command.(type) {
+		case TagOn, PackCharge, PackAttend:
+		default:
+			return true
+		}
+		for _, tag := range x.After.Tags {
+			_, had := x.Before.Tags[tag.ID]
+			at := x.After.Powers[tag.Robot].Place
+			for id, p := range x.After.Packs {
+				stood := had && x.Before.Packs[id].State == PackCharging && x.Before.Packs[id].Attendant == tag.Person
+				if !x.Late && !stood && p.State == PackCharging && p.Attendant == tag.Person && p.Place != at && !slices.Contains(x.After.Places[at].InSight, p.Place) {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{14, "the place of a charge stays on the list, and what it is", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			if p.State != PackCharging || was.State != PackCharging || was.Channel != p.Channel {
+				continue
+			}
+			listed := func(s State) bool { return slices.Contains(s.Event().ChargingPlaces, p.Place) }
+			if listed(x.Before) && !listed(x.After) || x.Before.Places[p.Place].Kind != x.After.Places[p.Place].Kind {
+				return false
+			}
+		}
+		return true
+	}},
 	{14, "nothing that a charge hangs on leaves the board", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Packs {
 			was := x.Before.Packs[id]

@@ -65,8 +65,6 @@ func (c *schedule) lapse(p board.Pack, who board.Person, calls []Call) lapse {
 		return lapse{"restart", "has not said since the board was off whether it still charges", who.Name + ": look, and say of each: still charging and I am with it, or off", 0}
 	case sees:
 		return lapse{"sight", "is at work on " + away + ", out of its sight", others, 0}
-	case !slices.Contains(c.s.Event().ChargingPlaces, p.Place):
-		return lapse{"place", "is with it where the event lists no charging place any more", roleName(c.s, board.RoleCaptain) + ": have it taken off the charger, or list the place again", 0}
 	case p.AttendAt == 0 && due <= c.at:
 		return lapse{"unsaid", "has not said so", who.Name + ": say on your own phone that you stay with it, or someone else does", due}
 	}
@@ -93,12 +91,16 @@ func (c *schedule) missed(who board.PersonID, from board.Moment) (board.Moment, 
 	return 0, false
 }
 
-// outOfSight says which jobs keep p's attendant where the charge is not seen.
+// outOfSight says which jobs and robots keep p's attendant where the charge is not seen.
 func (c *schedule) outOfSight(p board.Pack) (jobs string, is bool) {
 	var names []string
 	for _, o := range c.s.OutOfSight() {
 		if o.Pack == p.ID {
-			names = append(names, jobName(c.s.Jobs[o.Job]))
+			on := c.s.Robots[o.Robot].Name
+			if j, ok := c.s.Jobs[o.Job]; ok {
+				on = jobName(j)
+			}
+			names = append(names, on)
 		}
 	}
 	return strings.Join(names, ", "), len(names) > 0

@@ -92,21 +92,3 @@ func TestAfterARestartThereIsOneLineAnAttendant(t *testing.T) {
 	require.Len(t, list, 1)
 	require.Contains(t, list[0].What, "P1 on C1 and P2 on C2")
 }
-
-func TestAChargeWhereTheEventListsNoPlaceAnyMoreIsNamed(t *testing.T) {
-	b := newBench(t)
-	p := b.pack("P1", b.sprat)
-	b.read(p, 3.7, 21, nil)
-	b.charge(p, b.one)
-	f := b.s.Event().EventFields
-	listed := f.ChargingPlaces
-	f.ChargingPlaces = nil
-	b.captain(board.EventSet{EventFields: f})
-	list := b.chargeAlarms()
-	require.Len(t, list, 1)
-	require.Contains(t, list[0].What, "P1 on C1")
-	require.Contains(t, list[0].What, "no charging place any more")
-	f.ChargingPlaces = listed
-	b.captain(board.EventSet{EventFields: f})
-	require.Empty(t, b.chargeAlarms())
-}

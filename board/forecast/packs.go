@@ -98,7 +98,13 @@ func circuitAlarms(s board.State) []Alarm {
 		}
 		a := Alarm{Slug: "circuit-" + string(k.ID), Class: ClassB, Since: since, What: fmt.Sprintf("Circuit %s went off", k.Name)}
 		a.Act = roleName(s, board.RoleCaptain) + ": ask whoever answers for the wiring; nobody else resets it"
-		if len(stopped) > 0 {
+		switch {
+		case len(stopped) == 0:
+		case k.OffAt == 0:
+			a.Slug = "circuit-on-" + string(k.ID)
+			a.What = fmt.Sprintf("Circuit %s is on again: the charger of %s may have started by itself, and nobody has looked", k.Name, and(stopped))
+			a.Act = roleName(s, board.RoleCaptain) + ": have someone look at each charger now, and read each pack"
+		default:
 			a.What += fmt.Sprintf(": the charge of %s has stopped, and nobody has looked", and(stopped))
 			a.Act = roleName(s, board.RoleCaptain) + ": have each pack looked at and read before anything else"
 		}

@@ -2,6 +2,7 @@ package forecast_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -135,7 +136,11 @@ func TestATrippedBreakerIsOneAlarmUntilEveryPackIsLookedAt(t *testing.T) {
 		require.Empty(t, c.Bars, "the plan moved off the circuit")
 	}
 	b.captain(board.CircuitOn{Circuit: b.circuit, SaidBy: "the keeper"})
-	require.Len(t, b.make().Alarms, before+1, "on again, and nobody has looked")
+	f = b.make()
+	require.Len(t, f.Alarms, before+1, "on again, and nobody has looked")
+	on := find(t, f.Alarms, func(a forecast.Alarm) bool { return strings.Contains(a.Slug, "circuit-on-") })
+	require.Contains(t, on.What, "the charger of P1 and P2 may have started by itself")
+	require.Equal(t, forecast.ClassB, on.Class)
 	b.read(p, 3.9, 25, nil)
 	b.read(q, 3.9, 25, nil)
 	require.Len(t, b.make().Alarms, before)
