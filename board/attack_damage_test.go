@@ -124,9 +124,9 @@ func TestRule11DamageCountsForLessOnlyAtTheWordOfWhoLeads(t *testing.T) {
 
 func TestAReportOrARaisedGradeIsTakenBackAsASlipForAMinuteOnly(t *testing.T) {
 	p := newPit(t)
-	_, slip := p.damage(GX)
+	_, slip := p.damage(G4)
 	p.ok(p.as(p.ben), Undo{Command: slip})
-	_, late := p.damage(GX)
+	_, late := p.damage(G4)
 	p.now += 2 * minute
 	p.refused(p.as(p.ben), Undo{Command: late}, 11)
 	d, _ := p.damage(G1)
@@ -135,6 +135,18 @@ func TestAReportOrARaisedGradeIsTakenBackAsASlipForAMinuteOnly(t *testing.T) {
 	up = p.ok(p.as(p.ben), DamageRegrade{Damage: d, Grade: G3})
 	p.now += 2 * minute
 	p.refused(p.as(p.ben), Undo{Command: up.Done.ID}, 11)
+}
+
+func TestRule11DamageThatCanHurtIsNotTakenBackButStaysForALook(t *testing.T) {
+	p := newPit(t)
+	for _, who := range []PersonID{p.gus, p.ben, p.ada} {
+		id := p.ok(p.as(who), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: GX}}).Done.ID
+		p.refused(p.as(who), Undo{Command: id}, 11)
+	}
+	d, _ := p.damage(G2)
+	up := p.ok(p.as(p.gus), DamageRegrade{Damage: d, Grade: GX})
+	p.refused(p.as(p.gus), Undo{Command: up.Done.ID}, 11)
+	p.ok(p.as(p.ada), DamageRegrade{Damage: d, Grade: G2, Reason: "a slip of the finger"})
 }
 
 func TestRule17NoTestWithDamageThatCanHurt(t *testing.T) {

@@ -14,8 +14,8 @@ type PartOff struct {
 	At   Moment   `json:"at"`
 }
 
-// slipFor is how long whoever graded a damage can take that back as a slip: our
-// decision.
+// slipFor is how long whoever graded a damage can take that back as a slip, but for one
+// that can hurt people, which stays for a look: our decision.
 const slipFor = 60 * second
 
 // rank orders the grades from nothing to do to what hurts people.
@@ -251,7 +251,7 @@ func ruleDamage(t *turn) *Refusal {
 			continue
 		}
 		less := !has || is.Robot != was.Robot || is.Grade.rank() < was.Grade.rank() || is.Dropped && !was.Dropped
-		if t.undoing && t.now-was.GradedAt <= slipFor {
+		if t.undoing && was.Grade != GX && t.now-was.GradedAt <= slipFor {
 			less = false
 		}
 		off := is.Off.At != was.Off.At && is.Off.At != 0
@@ -259,6 +259,9 @@ func ruleDamage(t *turn) *Refusal {
 			if bad := t.mayLoosen(was); bad != nil {
 				return bad
 			}
+		}
+		if less && t.undoing {
+			return breaks(11, "Damage %d, %s, was said to be there and stays for a look. Grade it down or drop it, with a reason.", was.Number, was.Part)
 		}
 		if less && (len(is.Loosened) == len(was.Loosened) || is.Loosened[len(is.Loosened)-1].Reason == "") {
 			return badField("reason", "Say why damage %d, %s, counts for less now. The reason stands in the review.", was.Number, was.Part)

@@ -17,7 +17,13 @@ const (
 // of writing.
 func checkName(field, text string) *Refusal {
 	if strings.TrimSpace(text) == "" {
-		return badField(field, "A name is missing. Type one.")
+		switch field {
+		case "reason", "why":
+			return badField(field, "Say why, in a few words.")
+		case "name":
+			return badField(field, "A name is missing. Type one.")
+		}
+		return badField(field, "Nothing is typed there. Type it.")
 	}
 	if text != strings.TrimSpace(text) {
 		return badField(field, "The name begins or ends with a space. Take it off.")

@@ -128,7 +128,7 @@ func (c NoticeTake) do(t *turn) *Refusal {
 // noticed refuses a tag to someone who has a notice to acknowledge.
 func (t *turn) noticed(person Person) *Refusal {
 	if notice, due := t.s().noticeDue(person.ID); due {
-		return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others.", person.Name, t.s().Robots[notice.Robot].Name)
+		return breaks(6, "%s has a notice to read first: a tag or hands near on %s was taken off by others. Acknowledge it, then put the tag on; until then mark hands near.", person.Name, t.s().Robots[notice.Robot].Name)
 	}
 	return nil
 }

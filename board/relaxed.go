@@ -85,7 +85,7 @@ var placeRelaxes = []relaxes[Place]{
 		return when(place.Once.Name != "" && place.Once.Name != place.Name, "%s was called %s.", place.Name, place.Once.Name)
 	}},
 	{"kind", func(_ State, place Place) string {
-		return when(place.Once.Kind != "" && place.Once.Kind != place.Kind, "%s was a %s and is a %s now.", place.Name, place.Once.Kind, place.Kind)
+		return when(place.Once.Kind != "" && place.Once.Kind != place.Kind, "%s was of the kind %s and is of the kind %s now.", place.Name, place.Once.Kind, place.Kind)
 	}},
 	{"inSight", func(s State, place Place) string {
 		var seen []string

@@ -133,7 +133,7 @@ func TestEverySettingThatAsksForLessPrints(t *testing.T) {
 			func(p *pit) {
 				place(bench, func(f *PlaceFields) { f.InSight = []PlaceID{p.shelf} })(p)
 			}, place(bench, func(f *PlaceFields) { f.InSight = nil })},
-		"bench 1 was a bench and is a test-box now.": {
+		"bench 1 was of the kind bench and is of the kind test-box now.": {
 			place(bench, func(f *PlaceFields) { f.Kind = PlaceTestBox }), place(bench, func(f *PlaceFields) { f.Kind = PlaceBench })},
 		"the table was called charging table.": {
 			place(shelf, func(f *PlaceFields) { f.Name = "the table" }), place(shelf, func(f *PlaceFields) { f.Name = "charging table" })},

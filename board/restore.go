@@ -126,9 +126,13 @@ func (c BoardRestore) holdAgain(t *turn) {
 		if _, ok := t.s().Robots[d.Robot]; !ok {
 			continue
 		}
-		if was, ok := t.s().Damages[d.ID]; ok {
+		was, ok := t.s().Damages[d.ID]
+		if ok && was.Robot == d.Robot {
 			d.DamageFields, d.Number = was.DamageFields, was.Number
 		} else {
+			if ok { // it was moved since: it stays where it was too
+				d.ID = DamageID(t.id(KindDamage, string(d.ID)))
+			}
 			d.Number = t.nextDamage()
 			d.Fight, d.Hit, d.OnPart, d.OnJoint = "", 0, "", ""
 		}

@@ -11,7 +11,10 @@ type Undo struct {
 
 func (c Undo) do(t *turn) *Refusal {
 	d, ok := t.s().done(c.Command)
-	if !ok || t.now-d.At > undoFor {
+	if !ok {
+		return refuse(CodeTooLate, "There is nothing to take back: the board refused that, or it is more than ten minutes old.")
+	}
+	if t.now-d.At > undoFor {
 		return refuse(CodeTooLate, "Only what was done in the last ten minutes can be taken back.")
 	}
 	if d.By != t.by.Person || d.Role != t.by.Role {

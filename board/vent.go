@@ -39,7 +39,7 @@ const getClear = "Get clear, raise the alarm, tell event safety."
 func (p Pack) keepOff() string {
 	switch {
 	case p.State == PackGone:
-		return "It is gone."
+		return "It is gone by the board. One that is here after all the captain enters under a name that no other had."
 	case p.MayVent():
 		return getClear
 	}

@@ -260,8 +260,26 @@ func (worded WordedLine) validWords(list SheetList) *Refusal {
 	if worded.Part != "" || worded.Kind != "" || worded.NotFitted || len(worded.Covers)+len(worded.Choices) > 0 || worded.Unit != "" || worded.Least != 0 || worded.Most != 0 {
 		return badField("lines", "The line %s is the board's: only its words and its place can be changed.", worded.ID)
 	}
+	if bad := worded.turnedRound(list); bad != nil {
+		return bad
+	}
 	if worded.Ask != "" && manyOf(list, worded.ID) && !strings.Contains(worded.Ask, "{name}") {
 		return badField("lines", "There may be several lines %s: the question needs {name}, so that people know which one it is about.", worded.ID)
+	}
+	return nil
+}
+
+// turnedRound refuses to put on one button of a line what the other says.
+func (worded WordedLine) turnedRound(list SheetList) *Refusal {
+	s, r := patternRobot(list)
+	for _, l := range s.ownLinesOf(r, list) {
+		if slotID(l) != worded.ID {
+			continue
+		}
+		is := worded.reword(l, "")
+		if Folded(is.Say) == Folded(is.Not) || Folded(is.Say) == Folded(l.Not) || Folded(is.Not) == Folded(l.Say) {
+			return &Refusal{Code: CodeSafety, Rule: 23, Field: "lines", Sentence: "The buttons of the line " + worded.ID + " say \"" + l.Say + "\" and \"" + l.Not + "\", and are not turned round or made one. Word each in its own sense."}
+		}
 	}
 	return nil
 }
@@ -278,6 +296,8 @@ func (worded WordedLine) validOwn(list SheetList) *Refusal {
 	switch {
 	case bad != nil:
 		return bad
+	case Folded(worded.Say) == Folded(worded.Not):
+		return badField("lines", "Both buttons of the line %s say the same. Give the one for no other words.", worded.ID)
 	case worded.Ask == "":
 		return badField("lines", "The line %s asks nothing. Give it a question.", worded.ID)
 	case worded.Part != "" && (!slices.Contains(parts(list), worded.Part) || worded.Part == partSign):
