@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"net/http"
+	"net/netip"
 	"runtime"
 	"strings"
 	"testing"
@@ -21,8 +22,9 @@ func (p *pit) screens(n int) []*sock {
 	for i := range n {
 		if i%socketsPerSession == 0 {
 			var seat *session
-			seat, token = issue(board.RoleViewer, "", p.clock.Now())
-			require.True(p.t, p.s.sessions.add(seat, p.clock.Now()))
+			seat, token = issue(board.RoleViewer, "", netip.Addr{}, p.clock.Now())
+			_, ok := p.s.sessions.add(seat, p.clock.Now())
+			require.True(p.t, ok)
 		}
 		k, _, err := p.dialWith(http.Header{"Authorization": {"Bearer " + token}}, proto)
 		require.NoError(p.t, err)

@@ -20,6 +20,7 @@ type sessionsAnswer struct {
 type sessionEntry struct {
 	ID     string         `json:"id"`
 	Role   board.Role     `json:"role"` // now, on the roster
+	Code   board.Role     `json:"code"` // of the code it joined with
 	Person board.PersonID `json:"person,omitzero"`
 	Name   string         `json:"name,omitzero"`
 	Since  board.Moment   `json:"since"`
@@ -35,7 +36,7 @@ func (s *Server) listSessions(w http.ResponseWriter, _ *http.Request, by caller)
 	a := sessionsAnswer{Sessions: []sessionEntry{}}
 	for _, n := range s.sessions.where(func(n *session) bool { return !n.over(now) }) {
 		e := sessionEntry{
-			ID: n.ID, Role: n.Role, Person: n.Person, Since: n.Since, Seen: board.Moment(n.seen.Load()),
+			ID: n.ID, Role: n.Role, Code: n.Role, Person: n.Person, Since: n.Since, Seen: board.Moment(n.seen.Load()),
 			Sockets: s.sessions.socketsOf(n), Mine: n == by.session,
 		}
 		if person, ok := s.desk.View().State.People[n.Person]; ok {
@@ -46,25 +47,42 @@ func (s *Server) listSessions(w http.ResponseWriter, _ *http.Request, by caller)
 	writeJSON(w, http.StatusOK, a)
 }
 
-func (s *Server) endSession(w http.ResponseWriter, r *http.Request, _ caller) {
+// endedAnswer says how many sessions were ended.
+type endedAnswer struct {
+	Ended int `json:"ended"`
+}
+
+// endSessions ends one session, or all that joined with a role's code, or all that are
+// not connected; of many, never the one that asks.
+func (s *Server) endSessions(w http.ResponseWriter, r *http.Request, by caller) {
 	var ask struct {
-		Session string `json:"session"`
+		Session string     `json:"session"`
+		Role    board.Role `json:"role"`
+		Unused  bool       `json:"unused"`
 	}
 	if refusal := readJSON(r, &ask); refusal != nil {
 		refuse(w, refusal)
 		return
 	}
-	found := s.sessions.where(func(n *session) bool { return n.ID == ask.Session })
-	if len(found) == 0 {
-		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "session", Sentence: "There is no such session: it may have ended. Look again."})
-		return
+	var found []*session
+	switch {
+	case ask.Role != "":
+		found = s.sessions.where(func(n *session) bool { return n.Role == ask.Role && n != by.session })
+	case ask.Unused:
+		found = s.sessions.where(func(n *session) bool { return len(n.sockets) == 0 && n != by.session })
+	default:
+		found = s.sessions.where(func(n *session) bool { return n.ID == ask.Session })
+		if len(found) == 0 {
+			refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "session", Sentence: "There is no such session: it may have ended. Look again."})
+			return
+		}
 	}
-	if err := s.end(found[0]); err != nil {
-		s.log.Error("end session", "error", err)
+	if err := s.end(found...); err != nil {
+		s.log.Error("end sessions", "error", err)
 		refuse(w, notWritten())
 		return
 	}
-	writeJSON(w, http.StatusOK, struct{}{})
+	writeJSON(w, http.StatusOK, endedAnswer{len(found)})
 }
 
 // codesAnswer lists the join codes.
@@ -105,7 +123,6 @@ func (s *Server) changeCode(w http.ResponseWriter, r *http.Request, by caller) {
 		refuse(w, notWritten())
 		return
 	}
-	s.joins.resume()
 	s.log.Info("join code changed", "role", ask.Role, "by", by.actor.Person)
 	writeJSON(w, http.StatusOK, codeEntry{Role: ask.Role, Code: code})
 }
@@ -121,37 +138,51 @@ func (s *Server) firstPIN(w http.ResponseWriter, r *http.Request, by caller) {
 		refuse(w, refusal)
 		return
 	}
-	s.claiming.Lock()
-	defer s.claiming.Unlock()
-	person, ok := s.desk.View().State.People[ask.Person]
-	switch {
-	case !ok || person.Retired:
-		refuse(w, &board.Refusal{Code: board.CodeUnknown, Field: "person", Sentence: "There is no such person on the roster. Look again."})
-	case person.Claimed != 0 && (person.ClaimedOn == "" || s.pins.has(person.ID)):
-		refuse(w, &board.Refusal{Code: board.CodeTaken, Field: "person", Sentence: person.Name + " has a PIN already, or sets another on the phone they joined with."})
-	case !isPIN(ask.PIN):
-		refuse(w, needPIN("A PIN has six digits. %s types it again.", person.Name))
-	default:
-		if refusal := s.keepFirst(r, person, ask.PIN, by); refusal != nil {
-			refuse(w, refusal)
-			return
-		}
-		s.log.Info("PIN set on the captain's device", "person", person.ID, "by", by.actor.Person)
-		writeJSON(w, http.StatusOK, struct{}{})
+	if !isPIN(ask.PIN) {
+		refuse(w, needPIN("A PIN has six digits. Type it again."))
+		return
 	}
+	person, refusal := s.mayHaveFirst(ask.Person)
+	var rec pinRecord
+	if refusal == nil {
+		rec, refusal = s.newPIN(r, ask.PIN)
+	}
+	if refusal == nil {
+		refusal = s.keepFirst(person.ID, rec, by)
+	}
+	if refusal != nil {
+		refuse(w, refusal)
+		return
+	}
+	s.log.Info("PIN set on the captain's device", "person", person.ID, "by", by.actor.Person)
+	writeJSON(w, http.StatusOK, struct{}{})
 }
 
-func (s *Server) keepFirst(r *http.Request, person board.Person, pin string, by caller) *board.Refusal {
-	rec, err := s.pins.make(r.Context(), pin)
-	if err != nil {
-		return desk.Restarting()
+func (s *Server) mayHaveFirst(id board.PersonID) (board.Person, *board.Refusal) {
+	person, ok := s.desk.View().State.People[id]
+	switch {
+	case !ok || person.Retired:
+		return person, &board.Refusal{Code: board.CodeUnknown, Field: "person", Sentence: "There is no such person on the roster. Look again."}
+	case person.Claimed != 0 && (person.ClaimedOn == "" || s.pins.has(person.ID)):
+		return person, &board.Refusal{Code: board.CodeTaken, Field: "person", Sentence: person.Name + " has a PIN already, or sets another on the phone they joined with."}
+	}
+	return person, nil
+}
+
+// keepFirst keeps a first PIN, which was hashed with no lock held.
+func (s *Server) keepFirst(id board.PersonID, rec pinRecord, by caller) *board.Refusal {
+	s.claiming.Lock()
+	defer s.claiming.Unlock()
+	person, refusal := s.mayHaveFirst(id)
+	if refusal != nil {
+		return refusal
 	}
 	claim := board.PersonClaim{Person: person.ID, Role: person.Role, On: by.actor.Person}
 	if refusal := s.keepClaim(claim, rec, nil, person.Claimed != 0); refusal != nil {
 		return refusal
 	}
 	s.pins.set(person.ID, rec)
-	s.pins.knows(person.ID, pinDevice(by.session.ID))
+	s.pins.knows(person.ID, by.session.ID)
 	return nil
 }
 
@@ -190,10 +221,8 @@ func (s *Server) forgetPIN(w http.ResponseWriter, r *http.Request, by caller) {
 		return
 	}
 	s.pins.forget(ask.Person, keep)
-	for _, n := range s.sessions.where(func(n *session) bool { return n.Person == ask.Person && n != by.session }) {
-		if err := s.end(n); err != nil {
-			s.log.Error("forget PIN", "error", err)
-		}
+	if err := s.end(s.sessions.where(func(n *session) bool { return n.Person == ask.Person && n != by.session })...); err != nil {
+		s.log.Error("forget PIN", "error", err)
 	}
 	s.log.Info("PIN forgotten", "person", ask.Person, "by", by.actor.Person)
 	writeJSON(w, http.StatusOK, struct{}{})

@@ -109,7 +109,7 @@ func (s *Server) proved(ctx context.Context, on *session, list []Pin) ([]board.P
 		if !ok || person.Retired {
 			return nil, nil, &board.Refusal{Code: board.CodeUnknown, Field: "pins", Sentence: "There is no such person on the roster. Look again."}
 		}
-		until, refusal := s.pins.prove(ctx, person, given.PIN, pinDevice(on.ID), s.o.Now())
+		_, until, refusal := s.pins.prove(ctx, person, given.PIN, guesser{on.ID, on.Network}, s.o.Now())
 		switch {
 		case refusal != nil:
 			refusal.Field = "pins"

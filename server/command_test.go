@@ -107,7 +107,7 @@ func TestWrongPINsInCommandsLockThePersonToo(t *testing.T) {
 	}
 	ada.post("/api/do", sign(somePIN)).refused(http.StatusTooManyRequests, board.CodeTooMany)
 	require.Equal(t, board.CodeTooMany, k.do(sign(somePIN)).Refusal.Code)
-	p.clock.pass(pinWindow)
+	p.clock.pass(guessWindow)
 	ada.post("/api/do", sign(somePIN)).ok()
 }
 

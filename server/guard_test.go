@@ -52,6 +52,7 @@ func TestABadRequestIsRefusedBesideItsGoodTwin(t *testing.T) {
 		{"a made-up token", ok(device{p: p, token: newToken()}), ok(ben), 401, codeNoSession, ""},
 		{"a screen commands", ok(wall), ok(ben), 403, board.CodeForbidden, ""},
 		{"crew reads the journal", get(ben, "/api/journal"), get(ada, "/api/journal"), 403, board.CodeForbidden, ""},
+		{"crew looks at the door", get(ben, "/api/door"), get(ada, "/api/door"), 403, board.CodeForbidden, ""},
 		{"crew lists sessions", get(ben, "/api/sessions"), get(ada, "/api/sessions"), 403, board.CodeForbidden, ""},
 		{"crew lists codes", get(ben, "/api/codes"), get(ada, "/api/codes"), 403, board.CodeForbidden, ""},
 		{"crew commands the captain's", post(ben, p, board.PlaceAdd{PlaceFields: board.PlaceFields{Name: "bench 1", Kind: board.PlaceBench}}),
@@ -170,7 +171,7 @@ func TestWithoutASessionOnlyPagesJoinAndHealthAnswer(t *testing.T) {
 	for _, route := range []string{
 		"GET /", "GET /app.js", "GET /vendor/preact.mjs", "GET /healthz",
 		"GET /api/me", "POST /api/leave", "POST /api/do", "GET /api/board", "GET /api/forecast", "GET /api/commands", "GET /api/lists", "GET /api/journal", "GET /api/debrief",
-		"GET /api/sessions", "POST /api/sessions/end", "GET /api/codes", "POST /api/codes/change", "POST /api/pins/forget", "POST /api/again",
+		"GET /api/sessions", "POST /api/sessions/end", "GET /api/codes", "POST /api/codes/change", "POST /api/pins/forget", "POST /api/again", "GET /api/door", "POST /api/door",
 		"GET /photos/0192f0c1-aaaa-7aaa-8aaa-aaaaaaaaaaaa", "GET /photos/0192f0c1-aaaa-7aaa-8aaa-aaaaaaaaaaaa/thumb",
 		"POST /admin/load", "GET /admin/backup", "POST /admin/check",
 	} {

@@ -104,39 +104,85 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request, role board.Role, 
 
 func (s *Server) admit(r *http.Request, role board.Role, ask JoinAsk) (JoinedAnswer, *board.Refusal) {
 	if role == board.RoleViewer {
-		return s.open(role, board.Person{})
+		return s.open(r, role, board.Person{})
 	}
-	s.claiming.Lock()
-	defer s.claiming.Unlock()
+	for {
+		person, refusal := s.named(role, ask)
+		if refusal != nil {
+			return JoinedAnswer{}, refusal
+		}
+		joined, refusal, overtaken := s.enterAs(r, role, person, ask)
+		if !overtaken {
+			return joined, refusal
+		}
+	}
+}
+
+// named is the person that a device wants to join as, without an id where nobody on the
+// roster has the name.
+func (s *Server) named(role board.Role, ask JoinAsk) (board.Person, *board.Refusal) {
 	person, known := s.personCalled(ask.Name)
 	switch {
 	case known && person.Role != role:
-		return JoinedAnswer{}, forbidden("%s is %s on the roster. Use that code, or ask the captain.", person.Name, person.Role)
+		return person, forbidden("%s is %s on the roster. Use that code, or ask the captain.", person.Name, person.Role)
+	case !known && !s.door.open(s.o.Now()):
+		return person, forbidden("The captain has locked the door: nobody new can join. Ask the captain to let you in.")
 	case ask.PIN == "":
-		return JoinedAnswer{}, needPIN("Type a PIN of six digits for %s: the first device to take a name sets it.", ask.Name)
+		return person, needPIN("Type a PIN of six digits for %s: the first device to take a name sets it.", ask.Name)
 	case !isPIN(ask.PIN):
-		return JoinedAnswer{}, needPIN("A PIN has six digits. Type it again.")
-	case person.Claimed != 0 && s.pins.has(person.ID):
-		if refusal := s.pins.verify(r.Context(), person, ask.PIN, s.pinDevice(r), s.o.Now()); refusal != nil {
-			s.joins.failed(addressOf(r.RemoteAddr), s.o.Now())
-			return JoinedAnswer{}, refusal
-		}
-		joined, refusal := s.open(role, person)
-		if n, ok := s.sessions.find(joined.Token, s.o.Now()); ok {
-			s.pins.knows(person.ID, pinDevice(n.ID))
-		}
-		return joined, refusal
+		return person, needPIN("A PIN has six digits. Type it again.")
 	}
-	return s.claim(r, role, person, ask)
+	return person, nil
 }
 
-// pinDevice is the device that a request comes from.
-func (s *Server) pinDevice(r *http.Request) pinDevice {
+// enterAs lets a device in as a person. The PIN is hashed with no lock held, so that
+// nobody waits for another's; where the name was taken or its PIN changed meanwhile, the
+// device was overtaken.
+func (s *Server) enterAs(r *http.Request, role board.Role, person board.Person, ask JoinAsk) (JoinedAnswer, *board.Refusal, bool) {
+	by := s.guesser(r)
+	first := person.Claimed == 0 || !s.pins.has(person.ID)
+	var rec pinRecord
+	var refusal *board.Refusal
+	if first {
+		rec, refusal = s.newPIN(r, ask.PIN)
+	} else if rec, refusal = s.pins.verify(r.Context(), person, ask.PIN, by, s.o.Now()); refusal != nil {
+		s.joins.failed(addressOf(r.RemoteAddr), s.o.Now())
+	}
+	if refusal != nil {
+		return JoinedAnswer{}, refusal, false
+	}
+	s.claiming.Lock()
+	defer s.claiming.Unlock()
+	now, refusal := s.named(role, ask)
+	switch taken := now.Claimed != 0 && s.pins.has(now.ID); {
+	case refusal != nil:
+		return JoinedAnswer{}, refusal, false
+	case now.ID != person.ID, first && taken, !first && !s.pins.is(person.ID, rec):
+		return JoinedAnswer{}, nil, true
+	case first:
+		joined, refusal := s.claim(r, role, now, ask.Name, rec)
+		return joined, refusal, false
+	}
+	joined, refusal := s.open(r, role, now)
+	return joined, refusal, false
+}
+
+func (s *Server) newPIN(r *http.Request, pin string) (pinRecord, *board.Refusal) {
+	rec, err := s.pins.make(r.Context(), pin)
+	if err != nil {
+		return rec, desk.Restarting()
+	}
+	return rec, nil
+}
+
+// guesser is who sends a request, as wrong PINs are counted.
+func (s *Server) guesser(r *http.Request) guesser {
+	network := networkOf(addressOf(r.RemoteAddr))
 	token, _ := s.tokenOf(r)
 	if n, ok := s.sessions.find(token, s.o.Now()); ok {
-		return pinDevice(n.ID)
+		return guesser{n.ID, network}
 	}
-	return pinDevice(addressOf(r.RemoteAddr).String())
+	return guesser{network.String(), network}
 }
 
 // personCalled finds who is on the roster under a name, letter for letter or else as
@@ -157,53 +203,47 @@ func (s *Server) personCalled(name string) (board.Person, bool) {
 	return found, found.ID != ""
 }
 
-// open makes a session and keeps it.
-func (s *Server) open(role board.Role, person board.Person) (JoinedAnswer, *board.Refusal) {
-	n, token := issue(role, person.ID, s.o.Now())
-	if !s.sessions.add(n, s.o.Now()) {
-		return JoinedAnswer{}, houseFull()
+// open gives a device a session and keeps it.
+func (s *Server) open(r *http.Request, role board.Role, person board.Person) (JoinedAnswer, *board.Refusal) {
+	n, token := issue(role, person.ID, networkOf(addressOf(r.RemoteAddr)), s.o.Now())
+	refusal := s.letIn(n, func(sessions []store.KV) *board.Refusal {
+		if err := s.desk.Store().SetSessions(sessions...); err != nil {
+			s.log.Error("keep session", "error", err)
+			return notWritten()
+		}
+		return nil
+	})
+	if refusal != nil {
+		return JoinedAnswer{}, refusal
 	}
-	if err := s.desk.Store().SetSessions(n.pair()); err != nil {
-		s.sessions.remove(n)
-		s.log.Error("keep session", "error", err)
-		return JoinedAnswer{}, notWritten()
+	if person.ID != "" {
+		s.pins.knows(person.ID, n.ID)
 	}
 	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: person.ID, Name: person.Name}}, nil
 }
 
 // claim takes a name for the first time: the claim, the PIN and the session are
 // one transaction. A name that the captain had the PIN forgotten of is claimed on
-// the board already and only gets a new PIN.
-func (s *Server) claim(r *http.Request, role board.Role, person board.Person, ask JoinAsk) (JoinedAnswer, *board.Refusal) {
-	rec, err := s.pins.make(r.Context(), ask.PIN)
-	if err != nil {
-		return JoinedAnswer{}, desk.Restarting()
-	}
+// the board already and only gets a new PIN. The caller has the lock on claims.
+func (s *Server) claim(r *http.Request, role board.Role, person board.Person, name string, rec pinRecord) (JoinedAnswer, *board.Refusal) {
 	forgotten := person.Claimed != 0
 	if person.ID == "" {
-		person = board.Person{ID: board.PersonID(uuid.NewString()), PersonFields: board.PersonFields{Name: ask.Name}}
+		person = board.Person{ID: board.PersonID(uuid.NewString()), PersonFields: board.PersonFields{Name: name}}
 	}
-	n, token := issue(role, person.ID, s.o.Now())
-	if !s.sessions.add(n, s.o.Now()) {
-		return JoinedAnswer{}, houseFull()
-	}
-	refusal := s.keepClaim(board.PersonClaim{Person: person.ID, Name: person.Name, Role: role}, rec, n, forgotten)
+	n, token := issue(role, person.ID, networkOf(addressOf(r.RemoteAddr)), s.o.Now())
+	refusal := s.letIn(n, func(sessions []store.KV) *board.Refusal {
+		return s.keepClaim(board.PersonClaim{Person: person.ID, Name: person.Name, Role: role}, rec, sessions, forgotten)
+	})
 	if refusal != nil {
-		s.sessions.remove(n)
 		return JoinedAnswer{}, refusal
 	}
 	s.pins.set(person.ID, rec)
-	s.pins.knows(person.ID, s.pinDevice(r))
-	s.pins.knows(person.ID, pinDevice(n.ID))
+	s.pins.knows(person.ID, n.ID, s.guesser(r).device)
 	return JoinedAnswer{Token: token, WhoAnswer: WhoAnswer{Role: role, Person: person.ID, Name: person.Name}}, nil
 }
 
-// keepClaim keeps a claim with its PIN and, where a device joins with it, the session.
-func (s *Server) keepClaim(claim board.PersonClaim, rec pinRecord, n *session, forgotten bool) *board.Refusal {
-	var sessions []store.KV
-	if n != nil {
-		sessions = append(sessions, n.pair())
-	}
+// keepClaim keeps a claim with its PIN and, where a device joins with it, its session.
+func (s *Server) keepClaim(claim board.PersonClaim, rec pinRecord, sessions []store.KV, forgotten bool) *board.Refusal {
 	if forgotten {
 		if err := s.keepSecrets(rec.pair(claim.Person)); err != nil {
 			s.log.Error("keep PIN", "error", err)
@@ -227,8 +267,4 @@ func (s *Server) keepClaim(claim board.PersonClaim, rec pinRecord, n *session, f
 		return desk.Restarting()
 	}
 	return a.Refusal
-}
-
-func houseFull() *board.Refusal {
-	return slowDown("The board has as many devices as it takes. The captain can end sessions that nobody uses.")
 }

@@ -10,45 +10,70 @@ import (
 	"mendline/board"
 )
 
-// Failed joins: so many an address, more at once because many phones may share
-// one address; so many in all; and after so many in an hour nobody joins.
+// Failed joins: so many a network, more at once because many phones may share one. As
+// many again are kept for its addresses that have not failed lately.
 const (
-	failsPerAddress   = 5 // a minute
-	failsAddressBurst = 10
-	failsInAll        = 60 // a minute
-	failsPause        = 100
-	failsPauseFor     = time.Hour
+	failsPerMinute = 5
+	failsBurst     = 10
+	failedFor      = 15 * time.Minute
 
-	addressesKept = 1024
+	networksKept = 4096
 )
 
-// joinLimits bounds the guessing of codes and PINs. Only failures count.
+// networkOf is where a device is, as far as it can't choose that itself: its IPv4
+// address, or the first 64 bits of its IPv6 address, behind which one device may have
+// as many addresses as it likes.
+func networkOf(a netip.Addr) netip.Addr {
+	if a.Is4() {
+		return a
+	}
+	p, err := a.WithZone("").Prefix(64)
+	if err != nil {
+		return netip.Addr{}
+	}
+	return p.Addr()
+}
+
+// joinLimits bounds the guessing of codes and PINs. Only failures count, and nobody's
+// count for others, so that who guesses keeps nobody out.
 type joinLimits struct {
 	mu        sync.Mutex
-	byAddress map[netip.Addr]*rate.Limiter
-	all       *rate.Limiter
-	lastHour  []time.Time
+	byNetwork map[netip.Addr]*failures
 }
 
-func newJoinLimits() *joinLimits {
-	return &joinLimits{byAddress: map[netip.Addr]*rate.Limiter{}, all: rate.NewLimiter(perMinute(failsInAll), failsInAll)}
+// failures are a network's.
+type failures struct {
+	all   *rate.Limiter
+	fresh *rate.Limiter // of addresses that had not failed
+	of    map[netip.Addr]time.Time
 }
 
-func perMinute(n int) rate.Limit { return rate.Limit(float64(n) / 60) }
+func newFailures() *failures {
+	limiter := func() *rate.Limiter { return rate.NewLimiter(failsPerMinute/rate.Limit(60), failsBurst) }
+	return &failures{all: limiter(), fresh: limiter(), of: map[netip.Addr]time.Time{}}
+}
+
+func newJoinLimits() *joinLimits { return &joinLimits{byNetwork: map[netip.Addr]*failures{}} }
 
 // guess asks right, unless too many failed before, and counts when it says no.
 // One guess is judged at a time, so that many at once gain nothing.
 func (l *joinLimits) guess(from netip.Addr, now time.Time, right func() bool) (bool, *board.Refusal) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if refusal := l.tooMany(from, now); refusal != nil {
-		return false, refusal
+	f := l.byNetwork[l.counted(from)]
+	if f != nil && f.all.TokensAt(now) < 1 && (f.failed(from, now) || f.fresh.TokensAt(now) < 1) {
+		return false, slowDown("Too many wrong codes or PINs. Wait a minute, then type it again.")
 	}
 	if right() {
 		return true, nil
 	}
 	l.count(from, now)
 	return false, nil
+}
+
+func (f *failures) failed(from netip.Addr, now time.Time) bool {
+	at, ok := f.of[from]
+	return ok && now.Sub(at) < failedFor
 }
 
 // failed counts a failure that guess did not see.
@@ -58,47 +83,45 @@ func (l *joinLimits) failed(from netip.Addr, now time.Time) {
 	l.count(from, now)
 }
 
-func (l *joinLimits) tooMany(from netip.Addr, now time.Time) *board.Refusal {
-	l.lastHour = since(l.lastHour, now.Add(-failsPauseFor))
-	if len(l.lastHour) >= failsPause {
-		return slowDown("Too many wrong codes within an hour: nobody can join for a while. Whoever has joined goes on. The captain can change a code, which ends the pause.")
+// counted is the network that an address counts with: its own, or the one of all
+// networks that there is no room to tell apart.
+func (l *joinLimits) counted(from netip.Addr) netip.Addr {
+	own := networkOf(from)
+	if l.byNetwork[own] == nil && len(l.byNetwork) >= networksKept {
+		return netip.Addr{}
 	}
-	own := l.byAddress[from]
-	if (own != nil && own.TokensAt(now) < 1) || l.all.TokensAt(now) < 1 {
-		return slowDown("Too many wrong codes or PINs. Wait a minute, then type it again.")
-	}
-	return nil
+	return own
 }
 
 func (l *joinLimits) count(from netip.Addr, now time.Time) {
-	own := l.byAddress[from]
-	if own == nil {
-		l.prune(now)
-		own = rate.NewLimiter(perMinute(failsPerAddress), failsAddressBurst)
-		l.byAddress[from] = own
+	l.prune(now)
+	own := l.counted(from)
+	f := l.byNetwork[own]
+	if f == nil {
+		f = newFailures()
+		l.byNetwork[own] = f
 	}
-	own.AllowN(now, 1)
-	l.all.AllowN(now, 1)
-	l.lastHour = append(l.lastHour, now)
-}
-
-// prune forgets addresses that have not failed lately.
-func (l *joinLimits) prune(now time.Time) {
-	if len(l.byAddress) < addressesKept {
-		return
-	}
-	for a, own := range l.byAddress {
-		if own.TokensAt(now) >= failsAddressBurst {
-			delete(l.byAddress, a)
+	for a := range f.of {
+		if !f.failed(a, now) {
+			delete(f.of, a)
 		}
 	}
+	if !f.all.AllowN(now, 1) {
+		f.fresh.AllowN(now, 1)
+	}
+	f.of[from] = now
 }
 
-// resume ends the pause: the codes that were guessed at are no longer all valid.
-func (l *joinLimits) resume() {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.lastHour = nil
+// prune forgets networks that have not failed lately, when there are many.
+func (l *joinLimits) prune(now time.Time) {
+	if len(l.byNetwork) < networksKept {
+		return
+	}
+	for a, f := range l.byNetwork {
+		if f.all.TokensAt(now) >= failsBurst {
+			delete(l.byNetwork, a)
+		}
+	}
 }
 
 func slowDown(sentence string) *board.Refusal {

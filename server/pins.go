@@ -1,13 +1,14 @@
 package server
 
 import (
+	"bytes"
 	"context"
 	"crypto/pbkdf2"
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
 	"fmt"
-	"slices"
+	"runtime"
 	"strings"
 	"sync"
 	"time"
@@ -26,25 +27,7 @@ const (
 	// pinRounds of PBKDF2 with HMAC-SHA256: what OWASP's Password Storage Cheat
 	// Sheet asks for (2023; from memory).
 	pinRounds = 600_000
-
-	// pinErrors within pinWindow lock a person's PIN on the device that typed them,
-	// and nowhere else; pinErrorsInAll on devices that never typed it right lock it on
-	// all of those: twenty guesses a quarter of an hour find one of a million in 12
-	// hours with a probability of 1e-3 at most.
-	pinErrors      = 5
-	pinErrorsInAll = 20
-	pinWindow      = 15 * time.Minute
 )
-
-// pinDevice is the device that a PIN was typed on: its session, or its address where it
-// has none.
-type pinDevice string
-
-// pinTry is a person's PIN typed on a device.
-type pinTry struct {
-	person board.PersonID
-	on     pinDevice
-}
 
 // pinRecord is a PIN as it is kept.
 type pinRecord struct {
@@ -55,17 +38,17 @@ type pinRecord struct {
 
 // pins checks the PINs of people.
 type pins struct {
-	rounds  int
-	oneHash chan struct{} // holds a token while a hash is computed: one at a time
+	rounds int
+	// A hash takes all of a processor for a moment, so few are computed at once: new PINs
+	// in one lane, and proofs in another, so that who signs waits for no crowd of guests.
+	making, proving chan struct{}
 
 	mu       sync.Mutex
 	byPerson map[board.PersonID]pinRecord
 	// before holds the PINs that were forgotten, as long as something stands that was
 	// put on with them.
 	before map[board.PersonID]oldPIN
-	errors map[board.PersonID]map[pinDevice][]time.Time
-	// known holds on which devices a person's PIN was right before.
-	known map[pinTry]bool
+	wrong  guesses
 }
 
 // oldPIN is a PIN that was forgotten: it proves who put on what stands from before a
@@ -76,8 +59,8 @@ type oldPIN struct {
 }
 
 func loadPins(kept map[string][]byte, rounds int) *pins {
-	p := &pins{rounds: rounds, oneHash: make(chan struct{}, 1), byPerson: map[board.PersonID]pinRecord{}, before: map[board.PersonID]oldPIN{},
-		errors: map[board.PersonID]map[pinDevice][]time.Time{}, known: map[pinTry]bool{}}
+	p := &pins{rounds: rounds, making: make(chan struct{}, max(2, runtime.GOMAXPROCS(0)-1)), proving: make(chan struct{}, 2),
+		byPerson: map[board.PersonID]pinRecord{}, before: map[board.PersonID]oldPIN{}, wrong: newGuesses()}
 	for key, b := range kept {
 		var old oldPIN
 		if person, ok := strings.CutPrefix(key, "pin-before/"); ok && json.Unmarshal(b, &old) == nil && old.Rounds > 0 {
@@ -112,14 +95,14 @@ func (p *pins) make(ctx context.Context, pin string) (pinRecord, error) {
 	rec := pinRecord{Salt: make([]byte, pinSalt), Rounds: p.rounds}
 	rand.Read(rec.Salt)
 	var err error
-	rec.Hash, err = p.hash(ctx, pin, rec)
+	rec.Hash, err = hash(ctx, p.making, pin, rec)
 	return rec, err
 }
 
-func (p *pins) hash(ctx context.Context, pin string, rec pinRecord) ([]byte, error) {
+func hash(ctx context.Context, lane chan struct{}, pin string, rec pinRecord) ([]byte, error) {
 	select {
-	case p.oneHash <- struct{}{}:
-		defer func() { <-p.oneHash }()
+	case lane <- struct{}{}:
+		defer func() { <-lane }()
 	case <-ctx.Done():
 		return nil, context.Cause(ctx)
 	}
@@ -139,7 +122,7 @@ func (p *pins) set(person board.PersonID, rec pinRecord) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.byPerson[person] = rec
-	delete(p.errors, person)
+	delete(p.wrong.of, person)
 }
 
 // outgoing is what would be kept of a person's PIN if it were forgotten at a revision:
@@ -158,13 +141,8 @@ func (p *pins) forget(person board.PersonID, keep oldPIN) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	delete(p.byPerson, person)
-	delete(p.errors, person)
 	p.before[person] = keep
-	for try := range p.known {
-		if try.person == person {
-			delete(p.known, try)
-		}
-	}
+	p.wrong.forget(person)
 }
 
 func (p *pins) has(person board.PersonID) bool {
@@ -174,32 +152,50 @@ func (p *pins) has(person board.PersonID) bool {
 	return ok
 }
 
-// knows notes that a person's PIN was set on a device.
-func (p *pins) knows(person board.PersonID, on pinDevice) {
+// is tells whether a record is still the person's PIN.
+func (p *pins) is(person board.PersonID, rec pinRecord) bool {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.known[pinTry{person, on}] = true
+	now, ok := p.byPerson[person]
+	return ok && bytes.Equal(now.Hash, rec.Hash)
 }
 
-// verify checks a person's PIN.
-func (p *pins) verify(ctx context.Context, who board.Person, pin string, on pinDevice, now time.Time) *board.Refusal {
-	old, refusal := p.prove(ctx, who, pin, on, now)
+// knows notes that a person's PIN was typed right on a device, or set there.
+func (p *pins) knows(person board.PersonID, devices ...string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for _, device := range devices {
+		p.wrong.knows(device, person)
+	}
+}
+
+// ended forgets what a session knew.
+func (p *pins) ended(session string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	delete(p.wrong.known, session)
+}
+
+// verify checks a person's PIN and gives its record.
+func (p *pins) verify(ctx context.Context, who board.Person, pin string, by guesser, now time.Time) (pinRecord, *board.Refusal) {
+	rec, old, refusal := p.prove(ctx, who, pin, by, now)
 	if refusal == nil && old != 0 {
-		return needPIN("This PIN of %s was forgotten. Type the new one.", who.Name)
+		refusal = needPIN("This PIN of %s was forgotten. Type the new one.", who.Name)
 	}
-	return refusal
+	return rec, refusal
 }
 
-// prove checks a person's PIN; one that was forgotten gives the revision up to which it
-// counts. An error is counted before the check and taken back after a right one, so
-// that many guesses at once are no way round.
-func (p *pins) prove(ctx context.Context, who board.Person, pin string, on pinDevice, now time.Time) (board.Rev, *board.Refusal) {
+// prove checks a person's PIN and gives its record; one that was forgotten gives the
+// revision up to which it counts. An error is counted before the check and taken back
+// after a right one, so that many guesses at once are no way round.
+func (p *pins) prove(ctx context.Context, who board.Person, pin string, by guesser, now time.Time) (pinRecord, board.Rev, *board.Refusal) {
 	if !isPIN(pin) {
-		return 0, needPIN("The PIN of %s has six digits. Type it again.", who.Name)
+		return pinRecord{}, 0, needPIN("The PIN of %s has six digits. Type it again.", who.Name)
 	}
-	rec, old, refusal := p.begin(who, on, now)
+	typed := guess{by, now}
+	rec, old, refusal := p.begin(who, typed)
 	if refusal != nil {
-		return 0, refusal
+		return rec, 0, refusal
 	}
 	right, err := p.matches(ctx, pin, rec)
 	until := board.Rev(0)
@@ -210,26 +206,26 @@ func (p *pins) prove(ctx context.Context, who board.Person, pin string, on pinDe
 	}
 	switch {
 	case err != nil:
-		p.takeBack(who.ID, on, now, false)
-		return 0, desk.Restarting()
+		p.takeBack(who.ID, typed, false)
+		return rec, 0, desk.Restarting()
 	case !right:
-		return 0, needPIN("This is not the PIN of %s. Type it again; after five wrong ones it is locked on this device for a while.", who.Name)
+		return rec, 0, needPIN("This is not the PIN of %s. Type it again; after five wrong ones it is locked on this device for a while.", who.Name)
 	}
-	p.takeBack(who.ID, on, now, until == 0)
-	return until, nil
+	p.takeBack(who.ID, typed, until == 0)
+	return rec, until, nil
 }
 
 func (p *pins) matches(ctx context.Context, pin string, rec pinRecord) (bool, error) {
 	if rec.Rounds == 0 {
 		return false, nil
 	}
-	got, err := p.hash(ctx, pin, rec)
+	got, err := hash(ctx, p.proving, pin, rec)
 	return err == nil && subtle.ConstantTimeCompare(got, rec.Hash) == 1, err
 }
 
-// begin counts an error and gives the person's records, unless the PIN is locked on the
-// device.
-func (p *pins) begin(who board.Person, on pinDevice, now time.Time) (pinRecord, oldPIN, *board.Refusal) {
+// begin counts an error and gives the person's records, unless the PIN is locked for
+// who types it.
+func (p *pins) begin(who board.Person, typed guess) (pinRecord, oldPIN, *board.Refusal) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	rec, ok := p.byPerson[who.ID]
@@ -237,59 +233,21 @@ func (p *pins) begin(who board.Person, on pinDevice, now time.Time) (pinRecord, 
 	if !ok && !had {
 		return rec, old, needPIN("%s has set no PIN yet: they join on a phone first, and set one there. A signer without one sets it on the captain's device.", who.Name)
 	}
-	if p.errors[who.ID] == nil {
-		p.errors[who.ID] = map[pinDevice][]time.Time{}
-	}
-	byDevice := p.errors[who.ID]
-	var strange []time.Time
-	for device, times := range byDevice {
-		if byDevice[device] = since(times, now.Add(-pinWindow)); len(byDevice[device]) == 0 {
-			delete(byDevice, device)
-		}
-		if !p.known[pinTry{who.ID, device}] {
-			strange = append(strange, byDevice[device]...)
-		}
-	}
-	slices.SortFunc(strange, time.Time.Compare)
-	lock := func(times []time.Time, most int) *board.Refusal {
-		wait := times[len(times)-most].Add(pinWindow).Sub(now)
-		return &board.Refusal{Code: board.CodeTooMany, Field: "pin",
+	if wait := p.wrong.locked(who.ID, typed.guesser, typed.at); wait > 0 {
+		return rec, old, &board.Refusal{Code: board.CodeTooMany, Field: "pin",
 			Sentence: fmt.Sprintf("Too many wrong PINs were typed for %s here. It is locked on this device for %d min more; a phone on which %s typed it before still takes it.", who.Name, int(wait.Minutes())+1, who.Name)}
 	}
-	switch own := byDevice[on]; {
-	case len(own) >= pinErrors:
-		return rec, old, lock(own, pinErrors)
-	case len(strange) >= pinErrorsInAll && !p.known[pinTry{who.ID, on}]:
-		return rec, old, lock(strange, pinErrorsInAll)
-	}
-	byDevice[on] = append(byDevice[on], now)
+	p.wrong.add(who.ID, typed)
 	return rec, old, nil
 }
 
-func (p *pins) takeBack(person board.PersonID, on pinDevice, at time.Time, right bool) {
+func (p *pins) takeBack(person board.PersonID, typed guess, right bool) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if right {
-		p.known[pinTry{person, on}] = true
+		p.wrong.knows(typed.device, person)
 	}
-	list := p.errors[person][on]
-	for i := range list {
-		if list[i].Equal(at) {
-			p.errors[person][on] = append(list[:i:i], list[i+1:]...)
-			return
-		}
-	}
-}
-
-// since is the times not before from, in a list of its own.
-func since(times []time.Time, from time.Time) []time.Time {
-	var kept []time.Time
-	for _, t := range times {
-		if t.After(from) {
-			kept = append(kept, t)
-		}
-	}
-	return kept
+	p.wrong.takeBack(person, typed)
 }
 
 func needPIN(sentence string, args ...any) *board.Refusal {

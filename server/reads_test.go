@@ -120,7 +120,7 @@ func TestTheCaptainSeesAndEndsSessionsAndChangesCodes(t *testing.T) {
 	require.Equal(t, "Ada", list[0].Name)
 	require.True(t, list[0].Mine)
 	require.Equal(t, sessionEntry{
-		ID: list[1].ID, Role: board.RoleCrew, Person: p.ben, Name: "Ben", Since: list[1].Since, Seen: board.MomentOf(p.clock.Now()), Sockets: 1,
+		ID: list[1].ID, Role: board.RoleCrew, Code: board.RoleCrew, Person: p.ben, Name: "Ben", Since: list[1].Since, Seen: board.MomentOf(p.clock.Now()), Sockets: 1,
 	}, list[1])
 	require.Equal(t, board.RoleViewer, list[2].Role)
 	for _, e := range list {

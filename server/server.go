@@ -82,10 +82,11 @@ type Server struct {
 	pins     *pins
 	sessions *sessions
 	joins    *joinLimits
+	door     *door
 	assets   map[string]asset
 	handler  http.Handler
 
-	claiming sync.Mutex // one first claim at a time
+	claiming sync.Mutex // one claim at a time, or a PIN's end
 	commands gate       // commands at the desk
 	sockets  gate       // handlers of sockets
 
@@ -114,7 +115,11 @@ func New(o Options) (*Server, error) {
 		return nil, fmt.Errorf("start server: %w", err)
 	}
 	s.pins = loadPins(held.Secrets, o.pinRounds)
+	s.door = loadDoor(held.Secrets)
 	s.sessions = loadSessions(held.Sessions, o.Now())
+	for _, n := range s.sessions.byKey {
+		s.pins.knows(n.Person, n.ID)
+	}
 	if over := s.sessions.keptElsewhere(held.Sessions); len(over) > 0 {
 		if err := s.desk.Store().SetSessions(over...); err != nil {
 			s.log.Error("forget old sessions", "error", err)

@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"encoding/hex"
 	"fmt"
+	"net/netip"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -22,7 +23,6 @@ import (
 
 const (
 	sessionFor        = 16 * time.Hour
-	sessionsMost      = 500
 	socketsPerSession = 8
 
 	commandsPerSec = 20
@@ -35,6 +35,8 @@ type sessionRecord struct {
 	Role   board.Role     `json:"role"` // of the code it joined with
 	Person board.PersonID `json:"person,omitzero"`
 	Since  board.Moment   `json:"since"`
+	// Network is where it joined from.
+	Network netip.Addr `json:"network,omitzero"`
 }
 
 // session is one device that has joined. Its record never changes.
@@ -99,9 +101,9 @@ func keyOf(token string) string {
 	return hex.EncodeToString(sum[:])
 }
 
-func issue(role board.Role, person board.PersonID, now time.Time) (*session, string) {
+func issue(role board.Role, person board.PersonID, from netip.Addr, now time.Time) (*session, string) {
 	token := newToken()
-	rec := sessionRecord{ID: uuid.NewString(), Role: role, Person: person, Since: board.MomentOf(now)}
+	rec := sessionRecord{ID: uuid.NewString(), Role: role, Person: person, Since: board.MomentOf(now), Network: from}
 	return newSession(keyOf(token), rec), token
 }
 
@@ -121,25 +123,6 @@ func (l *sessions) stands(n *session, now time.Time) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.byKey[n.key] == n && !n.over(now)
-}
-
-// add lets a session in, unless there are too many. Those that are over make
-// room.
-func (l *sessions) add(n *session, now time.Time) bool {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if len(l.byKey) >= sessionsMost {
-		for key, old := range l.byKey {
-			if old.over(now) {
-				delete(l.byKey, key)
-			}
-		}
-	}
-	if len(l.byKey) >= sessionsMost {
-		return false
-	}
-	l.byKey[n.key] = n
-	return true
 }
 
 // remove takes a session out and gives the sockets it had.
@@ -232,17 +215,37 @@ func keys[K comparable, V any](m map[K]V) []K {
 	return list
 }
 
-// end ends a session at once: here, in the store, on its sockets. The error is
-// the store's; here the session has ended all the same.
-func (s *Server) end(n *session) error {
-	for _, k := range s.sessions.remove(n) {
-		k.hangUp(closeEnded)
+// end ends sessions at once: here, in the store, on their sockets. The error is the
+// store's; here they have ended all the same.
+func (s *Server) end(list ...*session) error {
+	if len(list) == 0 {
+		return nil
 	}
-	s.log.Info("session ended", "session", n.ID, "person", n.Person, "role", n.Role)
-	if err := s.desk.Store().SetSessions(store.KV{Key: n.key}); err != nil {
-		return fmt.Errorf("end session %s: %w", n.ID, err)
+	s.dismiss(list)
+	if err := s.desk.Store().SetSessions(without(list)...); err != nil {
+		return fmt.Errorf("end %d sessions: %w", len(list), err)
 	}
 	return nil
+}
+
+// dismiss ends sessions everywhere but in the store.
+func (s *Server) dismiss(list []*session) {
+	for _, n := range list {
+		for _, k := range s.sessions.remove(n) {
+			k.hangUp(closeEnded)
+		}
+		s.pins.ended(n.ID)
+		s.log.Info("session ended", "session", n.ID, "person", n.Person, "role", n.Role)
+	}
+}
+
+// without takes sessions out of the store.
+func without(list []*session) []store.KV {
+	var pairs []store.KV
+	for _, n := range list {
+		pairs = append(pairs, store.KV{Key: n.key})
+	}
+	return pairs
 }
 
 func (s *Server) keepSecrets(pairs ...store.KV) error { return s.desk.Store().SetSecrets(pairs...) }

@@ -164,6 +164,8 @@ func wireValues(t *testing.T) []wireValue {
 		{"httpCommands", "", "answers GET /api/commands", commandsAnswer{}},
 		{"httpLists", "", "answers GET /api/lists", listsAnswer{}},
 		{"httpSessions", "", "answers GET /api/sessions", sessionsAnswer{}},
+		{"httpEnded", "", "answers POST /api/sessions/end", endedAnswer{}},
+		{"httpDoor", "", "answers GET and POST /api/door", doorAnswer{}},
 		{"httpCodes", "", "answers GET /api/codes", codesAnswer{}},
 		{"httpFile", "", "answers GET /api/file", fileAnswer{}},
 		{"httpCode", "", "answers POST /api/codes/change", codeEntry{}},

@@ -1,7 +1,8 @@
 // Captain: join codes, the devices that have joined, and where the board's file is.
 
-import { a, ago, b, div, h2, p, tap } from "../core/tags.js";
+import { a, ago, b, div, h2, hold, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
+import { Door } from "./door.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Role} Role */
@@ -29,10 +30,15 @@ export class Access {
   /** @param {Captain} captain */
   constructor(captain) {
     this.captain = captain;
+    this.door = new Door(this);
+  }
+
+  stop() {
+    this.door.stop();
   }
 
   /** @param {string} path @param {object} [body] @returns {Promise<any>} the answer, or null with the trouble said */
-  async #call(path, body) {
+  async call(path, body) {
     const asks = body ? { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) } : {};
     const answer = await fetch(path, asks).catch(() => null);
     const said = await answer?.json().catch(() => ({}));
@@ -44,7 +50,7 @@ export class Access {
   async load() {
     this.asked = true;
     this.trouble = "";
-    const [codes, sessions] = await Promise.all([this.#call("/api/codes"), this.#call("/api/sessions")]);
+    const [codes, sessions] = await Promise.all([this.call("/api/codes"), this.call("/api/sessions"), this.door.load()]);
     this.codes = codes?.codes ?? [];
     this.sessions = sessions?.sessions ?? [];
     this.captain.redraw();
@@ -52,13 +58,20 @@ export class Access {
 
   /** @param {string} path @param {object} body @param {string} says */
   async change(path, body, says) {
-    if (await this.#call(path, body)) this.captain.ctx.say(says);
+    if (await this.call(path, body)) this.captain.ctx.say(says);
+    await this.load();
+  }
+
+  /** Ends many sessions, never this one. @param {object} which */
+  async #endAll(which) {
+    const answer = await this.call("/api/sessions/end", which);
+    if (answer) this.captain.ctx.say(`ended ${answer.ended}: they must join again`);
     await this.load();
   }
 
   /** Asks a board that takes no changes to try its disk again. */
   async writeAgain() {
-    const answer = await this.#call("/api/again", {});
+    const answer = await this.call("/api/again", {});
     this.captain.ctx.say(answer ? "the board takes changes again" : this.trouble);
     this.captain.redraw();
   }
@@ -66,7 +79,7 @@ export class Access {
   /** @param {string} why the board takes no changes */
   async #askFile(why) {
     this.fileAskedFor = why;
-    this.file = await this.#call("/api/file");
+    this.file = await this.call("/api/file");
     this.captain.redraw();
   }
 
@@ -93,17 +106,38 @@ export class Access {
       { class: "list" },
       div({ class: "column-head" }, h2(null, "join codes"), tap({ words: "look again", act: () => this.load() })),
       this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
-      roles.map(([role, words]) => div({ class: "card code", key: role },
-        p(null, words, " ", b({ class: "code-text" }, this.codes.find((c) => c.role === role)?.code ?? "…")),
-        div({ class: "card-acts" },
-          tap({ words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) })))),
+      roles.map(([role, words]) => this.codeView(role, words)),
+      this.door.view(),
       h2(null, "devices"),
+      this.unusedView(),
       this.sessions.map((s) => this.sessionView(s)),
       h2(null, "a copy of the board"),
       p({ class: "hint" },
         "Keep one away from this laptop. Photos are not in it. PINs can be worked out from it: keep it from others."),
       copyLink(),
     );
+  }
+
+  /** @param {Role} role @param {string} words */
+  codeView(role, words) {
+    const others = this.sessions.filter((s) => s.code === role && !s.mine).length;
+    return div({ class: "card code", key: role },
+      p(null, words, " ", b({ class: "code-text" }, this.codes.find((c) => c.role === role)?.code ?? "…")),
+      div({ class: "card-acts" },
+        tap({ key: "new", words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) }),
+        others > 0
+          ? hold({ key: "end", robot: "this code", words: `end all ${others} with this code`, act: () => this.#endAll({ role }) })
+          : null));
+  }
+
+  /** Ends what is not connected: a phone in a pocket too, which then asks for its PIN. */
+  unusedView() {
+    const unused = this.sessions.filter((s) => s.sockets === 0 && !s.mine).length;
+    return unused > 0
+      ? div({ class: "card-acts", key: "unused" },
+        hold({ robot: "connected", words: `end all ${unused} that are not connected`, act: () => this.#endAll({ unused: true }) }),
+        p({ class: "hint" }, "A phone in a pocket may be one. Its owner joins again with their PIN."))
+      : null;
   }
 
   /** @param {Session} s */

@@ -138,6 +138,7 @@ export class Captain {
 
   end() {
     this.acts.stop();
+    this.access.stop();
     this.debrief.stop();
     this.screen.end();
   }

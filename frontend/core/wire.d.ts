@@ -3363,6 +3363,8 @@ export interface SessionEntry {
   id: string;
   /** now, on the roster */
   role: Role;
+  /** of the code it joined with */
+  code: Role;
   person?: Id;
   name?: string;
   since: Time;
@@ -3371,6 +3373,16 @@ export interface SessionEntry {
   sockets: number;
   /** `mine` is the session that asks. */
   mine: boolean;
+}
+
+/** EndedAnswer says how many sessions were ended. */
+export interface EndedAnswer { ended: number }
+
+/** DoorAnswer is how the door is. */
+export interface DoorAnswer {
+  locked: boolean;
+  /** `liftedUntil` is until when new names can join all the same. */
+  liftedUntil?: Time;
 }
 
 /** CodesAnswer lists the join codes. */

@@ -610,7 +610,13 @@ export const httpCommands = {"commands":[{"do":"note.add","what":"what","roles":
 export const httpLists = {"lists":[{"list":"make-safe","lines":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","part":"part","kind":"number","kept":true,"many":true,"ask":"ask","touch":"touch","say":"say","not":"not"}]}]};
 
 /** answers GET /api/sessions. @satisfies {import('../../frontend/core/wire.d.ts').SessionsAnswer} */
-export const httpSessions = {"sessions":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","since":"2026-05-09T14:02:31.500Z","seen":"2026-05-09T14:02:31.500Z","sockets":3,"mine":true}]};
+export const httpSessions = {"sessions":[{"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","role":"crew","code":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth","since":"2026-05-09T14:02:31.500Z","seen":"2026-05-09T14:02:31.500Z","sockets":3,"mine":true}]};
+
+/** answers POST /api/sessions/end. @satisfies {import('../../frontend/core/wire.d.ts').EndedAnswer} */
+export const httpEnded = {"ended":3};
+
+/** answers GET and POST /api/door. @satisfies {import('../../frontend/core/wire.d.ts').DoorAnswer} */
+export const httpDoor = {"locked":true,"liftedUntil":"2026-05-09T14:02:31.500Z"};
 
 /** answers GET /api/codes. @satisfies {import('../../frontend/core/wire.d.ts').CodesAnswer} */
 export const httpCodes = {"codes":[{"role":"crew","code":"7K3QZ9TM"}]};
