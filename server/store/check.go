@@ -1,6 +1,8 @@
 package store
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"math"
@@ -15,9 +17,12 @@ const namedMost = 20 // findings of one sort spelled out in a report
 
 // Report is what an examination found.
 type Report struct {
-	Format   int
-	Program  string // that wrote the file last in a new format
-	Created  time.Time
+	Format  int
+	Program string // that wrote the file last in a new format
+	Created time.Time
+	// Line tells apart the boards that have gone on from one file, of which each knows
+	// what the others do not: eight hexadecimal digits.
+	Line     string
 	Rev      uint64
 	Bytes    int64
 	Nouns    int
@@ -134,6 +139,10 @@ func readMeta(tx *bolt.Tx, r *Report, found *findings) error {
 	var err error
 	if r.Created, err = time.Parse(time.RFC3339Nano, string(meta.Get(metaCreated))); err != nil {
 		found.damage("created: %v", err)
+	}
+	if r.Line = string(meta.Get(metaLine)); r.Line == "" {
+		first := sha256.Sum256(meta.Get(metaCreated))
+		r.Line = hex.EncodeToString(first[:4])
 	}
 	if r.Format == 0 {
 		found.damage("no format number")

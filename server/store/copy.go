@@ -2,7 +2,9 @@ package store
 
 import (
 	"bytes"
+	"crypto/rand"
 	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"hash"
@@ -28,7 +30,7 @@ func (s *Store) Backup(path string) (Report, error) {
 	temp := path + ".new"
 	err := s.view(func(tx *bolt.Tx) error { return writeTx(tx, temp) })
 	if err == nil {
-		err = markCopy(temp)
+		err = markCopy(temp, Options{})
 	}
 	if err != nil {
 		return Report{}, fmt.Errorf("backup to %s: %w", path, err)
@@ -40,10 +42,30 @@ func (s *Store) Backup(path string) (Report, error) {
 	return r, nil
 }
 
+// Draft copies the board to path while it runs, examined but not flushed, so that no
+// commit waits for the disk behind it. Whoever wants to keep it has CopyTo put it
+// somewhere else.
+func (s *Store) Draft(path string) (Report, error) {
+	err := s.view(func(tx *bolt.Tx) error {
+		return writeNew(path, func(f *os.File) error { _, err := tx.WriteTo(f); return err })
+	})
+	if err == nil {
+		err = markCopy(path, Options{noSync: true})
+	}
+	if err != nil {
+		return Report{}, fmt.Errorf("draft of a copy: %w", err)
+	}
+	r, err := vet(path, len(migrations))
+	if err != nil {
+		return r, fmt.Errorf("draft of a copy: %w", err)
+	}
+	return r, nil
+}
+
 // markCopy marks the file at temp as a backup: whoever serves it goes back in time.
 // It holds no session, so that none that was ended comes back.
-func markCopy(temp string) error {
-	db, _, err := openBolt(temp, Options{}.withDefaults())
+func markCopy(temp string, o Options) error {
+	db, _, err := openBolt(temp, o.withDefaults())
 	if err == nil {
 		err = guard(func() error {
 			return db.Update(func(tx *bolt.Tx) error {
@@ -68,7 +90,8 @@ func markCopy(temp string) error {
 // since, however it came to its place.
 func (s *Store) Copied() bool { return s.copied }
 
-// GoOn takes that mark away: the board goes on from this file.
+// GoOn takes that mark away: the board goes on from this file, and is another line of
+// it than the one that went on without this file.
 func (s *Store) GoOn() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -78,7 +101,13 @@ func (s *Store) GoOn() error {
 	if err := s.ready(); err != nil {
 		return fmt.Errorf("go on from a backup: %w", err)
 	}
-	if err := s.update(func(tx *bolt.Tx) error { return tx.Bucket(bucketMeta).Delete(metaCopy) }); err != nil {
+	line := make([]byte, 4)
+	rand.Read(line) // never fails (crypto/rand)
+	err := s.update(func(tx *bolt.Tx) error {
+		meta := tx.Bucket(bucketMeta)
+		return errors.Join(meta.Delete(metaCopy), meta.Put(metaLine, hex.AppendEncode(nil, line)))
+	})
+	if err != nil {
 		return fmt.Errorf("go on from a backup: %w", err)
 	}
 	s.copied = false
@@ -109,7 +138,7 @@ func restore(from, to string, now time.Time) (r Report, kept string, err error) 
 	if r, err = stage(from, temp, len(migrations)); err != nil {
 		return r, "", err
 	}
-	if err := markCopy(temp); err != nil {
+	if err := markCopy(temp, Options{}); err != nil {
 		return r, "", err
 	}
 	if kept, err = keepReplaced(to, now); err != nil {
@@ -143,17 +172,22 @@ func keepReplaced(path string, now time.Time) (kept string, err error) {
 	}
 }
 
-// CopyFile copies the file from to the file to: under another name first, flushed, read
-// again and compared, and only then renamed.
+// CopyFile copies the file from to the file to, as CopyTo does.
 func CopyFile(from, to string) error {
 	in, err := os.Open(from)
 	if err != nil {
 		return err
 	}
 	defer in.Close()
-	temp := to + ".new"
+	return CopyTo(to, in)
+}
+
+// CopyTo writes what in reads to the file at path: under another name first, flushed,
+// read again and compared, and only then renamed.
+func CopyTo(path string, in io.Reader) error {
+	temp := path + ".new"
 	sent := sha256.New()
-	err = writeFile(temp, func(f *os.File) error {
+	err := writeFile(temp, func(f *os.File) error {
 		_, err := io.Copy(f, io.TeeReader(in, sent))
 		return err
 	})
@@ -163,7 +197,50 @@ func CopyFile(from, to string) error {
 	if err := sameBytes(temp, sent); err != nil {
 		return errors.Join(err, os.Remove(temp))
 	}
-	return place(temp, to)
+	return place(temp, path)
+}
+
+// PutCopy puts the backup in the file from where a board is served from, at to, unless
+// somebody has gone on from what is there: then the error is ErrGoneOn, or a *HeldError
+// while they do.
+func PutCopy(from, to string) error {
+	if err := putCopy(from, to); err != nil {
+		return fmt.Errorf("put the copy at %s: %w", to, err)
+	}
+	return nil
+}
+
+func putCopy(from, to string) error {
+	lock, err := takeLock(to, 0)
+	if err != nil {
+		return err
+	}
+	defer lock.release()
+	if _, err := os.Stat(to); !errors.Is(err, fs.ErrNotExist) {
+		if copied, err := isCopy(to); err != nil || !copied {
+			return errors.Join(ErrGoneOn, err)
+		}
+	}
+	if err := CopyFile(from, to); err != nil {
+		return err
+	}
+	return lock.markClosed()
+}
+
+func isCopy(path string) (copied bool, err error) {
+	db, err := openReadOnly(path)
+	if err != nil {
+		return false, err
+	}
+	err = guard(func() error {
+		return db.View(func(tx *bolt.Tx) error {
+			if meta := tx.Bucket(bucketMeta); meta != nil {
+				copied = meta.Get(metaCopy) != nil
+			}
+			return nil
+		})
+	})
+	return copied, errors.Join(err, db.Close())
 }
 
 // sameBytes reads the file at path, from its device where the system can be told to, and
@@ -239,6 +316,15 @@ func writeTx(tx *bolt.Tx, temp string) error {
 
 // writeFile makes a new file temp, flushed, readable by its owner alone.
 func writeFile(temp string, write func(*os.File) error) error {
+	return writeNew(temp, func(f *os.File) error {
+		if err := write(f); err != nil {
+			return err
+		}
+		return f.Sync()
+	})
+}
+
+func writeNew(temp string, write func(*os.File) error) error {
 	if err := removeOld(temp); err != nil {
 		return err
 	}
@@ -246,11 +332,7 @@ func writeFile(temp string, write func(*os.File) error) error {
 	if err != nil {
 		return err
 	}
-	err = write(f)
-	if err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err != nil {
+	if err := errors.Join(write(f), f.Close()); err != nil {
 		return errors.Join(err, os.Remove(temp))
 	}
 	return nil

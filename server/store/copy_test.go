@@ -213,3 +213,63 @@ func TestADamagedBackupIsNotRestored(t *testing.T) {
 	require.EqualValues(t, 1, load(t, opened(t, path, Options{})).Rev)
 	require.Equal(t, []string{"board.db", "board.db.lock"}, leftovers(t, path))
 }
+
+func TestACopyTakesThePlaceOfACopyAndOfNoBoardThatPeopleWentOnWith(t *testing.T) {
+	s, _ := fresh(t, Options{})
+	commit(t, s, entry(1))
+	copied := func() string {
+		path := filepath.Join(t.TempDir(), "copy.db")
+		_, err := s.Draft(path)
+		require.NoError(t, err)
+		return path
+	}
+	spare := filepath.Join(t.TempDir(), "board.db")
+	require.NoError(t, PutCopy(copied(), spare))
+	commit(t, s, entry(2))
+	newer := copied()
+	require.NoError(t, PutCopy(newer, spare), "a newer one takes its place")
+
+	b := opened(t, spare, Options{})
+	require.EqualValues(t, 2, load(t, b).Rev)
+	require.False(t, b.Recovered())
+	require.ErrorAs(t, PutCopy(newer, spare), new(*HeldError), "it is served")
+	require.NoError(t, b.Close())
+	require.NoError(t, PutCopy(newer, spare), "it was looked at only")
+	b = opened(t, spare, Options{})
+	require.NoError(t, b.GoOn())
+	commit(t, b, entry(3))
+	require.NoError(t, b.Close())
+	commit(t, s, entries(3, 9)...)
+	require.ErrorIs(t, PutCopy(copied(), spare), ErrGoneOn, "however new the copy is")
+	require.EqualValues(t, 3, load(t, opened(t, spare, Options{})).Rev)
+
+	torn := filepath.Join(t.TempDir(), "board.db")
+	require.NoError(t, os.WriteFile(torn, []byte("half a board"), 0o600))
+	require.ErrorIs(t, PutCopy(newer, torn), ErrGoneOn, "nobody knows what it was")
+}
+
+func TestBoardsThatGoOnFromOneFileAreToldApart(t *testing.T) {
+	s, _ := fresh(t, Options{})
+	commit(t, s, entry(1))
+	at := filepath.Join(t.TempDir(), "copy.db")
+	r, err := s.Draft(at)
+	require.NoError(t, err)
+	first := r.Line
+	require.Len(t, first, 8)
+	lines := map[string]bool{first: true}
+	for range 2 {
+		spare := filepath.Join(t.TempDir(), "board.db")
+		require.NoError(t, PutCopy(at, spare))
+		b := opened(t, spare, Options{})
+		require.Equal(t, first, b.Report().Line)
+		require.NoError(t, b.GoOn())
+		r, err := b.Draft(filepath.Join(t.TempDir(), "copy.db"))
+		require.NoError(t, err)
+		lines[r.Line] = true
+		require.NoError(t, b.GoOn(), "once")
+		again, err := b.Draft(filepath.Join(t.TempDir(), "copy.db"))
+		require.NoError(t, err)
+		require.Equal(t, r.Line, again.Line)
+	}
+	require.Len(t, lines, 3)
+}

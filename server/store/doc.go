@@ -17,7 +17,7 @@
 //
 // Buckets:
 //
-//	meta    schema, rev, created, program, expired (the newest id forgotten)
+//	meta    schema, rev, created, program, expired (the newest id forgotten), copy, line
 //	ent     key text → noun (JSON with v, the revision of its last change)
 //	jnl     revision, 8 bytes big-endian → journal line (JSON)
 //	cmd     command id, 16 bytes → revision, body hash, actor, answer

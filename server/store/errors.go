@@ -23,6 +23,10 @@ var (
 	// nothing was written, and the store takes writes again once the file is back.
 	ErrMoved = errors.New("the board's file is not where it was")
 
+	// ErrGoneOn is in the error for a copy that would take the place of a board that is
+	// no copy, or of a file that cannot be read.
+	ErrGoneOn = errors.New("a board that people have gone on with is there")
+
 	// ErrNewer is in the error for a file in a format that this program does
 	// not know yet.
 	ErrNewer = errors.New("file written by a newer program")

@@ -25,6 +25,7 @@ var (
 	metaExpired = []byte("expired")
 	metaAhead   = []byte("ahead") // how far the board's time was ahead of the laptop's clock, in ms
 	metaCopy    = []byte("copy")  // this file is a backup of a board that went on
+	metaLine    = []byte("line")  // see Report.Line
 )
 
 func buckets() [][]byte {

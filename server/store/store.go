@@ -41,7 +41,7 @@ type Options struct {
 	// Existing has Open create nothing: where there is no file, that is an error.
 	Existing bool
 
-	noSync bool // lets a test show that its crash images see a missing flush
+	noSync bool // for drafts, and for a test that shows that its crash images see a missing flush
 }
 
 func (o Options) withDefaults() Options {
