@@ -91,6 +91,11 @@ func (m *Metrics) watch(s *Server) {
 		n, _ := s.desk.FileBytes() // 0 where it cannot be read
 		return float64(n)
 	}))
+	if s.o.Copies != nil {
+		m.registry.MustRegister(prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "mendline_newest_copy_timestamp_seconds", Help: "When the newest copy away from the board's file was made, 0 for none.",
+		}, func() float64 { return float64(s.o.Copies.Newest()) / 1000 }))
+	}
 }
 
 func (m *Metrics) closed(code closeCode) { m.wsClosed.WithLabelValues(code.label()).Inc() }

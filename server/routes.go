@@ -57,6 +57,15 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("GET /api/file", s.only(s.file, captain))
 	m.HandleFunc("GET /api/copy", s.only(s.copy, captain))
 	m.HandleFunc("POST /api/again", s.only(s.again, captain))
+	if s.o.Copies != nil {
+		m.HandleFunc("GET /api/copies/code", s.only(s.copiesCode, captain))
+		m.HandleFunc("POST /api/copies/code", s.only(s.changeCopiesCode, captain))
+
+		// Another laptop that keeps copies.
+		m.HandleFunc("GET /copies/board", s.laptop(s.copyForLaptop))
+		m.HandleFunc("GET /copies/photos", s.laptop(s.photosForLaptop))
+		m.HandleFunc("GET /copies/photos/{name}", s.laptop(s.photoForLaptop))
+	}
 
 	// The administrator.
 	m.HandleFunc("POST /admin/load", s.admin(s.adminLoad))

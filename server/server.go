@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"mendline/board"
+	"mendline/server/copies"
 	"mendline/server/desk"
 	"mendline/server/photo"
 )
@@ -28,6 +29,9 @@ type Options struct {
 	Hosts []string
 	// TLS says that browsers speak https: cookies are Secure then.
 	TLS bool
+
+	// Copies keeps the board's copies; nil has none kept.
+	Copies *copies.Keeper
 
 	// Codes are join codes by role, of 8 letters and digits or more. A role without
 	// one has the code of its last start, or else a new one.

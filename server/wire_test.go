@@ -17,6 +17,7 @@ import (
 	"mendline/board/forecast"
 	"mendline/board/review"
 	"mendline/board/view"
+	"mendline/server/copies"
 	"mendline/server/desk"
 )
 
@@ -142,6 +143,7 @@ func wireValues(t *testing.T) []wireValue {
 		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"fightpacks", forecast.FightPacks{}}, {"alarm", forecast.Alarm{}},
 		{"relaxed", view.Relaxed{}}, {"owed", view.Owed{}}, {"works", view.Works{}}, {"setups", view.Setups{}}, {"access", view.Access{}},
 		{"learned", view.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", view.Calibration{}},
+		{"copies", copies.Copies{}},
 	} {
 		all = append(all, wireValue{name: "derived" + camel(d.kind), kind: aNoun, key: d.kind, value: filled(t, reflect.TypeOf(d.v))})
 	}
@@ -169,6 +171,8 @@ func wireValues(t *testing.T) []wireValue {
 		{"httpCodes", "", "answers GET /api/codes", codesAnswer{}},
 		{"httpFile", "", "answers GET /api/file", fileAnswer{}},
 		{"httpCode", "", "answers POST /api/codes/change", codeEntry{}},
+		{"httpCopiesCode", "", "answers GET and POST /api/copies/code", copiesCodeAnswer{}},
+		{"httpCopiesAsk", "", "POST /api/copies/code", copiesCodeAsk{}},
 		{"httpPhoto", "", "answers POST /api/photos", photoAnswer{}},
 		{"httpCheck", "", "answers POST /admin/check", CheckAnswer{}},
 	} {

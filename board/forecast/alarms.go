@@ -37,9 +37,21 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 	list = append(list, c.driverAlarms()...)
 	list = append(list, quietTags(c.s, c.at)...)
 	list = marked(c.s, c.at, calls, named(collapsed(c.s, c.at, list)))
-	slices.SortStableFunc(list, func(a, b Alarm) int { return int(a.Class[0]) - int(b.Class[0]) })
+	slices.SortStableFunc(list, byClass)
 	return list
 }
+
+// AlsoAlarm adds alarms that no board knows of, for the captain to act on: each with its
+// class not yet in its name, nor the captain's in what to do.
+func (f *Forecast) AlsoAlarm(s board.State, list []Alarm) {
+	for i := range list {
+		list[i].Act = roleName(s, board.RoleCaptain) + ": " + list[i].Act
+	}
+	f.Alarms = append(f.Alarms, marked(s, f.At, f.Calls, named(list))...)
+	slices.SortStableFunc(f.Alarms, byClass)
+}
+
+func byClass(a, b Alarm) int { return int(a.Class[0]) - int(b.Class[0]) }
 
 // AlarmsAt are the alarms that Make would give with the least planning there is,
 // and nothing else: for looking back on a day.

@@ -50,9 +50,14 @@ func startWithoutCodes(t *testing.T, data string, flags ...string) *process {
 // startProgram starts one of the test's programs as the board.
 func startProgram(t *testing.T, program, data string, flags ...string) *process {
 	t.Helper()
+	return startForetelling(t, program, data, append(flags, "-no-forecast")...)
+}
+
+// startForetelling has the forecast too.
+func startForetelling(t *testing.T, program, data string, flags ...string) *process {
+	t.Helper()
 	p := &process{t: t}
-	flags = append([]string{"serve", "-data", data, "-addr", "127.0.0.1:0", "-no-forecast"}, flags...)
-	own := exec.Command(program, flags...)
+	own := exec.Command(program, append([]string{"serve", "-data", data, "-addr", "127.0.0.1:0"}, flags...)...)
 	own.Stderr = &p.said
 	out, err := own.StdoutPipe()
 	require.NoError(t, err)

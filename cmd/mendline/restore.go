@@ -7,12 +7,14 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
 	"github.com/go-json-experiment/json"
 
 	"mendline/board"
+	"mendline/server/copies"
 	"mendline/server/store"
 )
 
@@ -48,7 +50,7 @@ func restore(_ context.Context, t terminal, args []string) error {
 	if err != nil {
 		return errors.Join(whoHolds(err), os.Remove(d.held()))
 	}
-	photos, err := copyPhotos(args[0]+"-photos", d.photos())
+	photos, err := copyPhotos(photosOf(args[0]), d.photos())
 	if err != nil {
 		return err
 	}
@@ -58,6 +60,14 @@ func restore(_ context.Context, t terminal, args []string) error {
 		fmt.Fprintf(t.out, "The board that was there is kept as %s.\n", kept)
 	}
 	return nil
+}
+
+// photosOf is where the photos of a backup lie: beside it, or with those of other copies.
+func photosOf(file string) string {
+	if _, ok := copies.Tagged(strings.TrimSuffix(filepath.Base(file), ".db")); ok {
+		return copies.PhotosIn(filepath.Dir(file))
+	}
+	return file + "-photos"
 }
 
 const unreadable = "The replaced board could not be read: nobody knows which packs it had set aside, what was stopped and what could hurt people."

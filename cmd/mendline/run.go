@@ -35,6 +35,7 @@ func commands() []command {
 		{"dump", usageDump, dump},
 		{"backup", usageBackup, backup},
 		{"restore", usageRestore, restore},
+		{"keep", usageKeep, keep},
 		{"debrief", usageDebrief, runDebrief},
 		{"check", usageCheck, check},
 		{"healthy", usageHealthy, healthy},

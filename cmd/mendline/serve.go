@@ -10,6 +10,7 @@ import (
 	"net"
 	"net/http"
 	"strings"
+	"sync"
 	"time"
 
 	"mendline/board"
@@ -17,6 +18,7 @@ import (
 	"mendline/board/plan"
 	"mendline/frontend"
 	"mendline/server"
+	"mendline/server/copies"
 	"mendline/server/desk"
 	"mendline/server/photo"
 	"mendline/server/store"
@@ -38,8 +40,9 @@ type settings struct {
 	cert, key string
 	codes     map[board.Role]string
 	// now is the laptop's clock, boot the time since it was started: see desk.Options.
-	now  func() time.Time
-	boot func() time.Duration
+	now     func() time.Time
+	boot    func() time.Duration
+	backups []string // folders for copies
 	// noForecast leaves the forecast out.
 	noForecast bool
 }
@@ -62,6 +65,7 @@ func (s settings) serve(ctx context.Context, t terminal, args []string) error {
 	f.StringVar(&s.key, "key", "", "")
 	f.BoolFunc("no-forecast", "", func(string) error { s.noForecast = true; return nil })
 	f.Func("host", "", func(name string) error { s.hosts = append(s.hosts, name); return nil })
+	f.Func("backup", "", func(folder string) error { s.backups = append(s.backups, folder); return nil })
 	s.hostFlags(f, t)
 	if _, err := parse(f, args); err != nil {
 		return err
@@ -111,6 +115,7 @@ type host struct {
 	log      *slog.Logger
 	desk     *desk.Desk
 	photos   *photo.Store
+	copies   *copies.Keeper
 	server   *server.Server
 	listener net.Listener
 	admin    string
@@ -123,7 +128,7 @@ func open(t terminal, s settings) (*host, error) {
 		return nil, err
 	}
 	metrics := server.NewMetrics(version())
-	foretell := derive
+	foretell := h.derive
 	if s.noForecast {
 		foretell = nil
 	}
@@ -143,11 +148,15 @@ func open(t terminal, s settings) (*host, error) {
 	if err := s.data.takeOver(restored, h.desk.Store()); err != nil {
 		return nil, errors.Join(err, h.closeDesk())
 	}
+	h.copies, err = copies.New(copies.Options{Desk: h.desk, Data: string(s.data), Photos: s.data.photos(), Folders: s.backups, Log: h.log})
+	if err != nil {
+		return nil, errors.Join(err, h.closeDesk())
+	}
 	if h.photos, err = photo.OpenStore(s.data.photos()); err != nil {
 		return nil, errors.Join(err, h.closeDesk())
 	}
 	h.server, err = server.New(server.Options{
-		Desk: h.desk, Photos: h.photos, Files: frontend.Files, Hosts: s.hosts, TLS: s.cert != "", Codes: s.codes,
+		Desk: h.desk, Photos: h.photos, Copies: h.copies, Files: frontend.Files, Hosts: s.hosts, TLS: s.cert != "", Codes: s.codes,
 		AdminToken: h.admin, Version: version(), Metrics: metrics, Log: h.log, Now: func() time.Time { return h.desk.Now().Time() },
 	})
 	if err != nil {
@@ -161,10 +170,15 @@ func open(t terminal, s settings) (*host, error) {
 	return h, nil
 }
 
-// derive is the forecast as the desk wants it.
-func derive(s board.State, at board.Moment, seed uint64) desk.Derived {
+// derive is the forecast as the desk wants it, with how the copies stand.
+func (h *host) derive(s board.State, at board.Moment, seed uint64) desk.Derived {
 	f := forecast.Make(s, at, seed, forecastBudget)
 	made := desk.Derived{Nouns: map[board.Key][]byte{}}
+	kept := h.copies.State()
+	f.AlsoAlarm(s, kept.Alarms())
+	if b := kept.Entry(); b != nil {
+		made.Nouns["copies/event"] = b
+	}
 	for key, value := range f.Entries() {
 		made.Nouns[key] = value
 	}
@@ -197,10 +211,16 @@ func (h *host) run(ctx context.Context, before func(context.Context) error) erro
 	defer stopDesk()
 	deskEnded := make(chan error, 1)
 	go func() { deskEnded <- h.desk.Run(deskCtx) }() // ended by stopDesk, waited for below
+	copyCtx, stopCopies := context.WithCancel(context.WithoutCancel(ctx))
+	defer stopCopies()
+	var copying sync.WaitGroup
+	copying.Go(func() { h.copies.Run(copyCtx, stopWithin) }) // ended by stopCopies
 	err := before(ctx)
 	if err == nil {
 		err = h.pages(ctx)
 	}
+	stopCopies()
+	copying.Wait()
 	stopDesk()
 	return errors.Join(err, <-deskEnded, h.photos.Close())
 }

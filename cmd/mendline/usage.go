@@ -12,6 +12,7 @@ the packs, the running order and the safety sheets, live on every phone in the p
   mendline dump DIR                                        the team out into a folder
   mendline backup FILE                                     copy the board while it runs
   mendline restore FILE                                    put a backup in its place
+  mendline keep URL CODE                                   another laptop keeps copies of a board
   mendline debrief [-html] [-csv] [FILE…]                  what each hit cost, and what to change
   mendline check [FILE]                                    examine the board's file
   mendline healthy [-addr :8080]                           exit 0 if a board answers there
@@ -27,7 +28,8 @@ The board senses nothing: it shows who declared what, and when. It replaces no l
 no link, no cover and no safety officer. The event's rules and officials come first.
 `
 
-const usageServe = `mendline serve [-addr :8080] [-data DIR] [-team DIR] [-host NAME] [-cert FILE -key FILE]
+const usageServe = `mendline serve [-addr :8080] [-data DIR] [-team DIR] [-backup DIR] [-host NAME]
+               [-cert FILE -key FILE]
 
 Serves the board until it is interrupted, and prints every address a phone can reach
 it at, the join codes and a QR code with the crew's.
@@ -35,6 +37,9 @@ it at, the join codes and a QR code with the crew's.
   -addr    where to listen; :8080 is every address of this machine
   -data    the folder that holds the board; ./mendline-data if not given
   -team    a team folder to load, if the board is still empty
+  -backup  a folder on a stick or a share that gets an examined copy of the board every
+           minute in which something changed, photos too: all of the last hour stay, one
+           of each hour, one of each day. The folder has to be there; may be given again
   -host    another name this machine is reached by; may be given again
   -no-forecast
            no calls, plan and chances: only to measure what they cost
@@ -46,7 +51,7 @@ it at, the join codes and a QR code with the crew's.
 
 For example:
 
-  mendline serve -data ./event -team ./ourteam
+  mendline serve -data ./event -team ./ourteam -backup /media/stick/mendline
 
 On plain http anyone on the same Wi-Fi can read along: use a router of your own with
 a password.
@@ -102,11 +107,28 @@ Puts a backup in the place of the board, which must not be running. The board th
 there is kept beside it, under a name with the date and time: restoring again loses
 nothing. Afterwards every robot is unknown and every pack unread; tags, hands near,
 stops and what was set aside on the replaced board stay. Every device joins again, with
-the codes as they were last and the PINs of the backup.
+the codes as they were last and the PINs of the backup. FILE may also be a copy that
+serve -backup or keep left, by its own name.
 
 For example:
 
   mendline restore -data ./event /media/stick/saturday.db
+`
+
+const usageKeep = `mendline keep [-data DIR] URL [CODE]
+
+Run this on a second laptop. It fetches each new copy of the board that is served at URL,
+once a minute at most, examines it, and puts it where this laptop can go on from it with
+one command: mendline serve -data DIR. It stops by itself then, and never takes the place
+of a board that people have gone on with. Older copies stay in DIR/copies.
+
+The captain's screen makes the code (set up, codes), shows how old the copy here is, and
+can take the code back. PINs can be worked out from a copy: what is sent is sealed with
+the code, which is not sent. The environment may hold it as MENDLINE_COPIES_CODE.
+
+For example:
+
+  mendline keep -data ./spare http://192.168.1.20:8080 4W8ZK-1QHNM-7T2VX-C05RJ-PE93B
 `
 
 const usageDebrief = `mendline debrief [-data DIR] [-html] [-csv] [-moves 1] [-fights 5] [-kg 40] [-money 0] [-guess NAME=0.5] [FILE…]

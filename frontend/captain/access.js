@@ -1,7 +1,8 @@
 // Captain: join codes, the devices that have joined, and where the board's file is.
 
-import { a, ago, b, div, h2, hold, p, tap } from "../core/tags.js";
+import { ago, b, div, h2, hold, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
+import { copiesView, copyLink } from "./copies.js";
 import { Door } from "./door.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -13,14 +14,14 @@ import { Door } from "./door.js";
 /** @type {[Role, string][]} */
 const roles = [["captain", "captain"], ["crew", "crew"], ["safety", "safety lead"], ["viewer", "wall, shows only"]];
 
-const copyLink = () => a({ key: "copy", class: "press", href: "/api/copy", download: "" }, "download a copy of the board");
-
 /** Codes and devices, asked of the server when this list is first shown. */
 export class Access {
   /** @type {Code[]} */
   codes = [];
   /** @type {Session[]} */
   sessions = [];
+  /** What another laptop needs to keep copies, "" while none may. */
+  copiesCode = "";
   trouble = "";
   asked = false;
   /** Where the board's file is, asked when the board takes no changes. @type {File | null} */
@@ -50,7 +51,9 @@ export class Access {
   async load() {
     this.asked = true;
     this.trouble = "";
-    const [codes, sessions] = await Promise.all([this.call("/api/codes"), this.call("/api/sessions"), this.door.load()]);
+    const [codes, sessions, copies] = await Promise.all(
+      [this.call("/api/codes"), this.call("/api/sessions"), this.call("/api/copies/code"), this.door.load()]);
+    this.copiesCode = copies?.code ?? "";
     this.codes = codes?.codes ?? [];
     this.sessions = sessions?.sessions ?? [];
     this.captain.redraw();
@@ -67,6 +70,11 @@ export class Access {
     const answer = await this.call("/api/sessions/end", which);
     if (answer) this.captain.ctx.say(`ended ${answer.ended}: they must join again`);
     await this.load();
+  }
+
+  /** @param {import("../core/wire.d.ts").CopiesCodeAsk} ask @param {string} says */
+  changeCopiesCode(ask, says) {
+    return this.change("/api/copies/code", ask, says);
   }
 
   /** Asks a board that takes no changes to try its disk again. */
@@ -111,10 +119,7 @@ export class Access {
       h2(null, "devices"),
       this.unusedView(),
       this.sessions.map((s) => this.sessionView(s)),
-      h2(null, "a copy of the board"),
-      p({ class: "hint" },
-        "Keep one away from this laptop. Photos are not in it. PINs can be worked out from it: keep it from others."),
-      copyLink(),
+      copiesView(this),
     );
   }
 

@@ -12,6 +12,7 @@ import { eventView, listView } from "./lists.js";
 import { partsView } from "./parts.js";
 import { setupsView } from "./setups.js";
 import { Access } from "./access.js";
+import { copiedLine } from "./copies.js";
 import { Sheets } from "./sheets.js";
 import { DayReview } from "./review.js";
 import { DayDebrief } from "./debrief.js";
@@ -122,7 +123,7 @@ export class Captain {
     const inSetUp = setUp.some(([id]) => id === shown);
     return header(
       { class: "captain-head" },
-      div({ class: "event-name" }, h1(null, this.board.get("event/event")?.name || "Mendline"), age({}),
+      div({ class: "event-name" }, h1(null, this.board.get("event/event")?.name || "Mendline"), copiedLine(this.board), age({}),
         tap({ key: "me", class: "away", words: "my phone", act: () => this.ctx.go("#/me") }),
         tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
         tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),

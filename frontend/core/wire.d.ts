@@ -2733,6 +2733,36 @@ export interface Calibration { n: number; said: SaidAndMet[]; brier: number }
 /** SaidAndMet is how many calls of those given a chance were met. */
 export interface SaidAndMet { of10: number; n: number; met: number }
 
+/** Copies is how the board's copies stand (copies/event; none where none are kept). */
+export interface Copies { folders: FolderCopies[]; laptops: Laptop[] }
+
+/** FolderCopies is a folder that takes copies. */
+export interface FolderCopies {
+  path: string;
+  /** `at` is when its newest copy was made, `current` that nothing has changed since. */
+  at?: Time;
+  current: boolean;
+  /** `failing` says why no copy is written there, since `since`. */
+  failing?: string;
+  since?: Time;
+  /** `ownDisk`: it is not on the disk that the board is on. */
+  ownDisk: boolean;
+}
+
+/** Laptop is another that keeps copies. */
+export interface Laptop {
+  address: string;
+  /**
+   * `at` is when the newest copy that it has was made, `current` that nothing has changed
+   * since.
+   */
+  at?: Time;
+  current: boolean;
+  /** `failing` says why it gets no copy, since `since`. */
+  failing?: string;
+  since?: Time;
+}
+
 /** Debrief is the debrief of one board. */
 export interface Debrief {
   event: string;
@@ -3398,6 +3428,12 @@ export interface FileAnswer {
   rescued?: string;
 }
 
+/** CopiesCodeAnswer is what another laptop needs to keep copies: "" while none may. */
+export interface CopiesCodeAnswer { code: string }
+
+/** CopiesCodeAsk wants another code for laptops, or with `off` none. */
+export interface CopiesCodeAsk { off?: boolean }
+
 /** PhotoAnswer names a photo that is on disk. */
 export interface PhotoAnswer { photo: Id }
 
@@ -3472,6 +3508,7 @@ export interface Nouns {
   scarce: Scarce;
   absent: Absent;
   calibration: Calibration;
+  copies: Copies;
 }
 export type Kind = keyof Nouns;
 export type Noun = Nouns[Kind];
