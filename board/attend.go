@@ -55,8 +55,10 @@ func rule14Said(t *turn) *Refusal {
 // that they stay with is not in sight.
 type OutOfSight struct {
 	Pack PackID
-	// Job is what they work on, none where only their tag or hands near is on Robot.
+	// Job is what they work on, none where only their tag or hands near is on Robot; Tag
+	// is none for hands near alone.
 	Job   JobID
+	Tag   TagID
 	Robot RobotID
 	// At is where they work, none where nobody has said.
 	At PlaceID
@@ -84,7 +86,7 @@ func (s State) OutOfSight() []OutOfSight {
 	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
 		for _, h := range s.HandsOn(r.ID) {
 			if h.Tag != "" || h.Near != "" {
-				away(h.Person, s.Powers[r.ID].Place, OutOfSight{Robot: r.ID})
+				away(h.Person, s.Powers[r.ID].Place, OutOfSight{Robot: r.ID, Tag: h.Tag})
 			}
 		}
 	}
@@ -114,7 +116,9 @@ func rule14Sight(t *turn) *Refusal {
 	}
 	was := t.before.OutOfSight()
 	for _, o := range t.s().OutOfSight() {
-		stood := slices.ContainsFunc(was, func(w OutOfSight) bool { return w.Pack == o.Pack && w.Job == o.Job && w.Robot == o.Robot })
+		stood := slices.ContainsFunc(was, func(w OutOfSight) bool {
+			return w.Pack == o.Pack && w.Job == o.Job && w.Robot == o.Robot && (o.Tag == "" || w.Tag == o.Tag)
+		})
 		if stood || t.isAFact() {
 			continue
 		}

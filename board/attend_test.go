@@ -102,6 +102,7 @@ func TestWhatALatePhoneSaysOfWorkAwayFromAChargeIsTaken(t *testing.T) {
 	require.Equal(t, []OutOfSight{{Pack: p.p2, Job: job, Robot: p.moth}}, p.s.OutOfSight())
 	p.ok(p.as(p.ben), HandsOn{Robot: p.moth})
 	require.Contains(t, p.s.OutOfSight(), OutOfSight{Pack: p.p2, Robot: p.moth}, "hands near are a fact, and no attendant is where they are")
+	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 14)
 }
 
 func TestAChargeIsNoOlderThanWhatItRestsOn(t *testing.T) {

@@ -67,6 +67,13 @@ func (s State) stillOn(r Robot) (who, first string) {
 	return listNames(parts), first
 }
 
+// TriesNext tells whether the next line of a robot is one that is answered with nobody on it.
+func (s State) TriesNext(robot RobotID) bool {
+	sheet, _ := s.Sheet(robot, ListMakeSafe)
+	l, open := sheet.OpenLine()
+	return open && sheet.State == SheetOpen && l.Part == partVerify
+}
+
 // rule7Away takes no answer to a line that verifies while anyone is on the robot: to
 // try whether it starts is to give it power.
 func rule7Away(t *turn) *Refusal {

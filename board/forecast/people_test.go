@@ -326,3 +326,22 @@ func TestASecondPairOfHandsIsAskedToJoinAndToldWhenAnotherEndsIt(t *testing.T) {
 	p.by(kim, board.JobResume{Job: job})
 	require.Empty(t, p.todo(kim).Told, "Kim goes on")
 }
+
+func TestWhoseTagIsOnTakesItOffBeforeATry(t *testing.T) {
+	p := newPit(t)
+	ada := p.person("Ada", board.SkillMechanical)
+	r := p.light("Sprat", 1, ada)
+	p.open(r, ada)
+	p.made("", board.BoardStart{Why: "restart"}, board.Itself())
+	for !p.s.TriesNext(r) {
+		require.Equal(t, forecast.ActSheet, p.todo(ada).Act)
+		answer, open := boardtest.NextAnswer(p.s, r, board.ListMakeSafe, ada)
+		require.True(t, open)
+		p.by(ada, answer)
+	}
+	require.Equal(t, forecast.ActTagOff, p.todo(ada).Act)
+	for id := range p.s.Tags {
+		p.by(ada, board.TagOff{Tag: id})
+	}
+	require.Equal(t, "try", p.todo(ada).Line)
+}

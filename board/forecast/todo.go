@@ -46,13 +46,13 @@ func (c *schedule) endedFor(who board.PersonID, seen board.Moment) string {
 // soonSec is how near a planned start must be for the job to be started now.
 const soonSec = 60
 
-// todo is the person's one next thing: an answer that others wait for, the job
+// todo is the person's one next thing: their tag off before a try, an answer that others wait for, the job
 // they are on, the next job of the plan, what their robots need of them as lead,
 // their tag off; else what they wait for.
 func (c *schedule) todo(who board.Person) Todo {
 	ask := asker{schedule: c, who: who}
 	var wait Todo
-	for _, next := range []func() (Todo, bool){ask.sheet, ask.running, ask.join, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff, ask.staging} {
+	for _, next := range []func() (Todo, bool){ask.away, ask.sheet, ask.running, ask.join, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff, ask.staging} {
 		t, ok := next()
 		if ok && t.Act != ActWait {
 			return t
@@ -105,6 +105,19 @@ func (a asker) runningJob() (board.Job, bool) {
 		return board.Job{}, false
 	}
 	return a.jobs[i], true
+}
+
+// away is for someone whose tag or hands near is on a robot that is tried next: nobody
+// tries whether it starts before that is off.
+func (a asker) away() (Todo, bool) {
+	for _, o := range a.robots {
+		if r := o.robot; a.s.TriesNext(r.ID) && (a.tagged(r.ID) || a.near(r.ID)) {
+			t := a.offTag(r)
+			t.Why = "Next someone tries whether it starts: nobody is on it then."
+			return t, true
+		}
+	}
+	return Todo{}, false
 }
 
 // sheet is a line that holds up others. Who runs a job is asked only about a
