@@ -1,6 +1,7 @@
 package board
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -87,15 +88,22 @@ func Encode(n Noun) []byte {
 	return b
 }
 
-// DecodeNoun reads a noun that Encode wrote. An unknown kind or field, or a key
-// that is not the noun's own, is an error.
+// ErrNewer is in the error for a noun of a kind, or with a field, that this program does
+// not know: a newer one wrote it.
+var ErrNewer = errors.New("written by a newer mendline")
+
+// DecodeNoun reads a noun that Encode wrote. An unknown kind or field is ErrNewer, and
+// a key that is not the noun's own an error too.
 func DecodeNoun(key Key, data []byte) (Noun, error) {
 	kind, _ := key.Split()
 	row, ok := kindRow(kind)
 	if !ok {
-		return nil, fmt.Errorf("decode %s: no such kind of noun", key)
+		return nil, fmt.Errorf("decode %s: no such kind of noun: %w", key, ErrNewer)
 	}
 	n, err := row.decode(data)
+	if errors.Is(err, json.ErrUnknownName) {
+		return nil, fmt.Errorf("decode %s: %w: %w", key, ErrNewer, err)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("decode %s: %w", key, err)
 	}
@@ -103,6 +111,34 @@ func DecodeNoun(key Key, data []byte) (Noun, error) {
 		return nil, fmt.Errorf("decode %s: the object is %s", key, n.Key())
 	}
 	return n, nil
+}
+
+// Title tells people which noun stands, or stood, at a key, as well as it can be told.
+func (s State) Title(key Key) string {
+	kind, id := key.Split()
+	words := string(kind)
+	switch kind {
+	case KindPower:
+		words = "what is known of the power of"
+	case KindFit:
+		words = "what is fitted on"
+	case KindPackLog:
+		words = "the readings of pack"
+	}
+	switch n, _ := s.Get(key); n := n.(type) {
+	case Power, Fit:
+		return words + " " + s.Robots[RobotID(id)].Name
+	case PackLog:
+		return words + " " + s.Packs[PackID(id)].Name
+	case Job:
+		return fmt.Sprintf("job %d", n.Number)
+	case Damage:
+		return fmt.Sprintf("damage %d of %s", n.Number, s.Robots[n.Robot].Name)
+	case named:
+		name, _, _ := n.called()
+		return words + " " + name
+	}
+	return "a " + words
 }
 
 // kind is all the board must know of a kind of noun.

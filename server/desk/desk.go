@@ -103,14 +103,14 @@ func (d *Desk) start(s *store.Store, why string) error {
 	if err != nil {
 		return err
 	}
-	if s.Recovered() {
-		d.o.Log.Warn("the board was not closed as it should be: its file was copied and examined")
-	}
 	if !s.Watched() {
 		d.o.Log.Warn("this file system does not tell files apart: the board cannot notice that its file is moved, deleted or replaced")
 	}
 	if r := s.Report(); len(r.Faults) > 0 {
 		d.o.Log.Error("the board's file was examined", "faults", r.Faults)
+	}
+	for _, said := range Recovered(s.Opening(), h.state) {
+		d.o.Log.Warn("recovery", "said", said)
 	}
 	d.core = core{store: s, epoch: uuid.NewString(), state: h.state, at: h.at, sizes: h.sizes}
 	for _, n := range h.sizes {
@@ -137,6 +137,10 @@ func (d *Desk) starts(s *store.Store, why string) board.Command {
 		restored := *d.o.Restored
 		d.o.Restored = nil
 		return restored
+	case doubted(s.Opening()):
+		return board.BoardRestore{Why: "what was last on the board was lost", Held: []string{
+			"The board's file was damaged, and what people did last before it was closed is not on it: nobody knows which packs were set aside then, what was stopped and what could hurt people.",
+		}}
 	case s.Copied():
 		return board.BoardRestore{Why: "the board is a backup", Held: []string{
 			"This is a backup that was put in place by hand: nobody knows which packs the board before it had set aside, what was stopped and what could hurt people.",

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"errors"
 	"fmt"
 	"log/slog"
 	"slices"
@@ -64,7 +65,11 @@ func recent(lines []store.Line, log *slog.Logger) ([]board.Done, error) {
 	list := make([]board.Done, 0, len(lines))
 	for _, l := range lines {
 		var line board.JournalLine
-		if err := json.Unmarshal(l.Data, &line); err != nil {
+		err := json.Unmarshal(l.Data, &line, json.RejectUnknownMembers(true))
+		if errors.Is(err, json.ErrUnknownName) {
+			err = fmt.Errorf("%w: %w", board.ErrNewer, err)
+		}
+		if err != nil {
 			return nil, fmt.Errorf("journal line %d: %w", l.Rev, err)
 		}
 		done, err := doneOf(line, undoable[line.Do])

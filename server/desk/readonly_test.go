@@ -156,7 +156,7 @@ func TestAStoreThatBreaksElsewhereIsNoticed(t *testing.T) {
 		synctest.Wait()
 		require.NotEmpty(t, p.d.View().ReadOnly)
 		require.NoError(t, p.d.Again(t.Context()))
-		require.True(t, p.d.Store().Recovered(), "the file was copied and examined")
+		require.True(t, p.d.Store().Opening().Unclean, "the file was copied and examined")
 		require.Empty(t, p.d.View().ReadOnly)
 		p.note("it writes")
 	})
@@ -233,7 +233,7 @@ func TestShutdownAnswersWhatWasTakenAndRefusesTheRest(t *testing.T) {
 
 		s, err := store.Open(p.d.o.Path, p.d.o.Store)
 		require.NoError(t, err)
-		require.False(t, s.Recovered(), "the stop was clean")
+		require.False(t, s.Opening().Unclean, "the stop was clean")
 		rev := p.state().Rev
 		snap, err := s.Load(0)
 		require.NoError(t, err)

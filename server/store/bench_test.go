@@ -19,12 +19,7 @@ func BenchmarkCommit(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				b.StopTimer()
-				group := entries(s.rev+1, size)
-				for i := range group {
-					e := &group[i]
-					e.Put[0].Value = fmt.Appendf(nil, `{"v":%d,"note":%q}`, e.Rev, strings.Repeat("x", 1000))
-					e.Line = line(*e)
-				}
+				group := fat(s.rev+1, size)
 				b.StartTimer()
 				require.NoError(b, s.Commit(group))
 			}
@@ -61,4 +56,31 @@ func BenchmarkCheck(b *testing.B) {
 			require.Equal(b, 20000, r.Lines)
 		}
 	})
+}
+
+// BenchmarkOpen opens a closed board of 100,000 journal lines of about 1 KB.
+func BenchmarkOpen(b *testing.B) {
+	path := filepath.Join(b.TempDir(), "board.db")
+	s, err := Open(path, Options{noSync: true})
+	require.NoError(b, err)
+	for rev := uint64(1); rev <= 100_000; rev += 500 {
+		commit(b, s, fat(rev, 500)...)
+	}
+	require.NoError(b, s.Close())
+	for b.Loop() {
+		s, err := Open(path, Options{})
+		require.NoError(b, err)
+		require.NoError(b, s.Close())
+	}
+}
+
+// fat are entries whose noun is about 1 KB.
+func fat(first uint64, n int) []Entry {
+	group := entries(first, n)
+	for i := range group {
+		e := &group[i]
+		e.Put[0].Value = fmt.Appendf(nil, `{"v":%d,"note":%q}`, e.Rev, strings.Repeat("x", 1000))
+		e.Line = line(*e)
+	}
+	return group
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -29,11 +30,14 @@ type Report struct {
 	Lines    int
 	IDs      int
 	Sessions int
+	// Lost are revisions whose journal lines were lost before: what they changed stands in
+	// the nouns, what they were does not.
+	Lost []uint64
 
-	// Damage: the file's structure does not hold; it can't be used.
+	// Damage: what is there is not what was written; it can't be used.
 	Damage []string
-	// Faults: journal and nouns disagree. The board can be used, but someone
-	// should know.
+	// Faults: journal and nouns disagree, both as they were written. The board can be
+	// used, but someone should know.
 	Faults []string
 }
 
@@ -54,15 +58,16 @@ func (r Report) damaged() error {
 	if len(r.Damage) == 0 {
 		return nil
 	}
-	return fmt.Errorf("%w, restore a backup: %s", ErrDamaged, strings.Join(r.Damage, "; "))
+	return fmt.Errorf("%w: %s", ErrDamaged, strings.Join(r.Damage, "; "))
 }
 
 // Check examines the file at path, which no board may hold: bbolt's own check
-// of every page; the journal gapless up to the revision; its lines folded give
-// the nouns stored; no noun newer than the revision. The error is for a file
-// that could not be examined; what was found is in the report.
+// of every page; each value by its sum, and all of them by the digests; the journal
+// gapless up to the revision; its lines folded give the nouns stored; no noun newer
+// than the revision. The error is for a file that could not be examined; what was
+// found is in the report.
 func Check(path string) (Report, error) {
-	r, err := inspect(path, len(migrations))
+	r, err := inspectAll(path, len(migrations))
 	if err != nil {
 		return r, fmt.Errorf("check %s: %w", path, err)
 	}
@@ -82,8 +87,14 @@ func (s *Store) Check() (Report, error) {
 	return r, errors.Join(err, os.Remove(temp))
 }
 
-// inspect examines the file at path.
-func inspect(path string, format int) (Report, error) {
+// inspect examines the file at path, all but whether the journal gives the nouns: sums
+// and digests say that nothing has changed since they were written.
+func inspect(path string, format int) (Report, error) { return inspectFile(path, format, false) }
+
+// inspectAll examines the file at path, and folds its journal.
+func inspectAll(path string, format int) (Report, error) { return inspectFile(path, format, true) }
+
+func inspectFile(path string, format int, fold bool) (Report, error) {
 	db, err := openReadOnly(path)
 	if err != nil {
 		return Report{}, err
@@ -92,7 +103,7 @@ func inspect(path string, format int) (Report, error) {
 	var r Report
 	var found findings
 	err = guard(func() error {
-		return db.View(func(tx *bolt.Tx) error { return examine(tx, &r, &found, format) })
+		return db.View(func(tx *bolt.Tx) error { return examine(tx, &r, &found, format, fold) })
 	})
 	var p *panicError
 	if errors.As(err, &p) {
@@ -103,7 +114,7 @@ func inspect(path string, format int) (Report, error) {
 	return r, err
 }
 
-func examine(tx *bolt.Tx, r *Report, found *findings, format int) error {
+func examine(tx *bolt.Tx, r *Report, found *findings, format int, fold bool) error {
 	r.Bytes = tx.Size()
 	for _, name := range buckets() {
 		if tx.Bucket(name) == nil {
@@ -113,29 +124,40 @@ func examine(tx *bolt.Tx, r *Report, found *findings, format int) error {
 	if found.damages.n > 0 {
 		return nil
 	}
-	if err := readMeta(tx, r, found); err != nil {
-		return err
+	digests := readMeta(tx, r, found)
+	if found.damages.n > 0 {
+		return nil
 	}
 	if r.Format > format {
 		return fmt.Errorf("%w: format %d, by program %q, where this one reads formats up to %d: start the newer program, or restore a backup made before it, such as the board.db.format%d that it left",
 			ErrNewer, r.Format, r.Program, format, format)
 	}
+	sealed := r.Format >= formatSums
+	if sealed {
+		checkSums(tx, digests, found)
+	}
 	r.Sessions = walk(tx.Bucket(bucketSess))
 	walk(tx.Bucket(bucketSecret))
-	checkIDs(tx, r, found)
-	checkJournal(tx, r, found)
+	checkIDs(tx, r, sealed, found)
+	checkJournal(tx, r, sealed, found)
+	if r.Nouns = walk(tx.Bucket(bucketNouns)); fold || !sealed {
+		checkFold(tx, r, sealed, found)
+	}
 	for err := range tx.Check() {
 		found.damage("%v", err)
 	}
 	return nil
 }
 
-func readMeta(tx *bolt.Tx, r *Report, found *findings) error {
+// readMeta reads what the file says of itself. A sum that is another than meta's own
+// comes before what meta says: a flipped bit makes no newer program.
+func readMeta(tx *bolt.Tx, r *Report, found *findings) digests {
 	meta := tx.Bucket(bucketMeta)
 	schema := number(meta.Get(metaSchema))
 	r.Format = int(min(schema, math.MaxInt32))
 	r.Program = string(meta.Get(metaProgram))
 	r.Rev = number(meta.Get(metaRev))
+	r.Lost = numbers(meta.Get(metaLost))
 	var err error
 	if r.Created, err = time.Parse(time.RFC3339Nano, string(meta.Get(metaCreated))); err != nil {
 		found.damage("created: %v", err)
@@ -147,7 +169,49 @@ func readMeta(tx *bolt.Tx, r *Report, found *findings) error {
 	if r.Format == 0 {
 		found.damage("no format number")
 	}
-	return nil
+	totals, ok := readSums(meta)
+	if has := meta.Get(metaSums) != nil; !ok && (has || r.Format >= formatSums) {
+		found.damage("what the file says of itself is not as it was written")
+	}
+	return totals
+}
+
+// checkSums compares each value with its sum, and each bucket with its digest.
+func checkSums(tx *bolt.Tx, want digests, found *findings) {
+	for i, name := range sealedBuckets() {
+		var total uint64
+		bad := 0
+		c := tx.Bucket(name).Cursor()
+		for k, v := c.First(); k != nil; k, v = c.Next() {
+			total += uint64(storedSum(v))
+			if _, ok := unseal(name, k, v); !ok {
+				bad++
+				found.damage("%s is not as it was written", called(name, k))
+			}
+		}
+		if total != want[i] && bad == 0 {
+			found.damage("%s: something is missing, or older than it was", plural(name))
+		}
+	}
+}
+
+// called names a pair without its secrets.
+func called(bucket, key []byte) string {
+	switch {
+	case bytes.Equal(bucket, bucketNouns):
+		return fmt.Sprintf("noun %q", key)
+	case bytes.Equal(bucket, bucketLines):
+		return fmt.Sprintf("journal line %d", number(key))
+	case bytes.Equal(bucket, bucketIDs):
+		return fmt.Sprintf("command id %x", key)
+	case bytes.Equal(bucket, bucketSess):
+		return "a session"
+	}
+	return "a PIN or a join code"
+}
+
+func plural(bucket []byte) string {
+	return map[string]string{"ent": "nouns", "jnl": "journal", "cmd": "command ids", "sess": "sessions", "secret": "PINs and join codes"}[string(bucket)]
 }
 
 func walk(b *bolt.Bucket) int {
@@ -159,10 +223,13 @@ func walk(b *bolt.Bucket) int {
 	return n
 }
 
-func checkIDs(tx *bolt.Tx, r *Report, found *findings) {
+func checkIDs(tx *bolt.Tx, r *Report, sealed bool, found *findings) {
 	c := tx.Bucket(bucketIDs).Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
 		r.IDs++
+		if sealed {
+			v, _ = unseal(bucketIDs, k, v)
+		}
 		d, err := decodeDone(v)
 		switch {
 		case len(k) != 16 || err != nil:

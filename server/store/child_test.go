@@ -74,8 +74,8 @@ func tryAgain(s *Store, path string, o Options, failure error) int {
 	if err != nil {
 		return say(4, "WRONG open again: %v", err)
 	}
-	if s.rev < acked || !s.Recovered() || s.Report().Err() != nil {
-		return say(4, "WRONG: %d of %d acknowledged, recovered %v, report %v", s.rev, acked, s.Recovered(), s.Report().Err())
+	if s.rev < acked || !s.Opening().Unclean || s.Report().Err() != nil {
+		return say(4, "WRONG: %d of %d acknowledged, recovered %v, report %v", s.rev, acked, s.Opening().Unclean, s.Report().Err())
 	}
 	if err := s.Commit(entries(s.rev+1, 1)); err != nil {
 		return say(4, "WRONG commit after recovery: %v", err)

@@ -3,8 +3,6 @@ package store
 import (
 	"fmt"
 	"time"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 const linesFill = 0.9 // share of a page that splits leave: lines only arrive at the end
@@ -46,17 +44,17 @@ func (s *Store) Commit(group []Entry) error {
 		return nil
 	}
 	var expired [][16]byte
-	err := s.update(func(tx *bolt.Tx) error {
+	err := s.update(func(w *writer) error {
 		for i := range group {
 			if want := s.rev + uint64(i) + 1; group[i].Rev != want {
 				return fmt.Errorf("revision %d where %d is next", group[i].Rev, want)
 			}
-			if err := write(tx, &group[i]); err != nil {
+			if err := write(w, &group[i]); err != nil {
 				return fmt.Errorf("revision %d: %w", group[i].Rev, err)
 			}
 		}
 		var err error
-		expired, err = s.ids.expire(tx, group)
+		expired, err = s.ids.expire(w, group)
 		return err
 	})
 	if err == nil {
@@ -70,40 +68,37 @@ func (s *Store) Commit(group []Entry) error {
 	return nil
 }
 
-func write(tx *bolt.Tx, e *Entry) error {
-	nouns := tx.Bucket(bucketNouns)
+func write(w *writer, e *Entry) error {
 	for _, kv := range e.Put {
-		if err := nouns.Put([]byte(kv.Key), kv.Value); err != nil {
+		if err := w.put(bucketNouns, []byte(kv.Key), kv.Value); err != nil {
 			return fmt.Errorf("noun %q: %w", kv.Key, err)
 		}
 	}
 	for _, key := range e.Del {
-		if err := nouns.Delete([]byte(key)); err != nil {
+		if err := w.del(bucketNouns, []byte(key)); err != nil {
 			return fmt.Errorf("noun %q: %w", key, err)
 		}
 	}
-	lines := tx.Bucket(bucketLines)
-	lines.FillPercent = linesFill
-	if err := lines.Put(bigEndian(e.Rev), e.Line); err != nil {
+	if err := w.put(bucketLines, bigEndian(e.Rev), e.Line); err != nil {
 		return fmt.Errorf("journal line: %w", err)
 	}
-	if err := writeID(tx, e); err != nil {
+	if err := writeID(w, e); err != nil {
 		return err
 	}
-	if err := writePairs(tx.Bucket(bucketSecret), e.Secrets); err != nil {
+	if err := writePairs(w, bucketSecret, e.Secrets); err != nil {
 		return err
 	}
-	if err := writePairs(tx.Bucket(bucketSess), e.Sessions); err != nil {
+	if err := writePairs(w, bucketSess, e.Sessions); err != nil {
 		return err
 	}
-	if err := writeAhead(tx, e.Ahead); err != nil {
+	if err := writeAhead(w, e.Ahead); err != nil {
 		return err
 	}
-	return tx.Bucket(bucketMeta).Put(metaRev, bigEndian(e.Rev))
+	return w.putMeta(metaRev, bigEndian(e.Rev))
 }
 
-func writeAhead(tx *bolt.Tx, ahead time.Duration) error {
-	return tx.Bucket(bucketMeta).Put(metaAhead, bigEndian(uint64(ahead.Milliseconds())))
+func writeAhead(w *writer, ahead time.Duration) error {
+	return w.putMeta(metaAhead, bigEndian(uint64(ahead.Milliseconds())))
 }
 
 // SetAhead notes, for the next start, how far the board's time is ahead of the laptop's
@@ -114,19 +109,19 @@ func (s *Store) SetAhead(ahead time.Duration) error {
 	if err := s.ready(); err != nil {
 		return fmt.Errorf("note the clock: %w", err)
 	}
-	if err := s.update(func(tx *bolt.Tx) error { return writeAhead(tx, ahead) }); err != nil {
+	if err := s.update(func(w *writer) error { return writeAhead(w, ahead) }); err != nil {
 		return fmt.Errorf("note the clock: %w", err)
 	}
 	return nil
 }
 
-func writePairs(b *bolt.Bucket, pairs []KV) error {
+func writePairs(w *writer, bucket []byte, pairs []KV) error {
 	for _, kv := range pairs {
 		var err error
 		if kv.Value == nil {
-			err = b.Delete([]byte(kv.Key))
+			err = w.del(bucket, []byte(kv.Key))
 		} else {
-			err = b.Put([]byte(kv.Key), kv.Value)
+			err = w.put(bucket, []byte(kv.Key), kv.Value)
 		}
 		if err != nil {
 			return fmt.Errorf("session or secret: %w", err) // the key may be one: not named
@@ -149,7 +144,7 @@ func (s *Store) set(bucket []byte, pairs []KV) error {
 	if err := s.ready(); err != nil {
 		return fmt.Errorf("write %s: %w", bucket, err)
 	}
-	err := s.update(func(tx *bolt.Tx) error { return writePairs(tx.Bucket(bucket), pairs) })
+	err := s.update(func(w *writer) error { return writePairs(w, bucket, pairs) })
 	if err != nil {
 		return fmt.Errorf("write %s: %w", bucket, err)
 	}

@@ -137,7 +137,7 @@ func TestAFullDiskBreaksTheStoreAndKeepsWhatWasAcknowledged(t *testing.T) {
 	t.Run("opening again takes what the file holds", func(t *testing.T) {
 		require.NoError(t, s.Close())
 		again := opened(t, path, Options{})
-		require.True(t, again.Recovered())
+		require.True(t, again.Opening().Unclean)
 		snap := load(t, again)
 		require.Equal(t, acked, snap.Rev)
 		commit(t, again, entry(acked+1))

@@ -69,13 +69,14 @@ func markCopy(temp string, o Options) error {
 	if err == nil {
 		err = guard(func() error {
 			return db.Update(func(tx *bolt.Tx) error {
-				if err := tx.DeleteBucket(bucketSess); err != nil {
-					return err
-				}
-				if _, err := tx.CreateBucket(bucketSess); err != nil {
-					return err
-				}
-				return tx.Bucket(bucketMeta).Put(metaCopy, []byte{1})
+				return writing(tx, func(w *writer) error {
+					for _, kv := range pairs(tx.Bucket(bucketSess)) {
+						if err := w.del(bucketSess, []byte(kv.Key)); err != nil {
+							return err
+						}
+					}
+					return w.putMeta(metaCopy, []byte{1})
+				})
 			})
 		})
 		err = errors.Join(err, db.Close())
@@ -103,9 +104,8 @@ func (s *Store) GoOn() error {
 	}
 	line := make([]byte, 4)
 	rand.Read(line) // never fails (crypto/rand)
-	err := s.update(func(tx *bolt.Tx) error {
-		meta := tx.Bucket(bucketMeta)
-		return errors.Join(meta.Delete(metaCopy), meta.Put(metaLine, hex.AppendEncode(nil, line)))
+	err := s.update(func(w *writer) error {
+		return errors.Join(w.tx.Bucket(bucketMeta).Delete(metaCopy), w.putMeta(metaLine, hex.AppendEncode(nil, line)))
 	})
 	if err != nil {
 		return fmt.Errorf("go on from a backup: %w", err)
@@ -147,17 +147,21 @@ func restore(from, to string, now time.Time) (r Report, kept string, err error) 
 	if err := place(temp, to); err != nil {
 		return r, kept, err
 	}
-	return r, kept, lock.markClosed()
+	return r, kept, lock.markClosed(r.Rev)
 }
 
-// keepReplaced gives the file at path, whatever its state, a second name that nothing
-// has; where the file system gives a file only one, a copy. It stays in its place until
-// the new one is renamed over it.
+// keepReplaced keeps the file at path, if there is one.
 func keepReplaced(path string, now time.Time) (kept string, err error) {
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}
-	dated := path + now.Format(".replaced-20060102-150405")
+	return keepAs(path, path+now.Format(".replaced-20060102-150405"))
+}
+
+// keepAs gives the file at path, whatever its state, a second name that nothing has;
+// where the file system gives a file only one, a copy. It stays in its place until
+// a new one is renamed over it.
+func keepAs(path, dated string) (kept string, err error) {
 	kept = dated
 	for n := 2; ; n++ {
 		if _, err := os.Lstat(kept); errors.Is(err, fs.ErrNotExist) {
@@ -224,7 +228,7 @@ func putCopy(from, to string) error {
 	if err := CopyFile(from, to); err != nil {
 		return err
 	}
-	return lock.markClosed()
+	return lock.markClosed(0)
 }
 
 func isCopy(path string) (copied bool, err error) {

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	bolt "go.etcd.io/bbolt"
 )
 
 func TestABackupTakenWhileCommittingIsWhole(t *testing.T) {
@@ -115,7 +114,7 @@ func TestRestorePutsTheBackupInPlaceAndKeepsTheOld(t *testing.T) {
 	require.EqualValues(t, 4, r.Rev)
 	again := opened(t, path, Options{})
 	require.EqualValues(t, 4, load(t, again).Rev)
-	require.False(t, again.Recovered(), "it was flushed and examined just now")
+	require.False(t, again.Opening().Unclean, "it was flushed and examined just now")
 	require.Equal(t, path+".replaced-20260502-120000", kept)
 	old, err := Check(kept)
 	require.NoError(t, err)
@@ -202,7 +201,7 @@ func TestADamagedBackupIsNotRestored(t *testing.T) {
 	require.NoError(t, err)
 	cut := filepath.Join(t.TempDir(), "cut.db")
 	require.NoError(t, os.WriteFile(cut, whole[:len(whole)-pageBytes], 0o600))
-	noEnd := meddled(t, func(tx *bolt.Tx) error { return tx.Bucket(bucketLines).Delete(bigEndian(10)) })
+	noEnd := meddled(t, func(w *writer) error { return w.del(bucketLines, bigEndian(10)) })
 
 	for _, bad := range []string{cut, noEnd} {
 		_, _, err := Restore(bad, path, noon)
@@ -231,7 +230,7 @@ func TestACopyTakesThePlaceOfACopyAndOfNoBoardThatPeopleWentOnWith(t *testing.T)
 
 	b := opened(t, spare, Options{})
 	require.EqualValues(t, 2, load(t, b).Rev)
-	require.False(t, b.Recovered())
+	require.False(t, b.Opening().Unclean)
 	require.ErrorAs(t, PutCopy(newer, spare), new(*HeldError), "it is served")
 	require.NoError(t, b.Close())
 	require.NoError(t, PutCopy(newer, spare), "it was looked at only")

@@ -11,13 +11,17 @@
 // [Store.Backup] copies the running file, [Restore] puts a copy in its place
 // and [Check] examines a file that no board holds.
 //
-// The store keeps the bytes it is given. Only Check and the examination at
-// Open look inside, at the members "v" of a noun and "rev", "put" and "del" of
-// a journal line.
+// The store keeps the bytes it is given. Only Check, [Salvage] and the opening of an older
+// format look inside, at the members "v" of a noun and "rev", "put" and "del" of a journal line.
+//
+// Each value outside meta begins with a sum over bucket, key and value, and meta holds the
+// total of each bucket's sums: Open finds every flipped bit, and every pair that is gone or
+// older than it was. bbolt itself has no sums over its data pages.
 //
 // Buckets:
 //
-//	meta    schema, rev, created, program, expired (the newest id forgotten), copy, line
+//	meta    schema, rev, created, program, expired (the newest id forgotten), copy, line,
+//	        sums, lost
 //	ent     key text → noun (JSON with v, the revision of its last change)
 //	jnl     revision, 8 bytes big-endian → journal line (JSON)
 //	cmd     command id, 16 bytes → revision, body hash, actor, answer
@@ -27,7 +31,12 @@
 // Beside board.db stands board.db.lock. It is locked while a process holds the
 // board, names that process, and says whether the last stop was clean. After an
 // unclean one, or where the mark is missing, Open does not trust the file: it
-// copies it to a new one, flushes it, examines it and renames it into place.
+// copies it to a new one, flushes it, examines it and renames it into place. A clean
+// one names its revision, so that a board that starts further back is known for one.
+//
+// A damaged file is kept as board.db.damaged-DATE, and what was brought out of it takes
+// its place, if each noun is known as it was and no secret is lost; else it is refused.
+// [Store.Opening] says what was found and done.
 //
 // A file of an older format is kept as board.db.formatN; a copy of it, migrated
 // and examined, takes its place. A newer one is refused.

@@ -30,10 +30,10 @@ func TestAFailingCallNeverLosesWhatWasAcknowledged(t *testing.T) {
 		{"pwrite64", "EIO", "", 4 * faultGroups},
 		{"ftruncate", "ENOSPC", "", 0},
 		{"renameat", "EIO", "", 0},
-		{"fdatasync", "EIO", "testdata/format2.db", 2 * faultGroups},
-		{"fsync", "EIO", "testdata/format2.db", 1}, // the first commit lets the file grow
-		{"ftruncate", "ENOSPC", "testdata/format2.db", 1},
-		{"renameat", "EIO", "testdata/format2.db", 0},
+		{"fdatasync", "EIO", "testdata/format3.db", 2 * faultGroups},
+		{"fsync", "EIO", "testdata/format3.db", 1}, // the first commit lets the file grow
+		{"ftruncate", "ENOSPC", "testdata/format3.db", 1},
+		{"renameat", "EIO", "testdata/format3.db", 0},
 		{"fsync", "EIO", "testdata/format1.db", 0}, // of an older format: a second copy is migrated
 		{"pwrite64", "ENOSPC", "testdata/format1.db", 0},
 		{"renameat", "EIO", "testdata/format1.db", 0},

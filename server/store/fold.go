@@ -15,25 +15,46 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// checkJournal folds the lines into nouns and compares them with those stored.
-func checkJournal(tx *bolt.Tx, r *Report, found *findings) {
-	nouns := map[string][]byte{}
+// checkJournal looks for gaps, other than those known before.
+func checkJournal(tx *bolt.Tx, r *Report, sealed bool, found *findings) {
+	gap := found.fault
+	if sealed {
+		gap = found.damage // a digest would have to be wrong too
+	}
 	c := tx.Bucket(bucketLines).Cursor()
-	var last uint64
-	var reader lineReader
-	for k, v := c.First(); k != nil; k, v = c.Next() {
+	last, lost := uint64(0), r.Lost
+	for k, _ := c.First(); k != nil; k, _ = c.Next() {
 		r.Lines++
 		rev := number(k)
+		before := last
+		for len(lost) > 0 && lost[0] == last+1 {
+			last, lost = last+1, lost[1:]
+		}
 		if rev != last+1 {
-			found.fault("journal goes from revision %d to %d", last, rev)
+			gap("journal goes from revision %d to %d", before, rev)
 		}
 		last = rev
-		reader.fold(nouns, rev, v, found)
+	}
+	for len(lost) > 0 && lost[0] == last+1 {
+		last, lost = last+1, lost[1:]
 	}
 	if last != r.Rev {
 		found.damage("journal ends at revision %d, the board is at %d", last, r.Rev)
 	}
-	compareNouns(tx, nouns, r, found)
+}
+
+// checkFold folds the lines into nouns and compares them with those stored.
+func checkFold(tx *bolt.Tx, r *Report, sealed bool, found *findings) {
+	nouns := map[string][]byte{}
+	var reader lineReader
+	c := tx.Bucket(bucketLines).Cursor()
+	for k, v := c.First(); k != nil; k, v = c.Next() {
+		if sealed {
+			v, _ = unseal(bucketLines, k, v)
+		}
+		reader.fold(nouns, number(k), v, found)
+	}
+	compareNouns(tx, nouns, r, sealed, found)
 }
 
 // lineReader reads of a journal line what became of the nouns. It copies no noun: put
@@ -121,15 +142,19 @@ func (r *lineReader) members(open jsontext.Kind, each func(string) error) error 
 	return err
 }
 
-func compareNouns(tx *bolt.Tx, folded map[string][]byte, r *Report, found *findings) {
+// compareNouns passes over what lost lines may have made of a noun.
+func compareNouns(tx *bolt.Tx, folded map[string][]byte, r *Report, sealed bool, found *findings) {
 	c := tx.Bucket(bucketNouns).Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
-		r.Nouns++
 		key := string(k)
-		checkVersion(key, v, r.Rev, found)
+		if sealed {
+			v, _ = unseal(bucketNouns, k, v)
+		}
+		rev := checkVersion(key, v, r.Rev, found)
 		want, ok := folded[key]
 		delete(folded, key)
 		switch {
+		case slices.Contains(r.Lost, rev):
 		case !ok:
 			found.fault("noun %s is stored, but the journal has none", key)
 		case !sameJSON(v, want):
@@ -137,14 +162,15 @@ func compareNouns(tx *bolt.Tx, folded map[string][]byte, r *Report, found *findi
 		}
 	}
 	for _, key := range slices.Sorted(maps.Keys(folded)) {
-		found.fault("noun %s is in the journal, but not stored", key)
+		if len(r.Lost) == 0 || versionOf(folded[key]) > r.Lost[len(r.Lost)-1] {
+			found.fault("noun %s is in the journal, but not stored", key)
+		}
 	}
 }
 
-func checkVersion(key string, noun []byte, rev uint64, found *findings) {
-	var head struct {
-		V uint64 `json:"v"`
-	}
+// checkVersion returns the revision of the noun's last change.
+func checkVersion(key string, noun []byte, rev uint64, found *findings) uint64 {
+	var head versionHead
 	err := json.Unmarshal(noun, &head)
 	switch {
 	case err != nil:
@@ -154,6 +180,20 @@ func checkVersion(key string, noun []byte, rev uint64, found *findings) {
 	case head.V > rev:
 		found.fault("noun %s is of revision %d, the board at %d", key, head.V, rev)
 	}
+	return head.V
+}
+
+type versionHead struct {
+	V uint64 `json:"v"`
+}
+
+// versionOf is the revision of a noun's last change, 0 where it cannot be read.
+func versionOf(noun []byte) uint64 {
+	var head versionHead
+	if json.Unmarshal(noun, &head) != nil {
+		return 0
+	}
+	return head.V
 }
 
 // sameJSON compares two values, however they were spaced, escaped or ordered.

@@ -13,9 +13,9 @@ import (
 // format2 names three limits of chargers and packs as the others are named, in
 // the nouns and in the journal: in its nouns as they became and as they were, and
 // in what was asked.
-func format2(tx *bolt.Tx) error {
+func format2(w *writer) error {
 	names := map[string]string{"maxAmps": "ampsMost", "maxWatts": "wattsMost", "maxChargeAmps": "chargeAmpsMost"}
-	for _, b := range []*bolt.Bucket{tx.Bucket(bucketNouns), tx.Bucket(bucketLines)} {
+	for _, b := range []*bolt.Bucket{w.tx.Bucket(bucketNouns), w.tx.Bucket(bucketLines)} {
 		for _, kv := range pairs(b) {
 			if err := b.Put([]byte(kv.Key), renameMembers(kv.Value, names)); err != nil {
 				return fmt.Errorf("%q: %w", kv.Key, err)

@@ -3,7 +3,6 @@ package store
 import (
 	"encoding/binary"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,7 +10,6 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
-	bolt "go.etcd.io/bbolt"
 )
 
 var noon = time.Date(2026, 5, 2, 12, 0, 0, 0, time.UTC)
@@ -109,18 +107,16 @@ func load(t testing.TB, s *Store) Snapshot {
 	return snap
 }
 
-// meddled is the path of a file with ten revisions, changed behind the store's
-// back.
-func meddled(t *testing.T, change func(*bolt.Tx) error) string {
+// meddled is the path of a file with ten revisions, changed by a program that makes
+// mistakes: the sums are right.
+func meddled(t *testing.T, change func(*writer) error) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "board.db")
 	s, err := Open(path, Options{})
 	require.NoError(t, err)
 	commit(t, s, entries(1, 10)...)
+	require.NoError(t, s.update(change))
 	require.NoError(t, s.Close())
-	db, err := bolt.Open(path, 0o600, nil)
-	require.NoError(t, err)
-	require.NoError(t, errors.Join(db.Update(change), db.Close()))
 	return path
 }
 

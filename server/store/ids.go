@@ -55,8 +55,9 @@ func (m *ids) read(tx *bolt.Tx) error {
 	copy(m.expired[:], tx.Bucket(bucketMeta).Get(metaExpired))
 	m.done = make(map[[16]byte]Done)
 	return tx.Bucket(bucketIDs).ForEach(func(k, v []byte) error {
-		d, err := decodeDone(v)
-		if err != nil || len(k) != 16 {
+		data, ok := unseal(bucketIDs, k, v)
+		d, err := decodeDone(data)
+		if !ok || err != nil || len(k) != 16 {
 			return fmt.Errorf("command id %x: %w", k, errors.Join(ErrDamaged, err))
 		}
 		m.done[[16]byte(k)] = d
@@ -66,7 +67,7 @@ func (m *ids) read(tx *bolt.Tx) error {
 
 // expire deletes ids that are too old at the group's end or too many, oldest
 // first, and remembers the last of them.
-func (m *ids) expire(tx *bolt.Tx, group []Entry) ([][16]byte, error) {
+func (m *ids) expire(w *writer, group []Entry) ([][16]byte, error) {
 	oldest := group[len(group)-1].At.Add(-KeepIDs)
 	spare := len(m.done) - m.max
 	for i := range group {
@@ -75,7 +76,7 @@ func (m *ids) expire(tx *bolt.Tx, group []Entry) ([][16]byte, error) {
 		}
 	}
 	var gone [][16]byte
-	c := tx.Bucket(bucketIDs).Cursor()
+	c := w.tx.Bucket(bucketIDs).Cursor()
 	for k, _ := c.First(); k != nil && len(gone) < len(group)+expireExtra; k, _ = c.Next() {
 		if len(gone) >= spare && !idTime(k).Before(oldest) {
 			break
@@ -86,12 +87,12 @@ func (m *ids) expire(tx *bolt.Tx, group []Entry) ([][16]byte, error) {
 		return nil, nil
 	}
 	for _, id := range gone {
-		if err := tx.Bucket(bucketIDs).Delete(id[:]); err != nil {
+		if err := w.del(bucketIDs, id[:]); err != nil {
 			return nil, fmt.Errorf("forget id: %w", err)
 		}
 	}
 	last := gone[len(gone)-1]
-	return gone, tx.Bucket(bucketMeta).Put(metaExpired, last[:])
+	return gone, w.putMeta(metaExpired, last[:])
 }
 
 func (m *ids) adopt(group []Entry, expired [][16]byte) {
@@ -114,15 +115,14 @@ func idTime(id []byte) time.Time {
 	return time.UnixMilli(int64(binary.BigEndian.Uint64(b[:])))
 }
 
-func writeID(tx *bolt.Tx, e *Entry) error {
+func writeID(w *writer, e *Entry) error {
 	if e.ID == [16]byte{} {
 		return nil
 	}
-	b := tx.Bucket(bucketIDs)
-	if b.Get(e.ID[:]) != nil {
+	if w.tx.Bucket(bucketIDs).Get(e.ID[:]) != nil {
 		return fmt.Errorf("command id %x was done before", e.ID)
 	}
-	if err := b.Put(e.ID[:], encodeDone(e)); err != nil {
+	if err := w.put(bucketIDs, e.ID[:], encodeDone(e)); err != nil {
 		return fmt.Errorf("command id %x: %w", e.ID, err)
 	}
 	return nil

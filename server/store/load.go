@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"iter"
 	"slices"
@@ -44,11 +45,16 @@ func (s *Store) Load(lines int) (Snapshot, error) {
 		}
 		snap.Created = created
 		snap.Ahead = time.Duration(int64(number(meta.Get(metaAhead)))) * time.Millisecond
-		snap.Nouns = pairs(tx.Bucket(bucketNouns))
-		snap.Lines = newest(tx.Bucket(bucketLines), lines)
-		snap.Sessions = asMap(pairs(tx.Bucket(bucketSess)))
-		snap.Secrets = asMap(pairs(tx.Bucket(bucketSecret)))
-		return nil
+		if snap.Nouns, err = unsealed(tx, bucketNouns); err != nil {
+			return err
+		}
+		if snap.Lines, err = newest(tx.Bucket(bucketLines), lines); err != nil {
+			return err
+		}
+		sessions, errSess := unsealed(tx, bucketSess)
+		secrets, errSecret := unsealed(tx, bucketSecret)
+		snap.Sessions, snap.Secrets = asMap(sessions), asMap(secrets)
+		return errors.Join(errSess, errSecret)
 	})
 	if err != nil {
 		return Snapshot{}, fmt.Errorf("load %s: %w", s.path, err)
@@ -63,9 +69,14 @@ func (s *Store) Journal(after uint64, limit int) ([]Line, error) {
 	err := s.view(func(tx *bolt.Tx) error {
 		c := tx.Bucket(bucketLines).Cursor()
 		for k, v := c.Seek(bigEndian(after)); k != nil && len(lines) < min(limit, LinesMost); k, v = c.Next() {
-			if rev := number(k); rev > after {
-				lines = append(lines, Line{Rev: rev, Data: bytes.Clone(v)})
+			if number(k) <= after {
+				continue
 			}
+			l, err := lineAt(k, v)
+			if err != nil {
+				return err
+			}
+			lines = append(lines, l)
 		}
 		return nil
 	})
@@ -98,14 +109,39 @@ func (s *Store) Lines() iter.Seq2[[]byte, error] {
 	}
 }
 
-func newest(b *bolt.Bucket, n int) []Line {
+func newest(b *bolt.Bucket, n int) ([]Line, error) {
 	var lines []Line
 	c := b.Cursor()
 	for k, v := c.Last(); k != nil && len(lines) < n; k, v = c.Prev() {
-		lines = append(lines, Line{Rev: number(k), Data: bytes.Clone(v)})
+		l, err := lineAt(k, v)
+		if err != nil {
+			return nil, err
+		}
+		lines = append(lines, l)
 	}
 	slices.Reverse(lines)
-	return lines
+	return lines, nil
+}
+
+func lineAt(k, v []byte) (Line, error) {
+	data, ok := unseal(bucketLines, k, v)
+	if !ok {
+		return Line{}, fmt.Errorf("journal line %d: %w", number(k), ErrDamaged)
+	}
+	return Line{Rev: number(k), Data: bytes.Clone(data)}, nil
+}
+
+// unsealed are the pairs of a bucket without their sums.
+func unsealed(tx *bolt.Tx, bucket []byte) ([]KV, error) {
+	kvs := pairs(tx.Bucket(bucket))
+	for i, kv := range kvs {
+		data, ok := unseal(bucket, []byte(kv.Key), kv.Value)
+		if !ok {
+			return nil, fmt.Errorf("%s: %w", bucket, ErrDamaged) // the key may be a secret: not named
+		}
+		kvs[i].Value = data
+	}
+	return kvs, nil
 }
 
 func pairs(b *bolt.Bucket) []KV {

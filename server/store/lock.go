@@ -16,10 +16,12 @@ var errLocked = errors.New("locked")
 
 // lockFile is board.db.lock: held while the board is open, so that a copy may
 // be renamed over board.db with no second process slipping in, and never
-// removed. Its one line is "open PID" or "closed".
+// removed. Its one line is "open PID" or "closed REV"; earlier programs left out the
+// revision.
 type lockFile struct {
-	f       *os.File
-	unclean bool // no mark of a clean stop was found
+	f        *os.File
+	unclean  bool   // no mark of a clean stop was found
+	closedAt uint64 // the revision in it, 0 where there was none
 }
 
 func takeLock(path string, wait time.Duration) (*lockFile, error) {
@@ -34,11 +36,13 @@ func takeLock(path string, wait time.Duration) (*lockFile, error) {
 		}
 		return nil, fmt.Errorf("lock %s: %w", f.Name(), err)
 	}
-	return &lockFile{f: f, unclean: readMark(path) != closedMark}, nil
+	l := &lockFile{f: f}
+	l.unclean, l.closedAt = parseMark(readMark(path))
+	return l, nil
 }
 
-func (l *lockFile) markOpen() error   { return l.mark(fmt.Sprintf("open %d", os.Getpid())) }
-func (l *lockFile) markClosed() error { return l.mark(closedMark) }
+func (l *lockFile) markOpen() error             { return l.mark(fmt.Sprintf("open %d", os.Getpid())) }
+func (l *lockFile) markClosed(rev uint64) error { return l.mark(fmt.Sprint(closedMark, " ", rev)) }
 
 // mark writes the line at one fixed width: a torn one reads as unclean.
 func (l *lockFile) mark(text string) error {
@@ -61,6 +65,16 @@ func readMark(path string) string {
 		return ""
 	}
 	return strings.TrimSpace(string(b))
+}
+
+// parseMark tells whether a mark is that of a clean stop, and at which revision it was.
+func parseMark(mark string) (unclean bool, closedAt uint64) {
+	word, rev, _ := strings.Cut(mark, " ")
+	if word != closedMark {
+		return true, 0
+	}
+	closedAt, _ = strconv.ParseUint(rev, 10, 64) // 0 where an earlier program closed it
+	return false, closedAt
 }
 
 // holder is the process that says it has the board open, 0 if none does.

@@ -26,6 +26,8 @@ var (
 	metaAhead   = []byte("ahead") // how far the board's time was ahead of the laptop's clock, in ms
 	metaCopy    = []byte("copy")  // this file is a backup of a board that went on
 	metaLine    = []byte("line")  // see Report.Line
+	metaSums    = []byte("sums")  // digests and a sum over meta, which every later format keeps
+	metaLost    = []byte("lost")  // revisions whose journal lines a salvage did not find, 8 bytes each
 )
 
 func buckets() [][]byte {
@@ -34,19 +36,19 @@ func buckets() [][]byte {
 
 // A migration takes a file to the next format. One that changes nouns changes
 // the journal too, which must go on folding into them.
-type migration func(*bolt.Tx) error
+type migration func(*writer) error
 
 // migrations in order; their number is the format. They are never edited. A
 // file of each released format stays in testdata.
-var migrations = []migration{format1, format2}
+var migrations = []migration{format1, format2, format3}
 
-func format1(tx *bolt.Tx) error {
+func format1(w *writer) error {
 	for _, name := range buckets() {
-		if _, err := tx.CreateBucket(name); err != nil {
+		if _, err := w.tx.CreateBucket(name); err != nil {
 			return fmt.Errorf("bucket %s: %w", name, err)
 		}
 	}
-	return tx.Bucket(bucketMeta).Put(metaRev, bigEndian(0))
+	return w.putMeta(metaRev, bigEndian(0))
 }
 
 // create makes a new file: written and flushed under another name, then
@@ -60,24 +62,25 @@ func create(path string, o Options, list []migration) error {
 	if err != nil {
 		return err
 	}
-	err = db.Update(func(tx *bolt.Tx) error { return fill(tx, o, list) })
+	err = db.Update(func(tx *bolt.Tx) error {
+		return writing(tx, func(w *writer) error { return fill(w, o, list) })
+	})
 	if err = errors.Join(err, db.Close()); err != nil {
 		return fmt.Errorf("create %s: %w", temp, err)
 	}
 	return place(temp, path)
 }
 
-func fill(tx *bolt.Tx, o Options, list []migration) error {
+func fill(w *writer, o Options, list []migration) error {
 	for _, m := range list {
-		if err := m(tx); err != nil {
+		if err := m(w); err != nil {
 			return err
 		}
 	}
-	meta := tx.Bucket(bucketMeta)
 	return errors.Join(
-		meta.Put(metaSchema, bigEndian(uint64(len(list)))),
-		meta.Put(metaCreated, []byte(o.Created.UTC().Format(time.RFC3339Nano))),
-		meta.Put(metaProgram, []byte(o.Program)))
+		w.putMeta(metaSchema, bigEndian(uint64(len(list)))),
+		w.putMeta(metaCreated, []byte(o.Created.UTC().Format(time.RFC3339Nano))),
+		w.putMeta(metaProgram, []byte(o.Program)))
 }
 
 // upgrade brings the file at path to the format of list. The old file is kept as
@@ -86,7 +89,11 @@ func fill(tx *bolt.Tx, o Options, list []migration) error {
 // that fails, leaves path as it was.
 func upgrade(path string, have int, o Options, list []migration) (Report, error) {
 	temp := path + ".new"
-	if _, err := stage(path, temp, have); err != nil {
+	r, err := stage(path, temp, have)
+	if err == nil && have < formatSums && len(r.Faults) > 0 { // nothing would notice them again
+		err = errors.Join(fmt.Errorf("%w: %w", ErrDamaged, r.Err()), os.Remove(temp))
+	}
+	if err != nil {
 		return Report{}, fmt.Errorf("keep the board of format %d: %w", have, err)
 	}
 	if err := place(temp, fmt.Sprintf("%s.format%d", path, have)); err != nil {
@@ -109,13 +116,14 @@ func migrate(path string, have int, o Options, list []migration) error {
 	}
 	err = guard(func() error {
 		return db.Update(func(tx *bolt.Tx) error {
-			for n := have; n < len(list); n++ {
-				if err := list[n](tx); err != nil {
-					return fmt.Errorf("migration to format %d: %w", n+1, err)
+			return writing(tx, func(w *writer) error {
+				for n := have; n < len(list); n++ {
+					if err := list[n](w); err != nil {
+						return fmt.Errorf("migration to format %d: %w", n+1, err)
+					}
 				}
-			}
-			meta := tx.Bucket(bucketMeta)
-			return errors.Join(meta.Put(metaSchema, bigEndian(uint64(len(list)))), meta.Put(metaProgram, []byte(o.Program)))
+				return errors.Join(w.putMeta(metaSchema, bigEndian(uint64(len(list)))), w.putMeta(metaProgram, []byte(o.Program)))
+			})
 		})
 	})
 	return errors.Join(err, db.Close())
@@ -129,4 +137,12 @@ func number(b []byte) uint64 {
 		return 0
 	}
 	return binary.BigEndian.Uint64(b)
+}
+
+// numbers reads numbers of 8 bytes each.
+func numbers(b []byte) (list []uint64) {
+	for ; len(b) >= 8; b = b[8:] {
+		list = append(list, number(b[:8]))
+	}
+	return list
 }

@@ -3,7 +3,6 @@ package store
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"runtime"
 	"sync"
@@ -65,7 +64,7 @@ type Store struct {
 	freeLeast int64
 	lock      *lockFile
 	report    Report
-	recovered bool
+	opening   Opening
 	copied    bool
 
 	copying sync.Mutex // one copy at a time: copies share their temporary name
@@ -81,7 +80,8 @@ type Store struct {
 // Open opens the board at path, and creates it where there is none: under
 // another name first, so that a power cut leaves a whole file or none. It
 // examines the file, after an unclean stop on a fresh copy that takes its
-// place. A file of an older format is kept beside as path.formatN, and a copy in
+// place. A damaged one is kept beside and rebuilt where each noun can be known as it
+// was; Opening says so. A file of an older format is kept beside as path.formatN, and a copy in
 // today's format takes its place.
 //
 // Errors: *HeldError after two seconds, ErrNewer, ErrDamaged, those of the
@@ -126,30 +126,11 @@ func (s *Store) start(o Options, list []migration) error {
 	if err != nil {
 		return errors.Join(err, s.db.Close())
 	}
+	if !s.copied && s.lock.closedAt > s.rev {
+		s.opening.Behind = s.lock.closedAt - s.rev
+	}
+	s.opening.Lost = s.report.Lost
 	return nil
-}
-
-// makeSound leaves a file at s.path that may be trusted: new, examined after a
-// clean stop, or else a copy. Where the file itself does not hold, a copy may,
-// since it takes only the pages in use.
-func (s *Store) makeSound(o Options, list []migration) error {
-	_, err := os.Stat(s.path)
-	if errors.Is(err, fs.ErrNotExist) && !o.Existing {
-		s.lock.unclean = false
-		err = create(s.path, o, list)
-	}
-	if err != nil {
-		return err
-	}
-	if !s.lock.unclean {
-		s.report, err = inspect(s.path, len(list))
-		if err != nil || len(s.report.Damage) == 0 {
-			return err
-		}
-	}
-	s.recovered = true
-	s.report, err = renew(s.path, len(list))
-	return err
 }
 
 func (s *Store) readState(tx *bolt.Tx) error {
@@ -157,10 +138,6 @@ func (s *Store) readState(tx *bolt.Tx) error {
 	s.copied = tx.Bucket(bucketMeta).Get(metaCopy) != nil
 	return s.ids.read(tx)
 }
-
-// Recovered reports whether Open found no mark of a clean stop, or damage, and
-// took a copy of the file.
-func (s *Store) Recovered() bool { return s.recovered }
 
 // Report is what the examination at Open found. Damage is empty; Faults may
 // not be, and the operator should hear of them.
@@ -205,7 +182,7 @@ func (s *Store) Close() error {
 	err := errors.Join(s.closeBolt(), moved)
 	s.down = ErrClosed
 	if err == nil && clean {
-		err = s.lock.markClosed()
+		err = s.lock.markClosed(s.rev)
 	}
 	if err != nil {
 		return fmt.Errorf("close %s: %w", s.path, err)
@@ -233,16 +210,24 @@ func (s *Store) ready() error {
 	if s.freeLeast < 0 {
 		return nil
 	}
-	free, known := freeBytes(s.path)
-	if known && free < s.freeLeast {
-		return fmt.Errorf("%d MiB free where %d are needed: %w", free>>20, s.freeLeast>>20, ErrLowDisk)
+	if free, least, known := s.Free(); known && free < least {
+		return fmt.Errorf("%d MiB free where %d are needed: %w", free>>20, least>>20, ErrLowDisk)
 	}
 	return nil
 }
 
+// Free is the room on the board's disk, in bytes, and the least with which writes are
+// taken; known where the system can tell.
+func (s *Store) Free() (free, least int64, known bool) {
+	free, known = freeBytes(s.path)
+	return free, s.freeLeast, known
+}
+
 // update runs f in the one transaction that writes; s.mu is held.
-func (s *Store) update(f func(*bolt.Tx) error) error {
-	err := guard(func() error { return s.db.Update(f) })
+func (s *Store) update(f func(*writer) error) error {
+	err := guard(func() error {
+		return s.db.Update(func(tx *bolt.Tx) error { return writing(tx, f) })
+	})
 	if err != nil {
 		s.down = fmt.Errorf("%w: %w", ErrBroken, err)
 		return s.down

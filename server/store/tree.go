@@ -4,7 +4,6 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"hash/fnv"
 	"io"
 	"os"
 
@@ -64,30 +63,24 @@ func checkTree(tx *bolt.Tx, path string, pageBytes int) error {
 }
 
 func (t *tree) check(txID uint64) error {
-	meta, err := t.meta(txID)
+	h, err := t.head(txID)
 	if err != nil {
 		return err
 	}
-	if err := t.checkFree(binary.NativeEndian.Uint64(meta[metaFree:])); err != nil {
+	if err := t.checkFree(h.free); err != nil {
 		return fmt.Errorf("list of free pages: %w", err)
 	}
-	return t.visit(binary.NativeEndian.Uint64(meta[metaRoot:]))
+	return t.visit(h.root)
 }
 
-// meta returns the meta page of the transaction.
-func (t *tree) meta(txID uint64) ([]byte, error) {
+// head returns the meta page of the transaction.
+func (t *tree) head(txID uint64) (head, error) {
 	for n := range int64(2) {
-		page := make([]byte, metaEnd)
-		if _, err := t.file.ReadAt(page, n*t.pageBytes); err != nil {
-			return nil, err
-		}
-		sum := fnv.New64a()
-		sum.Write(page[headBytes:metaSum])
-		if sum.Sum64() == binary.NativeEndian.Uint64(page[metaSum:]) && txID == binary.NativeEndian.Uint64(page[metaTxID:]) {
-			return page, nil
+		if h, ok := readHead(t.file, n*t.pageBytes); ok && h.txID == txID {
+			return h, nil
 		}
 	}
-	return nil, fmt.Errorf("no meta page of transaction %d", txID)
+	return head{}, fmt.Errorf("no meta page of transaction %d", txID)
 }
 
 func (t *tree) checkFree(id uint64) error {
