@@ -2,120 +2,169 @@ package server
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"time"
 
-	"github.com/prometheus/client_golang/prometheus"
-	"github.com/prometheus/client_golang/prometheus/collectors"
-	"github.com/prometheus/client_golang/prometheus/promhttp"
-
+	"mendline/board"
+	"mendline/server/copies"
 	"mendline/server/desk"
+	"mendline/server/store"
 )
 
 const healthWait = 2 * time.Second
 
-// healthz answers 200 when the desk answers and the board can be written to.
-func (s *Server) healthz(w http.ResponseWriter, r *http.Request) {
-	ctx, cancel := context.WithTimeout(r.Context(), healthWait)
+// Fact is one thing that whoever looks after the board should know.
+type Fact struct {
+	Says string `json:"says"`
+	// Bad: somebody should do something about it.
+	Bad bool `json:"bad"`
+}
+
+// Health is how the board is. It names nobody and no robot: anyone may ask.
+type Health struct {
+	// Health is "ok", or in a few words why the board takes no commands.
+	Health string `json:"health"`
+	// Start is how the board came up, Copy how old the newest copy is, Disk the room that
+	// is left.
+	Start Fact `json:"start"`
+	Copy  Fact `json:"copy"`
+	Disk  Fact `json:"disk"`
+	// Clock is how far the laptop's clock is off the board's time, if it is.
+	Clock string `json:"clock,omitzero"`
+}
+
+// facts are those of the line, in its order.
+func (h Health) facts() []Fact { return []Fact{h.Start, h.Copy, h.Disk, {h.Clock, h.Clock != ""}} }
+
+// Line is all of it in one line, for the start, the end and the captain.
+func (h Health) Line() string {
+	line := h.Health
+	for _, f := range h.facts() {
+		switch {
+		case f.Says == "":
+		case f.Bad:
+			line += "; LOOK: " + f.Says
+		default:
+			line += "; " + f.Says
+		}
+	}
+	return line
+}
+
+// Bad tells whether somebody should do something.
+func (h Health) Bad() bool {
+	bad := h.Health != "ok"
+	for _, f := range h.facts() {
+		bad = bad || f.Bad
+	}
+	return bad
+}
+
+// Health asks the desk and the disk. Every place that says how the board is asks here.
+func (s *Server) Health(ctx context.Context) Health {
+	ctx, cancel := context.WithTimeout(ctx, healthWait)
 	defer cancel()
 	v, err := s.desk.State(ctx)
-	status, word := http.StatusServiceUnavailable, "ok"
+	own := s.desk.Store()
+	h := Health{Health: "ok", Start: start(own.Opening()), Disk: disk(own.Free()), Clock: s.desk.ClockSaid()}
+	if s.o.Copies != nil {
+		h.Copy = copied(s.o.Copies.State(), s.desk.Now())
+	}
 	switch {
 	case s.closing():
-		word = "restarting"
+		h.Health = "restarting"
 	case err != nil:
-		word = "the desk does not answer"
-	case v.ReadOnly != "" || s.desk.Store().Healthy() != nil:
-		word = "read-only"
-	default:
-		status = http.StatusOK
+		h.Health = "the desk does not answer"
+	case v.ReadOnly != "" || own.Healthy() != nil:
+		h.Health = "read-only"
 	}
-	writeJSON(w, status, struct {
-		Health string `json:"health"`
-		// Clock is how far the laptop's clock is off the board's time, if it is.
-		Clock string `json:"clock,omitzero"`
-	}{word, s.desk.ClockSaid()})
+	return h
 }
 
-// Metrics counts what happens. One Metrics goes to the desk, by Desk, and to the
-// server.
-type Metrics struct {
-	registry *prometheus.Registry
-	clients  prometheus.Gauge
-	wsClosed *prometheus.CounterVec
-	desk     desk.Metrics
+// start is the fact of how the board came up.
+func start(o store.Opening) Fact {
+	says, bad := desk.Brief(o)
+	return Fact{says, bad}
 }
 
-// NewMetrics makes a registry of its own, with the program's version in it.
-func NewMetrics(version string) *Metrics {
-	reg := prometheus.NewRegistry()
-	m := &Metrics{registry: reg}
-	commit := prometheus.NewHistogram(prometheus.HistogramOpts{
-		Name: "mendline_commit_duration_seconds", Help: "Time a transaction took until it was on disk.",
-		Buckets: prometheus.ExponentialBuckets(0.0005, 2, 12),
-	})
-	commands := prometheus.NewCounterVec(prometheus.CounterOpts{
-		Name: "mendline_commands_total", Help: "Commands answered, by name and result.",
-	}, []string{"do", "result"})
-	forecast := prometheus.NewHistogram(prometheus.HistogramOpts{
-		Name: "mendline_forecast_duration_seconds", Help: "Time a forecast took.",
-		Buckets: prometheus.ExponentialBuckets(0.001, 2, 12),
-	})
-	followers := gauge("mendline_followers", "Devices that follow the board.")
-	readOnly := gauge("mendline_readonly", "1 while the board takes no commands.")
-	m.clients = gauge("mendline_ws_clients", "Open sockets.")
-	m.wsClosed = prometheus.NewCounterVec(prometheus.CounterOpts{
-		Name: "mendline_ws_closed_total", Help: "Sockets closed, by close code.",
-	}, []string{"code"})
-	info := prometheus.NewGaugeVec(prometheus.GaugeOpts{Name: "mendline_build_info", Help: "1, with the program's version."}, []string{"version"})
-	info.WithLabelValues(version).Set(1)
-	reg.MustRegister(commit, commands, forecast, followers, readOnly, m.clients, m.wsClosed, info, collectors.NewGoCollector())
-	m.desk = desk.Metrics{
-		Commit:    func(seconds float64, _ int) { commit.Observe(seconds) },
-		Command:   func(do, result string) { commands.WithLabelValues(do, result).Inc() },
-		Forecast:  func(seconds float64) { forecast.Observe(seconds) },
-		Followers: func(n int) { followers.Set(float64(n)) },
-		ReadOnly:  func(on bool) { readOnly.Set(number(on)) },
+// copied is the fact of the copies of the board.
+func copied(c copies.Copies, now board.Moment) Fact {
+	if len(c.Folders)+len(c.Laptops) == 0 {
+		return Fact{Says: "no copies kept"}
 	}
-	return m
-}
-
-// Desk is what the desk tells these metrics by.
-func (m *Metrics) Desk() desk.Metrics { return m.desk }
-
-// watch adds what is read when asked for. A registry has one server.
-func (m *Metrics) watch(s *Server) {
-	m.registry.MustRegister(prometheus.NewGaugeFunc(prometheus.GaugeOpts{
-		Name: "mendline_store_bytes", Help: "Size of the board's file.",
-	}, func() float64 {
-		n, _ := s.desk.FileBytes() // 0 where it cannot be read
-		return float64(n)
-	}))
-	if s.o.Copies != nil {
-		m.registry.MustRegister(prometheus.NewGaugeFunc(prometheus.GaugeOpts{
-			Name: "mendline_newest_copy_timestamp_seconds", Help: "When the newest copy away from the board's file was made, 0 for none.",
-		}, func() float64 { return float64(s.o.Copies.Newest()) / 1000 }))
+	newest, failing, current := board.Moment(0), false, false
+	for _, f := range c.Folders {
+		newest, failing, current = max(newest, f.At), failing || f.Failing != "", current || f.Current
 	}
-}
-
-func (m *Metrics) closed(code closeCode) { m.wsClosed.WithLabelValues(code.label()).Inc() }
-
-func gauge(name, help string) prometheus.Gauge {
-	return prometheus.NewGauge(prometheus.GaugeOpts{Name: name, Help: help})
-}
-
-func number(on bool) float64 {
-	if on {
-		return 1
+	for _, l := range c.Laptops {
+		newest, failing, current = max(newest, l.At), failing || l.Failing != "", current || l.Current
 	}
-	return 0
+	f := Fact{Says: "not copied yet", Bad: failing}
+	if newest != 0 {
+		f.Says = "last copy " + minutes(now.Sub(newest))
+	}
+	if current {
+		f.Says += ", nothing changed since"
+	}
+	if failing {
+		f.Says += ", a copy fails"
+	}
+	return f
 }
 
-// metrics answers this machine, and others with the administrator's token.
-func (s *Server) metrics(w http.ResponseWriter, r *http.Request) {
-	if !isLoopback(r) && !s.isAdmin(r) {
-		refuse(w, noSession())
-		return
+// disk is the fact of the room on the board's disk, none where the system does not tell.
+// It is bad before commands are refused.
+func disk(free, least int64, known bool) Fact {
+	if !known {
+		return Fact{}
 	}
-	promhttp.HandlerFor(s.o.Metrics.registry, promhttp.HandlerOpts{}).ServeHTTP(w, r)
+	return Fact{Says: "disk " + bytesText(free) + " free", Bad: free/4 < least}
+}
+
+func minutes(ago time.Duration) string {
+	switch {
+	case ago < time.Minute:
+		return "just now"
+	case ago < 2*time.Hour:
+		return fmt.Sprintf("%d min ago", ago/time.Minute)
+	}
+	return fmt.Sprintf("%d h ago", ago/time.Hour)
+}
+
+func bytesText(n int64) string {
+	if n < 10<<30 {
+		return fmt.Sprintf("%d MiB", n>>20)
+	}
+	return fmt.Sprintf("%d GiB", n>>30)
+}
+
+// healthz answers 200 when the desk answers and the board can be written to.
+func (s *Server) healthz(w http.ResponseWriter, r *http.Request) {
+	h := s.Health(r.Context())
+	status := http.StatusOK
+	if h.Health != "ok" {
+		status = http.StatusServiceUnavailable
+	}
+	writeJSON(w, status, h)
+}
+
+// healthAnswer is how the board is, for its captain: by name.
+type healthAnswer struct {
+	Health
+	Line string `json:"line"`
+	// Bad: somebody should do something. Recovered says what was amiss with the board's
+	// file when it was opened.
+	Bad       bool     `json:"bad"`
+	Recovered []string `json:"recovered"`
+}
+
+func (s *Server) health(w http.ResponseWriter, r *http.Request, _ caller) {
+	h := s.Health(r.Context())
+	writeJSON(w, http.StatusOK, healthAnswer{h, h.Line(), h.Bad(), s.Recovered()})
+}
+
+// Recovered says, with names, what was amiss with the board's file when it was opened.
+func (s *Server) Recovered() []string {
+	return desk.Recovered(s.desk.Store().Opening(), s.desk.View().State)
 }

@@ -54,6 +54,7 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("POST /api/codes/change", s.only(s.changeCode, captain))
 	m.HandleFunc("POST /api/pins/first", s.only(s.firstPIN, captain))
 	m.HandleFunc("POST /api/pins/forget", s.only(s.forgetPIN, captain))
+	m.HandleFunc("GET /api/health", s.only(s.health, captain))
 	m.HandleFunc("GET /api/file", s.only(s.file, captain))
 	m.HandleFunc("GET /api/copy", s.only(s.copy, captain))
 	m.HandleFunc("POST /api/again", s.only(s.again, captain))

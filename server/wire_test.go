@@ -169,6 +169,7 @@ func wireValues(t *testing.T) []wireValue {
 		{"httpEnded", "", "answers POST /api/sessions/end", endedAnswer{}},
 		{"httpDoor", "", "answers GET and POST /api/door", doorAnswer{}},
 		{"httpCodes", "", "answers GET /api/codes", codesAnswer{}},
+		{"httpHealth", "", "answers GET /api/health", healthAnswer{}},
 		{"httpFile", "", "answers GET /api/file", fileAnswer{}},
 		{"httpCode", "", "answers POST /api/codes/change", codeEntry{}},
 		{"httpCopiesCode", "", "answers GET and POST /api/copies/code", copiesCodeAnswer{}},

@@ -10,11 +10,12 @@ import (
 	"rsc.io/qr"
 
 	"mendline/board"
+	"mendline/server"
 )
 
 // banner prints where the board can be reached, the join codes, and a QR code
-// that joins a phone as crew. wrong is how far the laptop's clock is off, if it is.
-func banner(w io.Writer, urls []string, codes map[board.Role]string, wrong string) error {
+// that joins a phone as crew; then how the board is, and what was amiss with its file.
+func banner(w io.Writer, urls []string, codes map[board.Role]string, is server.Health, recovered []string) error {
 	fmt.Fprintf(w, "\nThe board is served. On a phone in the same Wi-Fi, open\n\n")
 	for _, u := range urls {
 		fmt.Fprintf(w, "    %s\n", u)
@@ -36,8 +37,12 @@ func banner(w io.Writer, urls []string, codes map[board.Role]string, wrong strin
 	fmt.Fprint(w, halfBlocks(code))
 	fmt.Fprintln(w, "\nOn plain http anyone on this Wi-Fi can read along: use a router of your own.")
 	fmt.Fprintln(w, "The board senses nothing. The event's safety officer comes first. Stop with Ctrl-C.")
-	if wrong != "" {
-		fmt.Fprintf(w, "\n%s The board goes by its own time; the captain can set it.\n", wrong)
+	fmt.Fprintf(w, "\nHow the board is: %s.\n", is.Line())
+	for _, said := range recovered {
+		fmt.Fprintln(w, said)
+	}
+	if is.Clock != "" {
+		fmt.Fprintf(w, "\n%s The board goes by its own time; the captain can set it.\n", is.Clock)
 	}
 	return nil
 }

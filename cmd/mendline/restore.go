@@ -132,7 +132,7 @@ func (d dataDir) restored() (*replaced, error) {
 		return nil, err
 	}
 	var r replaced
-	if err := json.Unmarshal(b, &r); err != nil {
+	if err := json.Unmarshal(b, &r, json.RejectUnknownMembers(true)); err != nil {
 		return nil, fmt.Errorf("read %s: %w", d.held(), err)
 	}
 	return &r, nil

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io"
 	"log/slog"
 	"net"
 	"net/http"
@@ -45,6 +46,8 @@ type settings struct {
 	backups []string // folders for copies
 	// noForecast leaves the forecast out.
 	noForecast bool
+	// logAs is how what an operator should hear of is written: json or text.
+	logAs string
 }
 
 // codeRoles are the roles that join by a code.
@@ -84,6 +87,13 @@ func (s settings) serve(ctx context.Context, t terminal, args []string) error {
 // hostFlags are the flags that serve and demo share.
 func (s *settings) hostFlags(f *flag.FlagSet, t terminal) {
 	f.StringVar(&s.addr, "addr", ":8080", "")
+	s.logAs = "json"
+	f.Func("log", "", func(as string) error {
+		if s.logAs = as; as != "json" && as != "text" {
+			return errors.New("it is json or text")
+		}
+		return nil
+	})
 	for _, role := range codeRoles {
 		if code := t.env["MENDLINE_"+strings.ToUpper(string(role))+"_CODE"]; code != "" {
 			s.codes[role] = code
@@ -119,11 +129,13 @@ type host struct {
 	server   *server.Server
 	listener net.Listener
 	admin    string
+	// last is how the board was when it began to stop.
+	last server.Health
 }
 
 // open opens the board, its photos and the address. Nothing is served yet.
 func open(t terminal, s settings) (*host, error) {
-	h := &host{settings: s, t: t, admin: newToken(), log: slog.New(slog.NewJSONHandler(t.err, nil))}
+	h := &host{settings: s, t: t, admin: newToken(), log: newLog(t.err, s.logAs)}
 	if err := s.data.make(); err != nil {
 		return nil, err
 	}
@@ -168,6 +180,13 @@ func open(t terminal, s settings) (*host, error) {
 	}
 	h.listener = server.Limited(l)
 	return h, nil
+}
+
+func newLog(w io.Writer, as string) *slog.Logger {
+	if as == "text" {
+		return slog.New(slog.NewTextHandler(w, nil))
+	}
+	return slog.New(slog.NewJSONHandler(w, nil))
 }
 
 // derive is the forecast as the desk wants it, with how the copies stand.
@@ -222,7 +241,22 @@ func (h *host) run(ctx context.Context, before func(context.Context) error) erro
 	stopCopies()
 	copying.Wait()
 	stopDesk()
-	return errors.Join(err, <-deskEnded, h.photos.Close())
+	err = errors.Join(err, <-deskEnded, h.photos.Close())
+	if h.last.Health != "" {
+		h.sayStopped(err)
+	}
+	return err
+}
+
+// sayStopped says at which revision the board was closed, and how it was.
+func (h *host) sayStopped(err error) {
+	rev, line := uint64(h.desk.View().State.Rev), h.last.Line()
+	if err != nil {
+		h.log.Error("stop", "rev", rev, "health", line, "error", err)
+		return
+	}
+	h.log.Info("stop", "rev", rev, "health", line)
+	fmt.Fprintf(h.t.out, "\nThe board was closed at revision %d: %s.\n", rev, line)
 }
 
 // pages answers requests until ctx ends.
@@ -247,13 +281,16 @@ func (h *host) pages(ctx context.Context) error {
 	}
 	served := make(chan error, 1)
 	go func() { served <- web.Serve(h.listener) }() // ended by Shutdown below
-	if err := banner(h.t.out, urls, h.server.Codes(), h.desk.ClockSaid()); err != nil {
+	health := h.server.Health(ctx)
+	h.log.Info("start", "version", version(), "data", h.data.full(), "addr", h.listener.Addr().String(), "rev", uint64(h.desk.View().State.Rev), "health", health.Line())
+	if err := banner(h.t.out, urls, h.server.Codes(), health, h.server.Recovered()); err != nil {
 		return err
 	}
 	select {
 	case err = <-served:
 	case <-ctx.Done():
 	}
+	h.last = h.server.Health(context.WithoutCancel(ctx))
 	patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)
 	defer cancel()
 	if errors.Is(err, http.ErrServerClosed) {

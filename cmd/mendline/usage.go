@@ -13,6 +13,7 @@ the packs, the running order and the safety sheets, live on every phone in the p
   mendline backup FILE                                     copy the board while it runs
   mendline restore FILE                                    put a backup in its place
   mendline keep URL CODE                                   another laptop keeps copies of a board
+  mendline salvage FILE [-o NEW]                           bring out of a damaged board what holds
   mendline debrief [-html] [-csv] [FILE…]                  what each hit cost, and what to change
   mendline check [FILE]                                    examine the board's file
   mendline healthy [-addr :8080]                           exit 0 if a board answers there
@@ -43,6 +44,7 @@ it at, the join codes and a QR code with the crew's.
   -host    another name this machine is reached by; may be given again
   -no-forecast
            no calls, plan and chances: only to measure what they cost
+  -log     json or text: how what happens is written to standard error; json if not given
   -cert    a certificate and its key, for https: only where every phone trusts it
   -key
   -captain-code, -crew-code, -safety-code, -viewer-code
@@ -63,6 +65,7 @@ Serves an invented team in the middle of its event day, with the clock set to no
 a temporary folder that goes when it ends. Names and figures are made up.
 
   -addr   where to listen
+  -log    json or text: how what happens is written to standard error
   -dump   write the team's folder of CSV files to DIR and stop, to see what one looks like
 
 For example:
@@ -129,6 +132,17 @@ the code, which is not sent. The environment may hold it as MENDLINE_COPIES_CODE
 For example:
 
   mendline keep -data ./spare http://192.168.1.20:8080 4W8ZK-1QHNM-7T2VX-C05RJ-PE93B
+`
+
+const usageSalvage = `mendline salvage FILE [-o NEW]
+
+Brings out of a damaged board's file what holds, and writes it as a board to NEW, or to
+FILE.salvaged: what is broken is rebuilt from the journal. Lists what could not be. FILE
+stays as it is; put NEW in its place with restore.
+
+For example:
+
+  mendline salvage ./event/board.db -o /media/stick/salvaged.db
 `
 
 const usageDebrief = `mendline debrief [-data DIR] [-html] [-csv] [-moves 1] [-fights 5] [-kg 40] [-money 0] [-guess NAME=0.5] [FILE…]

@@ -119,6 +119,7 @@ export class Access {
       h2(null, "devices"),
       this.unusedView(),
       this.sessions.map((s) => this.sessionView(s)),
+      this.captain.condition.view(),
       copiesView(this),
     );
   }

@@ -13,6 +13,7 @@ import { partsView } from "./parts.js";
 import { setupsView } from "./setups.js";
 import { Access } from "./access.js";
 import { copiedLine } from "./copies.js";
+import { Condition } from "./condition.js";
 import { Sheets } from "./sheets.js";
 import { DayReview } from "./review.js";
 import { DayDebrief } from "./debrief.js";
@@ -71,6 +72,7 @@ export class Captain {
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, () => this.screen.redraw());
     this.access = new Access(this);
+    this.condition = new Condition(this);
     this.sheets = new Sheets(this);
     this.review = new DayReview(this);
     this.debrief = new DayDebrief(this);
@@ -105,6 +107,7 @@ export class Captain {
       div({ class: "under", inert: this.form ? true : undefined },
         this.headView(shown[0]),
         this.ctx.live.readOnly ? this.access.readOnlyView(this.ctx.live.readOnly) : null,
+        this.condition.strip(),
         alarmStrip(this),
         this.acts.view(),
         div({ class: "columns" },
@@ -141,6 +144,7 @@ export class Captain {
     this.acts.stop();
     this.access.stop();
     this.debrief.stop();
+    this.condition.stop();
     this.screen.end();
   }
 }

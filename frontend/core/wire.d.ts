@@ -3420,6 +3420,39 @@ export interface CodesAnswer { codes: CodeEntry[] }
 
 export interface CodeEntry { role: Role; code: string }
 
+/** HealthAnswer is how the board is, for its captain: by name. */
+export interface HealthAnswer extends Health {
+  line: string;
+  /**
+   * `bad`: somebody should do something. `recovered` says what was amiss with the board's
+   * file when it was opened.
+   */
+  bad: boolean;
+  recovered: string[];
+}
+
+/** `health` is how the board is. It names nobody and no robot: anyone may ask. */
+export interface Health {
+  /** `health` is "ok", or in a few words why the board takes no commands. */
+  health: string;
+  /**
+   * `start` is how the board came up, `copy` how old the newest copy is, `disk` the room
+   * that is left.
+   */
+  start: Fact;
+  copy: Fact;
+  disk: Fact;
+  /** `clock` is how far the laptop's clock is off the board's time, if it is. */
+  clock?: string;
+}
+
+/** Fact is one thing that whoever looks after the board should know. */
+export interface Fact {
+  says: string;
+  /** `bad`: somebody should do something about it. */
+  bad: boolean;
+}
+
 /** FileAnswer says where the board's file is. */
 export interface FileAnswer {
   path: string;

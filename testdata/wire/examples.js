@@ -624,6 +624,9 @@ export const httpDoor = {"locked":true,"liftedUntil":"2026-05-09T14:02:31.500Z"}
 /** answers GET /api/codes. @satisfies {import('../../frontend/core/wire.d.ts').CodesAnswer} */
 export const httpCodes = {"codes":[{"role":"crew","code":"7K3QZ9TM"}]};
 
+/** answers GET /api/health. @satisfies {import('../../frontend/core/wire.d.ts').HealthAnswer} */
+export const httpHealth = {"health":"health","start":{"says":"says","bad":true},"copy":{"says":"says","bad":true},"disk":{"says":"says","bad":true},"clock":"clock","line":"line","bad":true,"recovered":["recovered"]};
+
 /** answers GET /api/file. @satisfies {import('../../frontend/core/wire.d.ts').FileAnswer} */
 export const httpFile = {"path":"path","moved":true,"rescued":"rescued"};
 
