@@ -36,6 +36,7 @@ func commands() []command {
 		{"backup", usageBackup, backup},
 		{"restore", usageRestore, restore},
 		{"keep", usageKeep, keep},
+		{"salvage", usageSalvage, salvage},
 		{"debrief", usageDebrief, runDebrief},
 		{"check", usageCheck, check},
 		{"healthy", usageHealthy, healthy},
