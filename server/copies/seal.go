@@ -2,6 +2,8 @@ package copies
 
 import (
 	"bufio"
+	"cmp"
+	"compress/gzip"
 	"crypto/aes"
 	"crypto/cipher"
 	"crypto/hkdf"
@@ -65,15 +67,26 @@ func nonce(n uint64, last bool) []byte {
 	return b
 }
 
-// Seal writes all of r to w, sealed with the code, for what about says and nothing else.
+// Seal writes all of r to w, compressed and sealed with the code, for what about says and
+// nothing else.
 func Seal(w io.Writer, r io.Reader, code, about string) error {
 	salt := make([]byte, saltBytes)
 	rand.Read(salt) // never fails (crypto/rand)
 	if _, err := w.Write(salt); err != nil {
 		return err
 	}
+	small, full := io.Pipe()
+	defer small.Close() // which ends the goroutine
+	go func() {
+		z, err := gzip.NewWriterLevel(full, gzip.BestSpeed)
+		if err == nil {
+			_, err = io.Copy(z, r)
+			err = errors.Join(err, z.Close())
+		}
+		full.CloseWithError(err)
+	}()
 	gcm := aead(code, salt, about)
-	return pieces(r, pieceBytes, func(n uint64, piece []byte, last bool) error {
+	return pieces(small, pieceBytes, func(n uint64, piece []byte, last bool) error {
 		_, err := w.Write(gcm.Seal(nil, nonce(n, last), piece, nil))
 		return err
 	})
@@ -85,15 +98,27 @@ func Unseal(w io.Writer, r io.Reader, code, about string) error {
 	if _, err := io.ReadFull(r, salt); err != nil {
 		return ErrSeal
 	}
+	small, full := io.Pipe()
+	written := make(chan error, 1)
+	go func() { // ends when full is closed, waited for below
+		z, err := gzip.NewReader(small)
+		if err == nil {
+			_, err = io.Copy(w, z)
+		}
+		small.CloseWithError(err)
+		written <- err
+	}()
 	gcm := aead(code, salt, about)
-	return pieces(r, pieceBytes+gcm.Overhead(), func(n uint64, piece []byte, last bool) error {
+	err := pieces(r, pieceBytes+gcm.Overhead(), func(n uint64, piece []byte, last bool) error {
 		plain, err := gcm.Open(nil, nonce(n, last), piece, nil)
 		if err != nil {
 			return ErrSeal
 		}
-		_, err = w.Write(plain)
+		_, err = full.Write(plain)
 		return err
 	})
+	full.CloseWithError(err)
+	return cmp.Or(err, <-written)
 }
 
 // pieces hands out r in pieces of size bytes, and says which is the last: it may be

@@ -2,6 +2,7 @@ package copies
 
 import (
 	"bytes"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -25,20 +26,32 @@ func unsealed(b []byte, code, about string) ([]byte, error) {
 
 func TestWhatIsSealedComesOutWhole(t *testing.T) {
 	for _, n := range []int{0, 1, pieceBytes - 1, pieceBytes, pieceBytes + 1, 3 * pieceBytes, 3*pieceBytes + 7} {
-		plain := bytes.Repeat([]byte("pin"), n/3+1)[:n]
+		plain := noise(n)
+		copy(plain, "pin pin")
 		b := sealed(t, plain)
 		for _, code := range []string{testCode, strings.ToLower(testCode), "4W8ZK 1QHNM 7T2VX CO5RJ PE93B", strings.ReplaceAll(testCode, "-", "")} {
 			out, err := unsealed(b, code, "a")
 			require.NoError(t, err, n)
 			require.True(t, bytes.Equal(plain, out), n)
 		}
-		require.NotContains(t, string(b), "pinpin")
+		require.NotContains(t, string(b), "pin pin")
 		require.NotEqual(t, b, sealed(t, plain), "no two alike")
 	}
 }
 
+// noise is bytes that cannot be made smaller.
+func noise(n int) []byte {
+	b := make([]byte, n)
+	rand.NewChaCha8([32]byte{1}).Read(b)
+	return b
+}
+
+func TestWhatRepeatsTakesLittleRoomOnTheWay(t *testing.T) {
+	require.Less(t, len(sealed(t, bytes.Repeat([]byte("tight screws "), 100_000))), 100_000)
+}
+
 func TestWhatWasChangedOrCutOffOnTheWayIsNoticed(t *testing.T) {
-	plain := bytes.Repeat([]byte("0123456789abcdef"), 3*pieceBytes/16)
+	plain := noise(3*pieceBytes - 1000)
 	b := sealed(t, plain)
 	piece := pieceBytes + 16
 	cut := func(from, to int) []byte { return append(append([]byte{}, b[:from]...), b[to:]...) }
