@@ -96,6 +96,9 @@ func (p *program) ends() (code int) {
 
 func TestASecondLaptopGoesOnWhenTheFirstBurns(t *testing.T) {
 	event, spare := filepath.Join(t.TempDir(), "event"), filepath.Join(t.TempDir(), "spare")
+	dent := []byte("a photo of a dent")
+	require.NoError(t, os.MkdirAll(dataDir(event).photos(), 0o700))
+	require.NoError(t, os.WriteFile(filepath.Join(dataDir(event).photos(), "0b6e.jpg"), dent, 0o600))
 	p := startProcess(t, event)
 	token := p.joinsAs(adaJoins)
 	require.True(t, p.notes(token, "spare blade is in the blue box"))
@@ -112,6 +115,9 @@ func TestASecondLaptopGoesOnWhenTheFirstBurns(t *testing.T) {
 	require.Equal(t, http.StatusOK, p.ask(token, http.MethodPost, "/api/copies/code", struct{}{}, &may))
 	laptop := startCommand(t, "keep", "-data", spare, p.note.URL, strings.ToLower(may.Code))
 	laptop.until("The newest copy here is of")
+	there, err := os.ReadFile(filepath.Join(dataDir(spare).photos(), "0b6e.jpg"))
+	require.NoError(t, err)
+	require.Equal(t, dent, there)
 	p.kill()
 
 	b := startProcess(t, spare)
@@ -133,6 +139,27 @@ func TestASecondLaptopGoesOnWhenTheFirstBurns(t *testing.T) {
 	}
 	require.Contains(t, texts, "goes on")
 	require.Contains(t, texts, "spare blade is in the blue box")
+}
+
+func TestANewLaptopGoesOnFromTheStick(t *testing.T) {
+	event, stick, fresh := filepath.Join(t.TempDir(), "event"), t.TempDir(), filepath.Join(t.TempDir(), "fresh")
+	require.NoError(t, os.MkdirAll(dataDir(event).photos(), 0o700))
+	require.NoError(t, os.WriteFile(filepath.Join(dataDir(event).photos(), "0b6e.jpg"), []byte("a photo of a dent"), 0o600))
+	p := startProcess(t, event, "-backup", stick)
+	require.True(t, p.notes(p.joinsAs(adaJoins), "spare blade is in the blue box"))
+	p.stop()
+	paths, _ := copiesIn(t, stick)
+	var out strings.Builder
+	on := terminal{out: &out, err: &out}
+	require.NoError(t, restore(t.Context(), on, []string{"-data", fresh, paths[len(paths)-1]}), out.String())
+	require.Contains(t, out.String(), "with 1 photo")
+	require.NotContains(t, out.String(), "is kept as", "nothing was there")
+	p = startProcess(t, fresh)
+	require.True(t, p.notes(p.joinsAs(adaJoins), "goes on"))
+	p.stop()
+	s, err := stateOf(dataDir(fresh).board())
+	require.NoError(t, err)
+	require.Len(t, s.Notes, 2)
 }
 
 func TestACodeThatWasTakenBackOpensNothing(t *testing.T) {

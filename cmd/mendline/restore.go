@@ -70,6 +70,8 @@ func photosOf(file string) string {
 	return file + "-photos"
 }
 
+const elsewhere = "This is a backup of a board that is not in this folder: nobody knows which packs it has set aside since, what was stopped and what could hurt people."
+
 const unreadable = "The replaced board could not be read: nobody knows which packs it had set aside, what was stopped and what could hurt people."
 
 // leaveHeld writes down, for the board that comes, what the one that is there holds back.
@@ -83,7 +85,9 @@ func (d dataDir) leaveHeld() error {
 	if before != nil {
 		comes = *before // restored twice, and not served in between
 	}
-	if _, err := os.Stat(d.board()); err == nil {
+	if _, err := os.Stat(d.board()); errors.Is(err, fs.ErrNotExist) && before == nil {
+		comes.Held = append(comes.Held, elsewhere)
+	} else if err == nil {
 		snap, err := snapshotOf(d.board())
 		var s board.State
 		if err == nil {

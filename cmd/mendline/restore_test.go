@@ -134,22 +134,29 @@ func TestABackupCopiedByHandIsNoPlainRestart(t *testing.T) {
 	require.Equal(t, 1, read(), "once")
 }
 
-func TestARestoreOverADamagedBoardSaysThatNobodyKnows(t *testing.T) {
+func TestARestoreOverADamagedBoardOrNoneSaysThatNobodyKnows(t *testing.T) {
 	s := serveDemo(t)
 	file := filepath.Join(t.TempDir(), "noon.db")
 	var out bytes.Buffer
 	on := terminal{out: &out, err: &out}
 	s.stop()
 	require.NoError(t, backup(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
-	require.NoError(t, os.WriteFile(s.data.board(), bytes.Repeat([]byte("gone"), 4096), 0o600))
-	require.NoError(t, restore(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
-	s = s.restarts(t)
-	said := 0
-	for _, n := range s.desk.View().State.Notes {
-		if n.Held {
-			said++
-			require.Contains(t, n.Text, "could not be read")
+	says := func(what string) {
+		t.Helper()
+		require.NoError(t, restore(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
+		s = s.restarts(t)
+		said := 0
+		for _, n := range s.desk.View().State.Notes {
+			if n.Held {
+				said++
+				require.Contains(t, n.Text, what)
+			}
 		}
+		require.Equal(t, 1, said)
+		s.stop()
 	}
-	require.Equal(t, 1, said)
+	require.NoError(t, os.WriteFile(s.data.board(), bytes.Repeat([]byte("gone"), 4096), 0o600))
+	says("could not be read")
+	require.NoError(t, os.Remove(s.data.board()))
+	says("is not in this folder")
 }

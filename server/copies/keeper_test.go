@@ -155,6 +155,19 @@ func TestAStickThatIsPulledOutIsSaidAndTakesTheNextCopyByItself(t *testing.T) {
 	})
 }
 
+func TestAStickThatWasOutForAMomentIsNoAlarmAMomentLater(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := newPit(t)
+		require.NoError(t, os.Rename(p.stick, p.stick+" away"))
+		p.passes(lookEvery)
+		require.Len(t, p.k.State().Alarms(), 1)
+		require.NoError(t, os.Rename(p.stick+" away", p.stick))
+		p.passes(lookEvery)
+		require.Empty(t, p.k.State().Alarms(), "though nothing changed, and the minute is not over")
+		require.Len(t, p.copies(p.stick), 1)
+	})
+}
+
 func TestAnotherStickGetsACopyAtOnce(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := newPit(t)
