@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"net"
@@ -34,10 +35,18 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, by caller) {
 		refuse(w, notWritten())
 		return
 	}
+	at := s.o.Now()
+	if !s.photosOf.take(by.actor.Person, at) {
+		refuse(w, &board.Refusal{Code: board.CodeState, Field: "photo", Sentence: fmt.Sprintf("%s has sent %d photos within a day, and the board takes no more of one person's. Somebody else can send it.", by.name, photosPerDay)})
+		return
+	}
 	patience(w, photoWait)
 	id := uuid.NewString()
 	_, err := s.o.Photos.Add(r.Context(), id, r.Body)
 	if err != nil {
+		if cutOff(err) || r.Context().Err() != nil {
+			s.photosOf.giveBack(by.actor.Person, at)
+		}
 		s.refusePhoto(w, err)
 		return
 	}
@@ -69,10 +78,10 @@ func (s *Server) refusePhoto(w http.ResponseWriter, err error) {
 }
 
 // cutOff tells that an upload ended before its end, by the phone, the network or our
-// own limit.
+// own limit. A picture that is itself cut short arrived whole.
 func cutOff(err error) bool {
 	var network *net.OpError
-	return errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, context.Canceled) || errors.As(err, &network)
+	return !errors.As(err, new(*photo.Refused)) && (errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, context.Canceled) || errors.As(err, &network))
 }
 
 func (s *Server) photo(w http.ResponseWriter, r *http.Request, _ caller) {

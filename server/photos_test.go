@@ -25,7 +25,7 @@ import (
 	"mendline/server/photo"
 )
 
-func picture(t *testing.T, widthPx, heightPx int, encode func(io.Writer, image.Image) error) []byte {
+func picture(t testing.TB, widthPx, heightPx int, encode func(io.Writer, image.Image) error) []byte {
 	t.Helper()
 	m := image.NewGray(image.Rect(0, 0, widthPx, heightPx))
 	m.SetGray(widthPx/2, heightPx/2, color.Gray{Y: 200})

@@ -91,6 +91,7 @@ type pit struct {
 	clock *hand
 	log   *sayings
 	path  string
+	album string // the folder of photos
 	d     *desk.Desk
 	s     *Server
 	http  *http.Server
@@ -140,7 +141,8 @@ func newEmptyPitWith(t testing.TB, w with) *pit {
 	p.d, err = desk.New(desk.Options{Path: p.path, Store: w.store, Now: p.clock.laptop, Boot: p.clock.boot, Log: log, Metrics: m.Desk(), Forecast: plainForecast})
 	require.NoError(t, err)
 	p.runDesk()
-	photos, err := photo.OpenStore(filepath.Join(t.TempDir(), "photos"))
+	p.album = filepath.Join(t.TempDir(), "photos")
+	photos, err := photo.OpenStore(p.album)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, photos.Close()) })
 	o := Options{
@@ -254,6 +256,14 @@ func (p *pit) told(c board.Command) board.Rev {
 	require.NoError(p.t, err)
 	require.Nil(p.t, a.Refusal)
 	return a.Rev
+}
+
+// itself gives the desk a command of the board's own.
+func (p *pit) itself(c board.Command) {
+	p.t.Helper()
+	a, err := p.d.Do(context.Background(), desk.Request{ID: p.newID(), Do: board.Name(c), With: encode(p.t, c), Actor: board.Itself()})
+	require.NoError(p.t, err)
+	require.Nil(p.t, a.Refusal)
 }
 
 func (p *pit) newID() board.CommandID {

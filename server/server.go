@@ -96,6 +96,10 @@ type Server struct {
 
 	reviewed  dayRead
 	debriefed workRead
+	album     albumRead
+	photosOf  quota
+
+	tidied chan struct{} // closed when nothing is tidied any more
 
 	life context.Context // ends when Close loses patience
 	kill context.CancelFunc
@@ -134,6 +138,8 @@ func New(o Options) (*Server, error) {
 	}
 	s.o.Metrics.watch(s)
 	s.handler = s.guarded(s.routes())
+	s.tidied = make(chan struct{})
+	go s.tidies() // ended by Close
 	return s, nil
 }
 
@@ -145,7 +151,10 @@ func (s *Server) Codes() map[board.Role]string { return s.codes.all() }
 // its last acknowledgement. http.Server.Shutdown comes after it, and the end of
 // the desk after that. When ctx ends first, the sockets are cut.
 func (s *Server) Close(ctx context.Context) error {
-	defer s.kill()
+	defer func() {
+		s.kill()
+		<-s.tidied
+	}()
 	err := s.commands.close(ctx)
 	for _, k := range s.sessions.allSockets() {
 		k.finish()

@@ -42,6 +42,7 @@ func runDemo(ctx context.Context, t terminal, args []string) error {
 	}
 	s.data = dataDir(dir)
 	s.now, s.boot = day.now, day.boot
+	limitMemory(t)
 	h, err := open(t, s)
 	if err != nil {
 		return errors.Join(err, os.RemoveAll(dir))

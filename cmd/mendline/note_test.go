@@ -2,9 +2,14 @@ package main
 
 import (
 	"bytes"
+	"fmt"
+	"io"
+	"net/http"
 	"net/url"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -83,4 +88,24 @@ func TestABoardIsCheckedWhereItLiesAndWhileItRuns(t *testing.T) {
 	said, code = runs(t, "check", "-data", folder)
 	require.NotZero(t, code)
 	require.Contains(t, said, "damaged")
+}
+
+func TestTheProgramKeepsItsMemoryToWhatItSaysOrIsTold(t *testing.T) {
+	limit := func() float64 {
+		p := startProcess(t, filepath.Join(t.TempDir(), "event"))
+		res, err := p.note.ask(t.Context(), http.MethodGet, "/metrics", nil)
+		require.NoError(t, err)
+		defer res.Body.Close()
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		_, rest, _ := strings.Cut(string(b), "\ngo_gc_gomemlimit_bytes ")
+		text, _, _ := strings.Cut(rest, "\n")
+		value, err := strconv.ParseFloat(text, 64)
+		require.NoError(t, err)
+		return value
+	}
+	require.Equal(t, float64(memoryMost), limit())
+	require.Contains(t, usageServe, fmt.Sprintf("%d MiB", memoryMost>>20))
+	t.Setenv("GOMEMLIMIT", "1GiB")
+	require.Equal(t, float64(1<<30), limit())
 }

@@ -10,6 +10,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"time"
@@ -31,6 +32,18 @@ const forecastBudget plan.Budget = 10_000
 
 // stopWithin is how long an orderly stop may take.
 const stopWithin = 10 * time.Second
+
+// memoryMost is what the program keeps to, as far as what it holds lets it: a board of
+// 100,000 lines and the largest photo have room in it.
+const memoryMost = 320 << 20
+
+// limitMemory sets that limit, unless the environment says another, which the runtime
+// has taken already.
+func limitMemory(t terminal) {
+	if t.env["GOMEMLIMIT"] == "" {
+		debug.SetMemoryLimit(memoryMost)
+	}
+}
 
 // settings are what serve and demo are asked for.
 type settings struct {
@@ -77,6 +90,7 @@ func (s settings) serve(ctx context.Context, t terminal, args []string) error {
 		return misuse("-cert and -key go together")
 	}
 	s.data = dataDir(*data)
+	limitMemory(t)
 	h, err := open(t, s)
 	if err != nil {
 		return err

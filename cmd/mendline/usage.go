@@ -55,6 +55,9 @@ For example:
 
   mendline serve -data ./event -team ./ourteam -backup /media/stick/mendline
 
+It keeps its memory to 320 MiB where it can, beside the board's file that the system
+holds for it. The environment may say another limit: GOMEMLIMIT=1GiB.
+
 On plain http anyone on the same Wi-Fi can read along: use a router of your own with
 a password.
 `

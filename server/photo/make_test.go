@@ -93,12 +93,19 @@ func exifOf(order binary.AppendByteOrder, fields []field, tail string) []byte {
 // blankPNG is a whole and valid grey PNG of any size, a few hundred KB at most:
 // all its rows are zero.
 func blankPNG(t testing.TB, width, height int) []byte {
+	return blankPNGOf(t, width, height, 8, 0, 0)
+}
+
+// blankPNGOf is of so many bits a channel, a colour type and an interlace method as the
+// PNG specification numbers them. The data is that of a PNG without interlace.
+func blankPNGOf(t testing.TB, width, height int, bits, colour, interlace byte) []byte {
 	t.Helper()
+	channels := map[byte]int{0: 1, 2: 3, 4: 2, 6: 4}[colour]
 	header := binary.BigEndian.AppendUint32(nil, uint32(width))
 	header = binary.BigEndian.AppendUint32(header, uint32(height))
-	header = append(header, 8, 0, 0, 0, 0) // 8 bits, grey, not interlaced
+	header = append(header, bits, colour, 0, 0, interlace)
 	return bytes.Join([][]byte{
-		[]byte(pngSignature), chunk("IHDR", header), chunk("IDAT", zlibOfZeroes(t, height*(width+1))), chunk("IEND", nil),
+		[]byte(pngSignature), chunk("IHDR", header), chunk("IDAT", zlibOfZeroes(t, height*(width*channels*int(bits)/8+1))), chunk("IEND", nil),
 	}, nil)
 }
 

@@ -2,8 +2,8 @@
 // nothing about it, and keeps two clean JPEGs: the picture and a thumbnail.
 //
 // An upload may cost its limits and no more: its size is checked while it
-// comes in, its pixels before it is decoded, and one upload at a time is
-// decoded. Photos are on disk before Add returns, so a command may name them.
+// comes in, the memory it takes before it is decoded, and one upload at a
+// time is decoded. Photos are on disk before Add returns, so a command may name them.
 package photo
 
 import (
@@ -15,6 +15,8 @@ import (
 	"image/jpeg"
 	"io"
 	"os"
+	"runtime/debug"
+	"sync"
 
 	"github.com/google/uuid"
 )
@@ -24,6 +26,9 @@ const (
 	BodyBytesMost = 12 << 20   // bytes of the file as sent
 	PixelsMost    = 25_000_000 // width × height
 	SidePxMost    = 10_000     // either side
+
+	// hugeBytes is what a decoding takes from which on its memory is given back at once.
+	hugeBytes = 32 << 20
 
 	// scansMost bounds the work a small JPEG can ask for: each scan of a
 	// progressive file walks the whole picture. Encoders write about ten; the
@@ -57,7 +62,8 @@ type Photo struct {
 // Store keeps photos in one folder. Its methods may be called at the same time.
 type Store struct {
 	root      *os.Root
-	oneUpload chan struct{} // holds one token while an upload is decoded and kept
+	measuring sync.Mutex // one upload at a time is read to be measured
+	turns     turns      // and one is decoded and kept
 }
 
 // OpenStore opens the folder dir, made if need be, and removes what a crash
@@ -70,7 +76,7 @@ func OpenStore(dir string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open photo folder: %w", err)
 	}
-	s := &Store{root: root, oneUpload: make(chan struct{}, 1)}
+	s := &Store{root: root}
 	if err := s.sweep(); err != nil {
 		return nil, errors.Join(fmt.Errorf("sweep photo folder %s: %w", dir, err), root.Close())
 	}
@@ -97,13 +103,41 @@ func (s *Store) Add(ctx context.Context, id string, body io.Reader) (Photo, erro
 		return Photo{}, err
 	}
 	defer s.discard(upload)
-	select {
-	case s.oneUpload <- struct{}{}:
-		defer func() { <-s.oneUpload }()
-	case <-ctx.Done():
-		return Photo{}, fmt.Errorf("wait to decode photo %s: %w", id, context.Cause(ctx))
+	is, err := s.measured(upload)
+	if err != nil {
+		return Photo{}, err
+	}
+	if err := s.turns.wait(ctx, is.bytes); err != nil {
+		return Photo{}, fmt.Errorf("wait to decode photo %s: %w", id, err)
+	}
+	defer s.turns.next()
+	if is.bytes > hugeBytes {
+		defer debug.FreeOSMemory() // before the next one begins
 	}
 	return s.take(id, upload)
+}
+
+// measured reads an upload's declared size; its bytes are let go before it waits.
+func (s *Store) measured(upload *os.File) (measured, error) {
+	s.measuring.Lock()
+	defer s.measuring.Unlock()
+	file, err := whole(upload)
+	if err != nil {
+		return measured{}, err
+	}
+	return measure(file)
+}
+
+func whole(upload *os.File) ([]byte, error) {
+	size, err := upload.Seek(0, io.SeekEnd)
+	file := make([]byte, size)
+	if err == nil {
+		_, err = upload.ReadAt(file, 0)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("read upload again: %w", err)
+	}
+	return file, nil
 }
 
 // Open opens a kept photo for reading; the caller closes it. The error wraps
@@ -148,8 +182,7 @@ func (s *Store) receive(body io.Reader) (*os.File, error) {
 	return upload, nil
 }
 
-// take decodes and keeps an upload, unless id is kept already. The caller has
-// oneUpload.
+// take decodes and keeps an upload, unless id is kept already. It is the caller's turn.
 func (s *Store) take(id string, upload *os.File) (Photo, error) {
 	switch kept, err := s.describe(id); {
 	case err == nil:
@@ -157,9 +190,9 @@ func (s *Store) take(id string, upload *os.File) (Photo, error) {
 	case !errors.Is(err, os.ErrNotExist):
 		return Photo{}, err
 	}
-	file, err := io.ReadAll(io.NewSectionReader(upload, 0, BodyBytesMost))
+	file, err := whole(upload)
 	if err != nil {
-		return Photo{}, fmt.Errorf("read upload again: %w", err)
+		return Photo{}, err
 	}
 	picture, err := cleanse(file)
 	if err != nil {

@@ -199,7 +199,7 @@ func TestUploadsAreDecodedOneAtATime(t *testing.T) {
 		s, err := OpenStore(dir)
 		require.NoError(t, err)
 		defer s.Close()
-		s.oneUpload <- struct{}{} // somebody else's upload is being decoded
+		require.NoError(t, s.turns.wait(t.Context(), 1)) // somebody else's upload is being decoded
 
 		added := make(chan error, 1)
 		go func() {
@@ -210,10 +210,10 @@ func TestUploadsAreDecodedOneAtATime(t *testing.T) {
 		require.Empty(t, added, "waits for its turn")
 		require.NoFileExists(t, filepath.Join(dir, someID+".jpg"))
 
-		<-s.oneUpload
+		s.turns.next()
 		require.NoError(t, <-added)
 		require.FileExists(t, filepath.Join(dir, someID+".jpg"))
-		require.Empty(t, s.oneUpload, "gives the turn back")
+		require.False(t, s.turns.taken, "gives the turn back")
 	})
 }
 
@@ -222,12 +222,12 @@ func TestWhoGivesUpWaitingLeavesNothing(t *testing.T) {
 	good := jpegOf(t, fourColours(64, 48))
 	gone, cancel := context.WithCancel(t.Context())
 	cancel()
-	s.oneUpload <- struct{}{}
+	require.NoError(t, s.turns.wait(t.Context(), 1))
 	_, err := s.Add(gone, someID, bytes.NewReader(good))
 	require.ErrorIs(t, err, context.Canceled)
 	require.Empty(t, namesIn(t, dir))
 
-	<-s.oneUpload
+	s.turns.next()
 	_, err = s.Add(t.Context(), someID, bytes.NewReader(good))
 	require.NoError(t, err)
 }

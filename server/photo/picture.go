@@ -56,47 +56,57 @@ type clean struct {
 	widthPx, heightPx int
 }
 
+// measured is an upload whose declared size was checked.
+type measured struct {
+	kind  format
+	bytes int64 // that its decoding takes
+}
+
+// measure reads what a file says of itself, and refuses one that is too large.
+func measure(file []byte) (measured, error) {
+	kind, refused := sniff(file)
+	if refused != nil {
+		return measured{}, refused
+	}
+	decodeConfig := jpeg.DecodeConfig
+	if kind == formatPNG {
+		decodeConfig = png.DecodeConfig
+	}
+	config, err := decodeConfig(bytes.NewReader(file))
+	if err != nil {
+		return measured{}, refuseUnreadable(err)
+	}
+	if refused := checkSize(config.Width, config.Height); refused != nil {
+		return measured{}, refused
+	}
+	if kind == formatJPEG && scanCount(file) > scansMost {
+		return measured{}, refuseUnreadable(fmt.Errorf("more than %d scans", scansMost))
+	}
+	is := measured{kind, decodedBytes(file, kind, config)}
+	if is.bytes > decodedMost {
+		return measured{}, refuseTooHeavy()
+	}
+	return is, nil
+}
+
 // cleanse makes clean JPEGs of an uploaded file. Nothing but the pixels passes
 // through, so nothing of the file's metadata can.
 func cleanse(file []byte) (clean, error) {
-	kind, refused := sniff(file)
-	if refused != nil {
-		return clean{}, refused
+	is, err := measure(file)
+	if err != nil {
+		return clean{}, err
 	}
-	decoded, refused := decode(file, kind)
-	if refused != nil {
-		return clean{}, refused
+	decode, orientation := png.Decode, 1
+	if is.kind == formatJPEG {
+		decode, orientation = jpeg.Decode, exifOrientation(file)
 	}
-	orientation := 1
-	if kind == formatJPEG {
-		orientation = exifOrientation(file)
+	decoded, err := decode(bytes.NewReader(file))
+	if err != nil {
+		return clean{}, refuseUnreadable(err)
 	}
 	full := turnUpright(shrink(decoded, fullSidePx, draw.ApproxBiLinear), orientation)
 	thumb := shrink(full, thumbSidePx, draw.BiLinear)
 	return encode(full, thumb)
-}
-
-// decode checks an upload's declared size and only then decodes it.
-func decode(file []byte, kind format) (image.Image, *Refused) {
-	decodeConfig, decodeAll := jpeg.DecodeConfig, jpeg.Decode
-	if kind == formatPNG {
-		decodeConfig, decodeAll = png.DecodeConfig, png.Decode
-	}
-	config, err := decodeConfig(bytes.NewReader(file))
-	if err != nil {
-		return nil, refuseUnreadable(err)
-	}
-	if refused := checkSize(config.Width, config.Height); refused != nil {
-		return nil, refused
-	}
-	if kind == formatJPEG && scanCount(file) > scansMost {
-		return nil, refuseUnreadable(fmt.Errorf("more than %d scans", scansMost))
-	}
-	decoded, err := decodeAll(bytes.NewReader(file))
-	if err != nil {
-		return nil, refuseUnreadable(err)
-	}
-	return decoded, nil
 }
 
 func checkSize(widthPx, heightPx int) *Refused {

@@ -53,6 +53,11 @@ func refuseTooManyPixels(widthPx, heightPx int) *Refused {
 		" pixels a side. Send a screenshot of it, or take it again at a lower resolution."}
 }
 
+func refuseTooHeavy() *Refused {
+	return &Refused{Code: TooManyPixels, Sentence: "Opening this picture takes more memory than the board has for one. " +
+		"Send a screenshot of it, or take it again at a lower resolution."}
+}
+
 func refuseUnreadable(cause error) *Refused {
 	return &Refused{Code: CannotRead, Cause: cause,
 		Sentence: "This picture is damaged or was cut short. Send it again, or send a screenshot of it."}
