@@ -20,7 +20,8 @@ import (
 
 const (
 	keepEvery   = 10 * time.Second
-	keepPatient = 5 * time.Minute // for a large copy on a bad Wi-Fi
+	keepPatient = 5 * time.Minute  // for a large copy on a bad Wi-Fi
+	keepAnswers = 30 * time.Second // for the board to begin with it
 )
 
 // errCode says that the board does not know the code.
@@ -28,13 +29,14 @@ var errCode = errors.New("the code is not the one that the captain's screen show
 
 // keeping is this laptop keeping copies of a board that is served by another.
 type keeping struct {
-	t    terminal
-	data dataDir
-	url  string
-	code string
-	has  copies.Copy // the newest that is here
-	tag  string
-	said string
+	t      terminal
+	client http.Client
+	data   dataDir
+	url    string
+	code   string
+	has    copies.Copy // the newest that is here
+	tag    string
+	said   string
 }
 
 // keep keeps copies of another laptop's board until ctx ends, or somebody serves the
@@ -59,6 +61,9 @@ func keep(ctx context.Context, t terminal, args []string) error {
 	if err := k.data.make(); err != nil {
 		return err
 	}
+	lines := http.DefaultTransport.(*http.Transport).Clone()
+	lines.ResponseHeaderTimeout = keepAnswers
+	k.client.Transport = lines
 	fmt.Fprintf(t.out, "Keeping copies of the board at %s in %s.\n", k.url, k.data)
 	fmt.Fprintf(t.out, "To go on from the newest here, see that the other laptop no longer serves, then: mendline serve -data %s\n", k.data)
 	next := time.NewTicker(keepEvery)
@@ -213,7 +218,7 @@ func (k *keeping) ask(ctx context.Context, path string) (*http.Response, error) 
 	if k.tag != "" {
 		q.Header.Set("If-None-Match", `"`+k.tag+`"`)
 	}
-	res, err := http.DefaultClient.Do(q)
+	res, err := k.client.Do(q)
 	if err != nil {
 		var why *url.Error
 		if errors.As(err, &why) {

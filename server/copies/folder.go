@@ -15,7 +15,7 @@ import (
 	"mendline/server/store"
 )
 
-// stuckAfter is how long a copy may take to be written before people are told.
+// stuckAfter is how long a folder may take over a copy before people are told.
 const stuckAfter = board.Moment(3 * 60 * 1000)
 
 // folder is one that takes copies, and how that goes.
@@ -28,7 +28,7 @@ type folder struct {
 	last    Copy
 	file    string
 	next    board.Moment // when another attempt is due
-	writing board.Moment // since when, 0 for not at all
+	busy    board.Moment // since when it is asked or written to, 0 for not at all
 	away    bool         // it was on a disk of its own
 	failing string
 	since   board.Moment
@@ -37,26 +37,42 @@ type folder struct {
 
 // due tells whether the folder is to be given a copy: it has another board than this
 // one, it lost what it had, or the last attempt failed. A folder that is not there is not,
-// and gets one as soon as it is.
+// and gets one as soon as it is. The lock is not held while the folder is asked: a share
+// that does not answer would stop all who want to know how it stands.
 func (f *folder) due(at board.Moment, v *desk.View, now bool) bool {
 	f.mu.Lock()
+	f.busy = at
+	away, file := f.away, f.file
+	f.mu.Unlock()
+	why := f.place(away)
+	lost := why == "" && file != "" && gone(file)
+	f.mu.Lock()
 	defer f.mu.Unlock()
-	if why := f.place(); why != "" {
+	if why != "" {
 		f.fail(why, at)
-		f.next = 0
+		f.next, f.busy = 0, 0
 		return false
 	}
-	if f.file != "" {
-		if _, err := os.Stat(f.file); errors.Is(err, fs.ErrNotExist) { // another stick
-			f.last, f.file, f.next = Copy{}, "", 0
-		}
+	if lost { // another stick
+		f.last, f.file, f.next = Copy{}, "", 0
 	}
 	changed := f.last.Rev != v.State.Rev || f.last.epoch != v.Epoch
-	return (changed || f.failing != "") && (now || at >= f.next)
+	if (changed || f.failing != "") && (now || at >= f.next) {
+		f.next = at.Add(copyEvery)
+		return true
+	}
+	f.busy = 0
+	return false
 }
 
-// place says what is wrong with the folder's place, or "". f.mu is held.
-func (f *folder) place() string {
+func gone(path string) bool {
+	_, err := os.Stat(path)
+	return errors.Is(err, fs.ErrNotExist)
+}
+
+// place says what is wrong with the folder's place, or "". It was on a disk of its own
+// if away.
+func (f *folder) place(away bool) string {
 	info, err := os.Stat(f.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -65,25 +81,21 @@ func (f *folder) place() string {
 		return inWords(err)
 	case !info.IsDir():
 		return "it is no folder"
-	case f.away && !ownDisk(f.path, f.board):
+	case away && !ownDisk(f.path, f.board):
 		return "it is on the laptop’s own disk now: the stick is out"
 	}
 	return ""
 }
 
-func (f *folder) begins(at board.Moment) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	f.writing, f.next = at, at.Add(copyEvery)
-}
-
+// ends notes what became of a copy that was due.
 func (f *folder) ends(c Copy, at board.Moment, err error) {
+	away := c.path != "" && ownDisk(f.path, f.board)
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	f.writing = 0
+	f.busy = 0
 	if c.path != "" {
 		f.last, f.file = c, filepath.Join(f.path, c.name())
-		f.away = f.away || ownDisk(f.path, f.board)
+		f.away = f.away || away
 	}
 	if err != nil {
 		f.fail(inWords(err), at)
@@ -116,8 +128,8 @@ func (f *folder) state(at board.Moment, v *desk.View) FolderCopies {
 		Path: f.path, At: f.last.At, Failing: f.failing, Since: f.since, OwnDisk: f.away,
 		Current: f.failing == "" && f.last.Rev == v.State.Rev && f.last.epoch == v.Epoch,
 	}
-	if f.failing == "" && f.writing != 0 && at > f.writing+stuckAfter {
-		s.Failing, s.Since = "it does not finish writing", f.writing
+	if f.failing == "" && f.busy != 0 && at > f.busy+stuckAfter {
+		s.Failing, s.Since = "it does not answer", f.busy
 	}
 	return s
 }

@@ -124,7 +124,6 @@ func (k *Keeper) round(f *folder, now bool) {
 		k.say(f)
 		return
 	}
-	f.begins(at)
 	c, err := k.put(f)
 	f.ends(c, k.o.Desk.Now(), err)
 	k.say(f)

@@ -192,15 +192,23 @@ func TestAFolderThatFailsKeepsNoOtherFromItsCopies(t *testing.T) {
 	})
 }
 
-func TestACopyThatIsNeverWrittenToItsEndIsSaid(t *testing.T) {
+func TestAFolderThatDoesNotAnswerIsSaidAndHoldsUpNobody(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		p := newPit(t)
-		p.k.folders[0].begins(p.d.Now())
-		require.Empty(t, p.state().Failing)
+		p.changes()
+		hung := &folder{path: p.stick, board: p.k.o.Data}
+		require.True(t, hung.due(p.d.Now(), p.d.View(), false))
+		p.k.folders = append(p.k.folders, hung) // its copy is on the way, and never ends
+		state := func() FolderCopies { return p.k.State().Folders[1] }
+		require.Empty(t, state().Failing)
 		since := p.d.Now()
 		p.passes(4 * time.Minute)
-		require.Equal(t, "it does not finish writing", p.state().Failing)
-		require.Equal(t, since, p.state().Since)
+		require.Equal(t, "it does not answer", state().Failing)
+		require.Equal(t, since, state().Since)
+		require.Len(t, p.k.State().Alarms(), 1)
+		require.True(t, p.state().Current)
+		hung.ends(Copy{}, p.d.Now(), nil)
+		require.Empty(t, state().Failing)
 	})
 }
 
