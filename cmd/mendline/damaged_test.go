@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"testing"
 
@@ -63,17 +62,30 @@ func (c *captained) condition() (anyone server.Health, line string, recovered []
 	return anyone, own.Line, own.Recovered
 }
 
-// flipNoun flips a bit in every copy of a note that is no journal line.
-func flipNoun(t *testing.T, path, text string) {
+// flipNouns flips a bit, in every copy that is no journal line, of each noun of a kind that
+// holds a text, in the text.
+func flipNouns(t *testing.T, path string, kind board.Kind, text string) {
 	t.Helper()
+	const uuidBytes, sumBytes = 36, 4
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
-	noun := regexp.MustCompile(`(?s)note/[0-9a-f-]{36}.{4}\{[^}]*` + text)
-	at := noun.FindAllIndex(data, -1)
-	require.NotEmpty(t, at)
-	for _, n := range at {
-		data[n[1]-1] ^= 1
+	flipped := 0
+	for at := 0; ; at++ {
+		n := bytes.Index(data[at:], []byte(kind+"/"))
+		if n < 0 {
+			break
+		}
+		at += n
+		noun := data[min(at+len(kind)+1+uuidBytes+sumBytes, len(data)):]
+		if !bytes.HasPrefix(noun, []byte(`{"id":"`)) {
+			continue
+		}
+		if in := bytes.Index(noun[:min(300, len(noun))], []byte(text)); in >= 0 {
+			noun[in] ^= 1
+			flipped++
+		}
 	}
+	require.Positive(t, flipped)
 	require.NoError(t, os.WriteFile(path, data, 0o600))
 }
 
@@ -87,10 +99,10 @@ func TestAProcessStartedOnADamagedFileSaysSo(t *testing.T) {
 		"a clean stop": {start: "file whole", banner: "How the board is: ok; file whole;", logged: "msg=stop rev="},
 		"a kill": {kill: true, start: "not closed as it should be, found whole", recovered: "The board was not closed as it should be.",
 			banner: "found whole;", logged: `msg=recovery said="The board was not closed as it should be.`},
-		"a flipped bit in a live noun": {damage: func(t *testing.T, path string) { flipNoun(t, path, "bent fork") }, bad: true,
+		"a flipped bit in a live noun": {damage: func(t *testing.T, path string) { flipNouns(t, path, board.KindNote, "bent fork") }, bad: true,
 			start: "its file was damaged and rebuilt, 1 note from the journal", recovered: "Rebuilt from the journal, as they were: a note.",
 			banner: "LOOK: its file was damaged and rebuilt", logged: "msg=recovery said=\"Rebuilt from the journal"},
-		"a kill, and a flipped bit": {kill: true, damage: func(t *testing.T, path string) { flipNoun(t, path, "bent fork") }, bad: true,
+		"a kill, and a flipped bit": {kill: true, damage: func(t *testing.T, path string) { flipNouns(t, path, board.KindNote, "bent fork") }, bad: true,
 			start: "its file was damaged and rebuilt, 1 note from the journal", recovered: "Rebuilt from the journal, as they were: a note.",
 			banner: "The damaged one is", logged: "msg=start"},
 	} {

@@ -82,7 +82,7 @@ func kindsOf(keys []string) string {
 	}
 	var parts []string
 	for _, kind := range slices.Sorted(maps.Keys(n)) {
-		parts = append(parts, fmt.Sprintf("%d %s", n[kind], kind))
+		parts = append(parts, count(uint64(n[kind]), string(kind)))
 	}
 	return strings.Join(parts, ", ")
 }

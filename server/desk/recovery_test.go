@@ -77,15 +77,21 @@ func TestABoardThatIsKnownToStartBackDoubtsAllThatHurts(t *testing.T) {
 // An older program that reads what a newer one wrote would drop the fields it does not
 // know, and what they hold back with them.
 func TestAFieldOrANounOfANewerProgramIsRefusedAsThat(t *testing.T) {
-	for name, put := range map[string]store.KV{
-		"a noun with a field more": {Key: "place/0192a0b0-0000-7000-8000-000000000001", Value: []byte(`{"id":"0192a0b0-0000-7000-8000-000000000001","v":1,"held":true}`)},
-		"a noun of a new kind":     {Key: "rope/1", Value: []byte(`{"v":1}`)},
+	place := store.KV{Key: "place/0192a0b0-0000-7000-8000-000000000001", Value: []byte(`{"id":"0192a0b0-0000-7000-8000-000000000001","v":1}`)}
+	for name, c := range map[string]struct {
+		put  store.KV
+		more string // in the journal line
+	}{
+		"a line with a member more": {put: place, more: `"held":true,`},
+		"a noun with a field more":  {put: store.KV{Key: place.Key, Value: []byte(`{"id":"0192a0b0-0000-7000-8000-000000000001","v":1,"held":true}`)}},
+		"a noun of a new kind":      {put: store.KV{Key: "rope/1", Value: []byte(`{"v":1}`)}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "board.db")
 			s, err := store.Open(path, store.Options{FreeBytesLeast: -1})
 			require.NoError(t, err)
-			line := []byte(`{"rev":1,"at":"2026-05-02T12:00:00.000Z","role":"captain","do":"place.add","put":{"` + put.Key + `":` + string(put.Value) + `}}`)
+			put := c.put
+			line := []byte(`{"rev":1,` + c.more + `"at":"2026-05-02T12:00:00.000Z","role":"captain","do":"place.add","put":{"` + put.Key + `":` + string(put.Value) + `}}`)
 			require.NoError(t, s.Commit([]store.Entry{{Rev: 1, At: noon, Put: []store.KV{put}, Line: line}}))
 			require.NoError(t, s.Close())
 			before, err := os.ReadFile(path)

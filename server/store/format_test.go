@@ -198,6 +198,26 @@ func TestAFailedMigrationChangesNothing(t *testing.T) {
 	}
 }
 
+// What carries no sums yet would carry right ones afterwards, and nobody would notice.
+func TestABoardOfAnOlderFormatThatDisagreesWithItsJournalIsNotUpgraded(t *testing.T) {
+	data, err := os.ReadFile("testdata/format2.db")
+	require.NoError(t, err)
+	db := filepath.Join(t.TempDir(), "board.db")
+	at := bytes.LastIndex(data, []byte("swap the <left>")) // of a noun: the journal writes < otherwise
+	require.Positive(t, at)
+	for ; at >= 0; at = bytes.LastIndex(data[:at], []byte("swap the <left>")) {
+		data[at] ^= 1
+	}
+	require.NoError(t, os.WriteFile(db, data, 0o600))
+	_, err = Open(db, Options{})
+	require.ErrorIs(t, err, ErrDamaged)
+	require.ErrorContains(t, err, "differs from the journal")
+	still, err := os.ReadFile(db)
+	require.NoError(t, err)
+	require.NoFileExists(t, db+".format2")
+	require.NotEmpty(t, still)
+}
+
 // TestAKilledUpgradeLosesNothing kills a child at the first, second, third … call of
 // a sort, from its start on, until it gets through.
 func TestAKilledUpgradeLosesNothing(t *testing.T) {

@@ -68,7 +68,7 @@ func change(t *testing.T, path string, page int, edit func([]byte)) {
 // FuzzADamagedFileIsOpenedOrRefused overwrites eight bytes anywhere: Open must
 // return, and a board that opens must load.
 func FuzzADamagedFileIsOpenedOrRefused(f *testing.F) {
-	whole, err := os.ReadFile("testdata/format1.db")
+	whole, err := os.ReadFile("testdata/format3.db")
 	require.NoError(f, err)
 	for at := uint32(0); at < uint32(len(whole)); at += 1021 {
 		f.Add(at, uint64(at)*0x9e3779b97f4a7c15)
