@@ -40,6 +40,7 @@ type State struct {
 	Setups        map[SetupID]Setup
 	Constructions map[ConstructionID]Construction
 	Fits          map[RobotID]Fit
+	clock         map[string]Clock
 
 	// recent holds the commands that may still be undone, oldest first. Nobody
 	// writes to what it points at.

@@ -17,6 +17,9 @@ type Ask struct {
 	// At is when the person did it by the device's corrected clock, for a command
 	// that waited on a phone; 0 means now.
 	At Moment
+	// ShiftSec is by how much the board's time had been moved when At was read, as the
+	// device had heard: see Clock.
+	ShiftSec int
 	// Seen holds the revision of each noun the person had before them.
 	Seen map[Key]Rev
 }
@@ -60,6 +63,10 @@ type turn struct {
 	before State
 	draft  *draft
 	did    map[Key]bool
+	// asked is the board that was asked, and redated the nouns of before that are not as
+	// they are there, where the command sets the time.
+	asked   State
+	redated []Key
 	// path holds the power states each robot went through.
 	path map[RobotID][]PowerState
 	// undoing marks a command that takes another back.
@@ -107,10 +114,17 @@ func (t *turn) id(k Kind, name string) string { return NewID(t.ask.ID, k, name) 
 // Apply asks the board whether by may do c at now. It answers with the change or
 // with a refusal, never with both and never with neither.
 func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal) {
-	t := &turn{command: c, ask: ask, by: by, now: now, when: now, before: s, draft: newDraft(s), did: map[Key]bool{}, path: map[RobotID][]PowerState{}}
+	t := &turn{command: c, ask: ask, by: by, now: now, when: now, asked: s, before: s, did: map[Key]bool{}, path: map[RobotID][]PowerState{}}
 	if ask.At != 0 {
-		t.when = min(now, max(ask.At, now-offlineMost))
+		at := ask.At + Moment(s.TimeOf().ShiftSec-ask.ShiftSec)*second
+		t.when = min(now, max(at, now-offlineMost))
 	}
+	if set, ok := c.(TimeSet); ok {
+		now += set.by()
+		t.now, t.when = now, now
+		t.before, t.redated = s.redated(set.by())
+	}
+	t.draft = newDraft(t.before)
 	row, ok := rowOf(c)
 	if !ok {
 		panic("board: command is not in the table")
@@ -150,7 +164,7 @@ const guardFresh = 8 * second
 // a network that was gone may deliver what its sender has given up.
 func rule19(t *turn) *Refusal {
 	if g, ok := t.command.(guarded); ok && t.by.Role != RoleSystem {
-		guards := g.Guards(t.before)
+		guards := g.Guards(t.asked)
 		if len(guards) > 0 && t.when < t.now-guardFresh {
 			return &Refusal{Code: CodeTooLate, Rule: 19, Now: guards[0],
 				Sentence: "This was given a while before the board could hear of it, and it gives power or a guard back. Look again, and repeat it if it still holds."}
@@ -163,7 +177,7 @@ func rule19(t *turn) *Refusal {
 		}
 	}
 	for _, key := range sortedKeys(t.ask.Seen) {
-		n, ok := t.before.Get(key)
+		n, ok := t.asked.Get(key)
 		var v Rev
 		if ok {
 			v = n.Rev()
@@ -199,8 +213,11 @@ func (t *turn) change(row row) Change {
 	c := Change{Rev: rev, Done: Done{
 		ID: t.ask.ID, Rev: rev, At: t.now, By: t.by.Person, Role: t.by.Role, Do: row.name, Final: row.final,
 	}}
+	for _, key := range t.redated {
+		t.did[key] = true
+	}
 	for _, key := range sortedKeys(t.did) {
-		was, had := t.before.Get(key)
+		was, had := t.asked.Get(key)
 		is, has := t.s().Get(key)
 		if had {
 			c.Done.Was = append(c.Done.Was, was)

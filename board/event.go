@@ -78,7 +78,7 @@ type HotWork struct {
 	Text   string `json:"text,omitzero"`
 	// By is who gave it, Until when it ends.
 	By    string `json:"by,omitzero"`
-	Until Moment `json:"until,omitzero"`
+	Until Moment `json:"until,omitzero" moment:"event"`
 }
 
 // holds tells whether grinding and welding is permitted at now.
@@ -94,8 +94,8 @@ type Card struct {
 
 // Break is a pause in the running order.
 type Break struct {
-	From Moment `json:"from"`
-	To   Moment `json:"to"`
+	From Moment `json:"from" moment:"event"`
+	To   Moment `json:"to" moment:"event"`
 }
 
 // RestEnd is one end of the promised gap.

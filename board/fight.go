@@ -58,7 +58,7 @@ type FightFields struct {
 	Opponent string `json:"opponent,omitzero"`
 	// OpponentKind is the team's own word for it: "spinner".
 	OpponentKind string `json:"opponentKind,omitzero"`
-	NotBefore    Moment `json:"notBefore,omitzero"`
+	NotBefore    Moment `json:"notBefore,omitzero" moment:"event"`
 	// After and If: the fight exists only if fight After ends so: "won" or "lost".
 	After FightID `json:"after,omitzero"`
 	If    Result  `json:"if,omitzero"`

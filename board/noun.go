@@ -50,6 +50,7 @@ const (
 	KindSetup        Kind = "setup"
 	KindConstruction Kind = "construction"
 	KindFit          Kind = "fit"
+	KindClock        Kind = "clock"
 )
 
 // Key is where a noun stands on the wire and on disk: kind/id.
@@ -186,6 +187,7 @@ var kinds = []kind{
 	kindOf(KindMark, func(s *State) *map[AlarmID]Mark { return &s.Marks }),
 	kindOf(KindFollow, func(s *State) *map[string]Follow { return &s.follow }),
 	kindOf(KindLearn, func(s *State) *map[LearnKind]Learn { return &s.Learns }),
+	kindOf(KindClock, func(s *State) *map[string]Clock { return &s.clock }),
 	kindOf(KindForetold, func(s *State) *map[FightID]Foretold { return &s.Foretolds }),
 }
 

@@ -116,7 +116,7 @@ var rulebook = []rule{
 		After: lockout + "(f)(1); the time is our decision.",
 	}, asks(rule17, hurtTests)},
 	{Rule{Number: 18,
-		Says:      "The board by itself moves no robot toward power and no pack toward use: not when it starts again, not as time passes, not by an undo, a load or an answer from paper. What a board held back is held back by the backup that takes its place.",
+		Says:      "The board by itself moves no robot toward power and no pack toward use: not when it starts again, not as time passes, not by an undo, a load or an answer from paper. What a board held back is held back by the backup that takes its place. A laptop's clock that is set moves nothing; when the captain sets the board's time, every robot is unknown and every pack unread.",
 		After:     startUp,
 		Elsewhere: "At its start the board makes every robot unknown; an answer from paper is kept as record.",
 	}, asks(rule18)},

@@ -164,6 +164,7 @@ var table = []row{
 	command[AlarmTake]("alarm.take", "say that you see to an alarm", anyone).forGood(),
 	command[AlarmShelve]("alarm.shelve", "put an alarm aside for some minutes", anyone).forGood(),
 
+	command[TimeSet]("time.set", "set the board's time", captain).forGood(),
 	command[LearnSet]("learn.set", "count the team's own times for a kind of work", captain),
 	command[PlanReplace]("plan.replace", "give people another plan to follow", []Role{RoleCaptain, RoleSystem}).ofPlan(),
 

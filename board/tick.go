@@ -78,8 +78,12 @@ func (c BoardStart) do(t *turn) *Refusal {
 	return nil
 }
 
-// rule18 lets the board itself move no robot toward power and no pack toward use.
+// rule18 lets the board itself move no robot toward power and no pack toward use, and
+// the time be set by nobody who leaves a robot declared or a pack for use.
 func rule18(t *turn) *Refusal {
+	if _, set := t.command.(TimeSet); set {
+		return rule18TimeSet(t)
+	}
 	if t.by.Role != RoleSystem {
 		return nil
 	}

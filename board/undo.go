@@ -14,7 +14,7 @@ func (c Undo) do(t *turn) *Refusal {
 	if !ok {
 		return refuse(CodeTooLate, "There is nothing to take back: the board refused that, or it is more than ten minutes old.")
 	}
-	if t.now-d.At > undoFor {
+	if d.At > t.now || t.now-d.At > undoFor {
 		return refuse(CodeTooLate, "Only what was done in the last ten minutes can be taken back.")
 	}
 	if d.By != t.by.Person || d.Role != t.by.Role {

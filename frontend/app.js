@@ -132,7 +132,8 @@ function notices() {
     lines.push(notice("cut", `No connection since ${since}`, `Power states are UNKNOWN to this screen, all else is as of ${since}`));
   }
   if (live.readOnly) lines.push(notice("readonly", live.readOnly));
-  if (live.clockSaid) lines.push(section({ class: "notice clock", key: "clock" }, p(null, live.clockSaid)));
+  if (live.clockSaid) lines.push(section({ class: "notice clock", key: "clock" }, p(null, live.clockSaid),
+      live.me?.role === "captain" ? tap({ words: "set the board’s time …", act: () => go("#/captain/time") }) : null));
   if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Load the page again when you can."));
   for (const { id, words, refusal } of live.refused) {
     lines.push(

@@ -21,8 +21,10 @@ type Ask struct {
 	With jsontext.Value          `json:"with,omitzero"`
 	Seen map[board.Key]board.Rev `json:"seen,omitempty"`
 	// At is when the person did it, by the device's corrected clock.
-	At   board.Moment `json:"at,omitzero"`
-	Pins []Pin        `json:"pins,omitempty"`
+	At board.Moment `json:"at,omitzero"`
+	// ShiftSec is what the device had of the board's noun clock/clock when it read At.
+	ShiftSec int   `json:"shiftSec,omitzero"`
+	Pins     []Pin `json:"pins,omitempty"`
 }
 
 // Pin is a person's PIN, typed on a device that may be another's.
@@ -84,7 +86,7 @@ func (s *Server) request(ctx context.Context, by caller, ask Ask) (desk.Request,
 		return desk.Request{}, refusal
 	}
 	by.actor.Proved, by.actor.Before = proved, before
-	return desk.Request{ID: id, Do: ask.Do, With: ask.With, Seen: ask.Seen, At: ask.At, Actor: by.actor}, nil
+	return desk.Request{ID: id, Do: ask.Do, With: ask.With, Seen: ask.Seen, At: ask.At, ShiftSec: ask.ShiftSec, Actor: by.actor}, nil
 }
 
 // tooFast says how many at once, so that a script can send that many.

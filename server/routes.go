@@ -50,6 +50,7 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("POST /api/sessions/end", s.only(s.endSessions, captain))
 	m.HandleFunc("GET /api/door", s.only(s.showDoor, captain))
 	m.HandleFunc("POST /api/door", s.only(s.turnDoor, captain))
+	m.HandleFunc("GET /api/clock", s.only(s.clock, captain))
 	m.HandleFunc("GET /api/codes", s.only(s.listCodes, captain))
 	m.HandleFunc("POST /api/codes/change", s.only(s.changeCode, captain))
 	m.HandleFunc("POST /api/pins/first", s.only(s.firstPIN, captain))

@@ -171,6 +171,7 @@ func wireValues(t *testing.T) []wireValue {
 		{"httpCodes", "", "answers GET /api/codes", codesAnswer{}},
 		{"httpHealth", "", "answers GET /api/health", healthAnswer{}},
 		{"httpFile", "", "answers GET /api/file", fileAnswer{}},
+		{"httpClock", "", "answers GET /api/clock", clockAnswer{}},
 		{"httpCode", "", "answers POST /api/codes/change", codeEntry{}},
 		{"httpCopiesCode", "", "answers GET and POST /api/copies/code", copiesCodeAnswer{}},
 		{"httpCopiesAsk", "", "POST /api/copies/code", copiesCodeAsk{}},

@@ -103,6 +103,7 @@ func (w *Witness) Broken(x Step) (Invariant, bool) {
 
 // AllBroken lists every invariant that a step breaks.
 func (w *Witness) AllBroken(x Step) []Invariant {
+	x = w.timeSet(x)
 	var broken []Invariant
 	for _, inv := range invariants {
 		if !inv.Holds(w, x) {

@@ -46,6 +46,32 @@ var recordInvariants = []Invariant{
 		}
 		return true
 	}},
+	{18, "a set time leaves nothing declared and no reading that counts", func(_ *Witness, x Step) bool {
+		if _, set := x.Command.(TimeSet); !set {
+			return true
+		}
+		for _, p := range x.After.Packs {
+			if !outOfUse(p) && p.State != PackUnread && !p.Unread && !p.Unsure {
+				return false
+			}
+		}
+		return eachPower(x.After, func(p Power) bool { return p.State == Unknown })
+	}},
+	{18, "a set time dates nothing later than itself", func(_ *Witness, x Step) bool {
+		if _, set := x.Command.(TimeSet); !set {
+			return true
+		}
+		later := false
+		for _, sheet := range x.After.Sheets {
+			for _, a := range sheet.Answers {
+				later = later || a.At > x.Now
+			}
+		}
+		for _, tag := range x.After.Tags {
+			later = later || tag.At > x.Now
+		}
+		return !later
+	}},
 	{18, "what was answered on paper brings no robot nearer to power and no pack nearer to use", func(_ *Witness, x Step) bool {
 		c, ok := x.Command.(SheetAnswer)
 		if !ok || !c.Paper {

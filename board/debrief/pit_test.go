@@ -62,7 +62,7 @@ func (p *pit) give(by Actor, c Command) (Change, *Refusal) {
 	})
 	require.NoError(p.t, err)
 	p.lines = append(p.lines, line)
-	p.s = p.s.With(change)
+	p.s, p.now = p.s.With(change), change.Done.At
 	return change, nil
 }
 

@@ -108,6 +108,13 @@ func (r *Reading) fold(l line) error {
 	}
 	r.rec.To = l.At
 	r.rec.Lines++
+	if data, set := l.Put[board.Clock{}.Key()]; set {
+		var clock board.Clock
+		if err := json.Unmarshal(data, &clock); err != nil {
+			return err
+		}
+		r.move(clock.LastBy())
+	}
 	if l.Do == "undo" {
 		var back board.Undo
 		if err := json.Unmarshal(l.With, &back); err != nil {
@@ -124,6 +131,18 @@ func (r *Reading) fold(l line) error {
 		delete(r.nouns, key)
 	}
 	return nil
+}
+
+// move has what was noted so far go along with a time that was set.
+func (r *Reading) move(by board.Moment) {
+	r.rec.From += by
+	for i := range r.rec.waits {
+		w := &r.rec.waits[i]
+		w.from += by
+		if w.to != 0 {
+			w.to += by
+		}
+	}
 }
 
 func sortedKeys[V any](put map[board.Key]V) []board.Key {

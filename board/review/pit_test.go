@@ -49,7 +49,7 @@ func (p *pit) try(by board.Actor, c board.Command, at board.Moment) (board.Chang
 	if bad != nil {
 		return change, bad
 	}
-	p.s = p.s.With(change)
+	p.s, p.now = p.s.With(change), change.Done.At
 	l := board.JournalLine{Rev: change.Rev, At: p.now, By: by.Person, Role: by.Role, Do: board.Name(c), Del: change.Del, Put: map[board.Key]jsontext.Value{}}
 	for _, n := range change.Put {
 		l.Put[n.Key()] = board.Encode(n)

@@ -46,6 +46,9 @@ func newWalk(alarmsAt func(board.State, board.Moment) []Alarm) *walk {
 }
 
 func (w *walk) line(l board.JournalLine) error {
+	if err := w.timeSet(l); err != nil {
+		return err
+	}
 	w.alarms.until(w, l.At)
 	settings := false
 	for _, key := range slices.Sorted(maps.Keys(l.Put)) {
@@ -98,6 +101,9 @@ func (w *walk) saw(n board.Noun, l board.JournalLine) {
 		}
 		w.tags[n.ID] = n
 	case board.Hands:
+		if _, set := l.Put[board.Clock{}.Key()]; set {
+			return // it stood before the time was set
+		}
 		w.lateWork(n.Robot, n.Person, n.At, l.At, "hands near")
 	case board.Job:
 		for _, st := range n.Stints {

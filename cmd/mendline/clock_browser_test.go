@@ -6,7 +6,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
@@ -25,12 +24,7 @@ func serveSteppedDemo(t *testing.T) (s *served, step func(time.Duration)) {
 // asksClock gives what an expression makes of a page's clock.
 func asksClock[T any](d *device, expression string) T {
 	d.t.Helper()
-	got, err := chromedp.Run(d.ctx, chromedp.Evaluate[T](
-		fmt.Sprintf(`import("/core/clock.js").then(({ clock }) => %s)`, expression), chromedp.EvalAwaitPromise))
-	if err != nil {
-		d.fail("ask the page's clock: %v", err)
-	}
-	return got
+	return gets[T](d, fmt.Sprintf(`import("/core/clock.js").then(({ clock }) => %s)`, expression))
 }
 
 // hasTheTimeOf requires that a page has the board's time, as closely as it says itself.
@@ -53,8 +47,7 @@ func (d *device) ticksOn(selector string, by int) {
   new MutationObserver(look).observe(document.body, { subtree: true, childList: true, characterData: true });
 })()`, selector))
 	d.waits(`ticks.length >= 5`, "an element that ticks: "+selector)
-	ticks, err := chromedp.Run(d.ctx, chromedp.Evaluate[[][2]float64](`ticks`))
-	require.NoError(d.t, err)
+	ticks := gets[[][2]float64](d, `ticks`)
 	for i := 1; i < len(ticks); i++ {
 		require.Equal(d.t, float64(by), ticks[i][1]-ticks[i-1][1], "%s of %s: %v", selector, d.name, ticks)
 	}
@@ -111,4 +104,60 @@ func TestBrowserAPageThatSleptCountsTheTime(t *testing.T) {
 	phone.waits(`!document.querySelector("pit-age[data-old]")`, "the board again")
 	phone.waits(`!!document.querySelector("pit-age")`, "the board")
 	phone.hasTheTimeOf(s)
+}
+
+func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
+	inBrowser(t)
+	s, step := serveSteppedDemo(t)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	phone := newDevice(t, "phone", 390, 844, true)
+	away := newDevice(t, "away", 390, 844, true)
+	captain := newDevice(t, "captain", 1280, 800, false)
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(phone, board.RoleCrew, "Pia")
+	s.joins(away, board.RoleCrew, "Wim")
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	step(-20 * time.Minute)
+	captain.press("set the board’s time")
+	captain.sees("The laptop's clock is 20 min behind the board.")
+	captain.press("go by the laptop’s clock")
+	captain.sees("The board's time goes back 20 min")
+	captain.sees("become unknown, and each is made safe again")
+	captain.shot("clock-moves")
+	captain.press("leave it as it is")
+	captain.seesNot("goes back 20 min")
+	require.Zero(t, s.desk.View().State.TimeOf())
+
+	robot := s.robot("Tumsy Vole")
+	away.open(s.url + "/#/robot/" + string(robot.ID))
+	away.find("my hands are near")
+	away.offline(true)
+	away.press("my hands are near")
+	away.sees("1 thing not sent yet")
+	given := s.desk.Now()
+
+	captain.press("go by the laptop’s clock")
+	captain.press("SET THE TIME")
+	for _, d := range []*device{wall, phone, captain} {
+		d.seesNot("The laptop's clock is")
+		d.waits(fmt.Sprintf(`document.documentElement.dataset.rev >= %d`, s.desk.View().State.TimeOf().V), "the set time")
+		d.hasTheTimeOf(s)
+	}
+	require.Equal(t, -1200, s.desk.View().State.TimeOf().ShiftSec)
+	for _, power := range s.desk.View().State.Powers {
+		require.Equal(t, board.Unknown, power.State)
+	}
+	captain.sees("Set last by Ottoline")
+	captain.shot("clock-set")
+	wall.ticksOn("pit-clock", 1)
+	wall.shot("clock-set-wall")
+
+	away.offline(false)
+	away.seesNot("not sent yet")
+	away.hasTheTimeOf(s)
+	state := s.desk.View().State
+	hands, on := state.HandsOf(robot.ID, s.person("Wim").ID)
+	require.True(t, on)
+	require.LessOrEqual(t, hands.At, given.Add(-20*time.Minute), "near since they were, on the time that was set meanwhile")
+	require.Greater(t, hands.At, given.Add(-21*time.Minute))
 }

@@ -146,3 +146,37 @@ func TestAProcessWhoseLaptopsClockIsSetGoesOnAtOneSecondASecond(t *testing.T) {
 		})
 	}
 }
+
+func TestAProcessWhoseCaptainSetsTheTimeGoesOnFromThereAfterAKill(t *testing.T) {
+	step, folder := stepper(t), t.TempDir()
+	step("24h")
+	c := &clocked{process: startProgram(t, "stepped", folder, withCodes(nil)...), boot: desk.BootClock()}
+	c.joins()
+	ahead := c.notes() // one command on a clock that is a day ahead
+	step("0s")
+	require.Equal(t, "The laptop's clock is 24 h behind the board.", c.health())
+
+	var asked struct {
+		Now, Laptop board.Moment
+		BySec       int
+		Moves       []string
+	}
+	require.Equal(t, http.StatusOK, c.ask(c.token, http.MethodGet, "/api/clock", nil, &asked))
+	require.Equal(t, -24*3600, asked.BySec)
+	require.Contains(t, asked.Moves[0], "goes back 24 h")
+	set := c.does("time.set", map[string]int{"bySec": asked.BySec})
+	ahead.at = ahead.at.Add(-24 * time.Hour)
+	goesOn(t, ahead, set)
+	require.Empty(t, c.health())
+	next := c.notes()
+	goesOn(t, set, next)
+	c.kill()
+
+	c.process = startProgram(t, "stepped", folder, withCodes(nil)...)
+	goesOn(t, next, c.notes())
+	require.Empty(t, c.health())
+	require.Equal(t, http.StatusOK, c.ask(c.token, http.MethodGet, "/api/clock", nil, &asked))
+	require.Zero(t, asked.BySec)
+	c.stop()
+	require.NotContains(t, c.banner.String(), "The laptop's clock")
+}

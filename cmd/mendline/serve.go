@@ -183,7 +183,7 @@ func open(t terminal, s settings) (*host, error) {
 	}
 	h.server, err = server.New(server.Options{
 		Desk: h.desk, Photos: h.photos, Copies: h.copies, Files: frontend.Files, Hosts: s.hosts, TLS: s.cert != "", Codes: s.codes,
-		AdminToken: h.admin, Version: version(), Metrics: metrics, Log: h.log, Now: func() time.Time { return h.desk.Now().Time() },
+		AdminToken: h.admin, Version: version(), Metrics: metrics, Log: h.log, Now: h.desk.Steady,
 	})
 	if err != nil {
 		return nil, errors.Join(err, h.photos.Close(), h.closeDesk())

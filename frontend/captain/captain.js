@@ -15,6 +15,7 @@ import { Access } from "./access.js";
 import { copiedLine } from "./copies.js";
 import { Condition } from "./condition.js";
 import { Sheets } from "./sheets.js";
+import { BoardTime } from "./time.js";
 import { DayReview } from "./review.js";
 import { DayDebrief } from "./debrief.js";
 import { Remedies } from "./leaveoff.js";
@@ -47,6 +48,7 @@ const day = [
 const setUp = [
   ["event", "event", eventView],
   ["access", "codes", (captain) => captain.access.view()],
+  ["time", "time", (captain) => captain.time.view()],
   ...setUpKinds.map(listOf),
   ["parts", "part map", partsView],
 ];
@@ -73,6 +75,7 @@ export class Captain {
     this.acts = new Acts(ctx, () => this.screen.redraw());
     this.access = new Access(this);
     this.condition = new Condition(this);
+    this.time = new BoardTime(this);
     this.sheets = new Sheets(this);
     this.review = new DayReview(this);
     this.debrief = new DayDebrief(this);

@@ -17,7 +17,7 @@ const MINUTE = 60_000;
 const pickerTime = (wire) => (wire ? new Date(Date.parse(wire) + clock.offsetMin * MINUTE).toISOString().slice(0, 16) : "");
 
 /** A time of the time picker as it goes over the wire. @param {string} picked */
-const wireTime = (picked) => (picked ? new Date(Date.parse(`${picked}Z`) - clock.offsetMin * MINUTE).toISOString() : undefined);
+export const wireTime = (picked) => (picked ? new Date(Date.parse(`${picked}Z`) - clock.offsetMin * MINUTE).toISOString() : undefined);
 
 /**
  * What a form starts from.

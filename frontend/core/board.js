@@ -36,6 +36,11 @@ export class Board {
     return this.#kinds.get(kindOf(key))?.get(key);
   }
 
+  /** By how much a captain has moved the board's time in all, in seconds. */
+  get shiftSec() {
+    return this.get("clock/clock")?.shiftSec ?? 0;
+  }
+
   /**
    * All nouns of a kind, in no order. The same array until one of them changes.
    * @template {Kind} K

@@ -57,6 +57,15 @@ export class Clock {
   }
 
   /**
+   * The captain moved the board's time by so much: what was learned of it before goes along.
+   * @param {number} ms
+   */
+  moved(ms) {
+    for (const s of this.#samples) s.offset += ms;
+    this.#offset += this.#samples.length ? ms : 0;
+  }
+
+  /**
    * The device's clock went on by so much more than performance.now. It slept, as a rule,
    * and its clock counted that: until the server says, this one is taken to have stood. A
    * clock that went back was set by someone, and says nothing.

@@ -266,7 +266,7 @@ export class Live {
         this.#queue.answered(message.id, { id: message.id, refusal: message.refusal, entity: message.entity });
         break;
       default:
-        if (!this.#board.apply(message)) this.#resume();
+        this.#apply(message);
         clock.offsetMin = this.#board.get("event/event")?.offsetMin ?? 0;
         if (message.t === "board" || message.t === "patches") this.#caughtUp();
     }
@@ -298,6 +298,13 @@ export class Live {
     // A client whose revision is the server's own gets no patch: it is up to date.
     if (hello.epoch === this.#board.epoch && hello.rev === this.#board.rev) this.#caughtUp();
     this.#tell();
+  }
+
+  /** @param {import("./wire.d.ts").FromServer} message */
+  #apply(message) {
+    const { epoch, shiftSec } = this.#board;
+    if (!this.#board.apply(message)) this.#resume();
+    if (epoch && this.#board.shiftSec !== shiftSec) clock.moved((this.#board.shiftSec - shiftSec) * 1000);
   }
 
   #resume() {

@@ -21,6 +21,7 @@ import { commandWords } from "./words.js";
  * @property {any} with
  * @property {Record<string, number>} [seen]
  * @property {string} [at]
+ * @property {number} [shiftSec] what the board's time had been moved by when at was read
  * @property {{person: string, pin: string}[]} [pins]
  * @property {string} person whose device it was given on
  * @property {string} words what it does, for the list of those not sent yet
@@ -138,7 +139,7 @@ export class Queue {
     /** @type {Waiting} */
     const w = {
       id, do: what, with: fields, seen: ask.seen, pins: ask.pins, photo: ask.photo, keep,
-      at: ask.at ?? (keep || ask.seen ? clock.wire() : undefined),
+      at: ask.at ?? (keep || ask.seen ? clock.wire() : undefined), shiftSec: this.#board.shiftSec || undefined,
       person: this.#link.person(), words: commandWords(this.#board, what, fields), born: performance.now(),
     };
     const done = new Promise((/** @type {(o: Outcome) => void} */ answer) => (w.answer = answer));
@@ -195,7 +196,7 @@ export class Queue {
         if (!stays && w === this.#line[0]) this.#send(w, w.photo);
       } else if (!stays && !this.#flying.has(w)) {
         this.#flying.add(w);
-        this.#link.put({ t: "do", id: w.id, do: w.do, with: w.with, seen: w.seen, at: w.at, pins: w.pins });
+        this.#link.put({ t: "do", id: w.id, do: w.do, with: w.with, seen: w.seen, at: w.at, shiftSec: w.shiftSec, pins: w.pins });
       }
       if (!isEmergency(w)) return;
     }

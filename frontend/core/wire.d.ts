@@ -113,6 +113,8 @@ export interface Ask {
   seen?: Record<string, number>;
   /** `at` is when the person did it, by the device's corrected clock. */
   at?: Time;
+  /** `shiftSec` is what the device had of the board's noun clock/clock when it read `at`. */
+  shiftSec?: number;
   pins?: Pin[];
 }
 
@@ -1321,6 +1323,13 @@ export interface AlarmShelve {
 }
 
 /**
+ * TimeSet moves the board's time, and all that is dated by it: how long ago a thing was
+ * stays as it is. What people entered by the event's own clock stays where it is. The
+ * command is done at the time it sets. After it nothing that was declared counts.
+ */
+export interface TimeSet { bySec: number }
+
+/**
  * LearnSet switches the team's own times on or off for one kind of work. The board corrects
  * nothing by itself.
  */
@@ -2037,6 +2046,23 @@ export interface Weighing {
   /** `sure` marks a reading that the board asked about and that was said again. */
   sure?: boolean;
   by?: Id;
+  at: Time;
+}
+
+/**
+ * Clock is what was done to the board's time. Whoever sets the laptop's clock moves it by
+ * nothing.
+ */
+export interface Clock {
+  v: number;
+  /**
+   * `shiftSec` is by how much the board's time was moved in all: what a phone dated before
+   * it heard of that is moved by the rest.
+   */
+  shiftSec: number;
+  /** `bySec` is by how much it was moved last, by `by`, `at` the time it was moved to. */
+  bySec: number;
+  by: Id;
   at: Time;
 }
 
@@ -3461,6 +3487,18 @@ export interface FileAnswer {
   rescued?: string;
 }
 
+/**
+ * ClockAnswer says how the board's time stands to the laptop's clock, and what the command
+ * time.set would move that brings it to a time.
+ */
+export interface ClockAnswer {
+  now: Time;
+  laptop: Time;
+  /** `bySec` is what time.set takes, 0 where the board has that time. */
+  bySec: number;
+  moves: string[];
+}
+
 /** CopiesCodeAnswer is what another laptop needs to keep copies: "" while none may. */
 export interface CopiesCodeAnswer { code: string }
 
@@ -3518,6 +3556,7 @@ export interface Nouns {
   setup: Setup;
   construction: Construction;
   fit: Fit;
+  clock: Clock;
   call: Call;
   chance: Chance;
   leaveoff: LeaveOff;
@@ -3665,6 +3704,7 @@ export interface Commands {
   "emergency.end": EmergencyEnd;
   "alarm.take": AlarmTake;
   "alarm.shelve": AlarmShelve;
+  "time.set": TimeSet;
   "learn.set": LearnSet;
   "plan.replace": PlanReplace;
   "note.add": NoteAdd;

@@ -22,6 +22,7 @@ type clock struct {
 	laptop func() time.Time
 	boot   func() time.Duration
 	zero   atomic.Int64 // board.Moment at which boot was 0
+	shift  atomic.Int64 // by how much a captain moved the time since, in ms
 }
 
 // begin sets the clock: to the laptop's, which was so far behind the board when that was
@@ -33,18 +34,28 @@ func (c *clock) begin(ahead time.Duration, last board.Moment) {
 	if at < last {
 		at = max(laptop, last)
 	}
-	c.zero.Store(int64(at - c.sinceBoot()))
+	c.zero.Store(int64(at-c.sinceBoot()) - c.shift.Load())
 }
 
 func (c *clock) sinceBoot() board.Moment { return board.Moment(c.boot().Milliseconds()) }
 
-func (c *clock) now() board.Moment { return board.Moment(c.zero.Load()) + c.sinceBoot() }
+// steady is the time without what a captain moved it by.
+func (c *clock) steady() board.Moment { return board.Moment(c.zero.Load()) + c.sinceBoot() }
+
+func (c *clock) now() board.Moment { return board.Moment(c.shift.Load()) + c.steady() }
 
 // ahead is how far the board's time is ahead of the laptop's clock, below 0 for behind.
 func (c *clock) ahead() time.Duration { return c.now().Sub(board.MomentOf(c.laptop())) }
 
 // Now is the board's time.
 func (d *Desk) Now() board.Moment { return d.clock.now() }
+
+// Steady is the board's time without what a captain moved it by: it goes on at one second
+// a second.
+func (d *Desk) Steady() time.Time { return d.clock.steady().Time() }
+
+// Laptop is the time by the laptop's clock.
+func (d *Desk) Laptop() board.Moment { return board.MomentOf(d.clock.laptop()) }
 
 // ClockSaid says how far the laptop's clock is off the board's time, or "" where it is
 // not.

@@ -116,6 +116,7 @@ func (d *Desk) start(s *store.Store, why string) error {
 	for _, n := range h.sizes {
 		d.bytes += n
 	}
+	d.clock.shift.Store(int64(h.state.TimeOf().ShiftSec) * 1000)
 	if d.View() == nil {
 		d.clock.begin(d.aheadOf(s, h), h.at)
 	}

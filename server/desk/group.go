@@ -21,9 +21,11 @@ const (
 
 // group is the commands of one transaction, applied one after the other.
 type group struct {
-	state   board.State // as changed so far
-	at      board.Moment
-	ahead   time.Duration // of the laptop's clock
+	state board.State // as changed so far
+	at    board.Moment
+	ahead time.Duration // of the laptop's clock
+	// shift is by how much the group sets the board's time.
+	shift   time.Duration
 	changes []board.Change
 	entries []store.Entry
 	patches []patch
@@ -95,7 +97,7 @@ func (d *Desk) judge(g *group, q *request) {
 		v.result, v.again = first.sameAgain(q), true
 		return
 	}
-	now := d.clock.now()
+	now := d.clock.now().Add(g.shift)
 	change, refusal := d.apply(g.state, q, now)
 	if refusal != nil {
 		v.result.Refusal = refusal
@@ -103,6 +105,7 @@ func (d *Desk) judge(g *group, q *request) {
 	}
 	v.result.Rev = change.Rev
 	g.first[q.ID] = v
+	g.setTime(change.Done.At.Sub(now))
 	g.add(q, change)
 }
 
@@ -127,6 +130,13 @@ func (d *Desk) known(q *request) (Answer, bool) {
 	return Answer{}, false
 }
 
+// setTime moves the board's time for what comes after. Only a command that sets it is
+// done at another moment than it was given.
+func (g *group) setTime(by time.Duration) {
+	g.shift += by
+	g.ahead += by
+}
+
 // sameAgain is the first request's answer, if q is the same command.
 func (v *verdict) sameAgain(q *request) Answer {
 	if actorOf(v.Actor) != actorOf(q.Actor) || v.body != q.body {
@@ -145,7 +155,7 @@ func (d *Desk) apply(s board.State, q *request, now board.Moment) (c board.Chang
 			c, refusal = board.Change{}, ownFault()
 		}
 	}()
-	return board.Apply(s, q.command, board.Ask{ID: q.ID, At: q.At, Seen: q.Seen}, q.Actor, now)
+	return board.Apply(s, q.command, board.Ask{ID: q.ID, At: q.At, ShiftSec: q.ShiftSec, Seen: q.Seen}, q.Actor, now)
 }
 
 // add encodes a change, once for disk and for all sockets.
@@ -213,6 +223,10 @@ func (d *Desk) commit(g *group) error {
 // adopt makes the group's state the board, and tells the followers.
 func (d *Desk) adopt(g *group) {
 	d.state, d.at, d.aheadKept = g.state, g.at, g.ahead
+	if g.shift != 0 {
+		d.clock.shift.Add(g.shift.Milliseconds())
+		d.tickAfter = 0
+	}
 	for i, c := range g.changes {
 		for key, n := range g.sizes[i] {
 			d.bytes += n - d.sizes[key]

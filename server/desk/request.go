@@ -21,6 +21,8 @@ type Request struct {
 	With []byte // the fields, JSON; empty for none
 	Seen map[board.Key]board.Rev
 	At   board.Moment // when the person did it, 0 for now
+	// ShiftSec goes with At, see board.Ask.
+	ShiftSec int
 	// Actor is who asks, as the server knows it.
 	Actor board.Actor
 	// Follower, where there is one, gets an ack or refused frame too: an ack

@@ -283,6 +283,77 @@ func TestTheTimeThatALaptopSleptCounts(t *testing.T) {
 	})
 }
 
+func TestOneCommandOnADayAheadClockFreezesNothingOnceTheCaptainHasSetTheTime(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		l := newLaptop()
+		l.step(26 * time.Hour)
+		p := newPit(t, l.options())
+		p.open()
+		l.step(0)
+		time.Sleep(time.Minute)
+		require.Equal(t, "The laptop's clock is 26 h behind the board.", p.d.ClockSaid())
+		require.Equal(t, board.MomentOf(time.Now()), p.d.Laptop())
+		steady := p.d.Steady()
+
+		set := p.ok(p.asAda(), board.TimeSet{BySec: -26 * 3600})
+		require.Equal(t, "time.set", p.line(set.Rev).Do)
+		require.Equal(t, board.MomentOf(time.Now()), p.line(set.Rev).At)
+		require.Equal(t, board.MomentOf(time.Now()), p.d.Now())
+		require.Equal(t, steady, p.d.Steady(), "what sessions go by does not move")
+		require.Empty(t, p.d.ClockSaid())
+		require.Equal(t, board.Unknown, p.power().State)
+		require.Len(t, p.state().Tags, 1)
+
+		tag, _ := p.tag()
+		off := p.request(p.asBen(), board.TagOff{Tag: tag})
+		off.Seen = p.seen(board.KeyOf(board.KindTag, tag))
+		p.accepted(off)
+		p.walk(p.asBen(), board.ListMakeSafe)
+		require.Equal(t, board.Verified, p.power().State)
+		p.stop()
+		time.Sleep(time.Minute)
+		p = p.again(l.options())
+		require.Equal(t, board.MomentOf(time.Now()), p.d.Now())
+		require.Equal(t, steady.Add(time.Minute), p.d.Steady())
+		require.Empty(t, p.d.ClockSaid())
+	})
+}
+
+func TestATestEndsInTimeAfterTheTimeWasSet(t *testing.T) {
+	for _, by := range []int{-3600, 3600} {
+		synctest.Test(t, func(t *testing.T) {
+			l := newLaptop()
+			p := newPit(t, l.options())
+			p.ok(p.asAda(), board.TimeSet{BySec: by})
+			time.Sleep(time.Second)
+			p.ok(p.asBen(), board.PackRead{Pack: p.pack, CellVolts: []float64{4.18, 4.18, 4.18, 4.18}, Charged: true})
+			p.open()
+			p.test(3)
+			until := p.power().Test.Until
+			time.Sleep(3*time.Minute - time.Second)
+			synctest.Wait()
+			require.Equal(t, board.Test, p.power().State)
+			time.Sleep(time.Second)
+			synctest.Wait()
+			require.Equal(t, board.Unknown, p.power().State)
+			require.Equal(t, until, p.power().Since)
+		})
+	}
+}
+
+func TestASetTimeThatCouldNotBeWrittenMovesNothing(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		l := newLaptop()
+		p := newPit(t, l.options())
+		before := p.d.Now()
+		require.NoError(t, p.d.Store().Close())
+		p.refused(p.request(p.asAda(), board.TimeSet{BySec: 3600}), board.CodeReadOnly)
+		require.Equal(t, before, p.d.Now())
+		require.NoError(t, p.d.Again(t.Context()))
+		require.Equal(t, before, p.d.Now())
+	})
+}
+
 func TestTheTimeSinceBootGoesOnAndNeverBack(t *testing.T) {
 	boot := BootClock()
 	was := boot()

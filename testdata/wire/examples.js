@@ -31,7 +31,7 @@ export const messageForecast = {"t":"forecast","epoch":"5b2c8f2e-1d3c-4c56-9a77-
 export const messageResume = {"t":"resume","epoch":"5b2c8f2e-1d3c-4c56-9a77-0c0ffee00001","rev":42};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').DoMessage} */
-export const messageDoMessage = {"t":"do","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.add","with":{"text":"blade is bent"},"seen":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":42},"at":"2026-05-09T14:02:31.500Z","pins":[{"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","pin":"271828"}]};
+export const messageDoMessage = {"t":"do","id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.add","with":{"text":"blade is bent"},"seen":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":42},"at":"2026-05-09T14:02:31.500Z","shiftSec":3,"pins":[{"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","pin":"271828"}]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').AskEcho} */
 export const messageAskEcho = {"t":"echo","sent":2.5};
@@ -387,6 +387,9 @@ export const doAlarmTake = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150"};
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["alarm.shelve"]} */
 export const doAlarmShelve = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150","minutes":3,"reason":"reason","nextCall":"2026-05-09T14:02:31.500Z"};
 
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["time.set"]} */
+export const doTimeSet = {"bySec":3};
+
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["learn.set"]} */
 export const doLearnSet = {"kind":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","on":true};
 
@@ -501,6 +504,9 @@ export const nounConstruction = {"id":"bba144be-e773-52fb-87f6-81d7d9cd1702","v"
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["fit"]} */
 export const nounFit = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","v":42,"setup":"a254c1f6-edf4-527e-9ac5-f38504831dbb","modules":["c48f0e7c-304a-5836-9881-5fe0ebf6a878"],"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","weighed":{"grams":2.5,"scale":"scale","stepGrams":2.5,"modules":["c48f0e7c-304a-5836-9881-5fe0ebf6a878"],"packs":["d724cd33-22db-5334-a08d-1243008299dd"],"sure":true,"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"}};
 
+/** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["clock"]} */
+export const nounClock = {"v":42,"shiftSec":3,"bySec":3,"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z"};
+
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["call"]} */
 export const derivedCall = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","arena":"main","number":3,"opponent":"opponent","if":"won","startAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"callNow":true,"onNow":true,"handsOnSec":3,"needSec":3,"readyAt":"2026-05-09T14:02:31.500Z","readyBadAt":"2026-05-09T14:02:31.500Z","flag":"tight","cause":{"kind":"station","text":"blade is bent","job":3},"uninspected":true,"shortSec":3,"branches":[{"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","if":"won","arena":"main","number":3,"opponent":"opponent","callAt":{"early":"2026-05-09T14:02:31.500Z","median":"2026-05-09T14:02:31.500Z","late":"2026-05-09T14:02:31.500Z"},"handsOnSec":3,"readyAt":"2026-05-09T14:02:31.500Z","shortSec":3,"flag":"tight"}],"postpone":{"sec":3,"may":true,"why":"why","granted":"2026-05-09T14:02:31.500Z"}};
 
@@ -595,7 +601,7 @@ export const httpJoined = {"token":"Zm9yIGV4YW1wbGUgb25seSwgbm90IGEgdG9rZW4hISE"
 export const httpMe = {"role":"crew","person":"7637d109-7b67-5b1a-800f-cdcd51df429c","name":"Tin Moth"};
 
 /** POST /api/do and POST /admin/load. @satisfies {import('../../frontend/core/wire.d.ts').Ask} */
-export const httpDo = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.add","with":{"text":"blade is bent"},"seen":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":42},"at":"2026-05-09T14:02:31.500Z","pins":[{"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","pin":"271828"}]};
+export const httpDo = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","do":"note.add","with":{"text":"blade is bent"},"seen":{"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a":42},"at":"2026-05-09T14:02:31.500Z","shiftSec":3,"pins":[{"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","pin":"271828"}]};
 
 /** answers POST /api/do. @satisfies {import('../../frontend/core/wire.d.ts').DoneAnswer} */
 export const httpDone = {"id":"019e0d4f-5c8c-7b2a-9d31-6f1f0a2b3c4d","rev":42};
@@ -629,6 +635,9 @@ export const httpHealth = {"health":"health","start":{"says":"says","bad":true},
 
 /** answers GET /api/file. @satisfies {import('../../frontend/core/wire.d.ts').FileAnswer} */
 export const httpFile = {"path":"path","moved":true,"rescued":"rescued"};
+
+/** answers GET /api/clock. @satisfies {import('../../frontend/core/wire.d.ts').ClockAnswer} */
+export const httpClock = {"now":"2026-05-09T14:02:31.500Z","laptop":"2026-05-09T14:02:31.500Z","bySec":3,"moves":["moves"]};
 
 /** answers POST /api/codes/change. @satisfies {import('../../frontend/core/wire.d.ts').CodeEntry} */
 export const httpCode = {"role":"crew","code":"7K3QZ9TM"};
