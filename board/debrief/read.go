@@ -86,13 +86,13 @@ func NewReading() *Reading {
 	return &Reading{nouns: map[board.Key]noun{}, jobs: map[board.JobID]board.Job{}, stocks: map[board.StockID]board.Stock{}}
 }
 
-// Read takes the next line.
+// Read takes the next line, which may come behind lines that a damaged file lost.
 func (r *Reading) Read(data []byte) error {
 	var l line
 	if err := json.Unmarshal(data, &l); err != nil {
 		return fmt.Errorf("read journal after revision %d: %w", r.rev, err)
 	}
-	if l.Rev != r.rev+1 {
+	if l.Rev <= r.rev {
 		return fmt.Errorf("read journal: revision %d comes after %d", l.Rev, r.rev)
 	}
 	if err := r.fold(l); err != nil {

@@ -10,14 +10,25 @@ import (
 	"mendline/board/debrief"
 )
 
-func TestAJournalWithAGapOrAFaultIsNotRead(t *testing.T) {
+func TestAJournalOutOfOrderOrWithAFaultIsNotRead(t *testing.T) {
 	p, _, _ := brokenFrame(t)
-	_, err := debrief.Read(linesOf(append(p.lines[:3:3], p.lines[4:]...)))
-	require.ErrorContains(t, err, "revision 5 comes after 3")
+	_, err := debrief.Read(linesOf(append(p.lines[:5:5], p.lines[3:]...)))
+	require.ErrorContains(t, err, "revision 4 comes after 5")
 	_, err = debrief.Read(linesOf([][]byte{[]byte("{")}))
 	require.ErrorContains(t, err, "read journal")
 	_, err = debrief.Read(func(yield func([]byte, error) bool) { yield(nil, errors.New("disk")) })
 	require.ErrorContains(t, err, "disk")
+}
+
+// What a damaged file lost of its journal takes no more than itself out of the account.
+func TestAJournalThatLostALineIsReadAllTheSame(t *testing.T) {
+	p, _, _ := brokenFrame(t)
+	whole, err := debrief.Read(linesOf(p.lines))
+	require.NoError(t, err)
+	rest, err := debrief.Read(linesOf(append(p.lines[:3:3], p.lines[4:]...)))
+	require.NoError(t, err)
+	require.Equal(t, whole.Lines-1, rest.Lines)
+	require.Equal(t, whole.To, rest.To)
 }
 
 // twentyThousand is a journal of 20,000 lines of work and damage, constructed by us.

@@ -186,11 +186,12 @@ func NewDay(alarmsAt func(board.State, board.Moment) []Alarm) *Day {
 // Of is the revision of the last line read.
 func (d *Day) Of() board.Rev { return d.w.of }
 
-// Read takes the journal's next line.
+// Read takes the journal's next line, which may come behind lines that a damaged file
+// lost.
 //
-// Errors: a line that is not the next of a journal.
+// Errors: a line that is not of a journal, or comes again.
 func (d *Day) Read(l board.JournalLine) error {
-	if l.Rev != d.w.of+1 {
+	if l.Rev <= d.w.of {
 		return fmt.Errorf("review line %d: it follows %d", l.Rev, d.w.of)
 	}
 	if err := d.w.line(l); err != nil {

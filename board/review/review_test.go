@@ -255,7 +255,10 @@ func TestTheBusiestTenMinutesSlide(t *testing.T) {
 
 func TestALineOutOfOrderIsNamed(t *testing.T) {
 	p := newPit(t)
-	require.ErrorContains(t, NewDay(noAlarms).Read(p.lines[3]), "review line 4: it follows 0")
+	day := NewDay(noAlarms)
+	require.NoError(t, day.Read(p.lines[0]))
+	require.NoError(t, day.Read(p.lines[3]), "a damaged file may have lost those between")
+	require.ErrorContains(t, day.Read(p.lines[2]), "review line 3: it follows 4")
 }
 
 func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *testing.T) {
