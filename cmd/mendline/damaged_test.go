@@ -89,6 +89,17 @@ func flipNouns(t *testing.T, path string, kind board.Kind, text string) {
 	require.NoError(t, os.WriteFile(path, data, 0o600))
 }
 
+// flipAll flips a bit in a text wherever it stands.
+func flipAll(t *testing.T, path, text string) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	other := []byte(text)
+	other[len(other)-1] ^= 1
+	require.Contains(t, string(data), text)
+	require.NoError(t, os.WriteFile(path, bytes.ReplaceAll(data, []byte(text), other), 0o600))
+}
+
 func TestAProcessStartedOnADamagedFileSaysSo(t *testing.T) {
 	for name, c := range map[string]struct {
 		kill                             bool
@@ -102,6 +113,9 @@ func TestAProcessStartedOnADamagedFileSaysSo(t *testing.T) {
 		"a flipped bit in a live noun": {damage: func(t *testing.T, path string) { flipNouns(t, path, board.KindNote, "bent fork") }, bad: true,
 			start: "its file was damaged and rebuilt, 1 note from the journal", recovered: "Rebuilt from the journal, as they were: a note.",
 			banner: "LOOK: its file was damaged and rebuilt", logged: "msg=recovery said=\"Rebuilt from the journal"},
+		"a flipped bit in a journal line": {damage: func(t *testing.T, path string) { flipAll(t, path, `"with":{"text":"bent fork"`) }, bad: true,
+			start: "its file was damaged and rebuilt, 1 line of the journal lost", recovered: "1 line of the journal could not be read: revision ",
+			banner: "What was done then is in no account.", logged: "msg=recovery said=\"1 line of the journal"},
 		"a kill, and a flipped bit": {kill: true, damage: func(t *testing.T, path string) { flipNouns(t, path, board.KindNote, "bent fork") }, bad: true,
 			start: "its file was damaged and rebuilt, 1 note from the journal", recovered: "Rebuilt from the journal, as they were: a note.",
 			banner: "The damaged one is", logged: "msg=start"},
@@ -121,6 +135,9 @@ func TestAProcessStartedOnADamagedFileSaysSo(t *testing.T) {
 			}
 			p.process = startProcess(t, folder, "-log", "text")
 			require.ElementsMatch(t, []string{"bent fork", "loose nut"}, p.texts(), "nothing else is ever served")
+			for _, account := range []string{"/api/review", "/api/debrief"} {
+				require.Equal(t, http.StatusOK, p.ask(p.token, http.MethodGet, account, nil, &struct{}{}), account)
+			}
 			anyone, line, recovered := p.condition()
 			require.Equal(t, server.Fact{Says: c.start, Bad: c.bad}, anyone.Start)
 			require.Contains(t, line, c.start)
