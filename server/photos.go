@@ -44,7 +44,7 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, by caller) {
 	id := uuid.NewString()
 	_, err := s.o.Photos.Add(r.Context(), id, r.Body)
 	if err != nil {
-		if cutOff(err) || r.Context().Err() != nil {
+		if cutOff(err) {
 			s.photosOf.giveBack(by.actor.Person, at)
 		}
 		s.refusePhoto(w, err)
