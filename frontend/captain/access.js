@@ -132,7 +132,7 @@ export class Access {
       div({ class: "card-acts" },
         tap({ key: "new", words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) }),
         others > 0
-          ? hold({ key: "end", robot: "this code", words: `end all ${others} with this code`, act: () => this.#endAll({ role }) })
+          ? hold({ key: "end", robot: role, words: `end all ${others} with the ${role} code`, act: () => this.#endAll({ role }) })
           : null));
   }
 
