@@ -2,6 +2,9 @@ package main
 
 import (
 	"fmt"
+	"net"
+	"strings"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -9,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/frontend/browsertest"
 )
 
 // serveSteppedDemo serves the demo on a laptop whose clock the test sets.
@@ -106,6 +110,70 @@ func TestBrowserAPageThatSleptCountsTheTime(t *testing.T) {
 	phone.hasTheTimeOf(s)
 }
 
+// away is a way to the board that a test can cut, which ends what goes over it.
+type away struct {
+	*served
+	mu    sync.Mutex
+	gone  bool
+	lines map[net.Conn]bool
+}
+
+func (s *served) away(t testing.TB) *away {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	_, port, _ := strings.Cut(l.Addr().String(), ":")
+	a := &away{lines: map[net.Conn]bool{}}
+	a.served = &served{host: s.host, url: "http://" + browsertest.PitName + ":" + port, stop: s.stop, skipped: s.skipped}
+	go func() { // ends with the listener
+		for {
+			phone, err := l.Accept()
+			if err != nil {
+				return
+			}
+			go a.carries(phone, s.listener.Addr().String())
+		}
+	}()
+	t.Cleanup(func() {
+		l.Close()
+		a.cut(true)
+	})
+	return a
+}
+
+// carries takes one connection to the board, and back; it ends with either end.
+func (a *away) carries(phone net.Conn, to string) {
+	defer phone.Close()
+	a.mu.Lock()
+	a.lines[phone] = true
+	gone := a.gone
+	a.mu.Unlock()
+	if gone {
+		return
+	}
+	hall, err := net.Dial("tcp", to)
+	if err != nil {
+		return
+	}
+	defer hall.Close()
+	go func() {
+		defer phone.Close()
+		pass(hall, phone, func([]byte) {})
+	}()
+	pass(phone, hall, func([]byte) {})
+}
+
+// cut ends all that goes over it, and lets nothing through until it is mended.
+func (a *away) cut(gone bool) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.gone = gone
+	for line := range a.lines {
+		line.Close()
+	}
+	clear(a.lines)
+}
+
 func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
 	inBrowser(t)
 	s, step := serveSteppedDemo(t)
@@ -115,7 +183,8 @@ func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
 	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(wall, board.RoleViewer, "")
 	s.joins(phone, board.RoleCrew, "Pia")
-	s.joins(away, board.RoleCrew, "Wim")
+	way := s.away(t)
+	way.joins(away, board.RoleCrew, "Wim")
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	step(-20 * time.Minute)
 	captain.press("set the board’s time")
@@ -129,9 +198,11 @@ func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
 	require.Zero(t, s.desk.View().State.TimeOf())
 
 	robot := s.robot("Tumsy Vole")
-	away.open(s.url + "/#/robot/" + string(robot.ID))
+	away.open(way.url + "/#/robot/" + string(robot.ID))
 	away.find("my hands are near")
-	away.offline(true)
+	away.forgive("WebSocket connection to")
+	away.forgive("net::ERR_")
+	way.cut(true)
 	away.press("my hands are near")
 	away.sees("1 thing not sent yet")
 	given := s.desk.Now()
@@ -152,7 +223,7 @@ func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
 	wall.ticksOn("pit-clock", 1)
 	wall.shot("clock-set-wall")
 
-	away.offline(false)
+	way.cut(false)
 	away.seesNot("not sent yet")
 	away.hasTheTimeOf(s)
 	state := s.desk.View().State
