@@ -2,6 +2,8 @@
 // element owns one text node and writes it only when it changes.
 
 const SAMPLES = 8;
+/** By how much two clocks may drift apart over the samples; more, and one of them was set. */
+const DRIFT_MS = 250;
 const MINUTE = 60_000;
 
 export class Clock {
@@ -44,8 +46,9 @@ export class Clock {
   sample(left, got, sent, back) {
     const t2 = Date.parse(got);
     const t3 = Date.parse(sent);
-    this.#samples.push({ offset: (t2 - left + (t3 - back)) / 2, delay: back - left - (t3 - t2) });
-    this.#samples = this.#samples.slice(-SAMPLES);
+    const last = { offset: (t2 - left + (t3 - back)) / 2, delay: back - left - (t3 - t2) };
+    const agrees = (/** @type {typeof last} */ s) => Math.abs(s.offset - last.offset) <= (s.delay + last.delay) / 2 + DRIFT_MS;
+    this.#samples = [...this.#samples.filter(agrees), last].slice(-SAMPLES);
     const best = this.#samples.reduce((least, s) => (s.delay < least.delay ? s : least));
     this.#offset = best.offset;
     this.errorMs = best.delay / 2;
