@@ -197,10 +197,11 @@ func (d *device) whole(what string) []string {
 	return nil
 }
 
-// bulk tells what controls speak of all at once: one command does one thing.
+// bulk tells what controls speak of all at once: one command does one thing. Ending the
+// sessions of many devices is no command, and the captain may.
 func (d *device) bulk(what string) []string {
 	d.t.Helper()
-	found := gets[[]string](d, `[...document.querySelectorAll("button, a, summary, label, [role=button]")].map((e) => (e.innerText + " " + (e.ariaLabel ?? "")).trim()).filter((w) => /\b(all|everything)\b/i.test(w))`)
+	found := gets[[]string](d, `[...document.querySelectorAll("button, a, summary, label, [role=button]")].map((e) => (e.innerText + " " + (e.ariaLabel ?? "")).trim()).filter((w) => /\b(all|everything)\b/i.test(w) && !/^end all \d+ (with the \w+ code|that are not connected)\b/.test(w))`)
 	for i, f := range found {
 		found[i] = fmt.Sprintf("%s: the control %q is for more than one", what, f)
 	}
