@@ -1,6 +1,10 @@
 package board
 
-import "slices"
+import (
+	"slices"
+
+	"mendline/board/charge"
+)
 
 // Limits of a charge. 45 °C as the upper limit for lithium packs, and that cells are
 // counted and a charge contained and attended, are common practice, no source; 5 °C is
@@ -57,6 +61,8 @@ func (p Pack) mayCharge() *Refusal {
 		return refuse(CodeNothingToDo, "Pack %s is charging already.", p.Name)
 	case p.State == PackUnread || !p.read():
 		return refuse(CodeNotYet, "Nobody has read pack %s since it was last used. Read its cells first.", p.Name)
+	case p.overFull(p.Reading.CellVolts):
+		return refuse(CodeNotYet, "A cell of pack %s was read above the %.2f V of a full one, so it is not charged. Read it again, or set it aside.", p.Name, charge.LimitsOf(p.Chemistry).ChargeVolts)
 	case p.Fought != "" && p.Reading.TempC == nil:
 		return refuse(CodeNotYet, "Pack %s came out of a robot, and nobody has read its temperature. Read it first.", p.Name)
 	case p.Reading.TempC != nil && *p.Reading.TempC > chargeHotC:
@@ -185,6 +191,8 @@ func rule14Kept(t *turn) *Refusal {
 		switch {
 		case p.Retired && !t.before.Packs[p.ID].Retired:
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first.", p.Name, ch.Name)
+		case ch.ID == "" && t.before.Channels[p.Channel].ID != "":
+			return breaks(14, "Pack %s is on channel %s. Say that it is off first, then take the channel off the board.", p.Name, t.before.Channels[p.Channel].Name)
 		case ch.Retired && !t.before.Channels[ch.ID].Retired:
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first, then take the channel off the board.", p.Name, ch.Name)
 		case ch.Place != t.before.Channels[ch.ID].Place:

@@ -91,6 +91,10 @@ func (c EmergencyEnd) do(t *turn) *Refusal {
 	if emergency.EndedAt != 0 {
 		return refuse(CodeNothingToDo, "It was ended already.")
 	}
+	if t.when < t.now-guardFresh {
+		return &Refusal{Code: CodeTooLate, Rule: 19, Now: emergency.Key(),
+			Sentence: "This was given a while before the board could hear of it. Look again, and repeat it if the emergency is still over."}
+	}
 	emergency.EndedBy, emergency.EndedAt, emergency.How = person.ID, t.now, c.How
 	t.put(emergency)
 	return nil

@@ -36,6 +36,10 @@ func energyLess(was, is Robot) []string {
 		} else if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.RestSec >= energy.RestSec }) {
 			gone = append(gone, "less time for "+string(energy.Kind)+" to come to rest")
 		}
+		electric := energy.Kind == EnergyWeapon || energy.Kind == EnergyDrive // whose links are counted
+		if !electric && energy.Reach == Outside && is.has(energy.Kind) && !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.Reach == Outside }) {
+			gone = append(gone, string(energy.Kind)+" asked about under the covers only")
+		}
 	}
 	return gone
 }

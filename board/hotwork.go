@@ -39,7 +39,8 @@ func (permit HotWork) endedBy(now Moment) Moment {
 }
 
 // sparksAt lists the places that a running job throws sparks at: that of the
-// stations it is done at or, where someone did not say which, of all of its kind.
+// stations it is done at, whatever they are called by now, or, where someone did not say
+// which, of all of its kind.
 func (s State) sparksAt(j Job) []PlaceID {
 	if j.State != JobRunning || !hotWork(j) || len(j.Stints) == 0 {
 		return nil
@@ -50,7 +51,8 @@ func (s State) sparksAt(j Job) []PlaceID {
 	}
 	var at []PlaceID
 	for id, station := range s.Stations {
-		if station.Place != "" && !station.Retired && station.Kind == j.Fix().Station && (named[""] || named[id]) {
+		anyOfKind := named[""] && !station.Retired && station.Kind == j.Fix().Station
+		if station.Place != "" && (named[id] || anyOfKind) {
 			at = append(at, station.Place)
 		}
 	}

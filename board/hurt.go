@@ -14,8 +14,8 @@ type PartOff struct {
 	At   Moment   `json:"at"`
 }
 
-// slipFor is how long whoever graded a damage can take that back as a slip, but for one
-// that can hurt people, which stays for a look: our decision.
+// slipFor is how long whoever graded a damage, or made a job ask more, can take that back
+// as a slip, but for a damage that can hurt people, which stays for a look: our decision.
 const slipFor = 60 * second
 
 // rank orders the grades from nothing to do to what hurts people.

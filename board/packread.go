@@ -213,7 +213,7 @@ func (c PackRead) unlikely(p Pack) *Refusal {
 		return nil
 	case c.TempC != nil && *c.TempC < 0:
 		odd = fmt.Sprintf("%.0f °C is below freezing", *c.TempC)
-	case full > 0 && len(c.CellVolts) > 0 && high > full+overFullVolts:
+	case p.overFull(c.CellVolts):
 		odd = fmt.Sprintf("%.2f V is above the %.2f V of a full cell", high, full)
 	case full > 0 && c.Charged && low < full-underFullVolts:
 		odd = fmt.Sprintf("The charger has ended, and a cell rests at %.2f V", low)
@@ -225,6 +225,12 @@ func (c PackRead) unlikely(p Pack) *Refusal {
 		return nil
 	}
 	return &Refusal{Code: CodeUnlikely, Field: "sure", Sentence: odd + ". Look at the meter again: is that what it shows?"}
+}
+
+// overFull tells whether a cell stands above what a charge may reach.
+func (p Pack) overFull(volts []float64) bool {
+	full := charge.LimitsOf(p.Chemistry).ChargeVolts
+	return full > 0 && len(volts) > 0 && slices.Max(volts) > full+overFullVolts
 }
 
 func (p Pack) cellsSuspect(volts []float64) bool {

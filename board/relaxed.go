@@ -184,11 +184,13 @@ func (once RobotOnce) after(was Robot) RobotOnce {
 	once.Energies = slices.Clone(once.Energies)
 	for _, energy := range was.Energies {
 		i := slices.IndexFunc(once.Energies, func(o Energy) bool { return o.Kind == energy.Kind })
-		switch {
-		case i < 0:
+		if i < 0 {
 			once.Energies = append(once.Energies, energy)
-		case once.Energies[i].RestSec < energy.RestSec:
-			once.Energies[i].RestSec = energy.RestSec
+			continue
+		}
+		once.Energies[i].RestSec = max(once.Energies[i].RestSec, energy.RestSec)
+		if energy.Reach == Outside {
+			once.Energies[i].Reach = Outside
 		}
 	}
 	once.Links = max(once.Links, len(was.links()))

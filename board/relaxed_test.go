@@ -120,6 +120,8 @@ func TestEverySettingThatAsksForLessPrints(t *testing.T) {
 		"Tin Moth: less time for spinning-mass to come to rest.": {
 			all(robot(func(_ *pit, f *RobotFields) { f.Energies[2].RestSec = 90 }), robot(func(_ *pit, f *RobotFields) { f.Energies[2].RestSec = 0 })),
 			robot(func(_ *pit, f *RobotFields) { f.Energies[2].RestSec = 90 })},
+		"Tin Moth: spinning-mass asked about under the covers only.": {
+			robot(func(_ *pit, f *RobotFields) { f.Energies[2].Reach = Inside }), robot(func(_ *pit, f *RobotFields) { f.Energies[2].Reach = Outside })},
 		"Tin Moth: 0 to take out for its power, not 1.": {
 			robot(func(_ *pit, f *RobotFields) { f.Energies[0].Reach, f.Energies[1].Reach = Inside, Inside }),
 			robot(func(_ *pit, f *RobotFields) { f.Energies[0].Reach, f.Energies[1].Reach = Outside, Outside })},

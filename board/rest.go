@@ -9,8 +9,19 @@ package board
 // restMost is the longest such time, in seconds.
 const restMost = 3600
 
-// restSec is how long what a line is about takes to come to rest, in seconds.
+// restSec is how long what a line is about takes to come to rest, in seconds. Whoever
+// tries whether it starts waits for a rotor that is asked about under the covers only:
+// hands follow the try.
 func (s State) restSec(r Robot, l Line) int {
+	if l.Part == partVerify {
+		sec := 0
+		for i, energy := range r.Energies {
+			if l, ok := energyLine(energy, i); ok && energy.Kind == EnergySpin && energy.Reach == Inside {
+				sec = max(sec, s.restSec(r, l))
+			}
+		}
+		return sec
+	}
 	at := numberedID.FindString(l.ID)
 	if at == "" || slotID(l) != string(l.Energy) {
 		return 0

@@ -46,7 +46,26 @@ func (c Undo) do(t *turn) *Refusal {
 		t.put(was)
 	}
 	t.neverFought(d)
-	return t.leaned()
+	return first(t.leaned(), t.asksLess(d))
+}
+
+// asksLess refuses an undo after which a job would ask less than it did, or a must be
+// gone, but for a slip: that is for authority, by hand and with a reason.
+func (t *turn) asksLess(d Done) *Refusal {
+	if t.now-d.At <= slipFor {
+		return nil
+	}
+	for id, was := range inOrder(t.before.Jobs) {
+		is, ok := t.s().Jobs[id]
+		if !ok {
+			is = was
+			is.State = JobDropped
+		}
+		for _, l := range loosens(was, is) {
+			return breaks(l.rule, "Job %d would ask less: %s. It cannot be taken back any more: the robot's lead, the captain or event safety changes it by hand, with a reason.", was.Number, l.what).of(was)
+		}
+	}
+	return nil
 }
 
 // startUndoFor is how long the start of work can be taken back: longer, and hands were
