@@ -255,15 +255,18 @@ func (s State) leads(by Actor, r Robot) bool {
 	return ok && by.Person == r.Lead && lead.Answers()
 }
 
-func (t *turn) leadOnly(r Robot, what string) *Refusal {
-	if t.by.Person == "" {
+func (t *turn) leadOnly(r Robot, what string) *Refusal { return t.s().MayLead(t.by, r, what) }
+
+// MayLead says whether the actor may do what only a robot's lead and the captain do.
+func (s State) MayLead(by Actor, r Robot, what string) *Refusal {
+	if by.Person == "" {
 		return breaks(5, "Only someone with a name can %s. Join with a name first.", what)
 	}
-	if t.s().leads(t.by, r) {
+	if s.leads(by, r) {
 		return nil
 	}
 	lead := "the captain"
-	if person, ok := t.s().People[r.Lead]; ok && person.Answers() {
+	if person, ok := s.People[r.Lead]; ok && person.Answers() {
 		lead = person.Name + " or the captain"
 	}
 	return refuse(CodeForbidden, "Only the lead for %s can %s: ask %s.", r.Name, what, lead)

@@ -243,6 +243,17 @@ func rule4(t *turn) *Refusal {
 // MayAnswer says whether a line is the person's to answer, whatever its robot still
 // lacks for it. The actor is who brings the answer.
 func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal {
+	if bad := s.MayEverAnswer(by, person, sheet, l); bad != nil {
+		return bad
+	}
+	if _, on := s.TagOf(sheet.Robot, person.ID); sheet.List == ListFirstIn && !on {
+		return breaks(3, "The first-in lines are for the person whose tag is on. Put your tag on first.")
+	}
+	return nil
+}
+
+// MayEverAnswer is MayAnswer for a line that is not due yet: a tag may still go on.
+func (s State) MayEverAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal {
 	r := s.Robots[sheet.Robot]
 	if len(r.Energies) == 0 {
 		return breaks(3, "Nobody has said which energies %s has. Its lead enters them before anyone works on it.", r.Name)
@@ -262,9 +273,6 @@ func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal 
 	}
 	if l.Part == partVerify && r.SecondVerifier && (person.ID == s.Powers[r.ID].IsolatedBy || sheet.Isolated(person.ID)) {
 		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, person.Name)
-	}
-	if _, on := s.TagOf(r.ID, person.ID); sheet.List == ListFirstIn && !on {
-		return breaks(3, "The first-in lines are for the person whose tag is on. Put your tag on first.")
 	}
 	return nil
 }

@@ -25,6 +25,12 @@ func (s State) linesOf(r Robot, list SheetList) []Line {
 	return s.worded(r, list, s.ownLinesOf(r, list))
 }
 
+// SheetLines are the lines that a robot's sheet would be begun with now.
+func (s State) SheetLines(r Robot, list SheetList) []Line { return s.linesOf(r, list) }
+
+// OfVerifying tells whether the line is part of verifying.
+func (l Line) OfVerifying() bool { return l.Part == partVerify }
+
 // ownLinesOf are the lines of a sheet in the board's own words.
 func (s State) ownLinesOf(r Robot, list SheetList) []Line {
 	switch list {

@@ -119,7 +119,7 @@ func TestStratifiedDaysAreWorthMorePlainOnes(t *testing.T) {
 }
 
 func merging(t *testing.T) *chance.Network {
-	n := &chance.Network{Calls: []chance.Call{by(60)}, Groups: []chance.Group{{Last: chance.NoTask}}}
+	n := &chance.Network{Calls: []chance.Call{by(60)}, Groups: []chance.Group{{}}}
 	for i, after := range [][]chance.Arc{nil, {{From: 0}}, {{From: 1}}, {{From: 2}}, nil, {{From: 4}}, {{From: 3}, {From: 5}}, {{From: 6}}} {
 		n.Tasks = append(n.Tasks, chance.Task{Key: uint64(i + 1), Work: work(t, 10, 25), After: after})
 	}

@@ -42,7 +42,7 @@ func w5() plan.Problem {
 // network follows a plan of w5.
 func network(t *testing.T, p plan.Problem, made plan.Plan) *chance.Network {
 	after, order := chance.Flow(p, made)
-	n := &chance.Network{Calls: []chance.Call{by(60), by(70)}, Groups: []chance.Group{{Call: 0, Last: chance.NoTask}, {Call: 1, Last: chance.NoTask}}}
+	n := &chance.Network{Calls: []chance.Call{by(60), by(70)}, Groups: []chance.Group{{Call: 0}, {Call: 1}}}
 	at := map[int]int{}
 	for _, i := range order {
 		likely := float64(p.Tasks[i].Ways[made.Tasks[i].Way].DurationSec) / 60

@@ -47,10 +47,11 @@ type Arc struct {
 }
 
 // Group is work that is ready when all of it is finished. Call is an index into
-// Calls, or NoCall. Last is the task behind all others of the group, NoTask if
-// there is none: another task is in time if Last could follow it.
+// Calls, or NoCall. Behind are the tasks behind all others of the group, one after the
+// other: another task is in time if they could follow it.
 type Group struct {
-	Call, Last int
+	Call   int
+	Behind []int
 	// Never: something that must be done cannot be.
 	Never bool
 }

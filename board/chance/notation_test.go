@@ -25,7 +25,7 @@ func by(minutes float64) chance.Call {
 
 // series are tasks one after the other, to be ready by a call in minutes.
 func series(call float64, works ...chance.Work) *chance.Network {
-	n := &chance.Network{Calls: []chance.Call{by(call)}, Groups: []chance.Group{{Last: chance.NoTask}}}
+	n := &chance.Network{Calls: []chance.Call{by(call)}, Groups: []chance.Group{{}}}
 	for i, w := range works {
 		task := chance.Task{Key: uint64(i + 1), Work: w}
 		if i > 0 {

@@ -152,8 +152,8 @@ func share(days []bool) float64 {
 	return float64(n) / float64(len(days))
 }
 
-// InTime is the share of days on which task i ends so early that the last task of
-// its group could follow before the call; 1 without a call.
+// InTime is the share of days on which task i ends so early that the tasks behind all
+// others of its group could follow before the call; 1 without a call.
 func (o *Outcome) InTime(i int) float64 {
 	group := o.net.Groups[o.net.Tasks[i].Group]
 	if group.Call == NoCall {
@@ -161,8 +161,10 @@ func (o *Outcome) InTime(i int) float64 {
 	}
 	n := 0
 	for r, end := range o.finish[i] {
-		if group.Last != NoTask && group.Last != i {
-			end += o.work[group.Last][r]
+		for _, k := range group.Behind {
+			if k != i {
+				end += o.work[k][r]
+			}
 		}
 		if end <= o.call[group.Call][r] {
 			n++

@@ -26,7 +26,7 @@ func (c *schedule) absences() []Absent {
 				a.At = append(a.At, Absence{nearest(c.moment(w.FromSec)), nearest(c.moment(w.ToSec)), c.doing(c.awayFor[i][k])})
 			}
 		}
-		if len(a.At) > 0 {
+		if a.At = inTurnOnce(append(a.At, onSheetsOf(c, i)...)); len(a.At) > 0 {
 			list = append(list, a)
 		}
 	}
@@ -35,11 +35,8 @@ func (c *schedule) absences() []Absent {
 
 // doing says what a person is away for.
 func (c *schedule) doing(a absence) string {
-	switch {
-	case a.sheets == "":
+	if a.sheets == "" {
 		return "at a fight"
-	case a.fight.ID != "":
-		return "at a fight and its sheets"
 	}
-	return "on the sheets of " + c.s.Robots[a.sheets].Name
+	return "at a fight and its sheets"
 }

@@ -8,6 +8,7 @@ import (
 	"mendline/board"
 	"mendline/board/plan"
 	"mendline/board/view"
+	"mendline/board/work"
 )
 
 // How long until an alarm is due: our decision.
@@ -197,7 +198,7 @@ func (c *schedule) lockoutAlarm(o outlook) []Alarm {
 	last, fought := lastFight(c.s, o.robot.ID)
 	due := plusSec(max(last.EndAt, o.power.Since), noLockoutSec)
 	queued := slices.ContainsFunc(c.jobs, func(j board.Job) bool { return j.Robot == o.robot.ID })
-	if !fought || o.gone || due > c.at || !queued || madeSafe(o.power.State) || o.power.State.Energised() {
+	if !fought || o.gone || due > c.at || !queued || work.MadeSafe(o.power.State) || o.power.State.Energised() {
 		return nil
 	}
 	return []Alarm{{

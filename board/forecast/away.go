@@ -10,29 +10,37 @@ import (
 )
 
 // poseAbsences takes people away to the fights of their robots. Where a robot will not
-// be ready by its call its crew stays at it: where no plan meets the call though nobody
-// leaves, or the one that people follow does not.
+// be ready by its call its crew stays at it: where no plan was found that meets the call
+// though nobody leaves, or with all others away, or the one that people follow does not.
 func (p *posed) poseAbsences() {
-	crews := make([][]board.PersonID, len(p.robots))
-	for g, o := range p.robots {
-		crews[g] = fightCrew(p.s, o.robot)
-	}
-	stays := p.misses()
-	p.awayFor = make([][]absence, len(p.people))
-	for i, who := range p.people {
-		for g, o := range p.robots {
-			on := p.onSheets(o)
-			if who.ID == on {
-				p.takeToSheets(i, g)
-			}
-			if slices.Contains(crews[g], who.ID) {
-				p.takeAway(i, g, stays[g], who.ID == on)
-			}
-		}
+	p.stays = map[board.FightID]bool{}
+	p.misses()
+	p.takeAllAway()
+	before := len(p.stays)
+	if p.misses(); len(p.stays) > before {
+		p.takeAllAway()
 	}
 }
 
-// absence is why a person is away: at a fight, on the sheets of a robot, or both.
+func (p *posed) takeAllAway() {
+	p.awayFor = make([][]absence, len(p.people))
+	for i := range p.people {
+		p.problem.People[i].Away = nil
+	}
+	for g, o := range p.robots {
+		on, crew := p.onSheets(o), fightCrew(p.s, o.robot)
+		for i, who := range p.people {
+			if slices.Contains(crew, who.ID) {
+				p.takeAway(i, g, who.ID == on)
+			}
+		}
+	}
+	if len(liveChannels(p.s)) > 0 {
+		p.problem.Pools[p.supply.crew].Taken = p.attendantsAway()
+	}
+}
+
+// absence is why a person is away: at a fight, with the sheets of its robot.
 type absence struct {
 	fight  board.Fight
 	sheets board.RobotID
@@ -47,60 +55,55 @@ func (p *posed) onSheets(o outlook) board.PersonID {
 	return o.robot.Lead
 }
 
-// takeToSheets keeps person i on the sheets that are due before the first job of group
-// g, where there is work to be done on it.
-func (p *posed) takeToSheets(i, g int) {
-	o := p.robots[g]
-	waits := slices.ContainsFunc(p.problem.Tasks, func(t plan.Task) bool { return t.Group == g && t.Running == nil })
-	if o.gone || o.beforeSec == 0 || !waits || o.power.State.Energised() {
-		return
-	}
-	p.problem.People[i].Away = append(p.problem.People[i].Away, plan.Window{ToSec: p.sec(o.workFrom)})
-	p.awayFor[i] = append(p.awayFor[i], absence{sheets: o.robot.ID})
-}
-
 // missedSec is by how much a call is missed before its crew stays: less is no word that
 // anybody would give up a fight for (our own).
 const missedSec = 60
 
-// misses tells of each group whether no plan has its jobs done by its call, be it
-// that one of them cannot be done at all, or the plan that people follow has not.
-func (p *posed) misses() []bool {
-	list := make([]bool, len(p.robots))
-	miss := func(g int, endSec int64) {
-		list[g] = list[g] || endSec >= int64(p.problem.Groups[g].DeadlineSec)+missedSec
-	}
-	for g, sec := range plan.Bounds(p.problem) {
-		miss(g, int64(sec))
-	}
-	for _, t := range p.problem.Tasks {
-		if t.Running == nil && t.Follow != nil && !t.Follow.Skipped {
-			miss(t.Group, int64(t.Follow.StartSec)+int64(t.Ways[t.Follow.Way].DurationSec))
+// leaveBudget is how many schedules are tried to see whether a call can be met.
+const leaveBudget = 40
+
+// misses adds to those that stay the fights that their robots are not ready for: by a plan with those away
+// who are so far, or by the one that people follow.
+func (p *posed) misses() {
+	miss := func(f board.FightID, lateSec int32) {
+		if lateSec >= missedSec {
+			p.stays[f] = true
 		}
 	}
-	return list
+	made := plan.Solve(p.problem, leaveBudget, 1)
+	for g, o := range p.robots {
+		miss(o.workCall.ID, made.Groups[g].LateSec)
+		if first := p.sheets.groups[g]; first != g {
+			miss(o.fight.ID, made.Groups[first].LateSec)
+		}
+	}
+	for i := range p.jobs {
+		t := p.problem.Tasks[i]
+		if t.Running == nil && t.Follow != nil && !t.Follow.Skipped {
+			miss(p.robots[t.Group].workCall.ID, t.Follow.StartSec+t.Ways[t.Follow.Way].DurationSec-p.jobsBySec(t.Group))
+		}
+	}
 }
 
 // takeAway takes person i away to the fights of group g, each from its call until the
-// robot is back, with its sheets for who answers them: to those that depend on no open
-// result. A fight whose call has passed with the robot still here takes nobody away,
-// nor does the next one where its crew stays.
-func (p *posed) takeAway(i, g int, stays, answers bool) {
+// robot is back, with its sheets for who answers them, where those are no task of the
+// plan: to those that depend on no open result. A fight whose call has passed with the
+// robot still here takes nobody away, nor does the next one where its crew stays.
+func (p *posed) takeAway(i, g int, answers bool) {
 	o := p.robots[g]
 	for _, f := range o.certain {
 		t := o.clock[f.ID]
-		if !t.known || t.callNow && !o.gone || stays && f.ID == o.workCall.ID {
+		if !t.known || t.callNow && !o.gone || p.stays[f.ID] {
 			continue
 		}
 		why := absence{fight: f}
 		from, to := t.call.Median, plusSec(t.start.Median, matchSec+returnSec)
-		if answers {
-			after := o.robot.AfterSec
-			if f.ID == o.fight.ID {
-				after = o.leftSec
-			}
-			why.sheets = o.robot.ID
-			from, to = plusSec(from, -after), max(to, plusSec(t.start.Median, matchSec+o.robot.BeforeSec))
+		planned := f.ID == o.fight.ID || f.ID == o.workCall.ID
+		if answers && !planned {
+			why.sheets, from = o.robot.ID, plusSec(from, -o.robot.AfterSec)
+		}
+		if answers && o.robot.BeforeSec > 0 && !(o.gone && f.ID == o.fight.ID) {
+			why.sheets, to = o.robot.ID, max(to, plusSec(t.start.Median, matchSec+o.robot.BeforeSec))
 		}
 		p.problem.People[i].Away = append(p.problem.People[i].Away, plan.Window{FromSec: p.sec(from), ToSec: max(p.sec(from), p.sec(to))})
 		p.awayFor[i] = append(p.awayFor[i], why)

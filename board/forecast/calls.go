@@ -3,12 +3,14 @@ package forecast
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"mendline/board"
 	"mendline/board/fightclock"
 	"mendline/board/view"
+	"mendline/board/work"
 )
 
 // Lengths the clock and the plan need and no event setting holds. Common
@@ -157,6 +159,8 @@ type outlook struct {
 	branches []Branch
 	// gone: it cannot be worked on before that fight is over.
 	gone bool
+	// work is what there is to do on it.
+	work []work.Item
 	// Overheads left before the first job and after the last; leftSec is what is
 	// left before the call of fight.
 	beforeSec, afterSec, leftSec int
@@ -184,7 +188,7 @@ func outlooksBy(s board.State, clock map[board.FightID]times, at board.Moment, o
 	var list []outlook
 	for _, r := range board.Sorted(s.Robots, func(r board.Robot) string { return fmt.Sprintf("%02d", r.Number) }) {
 		if !r.Retired {
-			list = append(list, lookAt(s, on.Overheads(r), clock, at))
+			list = append(list, lookAt(s, on.Overheads(r), work.Of(s, r, at, on), clock, at))
 		}
 	}
 	slices.SortStableFunc(list, func(a, b outlook) int {
@@ -199,10 +203,10 @@ func outlooksBy(s board.State, clock map[board.FightID]times, at board.Moment, o
 	return list
 }
 
-func lookAt(s board.State, r board.Robot, clock map[board.FightID]times, at board.Moment) outlook {
-	o := outlook{robot: r, power: s.Powers[r.ID], clock: clock, beforeSec: beforeSec(s, r), afterSec: afterSec(s, r)}
-	o.leftSec = o.afterSec
-	open := openFights(s, r)
+func lookAt(s board.State, r board.Robot, todo []work.Item, clock map[board.FightID]times, at board.Moment) outlook {
+	o := outlook{robot: r, power: s.Powers[r.ID], work: todo, clock: clock, gone: work.Gone(s, r)}
+	o.beforeSec, o.afterSec, o.leftSec = sheetsLeft(todo, o.gone)
+	open := work.OpenFights(s, r)
 	o.certain = slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool { return pending(s, f) })
 	now := slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool {
 		return s.Fights[f.After].Robot == r.ID && s.Fights[f.After].State == board.FightPlanned
@@ -210,18 +214,12 @@ func lookAt(s board.State, r board.Robot, clock map[board.FightID]times, at boar
 	o.fight, o.has = firstOf(now, clock)
 	o.times = clock[o.fight.ID]
 	o.branches = branchesOf(s, open, o.fight, clock)
-	on := o.fight.State == board.FightOn
-	o.gone = o.has && (on || o.power.State == board.Live || shut(s, r))
 	o.workFrom = plusSec(at, o.beforeSec)
 	switch {
 	case o.gone:
 		o = o.afterFight(open, clock, at)
 	case o.power.State == board.Test:
-		o.beforeSec = r.BeforeSec
-		o.workFrom = plusSec(max(at, o.power.Test.Until), r.BeforeSec)
-	case (o.power.State == board.Ready || o.power.State == board.Live || o.power.State == board.ClosingUp) && !shut(s, r):
-		o.beforeSec, o.afterSec, o.leftSec = r.BeforeSec, r.AfterSec, r.AfterSec
-		o.workFrom = plusSec(at, r.BeforeSec)
+		o.workFrom = plusSec(max(at, o.power.Test.Until), o.beforeSec)
 	}
 	if !o.gone && o.called() {
 		o.workBy, o.workCall = plusSec(o.times.call.Median, -o.afterSec), o.fight
@@ -229,47 +227,37 @@ func lookAt(s board.State, r board.Robot, clock map[board.FightID]times, at boar
 	return o
 }
 
+// sheetsLeft is what is left of a robot's sheets before the first job, after the last,
+// and before the call of its next fight, by their likely times.
+func sheetsLeft(todo []work.Item, gone bool) (beforeSec, afterSec, leftSec int) {
+	var before, after, left float64
+	for _, i := range todo {
+		switch {
+		case i.Step == work.Job:
+		case i.Step.Before():
+			before += i.Times.LikelySec
+		case i.Back == gone:
+			after += i.Times.LikelySec
+		default:
+			left += i.Times.LikelySec
+		}
+	}
+	round := func(sec float64) int { return int(math.Round(sec)) }
+	if !gone {
+		left = after
+	}
+	return round(before), round(after), round(left)
+}
+
 // afterFight puts the robot's work after the fight it is in or closed up for,
 // against the earliest of the fights that may follow.
 func (o outlook) afterFight(open []board.Fight, clock map[board.FightID]times, at board.Moment) outlook {
-	o.beforeSec, o.afterSec = o.robot.BeforeSec, o.robot.AfterSec
 	o.workFrom = plusSec(max(at, plusSec(o.times.start.Median, matchSec)), o.beforeSec)
 	later := slices.DeleteFunc(slices.Clone(open), func(f board.Fight) bool { return f.ID == o.fight.ID })
 	if next, ok := firstOf(later, clock); ok && clock[next.ID].known {
 		o.workBy, o.workCall = plusSec(clock[next.ID].call.Median, -o.afterSec), next
 	}
 	return o
-}
-
-// shut tells whether the robot is closed up or ready with no blocking job open:
-// what else there is to do waits until it is back.
-func shut(s board.State, r board.Robot) bool {
-	p := s.Powers[r.ID].State
-	if p != board.Ready && p != board.ClosingUp {
-		return false
-	}
-	for _, j := range s.Jobs {
-		if j.Robot == r.ID && j.Blocking() && live(j) {
-			return false
-		}
-	}
-	return true
-}
-
-func live(j board.Job) bool {
-	return j.State == board.JobOpen || j.State == board.JobRunning || j.State == board.JobHeld
-}
-
-// openFights lists a robot's fights that are on or may still come. One that is
-// withdrawn has no calls.
-func openFights(s board.State, r board.Robot) []board.Fight {
-	var list []board.Fight
-	for _, f := range board.Sorted(s.Fights, func(f board.Fight) string { return fmt.Sprintf("%04d", f.Number) }) {
-		if f.Robot == r.ID && (f.State == board.FightOn || f.Open(s) && !r.Withdrawn) {
-			list = append(list, f)
-		}
-	}
-	return list
 }
 
 // pending tells whether a fight depends on a result that is still out.

@@ -84,7 +84,7 @@ func (p *posed) poseCharges() {
 	if len(liveChannels(p.s)) == 0 {
 		return
 	}
-	p.supply = p.packs.supply(&p.problem, p.attendantsAway())
+	p.supply = p.packs.supply(&p.problem, nil)
 	wanted := p.wanted()
 	idle := -1
 	for _, pack := range packsByName(p.s) {

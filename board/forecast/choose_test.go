@@ -40,7 +40,7 @@ func TestOfPlansThatScoreAlikeTheOneWithMoreRobotsReadyIsChosen(t *testing.T) {
 }
 
 func TestPeopleKeepThePlanTheyFollowWhereLittleIsToBeGained(t *testing.T) {
-	p, ada, sure, wild := twoForOne(t, 45)
+	p, ada, sure, wild := twoForOne(t, 60)
 	p.follows(ada, wild, sure)
 
 	require.Greater(t, p.plan(sure).StartAt, p.plan(wild).StartAt)

@@ -25,7 +25,7 @@ func TestAnUndamagedBeetleHasSixHandsOnMinutesInATwentyMinuteGap(t *testing.T) {
 	c := p.call(r)
 
 	require.Equal(t, 6*60, c.HandsOnSec)
-	require.Equal(t, forecast.FlagNone, c.Flag, c.Cause.Text)
+	require.Equal(t, forecast.FlagTight, c.Flag, "its sheets alone take more than 20 minutes on 2 days of 10")
 	require.Zero(t, c.NeedSec)
 	require.True(t, c.Uninspected)
 	require.Nil(t, p.chance("Sprat").Ready, "nobody has looked yet")
@@ -43,13 +43,13 @@ func TestAHardHitShowsNoOptimismUntilItIsInspected(t *testing.T) {
 	ada := p.person("Ada")
 	r := p.heavy("Bramble", 1, ada)
 	fight := p.fought(r)
-	p.calledAt(r, p.now.Add(60*time.Minute))
+	p.calledAt(r, p.now.Add(80*time.Minute))
 	require.Equal(t, forecast.FlagNone, p.call(r).Flag)
 
 	p.by(ada, board.DamageReport{DamageFields: board.DamageFields{Robot: r, Part: "left rail", Grade: board.G2, Fight: fight, Severity: board.Hard}})
 
 	c := p.call(r)
-	require.Equal(t, 10*60, c.HandsOnSec)
+	require.Equal(t, 30*60, c.HandsOnSec)
 	require.True(t, c.Uninspected)
 	require.Equal(t, forecast.FlagTight, c.Flag)
 	require.Contains(t, c.Cause.Text, "not inspected")
@@ -181,7 +181,8 @@ func TestAFightThatTakesFiveOfSixShowsTheOtherRobotsShortfallBefore(t *testing.T
 	p.captain(board.JobAssign{Job: armour, People: crew[1:]})
 	p.captain(board.JobDefer{Job: armour, Acceptor: crew[0], Reason: "no time"})
 	p.now = clock(t, "14:40")
-	// The small robot stands open and inspected.
+	// Both stand open and inspected.
+	p.open(big, crew[0])
 	p.open(small, gus)
 	other := p.fight(board.FightFields{Robot: small, Arena: "C", Number: 2, NotBefore: clock(t, "15:30")})
 	p.made("", board.FightNow{Arena: "C", Number: 1}, captain)

@@ -21,6 +21,10 @@
 // under the plan (board/chance): what merges, waits and is late together counts. A
 // running or held job counts with the time left, given the time spent.
 //
+// Sheets are work too (board/work): each stretch that one person does in one go is a task
+// of the plan, for those who may answer it, before the jobs and behind them. Where nobody
+// on the board may, it takes its time and nobody's hands.
+//
 // Of the plans that score alike the one is taken that has most robots ready on the
 // days played. A charge that a robot waits for is work of that robot in the same
 // plan; packs that nobody waits for are charged in what is left.

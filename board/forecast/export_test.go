@@ -25,3 +25,15 @@ func Replan(s board.State, at board.Moment, seed uint64, budget plan.Budget) pla
 	on := view.RecordsOf(s).Learnt(s)
 	return solve(pose(s, at, outlooks(s, at, on), on).problem, seed, budget)[0]
 }
+
+// ReadyShares are the shares of the days played on which each robot is ready for its
+// next call.
+func ReadyShares(s board.State, at board.Moment, seed uint64, budget plan.Budget) map[board.RobotID]float64 {
+	on := view.RecordsOf(s).Learnt(s)
+	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), seed, budget)
+	shares := map[board.RobotID]float64{}
+	for g, o := range c.robots {
+		shares[o.robot.ID] = c.played.Chance(c.days.ready[g])
+	}
+	return shares
+}

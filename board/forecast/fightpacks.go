@@ -10,6 +10,7 @@ import (
 	"mendline/board"
 	"mendline/board/charge"
 	"mendline/board/plan"
+	"mendline/board/work"
 )
 
 // FightPacks is what packs a robot has for one of its fights to come
@@ -81,7 +82,7 @@ func (c *schedule) lateSets() []lateSet {
 				}
 			}
 		}
-		for _, f := range openFights(c.s, o.robot) {
+		for _, f := range work.OpenFights(c.s, o.robot) {
 			if f.ID != next.ID && o.clock[f.ID].known {
 				list = append(list, coming{f, o})
 			}

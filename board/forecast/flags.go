@@ -26,7 +26,7 @@ func (c *schedule) flags() []flagged {
 
 func (c *schedule) flagOf(i int) flagged {
 	j, t := c.jobs[i], c.plan.Tasks[i]
-	deadline := c.problem.Groups[c.problem.Tasks[i].Group].DeadlineSec
+	deadline := c.jobsBySec(c.problem.Tasks[i].Group)
 	tightBelow, wontBelow := c.s.Event().Thresholds()
 	switch {
 	case t.State == plan.Blocked:
@@ -34,7 +34,11 @@ func (c *schedule) flagOf(i int) flagged {
 	case t.State == plan.Skipped:
 		return flagged{flag: FlagWontFinish, cause: c.leftOff(i)}
 	case t.FinishSec > deadline:
-		return flagged{flag: FlagWontFinish, cause: c.cause(i, t.Cause), late: true}
+		why := t.Cause
+		if why.Kind == plan.NoCause { // it ends by the call, and its sheets do not
+			why = c.plan.Groups[c.problem.Tasks[i].Group].Cause
+		}
+		return flagged{flag: FlagWontFinish, cause: c.cause(i, why), late: true}
 	case deadline < plan.NoDeadline && c.inTime(i) < wontBelow:
 		return flagged{flag: FlagWontFinish, cause: c.tight(i)}
 	case j.State == board.JobHeld && j.HeldFor == board.HoldPart:
@@ -65,10 +69,13 @@ func (c *schedule) about(i int, because Cause) Cause {
 // because says a cause that is about the end of task i. Where what it waited for is
 // further back, it names the task that did.
 func (c *schedule) because(i int, why plan.Cause) Cause {
+	if why.Kind == plan.ByPool && why.Index >= len(c.pools) {
+		return c.chargeCause(c.problem.Tasks[i].Group)
+	}
 	k := c.waiter(i, why)
 	cause := c.inWords(k, why)
 	if k != i {
-		cause.Text = fmt.Sprintf("%s comes first. %s", upper(jobName(c.jobs[k])), cause.Text)
+		cause.Text = fmt.Sprintf("%s comes first. %s", upper(taskName(c, k)), cause.Text)
 	}
 	return cause
 }
@@ -76,12 +83,14 @@ func (c *schedule) because(i int, why plan.Cause) Cause {
 // waiter is the task that waited for the person or the pool of a cause: task i, or what
 // is finished last before it, and so on.
 func (c *schedule) waiter(i int, why plan.Cause) int {
+	bySheets := why.Kind == plan.BySkill && why.Index >= len(skillOrder)
 	waits := func(k int) bool {
-		t := c.plan.Tasks[k]
+		t := c.wholePlan.Tasks[k]
 		return why.Kind == plan.ByPerson && slices.Contains(t.People, why.Index) ||
-			why.Kind == plan.ByPool && t.Way >= 0 && slices.ContainsFunc(c.problem.Tasks[k].Ways[t.Way].Needs, func(n plan.Need) bool { return n.Pool == why.Index })
+			bySheets && t.Way >= 0 && slices.ContainsFunc(c.whole.Tasks[k].Ways[t.Way].Team, func(hand plan.SkillSet) bool { return hand == 1<<why.Index }) ||
+			why.Kind == plan.ByPool && t.Way >= 0 && slices.ContainsFunc(c.whole.Tasks[k].Ways[t.Way].Needs, func(n plan.Need) bool { return n.Pool == why.Index })
 	}
-	if why.Kind != plan.ByPerson && why.Kind != plan.ByPool {
+	if why.Kind != plan.ByPerson && why.Kind != plan.ByPool && !bySheets {
 		return i
 	}
 	for k := i; k >= 0; k = c.lastBefore(k) {
@@ -96,8 +105,8 @@ func (c *schedule) waiter(i int, why plan.Cause) int {
 // none.
 func (c *schedule) lastBefore(i int) int {
 	last := -1
-	for _, a := range c.problem.Tasks[i].After {
-		if c.kept(a) && (last < 0 || c.plan.Tasks[a].FinishSec > c.plan.Tasks[last].FinishSec) {
+	for _, a := range c.whole.Tasks[i].After {
+		if t := c.wholePlan.Tasks[a]; t.State == plan.Kept && (last < 0 || t.FinishSec > c.wholePlan.Tasks[last].FinishSec) {
 			last = a
 		}
 	}
@@ -111,14 +120,17 @@ func (c *schedule) inWords(i int, why plan.Cause) Cause {
 		return Cause{Kind: CausePerson, Text: c.personCause(i, why.Index)}
 	case plan.BySkill:
 		if why.Index < 0 { // anyone would do, and nobody is there
-			return Cause{Kind: CausePerson, Text: fmt.Sprintf("There is nobody for %s.", jobName(c.jobs[i]))}
+			return Cause{Kind: CausePerson, Text: fmt.Sprintf("There is nobody for %s.", taskName(c, i))}
+		}
+		if why.Index >= len(skillOrder) {
+			return Cause{Kind: CausePerson, Text: fmt.Sprintf("Nobody who may do %s is free before %s.", taskName(c, i), c.startTime(i))}
 		}
 		return Cause{Kind: CausePerson, Text: c.skillCause(i, skillOrder[why.Index], never)}
 	case plan.ByHands:
 		if never {
-			return Cause{Kind: CausePerson, Text: fmt.Sprintf("There are not enough people for %s.", jobName(c.jobs[i]))}
+			return Cause{Kind: CausePerson, Text: fmt.Sprintf("There are not enough people for %s.", taskName(c, i))}
 		}
-		return Cause{Kind: CausePerson, Text: fmt.Sprintf("No free hands for %s before %s.", jobName(c.jobs[i]), c.startTime(i))}
+		return Cause{Kind: CausePerson, Text: fmt.Sprintf("No free hands for %s before %s.", taskName(c, i), c.startTime(i))}
 	case plan.ByPool:
 		return Cause{Kind: CauseStation, Text: c.poolCause(i, why.Index)}
 	case plan.ByRoom:
@@ -131,41 +143,48 @@ func (c *schedule) inWords(i int, why plan.Cause) Cause {
 }
 
 func (c *schedule) startTime(i int) string {
-	return c.s.Clock(c.moment(c.plan.Tasks[i].StartSec))
+	return c.s.Clock(c.moment(c.wholePlan.Tasks[i].StartSec))
 }
 
 // personCause says what the person is on, or at, before task i.
 func (c *schedule) personCause(i, person int) string {
 	name := c.people[person].Name
-	start := c.plan.Tasks[i].StartSec
+	start := c.wholePlan.Tasks[i].StartSec
 	for k, w := range c.problem.People[person].Away {
 		if w.ToSec == start {
 			return fmt.Sprintf("%s is %s until %s.", name, c.doing(c.awayFor[person][k]), c.startTime(i))
 		}
 	}
 	busy := -1
-	for k, t := range c.plan.Tasks {
-		if k != i && t.State == plan.Kept && slices.Contains(t.People, person) && t.FinishSec <= start &&
-			(busy < 0 || t.FinishSec > c.plan.Tasks[busy].FinishSec) {
+	for k, t := range c.wholePlan.Tasks {
+		if k != i && t.State == plan.Kept && slices.Contains(t.People, person) && t.FinishSec <= start && !slices.Contains(c.whole.Tasks[i].After, k) &&
+			(busy < 0 || t.FinishSec > c.wholePlan.Tasks[busy].FinishSec) {
 			busy = k
 		}
 	}
 	if busy < 0 {
 		return c.leaverCause(i, person)
 	}
-	return fmt.Sprintf("%s is on job %d until %s.", name, c.jobs[busy].Number, c.s.Clock(c.moment(c.plan.Tasks[busy].FinishSec)))
+	what := taskName(c, busy)
+	if busy < len(c.jobs) {
+		what = fmt.Sprintf("job %d", c.jobs[busy].Number)
+	}
+	return fmt.Sprintf("%s is on %s until %s.", name, what, c.s.Clock(c.moment(c.wholePlan.Tasks[busy].FinishSec)))
 }
 
 // leaverCause says what takes the person away from task i before it may be done.
 func (c *schedule) leaverCause(i, person int) string {
-	name := c.people[person].Name
+	name, bad := c.people[person].Name, c.wholePlan.Tasks[i].FinishSec
+	if i < len(c.jobs) {
+		bad = c.badSec[i]
+	}
 	for k, w := range c.problem.People[person].Away {
-		if w.FromSec >= c.plan.Tasks[i].StartSec && w.FromSec < c.badSec[i] && w.ToSec > w.FromSec {
+		if w.FromSec >= c.wholePlan.Tasks[i].StartSec && w.FromSec < bad && w.ToSec > w.FromSec {
 			from := c.s.Clock(c.moment(w.FromSec))
-			return fmt.Sprintf("%s is %s from %s, and %s may not be done by then.", name, c.doing(c.awayFor[person][k]), from, jobName(c.jobs[i]))
+			return fmt.Sprintf("%s is %s from %s, and %s may not be done by then.", name, c.doing(c.awayFor[person][k]), from, taskName(c, i))
 		}
 	}
-	return fmt.Sprintf("Only %s can do %s.", name, jobName(c.jobs[i]))
+	return fmt.Sprintf("Only %s can do %s.", name, taskName(c, i))
 }
 
 func (c *schedule) skillCause(i int, k board.Skill, never bool) string {
@@ -176,9 +195,9 @@ func (c *schedule) skillCause(i int, k board.Skill, never bool) string {
 		}
 	}
 	if able == 0 || never {
-		return fmt.Sprintf("Nobody here can do the %s work of %s.", k, jobName(c.jobs[i]))
+		return fmt.Sprintf("Nobody here can do the %s work of %s.", k, taskName(c, i))
 	}
-	return fmt.Sprintf("Nobody for the %s work of %s is free before %s.", k, jobName(c.jobs[i]), c.startTime(i))
+	return fmt.Sprintf("Nobody for the %s work of %s is free before %s.", k, taskName(c, i), c.startTime(i))
 }
 
 func (c *schedule) poolCause(i, pool int) string {

@@ -157,7 +157,8 @@ func (c *schedule) with(r remedy) (board.State, bool) {
 	return s, true
 }
 
-// again plans the board after a remedy, from the plan at hand.
+// again plans the board after a remedy, from the plan at hand. Who stays at a robot by
+// that stays.
 func (c *schedule) again(s board.State, r remedy, seed uint64) schedule {
 	var clock map[board.FightID]times
 	if len(c.robots) > 0 && !r.clock {
@@ -165,7 +166,9 @@ func (c *schedule) again(s board.State, r remedy, seed uint64) schedule {
 	} else {
 		clock = fightTimes(s, c.at)
 	}
-	p := pose(s, c.at, outlooksBy(s, clock, c.at, c.learnt), c.learnt)
+	p := poseWork(s, c.at, outlooksBy(s, clock, c.at, c.learnt), c.learnt)
+	p.stays = c.stays
+	p.takeAllAway()
 	for i, j := range p.jobs {
 		p.problem.Tasks[i].Follow = nil
 		was := c.taskOf(j.ID)
@@ -177,6 +180,7 @@ func (c *schedule) again(s board.State, r remedy, seed uint64) schedule {
 	for k, charge := range p.charges {
 		p.problem.Tasks[len(p.jobs)+k].Follow = c.followedOn(charge)
 	}
+	followSheets(&p, c)
 	return p.scheduled(plan.Solve(p.problem, remedyBudget, seed), c.draws)
 }
 

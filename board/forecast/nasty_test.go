@@ -292,13 +292,16 @@ func TestAFightThatInterruptsTheWorkIsSaid(t *testing.T) {
 	p, r := opened(t)
 	ada := p.s.Robots[r].Lead
 	small := p.light("Sprat", 2, ada)
+	f := p.s.Robots[small].RobotFields
+	f.BeforeSec, f.AfterSec = 0, 0
+	p.captain(board.RobotChange{Robot: small, RobotFields: f})
 	job := p.work(r, "Swap the rail", board.Must, fix(20, 40, board.SkillMechanical))
 	p.calledAt(r, p.in(60))
 	p.calledAt(small, p.in(22))
 	p.by(ada, board.JobStart{Job: job})
 	c := find(t, p.make().Calls, func(c forecast.Call) bool { return c.Robot == r })
 	require.Equal(t, forecast.Cause{Kind: forecast.CausePerson, Job: 1,
-		Text: "Ada is at a fight and its sheets from 12:17, and job 1, Swap the rail may not be done by then."}, c.Cause)
+		Text: "Ada is at a fight from 12:22, and job 1, Swap the rail may not be done by then."}, c.Cause)
 }
 
 func TestTheAlarmSaysWhatHelpsFirst(t *testing.T) {

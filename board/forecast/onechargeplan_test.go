@@ -73,12 +73,12 @@ func TestNobodyAtAFightAttendsACharge(t *testing.T) {
 	e.AttendantMost = 1
 	b.captain(board.EventSet{EventFields: e})
 	b.captain(board.PersonRetire{Person: b.bob})
-	// Ann drives Sprat, whose fight is in ten minutes; Tern's pack is to be charged.
+	// Ann drives Sprat, whose fight is in half an hour; Tern's pack is to be charged.
 	b.charged(b.pack("S1", b.sprat))
-	b.calledAt(b.sprat, noon.Add(10*time.Minute))
+	b.calledAt(b.sprat, noon.Add(30*time.Minute))
 	tern := b.light("Tern", 2, b.ann)
 	b.open(tern, b.ann)
-	b.calledAt(tern, noon.Add(65*time.Minute))
+	b.calledAt(tern, noon.Add(85*time.Minute))
 	p := b.pack("P1", tern)
 	b.read(p, 3.733, 25, nil)
 

@@ -9,6 +9,7 @@ import (
 	"mendline/board/estimate"
 	"mendline/board/plan"
 	"mendline/board/view"
+	"mendline/board/work"
 )
 
 // posed is a board as a planning problem, with what its indices stand for.
@@ -31,12 +32,26 @@ type posed struct {
 	sets    []packSet
 	supply  supplies
 	charges []charging
+	// sheets are the tasks behind those of the charges. alone are the jobs' tasks as if
+	// there were nothing else.
+	sheets sheetPlan
+	// stays are the fights whose crews stay at their robots.
+	stays map[board.FightID]bool
+	alone []plan.Task
 }
 
 // pose writes the planning problem of a board: each job still to be done is a
 // task of its robot's group, with its fixes as ways; so is the charge that a robot
-// waits for, with its channels and currents as ways.
+// waits for, with its channels and currents as ways; so are the sheets, by those who
+// may answer them.
 func pose(s board.State, at board.Moment, robots []outlook, on view.Learnt) posed {
+	p := poseWork(s, at, robots, on)
+	p.poseAbsences()
+	return p
+}
+
+// poseWork poses all work, with nobody away.
+func poseWork(s board.State, at board.Moment, robots []outlook, on view.Learnt) posed {
 	p := posed{s: s, at: at, robots: robots, learnt: on}
 	p.people = hands(s)
 	p.poseStations()
@@ -45,7 +60,7 @@ func pose(s board.State, at board.Moment, robots []outlook, on view.Learnt) pose
 		p.problem.Groups = append(p.problem.Groups, p.group(o))
 	}
 	for _, j := range board.Sorted(s.Jobs, jobKey) {
-		if live(j) && p.groupOf(j.Robot) >= 0 {
+		if work.ToDo(j) && p.groupOf(j.Robot) >= 0 {
 			p.jobs = append(p.jobs, j)
 		}
 	}
@@ -56,8 +71,9 @@ func pose(s board.State, at board.Moment, robots []outlook, on view.Learnt) pose
 	for _, who := range p.people {
 		p.problem.People = append(p.problem.People, plan.Person{Skills: skills(who)})
 	}
-	p.poseAbsences()
+	p.alone = slices.Clone(p.problem.Tasks)
 	p.poseCharges()
+	poseSheets(&p)
 	return p
 }
 
@@ -140,9 +156,17 @@ func (p *posed) poseStocks() {
 func (p *posed) group(o outlook) plan.Group {
 	g := plan.Group{Room: o.robot.Hands, Weight: o.robot.Weight, DeadlineSec: plan.NoDeadline}
 	if o.workBy != 0 {
-		g.DeadlineSec = p.sec(o.workBy)
+		g.DeadlineSec = p.sec(plusSec(o.workBy, o.afterSec))
 	}
 	return g
+}
+
+// jobsBySec is when the last job of group g must be done.
+func (p *posed) jobsBySec(g int) int32 {
+	if o := p.robots[g]; o.workBy != 0 {
+		return p.sec(o.workBy)
+	}
+	return plan.NoDeadline
 }
 
 // sec counts a moment from now as the planner does.
@@ -179,14 +203,14 @@ func (p *posed) poseJob(j board.Job) {
 			t.After = append(t.After, i)
 		}
 	}
-	fixes := fixesOf(p.s, j)
+	fixes := work.Fixes(p.s, j)
 	var works []chance.Work
 	for _, f := range fixes {
 		w := chance.Work{Time: lognormal(p.learnt.Times(j, f)), SpentSec: j.SpentSec(f, p.at)}
 		works = append(works, w)
 		t.Ways = append(t.Ways, p.way(j.Fixes[f], w))
 	}
-	t.EarliestSec = p.sec(p.earliest(j, fixes))
+	t.EarliestSec = p.sec(p.earliest(j))
 	if j.State == board.JobRunning {
 		t.Running = &plan.Running{People: p.runners(j), LeftSec: t.Ways[0].DurationSec}
 	}
@@ -202,25 +226,6 @@ func grade(j board.Job) plan.Grade {
 		return plan.Should
 	}
 	return plan.Could
-}
-
-// fixesOf lists the fixes the plan may choose from: the one chosen once work has
-// begun or someone has chosen another than the first, or else all, but no patch
-// on what can hurt people.
-func fixesOf(s board.State, j board.Job) []int {
-	if j.Started != 0 || j.State != board.JobOpen || j.Chosen != 0 || len(j.Fixes) == 1 {
-		return []int{j.Chosen}
-	}
-	hurts := slices.ContainsFunc(j.Damages, func(id board.DamageID) bool {
-		return s.Damages[id].Grade == board.GX && !s.Damages[id].Dropped
-	})
-	var list []int
-	for i, fix := range j.Fixes {
-		if !hurts || fix.Way != board.WayPatch {
-			list = append(list, i)
-		}
-	}
-	return list
 }
 
 func lognormal(e estimate.TwoPoint) estimate.Lognormal {
@@ -250,17 +255,11 @@ func (p *posed) way(fix board.Fix, left chance.Work) plan.Way {
 	return w
 }
 
-// earliest is when hands may be on the job: with lockout or packs out when the
-// overheads are over; else at once, unless the robot is away or energised.
-func (p *posed) earliest(j board.Job, fixes []int) board.Moment {
-	o := p.robots[p.groupOf(j.Robot)]
-	for _, f := range fixes {
-		fix := j.Fixes[f]
-		inside := fix.Lockout || fix.PackOut
-		barred := fix.Where != board.OffRobot && (o.gone || o.power.State.Energised())
-		if inside || barred {
-			return o.workFrom
-		}
+// earliest is when hands may be on the job: not before the sheets are over that it waits
+// for.
+func (p *posed) earliest(j board.Job) board.Moment {
+	if o := p.robots[p.groupOf(j.Robot)]; work.Waits(p.s, j, o.gone) {
+		return o.workFrom
 	}
 	return p.at
 }

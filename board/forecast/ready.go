@@ -62,16 +62,18 @@ func (o outlook) handsOnSec(at board.Moment) int {
 func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 	o := c.robots[g]
 	if o.gone {
-		call.ReadyAt = plusSec(c.at, o.leftSec)
+		call.ReadyAt = c.at
+		if i := lastSheets(c, c.sheets.groups[g]); i >= 0 {
+			call.ReadyAt = c.moment(c.wholePlan.Tasks[i].FinishSec)
+		}
 		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
 		c.judge(g, call, flags)
 		return
 	}
 	end, _ := c.workEnds(g)
 	call.NeedSec = secUntil(o.workFrom, end)
-	end = max(end, c.chargedBy(g))
 	if c.never(g) == (Cause{}) {
-		call.ReadyAt = plusSec(end, o.afterSec)
+		call.ReadyAt = c.moment(c.plan.Groups[g].ReadySec)
 		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
 	}
 	c.judge(g, call, flags)
@@ -90,11 +92,11 @@ func (c *schedule) judge(g int, call *Call, flags []flagged) {
 		call.Flag, call.Cause = FlagWontFinish, c.why(g)
 	case c.heldMust(g, flags) >= 0:
 		call.Flag, call.Cause = FlagTight, flags[c.heldMust(g, flags)].cause
-	case c.readyOf(g) < tightBelow:
-		call.Flag, call.Cause = FlagTight, c.why(g)
-	}
-	if call.Flag == FlagNone {
+	default:
 		call.Flag, call.Cause = c.doubts(g, call.Uninspected)
+	}
+	if call.Flag == FlagNone && c.readyOf(g) < tightBelow {
+		call.Flag, call.Cause = FlagTight, c.why(g)
 	}
 }
 
@@ -106,6 +108,9 @@ func (c *schedule) never(g int) Cause {
 	}
 	if !c.plan.Groups[g].Never {
 		return Cause{}
+	}
+	if never := sheetsNever(c, g); never != (Cause{}) {
+		return never
 	}
 	for i, t := range c.plan.Tasks {
 		if c.problem.Tasks[i].Group == g && t.State == plan.Blocked {

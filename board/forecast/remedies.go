@@ -154,8 +154,8 @@ func (c *schedule) freest(i, seat int) int {
 // freeFrom is since when person k has nothing to do before startSec; not ok if there
 // is something until finishSec.
 func (c *schedule) freeFrom(k int, startSec, finishSec int32) (sec int32, ok bool) {
-	for i, t := range c.plan.Tasks {
-		if !c.kept(i) || !slices.Contains(t.People, k) {
+	for _, t := range c.wholePlan.Tasks {
+		if t.State != plan.Kept || !slices.Contains(t.People, k) {
 			continue
 		}
 		if t.StartSec < finishSec && t.FinishSec > startSec {

@@ -8,6 +8,7 @@ import (
 
 	"mendline/board"
 	"mendline/board/plan"
+	"mendline/board/work"
 )
 
 // Scarce is a spare that may not last for the fights that are still possible: now,
@@ -126,7 +127,7 @@ func (c *schedule) fightsOf(robots map[board.RobotID]bool) []board.FightID {
 		if !robots[o.robot.ID] {
 			continue
 		}
-		for _, f := range openFights(c.s, o.robot) {
+		for _, f := range work.OpenFights(c.s, o.robot) {
 			if f.State == board.FightPlanned {
 				list = append(list, f.ID)
 			}

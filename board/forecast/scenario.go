@@ -3,20 +3,16 @@ package forecast
 import (
 	"hash/fnv"
 	"math"
+	"slices"
 
 	"mendline/board"
 	"mendline/board/chance"
-	"mendline/board/estimate"
 	"mendline/board/plan"
 )
 
 // days is how many days a forecast plays: enough that a chance is off by less than
 // 1 of 100 nine times of ten, where it is about 9 of 10.
 const days = 2048
-
-// sheetsBad is how much longer than likely the sheets before and after the work
-// take in the bad case. Our own guess until their own times are learned.
-const sheetsBad = 1.25
 
 // scenario is the schedule as a network of the days to be played.
 type scenario struct {
@@ -40,28 +36,33 @@ func key(kind, id string) uint64 {
 func (c *schedule) scenario() scenario {
 	n := scenario{task: make([]int, len(c.whole.Tasks)), calls: map[board.FightID]int{}}
 	n.net.Groups = make([]chance.Group, len(c.robots))
-	before := make([]int, len(c.robots))
-	for g := range c.robots {
-		n.net.Groups[g] = chance.Group{Call: chance.NoCall, Last: chance.NoTask, Never: c.never(g) != (Cause{})}
-		if o := c.robots[g]; o.workBy != 0 {
+	for g, o := range c.robots {
+		n.net.Groups[g] = chance.Group{Call: chance.NoCall, Never: c.never(g) != (Cause{})}
+		if o.workBy != 0 {
 			n.net.Groups[g].Call = n.call(o.workCall, o, c.at)
 		}
-		before[g] = c.addBefore(&n, g)
+	}
+	for g, o := range c.robots {
+		n.ready = append(n.ready, g)
+		if c.sheets.groups[g] != g {
+			n.ready[g] = len(n.net.Groups)
+			n.net.Groups = append(n.net.Groups, chance.Group{Call: n.call(o.fight, o, c.at)})
+		}
 	}
 	after, order := chance.Flow(c.whole, c.wholePlan)
 	for i := range n.task {
 		n.task[i] = chance.NoTask
 	}
 	for _, i := range order {
-		if i < len(c.jobs) {
-			c.addJob(&n, i, after[i], before[c.problem.Tasks[i].Group])
-		} else {
+		sheets, isSheets := c.sheets.at(i)
+		switch {
+		case isSheets:
+			addSheets(c, &n, i, sheets, after[i])
+		case i < len(c.jobs):
+			c.addJob(&n, i, after[i])
+		default:
 			c.addCharge(&n, i, after[i])
 		}
-	}
-	for g := range c.robots {
-		c.addAfter(&n, g)
-		n.ready = append(n.ready, c.addGone(&n, g))
 	}
 	return n
 }
@@ -81,27 +82,6 @@ func (n *scenario) call(f board.Fight, o outlook, at board.Moment) int {
 
 func secFrom(at, m board.Moment) float64 { return float64(m-at) / 1000 }
 
-// sheets are the lines that take so long in all.
-func sheets(sec int) chance.Work {
-	return chance.Work{Time: lognormal(estimate.TwoPoint{LikelySec: float64(sec), BadSec: sheetsBad * float64(sec)})}
-}
-
-// addBefore adds the sheets before the first job of group g.
-func (c *schedule) addBefore(n *scenario, g int) int {
-	o := c.robots[g]
-	if o.beforeSec <= 0 {
-		return chance.NoTask
-	}
-	task := chance.Task{
-		Key: key("before", string(o.robot.ID)), Group: g, Work: sheets(o.beforeSec),
-		ReleaseSec: math.Max(secFrom(c.at, o.workFrom)-float64(o.beforeSec), 0),
-	}
-	if o.gone && o.called() {
-		task.Drift = chance.With(n.call(o.fight, o, c.at))
-	}
-	return n.add(task)
-}
-
 func (n *scenario) add(t chance.Task) int {
 	n.net.Tasks = append(n.net.Tasks, t)
 	return len(n.net.Tasks) - 1
@@ -109,23 +89,44 @@ func (n *scenario) add(t chance.Task) int {
 
 // addJob adds task i of the plan. One that waits for the sheets before it waits for
 // their end, whenever that is.
-func (c *schedule) addJob(n *scenario, i int, after []chance.Arc, before int) {
+func (c *schedule) addJob(n *scenario, i int, after []chance.Arc) {
 	t := c.plan.Tasks[i]
 	task := chance.Task{
-		Key: key("job", string(c.jobs[i].ID)), Group: c.problem.Tasks[i].Group, Work: c.works[i][t.Way], Away: c.awayOf(n, i),
+		Key: key("job", string(c.jobs[i].ID)), Group: c.problem.Tasks[i].Group, Work: c.works[i][t.Way],
+		Away: c.awayOf(n, i, c.robots[c.problem.Tasks[i].Group].workCall.ID),
 	}
-	earliest := c.problem.Tasks[i].EarliestSec
-	switch {
-	case c.problem.Tasks[i].Running != nil:
-	case before != chance.NoTask && earliest == c.sec(c.robots[task.Group].workFrom):
-		task.After = append(task.After, chance.Arc{From: before, Kind: plan.ByClock, Index: -1})
-	default:
-		task.ReleaseSec = float64(earliest)
+	waits := slices.ContainsFunc(after, func(a chance.Arc) bool { return a.From >= c.sheets.from && a.Kind == plan.ByClock })
+	if c.problem.Tasks[i].Running == nil && !waits {
+		task.ReleaseSec = float64(c.problem.Tasks[i].EarliestSec)
 	}
+	n.task[i] = n.add(n.behind(task, after))
+}
+
+// behind is a task with the arcs of the plan that lead to it.
+func (n *scenario) behind(task chance.Task, after []chance.Arc) chance.Task {
 	for _, a := range after {
 		task.After = append(task.After, chance.Arc{From: n.task[a.From], Kind: a.Kind, Index: a.Index})
 	}
-	n.task[i] = n.add(task)
+	return task
+}
+
+// addSheets adds the stretch of sheets that is task i of the whole plan.
+func addSheets(c *schedule, n *scenario, i int, t sheetTask, after []chance.Arc) {
+	o, group, fight := c.robots[t.robot], t.robot, c.robots[t.robot].workCall.ID
+	if t.first {
+		group, fight = n.ready[t.robot], o.fight.ID
+	}
+	task := chance.Task{
+		Key: key(string(t.items[0].Step), string(o.robot.ID)), Group: group, Work: t.work,
+		Away: c.awayOf(n, i, fight), ReleaseSec: float64(c.whole.Tasks[i].EarliestSec),
+	}
+	if t.before() && o.gone && o.called() {
+		task.Drift = chance.With(n.call(o.fight, o, c.at))
+	}
+	n.task[i] = n.add(n.behind(task, after))
+	if !t.before() {
+		n.net.Groups[group].Behind = append(n.net.Groups[group].Behind, n.task[i])
+	}
 }
 
 // addCharge adds the charge that is task i of the whole plan. One that no robot waits
@@ -134,7 +135,7 @@ func (c *schedule) addCharge(n *scenario, i int, after []chance.Arc) {
 	k, t := c.charges[i-len(c.jobs)], c.wholePlan.Tasks[i]
 	task := chance.Task{Key: key("charge", string(k.pack.ID)), Group: c.whole.Tasks[i].Group, Work: k.work(k.ways[t.Way], c.at)}
 	if task.Group >= len(c.robots) {
-		n.net.Groups = append(n.net.Groups, chance.Group{Call: chance.NoCall, Last: chance.NoTask})
+		n.net.Groups = append(n.net.Groups, chance.Group{Call: chance.NoCall})
 		task.Group = len(n.net.Groups) - 1
 	}
 	switch {
@@ -144,60 +145,24 @@ func (c *schedule) addCharge(n *scenario, i int, after []chance.Arc) {
 	default:
 		task.ReleaseSec = float64(c.whole.Tasks[i].EarliestSec)
 	}
-	for _, a := range after {
-		task.After = append(task.After, chance.Arc{From: n.task[a.From], Kind: a.Kind, Index: a.Index})
-	}
-	n.task[i] = n.add(task)
+	n.task[i] = n.add(n.behind(task, after))
 }
 
-// awayOf are the fights that the people of task i go to. To the one that the task is
-// for, and to the sheets before it, they go when it is done.
-func (c *schedule) awayOf(n *scenario, i int) []chance.Away {
+// awayOf are the fights that the people of task i of the whole plan go to. To own, the
+// one that the task is for, they go when it is done.
+func (c *schedule) awayOf(n *scenario, i int, own board.FightID) []chance.Away {
 	var list []chance.Away
-	own := c.robots[c.problem.Tasks[i].Group].workCall.ID
-	for _, k := range c.plan.Tasks[i].People {
+	for _, k := range c.wholePlan.Tasks[i].People {
 		for w, window := range c.problem.People[k].Away {
-			if fight := c.awayFor[k][w].fight.ID; fight != "" && fight == own {
+			fight := c.awayFor[k][w].fight
+			if fight.ID == own {
 				continue
 			}
-			a := chance.Away{FromSec: float64(window.FromSec), ToSec: float64(window.ToSec), Person: k}
-			if fight := c.awayFor[k][w].fight; fight.ID != "" {
-				a.Drift = chance.With(n.call(fight, c.robots[c.groupOf(fight.Robot)], c.at))
-			}
-			list = append(list, a)
+			drift := chance.With(n.call(fight, c.robots[c.groupOf(fight.Robot)], c.at))
+			list = append(list, chance.Away{FromSec: float64(window.FromSec), ToSec: float64(window.ToSec), Drift: drift, Person: k})
 		}
 	}
 	return list
-}
-
-// addAfter adds the sheets behind everything of group g.
-func (c *schedule) addAfter(n *scenario, g int) {
-	o := c.robots[g]
-	if o.afterSec <= 0 {
-		return
-	}
-	task := chance.Task{Key: key("after", string(o.robot.ID)), Group: g, Work: sheets(o.afterSec)}
-	for k, t := range n.net.Tasks {
-		if t.Group == g {
-			task.After = append(task.After, chance.Arc{From: k, Kind: plan.ByClock, Index: -1})
-		}
-	}
-	n.net.Groups[g].Last = n.add(task)
-}
-
-// addGone adds, for a robot that fights before it is worked on again, what its
-// sheets still take until that fight. It returns the group that is ready then.
-func (c *schedule) addGone(n *scenario, g int) int {
-	o := c.robots[g]
-	if !o.gone || !o.called() {
-		return g
-	}
-	n.net.Groups = append(n.net.Groups, chance.Group{Call: n.call(o.fight, o, c.at), Last: chance.NoTask})
-	now := len(n.net.Groups) - 1
-	if o.leftSec > 0 {
-		n.add(chance.Task{Key: key("after", string(o.robot.ID)), Group: now, Work: sheets(o.leftSec)})
-	}
-	return now
 }
 
 // ofTen is a chance as people say it: n of 10.
@@ -234,16 +199,18 @@ func (c *schedule) badEnds() []int32 {
 // why is the one thing that matters most for group g on the days it is late.
 func (c *schedule) why(g int) Cause {
 	w := c.played.Why(c.days.ready[g])
-	for i, k := range c.days.task {
-		if k == w.Task && k != chance.NoTask && i >= len(c.jobs) {
-			return c.chargeCause(g)
-		}
-		if k == w.Task && k != chance.NoTask {
-			if w.Kind == plan.ByClock {
-				return c.mayTake(i, upper(jobName(c.jobs[i])))
-			}
-			return c.cause(i, plan.Cause{Kind: w.Kind, Index: w.Index, WaitSec: int32(w.MeanSec)})
-		}
+	i := slices.Index(c.days.task, w.Task)
+	if w.Task == chance.NoTask || i < 0 {
+		return Cause{Kind: CauseClock, Text: "Its sheets may take longer than the time to the call leaves."}
 	}
-	return Cause{Kind: CauseClock, Text: "Its sheets may take longer than the time to the call leaves."}
+	_, isSheets := c.sheets.at(i)
+	switch {
+	case i < len(c.jobs) && w.Kind == plan.ByClock:
+		return c.mayTake(i, upper(jobName(c.jobs[i])))
+	case i < len(c.jobs):
+		return c.cause(i, plan.Cause{Kind: w.Kind, Index: w.Index, WaitSec: int32(w.MeanSec)})
+	case !isSheets:
+		return c.chargeCause(g)
+	}
+	return sheetsCause(c, i, plan.Cause{Kind: w.Kind, Index: w.Index, WaitSec: int32(w.MeanSec)})
 }

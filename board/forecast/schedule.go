@@ -13,8 +13,8 @@ import (
 type schedule struct {
 	posed
 	plan plan.Plan
-	// problem and plan hold the jobs; whole and wholePlan the charges behind them too,
-	// charged their part of the plan.
+	// problem and plan hold the jobs; whole and wholePlan the charges and the sheets behind
+	// them too, charged the charges' part of the plan.
 	whole     plan.Problem
 	wholePlan plan.Plan
 	charged   []plan.TaskPlan
@@ -45,7 +45,7 @@ func makeSchedule(p posed, seed uint64, budget plan.Budget) schedule {
 func (p posed) scheduled(made plan.Plan, draws *chance.Draws) schedule {
 	c := schedule{posed: p, plan: made, whole: p.problem, wholePlan: made, draws: draws}
 	n := len(p.jobs)
-	c.problem.Tasks, c.plan.Tasks, c.charged = p.problem.Tasks[:n:n], made.Tasks[:n:n], made.Tasks[n:]
+	c.problem.Tasks, c.plan.Tasks, c.charged = p.alone, made.Tasks[:n:n], made.Tasks[n:p.sheets.from]
 	c.days = c.scenario()
 	return c
 }

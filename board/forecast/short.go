@@ -14,23 +14,34 @@ func (c *schedule) lateCause(g int, call Call) Cause {
 	if by := c.chargedBy(g); by > c.robots[g].workBy && (last < 0 || by > c.moment(c.plan.Tasks[last].FinishSec)) {
 		return c.chargeCause(g)
 	}
-	if c.robots[g].gone || last < 0 || c.plan.Groups[g].LateSec == 0 {
+	sheets := lastSheets(c, c.sheets.groups[g])
+	own, short := c.plan.Groups[c.sheets.groups[g]], c.plan.Short
+	if c.robots[g].gone || last < 0 || own.LateSec == 0 {
+		if sheets >= 0 && own.LateSec > 0 && own.Cause.Kind != plan.ByClock {
+			return sheetsCause(c, sheets, own.Cause)
+		}
 		return c.sheetsAlone(g, call)
 	}
-	own, short := c.plan.Groups[g], c.plan.Short
-	if sec := secUntil(c.robots[g].workBy, c.moment(own.BoundSec)); own.BoundSec < plan.HorizonSec && sec >= 60 {
+	if sec := secUntil(call.CallAt.Median, c.moment(own.BoundSec)); own.BoundSec < plan.HorizonSec && sec >= 60 {
 		why := c.binding(g, own.BoundCause)
 		return Cause{Kind: why.Kind, Text: fmt.Sprintf("No plan meets this call: at least %d min short. %s", sec/60, why.Text), Job: why.Job}
 	}
 	if slices.Contains(short.Groups, g) && short.LateSec >= 60 {
 		var names []string
 		for _, o := range short.Groups {
-			names = append(names, c.robots[o].robot.Name)
+			if r := slices.Index(c.sheets.groups, o); r >= 0 && !slices.Contains(names, c.robots[r].robot.Name) {
+				names = append(names, c.robots[r].robot.Name)
+			} else if r < 0 {
+				names = append(names, c.robots[o].robot.Name)
+			}
 		}
 		why := c.binding(g, short.Cause)
 		return Cause{Kind: why.Kind, Text: fmt.Sprintf("No plan has %s ready in time: at least %d min short in all. %s", and(names), short.LateSec/60, why.Text)}
 	}
 	why := c.cause(last, own.Cause)
+	if c.plan.Tasks[last].Cause.Kind == plan.NoCause { // it ends by the call, its sheets do not
+		why = sheetsCause(c, sheets, own.Cause)
+	}
 	return Cause{Kind: why.Kind, Text: fmt.Sprintf("The best plan found is %s late. %s", minutes(call.ShortSec), why.Text), Job: why.Job}
 }
 
@@ -63,6 +74,9 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 	case plan.ByPerson:
 		return Cause{Kind: CausePerson, Text: fmt.Sprintf("Too much of the work is for %s alone.", c.people[why.Index].Name)}
 	case plan.BySkill:
+		if why.Index >= len(skillOrder) {
+			return Cause{Kind: CausePerson, Text: "There are not enough people who may do its sheets."}
+		}
 		return Cause{Kind: CausePerson, Text: fmt.Sprintf("There are not enough people for the %s work.", skillOrder[why.Index])}
 	case plan.ByHands:
 		return Cause{Kind: CausePerson, Text: "There are not enough hands for the work."}
@@ -81,6 +95,9 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 	have := max(secUntil(o.workFrom, o.workBy), 0)
 	need := secUntil(o.workFrom, c.moment(c.plan.Groups[g].BoundSec))
 	what, job := "The work needs", 0
+	if need -= o.afterSec; why.Index >= c.sheets.from {
+		why.Index = c.lastOf(g)
+	}
 	if why.Index >= len(c.jobs) {
 		return c.chargeCause(g)
 	}

@@ -74,9 +74,9 @@ type asker struct {
 }
 
 // tied tells whether the robot is the person's business: they lead or drive it,
-// are on it, or the plan or someone has put them on one of its jobs.
+// are on it, or the plan or someone has put them on one of its jobs or its sheets.
 func (a asker) tied(r board.Robot) bool {
-	if r.Lead == a.who.ID || r.Driver == a.who.ID || a.tagged(r.ID) || a.near(r.ID) {
+	if r.Lead == a.who.ID || r.Driver == a.who.ID || a.tagged(r.ID) || a.near(r.ID) || onSheetsNow(a.schedule, a.who.ID, r.ID) {
 		return true
 	}
 	return slices.ContainsFunc(a.jobs, func(j board.Job) bool {

@@ -105,7 +105,7 @@ func (t *task) changeMilli(w, team int16, startSec int32) int64 {
 }
 
 // hold decodes the order, ways and teams that people follow; work that is new
-// to it is put in by its latest start. The result stands unless the search
+// to it is put in by its latest start, and before what waits for it. The result stands unless the search
 // finds a schedule that people would notice to be better.
 func (s *search) hold() {
 	s.forgetTeams()
@@ -117,6 +117,13 @@ func (s *search) hold() {
 			s.list.key[i] = f.startSec
 			if f.way >= 0 {
 				s.try.way[i] = f.way
+			}
+		}
+	}
+	for _, i := range slices.Backward(s.m.topo) {
+		for _, next := range s.m.tasks[i].succs {
+			if s.m.tasks[i].follow == nil {
+				s.list.key[i] = min(s.list.key[i], s.list.key[next])
 			}
 		}
 	}
