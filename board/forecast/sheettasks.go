@@ -157,12 +157,17 @@ func (t *sheetTask) inARow(scale float64) {
 	t.work = chance.Work{Time: estimate.Lognormal{Mu: sum.Mu + math.Log(scale), Sigma: sum.Sigma}}
 }
 
+// leaveSec is how long people leave the job that they are at work on, for sheets that
+// nobody else may do: our own guess.
+const leaveSec = 5 * 60
+
 // task is a stretch as a task of the plan. Where nobody here may do it, someone has to be
-// asked over: it takes its time and nobody's hands.
+// asked over, and where all who may are at work, one of them leaves it for a few minutes:
+// it takes its time and nobody's hands.
 func (s *sheetPoser) task(t sheetTask, group int, fromSec int32, after []int) plan.Task {
 	i := t.items[0]
 	way := plan.Way{DurationSec: int32(max(math.Round(t.likelySec), 1)), Place: plan.Off}
-	if may := s.peopleOf(i.May); len(may) > 0 {
+	if may := s.peopleOf(i.May); len(may) > 0 && (way.DurationSec > leaveSec || !s.allAtWork(may)) {
 		way.Team = slices.Repeat([]plan.SkillSet{s.bitOf(may)}, i.Hands)
 	}
 	if i.Step == work.Test {
@@ -176,6 +181,13 @@ func (s *sheetPoser) task(t sheetTask, group int, fromSec int32, after []int) pl
 		task.Running = &plan.Running{People: []int{on}, LeftSec: way.DurationSec}
 	}
 	return task
+}
+
+// allAtWork tells whether all of some people are on jobs that are running.
+func (s *sheetPoser) allAtWork(people []int) bool {
+	return !slices.ContainsFunc(people, func(k int) bool {
+		return !slices.ContainsFunc(s.problem.Tasks[:len(s.jobs)], func(t plan.Task) bool { return t.Running != nil && slices.Contains(t.Running.People, k) })
+	})
 }
 
 // bitOf is the bit of those who may do something, among the skills of each of them. Where
