@@ -12,11 +12,18 @@ import (
 // Sorted is a table's nouns in the order of key and then of id, so that nothing
 // depends on the order of a map.
 func Sorted[ID ~string, N any](table map[ID]N, key func(N) string) []N {
-	ids := slices.Collect(maps.Keys(table))
-	slices.SortFunc(ids, func(a, b ID) int { return cmp.Or(cmp.Compare(key(table[a]), key(table[b])), cmp.Compare(a, b)) })
-	list := make([]N, len(ids))
-	for i, id := range ids {
-		list[i] = table[id]
+	type place struct {
+		key string
+		id  ID
+	}
+	order := make([]place, 0, len(table))
+	for id, n := range table {
+		order = append(order, place{key(n), id})
+	}
+	slices.SortFunc(order, func(a, b place) int { return cmp.Or(cmp.Compare(a.key, b.key), cmp.Compare(a.id, b.id)) })
+	list := make([]N, len(order))
+	for i, at := range order {
+		list[i] = table[at.id]
 	}
 	return list
 }

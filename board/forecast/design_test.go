@@ -26,6 +26,7 @@ func TestAnUndamagedBeetleHasSixHandsOnMinutesInATwentyMinuteGap(t *testing.T) {
 
 	require.Equal(t, 6*60, c.HandsOnSec)
 	require.Equal(t, forecast.FlagTight, c.Flag, "its sheets alone take more than 20 minutes on 2 days of 10")
+	require.Contains(t, c.Cause.Text, "not inspected")
 	require.Zero(t, c.NeedSec)
 	require.True(t, c.Uninspected)
 	require.Nil(t, p.chance("Sprat").Ready, "nobody has looked yet")

@@ -97,6 +97,9 @@ func (c *schedule) judge(g int, call *Call, flags []flagged) {
 	}
 	if call.Flag == FlagNone && c.readyOf(g) < tightBelow {
 		call.Flag, call.Cause = FlagTight, c.why(g)
+		if call.Uninspected && !o.gone && call.Cause.Kind == CauseClock && call.Cause.Job == 0 {
+			call.Cause.Text = "It is not inspected yet. " + call.Cause.Text
+		}
 	}
 }
 

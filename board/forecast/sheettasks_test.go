@@ -73,3 +73,40 @@ func TestWhoIsOnOtherSheetsIsNamedForTheDelay(t *testing.T) {
 	require.Equal(t, forecast.FlagWontFinish, second.Flag)
 	require.Equal(t, forecast.Cause{Kind: forecast.CausePerson, Text: "Pia is on the sheets of Sprat until 12:14."}, second.Cause)
 }
+
+func TestARobotThatWantsASecondVerifierIsNeverReadyWithOneWhoMay(t *testing.T) {
+	p, robots := beetles(t, 1, 60)
+	f := p.s.Robots[robots[0]].RobotFields
+	f.SecondVerifier = true
+	p.captain(board.RobotChange{Robot: robots[0], RobotFields: f})
+	c := p.call(robots[0])
+	require.Equal(t, forecast.FlagWontFinish, c.Flag)
+	require.Equal(t, "Sprat wants a second person to verify, and only Pia may.", c.Cause.Text)
+
+	p.person("Max")
+	require.Equal(t, forecast.FlagNone, p.call(robots[0]).Flag, p.call(robots[0]).Cause.Text)
+}
+
+// Two robots at one test area: the second waits for it, though there are people enough.
+func TestATestAreaIsAStationOfThePlan(t *testing.T) {
+	p, robots := beetles(t, 2, 15, 15)
+	for _, r := range robots {
+		p.open(r, p.s.Robots[r].Lead)
+		f := p.s.Robots[r].RobotFields
+		f.AfterSec = 15 * 60
+		p.captain(board.RobotChange{Robot: r, RobotFields: f})
+	}
+	ready := func() int { return p.call(robots[0]).ShortSec + p.call(robots[1]).ShortSec }
+	require.Zero(t, ready())
+	p.station("box", board.StationTest, 2)
+	require.Zero(t, ready())
+	p.captain(board.StationChange{Station: onlyID(p.s.Stations), StationFields: board.StationFields{Name: "box", Kind: board.StationTest, Count: 1}})
+	require.Equal(t, 6*60, ready(), "a test takes two fifths of the fifteen minutes")
+}
+
+func onlyID[ID ~string, N any](table map[ID]N) ID {
+	for id := range table {
+		return id
+	}
+	return ""
+}

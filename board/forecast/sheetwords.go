@@ -40,14 +40,16 @@ func sheetsCause(c *schedule, i int, why plan.Cause) Cause {
 	return c.inWords(k, why)
 }
 
-// sheetsNever is why nobody can do some sheets of robot g, empty where somebody can.
+// sheetsNever is why some sheets of robot g can never be done: two people are wanted for
+// them, and there are not two who may. Empty where that is not so.
 func sheetsNever(c *schedule, g int) Cause {
-	for i := c.sheets.from; i < len(c.wholePlan.Tasks); i++ {
+	for i := c.sheets.from; i < len(c.whole.Tasks); i++ {
 		t, _ := c.sheets.at(i)
-		if t.robot != g || len(c.whole.Tasks[i].Ways[0].Team) <= len(t.items[0].May) {
-			continue
+		may := c.peopleOf(t.items[0].May)
+		if hands := len(c.whole.Tasks[i].Ways[0].Team); t.robot == g && len(may) < hands {
+			text := fmt.Sprintf("%s wants a second person to verify, and only %s may.", c.robots[g].robot.Name, c.people[may[0]].Name)
+			return Cause{Kind: CausePerson, Text: text}
 		}
-		return Cause{Kind: CausePerson, Text: fmt.Sprintf("%s wants a second person to verify, and only %s may.", c.robots[g].robot.Name, c.s.People[t.items[0].May[0]].Name)}
 	}
 	return Cause{}
 }

@@ -127,7 +127,7 @@ func (k *told) shots(name string) {
 	}
 }
 
-func TestBrowserAnUndamagedBeetleHasSixHandsOnMinutesAndNoFlag(t *testing.T) {
+func TestBrowserAnUndamagedBeetleHasSixHandsOnMinutesAndNoFlagOnceInspected(t *testing.T) {
 	inBrowser(t)
 	k := tells(t, "1-undamaged-beetle", "Ben")
 	robot := "#/robot/" + string(k.robot("Sprat").ID)
