@@ -129,6 +129,7 @@ func TestRule11ARobotHasAsManyPacksAsItTakes(t *testing.T) {
 	w1 := PackID(p.made(p.captain(PackAdd{w})))
 	p.read(w1)
 	p.ok(p.as(p.ben), PackMove{Pack: w1, Robot: p.moth})
+	p.strapped(w1)
 	p.ok(p.as(p.dee), sign)
 }
 

@@ -52,7 +52,7 @@ func (t *turn) stands(sheet Sheet, l Line, a Answer) bool {
 		return false
 	case sheet.List == ListInspect:
 		return true
-	case t.s().touched(sheet.Robot, l, a.At):
+	case t.s().overtaken(sheet.Robot, l, a):
 		return false
 	}
 	switch sheet.List {
@@ -60,7 +60,7 @@ func (t *turn) stands(sheet Sheet, l Line, a Answer) bool {
 		if slices.Contains(l.Covers, SysLock) || slices.Contains(l.Covers, SysLink) || l.Kind == LineTold || power.openedSince(a.At) {
 			return false
 		}
-		return l.Kind != LinePack || t.s().Packs[a.Pack].Robot == sheet.Robot
+		return true
 	case ListReady:
 		return l.Kind == LineProof || l.Kind == LineNumber
 	}
@@ -99,6 +99,20 @@ func (s State) touched(robot RobotID, l Line, m Moment) bool {
 	return false
 }
 
+// overtaken tells whether work on what the line covers came after an answer to it, or,
+// where it says which pack is in and strapped, another pack did.
+func (s State) overtaken(robot RobotID, l Line, a Answer) bool {
+	return s.touched(robot, l, a.At) || (l.Kind == LinePack && a.Said == SaidDone && s.packedSince(robot, a))
+}
+
+// packedSince tells whether the pack that an answer names is out of the robot, or one
+// went into it after the answer: hands were under the covers since.
+func (s State) packedSince(robot RobotID, a Answer) bool {
+	in := s.packsIn(robot)
+	return !slices.ContainsFunc(in, func(p Pack) bool { return p.ID == a.Pack }) ||
+		slices.ContainsFunc(in, func(p Pack) bool { return p.Use != UseTransmitter && p.Since > a.At })
+}
+
 func overlap(a, b []System) bool {
 	return slices.ContainsFunc(a, func(y System) bool { return slices.Contains(b, y) })
 }
@@ -117,7 +131,7 @@ func (s State) staleLine(robot RobotID) (Line, bool) {
 
 func (s State) staleOn(sheet Sheet) (Line, bool) {
 	for _, l := range sheet.Lines {
-		if a, ok := sheet.Answered(l.ID); ok && s.touched(sheet.Robot, l, a.At) {
+		if a, ok := sheet.Answered(l.ID); ok && s.overtaken(sheet.Robot, l, a) {
 			return l, true
 		}
 	}
@@ -131,7 +145,10 @@ func rule11(t *turn) *Refusal {
 		if power.State != Ready || t.before.Powers[id].State == Ready {
 			continue
 		}
-		if l, stale := t.s().staleLine(id); stale {
+		switch l, stale := t.s().staleLine(id); {
+		case stale && l.Kind == LinePack:
+			return breaks(11, "A pack went in or came out since this was answered. Answer it again, on the sheet for closing up: %s", l.Ask)
+		case stale:
 			return breaks(11, "Work was done since this was answered. Answer it again: %s", l.Ask)
 		}
 		r := t.s().Robots[id]

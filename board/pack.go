@@ -317,8 +317,10 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	if bad := p.fits(r); bad != nil && !p.Found {
 		return bad
 	}
-	p.Robot, p.Place, p.State, p.Since = robot, "", PackInRobot, t.when
-	p.ChosenFor = ""
+	if before != robot || p.State != PackInRobot {
+		p.State, p.Since = PackInRobot, t.when
+	}
+	p.Robot, p.Place, p.ChosenFor = robot, "", ""
 	t.put(p)
 	if before != robot {
 		t.owesLook(r, p)

@@ -74,6 +74,7 @@ func TestRule11EachFittedPackIsLookedAtAtTheSignature(t *testing.T) {
 			p.ok(p.as(p.ben), PackMove{Pack: p3, Robot: p.moth, Found: true})
 			sign := p.said(ListReady, "sign", SaidDone)
 			if c.says == "" {
+				p.strapped(p3)
 				p.ok(p.as(p.dee), sign)
 				return
 			}

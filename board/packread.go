@@ -91,7 +91,9 @@ func (c PackRead) do(t *turn) *Refusal {
 		return nil // it came late, and says nothing of now
 	}
 	p.Reading = p.kept(raw)
-	p.State, p.Since = p.stateFrom(c), t.when
+	if is := p.stateFrom(c); is != PackInRobot || p.State != is {
+		p.State, p.Since = is, t.when
+	}
 	p.CameBack = p.CameBack && !p.State.setAside()
 	p.Stopped = ""
 	if len(c.CellVolts) > 0 {

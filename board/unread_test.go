@@ -45,6 +45,7 @@ func TestRule11NoSignatureOnAPackThatNobodyHasReadSinceItWasUsed(t *testing.T) {
 			c.make(p)
 			sign := p.said(ListReady, "sign", SaidDone)
 			if c.signs {
+				p.strapped(p.p2)
 				p.ok(p.as(p.dee), sign)
 				require.Equal(t, Ready, p.state())
 				return
