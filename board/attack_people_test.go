@@ -168,6 +168,33 @@ func TestRule24AMinorOrGuestRaisesAndNeitherTakesNorEnds(t *testing.T) {
 	}
 }
 
+func TestRule24NoMinorOrGuestEndsTheAlarmOverAPack(t *testing.T) {
+	for name, said := range map[string]func(p *pit) Command{
+		"gone":              func(p *pit) Command { return PackSet{Pack: p.p2, State: PackGone} },
+		"in the bucket":     func(p *pit) Command { return PackMove{Pack: p.p2, Place: p.watch} },
+		"still quarantined": nil,
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.ok(p.as(p.gus), PackMove{Pack: p.p2, Place: p.bench})
+			p.ok(p.as(p.gus), PackSet{Pack: p.p2, State: PackSuspect, Why: "a smell"})
+			for _, who := range []PersonID{p.kit, p.gus} {
+				if said == nil {
+					p.ok(p.as(who), PackSet{Pack: p.p2, State: PackQuarantined})
+					p.ok(p.as(who), PackMove{Pack: p.p2, Place: p.box})
+					continue
+				}
+				bad := p.refused(p.as(who), said(p), 24)
+				sentenceHas(t, bad, "Call Ada or Dee")
+			}
+			if said != nil {
+				p.ok(p.as(p.ben), said(p))
+				p.ok(p.as(p.gus), PackMove{Pack: p.p2, Place: p.bench})
+			}
+		})
+	}
+}
+
 func TestRule5ANewPINTakesNothingOffThatWasPutOnBefore(t *testing.T) {
 	p := newPit(t)
 	p.open()

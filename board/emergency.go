@@ -143,6 +143,23 @@ func (s State) emergencyAbout(robot RobotID) bool {
 	return false
 }
 
+// rule24Pack lets nobody who is a minor or guest, or has no name, end the alarm over a pack
+// that was set aside by saying that it is gone or lies where it hurts nobody.
+func rule24Pack(t *turn) *Refusal {
+	who := t.s().People[t.by.Person]
+	if t.by.Role == RoleSystem || (who.ID != "" && who.Answers()) {
+		return nil
+	}
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, had := t.before.Packs[PackID(id)]
+		if k == KindPack && had && t.before.AsideHere(was) && !t.s().AsideHere(t.s().Packs[was.ID]) {
+			return breaks(24, "Pack %s is %s. That it is gone or well away is for a member of the team to say. Call %s.", was.Name, was.State, t.s().inCharge())
+		}
+	}
+	return nil
+}
+
 // rule24Ends lets a member of the team take what is about people, and the captain or
 // event safety end an emergency, each in their own name.
 func rule24Ends(t *turn) *Refusal {

@@ -13,6 +13,13 @@ func (p Pack) MayVent() bool {
 	return (p.State == PackSuspect || p.State == PackQuarantined) && !(cells && !r.venting())
 }
 
+// AsideHere tells whether p was set aside and is, by the board, where people may be: an
+// alarm.
+func (s State) AsideHere(p Pack) bool {
+	kind := s.Places[p.Place].Kind
+	return (p.State == PackSuspect || p.State == PackQuarantined) && kind != PlaceWatch && kind != PlaceAway
+}
+
 // venting tells whether what was read is of a pack that people keep away from.
 func (r Reading) venting() bool {
 	return (r.Look != "" && r.Look != LookFine) || (r.TempC != nil && *r.TempC >= packHotC)

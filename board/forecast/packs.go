@@ -53,8 +53,7 @@ func setAside(p board.PackState) bool {
 func packAlarms(s board.State) []Alarm {
 	var list []Alarm
 	for _, p := range packsByName(s) {
-		kind := s.Places[p.Place].Kind
-		aside := (p.State == board.PackSuspect || p.State == board.PackQuarantined) && kind != board.PlaceWatch && kind != board.PlaceAway
+		aside := s.AsideHere(p)
 		a := Alarm{Slug: "pack-" + string(p.ID), Class: ClassA, Robot: p.Robot, Since: p.Since, Act: whatToDo(s)}
 		switch warm, hot := p.HotOnCharge(); {
 		case hot:
