@@ -91,3 +91,75 @@ func TestRule12DroppingAJobThatWasBegunFreesNobodyToSign(t *testing.T) {
 		}
 	}
 }
+
+func TestRule12AFightThatWasNoneFreesNobodyToSign(t *testing.T) {
+	for name, c := range map[string]struct {
+		fight func(p *pit, f FightID)
+		bars  bool
+	}{
+		"on by mistake": {func(p *pit, f FightID) { p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7}) }, true},
+		"a result taken back": {func(p *pit, f FightID) {
+			p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7})
+			p.ok(p.as(p.ben), Undo{Command: p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Won}).Done.ID})
+		}, true},
+		"a result put right": {func(p *pit, f FightID) {
+			p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Won})
+			p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Forfeited})
+		}, true},
+		"fought": {func(p *pit, f FightID) { p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Lost}) }, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+			p.open()
+			p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+			job := p.job()
+			p.ok(p.as(p.dee), JobStart{Job: job})
+			p.ok(p.as(p.dee), JobFinish{Job: job})
+			p.allOff()
+			c.fight(p, f)
+			require.Equal(t, Unknown, p.state())
+			p.open()
+			p.read(p.p1)
+			p.closeUpAgain()
+			_, bad := p.sign(p.dee)
+			require.Equal(t, c.bars, bad != nil, bad)
+			if c.bars {
+				require.Equal(t, 12, bad.Rule)
+				p.ok(p.as(p.nia), p.said(ListReady, "sign", SaidDone))
+			}
+			require.Equal(t, Ready, p.state())
+		})
+	}
+}
+
+func TestRule12AFinishedJobTakenUpAgainAndDroppedHidesNoEarlierRepair(t *testing.T) {
+	for name, end := range map[string]func(p *pit, job JobID) Command{
+		"dropped":  func(_ *pit, job JobID) Command { return JobDrop{Job: job, Reason: "it holds"} },
+		"left off": func(p *pit, job JobID) Command { return JobDefer{Job: job, Acceptor: p.ada, Reason: "it holds"} },
+		"done":     nil,
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.open()
+			p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+			first, second := p.job(), p.job()
+			p.ok(p.as(p.dee), JobStart{Job: first})
+			p.ok(p.as(p.dee), JobFinish{Job: first})
+			_, bad := p.tagOff(p.as(p.dee), p.dee)
+			require.Nil(t, bad)
+			p.doJob(second)
+			if end != nil {
+				p.ok(p.as(p.ben), JobReopen{Job: second, Reason: "not needed"})
+				p.ok(p.as(p.ada), end(p, second))
+			}
+			p.closeUpAgain()
+			_, bad = p.sign(p.dee)
+			require.Equal(t, end != nil, bad != nil, "the last repair that stands is hers")
+			if end != nil {
+				require.Equal(t, 12, bad.Rule)
+				p.ok(p.as(p.nia), p.said(ListReady, "sign", SaidDone))
+			}
+		})
+	}
+}

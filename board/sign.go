@@ -103,15 +103,20 @@ func (t *turn) withdrawSignature(power Power) {
 // barred lists who may not sign a robot: everyone who worked on its last repair since
 // its last fight, and whoever finished it, also where the job was taken up again.
 func (s State) barred(robot RobotID) []PersonID {
-	var barred []PersonID
-	last := s.Powers[robot].FoughtAt + 1
+	last := s.fightEnded(robot) + 1
+	var repairs []Job
 	for _, j := range Sorted(s.Jobs, jobOrder) {
-		at := j.repairedAt()
-		if j.Robot != robot || at < last {
-			continue
+		if j.Robot == robot && j.repairedAt() >= last && !j.leftOff() {
+			repairs = append(repairs, j)
 		}
-		if at > last {
-			last, barred = at, nil
+	}
+	for _, j := range repairs {
+		last = max(last, j.FinishedAt)
+	}
+	var barred []PersonID
+	for _, j := range repairs {
+		if j.repairedAt() < last {
+			continue
 		}
 		barred = append(barred, j.FinishedBy)
 		for _, st := range j.Stints {
@@ -121,16 +126,35 @@ func (s State) barred(robot RobotID) []PersonID {
 	return append(barred, s.leftOffSince(robot, last)...)
 }
 
+// fightEnded is when a robot's last fight ended whose result says that it was fought. A
+// fight that was called by mistake, or whose result was put right, frees nobody to sign.
+func (s State) fightEnded(robot RobotID) Moment {
+	var last Moment
+	for _, f := range s.Fights {
+		if f.Robot == robot && f.State == FightDone && f.Result.fought() {
+			last = max(last, f.EndAt)
+		}
+	}
+	return min(last, s.Powers[robot].FoughtAt)
+}
+
+func (j Job) leftOff() bool { return j.State == JobDropped || j.State == JobDeferred }
+
 // leftOffSince lists who was at work after a moment on a job that was then dropped or
-// left off: what they began is in the robot, and nobody finished it.
+// left off, or finished one that was taken up again and then was: what they did is in
+// the robot.
 func (s State) leftOffSince(robot RobotID, m Moment) []PersonID {
 	var hands []PersonID
 	for _, j := range Sorted(s.Jobs, jobOrder) {
-		if j.Robot != robot || j.State != JobDropped && j.State != JobDeferred {
+		if j.Robot != robot || !j.leftOff() {
 			continue
 		}
+		done := j.repairedAt() >= m
+		if done {
+			hands = append(hands, j.FinishedBy)
+		}
 		for _, st := range j.Stints {
-			if max(st.To, st.Late) >= m {
+			if done || max(st.To, st.Late) >= m {
 				hands = append(hands, st.By)
 			}
 		}

@@ -76,15 +76,25 @@ var signingInvariants = []Invariant{
 	}},
 	{12, "signed by nobody who worked on the last repair or finished it", func(_ *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool {
-			last := p.FoughtAt
+			fought := Moment(0)
+			for _, f := range x.After.Fights {
+				if f.Robot == p.Robot && f.State == FightDone && (f.Result == Won || f.Result == Lost || f.Result == Drawn) {
+					fought = max(fought, f.EndAt)
+				}
+			}
+			fought = min(fought, p.FoughtAt)
+			stands := func(j Job) bool {
+				return j.Robot == p.Robot && j.State != JobDropped && j.State != JobDeferred
+			}
+			last := fought
 			for _, j := range x.After.Jobs {
-				if j.Robot == p.Robot {
+				if stands(j) {
 					last = max(last, j.FinishedAt)
 				}
 			}
 			for _, j := range x.After.Jobs {
 				worked := slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.By == p.ReadyBy })
-				if j.Robot == p.Robot && j.FinishedAt == last && last > p.FoughtAt && (worked || j.FinishedBy == p.ReadyBy) {
+				if stands(j) && j.FinishedAt == last && last > fought && (worked || j.FinishedBy == p.ReadyBy) {
 					return false
 				}
 			}
