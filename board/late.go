@@ -9,9 +9,6 @@ import (
 // late, in milliseconds: our decision.
 const lateMost = 2 * minute
 
-// isLate tells whether the board hears only now of something dated at.
-func (t *turn) isLate(at Moment) bool { return t.now-at > lateMost }
-
 // OwnSpan is a stretch in which one person's tag, or hands near, was on a robot.
 type OwnSpan struct {
 	Person PersonID `json:"person"`
@@ -88,7 +85,7 @@ func (t *turn) handsSince(power Power, person PersonID) Moment {
 func (t *turn) cameLate(robot RobotID, from Moment, who string) {
 	power := t.s().Powers[robot]
 	switch {
-	case !t.isLate(from):
+	case t.now-from <= notAtOnce:
 	case power.VerifiedAt >= from:
 		t.becomeUnknown(power, who+" since "+t.s().Clock(from)+", before it was verified, and the board heard it late", true)
 	case power.State == Isolated && t.s().triedSince(robot, from):
