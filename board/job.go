@@ -431,6 +431,9 @@ func ruleJobMoves(t *turn) *Refusal {
 		if !had || !has || was.State == is.State || t.undoing && is.State != JobClosed {
 			continue
 		}
+		if was.State == JobClosed && is.State == JobFinished && len(is.Stints) > len(was.Stints) {
+			continue // work came late: it closes again once what that owes is answered
+		}
 		if bad := was.may(is.State); bad != nil {
 			return bad
 		}

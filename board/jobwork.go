@@ -39,6 +39,9 @@ func (t *turn) begin(j Job, was JobState, at StationID) *Refusal {
 	if on := t.s().namesAt(j.AtWork()); on != "" {
 		return refuse(CodeState, "Job %d, %s, was begun by %s. To work on it as well, say that you are on it too.", j.Number, j.Name, on).of(j)
 	}
+	if t.late() && !j.State.live() {
+		return t.workedLate(j, person)
+	}
 	if j.State != was {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first()).of(j)
 	}
@@ -67,13 +70,52 @@ func (t *turn) putToWork(j Job, person Person, at StationID) *Refusal {
 		j.Started = from
 	}
 	t.put(j)
-	if power := t.s().Powers[j.Robot]; j.Fix().Where != OffRobot && (power.State == Ready || power.State.Energised()) {
+	t.workCame(j, person, from)
+	return nil
+}
+
+// workedLate enters work that the board hears of when its job has ended: hands were on
+// it. A finish ended it too. The job closes again once what that owes is answered.
+func (t *turn) workedLate(j Job, person Person) *Refusal {
+	from := max(t.when, j.At)
+	for _, st := range j.Stints {
+		switch {
+		case st.By != person.ID:
+		case st.From <= from && from < st.To:
+			return refuse(CodeNothingToDo, "%s's work on job %d then is on the board already.", person.Name, j.Number).of(j)
+		default:
+			from = max(from, st.To)
+		}
+	}
+	to := max(t.now, from+1)
+	if from < j.FinishedAt {
+		to = j.FinishedAt
+	}
+	j.Stints = append(slices.Clone(j.Stints), Stint{Span: Span{From: from, To: to}, By: person.ID, Fix: j.Chosen, Late: t.now})
+	if j.State.handsDone() {
+		j.FinishedAt = max(j.FinishedAt, to)
+	}
+	if j.Started == 0 || from < j.Started {
+		j.Started = from
+	}
+	if j.State == JobClosed {
+		j.State, j.ClosedAt = JobFinished, 0
+	}
+	t.put(j)
+	t.workCame(j, person, from)
+	return nil
+}
+
+// workCame makes a robot unknown that the board called ready or powered, or verified
+// meanwhile, while someone was at work at it.
+func (t *turn) workCame(j Job, person Person, from Moment) {
+	if j.Fix().Where == OffRobot {
+		return
+	}
+	if power := t.s().Powers[j.Robot]; power.State == Ready || power.State.Energised() {
 		t.becomeUnknown(power, person.Name+" was on job "+itoa(j.Number)+" while the board said "+string(power.State), true)
 	}
-	if j.Fix().Where != OffRobot {
-		t.cameLate(j.Robot, from, person.Name+" was on job "+itoa(j.Number))
-	}
-	return nil
+	t.cameLate(j.Robot, from, person.Name+" was on job "+itoa(j.Number))
 }
 
 // begun is when a stint that is entered now began: never before the job was entered,

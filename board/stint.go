@@ -86,6 +86,8 @@ func (c JobJoin) do(t *turn) *Refusal {
 	}
 	on := j.AtWork()
 	switch {
+	case t.late() && !j.State.live():
+		return t.workedLate(j, person)
 	case j.State != JobRunning:
 		return refuse(CodeState, "Nobody is on job %d, %s: it is %s. %s", j.Number, j.Name, j.State, j.State.first()).of(j)
 	case j.IsAtWork(person.ID):
