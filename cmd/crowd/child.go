@@ -24,6 +24,8 @@ const (
 // child is a board that the crowd started.
 type child struct {
 	base, code string
+	bin        string
+	args       []string
 	cmd        *exec.Cmd
 	log        string        // path of what it printed
 	ended      chan struct{} // closed when the process is gone
@@ -44,28 +46,34 @@ func (o options) start(ctx context.Context, dir string, progress io.Writer) (*ch
 	if err != nil {
 		return nil, err
 	}
-	c := &child{base: "http://" + addr, code: rand.Text(), log: filepath.Join(dir, "server.log"), ended: make(chan struct{})}
-	args := append([]string{"serve", "-addr", addr, "-data", filepath.Join(dir, "data"), "-team", team}, o.serveArgs...)
-	c.cmd = exec.Command(bin, args...)
-	c.cmd.Env = append(os.Environ(), "MENDLINE_CREW_CODE="+c.code)
-	out, err := os.Create(c.log)
+	c := &child{base: "http://" + addr, code: rand.Text(), bin: bin, log: filepath.Join(dir, "server.log")}
+	c.args = append([]string{"serve", "-addr", addr, "-data", filepath.Join(dir, "data"), "-team", team}, o.serveArgs...)
+	return c, c.run(ctx)
+}
+
+// run starts the process and waits until the board answers.
+func (c *child) run(ctx context.Context) error {
+	cmd, ended := exec.Command(c.bin, c.args...), make(chan struct{})
+	cmd.Env = append(os.Environ(), "MENDLINE_CREW_CODE="+c.code)
+	out, err := os.OpenFile(c.log, os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o600)
 	if err != nil {
-		return nil, fmt.Errorf("start the board: %w", err)
+		return fmt.Errorf("start the board: %w", err)
 	}
 	defer out.Close()
-	c.cmd.Stdout, c.cmd.Stderr = out, out
-	if err := c.cmd.Start(); err != nil {
-		return nil, fmt.Errorf("start the board: %w", err)
+	cmd.Stdout, cmd.Stderr = out, out
+	if err := cmd.Start(); err != nil {
+		return fmt.Errorf("start the board: %w", err)
 	}
+	c.cmd, c.ended = cmd, ended
 	go func() { // ends with the process, which stop ends
-		_ = c.cmd.Wait() // how it ended is in its log
-		close(c.ended)
+		_ = cmd.Wait() // how it ended is in its log
+		close(ended)
 	}()
 	if err := c.answers(ctx); err != nil {
 		c.stop()
-		return nil, err
+		return err
 	}
-	return c, nil
+	return nil
 }
 
 // program is the path of mendline: the one given, or one built from the module
@@ -133,6 +141,12 @@ func (c *child) tail() []byte {
 		return []byte(err.Error())
 	}
 	return b[max(0, len(b)-tailBytes):]
+}
+
+// kill ends the process at once.
+func (c *child) kill() {
+	_ = c.cmd.Process.Kill() // it may be gone already
+	<-c.ended
 }
 
 // stop ends the process, in good order if it can.

@@ -21,9 +21,15 @@ import (
 
 const (
 	writeWait  = 5 * time.Second
-	silentMost = 10 * time.Second // the board beats every 2 s
-	cutsMost   = 5                // connections lost by one device before the run fails
-	cutPause   = 500 * time.Millisecond
+	silentMost = 6 * time.Second // the board beats every 2 s
+	answerMost = 3 * time.Second // for a command; then another connection is tried
+	cutsMost   = 5               // connections lost by one device before the run fails
+
+	// As a phone does (frontend/core/live.js).
+	connectMost = 5 * time.Second         // for a connection
+	pauseFirst  = 500 * time.Millisecond  // the most before the first new one; then twice that …
+	pauseMost   = 1500 * time.Millisecond // … up to this, and after a word that the board restarts
+	healthyFor  = 30 * time.Second        // then the pauses begin anew
 )
 
 // device is one simulated device: its session, its socket and its copy of the
@@ -38,6 +44,8 @@ type device struct {
 	token  string
 	person board.PersonID
 
+	cutsMost int // connections lost before the run fails
+
 	writing sync.Mutex // one writer at a time on conn
 
 	mu       sync.Mutex // guards what follows
@@ -50,7 +58,8 @@ type device struct {
 	// forecasts that came.
 	forecasts int
 	cuts      int
-	bytes     int64 // received in frames
+	bytes     int64     // received in frames
+	back      time.Time // when the newest connection brought the board, zero till then
 }
 
 // receipt is a revision's arrival: its patch, or nil when it came in a snapshot
@@ -81,29 +90,35 @@ func newDevice(n int, base string, seed uint64, f *frames) *device {
 	return &device{
 		name: fmt.Sprintf("Crowd %d", n+1), pin: fmt.Sprintf("%06d", rng.IntN(1_000_000)), base: base,
 		client: &http.Client{Transport: &http.Transport{DialContext: from.DialContext, DisableKeepAlives: true}, Timeout: 2 * dialPatience},
-		dialer: &websocket.Dialer{NetDialContext: from.DialContext, HandshakeTimeout: dialPatience, Subprotocols: []string{protocol}, ReadBufferSize: 4096, WriteBufferSize: 1024},
-		frames: f, pending: map[board.CommandID][]byte{},
+		dialer: &websocket.Dialer{NetDialContext: from.DialContext, HandshakeTimeout: connectMost, Subprotocols: []string{protocol}, ReadBufferSize: 4096, WriteBufferSize: 1024},
+		frames: f, cutsMost: cutsMost, pending: map[board.CommandID][]byte{},
 	}
 }
 
 // follow keeps the device connected until ctx ends. A connection that the board
 // cuts is opened again, as a phone would do, with the revision it has.
 func (d *device) follow(ctx context.Context) error {
-	for {
+	for tries := 0; ; tries++ {
+		begun := time.Now()
 		err := d.connected(ctx)
 		if ctx.Err() != nil {
 			return nil
 		}
+		if time.Since(begun) > healthyFor {
+			tries = 0
+		}
 		d.mu.Lock()
 		d.cuts++
-		cuts := d.cuts
+		cuts, most := d.cuts, min(pauseMost, pauseFirst<<min(tries, 8))
 		d.mu.Unlock()
-		var w *wrong
-		if errors.As(err, &w) || cuts > cutsMost {
+		if errors.As(err, new(*wrong)) || cuts > d.cutsMost {
 			return fmt.Errorf("%s: %w", d.name, err)
 		}
+		if websocket.IsCloseError(err, websocket.CloseGoingAway, websocket.CloseServiceRestart) {
+			most = pauseMost
+		}
 		select {
-		case <-time.After(rand.N(cutPause)):
+		case <-time.After(rand.N(most)):
 		case <-ctx.Done():
 			return nil
 		}
@@ -142,17 +157,29 @@ func (d *device) connected(ctx context.Context) error {
 // resume says what the device has, and sends again what nobody answered.
 func (d *device) resume(conn *websocket.Conn) error {
 	d.mu.Lock()
-	d.conn = conn
+	d.conn, d.back = conn, time.Time{}
 	first, err := json.Marshal(resumeFrame{T: "resume", Epoch: d.copy.epoch, Rev: d.copy.rev})
 	waiting := [][]byte{first}
-	for _, frame := range d.pending {
+	for id, frame := range d.pending {
 		waiting = append(waiting, frame)
+		d.awaits(conn, id)
 	}
 	d.mu.Unlock()
 	for _, frame := range waiting {
 		err = errors.Join(err, d.write(conn, frame))
 	}
 	return err
+}
+
+// awaits gives the connection up where the command has no answer in time.
+func (d *device) awaits(conn *websocket.Conn, id board.CommandID) {
+	time.AfterFunc(answerMost, func() {
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		if d.pending[id] != nil && d.conn == conn {
+			conn.Close()
+		}
+	})
 }
 
 func (d *device) read(conn *websocket.Conn) error {
@@ -176,6 +203,9 @@ func (d *device) read(conn *websocket.Conn) error {
 
 // take makes a message the device's own. The caller holds mu.
 func (d *device) take(m *message, at time.Time) error {
+	if (m.T == "board" || m.T == "patches") && d.back.IsZero() {
+		d.back = at
+	}
 	switch m.T {
 	case "hello":
 		if m.Proto != protocol {
@@ -228,6 +258,7 @@ func (d *device) send(o order) (time.Time, error) {
 	d.mu.Lock()
 	d.pending[o.id] = frame
 	conn := d.conn
+	d.awaits(conn, o.id)
 	d.mu.Unlock()
 	at := time.Now()
 	_ = d.write(conn, frame) // the reader sees that the connection is gone
@@ -264,6 +295,13 @@ func (d *device) at() (epoch string, rev board.Rev) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.copy.epoch, d.copy.rev
+}
+
+// backSince is when the newest connection brought the board; false while none has.
+func (d *device) backSince() (epoch string, at time.Time, ok bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.copy.epoch, d.back, !d.back.IsZero()
 }
 
 // waiting is how many commands have no answer yet.

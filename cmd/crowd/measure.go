@@ -34,7 +34,7 @@ func (o options) measure(ctx context.Context, progress io.Writer) (*figures, err
 			return nil, err
 		}
 		defer board.stop()
-		r.base, r.code, r.pid = board.base, board.code, board.cmd.Process.Pid
+		r.base, r.code, r.pid, r.own = board.base, board.code, board.cmd.Process.Pid, board
 	}
 	return r.run(ctx)
 }
@@ -44,6 +44,7 @@ type trial struct {
 	options
 	base, code string
 	pid        int // of the board, 0 when it is another's
+	own        *child
 	dir        string
 	progress   io.Writer
 
@@ -72,6 +73,9 @@ func (t *trial) run(ctx context.Context) (*figures, error) {
 	f, err := t.figures(following)
 	if err == nil && t.url != "" {
 		err = t.crowd.leave(ctx)
+	}
+	if err == nil && t.restart {
+		f.Back, err = t.restarts(following)
 	}
 	return f, err
 }

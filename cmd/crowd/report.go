@@ -41,6 +41,7 @@ type figures struct {
 	DeviceBytes int64     `json:"deviceBytes"` // received by the device that received most
 
 	Board *usageFigures `json:"board,omitempty"`
+	Back  *backFigures  `json:"back,omitempty"`
 	// Faults are what the checks found wrong.
 	Faults []string `json:"faults"`
 }
@@ -74,6 +75,11 @@ func (f *figures) writeTable(w io.Writer) error {
 	row("floor: one flush", f.Flush)
 	row(fmt.Sprintf("floor: flush, then %d bare sockets", f.Devices), f.Floor)
 	fmt.Fprintf(&b, "%-34s %6s %7.1f× %7.1f× %7.1f× %7.1f×\n\n", "every device / floor", "", f.Ratio.P50, f.Ratio.P95, f.Ratio.P99, f.Ratio.Max)
+	if f.Back != nil {
+		row("answers again → back, after a stop", f.Back.Stopped)
+		row("answers again → back, after a kill", f.Back.Killed)
+		fmt.Fprintf(&b, "the board did not answer for %.0f ms and %.0f ms\n\n", f.Back.DownMs[0], f.Back.DownMs[1])
+	}
 	f.writeUsage(&b)
 	f.writeChecks(&b)
 	_, err := w.Write(b.Bytes())

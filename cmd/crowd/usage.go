@@ -26,6 +26,7 @@ must equal the board, and each acknowledged command must be in it once.
   -rate R       commands a second in all; at most 10 for each device  20
   -seconds S    seconds under load, 1 to 600                          20
   -jobs N       open jobs entered beforehand, so that forecasts have work   0
+  -restart      at the end the board is stopped and killed, and started again
   -steady       evenly spaced commands instead of random arrivals
   -seed S       chooses devices, commands and arrivals                1
   -json         print the figures as one JSON object
@@ -62,6 +63,7 @@ type options struct {
 	seconds int
 	jobs    int // entered before the load
 	steady  bool
+	restart bool
 	seed    uint64
 	json    bool
 
@@ -111,6 +113,7 @@ func parse(args []string) (options, error) {
 	set.Float64Var(&o.rate, "rate", 20, "")
 	set.IntVar(&o.seconds, "seconds", 20, "")
 	set.IntVar(&o.jobs, "jobs", 0, "")
+	set.BoolVar(&o.restart, "restart", false, "")
 	set.BoolVar(&o.steady, "steady", false, "")
 	set.Uint64Var(&o.seed, "seed", 1, "")
 	set.BoolVar(&o.json, "json", false, "")
@@ -160,6 +163,8 @@ func (o options) check() error {
 		return errors.New("-code needs -url: say which board")
 	case o.url != "" && (o.bin != "" || o.team != "" || o.dir != "" || len(o.serveArgs) > 0):
 		return errors.New("-url loads a board that runs: leave -bin, -team, -dir and the flags of serve away")
+	case o.url != "" && o.restart:
+		return errors.New("-restart ends the board: only one that the crowd started")
 	case len(o.serveArgs) > 0 && !strings.HasPrefix(o.serveArgs[0], "-"):
 		return fmt.Errorf("%q is not a flag: only flags for mendline serve may follow, behind --", o.serveArgs[0])
 	}

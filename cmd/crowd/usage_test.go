@@ -19,6 +19,7 @@ func TestWrongFlagsAreRefusedWithAHintAndTheirTwinsAreNot(t *testing.T) {
 		{"-url http://127.0.0.1:1", "-url needs -code", "-url http://127.0.0.1:1 -code ABCD2345"},
 		{"-code ABCD2345", "-code needs -url", "-code ABCD2345 -url http://127.0.0.1:1"},
 		{"-url http://127.0.0.1:1 -code ABCD2345 -team x", "leave -bin, -team, -dir", "-team x"},
+		{"-url http://127.0.0.1:1 -code ABCD2345 -restart", "-restart ends the board", "-restart"},
 		{"-device 5", "there is no flag -device: did you mean -devices?", "-devices 5"},
 		{"-clients 5", "there is no flag -clients", "-devices 5"},
 		{"-seconds ten", `invalid value "ten" for flag -seconds`, "-seconds 10"},
