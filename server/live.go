@@ -355,6 +355,7 @@ func narrow(c net.Conn) {
 		switch t := c.(type) {
 		case *net.TCPConn:
 			t.SetWriteBuffer(sendBuffer)
+			sendAgainSoon(t)
 			return
 		case interface{ NetConn() net.Conn }:
 			c = t.NetConn()

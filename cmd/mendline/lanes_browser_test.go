@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -23,9 +24,11 @@ import (
 )
 
 // narrows is a way to the board on which photos come to a halt: their first bytes are
-// taken and go nowhere until it is freed. All else passes.
+// taken and go nowhere until it is freed, and so does one socket when it is told to stall.
+// All else passes.
 type narrows struct {
 	listener net.Listener
+	stalls   atomic.Bool
 	// held hears of each photo that came to a halt.
 	held  chan struct{}
 	freed chan struct{}
@@ -74,7 +77,12 @@ func (n *narrows) carries(phone net.Conn, to string) {
 		defer phone.Close()
 		pass(hall, phone, func([]byte) {})
 	}()
+	live := false
 	pass(phone, hall, func(b []byte) {
+		live = live || bytes.HasPrefix(b, []byte("GET /live "))
+		if live && n.stalls.CompareAndSwap(true, false) {
+			<-n.freed
+		}
 		if !bytes.Contains(b, []byte("POST /api/photos ")) {
 			return
 		}
@@ -178,6 +186,24 @@ func TestBrowserAnEmergencyPassesAPhotoThatHangs(t *testing.T) {
 	n.free()
 	eventually(t, func() bool { return s.photosOf("Rear fork") == 1 }, "the photo on the board")
 	require.Equal(t, []string{"damage.report", "emergency.raise", "damage.photo"}, s.wrote(t, since, "damage.report", "emergency.raise", "damage.photo"))
+}
+
+func TestBrowserWhatStallsOnOneConnectionGoesOverAnother(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	n := s.narrows(t)
+	pia := newDevice(t, "pia", 390, 664, true)
+	slow := n.through(s)
+	slow.joins(pia, board.RoleCrew, "Pia")
+	since := s.desk.View().State.Rev
+	pia.open(slow.url + "/#/damage/" + string(s.robot("Nettlepip").ID))
+	pia.types("part", "Rear fork")
+	pia.press("mend or swap it before we fight")
+	n.stalls.Store(true)
+	pia.press("report it")
+	pia.sees("A photo of it?")
+	eventually(t, func() bool { return len(s.wrote(t, since, "damage.report")) == 1 }, "the damage on the board")
+	require.False(t, n.stalls.Load(), "a socket stalled")
 }
 
 func TestBrowserWithoutAHangAPhotoAndAnEmergencyComeAsGiven(t *testing.T) {

@@ -10,13 +10,13 @@ import { Queue } from "./queue.js";
 
 const PROTOCOL = "mendline.v1";
 const CONNECT_MS = 5000;
-const SILENT_MS = 10_000;
+const SILENT_MS = 6000;
 const PROBE_MS = 2000;
 const ECHO_MS = 10_000;
 const FIRST_ECHOES = 5;
 const HEALTHY_MS = 30_000;
 const BACKOFF_MS = 500;
-const BACKOFF_MOST_MS = 4000;
+const BACKOFF_MOST_MS = 1500;
 const JUMP_MS = 2000;
 /** The ages of the board, in seconds, at which screens change what they say. */
 const AGES = /** @type {const} */ ([60, 20, 5]);
@@ -180,7 +180,7 @@ export class Live {
         return this.#connect();
       case 1001:
       case 1012:
-        return this.#retry(Math.random() * 5000);
+        return this.#retry(Math.random() * BACKOFF_MOST_MS);
       case 1013:
         return this.#retry(5000 + Math.random() * 10_000);
     }
@@ -239,6 +239,7 @@ export class Live {
       this.#tell();
     }
     this.#queue.second();
+    if (this.status === "live" && this.#queue.stuck()) this.#connect();
   }
 
   // What the server says.

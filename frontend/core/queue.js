@@ -62,6 +62,8 @@ const UPLOAD_AGAIN_MS = 4000;
 const UPLOAD_STILL_MS = 30_000;
 /** How long an emergency or a photo may go unanswered before it counts as not sent. */
 const LATE_MS = 2000;
+/** How long the board may take to answer before another connection is tried: what was lost on this one may take long. */
+const ANSWER_MS = 3000;
 /** How long a command that may not wait is kept through a broken connection. */
 const PATIENCE_MS = 10_000;
 
@@ -95,8 +97,8 @@ export class Queue {
 
   /** @type {Waiting[]} */
   #line = [];
-  /** Commands that the board has been sent and has not answered. @type {Set<Waiting>} */
-  #flying = new Set();
+  /** Commands that the board has been sent and has not answered, and when. @type {Map<Waiting, number>} */
+  #flying = new Map();
   /** The one photo that is on its way. @type {{w: Waiting, ask: XMLHttpRequest, moved: number} | null} */
   #upload = null;
   /** @type {Record<"command" | "photo", ReturnType<typeof setTimeout> | undefined>} */
@@ -195,7 +197,7 @@ export class Queue {
       if (w.photo) {
         if (!stays && w === this.#line[0]) this.#send(w, w.photo);
       } else if (!stays && !this.#flying.has(w)) {
-        this.#flying.add(w);
+        this.#flying.set(w, performance.now());
         this.#link.put({ t: "do", id: w.id, do: w.do, with: w.with, seen: w.seen, at: w.at, shiftSec: w.shiftSec, pins: w.pins });
       }
       if (!isEmergency(w)) return;
@@ -312,6 +314,12 @@ export class Queue {
         refusal: { code: "offline", sentence: "The board did not answer in time. Look at what it says now before you repeat this." },
       });
     }
+  }
+
+  /** Whether a command has been on its way for too long. To look at a PIN takes its time. */
+  stuck() {
+    const now = performance.now();
+    return [...this.#flying].some(([w, since]) => !w.pins?.length && now - since > ANSWER_MS);
   }
 
   /** @param {"command" | "photo"} what @param {number} ms */
