@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -162,5 +163,27 @@ func TestTheGlossaryNamesWhatIsInTheCode(t *testing.T) {
 		for name := range strings.SplitSeq(m[1], ".") {
 			require.True(t, known[name], m[1])
 		}
+	}
+}
+
+func TestEachPromiseNamesATestThatIsThere(t *testing.T) {
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	_, rest, ok := strings.Cut(string(text), "## What we promise")
+	require.True(t, ok)
+	page, _, _ := strings.Cut(rest, "\n## ")
+	named := regexp.MustCompile("`(Test[A-Za-z0-9]+)`").FindAllStringSubmatch(page, -1)
+	require.NotEmpty(t, named)
+	var all strings.Builder
+	require.NoError(t, filepath.WalkDir("../..", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		code, err := os.ReadFile(path)
+		all.Write(code)
+		return err
+	}))
+	for _, m := range named {
+		require.Contains(t, all.String(), "func "+m[1]+"(t *testing.T)")
 	}
 }
