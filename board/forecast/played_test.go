@@ -202,8 +202,10 @@ func (d *plannedDay) played(r *rand.Rand, takes world) []bool {
 		}
 		ready[w.robot] = max(ready[w.robot], end)
 	}
+	// The steps of the sheets, each twice as long in the bad case and correlated like all
+	// work, come to that: computed independently.
 	for k, robot := range d.robots {
-		met[k] = ready[k]+takes(r, tired, robot.sheetsMin, 1.25*robot.sheetsMin) <= callMin(r, robot.callIn)
+		met[k] = ready[k]+takes(r, tired, 1.07*robot.sheetsMin, 1.72*robot.sheetsMin) <= callMin(r, robot.callIn)
 	}
 	return met
 }

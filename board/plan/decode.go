@@ -80,8 +80,8 @@ func newDecoder(m *model) *decoder {
 }
 
 // forward decodes c into d.out by serial schedule generation. With r, tasks
-// now and then try their other ways, and optional work that would end past its
-// deadline drops out; without, the ways of c stand. The ways of c must not use
+// now and then try their other ways, and optional work that would have its group late
+// drops out; without, the ways of c stand. The ways of c must not use
 // more stock than there is.
 func (d *decoder) forward(c *candidate, r *random.Source) {
 	d.forwardFrom(c, nil, 0, nil, r)
@@ -272,7 +272,7 @@ func (d *decoder) bestWay(i int32, now int16, from int32, c *candidate, r *rando
 			best = s
 		}
 	}
-	if t.grade != Must && best.way >= 0 && best.finishSec > capSec(d.m.p.Groups[t.group].DeadlineSec) {
+	if t.grade != Must && best.way >= 0 && best.finishSec+t.tailSec > capSec(d.m.p.Groups[t.group].DeadlineSec) {
 		best.way = skip
 	}
 	return d.spendFor(t, now, best)
