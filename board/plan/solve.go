@@ -9,20 +9,6 @@ import (
 // Problem.Validate first where the problem comes from outside.
 func Solve(p Problem, budget Budget, seed uint64) Plan { return Several(p, budget, seed, 1)[0] }
 
-// Bounds returns each group's [GroupPlan] BoundSec without a search. It panics as
-// Solve does.
-func Bounds(p Problem) []int32 {
-	if err := p.Validate(); err != nil {
-		panic("plan: bounds of an invalid problem: " + err.Error())
-	}
-	m := compile(&p)
-	list := make([]int32, len(m.bounds))
-	for g, b := range m.bounds {
-		list[g] = b.sec
-	}
-	return list
-}
-
 // answer is the plan that is schedule made.
 func (m *model) answer(s *search, made *schedule) Plan {
 	out := Plan{
