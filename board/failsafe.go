@@ -9,7 +9,8 @@ func (s State) MayOweFailsafe() bool {
 	return len(e.FailsafeAt) == 0 || slices.Contains(e.FailsafeAt, FailsafeOfficials)
 }
 
-// poweredAt is when a robot last came out of power: a test that ended, or a fight.
+// poweredAt is when a robot last came out of power: a test that was not broken off, or a
+// fight.
 func (s State) poweredAt(robot RobotID) Moment {
 	last := s.Powers[robot].PoweredAt
 	for _, f := range s.Fights {
@@ -34,9 +35,9 @@ func (s State) unproven(r Robot, l Line) *Refusal {
 	case s.ProvenFailsafe(r.ID, l):
 		return nil
 	case s.MayOweFailsafe():
-		return breaks(11, "%s had no test and no fight since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name)
+		return breaks(11, "%s had no test that was ended in order and no fight since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name)
 	}
-	return breaks(11, "%s had no test and no fight since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name)
+	return breaks(11, "%s had no test that was ended in order and no fight since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name)
 }
 
 // ruleFailsafe lets no robot be ready on a failsafe that nothing has shown.

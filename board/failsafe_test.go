@@ -43,6 +43,35 @@ func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
 		p.closeUpAgain()
 		p.refused(p.as(p.ben), proven(p), 11)
 	})
+	for name, broken := range map[string]struct {
+		off    func(p *pit)
+		proves bool
+	}{
+		"hands near": {func(p *pit) {
+			p.ok(p.as(p.gus), HandsOn{Robot: p.moth})
+			near, _ := p.s.HandsOf(p.moth, p.gus)
+			p.ok(p.as(p.gus), HandsOff{Hands: near.ID})
+		}, false},
+		"a stop": {func(p *pit) {
+			p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "a noise"})
+			p.ok(p.as(p.dee), RobotGoOn{Robot: p.moth})
+		}, false},
+		"the lead's own end": {func(p *pit) { p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth}) }, true},
+	} {
+		t.Run("a test that ended by "+name, func(t *testing.T) {
+			p := newPit(t)
+			p.closedUp()
+			p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "failsafe", Place: p.box, Minutes: 5})
+			broken.off(p)
+			p.makeSafe()
+			closeUp(p)
+			if !broken.proves {
+				sentenceHas(t, p.refused(p.as(p.ben), proven(p), 11), "no test that was ended in order")
+				return
+			}
+			p.ok(p.as(p.ben), proven(p))
+		})
+	}
 	t.Run("where the event lets it be proven in the test box alone, it is not owed", func(t *testing.T) {
 		p := newPit(t)
 		f := p.s.Event().EventFields

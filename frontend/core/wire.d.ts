@@ -1470,7 +1470,10 @@ export interface Power {
    * charged has that long.
    */
   offAt?: Time;
-  /** `poweredAt` is when it last came out of power. */
+  /**
+   * `poweredAt` is when it last came out of power in order: what is broken off proves
+   * nothing.
+   */
   poweredAt?: Time;
   /** `fitted` lists the packs that were in it at the signature. */
   fitted?: Id[];
