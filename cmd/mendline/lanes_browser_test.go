@@ -5,11 +5,14 @@ import (
 	"cmp"
 	"image"
 	"image/jpeg"
+	"io"
 	"math/rand/v2"
 	"net"
+	"net/http"
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -201,9 +204,24 @@ func TestBrowserWhatStallsOnOneConnectionGoesOverAnother(t *testing.T) {
 	pia.press("mend or swap it before we fight")
 	n.stalls.Store(true)
 	pia.press("report it")
-	pia.sees("A photo of it?")
 	eventually(t, func() bool { return len(s.wrote(t, since, "damage.report")) == 1 }, "the damage on the board")
 	require.False(t, n.stalls.Load(), "a socket stalled")
+	require.Equal(t, 2, s.sockets(t), "the board has not hung up on the one that stalls")
+	pia.sees("A photo of it?")
+}
+
+// sockets is how many the board has open.
+func (s *served) sockets(t testing.TB) (open int) {
+	res, err := http.Get("http://" + s.listener.Addr().String() + "/metrics")
+	require.NoError(t, err)
+	defer res.Body.Close()
+	all, err := io.ReadAll(res.Body)
+	require.NoError(t, err)
+	m := regexp.MustCompile(`(?m)^mendline_ws_clients (\d+)$`).FindSubmatch(all)
+	require.NotNil(t, m)
+	open, err = strconv.Atoi(string(m[1]))
+	require.NoError(t, err)
+	return open
 }
 
 func TestBrowserWithoutAHangAPhotoAndAnEmergencyComeAsGiven(t *testing.T) {
