@@ -2,6 +2,7 @@ package board_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -140,4 +141,57 @@ func TestRule8And11NoUndoHasAJobAskLessButForASlip(t *testing.T) {
 			sentenceHas(t, p.refused(p.as(p.ben), Undo{Command: id}, c.rule), "by hand, with a reason")
 		})
 	}
+}
+
+func TestRule8And11AJobTouchesWhatItsDamageIsAbout(t *testing.T) {
+	p := newPit(t)
+	p.toSign()
+	belt := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{
+		Robot: p.moth, Part: "belt", Grade: G3, Touches: []System{SysWeapon},
+	}})))
+	by := JobFields{Robot: p.moth, Name: "belt", Triage: Could, Damages: []DamageID{belt}, Fixes: []Fix{{
+		Name: "by hand", Way: WaySwap, LikelySec: 60, BadSec: 90, Hands: []Skill{SkillAny}, Station: StationBench, Where: AtRobot,
+	}}}
+	sentenceHas(t, p.refused(p.as(p.gus), JobAdd{by}, 8), "touches its weapon")
+	other := by
+	other.Damages = nil
+	tidy := JobID(p.madeKind(KindJob, p.ok(p.as(p.gus), JobAdd{other})))
+	p.refused(p.as(p.gus), JobChange{Job: tidy, JobFields: by}, 8)
+	p.ok(p.as(p.ben), JobStart{Job: tidy})
+	p.ok(p.as(p.ben), JobFinish{Job: tidy})
+	require.False(t, p.stale(), "it touched nothing that anyone was asked about")
+
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ada), JobAdd{by})))
+	p.now += minute
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	require.True(t, p.stale(), "the failsafe is from before work on the weapon")
+}
+
+// stale tells whether the signature waits for an answer that work has overtaken.
+func (p *pit) stale() bool {
+	_, bad := p.try(p.as(p.dee), p.said(ListReady, "sign", SaidDone))
+	return bad != nil && bad.Rule == 11 && strings.Contains(bad.Sentence, "Work was done since")
+}
+
+func TestRule23AKindOfJobThatAsksLessPrints(t *testing.T) {
+	p := newPit(t)
+	fix := p.s.Jobs[p.job()].Fixes[0]
+	fix.Name, fix.Lockout, fix.PackOut, fix.Touches = "swap", true, true, []System{SysWeapon}
+	f := TemplateFields{Name: "belt", Size: Light, Triage: Must, Fixes: []Fix{fix}}
+	id := TemplateID(p.made(p.captain(TemplateAdd{f})))
+	less := f
+	less.Triage, less.Fixes = Could, slices.Clone(f.Fixes)
+	less.Fixes[0].Lockout, less.Fixes[0].Touches = false, nil
+	p.captain(TemplateChange{Template: id, TemplateFields: less})
+	want := []string{"belt (light) is no must any more.", "belt (light): swap without lockout and touching weapon."}
+	require.Equal(t, want, p.s.Relaxed())
+	less.Fixes = slices.Clone(less.Fixes)
+	less.Fixes[0].Name = "by hand"
+	for range 2 {
+		p.captain(TemplateChange{Template: id, TemplateFields: less})
+		require.Equal(t, "belt (light): by hand without lockout and touching weapon.", p.s.Relaxed()[1], "by another name too")
+	}
+	p.captain(TemplateChange{Template: id, TemplateFields: f})
+	require.Empty(t, p.s.Relaxed())
 }

@@ -74,7 +74,9 @@ func NamesWith(s State, n Noun) *Refusal {
 
 // RelaxedFields lists, by noun, the settings that say where they ask for less.
 func RelaxedFields() map[string][]string {
-	return map[string][]string{"event": fieldsOf(eventRelaxes), "robot": fieldsOf(robotRelaxes), "place": fieldsOf(placeRelaxes)}
+	return map[string][]string{
+		"event": fieldsOf(eventRelaxes), "robot": fieldsOf(robotRelaxes), "place": fieldsOf(placeRelaxes), "template": fieldsOf(templateRelaxes),
+	}
 }
 
 func fieldsOf[N any](table []relaxes[N]) []string {

@@ -91,7 +91,7 @@ func (s State) touched(robot RobotID, l Line, m Moment) bool {
 			continue
 		}
 		for _, st := range j.Stints {
-			if st.during(m) && overlap(s.fixOf(j, st).Touches, l.Covers) {
+			if st.during(m) && overlap(s.touches(j, s.fixOf(j, st)), l.Covers) {
 				return true
 			}
 		}
@@ -111,6 +111,16 @@ func (s State) packedSince(robot RobotID, a Answer) bool {
 	in := s.packsIn(robot)
 	return !slices.ContainsFunc(in, func(p Pack) bool { return p.ID == a.Pack }) ||
 		slices.ContainsFunc(in, func(p Pack) bool { return p.Use != UseTransmitter && p.Since > a.At })
+}
+
+// touches lists what a fix of a job touches: what it says itself, and what the damage is
+// about that it puts right.
+func (s State) touches(j Job, fix Fix) []System {
+	all := slices.Clone(fix.Touches)
+	for _, id := range j.Damages {
+		all = append(all, s.Damages[id].Touches...)
+	}
+	return all
 }
 
 func overlap(a, b []System) bool {

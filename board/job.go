@@ -227,8 +227,9 @@ func (t *turn) asksLockout(j Job) *Refusal {
 	robot, template := t.s().Robots[j.Robot], t.s().Templates[j.Template]
 	for _, fix := range j.Fixes {
 		listed := slices.ContainsFunc(template.Fixes, func(old Fix) bool { return !old.Lockout && len(old.asksMore(fix)) == 0 })
-		if fix.Where == AtRobot && !fix.Lockout && len(fix.Touches) > 0 && !listed && !t.overrules(robot) {
-			return breaks(8, "Work in %s that touches its %s needs it locked out. That it needs none is for %s, the captain or event safety to say.", robot.Name, fix.Touches[0], t.s().leadName(robot))
+		touches := t.s().touches(j, fix)
+		if fix.Where == AtRobot && !fix.Lockout && len(touches) > 0 && !listed && !t.overrules(robot) {
+			return breaks(8, "Work in %s that touches its %s needs it locked out. That it needs none is for %s, the captain or event safety to say.", robot.Name, touches[0], t.s().leadName(robot))
 		}
 	}
 	return nil
@@ -288,6 +289,11 @@ func (c JobChange) do(t *turn) *Refusal {
 	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
 	if j, bad = t.loosen(was, j, c.Reason); bad != nil {
 		return bad
+	}
+	if !slices.Equal(was.Damages, j.Damages) {
+		if bad := t.asksLockout(j); bad != nil {
+			return bad
+		}
 	}
 	t.put(j)
 	return j.ruleGX(t.s())

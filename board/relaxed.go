@@ -80,6 +80,21 @@ var robotRelaxes = []relaxes[Robot]{
 	}},
 }
 
+var templateRelaxes = []relaxes[Template]{
+	{"triage", func(_ State, template Template) string {
+		return when(template.Once.Must && template.Triage != Must, "%s (%s) is no must any more.", template.Name, template.Size)
+	}},
+	{"fixes", func(_ State, template Template) string {
+		var less []string
+		for _, fix := range template.Fixes {
+			if once := template.Once.of(fix); len(once.asksMore(fix)) > 0 {
+				less = append(less, fix.Name+" without "+listNames(once.asksMore(fix)))
+			}
+		}
+		return when(len(less) > 0, "%s (%s): %s.", template.Name, template.Size, strings.Join(less, "; "))
+	}},
+}
+
 var placeRelaxes = []relaxes[Place]{
 	{"name", func(_ State, place Place) string {
 		return when(place.Once.Name != "" && place.Once.Name != place.Name, "%s was called %s.", place.Name, place.Once.Name)
@@ -103,6 +118,11 @@ func (s State) Relaxed() []string {
 	for _, r := range Sorted(s.Robots, func(r Robot) string { return r.Name + string(r.ID) }) {
 		if !r.Retired {
 			all = append(all, said(s, r, robotRelaxes)...)
+		}
+	}
+	for _, template := range Sorted(s.Templates, func(template Template) string { return template.Name + string(template.ID) }) {
+		if !template.Retired {
+			all = append(all, said(s, template, templateRelaxes)...)
 		}
 	}
 	return all
@@ -171,6 +191,51 @@ type RobotOnce struct {
 type EventOnce struct {
 	LoadIn  bool `json:"loadIn,omitzero"`
 	HotWork bool `json:"hotWork,omitzero"`
+}
+
+// TemplateOnce is the most that a kind of job has asked, of each fix by its name.
+type TemplateOnce struct {
+	Must  bool  `json:"must,omitzero"`
+	Fixes []Fix `json:"fixes,omitempty"`
+}
+
+// of is what a fix asked at most. One of another name asks less where it asks less than
+// each that there was, and is held to the first.
+func (once TemplateOnce) of(fix Fix) Fix {
+	i := slices.IndexFunc(once.Fixes, func(o Fix) bool { return o.Name == fix.Name })
+	if i >= 0 {
+		return once.Fixes[i]
+	}
+	if len(once.Fixes) == 0 || slices.ContainsFunc(once.Fixes, func(o Fix) bool { return len(o.asksMore(fix)) == 0 }) {
+		return fix
+	}
+	return once.Fixes[0]
+}
+
+func (once TemplateOnce) after(was TemplateFields) TemplateOnce {
+	most := TemplateOnce{Must: once.Must || was.Triage == Must, Fixes: slices.Clone(once.Fixes)}
+	for _, fix := range was.Fixes {
+		i := slices.IndexFunc(most.Fixes, func(o Fix) bool { return o.Name == fix.Name })
+		if i < 0 {
+			if len(once.of(fix).asksMore(fix)) == 0 {
+				most.Fixes = append(most.Fixes, fix)
+			}
+			continue
+		}
+		o := most.Fixes[i]
+		o.Lockout, o.PackOut = o.Lockout || fix.Lockout, o.PackOut || fix.PackOut
+		if fix.Where != OffRobot {
+			o.Where = fix.Where
+		}
+		o.Touches = slices.Clone(o.Touches)
+		for _, y := range fix.Touches {
+			if !slices.Contains(o.Touches, y) {
+				o.Touches = append(o.Touches, y)
+			}
+		}
+		most.Fixes[i] = o
+	}
+	return most
 }
 
 // PlaceOnce is how a place was called, and what it was for, before it was changed.

@@ -27,12 +27,14 @@ var harmless = map[string]map[string]string{
 		"hands": "a figure of the plan", "beforeSec": "a time of the plan", "afterSec": "a time of the plan", "weight": "a figure of the plan",
 		"mainPacks": "how many it takes", "weaponPacks": "how many it takes",
 	},
-	"place": {},
+	"place":    {},
+	"template": {"name": "a name", "size": "a choice of robots"},
 }
 
 func TestEverySettingSaysWhereItAsksForLessOrCannot(t *testing.T) {
 	for kind, fields := range map[string]reflect.Type{
 		"event": reflect.TypeFor[EventFields](), "robot": reflect.TypeFor[RobotFields](), "place": reflect.TypeFor[PlaceFields](),
+		"template": reflect.TypeFor[TemplateFields](),
 	} {
 		var names []string
 		for i := range fields.NumField() {

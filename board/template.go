@@ -6,6 +6,8 @@ type Template struct {
 	V  Rev        `json:"v"`
 	TemplateFields
 	Retired bool `json:"retired,omitzero"`
+	// Once is the most that it asked: where it asks less now, that prints.
+	Once TemplateOnce `json:"once,omitzero"`
 }
 
 // TemplateFields are what the captain says of a kind of job.
@@ -50,7 +52,10 @@ type TemplateChange struct {
 }
 
 func (c TemplateChange) do(t *turn) *Refusal {
-	return edit(t, t.s().Templates, c.Template, missing("job template", "template"), func(n *Template) { n.TemplateFields = c.TemplateFields })
+	return edit(t, t.s().Templates, c.Template, missing("job template", "template"), func(n *Template) {
+		n.Once = n.Once.after(n.TemplateFields)
+		n.TemplateFields = c.TemplateFields
+	})
 }
 
 // TemplateRetire takes a kind of job off the board.

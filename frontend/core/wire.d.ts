@@ -1640,7 +1640,16 @@ export interface Circuit extends CircuitFields {
 }
 
 /** Template is a kind of job the team knows, with starting times. */
-export interface Template extends TemplateFields { id: Id; v: number; retired?: boolean }
+export interface Template extends TemplateFields {
+  id: Id;
+  v: number;
+  retired?: boolean;
+  /** `once` is the most that it asked: where it asks less now, that prints. */
+  once?: TemplateOnce;
+}
+
+/** TemplateOnce is the most that a kind of job has asked, of each fix by its name. */
+export interface TemplateOnce { must?: boolean; fixes?: Fix[] }
 
 /** Fight is a fight of ours in the running order. */
 export interface Fight extends FightFields {
