@@ -30,6 +30,8 @@ const home = { viewer: "#/wall", captain: "#/captain", crew: "#/me", safety: "#/
 
 /** What a phone may be asked for after its network is gone, and when it is fetched. */
 const phoneNeeds = ["me", "sheet", "damage"];
+/** The screens whose pages show by themselves what every screen must say. */
+const framed = [...phoneNeeds, "robot"];
 const AHEAD_MS = 2000;
 
 /** @param {string} id */
@@ -42,12 +44,14 @@ const live = start({ board });
 const clearTalk = { timer: /** @type {ReturnType<typeof setTimeout> | undefined} */ (undefined) };
 
 /** @type {Ctx} */
-const ctx = { board, live, clock, go, say, setScheme };
+const ctx = { board, live, clock, go, say, setScheme, notices: noticesView };
 
 /** @type {{name: string, unmount: () => void} | null} */
 let shown = null;
 /** The screen last asked for: a slower one that arrives later is not shown. */
 let wanted = "";
+/** How many emergencies were not sent when this was last looked at. */
+let stood = 0;
 
 /** @param {string} hash */
 function go(hash) {
@@ -93,6 +97,7 @@ async function show() {
   main.className = name;
   root.dataset.screen = name;
   shown = { name, unmount: mount(main, ctx, name, ...args) };
+  notices();
   scrollTo(0, 0);
   performance.mark(`shown ${name}`);
   if (name !== "join") fetchAhead();
@@ -118,33 +123,44 @@ function fetchAhead() {
   setTimeout(() => reached().then(needs).catch(() => null), AHEAD_MS);
 }
 
-/** What every screen must say, above the screen. */
+/** The emergencies that the board has not got. */
+const unsent = () => live.waiting.filter((w) => w.do === "emergency.raise");
+
+/** Says above a screen what every screen must say; an emergency that is not sent brings it into sight. */
 function notices() {
-  const unsent = live.waiting.filter((w) => w.do === "emergency.raise");
-  const lines = unsent.map(notSent);
+  render(framed.includes(root.dataset.screen ?? "") ? null : noticesView(), place("notices"));
+  const now = unsent().length;
+  if (now > stood) for (const of of [window, document.querySelector(".middle")]) of?.scrollTo(0, 0);
+  stood = now;
+}
+
+/** What every screen must say. */
+function noticesView() {
+  const lines = unsent().map(notSent);
   lines.push(...emergencies().map((e, i, all) => emergency(e, i === all.length - 1)));
   const since = clock.hhmm(live.heardAt);
   if (live.status === "old") {
     lines.push(notice("old", "This page is older than the board. Load it again."));
-  } else if (live.me && live.stale >= 60 && shown?.name === "wall") {
+  } else if (live.me && live.stale >= 60 && root.dataset.screen === "wall") {
     lines.push(notice("cut", `NOT CONNECTED SINCE ${since}`, "Believe nothing here about power. Ask at the robot."));
   } else if (live.me && live.stale >= 20) {
     lines.push(notice("cut", `No connection since ${since}`, `Power states are UNKNOWN to this screen, all else is as of ${since}`));
+  } else if (live.readOnly) {
+    lines.push(notice("readonly", live.readOnly));
   }
-  if (live.readOnly) lines.push(notice("readonly", live.readOnly));
-  if (live.clockSaid) lines.push(section({ class: "notice clock", key: "clock" }, p(null, live.clockSaid),
+  if (live.clockSaid) {
+    lines.push(section({ class: "notice clock", key: "clock" }, p(null, live.clockSaid),
       live.me?.role === "captain" ? tap({ words: "set the board’s time …", act: () => go("#/captain/time") }) : null));
+  }
   if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Load the page again when you can."));
-  for (const { id, words, refusal } of live.refused) {
+  for (const { id, words, refusal } of framed.includes(root.dataset.screen ?? "") ? [] : live.refused) {
     lines.push(
       section({ class: "notice refusal", key: id },
         h2(null, `Not done: ${words}`), p(null, refusal.sentence), rule(refusal),
         tap({ words: "I have read it", act: () => live.dismiss(id) })),
     );
   }
-  const stood = document.querySelectorAll(".notice.unsent").length;
-  render(lines.length ? div({ class: "list" }, lines) : null, place("notices"));
-  if (unsent.length > stood) scrollTo(0, 0);
+  return lines.length ? div({ class: "notices", key: "notices" }, lines) : null;
 }
 
 /** @param {string} key @param {string} head @param {string} [rest] */

@@ -284,11 +284,17 @@ func TestBrowserSixCellsAreReadWithOneThumb(t *testing.T) {
 	require.InDelta(t, 4.25, s.packIs("K1").Reading.CellVolts[0], 0, "once")
 }
 
+// atTop shows the page as it opens.
+func (d *device) atTop() {
+	d.t.Helper()
+	d.runs(`for (const e of [window, ...document.querySelectorAll(".middle")]) e.scrollTo(0, 0)`)
+}
+
 // inReach checks that the controls with these words can be pressed where the page
 // stands: nobody scrolls for them.
 func (d *device) inReach(words ...string) {
 	d.t.Helper()
-	d.runs(`scrollTo(0, 0)`)
+	d.atTop()
 	for _, w := range words {
 		d.waits(fmt.Sprintf(`(() => {
   const e = %s(%q), r = e?.getBoundingClientRect();

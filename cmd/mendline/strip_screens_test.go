@@ -104,7 +104,7 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 			look.d.runs(`document.documentElement.style.fontSize = "24px"`)
 			look.d.scheme(scheme)
 			look.d.sees(look.sees)
-			look.d.runs(`scrollTo(0, 0)`)
+			look.d.atTop()
 			look.d.shot("strip-" + strings.ReplaceAll(what, " ", "-"))
 			bad = append(bad, look.d.accessible(what)...)
 			bad = append(bad, look.d.fits(what)...)

@@ -288,7 +288,7 @@ func TestBrowserNoLineIsAnsweredByAnothersTap(t *testing.T) {
 	}
 	// The tap on Wim's phone falls in the very frame in which the next line comes up.
 	wim.runs(`new MutationObserver((_, me) => {
-  const main = document.querySelector(".answers .main");
+  const main = document.querySelector(".foot .main");
   if (!main || document.querySelector("h1").innerText.includes(` + fmt.Sprintf("%q", list[0].Ask) + `)) return;
   me.disconnect();
   main.click();

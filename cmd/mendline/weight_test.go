@@ -19,9 +19,9 @@ type fetched struct {
 }
 
 // The budget of a first load on plain http without a cache: the page itself, then
-// two rounds on the six connections that browsers open to a server.
+// two rounds on the six connections that browsers open to a server, and one file more.
 const (
-	firstLoadRequests  = 1 + 2*6
+	firstLoadRequests  = 1 + 2*6 + 1
 	firstLoadBytes     = 100_000
 	demoSnapshotBytes  = 60_000
 	firstLoadTillShown = `(() => {

@@ -3,7 +3,8 @@
 import { a, age, div, h1, header, nav, section, tap } from "../core/tags.js";
 import { Form } from "./forms.js";
 import { packKind, personKind, setUpKinds, stockKind } from "./kinds.js";
-import { Acts, screen } from "../core/screen.js";
+import { Acts } from "../core/acts.js";
+import { screen } from "../core/screen.js";
 import { robotsView } from "./robots.js";
 import { jobsView } from "./jobs.js";
 import { orderView } from "./order.js";

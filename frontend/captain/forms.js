@@ -118,7 +118,7 @@ function wiredNumber(f, text, wrong) {
 export class Form {
   /**
    * @param {Ask} ask
-   * @param {import("../core/screen.js").Acts} acts
+   * @param {import("../core/acts.js").Acts} acts
    * @param {() => void} leave
    */
   constructor(ask, acts, leave) {

@@ -9,6 +9,8 @@ export interface Ctx {
   go(hash: string): void;
   /** Tells a short sentence, to screen readers too. */
   say(sentence: string): void;
+  /** What every screen must say: a phone's page shows it at the head of its middle. */
+  notices(): import("preact").ComponentChildren;
   /** Light or dark paper, kept on this device. */
   setScheme(scheme: "light" | "dark"): void;
 }

@@ -2,7 +2,7 @@
 
 /**
  * Sets it, and tells whether the board took it.
- * @param {import("./screen.js").Acts} acts
+ * @param {import("./acts.js").Acts} acts
  * @param {string} person
  * @param {string} pin
  */
@@ -11,10 +11,7 @@ export async function firstPin(acts, person, pin) {
   const answer = await fetch("/api/pins/first", asks).catch(() => null);
   const said = await answer?.json().catch(() => null);
   if (answer?.ok) return true;
-  acts.went.refused = {
-    says: "a PIN",
-    refusal: said?.refusal ?? { code: "offline", sentence: "The board did not answer. Try again when it is back." },
-  };
+  acts.refuse("a PIN", said?.refusal ?? { code: "offline", sentence: "The board did not answer. Try again when it is back." });
   acts.redraw();
   return false;
 }

@@ -10,17 +10,17 @@ import { div, h, label, span, tap } from "./tags.js";
  * @property {(text: string) => void} set
  * @property {boolean} [point] a decimal point can be typed
  * @property {boolean} [hidden] what is typed is not shown
+ * @property {boolean} [unseen] the label is for ears
  */
 
 /**
  * A number typed on big keys; a keyboard works too.
  * @param {PadProps} props
- * @param {import("./tags.js").Children} [beside] buttons in the field's row
  */
-export function pad(props, beside) {
+export function pad(props) {
   const { value, set, point = false } = props;
   return div({ class: "pad" },
-    padField(props, beside),
+    padField(props),
     padKeys((k) => set(k === "." ? (value.includes(".") ? value : `${value || "0"}.`) : value + k), () => set(value.slice(0, -1)), point));
 }
 
@@ -40,12 +40,11 @@ export function padKeys(type, back, point) {
     "7890".split("").map(key));
 }
 
-/** @param {PadProps} props @param {import("./tags.js").Children} beside */
-function padField({ id, label: words, value, set, hidden }, beside) {
+/** @param {PadProps} props */
+function padField({ id, label: words, value, set, hidden, unseen }) {
   return div(
-    { class: "pad-field" },
-    beside,
-    label({ for: id, class: beside ? "unseen" : undefined }, words),
+    { class: unseen ? "pad-field spoken" : "pad-field" },
+    label({ for: id, class: unseen ? "unseen" : undefined }, words),
     h("input", {
       id,
       type: hidden ? "password" : "text",

@@ -1,15 +1,12 @@
 // Screen: what the phone's and the captain's screens share: redrawing, the head
-// with the robot's name and number, what was asked of the board and how it went.
+// with the robot's name and number, what stands about a robot, the alarms.
 
-import { age, b, div, h1, h2, header, left, li, p, render, rule, section, span, tap, ul } from "./tags.js";
-import { commandWords, count, flagWords, ifWords, nameOf, onItLine, powerLine } from "./words.js";
+import { age, b, div, h1, header, left, p, render, span, tap } from "./tags.js";
+import { count, flagWords, ifWords, nameOf, onItLine, powerLine } from "./words.js";
 
 /** @typedef {import("./ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("./wire.d.ts").Flag} Flag */
 /** @typedef {import("./wire.d.ts").Alarm} Alarm */
-/** @typedef {import("./wire.d.ts").Commands} Commands */
-/** @typedef {import("./wire.d.ts").Refusal} Refusal */
-/** @typedef {import("./queue.js").Outcome} Outcome */
 /** @typedef {import("./tags.js").Children} Children */
 
 /**
@@ -49,9 +46,8 @@ export function flagView(flag) {
 }
 
 /**
- * The head of a phone screen: robot, minutes to the call, flag, age of the board,
- * what is relaxed here, and the way to raise an emergency. A page may have its own
- * title there.
+ * The head of a phone screen: the way back, robot, minutes to the call, flag, age of
+ * the board, and the way to raise an emergency. A page may have its own title there.
  * @param {Ctx} ctx
  * @param {string | undefined} id
  * @param {string} [title]
@@ -60,12 +56,15 @@ export function robotHead(ctx, id, title) {
   const call = id ? ctx.board.get(`call/${id}`) : undefined;
   return header(
     { class: "robot-head" },
+    ["", "#/", "#/me"].includes(location.hash)
+      ? null
+      : tap({ key: "back", class: "back", words: "‹", label: "‹ my next move", act: () => ctx.go("#/me") }),
     div({ class: "robot-said" },
       div({ class: "robot-name" }, title ? h1(null, title) : b(null, id ? robotName(ctx, id) : "Mendline"), age({ bare: "" })),
-      div({ class: "robot-call" }, call ? callView(call) : null, call ? flagView(call.flag) : null, relaxedLine(ctx, id))),
+      div({ class: "robot-call" }, call ? callView(call) : null, call ? flagView(call.flag) : null)),
     ctx.live.me?.person
       ? tap({
-        class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency",
+        key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency",
         act: () => ctx.go(`#/me/emergency/${aboutRobot() ? id ?? "" : ""}`),
       })
       : null,
@@ -81,10 +80,10 @@ export function relaxedFor(ctx, id) {
   return relaxed(ctx).filter((sentence) => !others.some((name) => sentence.startsWith(name)));
 }
 
-/** @param {Ctx} ctx @param {string | undefined} id */
-function relaxedLine(ctx, id) {
+/** How much is relaxed. @param {Ctx} ctx @param {string | undefined} id */
+export function relaxedLine(ctx, id) {
   const list = relaxedFor(ctx, id);
-  return list.length ? span({ class: "relaxed" }, `${count(list.length, "rule")} relaxed`) : null;
+  return list.length ? p({ key: "relaxed", class: "fact" }, `${count(list.length, "rule")} relaxed`) : null;
 }
 
 /** The settings that ask for less than the board would, in sentences. @param {Ctx} ctx */
@@ -225,175 +224,6 @@ export const robots = (ctx) => ctx.board.all("robot").filter((r) => !r.retired).
 
 /** Nouns in the order of their names, figures by their size. @template {{name: string}} N @param {readonly N[]} list */
 export const byName = (list) => [...list].sort((x, y) => x.name.localeCompare(y.name, undefined, { numeric: true }));
-
-/**
- * @template {keyof Commands} D
- * @typedef {object} Deed
- * @property {D} do
- * @property {Commands[D]} with
- * @property {Record<string, number>} [seen]
- * @property {{person: string, pin: string}[]} [pins]
- * @property {Blob} [photo] stored before the command goes
- * @property {string} says what it is called once done: "started 41"
- * @property {string} [asked] what it is called when it is not done, where that must not sound like the deed: "my tag off Hob"
- * @property {boolean} [undo] it can be taken back
- * @property {string[]} [before] the commands it follows on and that are taken back with it, the last first
- * @property {number} [undoMs] how long the undo stands, if longer than for a tap
- * @property {boolean} [quiet] a refusal is shown by the caller
- */
-
-const UNDO_MS = 8000;
-
-/**
- * What was done, shown until then by performance.now; id is of the command that can be
- * taken back, or "".
- * @typedef {{says: string, id: string, before: string[], until: number}} Done
- */
-
-/**
- * How the last act went. It outlives the screen that asked: a refusal stays until
- * it is read, wherever the person has gone meanwhile.
- * @typedef {object} Went
- * @property {{says: string, refusal: Refusal} | null} refused
- * @property {Done | null} done
- */
-
-/** @type {WeakMap<Ctx, Went>} */
-const wents = new WeakMap();
-
-/** The acts of one screen. */
-export class Acts {
-  /** @type {ReturnType<typeof setTimeout> | undefined} */
-  #timer;
-
-  /** @param {Ctx} ctx @param {() => void} redraw */
-  constructor(ctx, redraw) {
-    this.ctx = ctx;
-    this.redraw = redraw;
-    /** @type {Went} */
-    this.went = wents.get(ctx) ?? { refused: null, done: null };
-    wents.set(ctx, this.went);
-    this.#awaitEnd();
-  }
-
-  /** Forgets its timer: the screen is gone. */
-  stop() {
-    clearTimeout(this.#timer);
-    this.redraw = () => {};
-  }
-
-  /** Draws again when what was done has been shown long enough. */
-  #awaitEnd() {
-    clearTimeout(this.#timer);
-    if (!this.went.done) return;
-    this.#timer = setTimeout(() => {
-      this.went.done = null;
-      this.redraw();
-    }, Math.max(0, this.went.done.until - performance.now()));
-  }
-
-  /**
-   * Asks the board for one thing and keeps how it went.
-   * @template {keyof Commands} D
-   * @param {Deed<D>} deed
-   * @returns {Promise<Outcome>}
-   */
-  async ask(deed) {
-    this.went.done = null;
-    const { seen, pins, photo } = deed;
-    const answer = await this.ctx.live.send(deed.do, deed.with, { seen, pins, photo });
-    if (answer.refusal) {
-      if (!deed.quiet) this.went.refused = { says: deed.asked ?? deed.says, refusal: answer.refusal };
-    } else {
-      this.went.refused = null;
-      if (!answer.waits) this.#tell(deed.says, deed.undo ? answer.id : "", deed.before ?? [], deed.undoMs ?? UNDO_MS);
-    }
-    this.redraw();
-    return answer;
-  }
-
-  /** @param {string} says @param {string} id @param {string[]} before @param {number} forMs */
-  #tell(says, id, before, forMs) {
-    this.ctx.say(says);
-    this.went.done = { says, id, before, until: performance.now() + forMs };
-    this.#awaitEnd();
-  }
-
-  /** The lines that tell how it went: they stand above the screen's buttons. */
-  view() {
-    return div({ class: "acts" }, this.#waitingView(), this.#refusedView(), this.#doneView());
-  }
-
-  #refusedView() {
-    if (!this.went.refused) return null;
-    const { says, refusal } = this.went.refused;
-    return section(
-      { class: "refused", role: "status" },
-      h2(null, `Not done: ${says}`),
-      p(null, refusal.sentence),
-      refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
-      this.#jobButton(refusal.job ?? ""),
-      rule(refusal),
-      tap({ words: "I have read it", act: () => { this.went.refused = null; this.redraw(); } }),
-    );
-  }
-
-  /** To the job that a refusal is about; on a finished one stands what it owes. @param {string} id */
-  #jobButton(id) {
-    const job = this.ctx.board.get(`job/${id}`);
-    if (!job || location.hash.startsWith("#/captain") || location.hash === `#/me/job/${id}`) return null;
-    return tap({
-      key: "job", words: job.state === "finished" ? `what job ${job.number} owes` : `job ${job.number}`,
-      act: () => { this.went.refused = null; this.ctx.go(`#/me/job/${id}`); },
-    });
-  }
-
-  #doneView() {
-    const { done } = this.went;
-    if (!done) return null;
-    return div(
-      { class: done.id ? "done undoable" : "done" },
-      span(null, done.says),
-      done.id ? tap({ words: "undo", act: () => this.#takeBack(done.says, [done.id, ...done.before]) }) : null,
-    );
-  }
-
-  /** @param {string} says @param {string[]} ids */
-  async #takeBack(says, ids) {
-    for (const command of ids) {
-      const answer = await this.ask({ do: "undo", with: { command }, says: `took back: ${says}` });
-      if (answer.refusal) return;
-    }
-  }
-
-  #waitingView() {
-    const waiting = this.ctx.live.waiting.filter((w) => w.do !== "emergency.raise"); // that stands above every screen
-    if (waiting.length === 0) return null;
-    return section(
-      { class: "waiting" },
-      h2(null, `${count(waiting.length, "thing")} not sent yet`),
-      ul(null, waiting.map((w) =>
-        li({ key: w.id }, commandWords(this.ctx.board, w.do, w.with), w.sent === undefined ? "" : `: ${w.sent} % sent`))),
-    );
-  }
-}
-
-/** What stands on the board now where someone else was faster. @param {Ctx} ctx @param {string} key */
-function nowWords(ctx, key) {
-  const [kind, id = ""] = key.split("/");
-  const noun = /** @type {any} */ (ctx.board.get(/** @type {any} */ (key)));
-  switch (kind) {
-    case "power": return `${robotName(ctx, id)} ${powerLine(ctx, id)}`;
-    case "tag": return noun ? `${nameOf(ctx.board, noun.person)}’s tag is on` : "that tag is off";
-    case "hands": return noun ? `${nameOf(ctx.board, noun.person)}’s hands are near` : "those hands are away";
-    case "circuit": return noun?.offAt ? `${noun.name} is off since ${ctx.clock.hhmm(noun.offAt)}` : `${noun?.name ?? "the circuit"} is on`;
-    case "sheet":
-      return noun?.answers?.length
-        ? `${nameOf(ctx.board, noun.answers[noun.answers.length - 1].by)} answered a line of this sheet`
-        : "the sheet has changed";
-  }
-  return "see the board";
-}
 
 /** The revision of a noun on this screen, 0 where there is none. @param {Ctx} ctx @param {string} key */
 export const revOf = (ctx, key) => /** @type {{v?: number} | undefined} */ (ctx.board.get(/** @type {any} */ (key)))?.v ?? 0;

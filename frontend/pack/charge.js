@@ -81,7 +81,6 @@ export function chargeForm(phone, pack) {
     ],
     [
       div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "leave it")),
-      div({ class: "gap" }),
       tap({ class: "main", words: `${pack.name} IS ON CHARGE`, off: !ready, act: async () => {
         const answer = await phone.acts.ask({
           do: "pack.charge", with: { pack: pack.id, channel, attendant, cells: Number(cells), amps: Number(amps), contained: true },

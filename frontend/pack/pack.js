@@ -62,7 +62,7 @@ function listPage(phone) {
 function fightsPage(phone) {
   return phone.frame(undefined, "Packs by fight",
     [fightPacksView(phone.ctx), p({ class: "hint" }, "These are forecasts: only a reading makes a pack charged.")],
-    [div({ class: "row" }, phone.to("#/me/packs", "back")), div({ class: "gap" }), phone.to("#/me", "MY NEXT MOVE", "main")]);
+    [div({ class: "row" }, phone.to("#/me/packs", "back")), phone.to("#/me", "MY NEXT MOVE", "main")]);
 }
 
 /** One pack. @param {Phone} phone */
@@ -80,15 +80,17 @@ function packPage(phone) {
       div({ class: "facts" }, readView(phone, pack)),
       div({ class: "grid" }, actsOf(phone, pack)),
       div({ class: "facts" }, factsView(phone, pack), aside || pack.state === "charging" ? alarmLines(phone) : null),
-    ],
-    [
-      div({ class: "gap" }),
-      pack.state === "gone" ? phone.to("#/me", "MY NEXT MOVE", "main") : aside
-        ? emergencyButton(phone, pack)
+      aside
+        ? null
         : hold({
-          class: "main", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`,
+          class: "aside", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`,
           act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "suspect" }, says: `${pack.name} is set aside` }),
         }),
+    ],
+    [
+      pack.state === "gone"
+        ? phone.to("#/me", "MY NEXT MOVE", "main")
+        : aside ? emergencyButton(phone, pack) : phone.to(`#/me/read/${pack.id}`, "READING", "main"),
     ]);
 }
 
@@ -107,7 +109,6 @@ function actsOf(phone, pack) {
   }
   const lies = !pack.robot && pack.state !== "charging";
   return [
-    phone.to(`#/me/read/${pack.id}`, "reading"),
     attendButton(phone, pack),
     pack.state === "charging" ? offButton(phone, pack) : null,
     lies ? phone.to(`#/me/charge/${pack.id}`, "charge it") : null,

@@ -126,7 +126,6 @@ export function readingForm(phone, pack) {
           act: () => phone.type("more", phone.typed.more ? "" : "yes"),
         }),
         tap({ words: "next", act: () => nextField(phone, pack, at) })),
-      div({ class: "gap" }),
       tap({
         class: "main", words: phone.typed.asked ? "YES, I LOOKED AGAIN" : "THIS IS WHAT I READ",
         off: !fieldsOf(phone, pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack),
@@ -191,7 +190,6 @@ function ventsPage(phone, pack) {
       div({ class: "row" },
         tap({ words: "a slip: type it again", act: startOver }),
         tap({ words: "not an emergency, keep the reading", act: () => sendReading(phone, pack) })),
-      div({ class: "gap" }),
       emergencyButton(phone, pack, raise),
     ]);
 }

@@ -40,7 +40,6 @@ export function jobPage(on) {
       div({ class: "row" },
         tap({ words: "back", act: () => on.show("photo") }),
         tap({ words: "no job", act: () => on.ctx.go("#/me") })),
-      div({ class: "gap" }),
       tap({
         class: "main", words: "ANOTHER JOB, IN MY WORDS",
         act: () => {
@@ -95,7 +94,6 @@ export function freePage(on) {
             way === "patch" && !limits.trim() && "limits of the patch",
           ].filter(Boolean).join(", ")),
       div({ class: "row" }, tap({ words: "back", act: () => on.show("job") })),
-      div({ class: "gap" }),
       tap({ class: "main", words: "ADD THE JOB", off: !ready || !on.typed.where, act: () => addFree(on) }),
     ]);
 }

@@ -1,11 +1,12 @@
 // Damage: report what is broken, hang a photo on it, make a job of it. The report
 // goes first; the photo follows and holds nothing up.
 
+import { Acts, framed } from "../core/acts.js";
 import { div, h, h1, h2, label, input, p, tap } from "../core/tags.js";
 import { madeId } from "../core/board.js";
 import { freePage, jobPage } from "./damage-job.js";
 import { nextView, onMap, pctView, placesView } from "./damage-map.js";
-import { Acts, leads, robotHead, robotName, robots, screen } from "../core/screen.js";
+import { leads, robotName, robots, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Grade} Grade */
@@ -121,7 +122,6 @@ export class Report {
   show(page) {
     this.page = page;
     this.screen.redraw();
-    scrollTo(0, 0);
   }
 
   view() {
@@ -134,13 +134,9 @@ export class Report {
 
   /** @param {string} title @param {import("../core/tags.js").Children} body @param {import("../core/tags.js").Children} foot */
   frame(title, body, foot) {
-    return div({ class: "phone" },
-      robotHead(this.ctx, this.robot),
-      h1({ class: "title" }, title),
-      body,
-      div({ class: "spring" }),
-      this.acts.view(),
-      div({ class: "foot" }, foot));
+    return framed(this.acts, {
+      key: `${this.page} ${this.damage}`, robot: this.robot, middle: [h1({ class: "title" }, title), body], foot,
+    });
   }
 
   /**
@@ -206,7 +202,6 @@ export class Report {
         div({ class: "row" },
           tap({ words: "back", act: () => this.ctx.go("#/me") }),
           this.mayAccept ? tap({ words: "report, and I accept it", off: !ready, act: () => this.report(true) }) : null),
-        div({ class: "gap" }),
         tap({ class: "main", words: "REPORT IT", off: !ready, act: () => this.report() }),
       ]);
   }
@@ -281,7 +276,6 @@ export class Report {
         div({ class: "row" },
           tap({ words: "my next move", act: () => this.ctx.go("#/me") }),
           tap({ words: "another damage", act: () => this.another() })),
-        div({ class: "gap" }),
         tap({ class: "main", words: "MAKE A JOB OF IT", act: () => this.show("job") }),
       ]);
   }

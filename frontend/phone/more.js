@@ -54,9 +54,7 @@ function morePage(phone) {
           words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen",
           act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); },
         })),
-      div({ class: "gap" }),
       hold({ robot: "this phone", words: "leave, or join as someone else, on this phone", act: () => phone.ctx.live.leave() }),
-      div({ class: "gap" }),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"),
   );
@@ -240,7 +238,6 @@ function jobPage(phone) {
           })
           : null,
         phone.to(`#/robot/${job.robot}`, "back")),
-      div({ class: "gap" }),
       live.includes(job.state) ? workButton(phone, job.id) : owesButton(phone, job) ?? phone.to("#/me", "MY NEXT MOVE", "main"),
     ],
   );

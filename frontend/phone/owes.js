@@ -69,7 +69,6 @@ function lookAgainPage(phone) {
         may.map((id) => tap({ key: id, class: "choice", words: nameOf(phone.board, id), act: () => phone.type("who", id) }))),
     [
       div({ class: "row" }, phone.to(`#/me/job/${job.id}`, "leave it")),
-      div({ class: "gap" }),
       person
         ? hold({
           class: "main", robot: `job ${job.number}`, off: pin.length !== PIN_FIGURES, act,

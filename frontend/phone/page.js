@@ -1,9 +1,10 @@
 // A page of a phone: its head, its fields and its foot; and the buttons for a
 // person's own tag, hands and jobs, which several pages have.
 
+import { Acts, framed } from "../core/acts.js";
 import { div, h1, hold, input, label, tap } from "../core/tags.js";
 import { atWork } from "../core/words.js";
-import { Acts, openSheets, peopleLine, robotHead, robotName, sawOf, screen } from "../core/screen.js";
+import { openSheets, peopleLine, relaxedLine, robotName, sawOf, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
@@ -71,7 +72,7 @@ export class Phone {
   }
 
   /**
-   * A page: head, body, what happened, buttons at the bottom.
+   * A page: head, body, buttons at the foot.
    * @param {string | undefined} robot
    * @param {string} title
    * @param {import("../core/tags.js").Children} body
@@ -79,16 +80,18 @@ export class Phone {
    */
   frame(robot, title, body, foot) {
     const inHead = !robot || title === robotName(this.ctx, robot);
-    return div(
-      { class: "phone" },
-      robotHead(this.ctx, robot, inHead ? title : ""),
-      ["alarms", "emergency"].includes(this.page) ? null : peopleLine(this.ctx, robot),
-      title && !inHead ? h1({ class: "title" }, title) : null,
-      body,
-      div({ class: "spring" }),
-      this.acts.view(),
-      div({ class: "foot", key: `${this.page} ${this.about}` }, foot),
-    );
+    return framed(this.acts, {
+      key: `${this.page} ${this.about} ${this.other}`,
+      robot,
+      title: inHead ? title : "",
+      middle: [
+        ["alarms", "emergency"].includes(this.page) ? null : peopleLine(this.ctx, robot),
+        title && !inHead ? h1({ class: "title" }, title) : null,
+        body,
+        relaxedLine(this.ctx, robot),
+      ],
+      foot,
+    });
   }
 
   /** @param {string} hash @param {string} words @param {string} [cls] */
@@ -151,11 +154,12 @@ export function workButton(phone, id) {
     case "held": return jobButton(phone, "job.resume", id, "RESUME", `took up ${job?.number}`);
     case "running":
       return isOn(phone, job)
-        ? jobButton(phone, "job.finish", id, "DONE", `done with ${job?.number}`)
+        ? jobButton(phone, "job.finish", id, "DONE", `${job?.number} done`)
         : jobButton(phone, "job.join", id, "I’M ON IT TOO", `on ${job?.number} too`);
   }
   if (phone.waits("job.finish", id)) return jobButton(phone, "job.finish", id, "DONE", "");
-  return phone.to("#/me/more", "OTHER WORK", "main");
+  // What comes next is worked out a moment later.
+  return phone.acts.justDid ? null : phone.to("#/me/more", "OTHER WORK", "main");
 }
 
 /**
@@ -169,7 +173,7 @@ function jobButton(phone, what, job, words, says) {
   const waits = phone.waits(what, job);
   return tap({
     key: what + job, class: "main", words: waits ? "NOT SENT YET" : words, off: waits,
-    act: () => phone.acts.ask({ do: what, with: { job }, says, undo: true }),
+    act: () => phone.acts.ask({ do: what, with: { job }, says, undo: true, big: true }),
   });
 }
 

@@ -46,7 +46,6 @@ function nextPage(phone) {
         recheckButton(phone, todo.robot)
           ?? (job && ["running", "held"].includes(job.state) ? phone.to(`#/me/hold/${job.id}`, "hold") : null),
         phone.to("#/me/more", "more")),
-      div({ class: "gap" }),
       bigButton(phone, todo),
     ],
   );
@@ -72,7 +71,7 @@ function idlePage(phone, todo) {
       p({ class: "why" }, todo?.why || "Other work and all robots are behind the button."),
       owing(phone),
     ],
-    [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), div({ class: "gap" }), phone.to("#/me/more", "MORE", "main")],
+    [div({ class: "row" }, phone.to("#/me/trouble", "trouble")), phone.to("#/me/more", "MORE", "main")],
   );
 }
 
@@ -252,7 +251,6 @@ function doubtPage(phone) {
     ],
     [
       div({ class: "row" }, phone.to("#/me", "back")),
-      div({ class: "gap" }),
       tap({ class: "main", words: `SET ${name.toUpperCase()} UNKNOWN`, off: !why, act }),
     ],
   );

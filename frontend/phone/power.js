@@ -1,6 +1,6 @@
 // Power on a robot: closing up, a test with its end, live in the arena.
 
-import { b, div, h2, hold, left, p, span, tap } from "../core/tags.js";
+import { REST_MS, b, div, h2, hold, left, p, span, tap } from "../core/tags.js";
 import { energyKinds, nameOf, onItLine, placeKinds, placeOf } from "../core/words.js";
 import { closeUp, toSheet, untagButton } from "./page.js";
 import { byName, leads, robotName, sawOf, stopLine } from "../core/screen.js";
@@ -83,20 +83,28 @@ function testPage(phone) {
       h2(null, "for how many minutes"),
       choose(phone, "minutes", testMinutes, "four"),
       places.length ? null : p({ class: "lead" }, "No test box and no arena is on the board. The captain enters one."),
+      mine || places.length === 1
+        ? null
+        : div({ class: "stack held" }, places.map((place) => powerOn(phone, robot, name, place))),
     ],
     [
       div({ class: "row" }, phone.to(`#/robot/${robot}`, "leave it")),
-      div({ class: "gap" }),
-      mine ? untagButton(phone, mine, "main") : div({ class: "stack held" }, places.map((place) => powerOn(phone, robot, name, place))),
+      mine ? untagButton(phone, mine, "main") : places.length === 1 ? powerOn(phone, robot, name, places[0], "main") : null,
     ]);
 }
 
-/** @param {Phone} phone @param {string} robot @param {string} name @param {import("../core/wire.d.ts").Place} place */
-function powerOn(phone, robot, name, place) {
+/**
+ * @param {Phone} phone
+ * @param {string} robot
+ * @param {string} name
+ * @param {import("../core/wire.d.ts").Place} place
+ * @param {string} [cls]
+ */
+function powerOn(phone, robot, name, place, cls = "") {
   const what = (phone.typed.what ?? "").trim();
   const minutes = Number(phone.typed.minutes ?? "");
   return hold({
-    key: place.id, class: "main", robot: name, words: `POWER ON in ${place.name}: ${name}`, off: !what || !minutes,
+    key: place.id, class: cls, restMs: REST_MS, robot: name, words: `POWER ON in ${place.name}: ${name}`, off: !what || !minutes,
     act: async () => {
       const answer = await phone.acts.ask({
         do: "robot.test", with: { robot, what, place: place.id, minutes }, seen: sawOf(phone.ctx, `power/${robot}`),

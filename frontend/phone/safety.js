@@ -97,7 +97,7 @@ function emergencyPage(phone) {
       div({ class: "choices" }, robots(ctx).map((r) => choose(r.id, robotName(ctx, r.id))), choose("", "somewhere else")),
       cardView(phone),
     ],
-    [phone.to("#/me", "back, nothing happened"), div({ class: "gap" }),
+    [div({ class: "row" }, phone.to("#/me", "back, nothing happened")),
       hold({
         class: "main people", robot: "emergency", words: `EMERGENCY${where}${waits ? ": NOT SENT YET" : ""}`, off: waits, act: raise,
       })]);
@@ -129,7 +129,7 @@ function overPage(phone) {
       p({ class: "lead" }, "Event safety says when it is. A robot it was about stays unknown until it is made safe again."),
       phone.field("how", "how it ended"),
     ],
-    [phone.to("#/me", "not yet"), div({ class: "gap" }), tap({ class: "main", words: "IT IS OVER", off: !how, act })]);
+    [div({ class: "row" }, phone.to("#/me", "not yet")), tap({ class: "main", words: "IT IS OVER", off: !how, act })]);
 }
 
 /** Event safety stops everything on a robot. @param {Phone} phone */
@@ -149,8 +149,7 @@ function stopPage(phone) {
       phone.field("why", "why"),
     ],
     [
-      phone.to(`#/robot/${robot}`, "back"),
-      div({ class: "gap" }),
+      div({ class: "row" }, phone.to(`#/robot/${robot}`, "back")),
       hold({ class: "main", robot: name, words: `STOP ${name}`, off: !why, act }),
     ]);
 }

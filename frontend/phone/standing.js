@@ -50,7 +50,6 @@ function standingPage(phone) {
         phone.me && (now?.asks === "accept" || now?.asks === "look")
           ? phone.to(`#/me/standing-pin/${d.id}`, now.asks === "accept" ? "someone else accepts it here" : "someone else looked at it")
           : null),
-      div({ class: "gap" }),
       mainButton(phone, now, ask, about) ?? back,
     ]);
 }
@@ -126,7 +125,6 @@ function pinPage(phone) {
     ],
     [
       div({ class: "row" }, phone.to(back, "leave it")),
-      div({ class: "gap" }),
       hold({
         class: "main", robot: about, off: pin.length !== PIN_FIGURES,
         words: asks === "accept" ? `${who.toUpperCase()} ACCEPTS IT` : `${who.toUpperCase()} LOOKED AT IT`,

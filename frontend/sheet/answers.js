@@ -14,41 +14,47 @@ import { pad } from "../core/pad.js";
 /** How often the page counts down what has to come to rest. */
 const REST_LOOK_MS = 500;
 
-/** @param {Walk} walk @param {Sheet} sheet @param {Line} line */
-export function answersView(walk, sheet, line) {
-  if (walk.nearOnly) return noAnswersView(walk);
+/**
+ * What a line is answered with: choices and keys stand under its question, buttons at
+ * the page's foot.
+ * @typedef {{answers?: import("../core/tags.js").Children, foot: import("../core/tags.js").Children}} Answers
+ */
+
+/** @param {Walk} walk @param {Sheet} sheet @param {Line} line @returns {Answers} */
+export function answersOf(walk, sheet, line) {
+  if (walk.nearOnly) return noAnswers(walk);
   const small = smallButtons(walk, sheet, line);
   const row = div({ class: "row" }, small);
   const choices = choicesOf(walk.ctx, sheet, line, walk.me);
-  const key = `${sheet.id} ${line.id}`;
   if (choices) {
-    return div({ class: "answers", key },
-      div({ class: "choices" }, choices.map(([of, words, more]) =>
-        button(walk, sheet, line, {
-          key: of, class: "choice", words, restMs: REST_MS, act: () => walk.answer(sheet, line, "done", more),
-        }))),
-      div({ class: "gap" }), row);
+    const answers = div({ class: "choices" }, choices.map(([of, words, more]) =>
+      button(walk, sheet, line, {
+        key: of, class: "choice", words, restMs: REST_MS, act: () => walk.answer(sheet, line, "done", more),
+      })));
+    return { answers, foot: row };
   }
   const strip = line.kind === "proof" ? walk.ctx.board.get(`strip/${sheet.robot}`) : undefined;
   if (strip?.unproven) {
-    return div({ class: "answers", key },
-      p({ class: "hint" }, "No test and no fight since hands were last on what it rests on: it is not proven yet."),
-      row,
-      div({ class: "gap" }),
-      strip.mayOwe
-        ? tap({ class: "main", words: "owed to the officials", act: () => walk.answer(sheet, line, "owed") })
-        : null);
+    return {
+      answers: p({ class: "hint" }, "No test and no fight since hands were last on what it rests on: it is not proven yet."),
+      foot: [
+        row,
+        strip.mayOwe ? tap({ class: "main", words: "owed to the officials", act: () => walk.answer(sheet, line, "owed") }) : null,
+      ],
+    };
   }
   const rest = restOf(walk, sheet, line);
   if (rest) {
     const words = `${line.say} in ${leftWords(Date.parse(rest.at) - walk.ctx.clock.now())}`;
-    return div({ class: "answers", key }, row, div({ class: "gap" }), tap({ class: "main resting", words, off: true, act: () => {} }));
+    return { foot: [row, tap({ class: "main resting", words, off: true, act: () => {} })] };
   }
   if (line.kind === "number") {
-    return div({ class: "answers", key }, numberView(walk, line, small), div({ class: "gap" }), numberButton(walk, sheet, line));
+    return {
+      answers: numberView(walk, line),
+      foot: [div({ class: "row" }, small, walk.otherButton("someone else, or paper")), numberButton(walk, sheet, line)],
+    };
   }
-  return div({ class: "answers", key }, row, div({ class: "gap" }),
-    button(walk, sheet, line, { class: "main", words: line.say, act: () => walk.answer(sheet, line, "done") }));
+  return { foot: [row, button(walk, sheet, line, { class: "main", words: line.say, act: () => walk.answer(sheet, line, "done") })] };
 }
 
 /**
@@ -81,14 +87,14 @@ function restOf(walk, sheet, line) {
   return rest;
 }
 
-/** For whoever may look and not answer. @param {Walk} walk */
-function noAnswersView(walk) {
+/** For whoever may look and not answer. @param {Walk} walk @returns {Answers} */
+function noAnswers(walk) {
   const { me } = walk.ctx.live;
-  return div({ class: "answers", key: "none" },
-    p({ class: "lead" },
+  return {
+    answers: p({ class: "lead" },
       `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
-    div({ class: "gap" }),
-    walk.homeView());
+    foot: walk.homeView(),
+  };
 }
 
 /** @param {Walk} walk @param {Sheet} sheet @param {Line} line */
@@ -117,13 +123,10 @@ function smallButtons(walk, sheet, line) {
   ];
 }
 
-/** @param {Walk} walk @param {Line} line @param {import("../core/tags.js").Children} beside */
-function numberView(walk, line, beside) {
+/** The unit stands in the question, the figure in the main button. @param {Walk} walk @param {Line} line */
+function numberView(walk, line) {
   const set = (/** @type {string} */ text) => { walk.number = text; walk.asked = ""; walk.screen.redraw(); };
-  return pad(
-    { id: "number", label: unitWords(line), value: walk.number, point: true, set },
-    [beside, walk.otherButton("someone else, or paper")],
-  );
+  return pad({ id: "number", label: unitWords(line), unseen: true, value: walk.number, point: true, set });
 }
 
 /** @param {Walk} walk @param {Sheet} sheet @param {Line} line */

@@ -6,7 +6,7 @@ import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer } from "./lines.js";
 import { firstPin } from "../core/firstpin.js";
 import { pad } from "../core/pad.js";
-import { alarmsView, byName, leads, openSheets, robotFacts, robotHead, robotName } from "../core/screen.js";
+import { alarmsView, byName, leads, openSheets, robotFacts, robotName } from "../core/screen.js";
 
 /** @typedef {import("./sheet.js").Walk} Walk */
 /** @typedef {import("../core/wire.d.ts").Line} Line */
@@ -22,24 +22,19 @@ export function firstInPage(walk, sheet, line) {
   const first = board.all("tag").find((t) => t.robot === sheet.robot);
   const closes = !first && leads(walk.ctx, sheet.robot) && board.get(`power/${sheet.robot}`)?.state === "verified";
   const closeUp = () => walk.closeUp(sheet.robot);
-  return div(
-    { class: "phone sheet" },
-    robotHead(walk.ctx, sheet.robot),
+  return walk.frame(sheet, `first-${line.id}-${first?.id}`, [
     walk.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
     div({ class: "question" },
       h1({ tabIndex: -1, ref: (el) => { walk.question = /** @type {HTMLElement | null} */ (el); } },
         first ? `${nameOf(board, first.person)} goes in first.` : "One goes in first, alone: you?"),
       p({ class: "touch" }, "then: ", b(null, line.ask))),
     div({ class: "facts" }, robotFacts(walk.ctx, sheet.robot)),
-    walk.acts.view(),
-    div({ class: "spring" }),
-    div({ class: "answers", key: `first-${first?.id}` },
-      div({ class: "row" },
-        tap({ key: "home", words: "my next move", act: () => walk.ctx.go("#/me") }),
-        closes ? tap({ key: "close", words: "covers stayed on: close up", restMs: REST_MS, act: closeUp }) : null),
-      div({ class: "gap" }),
-      first ? walk.homeView() : firstTag(walk, sheet.robot, robot)),
-  );
+  ], [
+    div({ class: "row" },
+      tap({ key: "home", words: "my next move", act: () => walk.ctx.go("#/me") }),
+      closes ? tap({ key: "close", words: "covers stayed on: close up", restMs: REST_MS, act: closeUp }) : null),
+    first ? walk.homeView() : firstTag(walk, sheet.robot, robot),
+  ]);
 }
 
 /** @param {Walk} walk @param {string} robot @param {string} name */
@@ -53,9 +48,7 @@ function firstTag(walk, robot, name) {
 /** @param {Walk} walk @param {Sheet} sheet */
 export function earlierPage(walk, sheet) {
   const rows = sheet.lines.filter((line) => !isOpen(sheet, line) || lastAnswer(sheet, line));
-  return div(
-    { class: "phone sheet" },
-    robotHead(walk.ctx, sheet.robot),
+  return walk.frame(sheet, "answers", [
     walk.titleView(sheet, "answers", true),
     ol({ class: "earlier" }, rows.map((line) => {
       const a = /** @type {Answer} */ (lastAnswer(sheet, line));
@@ -72,9 +65,7 @@ export function earlierPage(walk, sheet) {
           ? null
           : tap({ words: "answer again", act: () => { walk.again = line.id; walk.shown = ""; walk.show("line"); } }));
     })),
-    div({ class: "spring" }),
-    tap({ class: "main", words: "BACK TO THE SHEET", act: () => walk.show("line") }),
-  );
+  ], tap({ class: "main", words: "BACK TO THE SHEET", act: () => walk.show("line") }));
 }
 
 /** @param {Walk} walk @param {Sheet} sheet */
@@ -83,9 +74,7 @@ export function personPage(walk, sheet) {
   const others = byName(walk.ctx.board.all("person").filter((p) => !p.retired && p.id !== me?.person));
   const people = others.filter((p) => p.claimed);
   const signers = me?.role === "captain" ? others.filter((p) => p.signer && (!p.claimed || p.claimedOn)) : [];
-  return div(
-    { class: "phone sheet" },
-    robotHead(walk.ctx, sheet.robot),
+  return walk.frame(sheet, "person", [
     walk.titleView(sheet, "who answers?", true),
     people.length === 0 ? p({ class: "lead" }, "Nobody else has a PIN on this board yet: they join once on any device.") : null,
     div({ class: "choices" }, people.map((person) =>
@@ -103,11 +92,10 @@ export function personPage(walk, sheet) {
           }))),
       ]
       : null,
-    div({ class: "spring" }),
+  ], [
     div({ class: "row" }, walk.paperButton()),
-    div({ class: "gap" }),
     tap({ class: "main", words: "BACK TO THE SHEET", act: () => walk.show("line") }),
-  );
+  ]);
 }
 
 /** @param {Walk} walk @param {Sheet} sheet */
@@ -115,23 +103,19 @@ export function pinPage(walk, sheet) {
   const { person, pin, first } = walk.proving;
   const name = nameOf(walk.ctx.board, person);
   const set = (/** @type {string} */ text) => { walk.proving.pin = text.replace(/\D/g, "").slice(0, PIN_FIGURES); walk.screen.redraw(); };
-  return div(
-    { class: "phone sheet" },
-    robotHead(walk.ctx, sheet.robot),
+  return walk.frame(sheet, `pin ${person}`, [
     walk.titleView(sheet, "PIN", true),
     h2({ class: "lead" }, first ? `${name} chooses a PIN of six figures and types it` : `${name} types their own PIN`),
     first ? p({ class: "fact" }, "Nobody else looks. What is signed here is marked: on one device.") : null,
     pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
-    walk.acts.view(),
-    div({ class: "spring" }),
+  ], [
     div({ class: "row" }, tap({ words: "leave it", act: () => walk.show("line") })),
-    div({ class: "gap" }),
     tap({
       class: "main", off: pin.length !== PIN_FIGURES,
       words: first ? `THIS IS ${name.toUpperCase()}’S PIN` : `${name.toUpperCase()} ANSWERS`,
       act: () => (first ? setFirst(walk) : standsIn(walk)),
     }),
-  );
+  ]);
 }
 
 /** Whoever typed their PIN answers the next lines. @param {Walk} walk */
@@ -151,9 +135,7 @@ async function setFirst(walk) {
 /** @param {Walk} walk @param {Sheet} sheet */
 export function overPage(walk, sheet) {
   const next = openSheets(walk.ctx, sheet.robot).find((h) => h.id !== sheet.id);
-  return div(
-    { class: "phone sheet" },
-    robotHead(walk.ctx, sheet.robot),
+  return walk.frame(sheet, "over", [
     walk.titleView(sheet, sheet.state === "unanswered" ? "ended" : "all answered"),
     h1({ class: "lead" },
       sheet.state === "unanswered"
@@ -161,13 +143,11 @@ export function overPage(walk, sheet) {
         : "Every line of this sheet is answered."),
     div({ class: "facts" }, robotFacts(walk.ctx, sheet.robot)),
     alarmsView(walk.ctx, "A"),
-    walk.acts.view(),
-    div({ class: "spring" }),
+  ], [
     div({ class: "row" },
       tap({ words: "earlier answers", act: () => walk.show("earlier") }),
       walk.paperButton(),
       next ? tap({ words: `open ${listWords[next.list].toLowerCase()}`, act: () => walk.ctx.go(`#/sheet/${next.id}`) }) : null),
-    div({ class: "gap" }),
     walk.homeView(),
-  );
+  ]);
 }

@@ -5,16 +5,17 @@ import { clock } from "../core/clock.js";
 import { b, div, li, ol, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
 import { pad } from "../core/pad.js";
-import { robotHead } from "../core/screen.js";
 
 /** @typedef {import("../core/wire.d.ts").Answer} Answer */
 /** @typedef {import("../core/wire.d.ts").Sheet} Sheet */
+/** @typedef {import("../core/tags.js").Children} Children */
 /**
  * What these pages need of the walk they belong to.
  * @typedef {object} Walk
  * @property {import("../core/ctx.d.ts").Ctx} ctx
  * @property {{redraw: () => void}} screen
  * @property {(sheet: Sheet, where: string, heads?: boolean) => import("../core/tags.js").Node} titleView
+ * @property {(sheet: Sheet, key: string, middle: Children, foot: Children) => import("../core/tags.js").Node} frame
  */
 
 const TIME_FIGURES = 4;
@@ -79,17 +80,13 @@ export class Paper {
   /** @param {Sheet} sheet */
   linesPage(sheet) {
     const { walk } = this;
-    return div(
-      { class: "phone sheet" },
-      robotHead(walk.ctx, sheet.robot),
+    return walk.frame(sheet, "from paper", [
       walk.titleView(sheet, "from paper", true),
       p({ class: "lead" }, "Enter what you answered on paper yourself, one line at a time. Which line?"),
       ol({ class: "earlier" }, sheet.lines.map((line) => li({ key: line.id },
         p(null, line.ask),
         tap({ words: "enter this line", act: () => { this.line = line.id; this.figures = ""; walk.screen.redraw(); } })))),
-      div({ class: "spring" }),
-      tap({ class: "main", words: "BACK TO THE SHEET", act: this.back }),
-    );
+    ], tap({ class: "main", words: "BACK TO THE SHEET", act: this.back }));
   }
 
   /** @param {Sheet} sheet */
@@ -97,19 +94,16 @@ export class Paper {
     const { walk } = this;
     const at = timeOnPaper(this.figures);
     const set = (/** @type {string} */ text) => { this.figures = text.replace(/\D/g, "").slice(0, TIME_FIGURES); walk.screen.redraw(); };
-    return div(
-      { class: "phone sheet" },
-      robotHead(walk.ctx, sheet.robot),
+    return walk.frame(sheet, `paper ${this.line}`, [
       walk.titleView(sheet, "paper", true),
       p({ class: "lead" }, b(null, sheet.lines.find((l) => l.id === this.line)?.ask ?? "")),
       pad({ id: "paper-time", label: "time on it, as 1402", value: this.figures, set }),
-      div({ class: "spring" }),
+    ], [
       div({ class: "row" }, tap({ words: "another line", act: () => { this.line = ""; walk.screen.redraw(); } })),
-      div({ class: "gap" }),
       tap({
         class: "main", words: at ? `AT ${this.figures.slice(0, 2)}:${this.figures.slice(2)}` : "AT …", off: !at,
         act: () => { this.at = at; this.entered(this.line); },
       }),
-    );
+    ]);
   }
 }

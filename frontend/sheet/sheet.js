@@ -1,12 +1,13 @@
 // Sheet: one safety line at a time. Every answer is one person's, to one line.
 
+import { Acts, framed } from "../core/acts.js";
 import { ago, b, div, h1, p, span, tap } from "../core/tags.js";
 import { listWords, nameOf } from "../core/words.js";
 import { answerWords, isOpen, lastAnswer, onPaper, unitWords } from "./lines.js";
-import { answersView } from "./answers.js";
+import { answersOf } from "./answers.js";
 import { earlierPage, firstInPage, overPage, personPage, pinPage } from "./pages.js";
 import { Paper, paperWords } from "./paper.js";
-import { Acts, openSheets, robotHead, robotName, sawOf, screen, stopLine } from "../core/screen.js";
+import { openSheets, relaxedLine, robotName, sawOf, screen, stopLine } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Line} Line */
@@ -81,10 +82,9 @@ export class Walk {
   view() {
     const { sheet } = this;
     if (!sheet) {
-      return div({ class: "phone sheet" },
-        robotHead(this.ctx, undefined),
-        h1({ class: "lead" }, "This sheet is not on the board."),
-        this.homeView());
+      return framed(this.acts, {
+        cls: "sheet", key: "none", middle: h1({ class: "lead" }, "This sheet is not on the board."), foot: this.homeView(),
+      });
     }
     if (this.page === "earlier") return earlierPage(this, sheet);
     if (this.page === "person") return personPage(this, sheet);
@@ -137,11 +137,20 @@ export class Walk {
     this.ctx.go(next && !others ? `#/sheet/${next.id}` : "#/me");
   }
 
+  /**
+   * @param {Sheet} sheet
+   * @param {string} key
+   * @param {import("../core/tags.js").Children} middle
+   * @param {import("../core/tags.js").Children} foot
+   */
+  frame(sheet, key, middle, foot) {
+    return framed(this.acts, { cls: "sheet", key: `${sheet.id} ${key}`, robot: sheet.robot, middle, foot });
+  }
+
   /** @param {Sheet} sheet @param {Line} line */
   linePage(sheet, line) {
-    return div(
-      { class: "phone sheet" },
-      robotHead(this.ctx, sheet.robot),
+    const { answers, foot } = answersOf(this, sheet, line);
+    return this.frame(sheet, `line ${line.id}`, [
       stopLine(this.ctx, sheet.robot),
       this.titleView(sheet, `line ${sheet.lines.indexOf(line) + 1} of ${sheet.lines.length}`),
       div({ class: line.kind === "number" ? "question figures" : "question" },
@@ -158,10 +167,9 @@ export class Walk {
         this.lastNoView(sheet, line),
         line.kind === "number" && !this.asked ? this.doneView(sheet, line) : null),
       line.kind === "number" ? null : this.doneView(sheet, line),
-      this.acts.view(),
-      div({ class: "spring" }),
-      answersView(this, sheet, line),
-    );
+      answers,
+      relaxedLine(this.ctx, sheet.robot),
+    ], foot);
   }
 
   /** Which list this is, and where in it. @param {Sheet} sheet @param {string} where @param {boolean} [heads] it is the page's heading */
