@@ -35,6 +35,7 @@ type sent struct {
 type arrival struct {
 	patch   *patch
 	devices int
+	each    []time.Time // when it came to one device after another
 	last    time.Time
 }
 
@@ -74,6 +75,7 @@ func (l *ledger) arrive(name string, r receipt) {
 		l.fault("%s received another patch of revision %d than the others", name, r.rev)
 	}
 	a.devices++
+	a.each = append(a.each, r.at)
 	if r.at.After(a.last) {
 		a.last = r.at
 	}
