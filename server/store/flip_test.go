@@ -372,3 +372,18 @@ func TestAnOlderCopyPutInPlaceByHandIsKnownForOne(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, older, 0o600))
 	require.EqualValues(t, 3, opened(t, path, Options{}).Opening().Behind)
 }
+
+// TestNoOlderBoardIsServedForOneWhoseLastChangeIsGone has the newest head reach the disk and
+// nothing that it leads to. The older head leads to a whole board without the last change.
+func TestNoOlderBoardIsServedForOneWhoseLastChangeIsGone(t *testing.T) {
+	b := aClosedBoard(t)
+	b.mark = []byte("open 1")
+	_, _, err := b.opensAs(t, b.put(t, func(data []byte) {
+		clear(data[2*pageBytes:])
+		copy(data[2*pageBytes:], b.earlier[2*pageBytes:])
+	}))
+	require.ErrorIs(t, err, ErrDamaged)
+	_, same, err := b.opensAs(t, b.put(t, func([]byte) {}))
+	require.NoError(t, err)
+	require.True(t, same)
+}

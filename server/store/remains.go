@@ -23,6 +23,8 @@ type remains struct {
 	// behind: the head that was followed is the only one, or not the newest, so that a
 	// transaction after it may be on stray pages.
 	behind bool
+	// older: the newest head holds, and what it leads to does not.
+	older bool
 
 	// meta and want, the digests in it, are nil and nought where meta is not as it was
 	// written.
@@ -52,7 +54,7 @@ func gather(path string) (*remains, error) {
 		m.empty()
 		m.pageBytes = h.pageBytes
 		if m.fromRoot(h.root) {
-			m.behind = i > 0 || len(heads) < 2
+			m.behind, m.older = i > 0 || len(heads) < 2, i > 0
 			break
 		}
 	}

@@ -94,8 +94,9 @@ func bringOut(path string, closedAt uint64) (*kept, error) {
 	known := k.findRev(m, closedAt)
 	k.findLost()
 	k.chooseNouns(m)
-	k.State = known && len(k.Lost) == 0 || m.whole(bucketNouns) && !k.ahead ||
-		m.meta != nil && !k.ahead && digestOf(bucketNouns, k.pairs[string(bucketNouns)]) == m.want[bucketIndex(bucketNouns)]
+	newest := !m.older && !k.ahead
+	k.State = known && len(k.Lost) == 0 || newest && m.whole(bucketNouns) ||
+		newest && m.meta != nil && digestOf(bucketNouns, k.pairs[string(bucketNouns)]) == m.want[bucketIndex(bucketNouns)]
 	if k.State {
 		k.Doubtful = nil
 	}
