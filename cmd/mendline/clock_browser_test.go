@@ -226,9 +226,8 @@ func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
 	way.cut(false)
 	away.seesNot("not sent yet")
 	away.hasTheTimeOf(s)
-	state := s.desk.View().State
-	hands, on := state.HandsOf(robot.ID, s.person("Wim").ID)
-	require.True(t, on)
+	require.Eventually(t, func() bool { return s.near(robot.ID, s.person("Wim").ID) }, patience, 20*time.Millisecond)
+	hands, _ := s.desk.View().State.HandsOf(robot.ID, s.person("Wim").ID)
 	require.LessOrEqual(t, hands.At, given.Add(-20*time.Minute), "near since they were, on the time that was set meanwhile")
 	require.Greater(t, hands.At, given.Add(-21*time.Minute))
 }

@@ -310,7 +310,17 @@ func (h *host) pages(ctx context.Context) error {
 	if errors.Is(err, http.ErrServerClosed) {
 		err = nil
 	}
-	return errors.Join(err, h.server.Close(patience), web.Shutdown(patience))
+	return errors.Join(err, h.server.Close(patience), shutDown(patience, web))
+}
+
+// shutDown lets requests end until ctx does. What stalls longer, such as an upload from a
+// phone that walked off, is cut.
+func shutDown(ctx context.Context, web *http.Server) error {
+	err := web.Shutdown(ctx)
+	if errors.Is(err, context.DeadlineExceeded) {
+		return web.Close()
+	}
+	return err
 }
 
 func (h *host) scheme() string {

@@ -13,11 +13,23 @@ const seenKey = "mendline.condition.seen";
 export class Condition {
   /** @type {Health | null} */
   is = null;
+  /** What the screen was last told. @type {string | undefined} */
+  told;
 
   /** @param {Captain} captain */
   constructor(captain) {
     this.captain = captain;
     this.timer = setInterval(() => this.ask(), askEvery);
+    this.end = captain.ctx.live.onStatus(() => this.#askIfOther());
+    this.#askIfOther();
+  }
+
+  /** Asks at once where the screen has just been told of something that the answer says too. */
+  #askIfOther() {
+    const { clockSaid, readOnly } = this.captain.ctx.live;
+    const told = `${clockSaid} ${readOnly}`;
+    if (told === this.told) return;
+    this.told = told;
     this.ask();
   }
 
@@ -30,6 +42,7 @@ export class Condition {
 
   stop() {
     clearInterval(this.timer);
+    this.end();
   }
 
   /** What there is to look at, less the figures that change by themselves. */
