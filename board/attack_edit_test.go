@@ -195,3 +195,26 @@ func TestRule23AKindOfJobThatAsksLessPrints(t *testing.T) {
 	p.captain(TemplateChange{Template: id, TemplateFields: f})
 	require.Empty(t, p.s.Relaxed())
 }
+
+func TestAPackOnAChargerIsNotSaidToBeGone(t *testing.T) {
+	p := newPit(t)
+	p.read(p.p2)
+	p.ok(p.as(p.ben), PackCharge{Pack: p.p2, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+	for _, by := range []PersonID{p.gus, p.ben, p.ada} {
+		_, bad := p.try(p.as(by), PackSet{Pack: p.p2, State: PackGone})
+		require.NotNil(t, bad)
+		sentenceHas(t, bad, "Say first that it is off")
+		require.Equal(t, PackCharging, p.s.Packs[p.p2].State)
+	}
+	p.ok(p.as(p.ben), PackOff{Pack: p.p2})
+	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackGone})
+}
+
+func TestRule11WhoTookThePartOffIsNotTheOtherEyes(t *testing.T) {
+	p := newPit(t)
+	d, _ := p.damage(GX)
+	p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
+	bad := p.refused(p.as(p.ada), DamageLook{Damage: d}, 11)
+	sentenceHas(t, bad, "Dee")
+	p.ok(p.as(p.dee), DamageLook{Damage: d})
+}

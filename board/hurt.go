@@ -94,12 +94,13 @@ func (s State) looked(d Damage) bool {
 }
 
 // mayLook tells whether a person's look counts: one with authority for the robot, or
-// a signer, who did no work on the damage.
+// a signer, who did no work on the damage and is not who took the part off.
 func (s State) mayLook(person Person, d Damage) bool {
 	if person.Retired || person.Minor || person.Guest || !(person.Signer || person.AuthorisedFor(s.Robots[d.Robot])) {
 		return false
 	}
-	return !slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.workedBy(person.ID) })
+	took := d.Off.At != 0 && d.Off.By == person.ID
+	return !took && !slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.workedBy(person.ID) })
 }
 
 // whoLooks names those whose look at a damage counts.

@@ -382,10 +382,10 @@ func (c PackSet) do(t *turn) *Refusal {
 	); bad != nil {
 		return bad
 	}
-	switch {
-	case c.State.setAside():
+	switch charging := p.State == PackCharging; {
+	case c.State.setAside() && !(charging && c.State == PackGone):
 		p.CameBack, p.Stopped = false, ""
-	case p.State == PackCharging:
+	case charging:
 		return refuse(CodeState, "Pack %s is on channel %s. Say first that it is off, then read it.", p.Name, t.s().Channels[p.Channel].Name)
 	case p.Robot != "" && !p.State.setAside():
 		return refuse(CodeState, "Pack %s is in %s. Say first where it is, or read it there.", p.Name, t.s().Robots[p.Robot].Name)
