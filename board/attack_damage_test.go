@@ -244,3 +244,21 @@ func TestAWithdrawnRobotDoesNotGoLive(t *testing.T) {
 	p.captain(RobotBackIn{Robot: p.moth})
 	p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
 }
+
+func TestRule11GraveDamageIsMendedOrLeftOffByNameWhateverItsJobIsCalled(t *testing.T) {
+	for _, g := range []Grade{G3, G4} {
+		for _, triage := range []Triage{Should, Could} {
+			p := newPit(t)
+			p.open()
+			d, _ := p.damage(g)
+			job := p.jobWith(p.as(p.gus), triage, swapBlade(p.blade), d)
+			p.closeUpAgain()
+			_, bad := p.sign(p.dee)
+			require.NotNil(t, bad, "%s %s", g, triage)
+			sentenceHas(t, bad, "its job is not done")
+			p.ok(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "it holds one fight"})
+			_, bad = p.sign(p.dee)
+			require.Nil(t, bad)
+		}
+	}
+}

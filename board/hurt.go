@@ -45,8 +45,11 @@ func (s State) mended(d Damage) bool {
 }
 
 // accepted tells whether someone answers by name for a damage that is left as it is.
-func (s State) accepted(d Damage) bool {
-	return d.Acceptor != "" || slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.State == JobDeferred && j.Acceptor != "" })
+func (s State) accepted(d Damage) bool { return d.Acceptor != "" || s.leftByName(d) }
+
+// leftByName tells whether a job of a damage is left off, and someone answers for that.
+func (s State) leftByName(d Damage) bool {
+	return slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.State == JobDeferred && j.Acceptor != "" })
 }
 
 // off tells whether the damaged part is off its robot: what was said before other
@@ -132,6 +135,8 @@ func (s State) hurts(r Robot, eyes PersonID) *Refusal {
 			return breaks(11, "Damage %d, %s, could hurt people. Someone who did not work on it looks at it first: %s.", d.Number, d.Part, s.whoLooks(d))
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && len(s.jobsFor(d)) == 0:
 			return breaks(11, "Damage %d, %s, is graded %s and has no job. Make a job of it, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.leadName(r))
+		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && !s.mended(d) && !s.leftByName(d):
+			return breaks(11, "Damage %d, %s, is graded %s and its job is not done. Do it, or %s, the captain or event safety leaves it off by name.", d.Number, d.Part, d.Grade, s.leadName(r)).of(s.jobsFor(d)[0])
 		}
 	}
 	return nil
