@@ -114,8 +114,13 @@ func serveBoard(t testing.TB, s settings, day *play) *served {
 // joins takes a device through the join page as a person.
 func (s *served) joins(d *device, role board.Role, name string) {
 	d.t.Helper()
-	d.open(s.url + "/j#" + testCodes[role])
 	s.joined = append(s.joined, d)
+	d.joins(s.url, role, name)
+}
+
+func (d *device) joins(url string, role board.Role, name string) {
+	d.t.Helper()
+	d.open(url + "/j#" + testCodes[role])
 	if role == board.RoleViewer {
 		d.press("show the board")
 		d.seesNot("show the board")

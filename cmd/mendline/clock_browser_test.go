@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"net"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -12,7 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
-	"mendline/frontend/browsertest"
 )
 
 // serveSteppedDemo serves the demo on a laptop whose clock the test sets.
@@ -120,47 +118,18 @@ type away struct {
 
 func (s *served) away(t testing.TB) *away {
 	t.Helper()
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	require.NoError(t, err)
-	_, port, _ := strings.Cut(l.Addr().String(), ":")
 	a := &away{lines: map[net.Conn]bool{}}
-	a.served = &served{host: s.host, url: "http://" + browsertest.PitName + ":" + port, stop: s.stop, skipped: s.skipped}
-	go func() { // ends with the listener
-		for {
-			phone, err := l.Accept()
-			if err != nil {
-				return
-			}
-			go a.carries(phone, s.listener.Addr().String())
+	a.served = s.by(t, func(phone, hall net.Conn) {
+		a.mu.Lock()
+		a.lines[phone] = true
+		gone := a.gone
+		a.mu.Unlock()
+		if !gone {
+			pass(phone, hall, func([]byte) {})
 		}
-	}()
-	t.Cleanup(func() {
-		l.Close()
-		a.cut(true)
 	})
+	t.Cleanup(func() { a.cut(true) })
 	return a
-}
-
-// carries takes one connection to the board, and back; it ends with either end.
-func (a *away) carries(phone net.Conn, to string) {
-	defer phone.Close()
-	a.mu.Lock()
-	a.lines[phone] = true
-	gone := a.gone
-	a.mu.Unlock()
-	if gone {
-		return
-	}
-	hall, err := net.Dial("tcp", to)
-	if err != nil {
-		return
-	}
-	defer hall.Close()
-	go func() {
-		defer phone.Close()
-		pass(hall, phone, func([]byte) {})
-	}()
-	pass(phone, hall, func([]byte) {})
 }
 
 // cut ends all that goes over it, and lets nothing through until it is mended.
@@ -188,6 +157,11 @@ func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	step(-20 * time.Minute)
 	captain.press("set the board’s time")
+	// What the captain's page asks for once a minute has to come without that as well.
+	captain.runs(`setInterval = ((set) => (act, ms) => (ms >= 60_000 ? 0 : set(act, ms)))(setInterval)`)
+	captain.runs(`location.hash = "#/wall"`)
+	captain.waits(`!!document.querySelector("pit-clock")`, "another screen")
+	captain.runs(`location.hash = "#/captain/time"`)
 	captain.sees("The laptop's clock is 20 min behind the board.")
 	captain.press("go by the laptop’s clock")
 	captain.sees("The board's time goes back 20 min")

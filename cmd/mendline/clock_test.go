@@ -74,15 +74,6 @@ type clocked struct {
 	boot  func() time.Duration
 }
 
-func (c *clocked) joins() {
-	var me struct {
-		Token string `json:"token"`
-	}
-	join := map[string]string{"code": testCodes[board.RoleCaptain], "name": "Ada", "pin": "135790"}
-	require.Equal(c.t, http.StatusOK, c.ask("", http.MethodPost, "/api/join", join, &me))
-	c.token = me.Token
-}
-
 // does gives a command and says when the board did it.
 func (c *clocked) does(do string, with any) dated {
 	c.t.Helper()
@@ -129,7 +120,7 @@ func TestAProcessWhoseLaptopsClockIsSetGoesOnAtOneSecondASecond(t *testing.T) {
 		t.Run(off, func(t *testing.T) {
 			step, folder := stepper(t), t.TempDir()
 			c := &clocked{process: startProgram(t, "stepped", folder, withCodes(nil)...), boot: desk.BootClock()}
-			c.joins()
+			c.token = c.joinsAs(adaJoins)
 			before := c.notes()
 			step(off)
 			after := c.notes()
@@ -151,7 +142,7 @@ func TestAProcessWhoseCaptainSetsTheTimeGoesOnFromThereAfterAKill(t *testing.T) 
 	step, folder := stepper(t), t.TempDir()
 	step("24h")
 	c := &clocked{process: startProgram(t, "stepped", folder, withCodes(nil)...), boot: desk.BootClock()}
-	c.joins()
+	c.token = c.joinsAs(adaJoins)
 	ahead := c.notes() // one command on a clock that is a day ahead
 	step("0s")
 	require.Equal(t, "The laptop's clock is 24 h behind the board.", c.health())

@@ -19,11 +19,7 @@ func TestBrowserTheCaptainSeesHowOldEachCopyIsAndWhichFails(t *testing.T) {
 	flags := []string{"-team", team, "-backup", stick}
 	p := startForetelling(t, "mendline", folder, withCodes(flags)...)
 	captain := newDevice(t, "captain", 1280, 800, false)
-	captain.open(p.note.URL + "/j#" + testCodes[board.RoleCaptain])
-	captain.press("Ottoline")
-	captain.types("pin", "135790")
-	captain.press("join as Ottoline")
-	captain.seesNot("join the board")
+	captain.joins(p.note.URL, board.RoleCaptain, "Ottoline")
 	captain.open(p.note.URL + "/#/captain/access")
 	captain.sees("in " + stick)
 	captain.sees("copied under 1 min ago")

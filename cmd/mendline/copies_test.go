@@ -12,31 +12,12 @@ import (
 	"syscall"
 	"testing"
 
-	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
 	"mendline/server/copies"
 	"mendline/server/store"
 )
-
-var adaJoins = map[string]string{"code": testCodes[board.RoleCaptain], "name": "Ada", "pin": "135790"}
-
-// joinsAs gives the token of a device that joins.
-func (p *process) joinsAs(who map[string]string) string {
-	p.t.Helper()
-	var me struct {
-		Token string `json:"token"`
-	}
-	require.Equal(p.t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", who, &me))
-	return me.Token
-}
-
-// notes gives the board a note, and whether it was acknowledged.
-func (p *process) notes(token, text string) bool {
-	ask := map[string]any{"id": uuid.Must(uuid.NewV7()).String(), "do": "note.add", "with": map[string]string{"text": text}}
-	return p.ask(token, http.MethodPost, "/api/do", ask, &struct{}{}) == http.StatusOK
-}
 
 // copiesIn are the copies of a folder, each examined, newest last.
 func copiesIn(t *testing.T, folder string) (paths []string, revs []board.Rev) {

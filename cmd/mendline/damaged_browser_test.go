@@ -19,11 +19,7 @@ func TestBrowserTheCaptainSeesWhatADamagedFileConcerned(t *testing.T) {
 
 	p := startProcess(t, folder)
 	captain := newDevice(t, "captain", 1280, 800, false)
-	captain.open(p.note.URL + "/j#" + testCodes[board.RoleCaptain])
-	captain.press("Ottoline")
-	captain.types("pin", "135790")
-	captain.press("join as Ottoline")
-	captain.seesNot("join the board")
+	captain.joins(p.note.URL, board.RoleCaptain, "Ottoline")
 	captain.open(p.note.URL + "/#/captain/robots")
 	captain.sees("LOOK: its file was damaged and rebuilt, 3 robots from the journal")
 	captain.sees("Rebuilt from the journal, as they were: robot ")

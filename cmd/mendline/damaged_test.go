@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
@@ -19,20 +18,6 @@ import (
 type captained struct {
 	*process
 	token string
-}
-
-func (c *captained) joins() {
-	var me struct {
-		Token string `json:"token"`
-	}
-	join := map[string]string{"code": testCodes[board.RoleCaptain], "name": "Ada", "pin": "135790"}
-	require.Equal(c.t, http.StatusOK, c.ask("", http.MethodPost, "/api/join", join, &me))
-	c.token = me.Token
-}
-
-func (c *captained) notes(text string) {
-	ask := map[string]any{"id": uuid.Must(uuid.NewV7()).String(), "do": "note.add", "with": map[string]string{"text": text}}
-	require.Equal(c.t, http.StatusOK, c.ask(c.token, http.MethodPost, "/api/do", ask, &struct{}{}))
 }
 
 // texts are those of the board's notes.
@@ -123,9 +108,9 @@ func TestAProcessStartedOnADamagedFileSaysSo(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			folder := t.TempDir()
 			p := &captained{process: startProcess(t, folder)}
-			p.joins()
-			p.notes("bent fork")
-			p.notes("loose nut")
+			p.token = p.joinsAs(adaJoins)
+			require.True(t, p.notes(p.token, "bent fork"))
+			require.True(t, p.notes(p.token, "loose nut"))
 			if c.kill {
 				p.kill()
 			}
@@ -154,8 +139,8 @@ func TestAProcessStartedOnADamagedFileSaysSo(t *testing.T) {
 func TestABoardThatNobodyCanKnowIsNotServedButSalvaged(t *testing.T) {
 	folder := t.TempDir()
 	p := &captained{process: startProcess(t, folder)}
-	p.joins()
-	p.notes("bent fork")
+	p.token = p.joinsAs(adaJoins)
+	require.True(t, p.notes(p.token, "bent fork"))
 	p.kill()
 	path := dataDir(folder).board()
 	data, err := os.ReadFile(path)
@@ -181,6 +166,6 @@ func TestABoardThatNobodyCanKnowIsNotServedButSalvaged(t *testing.T) {
 
 	require.Equal(t, 0, mendline("restore", "-data", folder, whole), errOut.String())
 	p.process = startProcess(t, folder)
-	p.joins()
+	p.token = p.joinsAs(adaJoins)
 	require.Contains(t, p.texts(), "bent fork")
 }

@@ -23,15 +23,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
-	"mendline/frontend/browsertest"
 )
 
 // narrows is a way to the board on which photos come to a halt: their first bytes are
 // taken and go nowhere until it is freed, and so does one socket when it is told to stall.
 // All else passes.
 type narrows struct {
-	listener net.Listener
-	stalls   atomic.Bool
+	*served
+	stalls atomic.Bool
 	// held hears of each photo that came to a halt.
 	held  chan struct{}
 	freed chan struct{}
@@ -40,76 +39,28 @@ type narrows struct {
 
 func (s *served) narrows(t testing.TB) *narrows {
 	t.Helper()
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	require.NoError(t, err)
-	n := &narrows{listener: l, held: make(chan struct{}, 16), freed: make(chan struct{})}
+	n := &narrows{held: make(chan struct{}, 16), freed: make(chan struct{})}
 	n.free = sync.OnceFunc(func() { close(n.freed) })
-	board := s.listener.Addr().String()
-	go func() { // ends with the listener
-		for {
-			phone, err := l.Accept()
-			if err != nil {
+	n.served = s.by(t, func(phone, hall net.Conn) {
+		_ = phone.(*net.TCPConn).SetReadBuffer(4096) // the photo waits on the phone, not here
+		live := false
+		pass(phone, hall, func(b []byte) {
+			live = live || bytes.HasPrefix(b, []byte("GET /live "))
+			if live && n.stalls.CompareAndSwap(true, false) {
+				<-n.freed
+			}
+			if !bytes.Contains(b, []byte("POST /api/photos ")) {
 				return
 			}
-			go n.carries(phone, board)
-		}
-	}()
-	t.Cleanup(func() {
-		n.free()
-		l.Close()
-	})
-	return n
-}
-
-// through is the board as seen by a device that takes this way.
-func (n *narrows) through(s *served) *served {
-	_, port, _ := strings.Cut(n.listener.Addr().String(), ":")
-	return &served{host: s.host, url: "http://" + browsertest.PitName + ":" + port, stop: s.stop, skipped: s.skipped}
-}
-
-// carries takes one connection to the board, and back; it ends with either end.
-func (n *narrows) carries(phone net.Conn, to string) {
-	defer phone.Close()
-	_ = phone.(*net.TCPConn).SetReadBuffer(4096) // the photo waits on the phone, not here
-	hall, err := net.Dial("tcp", to)
-	if err != nil {
-		return
-	}
-	defer hall.Close()
-	go func() {
-		defer phone.Close()
-		pass(hall, phone, func([]byte) {})
-	}()
-	live := false
-	pass(phone, hall, func(b []byte) {
-		live = live || bytes.HasPrefix(b, []byte("GET /live "))
-		if live && n.stalls.CompareAndSwap(true, false) {
+			select {
+			case n.held <- struct{}{}:
+			default:
+			}
 			<-n.freed
-		}
-		if !bytes.Contains(b, []byte("POST /api/photos ")) {
-			return
-		}
-		select {
-		case n.held <- struct{}{}:
-		default:
-		}
-		<-n.freed
+		})
 	})
-}
-
-// pass takes what one end says to the other; before is told of each piece.
-func pass(from, to net.Conn, before func([]byte)) {
-	b := make([]byte, 4096)
-	for {
-		n, err := from.Read(b)
-		if err != nil {
-			return
-		}
-		before(b[:n])
-		if _, err := to.Write(b[:n]); err != nil {
-			return
-		}
-	}
+	t.Cleanup(n.free)
+	return n
 }
 
 // grainyPhoto is a picture that no phone can make small: it takes a while on the way.
@@ -165,7 +116,7 @@ func TestBrowserAnEmergencyPassesAPhotoThatHangs(t *testing.T) {
 	inBrowser(t)
 	s := serveDemo(t)
 	n := s.narrows(t)
-	slow := n.through(s)
+	slow := n.served
 	wall := newDevice(t, "wall", 1920, 1080, false)
 	pia := newDevice(t, "pia", 390, 664, true)
 	s.joins(wall, board.RoleViewer, "")
@@ -196,7 +147,7 @@ func TestBrowserWhatStallsOnOneConnectionGoesOverAnother(t *testing.T) {
 	s := serveDemo(t)
 	n := s.narrows(t)
 	pia := newDevice(t, "pia", 390, 664, true)
-	slow := n.through(s)
+	slow := n.served
 	slow.joins(pia, board.RoleCrew, "Pia")
 	since := s.desk.View().State.Rev
 	pia.open(slow.url + "/#/damage/" + string(s.robot("Nettlepip").ID))
@@ -245,7 +196,7 @@ func TestBrowserAPhotoThatStandsStillIsTriedAgain(t *testing.T) {
 	inBrowser(t)
 	s := serveDemo(t)
 	n := s.narrows(t)
-	slow := n.through(s)
+	slow := n.served
 	pia := newDevice(t, "pia", 390, 664, true)
 	slow.joins(pia, board.RoleCrew, "Pia")
 	slow.reports(pia, s.robot("Nettlepip"), "Rear fork")

@@ -94,14 +94,28 @@ func (p *process) ask(token, method, path string, body, answer any) int {
 	return res.StatusCode
 }
 
-func TestAProcessWhoseFolderIsMovedUnderLoadKeepsAllThatItAcknowledged(t *testing.T) {
-	folder := filepath.Join(t.TempDir(), "event")
-	p := startProcess(t, folder)
+var adaJoins = map[string]string{"code": testCodes[board.RoleCaptain], "name": "Ada", "pin": "135790"}
+
+// joinsAs gives the token of a device that joins.
+func (p *process) joinsAs(who map[string]string) string {
+	p.t.Helper()
 	var me struct {
 		Token string `json:"token"`
 	}
-	join := map[string]string{"code": testCodes[board.RoleCaptain], "name": "Ada", "pin": "135790"}
-	require.Equal(t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", join, &me))
+	require.Equal(p.t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", who, &me))
+	return me.Token
+}
+
+// notes gives the board a note, and whether it was acknowledged.
+func (p *process) notes(token, text string) bool {
+	ask := map[string]any{"id": uuid.Must(uuid.NewV7()).String(), "do": "note.add", "with": map[string]string{"text": text}}
+	return p.ask(token, http.MethodPost, "/api/do", ask, &struct{}{}) == http.StatusOK
+}
+
+func TestAProcessWhoseFolderIsMovedUnderLoadKeepsAllThatItAcknowledged(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "event")
+	p := startProcess(t, folder)
+	token := p.joinsAs(adaJoins)
 
 	var mu sync.Mutex
 	acked := map[string]bool{}
@@ -114,7 +128,7 @@ func TestAProcessWhoseFolderIsMovedUnderLoadKeepsAllThatItAcknowledged(t *testin
 				var answer struct {
 					Refusal board.Refusal `json:"refusal"`
 				}
-				status := p.ask(me.Token, http.MethodPost, "/api/do", map[string]any{"id": id, "do": "note.add", "with": map[string]string{"text": "tight"}}, &answer)
+				status := p.ask(token, http.MethodPost, "/api/do", map[string]any{"id": id, "do": "note.add", "with": map[string]string{"text": "tight"}}, &answer)
 				switch {
 				case status == http.StatusTooManyRequests:
 					continue
@@ -139,7 +153,7 @@ func TestAProcessWhoseFolderIsMovedUnderLoadKeepsAllThatItAcknowledged(t *testin
 		Path    string `json:"path"`
 		Rescued string `json:"rescued"`
 	}
-	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodGet, "/api/file", nil, &where))
+	require.Equal(t, http.StatusOK, p.ask(token, http.MethodGet, "/api/file", nil, &where))
 	require.True(t, where.Moved)
 	require.Equal(t, filepath.Join(folder, "board.db"), where.Path)
 	p.stop()

@@ -56,17 +56,14 @@ func TestARestoreEndsEverySessionAndBringsNoOldCodeBack(t *testing.T) {
 	snap, err := snapshotOf(file)
 	require.NoError(t, err)
 	join := map[string]string{"code": string(snap.Secrets["code/captain"]), "name": "Ada", "pin": "135790"}
-	var me struct {
-		Token string `json:"token"`
-	}
-	require.Equal(t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", join, &me))
+	token := p.joinsAs(join)
 	var changed struct {
 		Code string `json:"code"`
 	}
-	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodPost, "/api/codes/change", map[string]string{"role": "crew"}, &changed))
+	require.Equal(t, http.StatusOK, p.ask(token, http.MethodPost, "/api/codes/change", map[string]string{"role": "crew"}, &changed))
 	p.stop()
 	p = startWithoutCodes(t, folder)
-	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodGet, "/api/me", nil, &struct{}{}), "a restart ends no session")
+	require.Equal(t, http.StatusOK, p.ask(token, http.MethodGet, "/api/me", nil, &struct{}{}), "a restart ends no session")
 	p.stop()
 
 	for range 2 {
@@ -78,12 +75,12 @@ func TestARestoreEndsEverySessionAndBringsNoOldCodeBack(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, kept, 2)
 	p = startWithoutCodes(t, folder)
-	require.Equal(t, http.StatusUnauthorized, p.ask(me.Token, http.MethodGet, "/api/me", nil, &struct{}{}))
-	require.Equal(t, http.StatusOK, p.ask("", http.MethodPost, "/api/join", join, &me), "the captain's code was never changed")
+	require.Equal(t, http.StatusUnauthorized, p.ask(token, http.MethodGet, "/api/me", nil, &struct{}{}))
+	token = p.joinsAs(join) // the captain's code was never changed
 	var codes struct {
 		Codes []struct{ Role, Code string } `json:"codes"`
 	}
-	require.Equal(t, http.StatusOK, p.ask(me.Token, http.MethodGet, "/api/codes", nil, &codes))
+	require.Equal(t, http.StatusOK, p.ask(token, http.MethodGet, "/api/codes", nil, &codes))
 	for _, c := range codes.Codes {
 		if c.Role == "crew" {
 			require.Equal(t, changed.Code, c.Code, "after two restores")
