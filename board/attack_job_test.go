@@ -227,7 +227,7 @@ func TestARefusedStepOfAJobNamesTheStepThatComesFirst(t *testing.T) {
 	sentenceHas(t, p.refused(p.as(p.ben), JobStart{Job: job}, 0), "Resume it first")
 	p.ok(p.as(p.ben), JobResume{Job: job})
 	p.ok(p.as(p.ben), JobFinish{Job: job})
-	sentenceHas(t, p.refused(p.as(p.ada), JobDrop{Job: job}, 0), "Take it up again first")
+	sentenceHas(t, p.refused(p.as(p.ada), JobDrop{Job: job}, 0), "Reopen it first")
 }
 
 func TestNobodySaysThatTheHandsAreDoneOnAJobTheyNeverWorkedOn(t *testing.T) {

@@ -273,7 +273,7 @@ func (c JobChange) do(t *turn) *Refusal {
 		return badField("robot", "A job stays with its robot. Drop it and add one to the other robot.")
 	}
 	if !j.State.live() {
-		return refuse(CodeState, "Job %d is %s. Take it up again first.", j.Number, j.State).of(j)
+		return refuse(CodeState, "Job %d is %s. Reopen it first.", j.Number, j.State).of(j)
 	}
 	if j.State == JobRunning && !slices.EqualFunc(c.Fixes, j.Fixes, sameFix) {
 		return refuse(CodeState, "Job %d is running: hold it before its fixes change.", j.Number).of(j)
@@ -395,7 +395,7 @@ func (s JobState) first() string {
 	case JobHeld:
 		return "Resume it first."
 	}
-	return "Take it up again first."
+	return "Reopen it first."
 }
 
 // blockedBy refuses while a blocking job of the robot is not done as asked.
