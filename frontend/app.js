@@ -32,6 +32,8 @@ const home = { viewer: "#/wall", captain: "#/captain", crew: "#/me", safety: "#/
 const phoneNeeds = ["me", "sheet", "damage"];
 /** The screens whose pages show by themselves what every screen must say. */
 const framed = [...phoneNeeds, "robot"];
+/** The screens that have a line for what was refused. */
+const lined = [...framed, "captain"];
 const AHEAD_MS = 2000;
 
 /** @param {string} id */
@@ -153,7 +155,7 @@ function noticesView() {
       live.me?.role === "captain" ? tap({ words: "set the board’s time …", act: () => go("#/captain/time") }) : null));
   }
   if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Load the page again when you can."));
-  for (const { id, words, refusal } of framed.includes(root.dataset.screen ?? "") ? [] : live.refused) {
+  for (const { id, words, refusal } of lined.includes(root.dataset.screen ?? "") ? [] : live.refused) {
     lines.push(
       section({ class: "notice refusal", key: id },
         h2(null, `Not done: ${words}`), p(null, refusal.sentence), rule(refusal),

@@ -48,7 +48,7 @@ func TestBrowserTheCaptainAppliesTheBestRemedyByOnePress(t *testing.T) {
 	before := gets[string](captain, `document.querySelector(".remedies").innerText`)
 	rev := s.desk.View().State.Rev
 	captain.press("do this: " + text)
-	captain.waits(fmt.Sprintf(`document.querySelector(".acts .done.undoable")?.innerText.includes(%q)`, text), "what was done, with an undo")
+	captain.waits(fmt.Sprintf(`document.querySelector(".slot .done.undoable")?.innerText.includes(%q)`, text), "what was done, with an undo")
 	captain.waits(fmt.Sprintf(`document.querySelector(".remedies")?.innerText !== %q`, before), "a list that follows")
 	captain.shot("leaveoff-captain-done")
 	captain.press("undo")

@@ -113,11 +113,12 @@ export class Captain {
         this.ctx.live.readOnly ? this.access.readOnlyView(this.ctx.live.readOnly) : null,
         this.condition.strip(),
         alarmStrip(this),
-        this.acts.view(),
+        this.acts.inFull(),
         div({ class: "columns" },
           section({ class: "column robots", "aria-label": "robots" }, robotsView(this)),
           section({ class: "column jobs", "aria-label": "jobs" }, jobsView(this)),
-          section({ class: "column beside", "aria-label": shown[1] }, shown[2](this)))),
+          section({ class: "column beside", "aria-label": shown[1] }, shown[2](this))),
+        div({ class: "slot" }, this.acts.slot())),
       this.form ? div({ class: "over", role: "dialog", "aria-modal": "true", "aria-label": this.form.ask.title }, this.form.view()) : null,
     );
   }

@@ -125,17 +125,8 @@ export class Acts {
     this.#awaitEnd();
   }
 
-  /** The lines that tell how it went, one under the other. */
-  view() {
-    const refused = this.#refusal(this.went.refused);
-    return div({ class: "acts" },
-      this.#waiting.length ? this.#waitingView() : null,
-      refused ? this.#refusedView(refused, this.#readButton(refused)) : null,
-      this.#doneView());
-  }
-
   /**
-   * The one line that tells how it went, between a phone's page and its foot: what was
+   * The one line that tells how it went, in a place of its own: what was
    * refused before what can be taken back, before what is not sent yet.
    */
   slot() {
@@ -169,10 +160,10 @@ export class Acts {
     });
   }
 
-  /** What the slot's line is about, in full: it opens in the middle of a phone's page. */
+  /** What the slot's line is about, in full: it opens above what the page is about. */
   inFull() {
     const refused = this.#refusedNow;
-    if (refused) return refused.here ? openedUp(refused.says, this.#refusedView(refused, null)) : null;
+    if (refused) return refused.here ? openedUp(refused.says, this.#refusedView(refused)) : null;
     return this.#listed && this.#waiting.length && !this.went.done ? openedUp("unsent", this.#waitingView()) : null;
   }
 
@@ -200,8 +191,8 @@ export class Acts {
     return tap({ key: "read", words: "I have read it", act: refused.read });
   }
 
-  /** @param {Refused} refused @param {import("./tags.js").Children} act */
-  #refusedView({ says, refusal, read }, act) {
+  /** @param {Refused} refused */
+  #refusedView({ says, refusal, read }) {
     return section(
       { key: "refused", class: "refused", role: "status" },
       h2(null, `Not done: ${says}`),
@@ -209,7 +200,6 @@ export class Acts {
       refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
       this.#jobButton(refusal.job ?? "", read),
       rule(refusal),
-      act,
     );
   }
 
