@@ -25,7 +25,7 @@ export function pad(props) {
 }
 
 /**
- * Ten big keys, one to take the last back and, where it is wanted, the point.
+ * Ten big keys in four rows of three, one to take the last back and, where it is wanted, the point.
  * @param {(key: string) => void} type
  * @param {() => void} back
  * @param {boolean} point
@@ -33,11 +33,10 @@ export function pad(props) {
 export function padKeys(type, back, point) {
   const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => type(k) });
   return div({ class: "pad-keys" },
-    "123".split("").map(key),
-    tap({ key: "back", class: "pad-key word", words: "back", act: back }),
-    "456".split("").map(key),
+    "123456789".split("").map(key),
     point ? key(".") : span({ key: "none" }),
-    "7890".split("").map(key));
+    key("0"),
+    tap({ key: "back", class: "pad-key", words: "⌫", label: "⌫ take the last back", act: back }));
 }
 
 /** @param {PadProps} props */

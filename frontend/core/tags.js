@@ -98,6 +98,7 @@ export const hourNow = clock("pit-clock");
  * @property {string} [id]
  * @property {string} [label] what it is called to ears, with its words in it
  * @property {string} [mark] class of a shape before its words
+ * @property {string} [figure] a value under its words, the largest thing on it
  */
 
 const HOLD_MS = 800;
@@ -166,6 +167,15 @@ class Press extends Component {
     return this.state.sending ? "sending …" : this.props.words;
   }
 
+  /** Its words and, under them, its figure. */
+  get face() {
+    const { figure } = this.props;
+    return [
+      span({ key: "words", class: "words" }, this.words),
+      figure && !this.state.sending ? [" ", span({ key: "figure", class: "value" }, figure)] : null,
+    ];
+  }
+
   /** @param {string} extra */
   shared(extra) {
     const { off, id, label } = this.props;
@@ -203,7 +213,7 @@ class Tap extends Press {
           if (e.repeat && (e.key === "Enter" || e.key === " ")) e.preventDefault();
         },
       },
-      this.props.mark ? span(null, span({ class: this.props.mark, "aria-hidden": "true" }), " ", this.words) : this.words,
+      this.props.mark ? span(null, span({ class: this.props.mark, "aria-hidden": "true" }), " ", this.words) : this.face,
     );
   }
 }
@@ -212,7 +222,7 @@ class Hold extends Press {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   timer;
   /** @type {HTMLElement | null} */
-  face = null;
+  button = null;
   /** Where the finger came down. @type {{x: number, y: number} | null} */
   from = null;
 
@@ -224,7 +234,7 @@ class Hold extends Press {
   /** @param {Event} e */
   begin(e) {
     if (!this.takes(e) || this.timer !== undefined) return;
-    this.face?.classList.add("holding");
+    this.button?.classList.add("holding");
     this.timer = setTimeout(() => {
       this.cancel();
       this.run();
@@ -235,7 +245,7 @@ class Hold extends Press {
     clearTimeout(this.timer);
     this.timer = undefined;
     this.from = null;
-    this.face?.classList.remove("holding");
+    this.button?.classList.remove("holding");
   }
 
   /** @param {PointerEvent} e */
@@ -264,7 +274,7 @@ class Hold extends Press {
       {
         ...this.shared("hold"),
         ref: (/** @type {any} */ el) => {
-          this.face = el;
+          this.button = el;
         },
         onPointerDown: (/** @type {PointerEvent} */ e) => this.down(e),
         onPointerUp: () => this.cancel(),
@@ -277,7 +287,7 @@ class Hold extends Press {
         onContextMenu: (/** @type {Event} */ e) => e.preventDefault(),
       },
       span({ class: "fill", "aria-hidden": "true" }),
-      span({ class: "words" }, this.words),
+      this.face,
       this.state.sending ? null : span({ class: "how" }, "press and hold"),
     );
   }

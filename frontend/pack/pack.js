@@ -81,9 +81,9 @@ function packPage(phone) {
       div({ class: "grid" }, actsOf(phone, pack)),
       div({ class: "facts" }, factsView(phone, pack), aside || pack.state === "charging" ? alarmLines(phone) : null),
       aside
-        ? null
+        ? goneButton(phone, pack)
         : hold({
-          class: "aside", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`,
+          class: "for-good", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`,
           act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "suspect" }, says: `${pack.name} is set aside` }),
         }),
     ],
@@ -96,7 +96,7 @@ function packPage(phone) {
 
 /** What can be done with it, what is done most first. @param {Phone} phone @param {Pack} pack */
 function actsOf(phone, pack) {
-  const state = (/** @type {"cooling" | "waiting" | "storage" | "quarantined" | "gone"} */ to) =>
+  const state = (/** @type {"cooling" | "waiting" | "storage" | "quarantined"} */ to) =>
     tap({
       key: to, words: packWords[to].toLowerCase(),
       act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: to }, says: `${pack.name}: ${packWords[to]}` }),
@@ -105,7 +105,7 @@ function actsOf(phone, pack) {
   const others = [phone.to(`#/me/move/${pack.id}`, aside ? "where it is now" : "move, keep"), phone.to("#/me/packs", "back")];
   if (aside) {
     const worse = pack.state === "gone" ? null : phone.to(`#/me/read/${pack.id}`, "it smokes, smells, swells");
-    return [worse, pack.state === "suspect" ? state("quarantined") : null, pack.state === "gone" ? null : state("gone"), others];
+    return [worse, pack.state === "suspect" ? state("quarantined") : null, others];
   }
   const lies = !pack.robot && pack.state !== "charging";
   return [
@@ -120,6 +120,12 @@ function actsOf(phone, pack) {
       : null,
   ];
 }
+
+/** @param {Phone} phone @param {Pack} pack */
+const goneButton = (phone, pack) => (pack.state === "gone" ? null : hold({
+  key: "gone", class: "for-good", robot: pack.name, words: `${pack.name} IS GONE, handed over`,
+  act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "gone" }, says: `${pack.name}: ${packWords.gone}` }),
+}));
 
 /** When it is cool and charged by the readings, or why it must be read again. @param {Phone} phone @param {Pack} pack */
 function timesView(phone, pack) {

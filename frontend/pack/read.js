@@ -116,21 +116,19 @@ export function readingForm(phone, pack) {
           act: () => { forget(phone); phone.type("charged", charged ? "" : "yes"); },
         })
         : null,
-      r?.at ? p({ class: "hint" }, "Small: as read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}.`) : null,
-    ],
-    [
       div({ class: "row" },
-        phone.to(`#/me/pack/${pack.id}`, "leave it"),
+        phone.to(`#/me/pack/${pack.id}`, "cancel"),
         tap({
           words: phone.typed.more ? "fewer" : cameOff(pack) ? "air, mΩ" : "air, mΩ, Ah in",
           act: () => phone.type("more", phone.typed.more ? "" : "yes"),
         }),
         tap({ words: "next", act: () => nextField(phone, pack, at) })),
-      tap({
-        class: "main", words: phone.typed.asked ? "YES, I LOOKED AGAIN" : "THIS IS WHAT I READ",
-        off: !fieldsOf(phone, pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack),
-      }),
-    ]);
+      r?.at ? p({ class: "hint" }, "Small: as read ", ago({ since: r.at }), ` ago by ${nameOf(phone.board, r.by)}.`) : null,
+    ],
+    tap({
+      class: "main", words: phone.typed.asked ? "YES, I LOOKED AGAIN" : "THIS IS WHAT I READ",
+      off: !fieldsOf(phone, pack).some((name) => phone.typed[name]), act: () => sendReading(phone, pack),
+    }));
 }
 
 /** @param {Phone} phone @param {Pack} pack @param {string} name @param {string} at */

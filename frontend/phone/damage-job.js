@@ -41,7 +41,7 @@ export function jobPage(on) {
         tap({ words: "back", act: () => on.show("photo") }),
         tap({ words: "no job", act: () => on.ctx.go("#/me") })),
       tap({
-        class: "main", words: "ANOTHER JOB, IN MY WORDS",
+        class: "main goes", words: "ANOTHER JOB, IN MY WORDS",
         act: () => {
           on.typed.name ??= `Mend ${on.typed.part}`;
           on.typed.triage ??= on.typed.grade === "GX" ? "must" : "should";

@@ -173,7 +173,7 @@ export class Report {
 
   /** @param {string} words */
   home(words) {
-    return tap({ class: "main", words, act: () => this.ctx.go("#/me") });
+    return tap({ class: "main goes", words, act: () => this.ctx.go("#/me") });
   }
 
   whatPage() {
@@ -276,7 +276,7 @@ export class Report {
         div({ class: "row" },
           tap({ words: "my next move", act: () => this.ctx.go("#/me") }),
           tap({ words: "another damage", act: () => this.another() })),
-        tap({ class: "main", words: "MAKE A JOB OF IT", act: () => this.show("job") }),
+        tap({ class: "main goes", words: "MAKE A JOB OF IT", act: () => this.show("job") }),
       ]);
   }
 

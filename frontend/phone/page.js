@@ -94,9 +94,14 @@ export class Phone {
     });
   }
 
-  /** @param {string} hash @param {string} words @param {string} [cls] */
+  /**
+   * A button that goes somewhere; as a main one it is drawn in outline: black does work.
+   * @param {string} hash
+   * @param {string} words
+   * @param {string} [cls]
+   */
   to(hash, words, cls = "") {
-    return tap({ key: hash, class: cls, words, act: () => this.ctx.go(hash) });
+    return tap({ key: hash, class: cls === "main" ? "main goes" : cls, words, act: () => this.ctx.go(hash) });
   }
 
   /** A field for a few figures. @param {string} name @param {string} words */

@@ -127,7 +127,7 @@ function testingPage(phone) {
     ],
       phone.nearOnly
         ? phone.to("#/me", "MY NEXT MOVE", "main")
-        : tap({ class: "main", words: "OPEN MAKE SAFE", act: () => toSheet(phone, robot) }));
+        : tap({ class: "main goes", words: "OPEN MAKE SAFE", act: () => toSheet(phone, robot) }));
   }
   const end = async () => {
     const answer = await phone.acts.ask({ do: "robot.test-end", with: { robot }, says: `the test of ${name} has ended` });
@@ -161,8 +161,8 @@ function lessPage(phone) {
       p({ class: "lead" }, "Look at it first, with nobody’s hands on it. It stands in the review. An energy less makes the robot unknown."),
       phone.field("reason", "why"),
       h2(null, "an energy that is gone"),
-      div({ class: "choices" }, has.map(([kind, words]) => hold({
-        key: kind, words: `no ${words} any more`, robot: name, off: !reason,
+      div({ class: "stack held" }, has.map(([kind, words]) => hold({
+        key: kind, class: "for-good", words: `no ${words} any more`, robot: name, off: !reason,
         act: () => phone.acts.ask({
           do: "robot.energy-off", with: { robot: robot.id, energy: kind, reason }, says: `${name}: no ${words} any more`,
         }),

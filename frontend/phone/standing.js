@@ -88,11 +88,11 @@ function leadView(phone, id, ask, about) {
       tap({ words: "its part is off the robot", off: !reason, act: () => ask("damage.off", { what: reason }, `off: ${about}`) }),
       d.off ? tap({ words: "it is on again", act: () => ask("damage.off", { back: true }, `on again: ${about}`) }) : null,
       grades.filter(([grade]) => grade !== d.grade).map(([grade, words]) =>
-        tap({ key: grade, words, off: !reason, act: () => ask("damage.regrade", { grade, reason }, `${about}: ${words}`) })),
-      hold({
-        words: "no damage: drop it", robot: about, off: !reason,
-        act: () => ask("damage.regrade", { grade: d.grade, drop: true, reason }, `dropped: ${about}`),
-      })),
+        tap({ key: grade, words, off: !reason, act: () => ask("damage.regrade", { grade, reason }, `${about}: ${words}`) }))),
+    hold({
+      class: "for-good", words: "no damage: drop it", robot: about, off: !reason,
+      act: () => ask("damage.regrade", { grade: d.grade, drop: true, reason }, `dropped: ${about}`),
+    }),
     others.length ? h2(null, "it is on another robot") : null,
     div({ class: "choices" }, others.map((r) =>
       tap({ key: r.id, words: robotName(phone.ctx, r.id), act: () => ask("damage.move", { robot: r.id }, `moved: ${about}`) }))),

@@ -50,11 +50,12 @@ export function answersOf(walk, sheet, line) {
   }
   if (line.kind === "number") {
     return {
-      answers: numberView(walk, line),
-      foot: [div({ class: "row" }, small, walk.otherButton("someone else, or paper")), numberButton(walk, sheet, line)],
+      answers: [numberView(walk, line), div({ class: "row" }, small, walk.otherButton("someone else, or paper"))],
+      foot: numberButton(walk, sheet, line),
     };
   }
-  return { foot: [row, button(walk, sheet, line, { class: "main", words: line.say, act: () => walk.answer(sheet, line, "done") })] };
+  const main = button(walk, sheet, line, { class: "main", words: line.say, act: () => walk.answer(sheet, line, "done") });
+  return line.kind === "look" ? { answers: asideButton(walk, sheet, line), foot: main } : { foot: [row, main] };
 }
 
 /**
@@ -97,16 +98,18 @@ function noAnswers(walk) {
   };
 }
 
+/** A pack that does not look as it should is set aside for good. @param {Walk} walk @param {Sheet} sheet @param {Line} line */
+function asideButton(walk, sheet, line) {
+  const pack = walk.ctx.board.get(`pack/${line.pack}`)?.name ?? "pack";
+  return hold({
+    key: "aside", class: "for-good", robot: pack, words: `${line.not ?? "not"}: ${pack}`, restMs: REST_MS,
+    act: () => walk.answer(sheet, line, "suspect"),
+  });
+}
+
 /** @param {Walk} walk @param {Sheet} sheet @param {Line} line */
 function smallButtons(walk, sheet, line) {
   const words = line.not ?? "not";
-  if (line.kind === "look") {
-    const pack = walk.ctx.board.get(`pack/${line.pack}`)?.name ?? "pack";
-    return [hold({
-      key: "aside", class: "aside", robot: pack, words: `${words}: ${pack}`, restMs: REST_MS,
-      act: () => walk.answer(sheet, line, "suspect"),
-    })];
-  }
   const strip = walk.ctx.board.get(`strip/${sheet.robot}`);
   const owed = line.kind === "proof" && strip?.mayOwe && !strip.unproven;
   return [
@@ -135,12 +138,13 @@ function numberButton(walk, sheet, line) {
   const ready = walk.number !== "" && !Number.isNaN(n);
   if (walk.asked) {
     return hold({
-      class: "main", robot: walk.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: `YES, ${walk.number} ${line.unit ?? ""}`,
+      class: "main", robot: walk.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: "YES,",
+      figure: `${walk.number} ${line.unit ?? ""}`,
       act: () => walk.answer(sheet, line, "done", { number: n, sure: true }),
     });
   }
   return button(walk, sheet, line, {
-    class: "main", words: ready ? `${line.say} ${walk.number} ${line.unit ?? ""}` : `${line.say} …`, off: !ready,
+    class: "main", words: line.say, figure: ready ? `${walk.number} ${line.unit ?? ""}` : "…", off: !ready,
     act: () => walk.answer(sheet, line, "done", { number: n }),
   });
 }

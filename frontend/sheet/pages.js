@@ -65,7 +65,7 @@ export function earlierPage(walk, sheet) {
           ? null
           : tap({ words: "answer again", act: () => { walk.again = line.id; walk.shown = ""; walk.show("line"); } }));
     })),
-  ], tap({ class: "main", words: "BACK TO THE SHEET", act: () => walk.show("line") }));
+  ], tap({ class: "main goes", words: "BACK TO THE SHEET", act: () => walk.show("line") }));
 }
 
 /** @param {Walk} walk @param {Sheet} sheet */
@@ -94,7 +94,7 @@ export function personPage(walk, sheet) {
       : null,
   ], [
     div({ class: "row" }, walk.paperButton()),
-    tap({ class: "main", words: "BACK TO THE SHEET", act: () => walk.show("line") }),
+    tap({ class: "main goes", words: "BACK TO THE SHEET", act: () => walk.show("line") }),
   ]);
 }
 

@@ -86,7 +86,7 @@ export class Paper {
       ol({ class: "earlier" }, sheet.lines.map((line) => li({ key: line.id },
         p(null, line.ask),
         tap({ words: "enter this line", act: () => { this.line = line.id; this.figures = ""; walk.screen.redraw(); } })))),
-    ], tap({ class: "main", words: "BACK TO THE SHEET", act: this.back }));
+    ], tap({ class: "main goes", words: "BACK TO THE SHEET", act: this.back }));
   }
 
   /** @param {Sheet} sheet */

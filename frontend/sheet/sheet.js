@@ -164,10 +164,8 @@ export class Walk {
             this.warnsView(sheet, line))
           : null,
         line.kind === "sign" ? this.damageView(sheet.robot) : null,
-        this.lastNoView(sheet, line),
-        line.kind === "number" && !this.asked ? this.doneView(sheet, line) : null),
-      line.kind === "number" ? null : this.doneView(sheet, line),
-      answers,
+        this.lastNoView(sheet, line)),
+      ["number", "look"].includes(line.kind) ? [answers, this.doneView(sheet, line)] : [this.doneView(sheet, line), answers],
       relaxedLine(this.ctx, sheet.robot),
     ], foot);
   }
@@ -301,7 +299,7 @@ export class Walk {
   }
 
   homeView() {
-    return tap({ class: "main", words: "MY NEXT MOVE", act: () => this.ctx.go("#/me") });
+    return tap({ class: "main goes", words: "MY NEXT MOVE", act: () => this.ctx.go("#/me") });
   }
 
   end() {
