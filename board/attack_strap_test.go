@@ -10,12 +10,16 @@ import (
 
 // Sequences as in attack_test.go, about the packs in a robot that is closed up.
 
-// strapped is the answer, when a robot is closed up, that a pack is in and strapped.
+// strapped is the answer, when a robot is closed up, that a pack is in and strapped. It is
+// weighed again where that changes what it weighs.
 func (p *pit) strapped(id PackID) {
 	p.t.Helper()
 	say := p.said(ListCloseUp, "pack", SaidDone)
 	say.Pack = id
 	p.ok(p.as(p.ben), say)
+	if p.s.WeighStale(p.moth) != "" {
+		p.answerAgain("mass")
+	}
 }
 
 func TestRule11APackThatWentInAfterTheAnswerIsAskedFor(t *testing.T) {

@@ -38,9 +38,11 @@ type Damage struct {
 	At      Moment    `json:"at"`
 	Photos  []PhotoID `json:"photos,omitempty"`
 	Dropped bool      `json:"dropped,omitzero"`
-	// GradedAt is when it got the grade it has; Loosened lists by whose word it
+	// GradedAt is when it got the grade it has, RaisedAt when it was reported or last
+	// graded up: only work since then puts it right. Loosened lists by whose word it
 	// counts for less than before, oldest first.
 	GradedAt Moment     `json:"gradedAt,omitzero"`
+	RaisedAt Moment     `json:"raisedAt,omitzero"`
 	Loosened []Loosened `json:"loosened,omitempty"`
 	// Acceptor answers for its being left as it is.
 	Acceptor   PersonID `json:"acceptor,omitzero"`
@@ -166,7 +168,8 @@ type DamageReport struct {
 func (c DamageReport) do(t *turn) *Refusal {
 	c.DamageFields = c.named(t.s())
 	d := Damage{
-		ID: DamageID(t.id(KindDamage, "")), Number: t.nextDamage(), DamageFields: c.DamageFields, By: t.by.Person, At: t.when, GradedAt: t.now,
+		ID: DamageID(t.id(KindDamage, "")), Number: t.nextDamage(), DamageFields: c.DamageFields, By: t.by.Person, At: t.when,
+		GradedAt: t.now, RaisedAt: t.now,
 	}
 	if c.Accept {
 		var bad *Refusal

@@ -126,7 +126,7 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 		return missing("damage", "damage")
 	}
 	what := ""
-	less := c.Grade.rank() < d.Grade.rank()
+	less, more := c.Grade.rank() < d.Grade.rank(), c.Grade.rank() > d.Grade.rank()
 	switch {
 	case c.Drop && !d.Dropped:
 		what = "it is dropped"
@@ -142,6 +142,9 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 	if c.Grade != d.Grade {
 		d.GradedAt, d.Acceptor, d.AcceptedAt, d.Looked = t.now, "", 0, Reinspection{}
 	}
+	if more && c.Grade.rank() >= G3.rank() {
+		d.RaisedAt = t.now
+	}
 	d.Grade, d.Dropped = c.Grade, c.Drop
 	if less && !c.Drop && d.Grade.rank() <= G2.rank() {
 		d.Acceptor, d.AcceptedAt = t.by.Person, t.now
@@ -150,10 +153,25 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 		d.What = c.What
 	}
 	t.put(d)
-	if d.Grade == GX && !d.Dropped {
+	switch {
+	case d.Dropped:
+	case d.Grade == GX:
 		t.mustDo(d.ID)
+	case d.RaisedAt == t.now:
+		t.takeUp(d.ID)
 	}
 	return nil
+}
+
+// takeUp opens again the jobs of a damage that were left off while it was graded less.
+func (t *turn) takeUp(id DamageID) {
+	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+		if slices.Contains(j.Damages, id) && j.State == JobDeferred {
+			j.State, j.Acceptor = JobOpen, ""
+			j.Reinspected = Reinspection{}
+			t.put(j)
+		}
+	}
 }
 
 // mustDo makes every job of a damage that can hurt people a must, takes up again

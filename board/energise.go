@@ -57,8 +57,15 @@ func (c RobotTestEnd) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	t.becomeUnknown(power, "test ended: "+power.Test.What, false)
+	t.testEnded(power, "test ended: ")
 	return nil
+}
+
+// testEnded makes a robot unknown whose test ended as it should, and so may have shown
+// something.
+func (t *turn) testEnded(power Power, how string) {
+	power.PoweredAt = t.now
+	t.becomeUnknown(power, how+power.Test.What, false)
 }
 
 // RobotLive declares a ready robot energised, in the arena, on the call.

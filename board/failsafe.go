@@ -9,7 +9,7 @@ func (s State) MayOweFailsafe() bool {
 	return len(e.FailsafeAt) == 0 || slices.Contains(e.FailsafeAt, FailsafeOfficials)
 }
 
-// poweredAt is when a robot last came out of power: a test that was not broken off, or a
+// poweredAt is when a robot last came out of power: a test that ended as it should, or a
 // fight.
 func (s State) poweredAt(robot RobotID) Moment {
 	last := s.Powers[robot].PoweredAt
@@ -48,10 +48,13 @@ func ruleFailsafe(t *turn) *Refusal {
 		}
 		sheet, _ := t.s().Sheet(id, ListReady)
 		for _, l := range sheet.Lines {
-			if a, ok := sheet.Answered(l.ID); ok && l.Kind == LineProof && a.Said == SaidDone {
-				if bad := t.s().unproven(t.s().Robots[id], l); bad != nil {
-					return bad
-				}
+			a, ok := sheet.Answered(l.ID)
+			proven := a.Said == SaidDone || !t.s().MayOweFailsafe()
+			if !ok || l.Kind != LineProof || !proven {
+				continue
+			}
+			if bad := t.s().unproven(t.s().Robots[id], l); bad != nil {
+				return bad
 			}
 		}
 	}

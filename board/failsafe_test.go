@@ -85,8 +85,9 @@ func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
 		p := newPit(t)
 		p.open()
 		p.ready()
+		fight := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
 		p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
-		p.ok(p.as(p.ada), RobotDoubt{Robot: p.moth, Why: "back"})
+		p.ok(p.as(p.ada), FightEnd{Fight: fight, Result: Won})
 		sheet := Line{Covers: []System{SysRadio, SysDrive, SysWeapon}}
 		require.True(t, p.s.ProvenFailsafe(p.moth, sheet))
 	})

@@ -218,12 +218,48 @@ func (s State) WeighStale(robot RobotID) string {
 		return ""
 	case !sameSet(fit.Modules, w.Modules):
 		return "other modules are on since it was weighed"
-	case len(s.fitted(robot)) > 0 && !sameSet(s.fitted(robot), w.Packs) && !s.sameMass(s.fitted(robot), w.Packs):
+	case s.otherPacks(robot):
 		return "another pack is in since it was weighed"
 	case s.touched(robot, Line{Covers: []System{SysMass}}, w.At):
 		return "work since it was weighed may have changed its mass"
 	}
 	return ""
+}
+
+// otherPacks tells whether a robot's last reading does not say what it weighs with the
+// packs that are in it now: others than then, not known to weigh the same nor of the same
+// kind, or with a record that was changed since.
+func (s State) otherPacks(robot RobotID) bool {
+	w, in := s.Fits[robot].Weighed, s.fitted(robot)
+	if w.At == 0 || len(in) == 0 {
+		return false
+	}
+	changed := slices.ContainsFunc(in, func(id PackID) bool { return s.Packs[id].ReweighAt > w.At })
+	return changed || !sameSet(in, w.Packs) && !s.sameMass(in, w.Packs) && !s.sameKinds(in, w.Packs)
+}
+
+// weighs tells whether a line asks what the robot weighs.
+func (l Line) weighs() bool {
+	return l.Kind == LineNumber && l.Unit == massUnit && slices.Contains(l.Covers, SysMass)
+}
+
+// sameKinds tells whether two lots of packs, of which no mass is known, are of the same
+// kinds.
+func (s State) sameKinds(a, b []PackID) bool {
+	left := slices.Clone(b)
+	for _, id := range a {
+		i := slices.IndexFunc(left, func(o PackID) bool { return o == id })
+		if i < 0 {
+			i = slices.IndexFunc(left, func(o PackID) bool {
+				return s.Packs[o].Kind() == s.Packs[id].Kind() && s.Packs[o].MassGrams == 0 && s.Packs[id].MassGrams == 0
+			})
+		}
+		if i < 0 {
+			return false
+		}
+		left = slices.Delete(left, i, i+1)
+	}
+	return len(left) == 0
 }
 
 // sameMass tells whether two lots of packs are known to weigh the same.

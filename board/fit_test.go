@@ -61,7 +61,14 @@ func TestAChangeSinceTheWeighInMakesItStale(t *testing.T) {
 			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.push})
 			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
 		}, "work since"},
+		"another pack of the same kind": {func(m fittedMoth) {
+			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Place: m.watch})
+			m.ok(m.as(m.ben), PackMove{Pack: m.p2, Robot: m.moth, Found: true})
+		}, ""},
 		"another pack": {func(m fittedMoth) {
+			f := m.s.Packs[m.p2].PackFields
+			f.CapacityAh = 1.3
+			m.captain(PackChange{Pack: m.p2, PackFields: f})
 			m.ok(m.as(m.ben), PackMove{Pack: m.p1, Place: m.watch})
 			m.ok(m.as(m.ben), PackMove{Pack: m.p2, Robot: m.moth, Found: true})
 		}, "another pack"},

@@ -100,9 +100,12 @@ func (s State) touched(robot RobotID, l Line, m Moment) bool {
 }
 
 // overtaken tells whether work on what the line covers came after an answer to it, or,
-// where it says which pack is in and strapped, another pack did.
+// where it says which pack is in and strapped, or what it all weighs, another pack did.
 func (s State) overtaken(robot RobotID, l Line, a Answer) bool {
-	return s.touched(robot, l, a.At) || (l.Kind == LinePack && a.Said == SaidDone && s.packedSince(robot, a))
+	if a.Said == SaidDone && (l.Kind == LinePack && s.packedSince(robot, a) || l.weighs() && s.otherPacks(robot)) {
+		return true
+	}
+	return s.touched(robot, l, a.At)
 }
 
 // packedSince tells whether the pack that an answer names is out of the robot, or one
@@ -113,14 +116,23 @@ func (s State) packedSince(robot RobotID, a Answer) bool {
 		slices.ContainsFunc(in, func(p Pack) bool { return p.Use != UseTransmitter && p.Since > a.At })
 }
 
-// touches lists what a fix of a job touches: what it says itself, and what the damage is
-// about that it puts right.
+// touches lists what a fix of a job touches: what it says itself, what the damage is
+// about that it puts right, and wiring, radio and controllers where it takes the hands of
+// someone who can do those.
 func (s State) touches(j Job, fix Fix) []System {
 	all := slices.Clone(fix.Touches)
+	if fix.Where != OffRobot && wires(fix.Hands) {
+		all = append(all, SysRadio)
+	}
 	for _, id := range j.Damages {
 		all = append(all, s.Damages[id].Touches...)
 	}
 	return all
+}
+
+// wires tells whether hands are asked for that see to wiring or to the radio.
+func wires(hands []Skill) bool {
+	return slices.Contains(hands, SkillElectrical) || slices.Contains(hands, SkillRadio)
 }
 
 func overlap(a, b []System) bool {
@@ -156,6 +168,8 @@ func rule11(t *turn) *Refusal {
 			continue
 		}
 		switch l, stale := t.s().staleLine(id); {
+		case stale && l.weighs() && t.s().otherPacks(id):
+			return breaks(11, "Another pack is in than when %s was weighed, or its record was changed. Answer it again: %s", t.s().Robots[id].Name, l.Ask)
 		case stale && l.Kind == LinePack:
 			return breaks(11, "A pack went in or came out since this was answered. Answer it again, on the sheet for closing up: %s", l.Ask)
 		case stale:

@@ -35,12 +35,15 @@ func (s State) jobsFor(d Damage) []Job {
 	return slices.DeleteFunc(all, func(j Job) bool { return j.State == JobDropped || !slices.Contains(j.Damages, d.ID) })
 }
 
-// mended tells whether a closed job has put a damage right. What can hurt people
-// takes a swap or a mend under lockout.
+// mended tells whether a closed job has put a damage right, by work that went on after
+// the damage was reported or last graded up. What can hurt people takes a swap or a mend
+// under lockout.
 func (s State) mended(d Damage) bool {
 	return slices.ContainsFunc(s.jobsFor(d), func(j Job) bool {
-		fix := j.Fix()
-		return j.State == JobClosed && (d.Grade != GX || fix.Lockout && (fix.Way == WaySwap || fix.Way == WayMend))
+		return j.State == JobClosed && slices.ContainsFunc(j.Stints, func(st Stint) bool {
+			fix := s.fixOf(j, st)
+			return st.To > d.RaisedAt && (d.Grade != GX || fix.Lockout && (fix.Way == WaySwap || fix.Way == WayMend))
+		})
 	})
 }
 
@@ -53,8 +56,36 @@ func (s State) leftByName(d Damage) bool {
 }
 
 // off tells whether the damaged part is off its robot: what was said before other
-// modules went on does not count.
-func (s State) off(d Damage) bool { return d.Off.At != 0 && d.Off.At >= s.Fits[d.Robot].At }
+// modules went on, or before work on the part began, does not count.
+func (s State) off(d Damage) bool {
+	return d.Off.At != 0 && d.Off.At >= s.Fits[d.Robot].At && !s.workedOnSince(d, d.Off.At)
+}
+
+// workedOnSince tells whether work in the robot that began after a moment was for a
+// damage, for another on the same part, or touches what it is about.
+func (s State) workedOnSince(d Damage, m Moment) bool {
+	for _, j := range s.Jobs {
+		if j.Robot != d.Robot {
+			continue
+		}
+		names := slices.ContainsFunc(j.Damages, func(id DamageID) bool { return id == d.ID || s.Damages[id].onSame(d) })
+		for _, st := range j.Stints {
+			fix := s.fixOf(j, st)
+			if st.From > m && fix.Where != OffRobot && (names || overlap(s.touches(j, fix), d.Touches)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// onSame tells whether two damages are on the same part or joint.
+func (d Damage) onSame(o Damage) bool {
+	if d.OnPart != "" || o.OnPart != "" || d.OnJoint != "" || o.OnJoint != "" {
+		return d.OnPart == o.OnPart && d.OnJoint == o.OnJoint
+	}
+	return Folded(d.Part) == Folded(o.Part)
+}
 
 // partsOff is when a damaged part was last said to be off a robot.
 func (s State) partsOff(robot RobotID) Moment {
@@ -135,6 +166,8 @@ func (s State) hurts(r Robot, eyes PersonID) *Refusal {
 			return breaks(11, "Damage %d, %s, could hurt people. Someone who did not work on it looks at it first: %s.", d.Number, d.Part, s.whoLooks(d))
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && len(s.jobsFor(d)) == 0:
 			return breaks(11, "Damage %d, %s, is graded %s and has no job. Make a job of it, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.leadName(r))
+		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && !s.mended(d) && !s.leftByName(d) && !s.jobsToDo(d):
+			return breaks(11, "Damage %d, %s, was graded %s at %s, after the work on it. Take its job up again or make another, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.Clock(d.RaisedAt), s.leadName(r)).of(s.jobsFor(d)[0])
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && !s.mended(d) && !s.leftByName(d):
 			return breaks(11, "Damage %d, %s, is graded %s and its job is not done. Do it, or %s, the captain or event safety leaves it off by name.", d.Number, d.Part, d.Grade, s.leadName(r)).of(s.jobsFor(d)[0])
 		}
@@ -167,7 +200,7 @@ const (
 
 // DamageAsks says what a damage asks before its robot is signed, "" for nothing.
 func (s State) DamageAsks(d Damage) Asks {
-	switch jobs := s.jobsFor(d); {
+	switch {
 	case d.Dropped || d.Grade == G0:
 		return ""
 	case d.Grade == GX && s.handled(d) && !s.looked(d):
@@ -179,12 +212,17 @@ func (s State) DamageAsks(d Damage) Asks {
 			return ""
 		}
 		return AsksAccept
-	case len(jobs) == 0:
+	case !s.jobsToDo(d) && (d.Grade == GX || !s.leftByName(d)):
 		return AsksJob
-	case d.Grade == GX || jobs[0].State != JobDeferred:
+	case d.Grade == GX || !s.leftByName(d):
 		return AsksMend
 	}
 	return ""
+}
+
+// jobsToDo tells whether a job of a damage is still to be done, or to be closed.
+func (s State) jobsToDo(d Damage) bool {
+	return slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.State.live() || j.State == JobFinished })
 }
 
 // StandingDamage lists a robot's damage that no job has put right, and what could

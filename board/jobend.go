@@ -186,6 +186,9 @@ func (c JobReopen) do(t *turn) *Refusal {
 		j.ClosedAt, j.Acceptor = 0, ""
 		j.Reinspected = Reinspection{} // what was seen then says nothing of what comes
 		j.Reason = c.Reason
+		if j.hurts(t.s()) {
+			j.Triage = Must
+		}
 		return j, nil
 	})
 }

@@ -78,8 +78,10 @@ type Pack struct {
 	Fought RobotID `json:"fought,omitzero"`
 	// ChosenFor is the robot whose next fight someone chose it for.
 	ChosenFor RobotID `json:"chosenFor,omitzero"`
-	Since     Moment  `json:"since,omitzero"`
-	Retired   bool    `json:"retired,omitzero"`
+	// ReweighAt is when its record was changed so that it may weigh something else.
+	ReweighAt Moment `json:"reweighAt,omitzero"`
+	Since     Moment `json:"since,omitzero"`
+	Retired   bool   `json:"retired,omitzero"`
 }
 
 // PackFields are what the captain says of a pack.
@@ -160,6 +162,9 @@ func (c PackChange) do(t *turn) *Refusal {
 	}
 	was := p.PackFields
 	p.PackFields = c.PackFields
+	if was.Kind() != p.Kind() || was.MassGrams != 0 && was.MassGrams != p.MassGrams {
+		p.ReweighAt = t.now
+	}
 	if was.electric() != p.electric() {
 		if p.State == PackCharging && (was.Chemistry != p.Chemistry || was.Cells != p.Cells) {
 			return refuse(CodeState, "Pack %s is on channel %s, set by what its record says. Take it off first, then change the record.", p.Name, t.s().Channels[p.Channel].Name)

@@ -68,7 +68,7 @@ type Power struct {
 	// OffAt is when the board heard that it is powered down: what is still turning or
 	// charged has that long.
 	OffAt Moment `json:"offAt,omitzero"`
-	// PoweredAt is when it last came out of power in order: what is broken off proves nothing.
+	// PoweredAt is when its last test ended as it should: what is broken off proves nothing.
 	PoweredAt Moment `json:"poweredAt,omitzero"`
 	// Fitted lists the packs that were in it at the signature.
 	Fitted []PackID `json:"fitted,omitempty"`
@@ -132,9 +132,6 @@ func (t *turn) step(power Power, to PowerState) Power {
 // sheet begins. Tags and hands near stay.
 func (t *turn) becomeUnknown(power Power, why string, conflict bool) {
 	t.path[power.Robot] = append(t.path[power.Robot], Unknown)
-	if power.State.Energised() && !conflict {
-		power.PoweredAt = t.now
-	}
 	t.put(Power{
 		Robot: power.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (power.State == Unknown && power.Conflict),
 		Place: power.Place, FoughtAt: power.FoughtAt, PoweredAt: power.PoweredAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut, Own: power.Own,

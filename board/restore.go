@@ -136,7 +136,7 @@ func (c BoardRestore) holdAgain(t *turn) {
 			d.Number = t.nextDamage()
 			d.Fight, d.Hit, d.OnPart, d.OnJoint = "", 0, "", ""
 		}
-		d.Grade, d.GradedAt, d.Off, d.Looked = GX, t.now, PartOff{}, Reinspection{}
+		d.Grade, d.GradedAt, d.RaisedAt, d.Off, d.Looked = GX, t.now, t.now, PartOff{}, Reinspection{}
 		t.put(d)
 		t.mustDo(d.ID)
 	}

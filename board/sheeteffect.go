@@ -95,7 +95,7 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 		in := t.s().Packs[a.Pack]
 		in.CameBack, in.Found = false, false
 		return t.packIn(in, r.ID)
-	case l.Kind == LineNumber && l.Unit == massUnit && slices.Contains(l.Covers, SysMass):
+	case l.weighs():
 		t.weighed(r.ID, Weighing{Grams: a.Number, Sure: a.Sure, By: a.By, At: a.At})
 	}
 	return nil

@@ -87,6 +87,10 @@ func (t *turn) withdrawSignature(power Power) {
 	switch bad := t.s().fitToFight(r, ""); {
 	case bad != nil:
 		t.becomeUnknown(power, "signed ready, and then: "+bad.Sentence, false)
+	case power.FailsafeOwed && !t.s().MayOweFailsafe() && t.before.MayOweFailsafe():
+		t.becomeUnknown(power, "signed with its failsafe owed to the officials, and the event takes that no more", false)
+	case t.s().otherPacks(power.Robot) && !t.before.otherPacks(power.Robot):
+		t.becomeUnknown(power, "what a pack in it weighs was changed after the signature", false)
 	case !slices.Equal(power.Fitted, t.s().fitted(power.Robot)):
 		t.becomeUnknown(power, "a pack was changed after the signature", false)
 	case !sameSet(t.s().Fits[power.Robot].Modules, t.before.Fits[power.Robot].Modules):

@@ -7,7 +7,7 @@ func (t *turn) dueByNow() {
 	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		switch {
 		case power.State == Test && power.Test.Until <= t.now:
-			t.becomeUnknown(power, "the time of the test is over: "+power.Test.What, false)
+			t.testEnded(power, "the time of the test is over: ")
 		case power.State != Unknown && power.Day != today:
 			t.becomeUnknown(power, "a new day has begun", false)
 		case power.State == Unknown && t.stale(power.Robot, today):

@@ -31,11 +31,21 @@ func jobsOf(s State, d Damage) []Job {
 func putRight(s State, d Damage) bool {
 	return slices.ContainsFunc(jobsOf(s, d), func(j Job) bool {
 		fix := j.Fixes[j.Chosen]
-		return j.State == JobClosed && (d.Grade != GX || (fix.Lockout && fix.Way != WayPatch && fix.Way != WayCheck))
+		since := slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.To > d.RaisedAt })
+		return j.State == JobClosed && since && (d.Grade != GX || (fix.Lockout && fix.Way != WayPatch && fix.Way != WayCheck))
 	})
 }
 
-func partOff(s State, d Damage) bool { return d.Off.What != "" && s.Fits[d.Robot].At <= d.Off.At }
+func partOff(s State, d Damage) bool {
+	for _, j := range jobsOf(s, d) {
+		for _, st := range j.Stints {
+			if st.From > d.Off.At && j.Fixes[st.Fix].Where != OffRobot {
+				return false
+			}
+		}
+	}
+	return d.Off.What != "" && s.Fits[d.Robot].At <= d.Off.At
+}
 
 // seenAfter tells whether someone who did no work on it looked after the last of it.
 func seenAfter(s State, d Damage) bool {
@@ -63,7 +73,8 @@ func noDamage(s State, robot RobotID, small bool) bool {
 				return false
 			}
 		case G3, G4:
-			if len(jobsOf(s, d)) == 0 && !partOff(s, d) {
+			left := slices.ContainsFunc(jobsOf(s, d), func(j Job) bool { return j.State == JobDeferred && j.Acceptor != "" })
+			if !putRight(s, d) && !left && !partOff(s, d) {
 				return false
 			}
 		case GX:
@@ -112,7 +123,7 @@ func failsafeShown(w *Witness, s State, robot RobotID) bool {
 	}
 	powered := Moment(0)
 	for i, g := range w.seen[robot] {
-		if i > 0 && (w.seen[robot][i-1].state == Test || w.seen[robot][i-1].state == Live) {
+		if i > 0 && w.seen[robot][i-1].state == Test {
 			powered = g.from
 		}
 	}

@@ -1470,10 +1470,7 @@ export interface Power {
    * charged has that long.
    */
   offAt?: Time;
-  /**
-   * `poweredAt` is when it last came out of power in order: what is broken off proves
-   * nothing.
-   */
+  /** `poweredAt` is when its last test ended as it should: what is broken off proves nothing. */
   poweredAt?: Time;
   /** `fitted` lists the packs that were in it at the signature. */
   fitted?: Id[];
@@ -1580,6 +1577,8 @@ export interface Pack extends PackFields {
   fought?: Id;
   /** `chosenFor` is the robot whose next fight someone chose it for. */
   chosenFor?: Id;
+  /** `reweighAt` is when its record was changed so that it may weigh something else. */
+  reweighAt?: Time;
   since?: Time;
   retired?: boolean;
 }
@@ -1697,10 +1696,12 @@ export interface Damage extends DamageFields {
   photos?: Id[];
   dropped?: boolean;
   /**
-   * `gradedAt` is when it got the grade it has; `loosened` lists by whose word it counts
+   * `gradedAt` is when it got the grade it has, `raisedAt` when it was reported or last
+   * graded up: only work since then puts it right. `loosened` lists by whose word it counts
    * for less than before, oldest first.
    */
   gradedAt?: Time;
+  raisedAt?: Time;
   loosened?: Loosened[];
   /** `acceptor` answers for its being left as it is. */
   acceptor?: Id;
