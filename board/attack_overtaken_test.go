@@ -268,3 +268,67 @@ func (p *pit) answerAgain(line string) {
 	again.Number = &grams
 	p.ok(p.as(p.ben), again)
 }
+
+func TestRule8WhatWasWorkedWhileTheBoardWasAwayIsNotCovered(t *testing.T) {
+	for name, c := range map[string]struct {
+		ago    Moment // before the start of the board, which was away for 10 min
+		closes bool
+	}{
+		"before it went": {15 * minute, true},
+		"meanwhile":      {8 * minute, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.open()
+			job := p.jobWith(p.as(p.ben), Must, Fix{
+				Name: "tighten it", Way: WayMend, LikelySec: 60, BadSec: 120, Hands: []Skill{SkillAny}, Station: StationBench, Where: AtRobot, Lockout: true,
+			})
+			running := p.jobWith(p.as(p.ben), Must, swapBlade(p.blade))
+			p.ok(p.as(p.ben), JobStart{Job: running})
+			p.now += 10 * minute
+			last := p.now
+			p.now += 10 * minute
+			p.ok(Itself(), BoardStart{Why: "the program has started", Last: last})
+			st := p.s.Jobs[running].Stints[0]
+			require.Equal(t, last, st.To, "nobody knows what was so since")
+			require.Equal(t, JobHeld, p.jobState(running))
+			p.now += minute
+			require.Nil(t, p.lateAt(p.as(p.ben), JobStart{Job: job}, c.ago+minute))
+			require.Nil(t, p.lateAt(p.as(p.ben), JobFinish{Job: job}, c.ago))
+			p.ok(p.as(p.ben), JobFinish{Job: running})
+			_, bad := p.tagOff(p.as(p.ben), p.ben)
+			require.Nil(t, bad)
+			p.makeSafe()
+			require.Equal(t, JobClosed, p.jobState(running), "what was worked before counts")
+			require.Equal(t, c.closes, p.jobState(job) == JobClosed)
+			if !c.closes {
+				p.ok(p.as(p.dee), JobReinspect{Job: job})
+				require.Equal(t, JobClosed, p.jobState(job))
+			}
+		})
+	}
+}
+
+func TestRule9AFinishDatedBackHidesNoPackThatWentIn(t *testing.T) {
+	for name, packIn := range map[string]bool{"a pack went in": true, "none did": false} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.open()
+			job := p.job()
+			p.ok(p.as(p.ben), JobStart{Job: job})
+			p.now += 10 * minute
+			p.read(p.p2)
+			if packIn {
+				p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true})
+				p.now += minute / 2
+				p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
+			}
+			require.Nil(t, p.lateAt(p.as(p.ben), JobFinish{Job: job}, 90_000))
+			require.Equal(t, !packIn, p.jobState(job) == JobClosed)
+			if packIn {
+				p.ok(p.as(p.dee), JobReinspect{Job: job})
+			}
+			require.Equal(t, JobClosed, p.jobState(job))
+		})
+	}
+}

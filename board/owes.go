@@ -76,9 +76,14 @@ func (s State) uncoveredWork(j Job, now Moment) string {
 }
 
 // packInWork says that a job was worked on with a pack in its robot that had to be out.
+// Until the board heard that work had ended, a pack that went in went in beside it.
 func (s State) packInWork(j Job, now Moment) string {
 	for _, st := range j.Stints {
-		if s.fixOf(j, st).PackOut && !st.seenBy(j.Reinspected.At) && !st.coveredBy(s.Powers[j.Robot].PackOut, now) {
+		heard := st.Span
+		if heard.To != 0 {
+			heard.To = max(heard.To, st.Late)
+		}
+		if s.fixOf(j, st).PackOut && !st.seenBy(j.Reinspected.At) && !heard.coveredBy(s.Powers[j.Robot].PackOut, now) {
 			return "Job " + itoa(j.Number) + " was worked on while a pack was in " + s.Robots[j.Robot].Name + " or had no place on the board."
 		}
 	}

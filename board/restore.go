@@ -53,6 +53,8 @@ type BoardRestore struct {
 	Why string `json:"why"`
 	// Held is what the replaced board kept from use, or that nobody could read it.
 	Held []string `json:"held"`
+	// Last is as BoardStart has it, of the backup.
+	Last Moment `json:"last,omitzero"`
 	// On is who was on a robot, by the replaced board; Notices are those that nobody had
 	// acknowledged there, and Emergencies those that stood. They stand again.
 	On          []Hands     `json:"on,omitzero"`
@@ -166,7 +168,7 @@ func (c BoardRestore) standAgain(t *turn) {
 }
 
 func (c BoardRestore) do(t *turn) *Refusal {
-	if bad := (BoardStart{Why: c.Why}).do(t); bad != nil {
+	if bad := (BoardStart{Why: c.Why, Last: c.Last}).do(t); bad != nil {
 		return bad
 	}
 	c.standAgain(t)

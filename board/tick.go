@@ -63,9 +63,15 @@ func (BoardTick) do(*turn) *Refusal { return nil }
 // be charging still, with nobody there, until someone says.
 type BoardStart struct {
 	Why string `json:"why"`
+	// Last is when the board last did something before, none where it never stopped:
+	// nobody knows what was so since then.
+	Last Moment `json:"last,omitzero"`
 }
 
 func (c BoardStart) do(t *turn) *Refusal {
+	if c.Last != 0 {
+		t.endedAt(min(c.Last, t.now))
+	}
 	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		t.becomeUnknown(power, c.Why, false)
 	}
@@ -76,6 +82,20 @@ func (c BoardStart) do(t *turn) *Refusal {
 		}
 	}
 	return nil
+}
+
+// endedAt ends, as of when the board stopped, the stretches in which robots were in work
+// and packs were out, and the work in robots.
+func (t *turn) endedAt(last Moment) {
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		power.Covered, power.PackOut = span(power.Covered, false, 0, last), span(power.PackOut, false, 0, last)
+		t.put(power)
+	}
+	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+		if j.State == JobRunning && (j.Fix().Lockout || j.Fix().Where != OffRobot) {
+			t.put(t.stop(j, JobHeld, HoldLockout, "the board was away", last, ""))
+		}
+	}
 }
 
 // rule18 lets the board itself move no robot toward power and no pack toward use, and

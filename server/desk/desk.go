@@ -124,7 +124,7 @@ func (d *Desk) start(s *store.Store, why string) error {
 		d.publish()
 		return s.GoOn()
 	}
-	if err := d.itself(d.starts(s, why)); err != nil {
+	if err := d.itself(d.starts(s, why, h.at)); err != nil {
 		return fmt.Errorf("start board: %w", err)
 	}
 	return s.GoOn()
@@ -132,22 +132,23 @@ func (d *Desk) start(s *store.Store, why string) error {
 
 // starts is what the board says as it starts: more is in doubt where the file is a
 // backup, restored or put in place by hand.
-func (d *Desk) starts(s *store.Store, why string) board.Command {
+func (d *Desk) starts(s *store.Store, why string, last board.Moment) board.Command {
 	switch {
 	case d.o.Restored != nil:
 		restored := *d.o.Restored
 		d.o.Restored = nil
+		restored.Last = last
 		return restored
 	case doubted(s.Opening()):
-		return board.BoardRestore{Why: "what was last on the board was lost", Held: []string{
+		return board.BoardRestore{Why: "what was last on the board was lost", Last: last, Held: []string{
 			"The board's file was damaged, and what people did last before it was closed is not on it: nobody knows which packs were set aside then, what was stopped and what could hurt people.",
 		}}
 	case s.Copied():
-		return board.BoardRestore{Why: "the board is a backup", Held: []string{
+		return board.BoardRestore{Why: "the board is a backup", Last: last, Held: []string{
 			"This is a backup that was put in place by hand: nobody knows which packs the board before it had set aside, what was stopped and what could hurt people.",
 		}}
 	}
-	return board.BoardStart{Why: why}
+	return board.BoardStart{Why: why, Last: last}
 }
 
 // aheadOf is how far the board was ahead of this laptop's clock when that was last seen.

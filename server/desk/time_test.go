@@ -18,8 +18,11 @@ func TestARestartMakesEveryRobotUnknownWhileTagsStandAndJobsAreHeld(t *testing.T
 		p := newPit(t, Options{})
 		p.open()
 		job := p.running()
+		time.Sleep(time.Minute)
+		p.note("a note")
 		epoch, rev := p.d.View().Epoch, p.state().Rev
-		tags := p.state().Tags
+		tags, last := p.state().Tags, p.line(rev).At
+		time.Sleep(9 * time.Minute)
 
 		p = p.again(Options{})
 		require.NotEqual(t, epoch, p.d.View().Epoch)
@@ -30,6 +33,8 @@ func TestARestartMakesEveryRobotUnknownWhileTagsStandAndJobsAreHeld(t *testing.T
 		require.Equal(t, tags, p.state().Tags)
 		require.Equal(t, board.JobHeld, p.state().Jobs[job].State)
 		require.Equal(t, board.HoldLockout, p.state().Jobs[job].HeldFor)
+		require.Equal(t, last, p.state().Jobs[job].Stints[0].To, "nobody knows what was so since the last line")
+		require.Equal(t, last, p.power().Covered[0].To)
 	})
 }
 
