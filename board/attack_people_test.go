@@ -54,6 +54,9 @@ func TestAMinorOrGuestWhoDrivesDeclaresNothingLive(t *testing.T) {
 			p := newPit(t)
 			who := map[string]PersonID{"Kit": p.kit, "Gus": p.gus}[name]
 			p.captain(p.with(func(f *RobotFields) { f.Driver = who }))
+			allowed := p.settings()
+			allowed.MinorsDrive = true
+			p.captain(EventSet{allowed})
 			p.open()
 			p.ready()
 			bad := p.refused(p.as(who), RobotLive{Robot: p.moth, Place: p.arena}, 5)

@@ -99,19 +99,21 @@ func (s State) sees(from, charge PlaceID) bool {
 }
 
 // isAFact tells whether a command says what is so, whatever rules say: where a robot is,
-// and whose hands are near it.
+// whose hands are near it, and what a phone brings late.
 func (t *turn) isAFact() bool {
-	switch t.command.(type) {
+	switch c := t.command.(type) {
 	case RobotPlace, HandsOn:
 		return true
+	case TagOn:
+		return t.wasOn(t.before.Powers[c.Robot])
 	}
-	return false
+	return t.late()
 }
 
 // rule14Sight lets whoever stays with a charge work only where it is in sight. What a
 // phone brings late is a fact, and an alarm.
 func rule14Sight(t *turn) *Refusal {
-	if t.late() || t.by.Role == RoleSystem || t.undoing {
+	if t.isAFact() || t.by.Role == RoleSystem || t.undoing {
 		return nil
 	}
 	was := t.before.OutOfSight()
@@ -119,7 +121,7 @@ func rule14Sight(t *turn) *Refusal {
 		stood := slices.ContainsFunc(was, func(w OutOfSight) bool {
 			return w.Pack == o.Pack && w.Job == o.Job && w.Robot == o.Robot && (o.Tag == "" || w.Tag == o.Tag)
 		})
-		if stood || t.isAFact() {
+		if stood {
 			continue
 		}
 		p := t.s().Packs[o.Pack]

@@ -32,8 +32,8 @@ func (emergency Emergency) valid(State) *Refusal {
 }
 
 // EmergencyRaise raises an emergency. Anyone may, minors and guests too, and
-// nothing that they say or leave out stands in the way. A robot that it is about
-// is unknown.
+// nothing that they say or leave out stands in the way. A robot that it is about is
+// unknown, and so is every robot that stands there: people have left it as it was.
 type EmergencyRaise struct {
 	Robot RobotID `json:"robot,omitzero"`
 	Place PlaceID `json:"place,omitzero"`
@@ -53,6 +53,12 @@ func (c EmergencyRaise) do(t *turn) *Refusal {
 		t.becomeUnknown(power, "an emergency was raised", true)
 	}
 	t.put(emergency)
+	place := cmp.Or(emergency.Place, t.s().Powers[emergency.Robot].Place)
+	for _, robot := range t.s().standAt(place) {
+		if place != "" && robot.ID != emergency.Robot {
+			t.doubt(t.s().Powers[robot.ID], "an emergency was raised at "+t.s().Places[place].Name)
+		}
+	}
 	return nil
 }
 

@@ -67,6 +67,17 @@ func (s State) stillOn(r Robot) (who, first string) {
 	return listNames(parts), first
 }
 
+// othersNear names who is on a robot besides a person.
+func (s State) othersNear(robot RobotID, person PersonID) []string {
+	var names []string
+	for _, h := range s.HandsOn(robot) {
+		if h.Person != person {
+			names = append(names, s.People[h.Person].Name)
+		}
+	}
+	return names
+}
+
 // TriesNext tells whether the next line of a robot is one that is answered with nobody on it.
 func (s State) TriesNext(robot RobotID) bool {
 	sheet, _ := s.Sheet(robot, ListMakeSafe)
@@ -87,6 +98,50 @@ func rule7Away(t *turn) *Refusal {
 		}
 	}
 	return nil
+}
+
+// beside says who is on another of our robots where this one stands, and which that is;
+// "" where nobody is.
+func (s State) beside(power Power) (who, first string, at Robot) {
+	for _, robot := range s.standAt(power.Place) {
+		if robot.ID == power.Robot || power.Place == "" {
+			continue
+		}
+		if who, first := s.stillOn(robot); who != "" {
+			return who, first, robot
+		}
+	}
+	return "", "", Robot{}
+}
+
+// rule7Beside keeps power from a place where people are on another of our robots, and
+// people from a robot where another has power.
+func rule7Beside(t *turn) *Refusal {
+	for id, power := range inOrder(t.s().Powers) {
+		who, first, at := t.s().beside(power)
+		was := t.before.Powers[id]
+		stood, _, _ := t.before.beside(was)
+		robot, place := t.s().Robots[id].Name, t.s().Places[power.Place].Name
+		switch {
+		case !power.State.Energised() || who == "":
+		case power.State != was.State:
+			return breaks(7, "%s, which is at %s too: no power there while anyone is.%s Or that robot is taken elsewhere.", who, place, first)
+		case stood == "":
+			return breaks(7, "%s is %s at %s, where %s stands too: hands out until that has ended. Or take %s elsewhere.", robot, power.State, place, at.Name, at.Name)
+		}
+	}
+	return nil
+}
+
+// cameBeside makes a robot with power unknown when the board hears that people are on
+// another where it stands.
+func (t *turn) cameBeside(power Power) {
+	if !power.State.Energised() || t.before.Powers[power.Robot].State != power.State || !t.isAFact() {
+		return
+	}
+	if who, _, _ := t.s().beside(power); who != "" {
+		t.becomeUnknown(power, who+", at "+t.s().Places[power.Place].Name+" too, while the board said "+string(power.State), true)
+	}
 }
 
 // rule7 keeps power from a robot that people are on.

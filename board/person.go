@@ -343,11 +343,14 @@ func (t *turn) powerAnswered(power Power) *Refusal {
 	default:
 		return nil
 	}
+	robot := t.s().Robots[power.Robot]
+	if driver := t.s().People[robot.Driver]; power.State == Live && driver.Minor && !t.s().Event().MinorsDrive {
+		return breaks(5, "%s is a minor and drives %s, and nobody has entered that the event lets minors drive. The captain asks the officials and enters it, or chooses another driver.", driver.Name, robot.Name)
+	}
 	person, ok := t.s().People[who]
 	if !ok || person.Answers() {
 		return nil
 	}
-	robot := t.s().Robots[power.Robot]
 	return breaks(5, "%s is %s and gives no robot power and no signature. %s does it for %s.", person.Name, person.whatIs(), upper(t.s().leadName(robot)), robot.Name)
 }
 

@@ -166,8 +166,14 @@ func (c RobotDoubt) do(t *turn) *Refusal {
 	if checkName("why", why) != nil {
 		why = "someone is not sure"
 	}
-	t.becomeUnknown(power, why, false)
+	t.doubt(power, why)
 	return nil
+}
+
+// doubt makes a robot unknown: an alarm about people where it was declared to be more
+// and someone is on it.
+func (t *turn) doubt(power Power, why string) {
+	t.becomeUnknown(power, why, power.State != Unknown && len(t.s().HandsOn(power.Robot)) > 0)
 }
 
 // RobotPlace says where a robot is. One that is put into the arena without

@@ -175,11 +175,19 @@ func (t *turn) newAnswers() iter.Seq2[Sheet, Answer] {
 }
 
 // rule7Told takes for told someone else than the one who answers, or that nobody else
-// was there.
+// was there, where nobody else is on the robot.
 func rule7Told(t *turn) *Refusal {
 	for is, a := range t.newAnswers() {
 		l, _ := is.line(a.Line)
-		if l.Kind != LineTold || l.Part != partCloseUp || a.Standing || a.Said != SaidDone {
+		if l.Kind != LineTold || l.Part != partCloseUp || a.Standing {
+			continue
+		}
+		if a.Said == SaidAlone && !a.Record {
+			if who := t.s().othersNear(is.Robot, a.By); len(who) > 0 {
+				return breaks(7, "%s still on %s: you are not alone there. Tell them, and say whom you told.", isAre(who), t.s().Robots[is.Robot].Name)
+			}
+		}
+		if a.Said != SaidDone {
 			continue
 		}
 		switch told := t.s().People[a.Told]; {

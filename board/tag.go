@@ -104,7 +104,11 @@ func (c TagOn) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if !person.AuthorisedFor(robot) {
+	_, noticed := t.s().noticeDue(person.ID)
+	switch authorised := person.AuthorisedFor(robot); {
+	case t.wasOn(power) && (noticed || !authorised):
+		return t.handsNear(power, robot, person)
+	case !authorised:
 		return breaks(5, "%s is not authorised for every energy of %s. Mark hands near instead: it blocks power just the same.", person.Name, robot.Name)
 	}
 	if _, on := t.s().TagOf(robot.ID, person.ID); on {
@@ -127,10 +131,20 @@ func (c TagOn) do(t *turn) *Refusal {
 	return nil
 }
 
-// mayTag says from where a tag may go on. One that waited on a phone is a fact
-// and always goes on.
+// tapMost is how long a tap takes to the board while its phone has a network, so that
+// a refusal still reaches who tapped: our decision.
+const tapMost = 2 * second
+
+// wasOn tells that a tag which comes now was on before the board could say no: it waited
+// on a phone, and long, or since before the robot came to the state that it is in. It is
+// a fact.
+func (t *turn) wasOn(power Power) bool {
+	return t.late() || t.when < t.now-tapMost && t.when < power.Since
+}
+
+// mayTag says from where a tag may go on. One that was on already goes on from anywhere.
 func (t *turn) mayTag(power Power, robot Robot) *Refusal {
-	if t.late() {
+	if t.wasOn(power) {
 		return nil
 	}
 	switch power.State {
@@ -190,6 +204,10 @@ func (c HandsOn) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
+	return t.handsNear(power, robot, person)
+}
+
+func (t *turn) handsNear(power Power, robot Robot, person Person) *Refusal {
 	if _, on := t.s().HandsOf(robot.ID, person.ID); on {
 		return refuse(CodeNothingToDo, "%s's hands are near %s already.", person.Name, robot.Name)
 	}

@@ -176,6 +176,7 @@ func attacksByName() []attack {
 		{"a minor who drives says it is live", 5,
 			func(d *doors) {
 				d.by(d.cast.Ada, d.robot(func(f *board.RobotFields) { f.Driver = d.cast.Kit }))
+				d.minorsDrive()
 				d.ready()
 			},
 			func(d *doors) given { return given{by: d.cast.Kit, do: live(d)} }, nil,

@@ -113,4 +113,4 @@ func (w *Witness) AllBroken(x Step) []Invariant {
 	return broken
 }
 
-var invariants = slices.Concat(powerInvariants, peopleInvariants, workInvariants, signingInvariants, packsInvariants, recordInvariants)
+var invariants = slices.Concat(powerInvariants, peopleInvariants, workInvariants, signingInvariants, packsInvariants, recordInvariants, besideInvariants)

@@ -197,7 +197,12 @@ func (w *Walker) hands() Command {
 		}
 		return HandsOff{Hands: near[0]}
 	}
-	return HandsOn{Robot: w.Moth}
+	return HandsOn{Robot: w.aRobot()}
+}
+
+// aRobot is mostly the one that is walked.
+func (w *Walker) aRobot() RobotID {
+	return rapid.SampledFrom(append([]RobotID{w.Moth, w.Moth}, ordered(w.state.Robots)...)).Draw(w.RT, "robot")
 }
 
 func (w *Walker) packs() Command {
@@ -257,7 +262,7 @@ func (w *Walker) power() Command {
 		RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}, RobotTest{Robot: w.Moth, What: "drive", Place: w.Bench, Minutes: 5},
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
 		RobotStop{Robot: w.Moth, Why: "a crack"}, RobotGoOn{Robot: w.Moth}, RobotGoOn{Robot: w.Moth}, RobotLoadIn{Robot: w.Moth}, RobotList{Robot: w.Moth, List: ListPackUp},
-		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, BoardStart{Why: "restart"}, BoardRestore{Why: "restored", Held: []string{"Pack P1 was suspect."}}, BoardTick{},
+		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, RobotPlace{Robot: w.aRobot(), Place: w.Box}, BoardStart{Why: "restart"}, BoardRestore{Why: "restored", Held: []string{"Pack P1 was suspect."}}, BoardTick{},
 		TimeSet{BySec: rapid.SampledFrom([]int{-100_000, -1200, -1, 1, 1200, 100_000}).Draw(w.RT, "time set by")},
 	})
 }
