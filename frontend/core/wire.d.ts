@@ -1291,7 +1291,8 @@ export interface RobotLive { robot: Id; place: Id }
 
 /**
  * EmergencyRaise raises an emergency. Anyone may, minors and guests too, and nothing that
- * they say or leave out stands in the way. A robot that it is about is unknown.
+ * they say or leave out stands in the way. A robot that it is about is unknown, and so is
+ * every robot that stands there: people have left it as it was.
  */
 export interface EmergencyRaise { robot?: Id; place?: Id; what?: string }
 
