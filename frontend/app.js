@@ -78,7 +78,7 @@ function say(sentence) {
 function parts() {
   if (live.status === "ended") return ["join"];
   const asked = location.hash.startsWith("#/") ? location.hash : "";
-  const first = home[live.me?.role ?? "viewer"] ?? "#/me";
+  const first = home[live.role ?? "viewer"] ?? "#/me";
   const [name, ...rest] = (asked || first).slice(2).split("/");
   return name in screens && name !== "join" ? [name, ...rest] : first.slice(2).split("/");
 }
@@ -90,19 +90,25 @@ async function show() {
   if (hash === wanted) return;
   if (name !== "join" && (!live.me || board.epoch === "")) return;
   wanted = hash;
-  const screen = screens[name];
-  const [{ mount }] = await Promise.all([screen.load(), ...screen.sheets.map(styled)]);
+  const screen = await loaded(screens[name]);
   if (wanted !== hash) return;
   shown?.unmount();
   const main = place("screen");
   render(null, main);
+  main.replaceChildren();
   main.className = name;
   root.dataset.screen = name;
-  shown = { name, unmount: mount(main, ctx, name, ...args) };
+  shown = { name, unmount: screen.mount(main, ctx, name, ...args) };
   notices();
   scrollTo(0, 0);
   performance.mark(`shown ${name}`);
   if (name !== "join") fetchAhead();
+}
+
+/** Loads what a screen needs. @param {Screen} screen */
+async function loaded(screen) {
+  const [module] = await Promise.all([screen.load(), ...screen.sheets.map(styled)]);
+  return module;
 }
 
 /** Loads a style sheet once. @param {string} name @returns {Promise<void>} */
@@ -246,4 +252,6 @@ board.subscribe(() => {
   show();
 });
 addEventListener("hashchange", show);
+// While the board is being reached: the screen that this device showed last time.
+if (live.role) loaded(screens[parts()[0]]).catch(() => null);
 show();

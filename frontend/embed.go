@@ -1,11 +1,11 @@
-// Package frontend holds the screens: HTML, style sheets and ES modules, as they
-// are served. Nothing is built.
+// Package frontend holds the screens: HTML, style sheets and ES modules that a browser
+// takes as they are, and joined when the board starts, so that a slow phone asks for few.
 package frontend
 
 import "embed"
 
-// Files holds what a browser may ask for, by its path from the root, and the
-// notice of the vendored library.
+// Files holds the sources by their path from the root, and the notice of the vendored
+// library.
 //
 //go:embed index.html icon.svg *.js */*.js */*.css vendor/preact.mjs vendor/LICENSE
 var Files embed.FS

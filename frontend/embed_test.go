@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"io/fs"
 	"os"
-	"path"
 	"regexp"
 	"strings"
 	"testing"
@@ -66,35 +65,7 @@ func TestThePageHasNothingInline(t *testing.T) {
 	require.NotRegexp(t, `https?://`, page, "nothing comes from another server")
 }
 
-// Modules are fetched in two steps at most: the page's own and the phone's, all
-// named for preload, and those of another screen.
-func TestThePagePreloadsWhatEveryScreenImports(t *testing.T) {
-	imports := regexp.MustCompile(`(?m)^(?:import|export)[^;]*? from "(\.[^"]+)"`)
-	files := own(t)
-	page := files["index.html"]
-	seen := map[string]bool{}
-	var follow func(string)
-	follow = func(name string) {
-		for _, m := range imports.FindAllStringSubmatch(files[name], -1) {
-			if dep := path.Join(path.Dir(name), m[1]); !seen[dep] {
-				seen[dep] = true
-				require.Contains(t, page, `modulepreload" href="/`+dep+`"`, "%s imports %s", name, dep)
-				follow(dep)
-			}
-		}
-	}
-	follow("app.js")
-	require.Contains(t, page, `modulepreload" href="/phone/phone.js"`, "most devices are phones")
-	follow("phone/phone.js")
-	require.True(t, seen["vendor/preact.mjs"], "the walk reaches the library")
-	require.True(t, seen["core/screen.js"], "the walk reaches what the phone imports")
-	require.False(t, seen["sheet/sheet.js"] || seen["phone/more.js"], "what stands behind the next move is fetched later")
-}
-
-func TestOnlyWhatABrowserMayAskForIsServed(t *testing.T) {
-	pictures, err := os.ReadDir("pictures")
-	require.NoError(t, err)
-	require.NotEmpty(t, pictures)
+func TestEveryFileHasItsFolder(t *testing.T) {
 	for name := range own(t) {
 		require.Regexp(t, `^[^/]+\.(html|js|svg)$|^(core|phone|captain|wall|sheet|pack)/[^/]+\.(css|js)$`, name)
 	}

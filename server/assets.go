@@ -6,8 +6,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
-	"io/fs"
 	"net/http"
 	"path"
 	"strings"
@@ -18,6 +16,7 @@ import (
 // asset is one file of the pages, ready to be sent.
 type asset struct {
 	contentType string
+	keep        string // Cache-Control
 	plain, gzip variant
 }
 
@@ -38,35 +37,31 @@ var assetTypes = map[string]string{
 	".json": "application/json",
 }
 
-// readAssets reads and compresses all files once, by their paths from the root.
-func readAssets(files fs.FS) (map[string]asset, error) {
-	all := map[string]asset{}
-	err := fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		data, err := fs.ReadFile(files, name)
-		if err != nil {
-			return err
-		}
-		all["/"+name] = makeAsset(name, data)
-		return nil
-	})
+// readAssets compresses all files.
+func readAssets(read func() (map[string][]byte, error)) (map[string]asset, error) {
+	files, err := read()
 	if err != nil {
-		return nil, fmt.Errorf("read pages: %w", err)
+		return nil, err
+	}
+	all := map[string]asset{}
+	for name, data := range files {
+		all["/"+name] = makeAsset(name, data)
 	}
 	index, ok := all["/index.html"]
 	if !ok {
-		return nil, errors.New("read pages: there is no index.html")
+		return nil, errors.New("there is no index.html")
 	}
 	all["/"] = index
 	return all, nil
 }
 
 func makeAsset(name string, data []byte) asset {
-	a := asset{contentType: assetTypes[path.Ext(name)], plain: variantOf(data)}
+	a := asset{contentType: assetTypes[path.Ext(name)], keep: "no-cache", plain: variantOf(data)}
 	if a.contentType == "" {
 		a.contentType = "text/plain; charset=utf-8"
+	}
+	if strings.HasPrefix(name, "made/") {
+		a.keep = "max-age=31536000, immutable"
 	}
 	var b bytes.Buffer
 	z, _ := gzip.NewWriterLevel(&b, gzip.BestCompression) // the level is one there is
@@ -87,14 +82,20 @@ func variantOf(data []byte) variant {
 // fragment, which no browser sends.
 const joinPage = "/j"
 
-// page answers with a file of the pages. A browser asks each time whether its
-// copy still holds, so that a new program shows at the next load.
+// page answers with a file of the pages. A browser asks each time whether its copy of a
+// name that stays still holds, so that a new program shows at the next load.
 func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	path := r.URL.Path
 	if path == joinPage {
 		path = "/"
 	}
-	a, ok := s.assets[path]
+	assets, err := s.assets()
+	if err != nil {
+		s.log.Error("make the pages", "error", err)
+		http.Error(w, "The pages of the board could not be made. The laptop's log says why.", http.StatusInternalServerError)
+		return
+	}
+	a, ok := assets[path]
 	if !ok {
 		s.member(noPage)(w, r)
 		return
@@ -102,7 +103,7 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	v := a.plain
 	h := w.Header()
 	h.Set("Content-Type", a.contentType)
-	h.Set("Cache-Control", "no-cache")
+	h.Set("Cache-Control", a.keep)
 	h.Set("Vary", "Accept-Encoding")
 	if a.gzip.data != nil && takesGzip(r) {
 		v = a.gzip

@@ -1,9 +1,9 @@
 package server
 
 import (
+	"errors"
 	"net/http"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 )
@@ -22,7 +22,7 @@ func TestPagesComeTypedPackedAndByTheirHash(t *testing.T) {
 		require.NotEmpty(t, a.header.Get("ETag"), path)
 	}
 	plain := p.nobody().get("/app.js").ok()
-	require.Equal(t, pages["app.js"].Data, plain.body)
+	require.Equal(t, pages["app.js"], plain.body)
 	packed := p.nobody().get("/app.js", header("Accept-Encoding", "gzip")).ok()
 	require.Equal(t, "gzip", packed.header.Get("Content-Encoding"))
 	require.Equal(t, plain.body, unpack(t, packed.body))
@@ -46,7 +46,14 @@ func TestAPageThatIsKnownIsNotSentAgain(t *testing.T) {
 	p.nobody().get("/app.js", header("If-None-Match", `"other"`)).ok()
 }
 
+func TestAPageIsKeptWhoseNameChangesWithIt(t *testing.T) {
+	p := newPit(t)
+	require.Equal(t, "max-age=31536000, immutable", p.nobody().get("/made/app-ABC.js").ok().header.Get("Cache-Control"))
+}
+
 func TestPagesNeedAnIndex(t *testing.T) {
-	_, err := readAssets(fstest.MapFS{"app.js": {}})
+	_, err := readAssets(func() (map[string][]byte, error) { return map[string][]byte{"app.js": nil}, nil })
 	require.ErrorContains(t, err, "no index.html")
+	_, err = readAssets(func() (map[string][]byte, error) { return nil, errors.New("they do not hold together") })
+	require.ErrorContains(t, err, "they do not hold together")
 }

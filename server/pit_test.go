@@ -13,7 +13,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"testing/fstest"
 	"time"
 
 	"github.com/go-json-experiment/json"
@@ -146,7 +145,7 @@ func newEmptyPitWith(t testing.TB, w with) *pit {
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, photos.Close()) })
 	o := Options{
-		Desk: p.d, Photos: photos, Files: pages, Codes: pitCodes, AdminToken: adminToken, Version: "test",
+		Desk: p.d, Photos: photos, Files: func() (map[string][]byte, error) { return pages, nil }, Codes: pitCodes, AdminToken: adminToken, Version: "test",
 		Metrics: m, Log: log, Now: p.clock.Now, pinRounds: 10,
 	}
 	if w.options != nil {
@@ -158,14 +157,15 @@ func newEmptyPitWith(t testing.TB, w with) *pit {
 	return p
 }
 
-var pages = fstest.MapFS{
-	"index.html":         {Data: []byte("<!doctype html>" + strings.Repeat("<p>the same again</p>", 50))},
-	"app.js":             {Data: []byte("export {};" + strings.Repeat("// the same again\n", 50))},
-	"vendor/preact.mjs":  {Data: []byte("export const h = 1;")},
-	"core/base.css":      {Data: []byte("body{}")},
-	"icon.svg":           {Data: []byte("<svg/>")},
-	"vendor/LICENSE":     {Data: []byte("MIT License")},
-	"vendor/no-type.bin": {Data: []byte{0, 1, 2}},
+var pages = map[string][]byte{
+	"index.html":         []byte("<!doctype html>" + strings.Repeat("<p>the same again</p>", 50)),
+	"app.js":             []byte("export {};" + strings.Repeat("// the same again\n", 50)),
+	"vendor/preact.mjs":  []byte("export const h = 1;"),
+	"core/base.css":      []byte("body{}"),
+	"icon.svg":           []byte("<svg/>"),
+	"vendor/LICENSE":     []byte("MIT License"),
+	"made/app-ABC.js":    []byte("export {};"),
+	"vendor/no-type.bin": []byte{0, 1, 2},
 }
 
 // plainForecast says one thing of each robot.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"log/slog"
 	"net/http"
 	"os"
@@ -21,8 +20,10 @@ import (
 type Options struct {
 	Desk   *desk.Desk
 	Photos *photo.Store
-	// Files are the pages, by their path from the root, with index.html.
-	Files fs.FS
+	// Files gives the pages, by their path from the root, with index.html, when the first
+	// is asked for. Names in the folder made change with what is in them, so that browsers
+	// keep these files.
+	Files func() (map[string][]byte, error)
 
 	// Hosts are names, besides the machine's own, under which browsers reach the
 	// board. By its IP addresses they always do.
@@ -87,7 +88,7 @@ type Server struct {
 	sessions *sessions
 	joins    *joinLimits
 	door     *door
-	assets   map[string]asset
+	assets   func() (map[string]asset, error)
 	handler  http.Handler
 
 	claiming sync.Mutex // one claim at a time, or a PIN's end
@@ -133,9 +134,7 @@ func New(o Options) (*Server, error) {
 			s.log.Error("forget old sessions", "error", err)
 		}
 	}
-	if s.assets, err = readAssets(o.Files); err != nil {
-		return nil, fmt.Errorf("start server: %w", err)
-	}
+	s.assets = sync.OnceValues(func() (map[string]asset, error) { return readAssets(o.Files) })
 	s.o.Metrics.watch(s)
 	s.handler = s.guarded(s.routes())
 	s.tidied = make(chan struct{})

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"testing"
-	"testing/fstest"
 	"time"
 
 	"github.com/go-json-experiment/json"
@@ -44,7 +43,9 @@ func pit(t *testing.T, front func(http.Handler) http.Handler) string {
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, photos.Close()) })
 	s, err := server.New(server.Options{
-		Desk: d, Photos: photos, Files: fstest.MapFS{"index.html": {Data: []byte("<!doctype html>")}},
+		Desk: d, Photos: photos, Files: func() (map[string][]byte, error) {
+			return map[string][]byte{"index.html": []byte("<!doctype html>")}, nil
+		},
 		Codes: map[board.Role]string{board.RoleCrew: crewCode},
 	})
 	require.NoError(t, err)

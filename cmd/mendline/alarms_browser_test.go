@@ -8,6 +8,7 @@ import (
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
@@ -17,11 +18,12 @@ import (
 // answer's status and refusal.
 func (d *device) asks(do, with string) asked {
 	d.t.Helper()
-	script := fmt.Sprintf(`import("/core/board.js").then(async ({commandId}) => {
-	  const r = await fetch("/api/do", {method: "POST", headers: {"Content-Type": "application/json"}, body: JSON.stringify({id: commandId(Date.now()), do: %q, with: %s})});
+	id, err := uuid.NewV7()
+	require.NoError(d.t, err)
+	script := fmt.Sprintf(`fetch("/api/do", {method: "POST", headers: {"Content-Type": "application/json"}, body: JSON.stringify({id: %q, do: %q, with: %s})}).then(async (r) => {
 	  const {refusal} = await r.json();
 	  return {Status: r.status, Refusal: refusal ? {Code: refusal.code, Sentence: refusal.sentence, Rule: refusal.rule ?? 0} : {}};
-	})`, do, with)
+	})`, id, do, with)
 	a := gets[asked](d, script)
 	for a.Status >= 400 && d.drops("the server responded with a status of") == 0 {
 		gets[bool](d, `new Promise((done) => requestAnimationFrame(() => done(true)))`) // the console tells a little later
@@ -122,7 +124,7 @@ const bellScript = `import("/wall/bell.js").then(async ({Bell}) => {
 
 func TestBrowserTheBellSoundsByClassAndRestsWhenSomeoneSeesToIt(t *testing.T) {
 	inBrowser(t)
-	s := serveDemo(t)
+	s := serveSources(t)
 	wall := newDevice(t, "wall", 1920, 1080, false)
 	s.joins(wall, board.RoleViewer, "")
 	wall.sees("Grobblequill")

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io/fs"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -16,6 +17,7 @@ import (
 
 	"mendline/board"
 	"mendline/cmd/mendline/demo"
+	"mendline/frontend"
 	"mendline/frontend/browsertest"
 )
 
@@ -70,6 +72,28 @@ func serveDemo(t testing.TB) *served {
 	return serveBoard(t, settings{now: day.now}, day)
 }
 
+// serveSources serves the demo's board with each module as it was written, so that a test
+// reaches the one that the page has.
+func serveSources(t testing.TB) *served {
+	t.Helper()
+	day, err := newPlay(time.Now())
+	require.NoError(t, err)
+	return serveBoard(t, settings{now: day.now, pages: asWritten}, day)
+}
+
+// pages are what browsers get, made once for all tests.
+var pages = sync.OnceValues(frontend.Bundled)
+
+func asWritten() (map[string][]byte, error) {
+	files := map[string][]byte{}
+	return files, fs.WalkDir(frontend.Files, ".", func(name string, e fs.DirEntry, err error) error {
+		if err == nil && !e.IsDir() {
+			files[name], err = frontend.Files.ReadFile(name)
+		}
+		return err
+	})
+}
+
 // restarts serves the same data at the same address, after stop.
 func (s *served) restarts(t testing.TB) *served {
 	t.Helper()
@@ -83,6 +107,9 @@ func serveBoard(t testing.TB, s settings, day *play) *served {
 	skipped, machine := new(atomic.Int64), s.now
 	s.now = func() time.Time { return machine().Add(time.Duration(skipped.Load())) }
 	s.hosts, s.codes = []string{browsertest.PitName}, testCodes
+	if s.pages == nil {
+		s.pages = pages
+	}
 	if s.addr == "" {
 		s.addr, s.data = "127.0.0.1:0", dataDir(t.TempDir())
 	}

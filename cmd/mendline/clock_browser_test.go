@@ -13,14 +13,15 @@ import (
 	"mendline/board"
 )
 
-// serveSteppedDemo serves the demo on a laptop whose clock the test sets.
+// serveSteppedDemo serves the demo on a laptop whose clock the test sets, with each module
+// as it was written.
 func serveSteppedDemo(t *testing.T) (s *served, step func(time.Duration)) {
 	t.Helper()
 	day, err := newPlay(time.Now())
 	require.NoError(t, err)
 	var off atomic.Int64
 	now := func() time.Time { return day.now().Add(time.Duration(off.Load())) }
-	return serveBoard(t, settings{now: now, boot: day.boot}, day), func(by time.Duration) { off.Store(int64(by)) }
+	return serveBoard(t, settings{now: now, boot: day.boot, pages: asWritten}, day), func(by time.Duration) { off.Store(int64(by)) }
 }
 
 // asksClock gives what an expression makes of a page's clock.

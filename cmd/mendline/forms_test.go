@@ -22,7 +22,7 @@ const formFields = `Promise.all([import("/captain/fields.js"), import("/captain/
 // wipe it at the first save.
 func TestBrowserTheCaptainsFormsHoldEveryFieldTheyReplace(t *testing.T) {
 	inBrowser(t)
-	s := serveDemo(t)
+	s := serveSources(t)
 	captain := newDevice(t, "captain", 1280, 800, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	var forms map[string][]string

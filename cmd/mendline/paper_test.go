@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -26,7 +27,7 @@ func TestBrowserAnAnswerOnPaperIsEnteredWithItsTimeAndTheLineIsAskedAnew(t *test
 	pia.press("it was answered on paper")
 	pia.shot("paper-lines")
 	pia.press("enter this line")
-	now := gets[string](pia, `import("/core/clock.js").then((m) => m.clock.hhmm(m.clock.now()))`)
+	now := s.desk.Now().Time().UTC().Add(time.Duration(s.desk.View().State.Event().OffsetMin) * time.Minute).Format("15:04")
 	for _, digit := range now[:2] + now[3:] {
 		pia.press(string(digit))
 	}

@@ -57,6 +57,8 @@ type settings struct {
 	now     func() time.Time
 	boot    func() time.Duration
 	backups []string // folders for copies
+	// pages gives what browsers get; nil for frontend.Bundled.
+	pages func() (map[string][]byte, error)
 	// noForecast leaves the forecast out.
 	noForecast bool
 	// logAs is how what an operator should hear of is written: json or text.
@@ -150,6 +152,9 @@ type host struct {
 // open opens the board, its photos and the address. Nothing is served yet.
 func open(t terminal, s settings) (*host, error) {
 	h := &host{settings: s, t: t, admin: newToken(), log: newLog(t.err, s.logAs)}
+	if s.pages == nil {
+		s.pages = frontend.Bundled
+	}
 	if err := s.data.make(); err != nil {
 		return nil, err
 	}
@@ -182,7 +187,7 @@ func open(t terminal, s settings) (*host, error) {
 		return nil, errors.Join(err, h.closeDesk())
 	}
 	h.server, err = server.New(server.Options{
-		Desk: h.desk, Photos: h.photos, Copies: h.copies, Files: frontend.Files, Hosts: s.hosts, TLS: s.cert != "", Codes: s.codes,
+		Desk: h.desk, Photos: h.photos, Copies: h.copies, Files: s.pages, Hosts: s.hosts, TLS: s.cert != "", Codes: s.codes,
 		AdminToken: h.admin, Version: version(), Metrics: metrics, Log: h.log, Now: h.desk.Steady,
 	})
 	if err != nil {

@@ -1,7 +1,9 @@
 package main
 
 import (
-	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/network"
@@ -14,21 +16,23 @@ import (
 // fetched is what a page fetched, by the browser's own account: names and bytes on
 // the wire, headers with them.
 type fetched struct {
-	Names []string
-	Bytes int
+	Names         []string
+	Bytes, Script int
 }
 
-// The budget of a first load on plain http without a cache: the page itself, then
-// two rounds on the six connections that browsers open to a server, and one file more.
+// The budget of a first load on plain http without a cache: the page itself, then one
+// round on the six connections that browsers open to a server, and two files more.
 const (
-	firstLoadRequests  = 1 + 2*6 + 1
-	firstLoadBytes     = 100_000
+	firstLoadRequests  = 1 + 6 + 2
+	firstLoadBytes     = 80_000
+	firstScriptBytes   = 60_000
 	demoSnapshotBytes  = 60_000
 	firstLoadTillShown = `(() => {
   const shown = performance.getEntriesByName("shown me")[0].startTime;
   const all = [...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource")]
     .filter((e) => e.startTime < shown && !e.name.endsWith("icon.svg"));
-  return {Names: all.map((e) => new URL(e.name).pathname), Bytes: all.reduce((sum, e) => sum + e.transferSize, 0)};
+  const bytes = (of) => of.reduce((sum, e) => sum + e.transferSize, 0);
+  return {Names: all.map((e) => new URL(e.name).pathname), Bytes: bytes(all), Script: bytes(all.filter((e) => e.name.endsWith(".js")))};
 })()`
 )
 
@@ -43,10 +47,11 @@ func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
 	phone.open(s.url + "/")
 	phone.sees("my next move")
 	first := gets[fetched](phone, firstLoadTillShown)
-	t.Logf("first load: %d requests, %d bytes: %v", len(first.Names), first.Bytes, first.Names)
-	require.Contains(t, first.Names, "/phone/phone.js", "the account holds what the phone needs")
+	t.Logf("first load: %d requests, %d bytes, %d of them script: %v", len(first.Names), first.Bytes, first.Script, first.Names)
+	require.True(t, slices.ContainsFunc(first.Names, func(name string) bool { return strings.HasPrefix(name, "/made/phone-") }), "the account holds what the phone needs")
 	require.LessOrEqual(t, len(first.Names), firstLoadRequests, "%v", first.Names)
 	require.LessOrEqual(t, first.Bytes, firstLoadBytes)
+	require.LessOrEqual(t, first.Script, firstScriptBytes)
 	require.Greater(t, first.Bytes, 10_000, "the files came over the wire")
 
 	whole := gets[int](phone, `fetch("/api/board").then((r) => r.arrayBuffer()).then(() => performance.getEntriesByType("resource").filter((e) => e.name.endsWith("/api/board"))[0].encodedBodySize)`)
@@ -55,19 +60,29 @@ func TestBrowserThePhonesFirstLoadIsSmall(t *testing.T) {
 	require.Greater(t, whole, 1000)
 }
 
-// keepsItsPages waits until a phone has fetched what it may be asked for later.
+// keepsItsPages waits until a phone has fetched what it may be asked for later: what its
+// screens import, at once or not.
 func (d *device) keepsItsPages() {
 	d.t.Helper()
-	var modules []string
-	for _, folder := range []string{"phone", "pack", "sheet"} {
-		paths, err := filepath.Glob("../../frontend/" + folder + "/*.js")
-		require.NoError(d.t, err)
-		require.NotEmpty(d.t, paths)
-		modules = append(modules, paths...)
+	files, err := pages()
+	require.NoError(d.t, err)
+	var needs []string
+	for name := range files {
+		if regexp.MustCompile(`^made/(phone|sheet|damage)-`).MatchString(name) {
+			needs = append(needs, name)
+		}
 	}
-	for _, path := range modules {
-		module := filepath.Base(filepath.Dir(path)) + "/" + filepath.Base(path)
-		d.waits(`performance.getEntriesByType("resource").some((e) => e.name.endsWith("/`+module+`") && e.responseEnd > 0)`, module)
+	require.Len(d.t, needs, 3)
+	imports := regexp.MustCompile(`"\./([a-z]+-[A-Z0-9]+\.js)"`)
+	for i := 0; i < len(needs); i++ { // grows while it is walked
+		for _, m := range imports.FindAllStringSubmatch(string(files[needs[i]]), -1) {
+			if name := "made/" + m[1]; !slices.Contains(needs, name) {
+				needs = append(needs, name)
+			}
+		}
+	}
+	for _, name := range needs {
+		d.waits(`performance.getEntriesByType("resource").some((e) => e.name.endsWith("/`+name+`") && e.responseEnd > 0)`, name)
 	}
 }
 

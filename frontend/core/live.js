@@ -10,6 +10,7 @@ import { Queue } from "./queue.js";
 
 const PROTOCOL = "mendline.v1";
 const CONNECT_MS = 5000;
+const WHOLE_MS = 4000;
 const SILENT_MS = 6000;
 const PROBE_MS = 2000;
 const ECHO_MS = 10_000;
@@ -35,6 +36,8 @@ export class Live {
    * @type {{role: import("./wire.d.ts").Role, person: string, name: string} | null}
    */
   me = null;
+  /** Its role as the server said it last, perhaps before this page was loaded. @type {import("./wire.d.ts").Role | null} */
+  role = /** @type {import("./wire.d.ts").Role | null} */ (localStorage.getItem("role"));
   /** Why the board takes no changes, or "". */
   readOnly = "";
   /** How far the clock of the board's laptop is off the board's time, or "". */
@@ -50,6 +53,8 @@ export class Live {
   /** @type {WebSocket | null} */
   #socket = null;
   #ready = false;
+  /** Kept when the whole board has come, or has not. @type {Promise<void> | null} */
+  #whole = null;
   #tries = 0;
   #echoes = 0;
   #page = "";
@@ -150,8 +155,18 @@ export class Live {
     const socket = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/live`, PROTOCOL);
     this.#socket = socket;
     this.#after("connect", CONNECT_MS, () => this.#retry());
+    if (this.role && !this.#board.epoch) this.#whole = this.#fetchWhole();
     socket.onmessage = (e) => this.#socket === socket && this.#hear(JSON.parse(e.data));
     socket.onclose = (e) => this.#socket === socket && this.#closed(e.code);
+  }
+
+  /** Asks for the whole board beside the socket: so it comes compressed. */
+  async #fetchWhole() {
+    const late = new AbortController();
+    const timer = setTimeout(() => late.abort(), WHOLE_MS);
+    const whole = await fetch("/api/board", { signal: late.signal }).then((a) => (a.ok ? a.json() : null)).catch(() => null);
+    clearTimeout(timer);
+    if (whole && !this.#board.epoch) this.#apply(whole);
   }
 
   /** Lets go of the socket without waiting for it: a dead one may never say so. */
@@ -207,7 +222,8 @@ export class Live {
 
   /** @param {"ended" | "old"} status */
   #ended(status) {
-    this.me = null;
+    this.me = this.role = null;
+    localStorage.removeItem("role");
     this.#queue.end();
     this.#become(status);
   }
@@ -268,7 +284,6 @@ export class Live {
         break;
       default:
         this.#apply(message);
-        clock.offsetMin = this.#board.get("event/event")?.offsetMin ?? 0;
         if (message.t === "board" || message.t === "patches") this.#caughtUp();
     }
     if (this.status !== "live") return;
@@ -288,17 +303,27 @@ export class Live {
     this.#page ||= hello.version;
     this.newer = this.#page !== hello.version;
     this.#ready = true;
+    this.role = hello.role;
+    localStorage.setItem("role", hello.role);
     this.me = { role: hello.role, person: hello.person ?? "", name: hello.name ?? "" };
     this.readOnly = hello.readOnly ?? "";
     this.clockSaid = hello.clock ?? "";
     clock.hint(hello.now);
     this.#after("healthy", HEALTHY_MS, () => (this.#tries = 0));
     this.#echoes = 0;
-    this.#resume();
     this.#echo();
-    // A client whose revision is the server's own gets no patch: it is up to date.
-    if (hello.epoch === this.#board.epoch && hello.rev === this.#board.rev) this.#caughtUp();
+    this.#begin(hello);
     this.#tell();
+  }
+
+  /** Asks for what is missing, once it is known. @param {import("./wire.d.ts").Hello} hello */
+  async #begin(hello) {
+    const socket = this.#socket;
+    if (!this.#board.epoch) await this.#whole;
+    if (this.#socket !== socket) return;
+    this.#resume();
+    // Who has all that the server had then gets no patch: the page is up to date.
+    if (hello.epoch === this.#board.epoch && hello.rev <= this.#board.rev) this.#caughtUp();
   }
 
   /** @param {import("./wire.d.ts").FromServer} message */
@@ -306,6 +331,7 @@ export class Live {
     const { epoch, shiftSec } = this.#board;
     if (!this.#board.apply(message)) this.#resume();
     if (epoch && this.#board.shiftSec !== shiftSec) clock.moved((this.#board.shiftSec - shiftSec) * 1000);
+    clock.offsetMin = this.#board.get("event/event")?.offsetMin ?? 0;
   }
 
   #resume() {

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// A slow phone on a poor network: a processor so many times slower, a round trip, and
+// bytes a second.
+const (
+	slowCPU        = 4
+	slowRoundTrip  = 150 // ms
+	slowThroughput = 1_600_000 / 8
+)
+
+// paint is how a page came to be seen, in milliseconds after it was asked for, and by
+// how much it moved while it came (cumulative layout shift).
+type paint struct {
+	First, Largest, Shown float64
+	Moved                 float64
+	Requests, Bytes       int
+}
+
+// paints notes what a page's own account does not keep.
+const paints = `
+window.paints = { largest: 0, moved: 0 };
+new PerformanceObserver((l) => { for (const e of l.getEntries()) paints.largest = e.startTime; }).observe({ type: "largest-contentful-paint", buffered: true });
+new PerformanceObserver((l) => { for (const e of l.getEntries()) if (!e.hadRecentInput) paints.moved += e.value; }).observe({ type: "layout-shift", buffered: true });
+`
+
+const painted = `new Promise((done) => setTimeout(done, 1500)).then(() => {
+  const shown = performance.getEntriesByType("mark").filter((e) => e.name.startsWith("shown"))[0].startTime;
+  const all = [...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource")]
+    .filter((e) => e.startTime < shown && !e.name.endsWith("icon.svg"));
+  return {
+    First: performance.getEntriesByName("first-contentful-paint")[0].startTime, Largest: paints.largest, Shown: shown, Moved: paints.moved,
+    Requests: all.length, Bytes: all.reduce((sum, e) => sum + e.transferSize, 0),
+  };
+})`
+
+// firstScreens are the pages that a person opens first, with what they then see.
+var firstScreens = []struct {
+	name          string
+	role          board.Role
+	sees          string
+	width, height int64
+	mobile        bool
+}{
+	{"phone", board.RoleCrew, "my next move", 390, 664, true},
+	{"wall", board.RoleViewer, "Grobblequill", 1920, 1080, false},
+	{"captain", board.RoleCaptain, "Grobblequill", 1366, 768, false},
+}
+
+// slow makes a device as slow as those above.
+func (d *device) slow() {
+	d.t.Helper()
+	_, err := chromedp.Call(d.ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: slowCPU})
+	require.NoError(d.t, err)
+	_, err = chromedp.Call(d.ctx, network.SetCacheDisabled, network.SetCacheDisabledParams{CacheDisabled: true})
+	require.NoError(d.t, err)
+	_, err = chromedp.Call(d.ctx, cdp.Command[network.OverrideNetworkStateParams, cdp.Empty]{Method: "Network.emulateNetworkConditions"},
+		network.OverrideNetworkStateParams{Latency: slowRoundTrip, DownloadThroughput: slowThroughput, UploadThroughput: slowThroughput})
+	require.NoError(d.t, err)
+}
+
+// opensFirst opens the first page without a cache, and says how it came to be seen.
+func (d *device) opensFirst(url, sees string) paint {
+	d.t.Helper()
+	d.open("about:blank")
+	d.open(url)
+	d.sees(sees)
+	return gets[paint](d, painted)
+}
+
+// manyJobs adds work to the demo's first robot, as a bad day does.
+func manyJobs(t testing.TB, s *served, more int) {
+	t.Helper()
+	robot := s.robot("Grobblequill")
+	for n := range more {
+		s.does(t, s.person(s.named(board.RoleCaptain)).Name, board.JobAdd{JobFields: board.JobFields{
+			Robot: robot.ID, Name: fmt.Sprintf("Dress the edge of plate %d", n+1), Triage: board.Should,
+			Fixes: []board.Fix{{Name: "file it", Way: board.WayMend, LikelySec: 180, BadSec: 400, Hands: []board.Skill{board.SkillMechanical}, Station: "bench", Where: board.OffRobot}},
+		}})
+	}
+}
+
+// BenchmarkFirstPaint opens each screen as a slow phone on a poor network does. One run
+// opens each once; the table of medians comes at the end.
+func BenchmarkFirstPaint(b *testing.B) {
+	s := serveDemo(b)
+	manyJobs(b, s, 80)
+	got := map[string][]paint{}
+	for b.Loop() {
+		for _, screen := range firstScreens {
+			d := newDevice(b, screen.name, screen.width, screen.height, screen.mobile)
+			s.joins(d, screen.role, s.named(screen.role))
+			_, err := chromedp.Call(d.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: paints})
+			require.NoError(b, err)
+			d.slow()
+			got[screen.name] = append(got[screen.name], d.opensFirst(s.url+"/", screen.sees))
+		}
+	}
+	var table strings.Builder
+	fmt.Fprintf(&table, "\n%8s %8s %8s %8s %8s %8s %8s\n", "screen", "first", "largest", "shown", "moved", "requests", "bytes")
+	for _, screen := range firstScreens {
+		middle := func(of func(paint) float64) float64 {
+			var all []float64
+			for _, p := range got[screen.name] {
+				all = append(all, of(p))
+			}
+			slices.Sort(all)
+			return all[len(all)/2]
+		}
+		fmt.Fprintf(&table, "%8s %8.0f %8.0f %8.0f %8.3f %8.0f %8.0f\n", screen.name,
+			middle(func(p paint) float64 { return p.First }), middle(func(p paint) float64 { return p.Largest }), middle(func(p paint) float64 { return p.Shown }),
+			middle(func(p paint) float64 { return p.Moved }), middle(func(p paint) float64 { return float64(p.Requests) }), middle(func(p paint) float64 { return float64(p.Bytes) }))
+	}
+	b.Log(table.String())
+}
