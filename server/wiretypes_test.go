@@ -269,6 +269,9 @@ func (w *typist) words(typ reflect.Type) []string {
 	read := func(pkg, name string) {
 		for _, file := range w.parsed(pkg) {
 			ast.Inspect(file, func(n ast.Node) bool {
+				if _, body := n.(*ast.BlockStmt); body {
+					return false
+				}
 				spec, ok := n.(*ast.ValueSpec)
 				if !ok || spec.Type == nil || typeName(spec.Type) != name {
 					return true

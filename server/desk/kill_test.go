@@ -178,7 +178,7 @@ type ledger struct {
 
 func TestNothingAcknowledgedIsLostWhenTheServerIsKilled(t *testing.T) {
 	t.Parallel()
-	kills := 25
+	kills := 10
 	if text := os.Getenv("MENDLINE_KILLS"); text != "" {
 		var err error
 		kills, err = strconv.Atoi(text)

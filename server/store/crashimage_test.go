@@ -21,7 +21,7 @@ const sectorBytes = 512
 // or a random part in pages or sectors. MENDLINE_IMAGES sets how many.
 func TestAPowerCutLosesNothingAcknowledged(t *testing.T) {
 	t.Parallel()
-	images := times(t, "MENDLINE_IMAGES", 400)
+	images := times(t, "MENDLINE_IMAGES", 200)
 	bad := crashes(t, "commit", images)
 	require.Empty(t, bad, "%d of %d images", len(bad), images)
 }

@@ -139,7 +139,7 @@ func TestDamageIsHarmlessOrSaid(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			harmless, said, refused := 0, 0, 0
-			for n := range times(t, "MENDLINE_FLIPS", 150) {
+			for n := range times(t, "MENDLINE_FLIPS", 60) {
 				mark := b.mark
 				if n%2 == 1 {
 					mark = []byte("open 1")

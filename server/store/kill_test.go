@@ -15,7 +15,7 @@ import (
 // moments, MENDLINE_KILLS times.
 func TestNothingAcknowledgedIsLostToAKill(t *testing.T) {
 	t.Parallel()
-	kills := times(t, "MENDLINE_KILLS", 40)
+	kills := times(t, "MENDLINE_KILLS", 20)
 	seed := seedOf(t)
 	rng := rand.New(rand.NewPCG(seed, 2))
 	path := temporary(t)
