@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -46,9 +47,28 @@ func played(t require.TestingT, now board.Moment, offsetMin int, see func(demo.S
 	return s
 }
 
+// shared is the day until now in its place's zone, and the board it leads to, for all
+// tests that look at them and change nothing.
+var shared struct {
+	day, board sync.Once
+	steps      []demo.Step
+	state      board.State
+}
+
+func theDay(t *testing.T) []demo.Step {
+	t.Helper()
+	shared.day.Do(func() {
+		var err error
+		shared.steps, err = demo.Day(now(t), 60)
+		require.NoError(t, err)
+	})
+	return shared.steps
+}
+
 func atNow(t *testing.T) board.State {
 	t.Helper()
-	return played(t, now(t), 60, func(demo.Step, board.State) {})
+	shared.board.Do(func() { shared.state = played(t, now(t), 60, func(demo.Step, board.State) {}) })
+	return shared.state
 }
 
 func TestNoStepOfTheDayIsRefused(t *testing.T) {
@@ -76,18 +96,14 @@ func TestTheClockIsThePlacesOwnAtMidday(t *testing.T) {
 }
 
 func TestTheSameMomentGivesTheSameDay(t *testing.T) {
-	first, err := demo.Day(now(t), 0)
+	again, err := demo.Day(now(t), 60)
 	require.NoError(t, err)
-	second, err := demo.Day(now(t), 0)
-	require.NoError(t, err)
-	require.Equal(t, first, second)
+	require.Equal(t, theDay(t), again)
 }
 
 func TestCommandIdsAreOnesThatADeviceCouldMake(t *testing.T) {
-	steps, err := demo.Day(now(t), 0)
-	require.NoError(t, err)
 	seen := map[board.CommandID]bool{}
-	for _, p := range steps {
+	for _, p := range theDay(t) {
 		id, ok := board.ParseCommandID(p.ID.String())
 		require.True(t, ok)
 		require.False(t, seen[id])
@@ -321,8 +337,7 @@ func TestTheForecastHasEveryFlagAndClassOfAlarm(t *testing.T) {
 }
 
 func TestTheDayBeginsWithTheTeamOfTheFolder(t *testing.T) {
-	steps, err := demo.Day(now(t), 0)
-	require.NoError(t, err)
+	steps := theDay(t)
 	load, errs := team.Read(demo.Files(), steps[0].ID)
 	require.Empty(t, errs)
 	require.Equal(t, load, steps[0].Command)
@@ -360,8 +375,7 @@ func TestTheFolderIsWrittenOutAndReadsBack(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, want, got)
 	}
-	steps, err := demo.Day(now(t), 0)
-	require.NoError(t, err)
+	steps := theDay(t)
 	_, errs := team.Read(os.DirFS(dir), steps[0].ID)
 	require.Empty(t, errs)
 }
@@ -374,8 +388,7 @@ func TestTheTeamIsDumpedInTheMiddleOfTheDay(t *testing.T) {
 	for name, data := range files {
 		folder[name] = &fstest.MapFile{Data: data}
 	}
-	steps, err := demo.Day(now(t), 0)
-	require.NoError(t, err)
+	steps := theDay(t)
 	load, errs := team.Read(folder, steps[0].ID)
 	require.Empty(t, errs)
 	require.Len(t, load.Fights, len(s.Fights))

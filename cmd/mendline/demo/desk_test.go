@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
-	"mendline/cmd/mendline/demo"
 	"mendline/server/desk"
 )
 
@@ -27,9 +26,7 @@ func TestTheDayGoesThroughTheDeskAsAnyonesCommandsDo(t *testing.T) {
 	ended := make(chan error, 1)
 	go func() { ended <- d.Run(ctx) }()
 
-	steps, err := demo.Day(now(t), 60)
-	require.NoError(t, err)
-	for _, p := range steps {
+	for _, p := range theDay(t) {
 		clock.Store(int64(p.At))
 		with, err := json.Marshal(p.Command)
 		require.NoError(t, err)
