@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
@@ -117,7 +118,7 @@ func (d *device) do(steps ...chromedp.Action[chromedp.Void]) {
 func (d *device) fail(format string, args ...any) {
 	d.t.Helper()
 	text, _ := chromedp.Run(d.ctx, chromedp.Evaluate[string](`document.body.innerText`))
-	path := d.shot("failed-" + strings.ReplaceAll(d.t.Name(), "/", "-") + "-" + d.name)
+	path := d.picture(cmp.Or(os.Getenv("MENDLINE_SHOTS"), os.TempDir()), "failed-"+strings.ReplaceAll(d.t.Name(), "/", "-")+"-"+d.name)
 	d.mu.Lock()
 	problems := strings.Join(d.problems, "\n")
 	d.mu.Unlock()
@@ -343,13 +344,16 @@ func gets[T any](d *device, script string) T {
 	return value
 }
 
-// shot takes a picture into MENDLINE_SHOTS, or into the test's own folder.
-func (d *device) shot(name string) string {
+// shot takes a picture where MENDLINE_SHOTS names a folder for it.
+func (d *device) shot(name string) {
 	d.t.Helper()
-	dir := os.Getenv("MENDLINE_SHOTS")
-	if dir == "" {
-		dir = d.t.TempDir()
+	if dir := os.Getenv("MENDLINE_SHOTS"); dir != "" {
+		d.picture(dir, name)
 	}
+}
+
+func (d *device) picture(dir, name string) string {
+	d.t.Helper()
 	png, err := chromedp.Run(d.ctx, chromedp.CaptureScreenshot())
 	if err != nil {
 		return "none: " + err.Error()

@@ -97,16 +97,16 @@ func TestBrowserTheStripIsReadableOnASmallPhoneWithLargeText(t *testing.T) {
 		{"stopped", pia, func() { s.does(t, "Juno", board.RobotStop{Robot: robot, Why: "cracked hub"}) }, sheet(board.ListMakeSafe), "stopped by juno"},
 	} {
 		look.do()
+		look.d.open(s.url + "/" + look.hash())
+		s.agree(look.d)
+		look.d.runs(`document.documentElement.style.fontSize = "24px"`)
+		look.d.sees(look.sees)
 		for _, scheme := range []string{"light", "dark"} {
 			what := scheme + " " + look.name
-			look.d.open(s.url + "/" + look.hash())
-			s.agree(look.d)
-			look.d.runs(`document.documentElement.style.fontSize = "24px"`)
 			look.d.scheme(scheme)
-			look.d.sees(look.sees)
 			look.d.atTop()
 			look.d.shot("strip-" + strings.ReplaceAll(what, " ", "-"))
-			bad = append(bad, look.d.accessible(what)...)
+			bad = append(bad, look.d.accessibleIn(scheme, what)...)
 			bad = append(bad, look.d.fits(what)...)
 			bad = append(bad, look.d.bulk(what)...)
 			bad = append(bad, look.d.bare(what)...)
