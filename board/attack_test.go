@@ -306,6 +306,7 @@ func TestRule14APlaceStaysWhereAChargeRuns(t *testing.T) {
 func TestNoLineIsAnsweredOnARobotUnderPower(t *testing.T) {
 	p := newPit(t)
 	p.makeSafe()
+	p.ok(p.as(p.ada), PackMove{Pack: p.p1, Place: p.watch})
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 	p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})

@@ -111,10 +111,17 @@ func (s State) powered(ch Channel) *Refusal {
 	return nil
 }
 
+// freeChannel refuses a channel that another pack is on, and any beside one that may vent.
 func (s State) freeChannel(p Pack, ch Channel) *Refusal {
 	for _, o := range inOrder(s.Packs) {
-		if o.ID != p.ID && o.State == PackCharging && o.Channel == ch.ID {
+		switch {
+		case o.ID == p.ID || o.Channel == "" || o.Retired:
+		case o.Channel == ch.ID && !o.State.setAside():
 			return &Refusal{Code: CodeTaken, Field: "channel", Sentence: "Pack " + o.Name + " is on channel " + ch.Name + ". Take it off first, or choose another."}
+		case o.Channel == ch.ID:
+			return breaks(14, "Pack %s is %s and on channel %s. %s Nothing else goes on it before someone says where pack %s is now.", o.Name, o.State, ch.Name, o.keepOff(), o.Name)
+		case ch.Place != "" && o.Place == ch.Place && o.MayVent():
+			return breaks(14, "Pack %s is %s and on charger %s at %s. %s No charge is begun there before someone says where pack %s is now.", o.Name, o.State, s.Channels[o.Channel].Name, s.Places[o.Place].Name, o.keepOff(), o.Name)
 		}
 	}
 	return nil
@@ -143,7 +150,10 @@ func (c PackOff) do(t *turn) *Refusal {
 // dated where it was put to use or taken from it.
 func (p Pack) unplugged(was Pack, when Moment) Pack {
 	if p.State != PackCharging {
-		p.Channel, p.Attendant, p.AttendAt, p.Unsure = "", "", 0, false
+		p.Attendant, p.AttendAt, p.Unsure = "", 0, false
+		if !p.State.setAside() {
+			p.Channel = ""
+		}
 	}
 	if p.State != was.State && (p.State == PackUnread || p.State == PackCharging) {
 		p.UsedAt = max(p.UsedAt, when)
@@ -167,6 +177,9 @@ func rule14(t *turn) *Refusal {
 		}
 		if !slices.Contains(t.s().Event().ChargingPlaces, is.Place) {
 			return breaks(14, "Packs are charged only at a charging place on the event's list. The captain enters it with the event's settings.")
+		}
+		if bad := t.s().freeChannel(is, t.s().Channels[is.Channel]); bad != nil && was.State != PackCharging {
+			return bad
 		}
 		most := t.s().Event().AttendantMost
 		if most == 0 {

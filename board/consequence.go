@@ -9,7 +9,7 @@ const spansMost = 64
 // last tag off, the time a robot is covered, jobs held when it leaves work, jobs
 // closed when all they owe is answered.
 func (t *turn) consequences() {
-	t.packsMovedUnderPower()
+	t.packsMoved()
 	t.spendPacks()
 	t.endChoices()
 	t.rewordAside()

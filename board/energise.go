@@ -22,7 +22,7 @@ func (c RobotTest) do(t *turn) *Refusal {
 		bad = power.must(robot, "be tested", ClosingUp)
 	}
 	if bad == nil {
-		bad = first(checkName("what", c.What), t.loadedIn(robot), t.sheetDone(robot, ListCloseUp), t.s().setAsideIn(robot, 13))
+		bad = first(checkName("what", c.What), t.loadedIn(robot), t.s().setAsideIn(robot, 13), t.s().eachNamed(robot), t.sheetDone(robot, ListCloseUp))
 	}
 	if open := t.openLine(robot.ID, ListReopen); bad == nil && open != "" {
 		bad = breaks(3, "%s is being opened again. Answer this, then close it up again: %s", robot.Name, open)

@@ -108,6 +108,9 @@ var forgeries = []forgery{
 		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "try", Said: SaidDone, By: p.kit, At: p.now})
 		return Forged{Put: []Noun{sheet}}, p.as(p.kit)
 	}},
+	{3, "a test on a pack that nobody named", func(p *pit) { p.closedUp(); p.ok(p.as(p.gus), PackMove{Pack: p.p1, Robot: p.moth, Found: true}) }, func(p *pit) (Forged, Actor) {
+		return p.tested(nil), p.as(p.ada)
+	}},
 	{5, "a tag in another's name", (*pit).makeSafe, func(p *pit) (Forged, Actor) {
 		return Forged{Put: []Noun{Tag{ID: "t", Robot: p.moth, Person: p.dee, At: p.now}}}, p.as(p.ben)
 	}},

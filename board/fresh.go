@@ -46,9 +46,9 @@ func (t *turn) stands(sheet Sheet, l Line, a Answer) bool {
 	switch {
 	case a.At.Day(offset) != t.now.Day(offset):
 		return false
-	case a.Said == SaidNotFitted:
+	case a.Said == SaidNotFitted && l.Kind != LinePack:
 		return t.s().Fits[sheet.Robot].At <= a.At // said of a setup: another voids it
-	case a.At <= power.FoughtAt:
+	case a.At <= power.FoughtAt || l.Kind == LinePack && a.Said == SaidNotFitted:
 		return false
 	case sheet.List == ListInspect:
 		return true
@@ -108,12 +108,11 @@ func (s State) overtaken(robot RobotID, l Line, a Answer) bool {
 	return s.touched(robot, l, a.At)
 }
 
-// packedSince tells whether the pack that an answer names is out of the robot, or one
-// went into it after the answer: hands were under the covers since.
+// packedSince tells whether the pack that an answer names is out of the robot, or one is
+// in it that nobody has named since it went in: hands were under the covers since.
 func (s State) packedSince(robot RobotID, a Answer) bool {
 	in := s.packsIn(robot)
-	return !slices.ContainsFunc(in, func(p Pack) bool { return p.ID == a.Pack }) ||
-		slices.ContainsFunc(in, func(p Pack) bool { return p.Use != UseTransmitter && p.Since > a.At })
+	return !slices.ContainsFunc(in, func(p Pack) bool { return p.ID == a.Pack }) || slices.ContainsFunc(in, s.unnamed)
 }
 
 // touches lists what a fix of a job touches: what it says itself, what the damage is

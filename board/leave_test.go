@@ -16,7 +16,7 @@ func TestBegunWorkIsLeftAsItIsUnderTheRulesOfWorkThatCloses(t *testing.T) {
 		"under lockout, packs out": {func(p *pit) JobID { return p.begun() }, 0},
 		"without their own tag on": {func(p *pit) JobID { job := p.job(); p.bare(job); return job }, 8},
 		"with a pack in meanwhile": {func(p *pit) JobID {
-			job := p.job()
+			job := p.jobWith(p.as(p.ben), Must, packsOut(p.blade))
 			p.ok(p.as(p.ben), JobStart{Job: job})
 			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true})
 			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})

@@ -133,11 +133,28 @@ func (s State) guardDue(j Job) JobOwes {
 		return JobOwes{}
 	}
 	if sheet, up := s.Sheet(j.Robot, ListCloseUp); up && s.Powers[j.Robot].State == ClosingUp {
-		if i := slices.IndexFunc(sheet.Lines, func(l Line) bool { return l.Kind == LinePack }); i >= 0 {
-			return JobOwes{Sheet: sheet.ID, Line: sheet.Lines[i].ID, Pack: p.ID}
+		if line := sheet.packLine(p.ID); line != "" {
+			return JobOwes{Sheet: sheet.ID, Line: line, Pack: p.ID}
 		}
 	}
 	return JobOwes{Pack: p.ID}
+}
+
+// packLine is the line of closing up on which a pack is named: the one that names it
+// already, else the last that names none, else the last; "" where there is none.
+func (sheet Sheet) packLine(pack PackID) string {
+	line, free := "", false
+	for _, l := range sheet.Lines {
+		a, answered := sheet.Answered(l.ID)
+		switch {
+		case l.Kind != LinePack:
+		case answered && a.Pack == pack:
+			return l.ID
+		case a.Pack == "" || !free:
+			line, free = l.ID, a.Pack == ""
+		}
+	}
+	return line
 }
 
 // cameBack is the first pack in a robot that came back in it and is not placed since.

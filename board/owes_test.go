@@ -81,8 +81,12 @@ func finishedJobs(t *testing.T) map[string]*pit {
 	w1 := PackID(two.made(two.captain(PackAdd{weapon})))
 	two.read(w1)
 	two.ok(two.as(two.ben), PackMove{Pack: w1, Robot: two.moth})
+	two.strapped(w1)
 	two.testedWithAJob()
-	two.closesUpAgain()
+	two.allOff()
+	two.makeSafe()
+	two.ok(two.as(two.ada), RobotCloseUp{Robot: two.moth})
+	two.walkUntil(ListCloseUp, "pack-2")
 	hurt, _ := hurtUncovered(t)
 	return map[string]*pit{
 		"the robot is unknown":          unknown,

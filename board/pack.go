@@ -60,7 +60,8 @@ type Pack struct {
 	Unread  bool    `json:"unread,omitzero"`
 	Powered bool    `json:"powered,omitzero"`
 	Reading Reading `json:"reading,omitzero"`
-	// Channel and Attendant hold while it charges; Amps until it is read after that.
+	// Channel and Attendant hold while it charges, Channel also for one that was set aside
+	// there, until someone says where it is; Amps until it is read after that.
 	Channel   ChannelID `json:"channel,omitzero"`
 	Attendant PersonID  `json:"attendant,omitzero"`
 	// AttendAt is when the attendant said so, none where only another named them. Unsure
@@ -267,7 +268,8 @@ func (t *turn) packOut(p Pack, to PlaceID) {
 		}
 		p.Since = t.when
 	}
-	p.Robot, p.Place, p.CameBack, p.Unread, p.Powered, p.Found = "", to, false, false, false, false
+	p.Robot, p.Place, p.Channel = "", to, ""
+	p.CameBack, p.Unread, p.Powered, p.Found = false, false, false, false
 	t.put(p)
 }
 
@@ -308,7 +310,7 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	if !ok {
 		return missing("robot", "robot")
 	}
-	if p.State.setAside() {
+	if p.State.setAside() && !p.Found {
 		return breaks(13, "Pack %s is %s and not for use any more: choose another. %s", p.Name, p.State, p.keepOff())
 	}
 	if r.Retired || p.Retired {
@@ -322,14 +324,13 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	if bad := p.fits(r); bad != nil && !p.Found {
 		return bad
 	}
-	if before != robot || p.State != PackInRobot {
+	switch {
+	case p.State.setAside():
+	case before != robot || p.State != PackInRobot:
 		p.State, p.Since = PackInRobot, t.when
 	}
-	p.Robot, p.Place, p.ChosenFor = robot, "", ""
+	p.Robot, p.Place, p.Channel, p.ChosenFor = robot, "", "", ""
 	t.put(p)
-	if before != robot {
-		t.owesLook(r, p)
-	}
 	return nil
 }
 
@@ -355,17 +356,6 @@ func (s State) fitted(robot RobotID) []PackID {
 		ids = append(ids, p.ID)
 	}
 	return ids
-}
-
-// owesLook lets a pack that is found to be in a robot be looked at with the rest
-// of the make-safe sheet.
-func (t *turn) owesLook(r Robot, p Pack) {
-	switch power := t.s().Powers[r.ID]; power.State {
-	case Unknown:
-		t.openSheet(r, ListMakeSafe)
-	case PoweredDown, Isolated:
-		t.becomeUnknown(power, "pack "+p.Name+" is in it and nobody has looked at it", false)
-	}
 }
 
 // PackSet says what state a pack is in, as a person declares it.
@@ -398,6 +388,9 @@ func (c PackSet) do(t *turn) *Refusal {
 		p.Reading.Charged = false
 	}
 	p.State, p.Since = c.State, t.when
+	if p.State == PackGone {
+		p.Channel = ""
+	}
 	t.put(p)
 	return nil
 }
@@ -414,7 +407,7 @@ func rule13(t *turn) *Refusal {
 		if had && has && is.Chemistry != was.Chemistry && !is.State.setAside() && t.s().onceBelow(is) {
 			return breaks(13, "A cell of pack %s was once below what its chemistry may fall to. Under no chemistry is it for use any more.", is.Name)
 		}
-		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "")) {
+		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "" && !is.Found)) {
 			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone. %s", was.Name, was.State, was.keepOff())
 		}
 	}

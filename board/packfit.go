@@ -26,16 +26,24 @@ func fightVolts(c charge.Chemistry) float64 {
 func (p Pack) mayGoIn(r Robot) *Refusal {
 	low, _ := spread(p.Reading.CellVolts)
 	switch {
-	case p.Use == UseTool:
-		return breaks(11, "Pack %s is for tools by its record and goes into no robot: take another.", p.Name)
-	case !slices.Contains(p.Fits, r.ID):
-		return breaks(11, "Pack %s is not listed for %s. Take one that is, or the captain lists it with the pack.", p.Name, r.Name)
+	case !p.listedFor(r):
+		return p.unlisted(r)
 	case p.Unread:
 		return breaks(11, "Nobody has read the cells of pack %s since it was last used. Read it, or fit another in %s.", p.Name, r.Name)
 	case low < fightVolts(p.Chemistry):
 		return breaks(11, "A cell of pack %s reads %.2f V, and none goes into a fight below %.2f V. Charge it, or fit another in %s.", p.Name, low, fightVolts(p.Chemistry), r.Name)
 	}
 	return nil
+}
+
+// listedFor tells whether p is one for r by its record.
+func (p Pack) listedFor(r Robot) bool { return p.Use != UseTool && slices.Contains(p.Fits, r.ID) }
+
+func (p Pack) unlisted(r Robot) *Refusal {
+	if p.Use == UseTool {
+		return breaks(11, "Pack %s is for tools by its record and goes into no robot: take another.", p.Name)
+	}
+	return breaks(11, "Pack %s is not listed for %s. Take one that is, or the captain lists it with the pack.", p.Name, r.Name)
 }
 
 // fittedToFight refuses a robot without a main pack, or with a pack that is not for it.
@@ -114,6 +122,77 @@ func rule3Out(t *turn) *Refusal {
 	return nil
 }
 
+// rule3Named keeps power from a robot with a pack in it that the closing-up does not name:
+// nobody has said that it is strapped; and from one with a pack that is not for it.
+func rule3Named(t *turn) *Refusal {
+	for id, power := range inOrder(t.s().Powers) {
+		if !power.State.Energised() || t.before.Powers[id].State == power.State {
+			continue
+		}
+		if bad := t.s().eachNamed(t.s().Robots[id]); bad != nil {
+			return bad
+		}
+	}
+	return nil
+}
+
+// eachNamed refuses a robot with a pack in it that is not listed for it, or not named by
+// its closing-up.
+func (s State) eachNamed(r Robot) *Refusal {
+	for _, p := range s.packsIn(r.ID) {
+		if !p.listedFor(r) {
+			return p.unlisted(r)
+		}
+		if !s.unnamed(p) {
+			continue
+		}
+		switch said := s.lastNamed(r.ID); {
+		case slices.Contains(said, p.Name):
+			return breaks(3, "%s: pack %s went in again after the closing-up named it. Answer there again which one is in and strapped.", r.Name, p.Name)
+		case len(said) == 0:
+			return breaks(3, "%s: pack %s is in it, and the closing-up names none. Answer there again which one is in and strapped.", r.Name, p.Name)
+		default:
+			return breaks(3, "%s: pack %s is in it, the closing-up says %s. Answer there again which are in and strapped, or say where pack %[2]s is.", r.Name, p.Name, listNames(said))
+		}
+	}
+	return nil
+}
+
+// unnamed tells whether no closing-up of its robot has named p since it went in.
+// One of the transmitter is not in the robot itself.
+func (s State) unnamed(p Pack) bool {
+	if p.Use == UseTransmitter {
+		return false
+	}
+	for _, sheet := range s.Sheets {
+		if sheet.Robot != p.Robot || sheet.List != ListCloseUp {
+			continue
+		}
+		for _, a := range sheet.Answers {
+			if a.Pack == p.ID && a.Said == SaidDone && !a.Record && a.At >= p.Since {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// lastNamed are the packs that the last closing-up of a robot names on which any is named.
+func (s State) lastNamed(robot RobotID) []string {
+	var names []string
+	for _, sheet := range slices.Backward(Sorted(s.Sheets, sheetOrder)) {
+		if sheet.Robot != robot || sheet.List != ListCloseUp || len(names) > 0 {
+			continue
+		}
+		for _, l := range sheet.Lines {
+			if a, ok := sheet.Answered(l.ID); ok && l.Kind == LinePack && a.Said == SaidDone {
+				names = append(names, s.Packs[a.Pack].Name)
+			}
+		}
+	}
+	return names
+}
+
 // outUnsaid lists packs that were looked at in a robot as it was made safe, and lie
 // somewhere else by the board since, though nobody who was first in has said so.
 func (s State) outUnsaid(r Robot) []Pack {
@@ -141,9 +220,11 @@ func (p Pack) fits(r Robot) *Refusal {
 	return bad
 }
 
-// packsMovedUnderPower makes a robot unknown that was tested or live while a pack went
-// into it or out of it: someone's hands were in it, or it was never under power.
-func (t *turn) packsMovedUnderPower() {
+// packsMoved does what follows where a pack went into a robot or came out of it. One
+// that turns up in a robot makes it unknown, unless it is being closed up: what was said
+// of it was said of another. So does any that was moved while the robot was tested or
+// live: someone's hands were in it, or it was never under power.
+func (t *turn) packsMoved() {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		was := t.before.Packs[p.ID].Robot
 		if p.Robot == was {
@@ -151,8 +232,18 @@ func (t *turn) packsMovedUnderPower() {
 		}
 		for _, robot := range []RobotID{was, p.Robot} {
 			power := t.s().Powers[robot]
-			if robot != "" && power.State.Energised() && t.before.Powers[robot].State == power.State {
+			if robot == "" || t.before.Powers[robot].State != power.State {
+				continue
+			}
+			switch in := robot == p.Robot; {
+			case in && p.State.setAside():
+				t.becomeUnknown(power, "pack "+p.Name+", which is "+string(p.State)+", is in it", true)
+			case power.State.Energised():
 				t.becomeUnknown(power, "pack "+p.Name+" was moved while the board said "+string(power.State), true)
+			case in && power.State == Unknown:
+				t.openSheet(t.s().Robots[robot], ListMakeSafe)
+			case in && power.State != ClosingUp && power.State != Ready:
+				t.becomeUnknown(power, "pack "+p.Name+" is in it and nobody has looked at it", len(t.s().HandsOn(robot)) > 0)
 			}
 		}
 	}

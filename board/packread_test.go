@@ -80,7 +80,7 @@ func TestAReadingThatSetsAsideIsNeverHeldUp(t *testing.T) {
 			require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
 			for _, back := range []Command{
 				PackRead{Pack: p.p2, CellVolts: even(4.2), Charged: true, Sure: true}, PackRead{Pack: p.p2, Look: LookFine},
-				PackSet{Pack: p.p2, State: PackWaiting}, PackSet{Pack: p.p2, State: PackUnread}, PackMove{Pack: p.p2, Robot: p.moth, Found: true},
+				PackSet{Pack: p.p2, State: PackWaiting}, PackSet{Pack: p.p2, State: PackUnread}, PackMove{Pack: p.p2, Robot: p.moth},
 			} {
 				p.refused(p.as(p.ada), back, 13)
 			}

@@ -180,8 +180,9 @@ func (p *pit) answer(by Actor, list SheetList) {
 	case LinePlace:
 		c.Place = p.watch
 	case LinePack:
-		c.Pack = p.p2
-		p.read(c.Pack)
+		if c.Pack = p.packFor(sheet); c.Pack == "" {
+			c.Said = SaidNotFitted
+		}
 	case LineTold:
 		if c.Told = p.ben; by.Person == p.ben {
 			c.Told = p.dee
@@ -191,6 +192,25 @@ func (p *pit) answer(by Actor, list SheetList) {
 	}
 	p.rests(l)
 	p.ok(by, c)
+}
+
+// packFor is P2 for the first line about packs, then one that is in and not named yet.
+func (p *pit) packFor(sheet Sheet) PackID {
+	named := map[PackID]bool{}
+	for _, l := range sheet.Lines {
+		a, _ := sheet.Answered(l.ID)
+		named[a.Pack] = true
+	}
+	if !named[p.p2] {
+		p.read(p.p2)
+		return p.p2
+	}
+	for _, k := range Sorted(p.s.Packs, func(k Pack) string { return k.Name }) {
+		if k.Robot == p.moth && !named[k.ID] {
+			return k.ID
+		}
+	}
+	return ""
 }
 
 // rests lets the time pass that what a line is about takes to come to rest.

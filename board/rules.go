@@ -43,11 +43,12 @@ var rulebook = []rule{
 	{Rule{Number: 3,
 		Says: "Power states come in their order: powered down, isolated, verified, then work. None is reached while a line before it is open. " +
 			"Where something can only be reached under the covers, one tag alone is on until that is answered; and that a pack is out of a robot is the word of those with authority for it, its lead, the captain or event safety. " +
+			"A pack that turns up in a robot makes it unknown, unless it is being closed up; and no robot gets power with a pack in it that its closing-up does not name, or that is not listed for it. " +
 			"A rotor is at rest no sooner than the event's spin-down time after the board heard that the robot is powered down, and capacitors have the time that is entered for them. " +
 			"While people are at work, gas and capacitors are looked at again every 15 minutes; overdue, the robot is unknown.",
 		After:   lockout + "(d), and (d)(5)(ii) for what builds up again.",
 		Relaxed: "The event may set another time for gas and capacitors, one hour at most, and leave some lines out of the inspection and the load-in list." + shown,
-	}, asks(ruleMoves, rule3, rule3FirstIn, rule3Sheets, rule3Rest, rule3Out)},
+	}, asks(ruleMoves, rule3, rule3FirstIn, rule3Sheets, rule3Rest, rule3Out, rule3Named)},
 	{Rule{Number: 4,
 		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. A robot may ask for a second person to do it.",
 		After: lockout + "(d)(6).",
@@ -93,14 +94,15 @@ var rulebook = []rule{
 		Relaxed: "In the event's settings: the repairer may sign." + shown,
 	}, asks(rule12)},
 	{Rule{Number: 13,
-		Says: "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone. " +
+		Says: "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone. That one was found in a robot is always heard, and makes it unknown. " +
 			"One with a cell once read too low is set aside under any chemistry.",
 		After: ours,
 	}, asks(rule13)},
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
 			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight. " +
-			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, and the place stays what it is and on the list.",
+			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, and the place stays what it is and on the list. " +
+			"One that is set aside on a charger is there until someone says where it is: until then its channel takes no other, and where it may vent its place none.",
 		After: ours,
 	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},
 	{Rule{Number: 15,

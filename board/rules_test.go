@@ -199,7 +199,7 @@ func TestRule8CoveredWorkClosesByItself(t *testing.T) {
 func TestRule9APackInTheRobotKeepsTheJobOpen(t *testing.T) {
 	p := newPit(t)
 	p.open()
-	job := p.job()
+	job := p.jobWith(p.as(p.ben), Must, packsOut(p.blade))
 	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: true})
 	p.refused(p.as(p.ben), JobStart{Job: job}, 9)
 	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
@@ -210,6 +210,13 @@ func TestRule9APackInTheRobotKeepsTheJobOpen(t *testing.T) {
 	require.Equal(t, JobFinished, p.jobState(job))
 	sentence := p.owes(job)[0]
 	require.Contains(t, sentence, "pack")
+}
+
+// packsOut is a fix off the robot that needs the packs out and no lockout.
+func packsOut(blade StockID) Fix {
+	fix := swapBlade(blade)
+	fix.Where, fix.Lockout, fix.Touches = OffRobot, false, nil
+	return fix
 }
 
 func TestRule10HoldsBackClosedAndNeverFinished(t *testing.T) {
@@ -289,7 +296,7 @@ func TestRule13ASuspectPackNeverComesBack(t *testing.T) {
 	p := newPit(t)
 	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect, Why: "dented"})
 	p.refused(p.as(p.ada), PackSet{Pack: p.p2, State: PackWaiting}, 13)
-	p.refused(p.as(p.ada), PackMove{Pack: p.p2, Robot: p.moth, Found: true}, 13)
+	p.refused(p.as(p.ada), PackMove{Pack: p.p2, Robot: p.moth}, 13)
 	p.refused(p.as(p.ada), PackRead{Pack: p.p2, CellVolts: []float64{4.1, 4.1, 4.1, 4.1}, Charged: true}, 13)
 	p.ok(p.as(p.ada), PackSet{Pack: p.p2, State: PackQuarantined})
 	p.refused(p.as(p.ada), PackSet{Pack: p.p2, State: PackSuspect}, 13)

@@ -93,7 +93,7 @@ func (t *turn) moved(a Answer, l Line, r Robot) *Refusal {
 		t.put(p)
 	case l.Kind == LinePack && a.Said == SaidDone:
 		in := t.s().Packs[a.Pack]
-		in.CameBack, in.Found = false, false
+		in.CameBack, in.Found = false, in.State.setAside() && t.late()
 		return t.packIn(in, r.ID)
 	case l.weighs():
 		t.weighed(r.ID, Weighing{Grams: a.Number, Sure: a.Sure, By: a.By, At: a.At})

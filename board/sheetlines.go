@@ -7,7 +7,7 @@ import (
 
 // sheetVersion numbers the wording below. A sheet keeps the lines it was begun
 // with.
-const sheetVersion = 3
+const sheetVersion = 4
 
 // The parts of the make-safe sheet, in their order.
 const (
@@ -43,7 +43,7 @@ func (s State) ownLinesOf(r Robot, list SheetList) []Line {
 	case ListReopen:
 		return reopenLines(r)
 	case ListCloseUp:
-		return closeUpLines(r)
+		return s.closeUpLines(r)
 	case ListReady:
 		return readyLines(r)
 	case ListLoadIn:
@@ -190,23 +190,44 @@ func inspectLines(r Robot) []Line {
 	}
 }
 
-func closeUpLines(r Robot) []Line {
+func (s State) closeUpLines(r Robot) []Line {
 	line := func(id, ask, touch, say, not string, covers ...System) Line {
 		return Line{ID: id, Part: partCloseUp, Kind: LineDo, Ask: ask, Touch: touch, Say: say, Not: not, Covers: covers}
 	}
-	lines := []Line{
+	lines := append([]Line{
 		line("inside", "Inside: no tool, swarf or loose bolt left?", "the floor of the robot", "NOTHING LEFT", "something there", SysStructure),
-		{ID: "pack", Part: partCloseUp, Kind: LinePack, Ask: "Charged pack in, strapped, connector pulled: which one?", Touch: "the strap",
-			Say: "PACK IN", Not: "not in", Covers: []System{SysPack}},
+	}, s.packLines(r)...)
+	lines = append(lines,
 		line("bolts", "Bolts: tight, and each one marked?", "each marked bolt", "ALL MARKED", "not all", SysStructure),
 		line("tools", "Tools counted: all back in their places?", "the tool roll", "ALL BACK", "one missing", SysStructure),
 		line("covers", "Covers: on, all their bolts in?", "each cover", "COVERS ON", "not on", SysStructure),
-	}
+	)
 	lines = append(lines, lockLines(r, partCloseUp)...)
 	lines = append(lines, linkLines(r, partCloseUp)...)
 	return append(lines, Line{
 		ID: "told", Part: partCloseUp, Kind: LineTold, Ask: "Who at the bench was told that it is closed up?", Touch: "nothing", Say: "TOLD", Not: "nobody yet",
 	})
+}
+
+// packLines asks for each pack that the robot takes, or that is in it, which one it is.
+// All but the first may be left out.
+func (s State) packLines(r Robot) []Line {
+	l := Line{ID: "pack", Part: partCloseUp, Kind: LinePack, Ask: "Charged pack in, strapped, connector pulled: which one?", Touch: "the strap",
+		Say: "PACK IN", Not: "not in", Covers: []System{SysPack}}
+	in := slices.DeleteFunc(s.packsIn(r.ID), func(p Pack) bool { return p.Use == UseTransmitter })
+	count := max(len(in), r.Takes(UseMain)+r.WeaponPacks)
+	if count == 1 {
+		return []Line{l}
+	}
+	var lines []Line
+	for i := range count {
+		if i > 0 {
+			l.ID, l.NotFitted = "pack-"+itoa(i+1), true
+		}
+		l.Ask = "Charged pack " + itoa(i+1) + " of " + itoa(count) + " in, strapped, connector pulled: which one?"
+		lines = append(lines, l)
+	}
+	return lines
 }
 
 func readyLines(r Robot) []Line {

@@ -45,7 +45,11 @@ func TestRule11NoSignatureOnAPackThatNobodyHasReadSinceItWasUsed(t *testing.T) {
 			c.make(p)
 			sign := p.said(ListReady, "sign", SaidDone)
 			if c.signs {
-				p.strapped(p.p2)
+				for _, in := range []PackID{p.p1, p.p2} {
+					if p.s.Packs[in].Robot == p.moth {
+						p.strapped(in)
+					}
+				}
 				p.ok(p.as(p.dee), sign)
 				require.Equal(t, Ready, p.state())
 				return

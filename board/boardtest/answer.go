@@ -34,10 +34,19 @@ func AnswerTo(s State, sheet Sheet, l Line, who PersonID) SheetAnswer {
 			}
 		}
 	case LinePack:
+		named := map[PackID]bool{}
+		for _, l := range sheet.Lines {
+			said, _ := sheet.Answered(l.ID)
+			named[said.Pack] = true
+		}
 		for _, pack := range s.Packs {
-			if pack.State == PackCharged && slices.Contains(pack.Fits, sheet.Robot) {
+			in := pack.State == PackCharged || pack.Robot == sheet.Robot
+			if in && slices.Contains(pack.Fits, sheet.Robot) && !named[pack.ID] {
 				a.Pack = max(a.Pack, pack.ID)
 			}
+		}
+		if a.Pack == "" && l.NotFitted {
+			a.Said = SaidNotFitted
 		}
 	case LineTold:
 		if a.Told = who; sheet.List == ListCloseUp {

@@ -56,6 +56,62 @@ var packsInvariants = []Invariant{
 		}
 		return true
 	}},
+	{3, "a pack that turns up in a robot leaves it unknown, or being closed up", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			if p.Robot == "" || p.Robot == x.Before.Packs[id].Robot {
+				continue
+			}
+			switch x.After.Powers[p.Robot].State {
+			case Unknown:
+			case ClosingUp:
+				if outOfUse(p) {
+					return false
+				}
+			default:
+				return false
+			}
+		}
+		return true
+	}},
+	{3, "power on packs that are listed for the robot, and that its closing-up has named", func(_ *Witness, x Step) bool {
+		named := func(p Power) bool {
+			for id, k := range x.After.Packs {
+				if k.Robot != p.Robot || k.Retired {
+					continue
+				}
+				said := false
+				for _, sheet := range x.After.Sheets {
+					for _, a := range sheet.Answers {
+						said = said || sheet.Robot == p.Robot && sheet.List == ListCloseUp && a.Pack == id && a.Said == SaidDone && a.At >= k.Since
+					}
+				}
+				if !slices.Contains(k.Fits, p.Robot) || !said && k.Use != UseTransmitter {
+					return false
+				}
+			}
+			return true
+		}
+		return eachNew(x, Test, named) && eachNew(x, Live, named)
+	}},
+	{14, "no charge begins on a channel with another pack on it", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			for other, o := range x.After.Packs {
+				if id != other && p.State == PackCharging && x.Before.Packs[id].State != PackCharging && !o.Retired && o.Channel == p.Channel {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{14, "what was set aside on a charger is on it until someone says where it is", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			if was.State == PackCharging && SetAside(p) && (p.Channel != was.Channel || p.Place != was.Place) {
+				return false
+			}
+		}
+		return true
+	}},
 	{11, "no reading outlasts another chemistry, count of cells or limit", func(_ *Witness, x Step) bool {
 		for id, was := range x.Before.Packs {
 			is := x.After.Packs[id]

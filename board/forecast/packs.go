@@ -60,9 +60,9 @@ func packAlarms(s board.State) []Alarm {
 			a.Slug, a.Since = "hot-"+string(p.ID), p.Reading.At
 			a.What = fmt.Sprintf("Pack %s reads %.0f °C on charger %s%s", p.Name, warm, s.Channels[p.Channel].Name, at(s, p.Place))
 		case aside && p.MayVent():
-			a.What = fmt.Sprintf("Pack %s is %s and not at a watch place", p.Name, p.State)
+			a.What = fmt.Sprintf("Pack %s is %s and %s", p.Name, p.State, stillAt(s, p))
 		case aside:
-			a.What = fmt.Sprintf("Pack %s is %s by its cells and not at a watch place", p.Name, p.State)
+			a.What = fmt.Sprintf("Pack %s is %s by its cells and %s", p.Name, p.State, stillAt(s, p))
 			a.Act = roleName(s, board.RoleSafety) + ": say what becomes of it, and where it is then"
 		default:
 			continue
@@ -70,6 +70,14 @@ func packAlarms(s board.State) []Alarm {
 		list = append(list, a)
 	}
 	return list
+}
+
+// stillAt says where a pack that was set aside is, by the board.
+func stillAt(s board.State, p board.Pack) string {
+	if p.Channel != "" {
+		return "still on charger " + s.Channels[p.Channel].Name + at(s, p.Place)
+	}
+	return "not at a watch place"
 }
 
 // at names a place as a sentence does, "" for none.
