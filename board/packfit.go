@@ -169,7 +169,8 @@ func (s State) unnamed(p Pack) bool {
 			continue
 		}
 		for _, a := range sheet.Answers {
-			if a.Pack == p.ID && a.Said == SaidDone && !a.Record && a.At >= p.Since {
+			l, _ := sheet.line(a.Line)
+			if l.Kind == LinePack && a.Pack == p.ID && a.Said == SaidDone && !a.Record && a.At >= p.Since {
 				return false
 			}
 		}

@@ -71,7 +71,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	}
 	person, bad := t.own(c.Person)
 	if bad == nil {
-		bad = first(c.fits(t.s(), l), c.namedAlready(t.s(), sheet), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l, c.Said))
+		bad = first(c.fits(t.s(), l), c.namedAlready(t.s(), sheet, l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l, c.Said))
 	}
 	if bad != nil {
 		return bad
@@ -137,9 +137,10 @@ func (c SheetAnswer) fits(s State, l Line) *Refusal {
 }
 
 // namedAlready refuses a pack that another line of the sheet names.
-func (c SheetAnswer) namedAlready(s State, sheet Sheet) *Refusal {
-	for _, l := range sheet.Lines {
-		if a, ok := sheet.Answered(l.ID); ok && l.ID != c.Line && c.Pack != "" && a.Pack == c.Pack {
+func (c SheetAnswer) namedAlready(s State, sheet Sheet, l Line) *Refusal {
+	for _, o := range sheet.Lines {
+		a, ok := sheet.Answered(o.ID)
+		if ok && o.ID != l.ID && o.Kind == LinePack && l.Kind == LinePack && c.Said == SaidDone && a.Pack == c.Pack {
 			return badField("pack", "Pack %s is named on this sheet already. Say which the other one is.", s.Packs[c.Pack].Name)
 		}
 	}

@@ -1554,7 +1554,10 @@ export interface Pack extends PackFields {
   unread?: boolean;
   powered?: boolean;
   reading?: Reading;
-  /** `channel` and `attendant` hold while it charges; `amps` until it is read after that. */
+  /**
+   * `channel` and `attendant` hold while it charges, `channel` also for one that was set
+   * aside there, until someone says where it is; `amps` until it is read after that.
+   */
   channel?: Id;
   attendant?: Id;
   /**

@@ -44,7 +44,7 @@ const mostAmps = (pack, channel) =>
 /** What of the form is typed or picked, or follows from the plan until it is. @param {Phone} phone @param {Pack} pack */
 function filled(phone, pack) {
   const told = phone.board.get("follow/plan")?.charges?.find((k) => k.pack === pack.id);
-  const taken = phone.board.all("pack").some((o) => o.state === "charging" && o.channel === told?.channel);
+  const taken = phone.board.all("pack").some((o) => Boolean(o.channel) && o.channel === told?.channel);
   const {
     cells = "", contained = "", channel = (!taken && told?.channel) || "", amps = String(told?.amps ?? ""), attendant = phone.me,
   } = phone.typed;
@@ -100,7 +100,7 @@ function channelsView(phone, pack, chosen) {
   const channels = byName(phone.board.all("channel").filter((x) => !x.retired));
   if (!channels.length) return p({ class: "lead" }, "No charger is on the board. The captain enters one.");
   return div({ class: "choices", role: "group" }, channels.map((x) => {
-    const on = phone.board.all("pack").find((o) => o.state === "charging" && o.channel === x.id);
+    const on = phone.board.all("pack").find((o) => o.channel === x.id);
     const why = on ? `${on.name} is on it` : x.cellsMost < pack.cells ? `${x.cellsMost} cells at most` : "";
     return choice(x.id, why ? `${x.name}: ${why}` : x.name, chosen === x.id, () => phone.type("channel", x.id), Boolean(why));
   }));

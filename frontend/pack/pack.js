@@ -162,7 +162,7 @@ function factsView(phone, pack) {
       ? p({ class: "fact" },
         `on ${phone.board.get(`channel/${pack.channel ?? ""}`)?.name ?? "a charger"}${pack.amps ? ` at ${pack.amps} A` : ""} · ` +
           attendLine(phone, pack))
-      : null,
+      : pack.channel ? p({ class: "fact" }, `still on ${phone.board.get(`channel/${pack.channel}`)?.name ?? "a charger"}`) : null,
     p({ class: "fact" },
       whereOf(phone, pack),
       pack.since && (pack.robot || pack.place) ? [" · since ", phone.ctx.clock.hhmm(pack.since)] : null),

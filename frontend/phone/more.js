@@ -158,11 +158,20 @@ function rechecksView(phone, robot) {
 /** @param {Phone} phone @param {Robot} robot */
 function sheetsView(phone, robot) {
   const open = openSheets(phone.ctx, robot.id);
-  if (open.length === 0) return null;
+  const named = packLines(phone, robot.id);
+  if (open.length + named.length === 0) return null;
   return [h2(null, "sheets"), div({ class: "stack" }, open.map((h) => {
     const done = h.lines.filter((l) => (h.answers ?? []).some((x) => x.line === l.id && x.said !== "no")).length;
     return phone.to(`#/sheet/${h.id}`, `${listWords[h.list].toLowerCase()}: ${done} of ${h.lines.length} answered`);
-  }))];
+  }), named)];
+}
+
+/** Which pack is in is said again where one went in or came out since. @param {Phone} phone @param {string} robot */
+function packLines(phone, robot) {
+  if (phone.nearOnly || phone.board.get(`power/${robot}`)?.state !== "closing-up") return [];
+  const sheet = phone.board.all("sheet").filter((h) => h.robot === robot && h.list === "close-up").sort((x, y) => y.number - x.number)[0];
+  if (sheet?.state !== "complete") return [];
+  return sheet.lines.filter((l) => l.kind === "pack").map((l) => phone.to(`#/sheet/${sheet.id}/${l.id}`, l.ask));
 }
 
 /** @param {Phone} phone @param {Job} job */
