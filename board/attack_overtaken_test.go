@@ -326,6 +326,9 @@ func TestRule9AFinishDatedBackHidesNoPackThatWentIn(t *testing.T) {
 			require.Nil(t, p.lateAt(p.as(p.ben), JobFinish{Job: job}, 90_000))
 			require.Equal(t, !packIn, p.jobState(job) == JobClosed)
 			if packIn {
+				p.makeSafeAgain()
+				p.walk(p.as(p.ben), ListFirstIn)
+				require.Equal(t, JobFinished, p.jobState(job))
 				p.ok(p.as(p.dee), JobReinspect{Job: job})
 			}
 			require.Equal(t, JobClosed, p.jobState(job))
