@@ -96,6 +96,25 @@ func TestBrowserALaptopsClockThatIsSetIsSaidOnEveryScreenAndTimeGoesOn(t *testin
 	}
 }
 
+// A screen draws itself as a second passes, and elements that count come into it: were the
+// others told at once, it would be drawn within its own drawing.
+func TestBrowserNothingTicksWithinATick(t *testing.T) {
+	inBrowser(t)
+	s, _ := serveSteppedDemo(t)
+	phone := newDevice(t, "phone", 390, 844, true)
+	s.joins(phone, board.RoleCrew, "Pia")
+	phone.runs(`import("/core/clock.js").then(({ clock }) => {
+  window.ticks = { count: 0, within: 0, most: 0, came: 0 };
+  clock.each(() => {
+    ticks.most = Math.max(ticks.most, ++ticks.within);
+    if (++ticks.count === 2) clock.each(() => ticks.came++);
+    ticks.within--;
+  });
+})`)
+	phone.waits(`ticks.came >= 3`, "what came in a tick to go on")
+	require.Equal(t, 1, gets[int](phone, `ticks.most`))
+}
+
 func TestBrowserAPageThatSleptCountsTheTime(t *testing.T) {
 	inBrowser(t)
 	s, _ := serveSteppedDemo(t)

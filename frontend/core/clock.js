@@ -19,7 +19,7 @@ export class Clock {
   #ticking = new Set();
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
-  #awake = () => this.#arm();
+  #awake = () => this.#tick();
 
   constructor() {
     document.addEventListener("visibilitychange", this.#awake);
@@ -109,12 +109,17 @@ export class Clock {
     return new Date(ms + this.offsetMin * MINUTE).toISOString().slice(11, until);
   }
 
+  /** Waits for the next whole second. */
   #arm() {
     clearTimeout(this.#timer);
-    this.#timer = undefined;
-    if (document.hidden || this.#ticking.size === 0) return;
-    for (const fn of [...this.#ticking]) fn();
-    this.#timer = setTimeout(() => this.#arm(), 1000 - (this.now() % 1000) + 5);
+    const counts = !document.hidden && this.#ticking.size > 0;
+    this.#timer = counts ? setTimeout(() => this.#tick(), 1000 - (this.now() % 1000) + 5) : undefined;
+  }
+
+  /** It is armed before anything runs: an element that comes into a page that is drawn in a tick starts no other. */
+  #tick() {
+    this.#arm();
+    if (this.#timer !== undefined) for (const fn of [...this.#ticking]) fn();
   }
 }
 
