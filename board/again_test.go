@@ -26,7 +26,7 @@ func TestAJobFinishedAgainTakesItsSparesOnce(t *testing.T) {
 	d, _ := p.damage(G2)
 	patch, swap := swapBlade(p.blade), swapBlade(p.blade)
 	patch.Name, patch.Way, patch.Limits = "strap it", WayPatch, "no hard hits"
-	job := JobID(p.madeKind(KindJob, p.captain(JobAdd{JobFields{
+	job := JobID(p.madeKind(KindJob, p.captain(JobAdd{JobFields: JobFields{
 		Robot: p.moth, Name: "blade", Triage: Could, Fixes: []Fix{patch, swap}, Damages: []DamageID{d},
 	}})))
 	finish := func() {

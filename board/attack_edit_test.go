@@ -124,7 +124,7 @@ func TestRule8And11NoUndoHasAJobAskLessButForASlip(t *testing.T) {
 		made func(p *pit, by Actor) CommandID
 	}{
 		"a must is gone": {11, func(p *pit, by Actor) CommandID {
-			return p.ok(by, JobAdd{JobFields{Robot: p.moth, Name: "hub", Triage: Must, Fixes: []Fix{p.s.Jobs[p.job()].Fixes[0]}}}).Done.ID
+			return p.ok(by, JobAdd{JobFields: JobFields{Robot: p.moth, Name: "hub", Triage: Must, Fixes: []Fix{p.s.Jobs[p.job()].Fixes[0]}}}).Done.ID
 		}},
 		"no must any more": {11, func(p *pit, by Actor) CommandID {
 			return p.ok(by, p.less(p.loose(AtRobot), func(f *JobFields) { f.Triage = Must })).Done.ID
@@ -152,16 +152,17 @@ func TestRule8And11AJobTouchesWhatItsDamageIsAbout(t *testing.T) {
 	by := JobFields{Robot: p.moth, Name: "belt", Triage: Could, Damages: []DamageID{belt}, Fixes: []Fix{{
 		Name: "by hand", Way: WaySwap, LikelySec: 60, BadSec: 90, Hands: []Skill{SkillAny}, Station: StationBench, Where: AtRobot,
 	}}}
-	sentenceHas(t, p.refused(p.as(p.gus), JobAdd{by}, 8), "touches its weapon")
+	p.refused(p.as(p.gus), JobAdd{JobFields: by}, 8)
 	other := by
 	other.Damages = nil
-	tidy := JobID(p.madeKind(KindJob, p.ok(p.as(p.gus), JobAdd{other})))
+	tidy := JobID(p.madeKind(KindJob, p.ok(p.as(p.ada), JobAdd{JobFields: other, Reason: noLockout})))
 	p.refused(p.as(p.gus), JobChange{Job: tidy, JobFields: by}, 8)
+	p.refused(p.as(p.ada), JobChange{Job: tidy, JobFields: by}, 8)
 	p.ok(p.as(p.ben), JobStart{Job: tidy})
 	p.ok(p.as(p.ben), JobFinish{Job: tidy})
 	require.False(t, p.stale(), "it touched nothing that anyone was asked about")
 
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ada), JobAdd{by})))
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ada), JobAdd{JobFields: by, Reason: noLockout})))
 	p.now += minute
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	p.ok(p.as(p.ben), JobFinish{Job: job})
@@ -179,17 +180,17 @@ func TestRule23AKindOfJobThatAsksLessPrints(t *testing.T) {
 	fix := p.s.Jobs[p.job()].Fixes[0]
 	fix.Name, fix.Lockout, fix.PackOut, fix.Touches = "swap", true, true, []System{SysWeapon}
 	f := TemplateFields{Name: "belt", Size: Light, Triage: Must, Fixes: []Fix{fix}}
-	id := TemplateID(p.made(p.captain(TemplateAdd{f})))
+	id := TemplateID(p.made(p.captain(TemplateAdd{TemplateFields: f})))
 	less := f
 	less.Triage, less.Fixes = Could, slices.Clone(f.Fixes)
 	less.Fixes[0].Lockout, less.Fixes[0].Touches = false, nil
-	p.captain(TemplateChange{Template: id, TemplateFields: less})
+	p.captain(TemplateChange{Template: id, TemplateFields: less, Reason: noLockout})
 	want := []string{"belt (light) is no must any more.", "belt (light): swap without lockout and touching weapon."}
 	require.Equal(t, want, p.s.Relaxed())
 	less.Fixes = slices.Clone(less.Fixes)
 	less.Fixes[0].Name = "by hand"
 	for range 2 {
-		p.captain(TemplateChange{Template: id, TemplateFields: less})
+		p.captain(TemplateChange{Template: id, TemplateFields: less, Reason: noLockout})
 		require.Equal(t, "belt (light): by hand without lockout and touching weapon.", p.s.Relaxed()[1], "by another name too")
 	}
 	p.captain(TemplateChange{Template: id, TemplateFields: f})

@@ -10,12 +10,12 @@ import (
 
 // Sequences as in attack_test.go, about hands on a robot that carry no tag.
 
-// loose is a job in the robot that asks for no lockout.
+// loose is a job in the robot that asks for no lockout, by its lead's word.
 func (p *pit) loose(where Where) JobID {
 	p.t.Helper()
 	fix := swapBlade(p.blade)
 	fix.Name, fix.Where, fix.Lockout, fix.PackOut, fix.Touches = "tape the antenna", where, false, false, nil
-	return p.jobWith(p.as(p.ben), Could, fix)
+	return p.jobWith(p.as(p.ada), Could, fix)
 }
 
 func TestRule7NoPowerWhileSomeoneIsOnAJobAtTheRobot(t *testing.T) {

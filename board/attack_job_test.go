@@ -10,9 +10,14 @@ import (
 
 // Sequences as in attack_test.go, about jobs and the damage they put right.
 
+// noLockout is why a job in the robot asks for no lockout, where it asks for none.
+const noLockout = "nothing that moves is near it"
+
 func (p *pit) jobWith(by Actor, triage Triage, fix Fix, damages ...DamageID) JobID {
 	p.t.Helper()
-	return JobID(p.madeKind(KindJob, p.ok(by, JobAdd{JobFields{Robot: p.moth, Name: "a job", Triage: triage, Fixes: []Fix{fix}, Damages: damages}})))
+	return JobID(p.madeKind(KindJob, p.ok(by, JobAdd{
+		JobFields: JobFields{Robot: p.moth, Name: "a job", Triage: triage, Fixes: []Fix{fix}, Damages: damages}, Reason: noLockout,
+	})))
 }
 
 func (p *pit) damage(g Grade) (DamageID, CommandID) {
@@ -63,7 +68,7 @@ func TestAPatchOfDamageGradedUpIsHeldAndThenDoneAnotherWay(t *testing.T) {
 	d, _ := p.damage(G3)
 	patch := swapBlade(p.blade)
 	patch.Name, patch.Way, patch.Limits = "wrap it", WayPatch, "half speed"
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{
 		Robot: p.moth, Name: "blade", Triage: Must, Fixes: []Fix{patch, swapBlade(p.blade)}, Damages: []DamageID{d},
 	}})))
 	p.ok(p.as(p.ben), JobStart{Job: job})
@@ -148,7 +153,7 @@ func TestADamageGradedUpBringsItsJobBackAsAMust(t *testing.T) {
 	patch := swapBlade(p.blade)
 	patch.Way, patch.Limits = WayPatch, "weak"
 	j := JobFields{Robot: p.moth, Name: "lock bent", Triage: Could, Fixes: []Fix{patch, swapBlade(p.blade)}, Damages: []DamageID{d}}
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{j})))
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: j})))
 	p.ok(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "later"})
 	p.ok(p.as(p.ben), DamageRegrade{Damage: d, Grade: GX})
 	is := p.s.Jobs[job]

@@ -57,7 +57,7 @@ func TestAJobAsksMoreByAnyonesWord(t *testing.T) {
 		f.Triage, f.Fixes[0].Lockout, f.Fixes[0].Touches = Must, true, []System{SysWeapon}
 	}))
 	p.ok(p.as(p.ben), p.less(job, func(f *JobFields) { f.Name, f.Fixes[0].LikelySec = "another name", 60 }))
-	require.Empty(t, p.s.Jobs[job].Loosened)
+	require.Len(t, p.s.Jobs[job].Loosened, 1, "that it was entered without lockout")
 }
 
 func TestRule11AMustIsDroppedByAuthorityWithAReason(t *testing.T) {
@@ -92,20 +92,59 @@ func TestRule8AJobInTheRobotIsNotEnteredWithoutLockoutByTheCrew(t *testing.T) {
 	open := swapBlade(p.blade)
 	open.Lockout, open.PackOut = false, false
 	add := func(fixes ...Fix) JobAdd {
-		return JobAdd{JobFields{Robot: p.moth, Name: "a quick one", Triage: Could, Fixes: fixes}}
+		return JobAdd{JobFields: JobFields{Robot: p.moth, Name: "a quick one", Triage: Could, Fixes: fixes}}
 	}
+	outside, whole, off := open, open, open
+	outside.Touches, whole.Where, off.Where = nil, AllRobot, OffRobot
 	for _, by := range []PersonID{p.ben, p.kit, p.gus} {
 		sentenceHas(t, p.refused(p.as(by), add(open), 8), "needs it locked out")
+		sentenceHas(t, p.refused(p.as(by), add(outside), 8), "for Ada, the captain or event safety")
+		p.refused(p.as(by), add(whole), 8)
 		p.refused(p.as(by), add(swapBlade(p.blade), open), 8)
-		p.ok(p.as(by), add(swapBlade(p.blade)))
+		p.ok(p.as(by), add(swapBlade(p.blade), off))
+		job := JobID(p.madeKind(KindJob, p.ok(p.as(by), add(off))))
+		p.refused(p.as(by), p.less(job, func(f *JobFields) { f.Fixes[0].Where = AtRobot }), 8)
+		p.refused(p.as(by), p.less(job, func(f *JobFields) { f.Fixes = append(f.Fixes, outside) }), 8)
+		p.ok(p.as(by), p.less(job, func(f *JobFields) { f.Fixes = append(f.Fixes, swapBlade(p.blade)) }))
 	}
-	p.ok(p.as(p.ada), add(open))
-	p.ok(p.as(p.dee), add(open))
-	off, outside := open, open
-	off.Where, outside.Touches = OffRobot, nil
-	p.ok(p.as(p.ben), add(off, outside))
+	for _, by := range []PersonID{p.ada, p.dee} {
+		lead := add(outside)
+		require.Equal(t, "reason", p.refused(p.as(by), lead, 8).Field)
+		lead.Reason = noLockout
+		job := JobID(p.madeKind(KindJob, p.ok(p.as(by), lead)))
+		said := p.s.Jobs[job].Loosened
+		require.Len(t, said, 1)
+		require.Equal(t, by, said[0].By)
+		p.refused(p.as(p.ben), p.less(job, func(f *JobFields) { f.Fixes[0].Touches = []System{SysWeapon} }), 8)
+		p.ok(p.as(p.ben), p.less(job, func(f *JobFields) { f.Name = "another name" }))
+	}
 
 	fields := TemplateFields{Name: "Tape the shell", Size: "light", Triage: Could, Fixes: []Fix{open}}
-	template := TemplateID(p.madeKind(KindTemplate, p.captain(TemplateAdd{fields})))
-	p.ok(p.as(p.ben), JobAdd{JobFields{Robot: p.moth, Template: template}})
+	template := TemplateID(p.madeKind(KindTemplate, p.captain(TemplateAdd{TemplateFields: fields})))
+	p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{Robot: p.moth, Template: template}})
+	more := open
+	more.Touches = append(slices.Clone(open.Touches), SysDrive)
+	p.refused(p.as(p.ben), JobAdd{JobFields: JobFields{Robot: p.moth, Template: template, Fixes: []Fix{more}}}, 8)
+}
+
+func TestRule8AKindOfJobAsksForNoLockoutAnyMoreWithAReason(t *testing.T) {
+	p := newPit(t)
+	locked := TemplateFields{Name: "Tape the shell", Size: Light, Triage: Could, Fixes: []Fix{swapBlade(p.blade)}}
+	bare := locked
+	bare.Fixes = []Fix{swapBlade(p.blade)}
+	bare.Fixes[0].Lockout = false
+	captain := p.as(p.ada)
+	id := TemplateID(p.made(p.ok(captain, TemplateAdd{TemplateFields: locked})))
+	require.Equal(t, "reason", p.refused(captain, TemplateChange{Template: id, TemplateFields: bare}, 8).Field)
+	p.ok(captain, TemplateRetire{Template: id})
+	p.refused(captain, TemplateAdd{TemplateFields: bare}, 8)
+	id = TemplateID(p.made(p.ok(captain, TemplateAdd{TemplateFields: locked})))
+	p.ok(captain, TemplateChange{Template: id, TemplateFields: bare, Reason: "outside only"})
+	said := p.s.Templates[id].Loosened
+	require.Len(t, said, 1)
+	require.Equal(t, p.ada, said[0].By)
+	bare.Triage = Should
+	p.ok(captain, TemplateChange{Template: id, TemplateFields: bare})
+	p.ok(captain, TemplateChange{Template: id, TemplateFields: locked})
+	require.Len(t, p.s.Templates[id].Loosened, 1)
 }

@@ -98,7 +98,7 @@ func TestUndoPutsBackExactlyWhatWas(t *testing.T) {
 	p.ok(p.as(p.ben), Undo{Command: use.Done.ID})
 	after := p.s.Stocks[p.blade]
 	require.Equal(t, before.Count, after.Count)
-	job := p.ok(p.as(p.ben), JobAdd{JobFields{Robot: p.moth, Name: "x", Triage: Could, Fixes: []Fix{swapBlade(p.blade)}}})
+	job := p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{Robot: p.moth, Name: "x", Triage: Could, Fixes: []Fix{swapBlade(p.blade)}}})
 	p.ok(p.as(p.ben), Undo{Command: job.Done.ID})
 	require.Empty(t, p.s.Jobs)
 }
@@ -122,7 +122,7 @@ func TestAPatchOpensItsOwnFollowUp(t *testing.T) {
 	p.open()
 	fix := swapBlade(p.blade)
 	fix.Name, fix.Way, fix.Limits, fix.Stock = "strap it", WayPatch, "no hard hits", nil
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{Robot: p.moth, Name: "fork bent", Triage: Must, Fixes: []Fix{fix}}})))
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{Robot: p.moth, Name: "fork bent", Triage: Must, Fixes: []Fix{fix}}})))
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	p.ok(p.as(p.ben), JobFinish{Job: job})
 	require.Len(t, p.s.Jobs, 2)
@@ -141,12 +141,12 @@ func TestWhatCanHurtPeopleIsNeitherPatchedNorLeft(t *testing.T) {
 	patch := swapBlade(p.blade)
 	patch.Way, patch.Limits = WayPatch, "weak"
 	fields := JobFields{Robot: p.moth, Name: "lock", Triage: Must, Fixes: []Fix{patch}, Damages: []DamageID{hurt}}
-	p.refused(p.as(p.ben), JobAdd{fields}, 11)
+	p.refused(p.as(p.ben), JobAdd{JobFields: fields}, 11)
 	fields.Fixes = []Fix{swapBlade(p.blade)}
 	fields.Triage = Should
-	p.refused(p.as(p.ben), JobAdd{fields}, 0)
+	p.refused(p.as(p.ben), JobAdd{JobFields: fields}, 0)
 	fields.Triage = Must
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{fields})))
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: fields})))
 	p.refused(p.as(p.ada), JobDefer{Job: job, Acceptor: p.ada, Reason: "no time"}, 11)
 	p.refused(p.as(p.ada), JobDrop{Job: job, Reason: "not needed"}, 11)
 	p.refused(p.as(p.ben), DamageRegrade{Damage: hurt, Grade: G1, Reason: "a scratch"}, 11)
@@ -329,7 +329,7 @@ func TestTheOldStateStandsWhenANewOneIsMade(t *testing.T) {
 func TestTheSameQuestionHasTheSameAnswer(t *testing.T) {
 	p := newPit(t)
 	p.open()
-	c := JobAdd{JobFields{Robot: p.moth, Name: "x", Triage: Could, Fixes: []Fix{swapBlade(p.blade)}}}
+	c := JobAdd{JobFields: JobFields{Robot: p.moth, Name: "x", Triage: Could, Fixes: []Fix{swapBlade(p.blade)}}}
 	ask := Ask{ID: newID(p.now, 77)}
 	a, _ := Apply(p.s, c, ask, p.as(p.ben), p.now)
 	b, _ := Apply(p.s, c, ask, p.as(p.ben), p.now)

@@ -33,6 +33,9 @@ func (p *pit) moved(to PowerState, path []PowerState, change func(w *Power)) For
 }
 
 func (p *pit) forgedJob(state JobState, fix Fix, st Span) Job {
+	if !fix.Lockout {
+		fix.Where = OffRobot
+	}
 	return Job{
 		ID: JobID(NewID(newID(p.now, 1<<40), KindJob, "forged")), Number: 9, State: state,
 		JobFields: JobFields{Robot: p.moth, Name: "forged", Triage: Could, Fixes: []Fix{fix}}, Stints: []Stint{{Span: st, By: p.ben}},

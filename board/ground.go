@@ -95,7 +95,7 @@ func (t *turn) lessUnder(robot Robot, what string, was, is []Loosened) *Refusal 
 		return breaks(8, "%s. %s is %s: end that, look at it, then say it.", what, robot.Name, state)
 	}
 	if !t.overrules(robot) || t.by.Person == "" {
-		return breaks(8, "%s. That is for %s, the captain or event safety, by name and with a reason.", what, t.s().leadName(robot))
+		return breaks(8, "%s. That is for %s, by name and with a reason.", what, t.s().answersFor(robot))
 	}
 	if t.undoing {
 		return breaks(8, "%s. It cannot be taken back: change it by hand, with a reason.", what)

@@ -14,7 +14,7 @@ func (p *pit) grinding(where Where) JobID {
 	fix := boardtest.DressBurrs()
 	fix.Where = where
 	p.makeSafe()
-	return p.jobWith(p.as(p.ben), Should, fix)
+	return p.jobWith(p.as(p.ada), Should, fix)
 }
 
 func TestRule15NoGrindingBesideAPackAndNoPackBesideGrinding(t *testing.T) {

@@ -202,7 +202,11 @@ func (j Job) ruleGX(s State) *Refusal {
 
 // JobAdd enters a job: from a template, whose name, triage and fixes it takes
 // where none are given, or free.
-type JobAdd struct{ JobFields }
+type JobAdd struct {
+	JobFields
+	// Reason says why, where work in the robot asks for no lockout.
+	Reason string `json:"reason,omitzero"`
+}
 
 func (c JobAdd) do(t *turn) *Refusal {
 	f := c.JobFields
@@ -214,25 +218,15 @@ func (c JobAdd) do(t *turn) *Refusal {
 		f = template.fill(f)
 	}
 	j := Job{ID: JobID(t.id(KindJob, "")), Number: t.nextJob(), JobFields: f, State: JobOpen, By: t.by.Person, At: t.when}
-	if bad := first(validFixes(t.s(), f.Fixes), t.asksLockout(j)); bad != nil {
+	bad := validFixes(t.s(), f.Fixes)
+	if bad == nil {
+		j, bad = t.loosen(Job{}, j, c.Reason)
+	}
+	if bad != nil {
 		return bad
 	}
 	t.put(j)
 	return j.ruleGX(t.s())
-}
-
-// asksLockout refuses a new job in the robot, on what can move or hurt, that asks for no
-// lockout: that it needs none is for those who may take it off a job, or for a template.
-func (t *turn) asksLockout(j Job) *Refusal {
-	robot, template := t.s().Robots[j.Robot], t.s().Templates[j.Template]
-	for _, fix := range j.Fixes {
-		listed := slices.ContainsFunc(template.Fixes, func(old Fix) bool { return !old.Lockout && len(old.asksMore(fix)) == 0 })
-		touches := t.s().touches(j, fix)
-		if fix.Where == AtRobot && !fix.Lockout && len(touches) > 0 && !listed && !t.overrules(robot) {
-			return breaks(8, "Work in %s that touches its %s needs it locked out. That it needs none is for %s, the captain or event safety to say.", robot.Name, touches[0], t.s().leadName(robot))
-		}
-	}
-	return nil
 }
 
 func (template Template) fill(f JobFields) JobFields {
@@ -289,11 +283,6 @@ func (c JobChange) do(t *turn) *Refusal {
 	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
 	if j, bad = t.loosen(was, j, c.Reason); bad != nil {
 		return bad
-	}
-	if !slices.Equal(was.Damages, j.Damages) {
-		if bad := t.asksLockout(j); bad != nil {
-			return bad
-		}
 	}
 	t.put(j)
 	return j.ruleGX(t.s())

@@ -14,10 +14,61 @@ type Loosened struct {
 	At     Moment   `json:"at"`
 }
 
+// bare tells whether a fix puts hands on the robot and asks for no lockout.
+func (fix Fix) bare() bool { return fix.Where != OffRobot && !fix.Lockout }
+
+// sameWork tells whether a fix asks no less than another, and touches no more.
+func (fix Fix) sameWork(old Fix) bool {
+	touchesMore := slices.ContainsFunc(fix.Touches, func(y System) bool { return !slices.Contains(old.Touches, y) })
+	return len(old.asksMore(fix)) == 0 && !touchesMore
+}
+
+// bares lists the fixes of a job that put hands on the robot and ask for no lockout, but
+// those that asked for none before, or whose author has said so: in a template, or in the
+// patch that the job puts right.
+func (t *turn) bares(was, is Job) []looser {
+	said := slices.Clone(was.Fixes)
+	for i := range said {
+		said[i].Touches = t.before.touches(was, said[i])
+	}
+	if was.ID == "" {
+		if patch, ok := t.s().Jobs[is.FollowUpOf]; ok && patch.Robot == is.Robot {
+			said = append(said, patch.Fixes...)
+		}
+	}
+	var list []looser
+	for _, fix := range is.Fixes {
+		listed := func(f Fix) func(Fix) bool { return func(old Fix) bool { return old.bare() && f.sameWork(old) } }
+		if !fix.bare() || slices.ContainsFunc(t.s().Templates[is.Template].Fixes, listed(fix)) {
+			continue
+		}
+		whole := fix
+		whole.Touches = t.s().touches(is, fix)
+		if !slices.ContainsFunc(said, listed(whole)) {
+			list = append(list, looser{8, "no lockout for " + cut(fix.Name, 40)})
+		}
+	}
+	return list
+}
+
 // looser is one thing that a change takes off a job, and the rule it bears on.
 type looser struct {
 	rule int
 	what string
+}
+
+// loosens lists what a job asks less after a change, or, entered anew, than it should.
+func (t *turn) loosens(was, is Job) []looser {
+	if was.ID == "" {
+		return t.bares(was, is)
+	}
+	list := loosens(was, is)
+	for _, l := range t.bares(was, is) {
+		if !slices.ContainsFunc(list, func(o looser) bool { return o.rule == l.rule }) {
+			list = append(list, l)
+		}
+	}
+	return list
 }
 
 // loosens lists what a job asks less after a change. A fix that is added asks less where
@@ -67,7 +118,7 @@ func (fix Fix) asksMore(than Fix) []string {
 // loosen enters who takes something off a job, and why; where nothing is taken off it
 // asks nobody.
 func (t *turn) loosen(was, is Job, reason string) (Job, *Refusal) {
-	list := loosens(was, is)
+	list := t.loosens(was, is)
 	if len(list) == 0 {
 		return is, nil
 	}
@@ -77,8 +128,10 @@ func (t *turn) loosen(was, is Job, reason string) (Job, *Refusal) {
 	}
 	robot, asks := t.s().Robots[is.Robot], strings.Join(what, "; ")
 	switch {
+	case was.ID == "" && (!t.overrules(robot) || t.by.Person == ""):
+		return is, breaks(8, "Work in %s needs it locked out: have the job ask for lockout. That it needs none is for %s to say, with a reason.", robot.Name, t.s().answersFor(robot))
 	case !t.overrules(robot) || t.by.Person == "":
-		return is, breaks(list[0].rule, "Job %d would ask less: %s. That is for %s, the captain or event safety, with a reason.", is.Number, asks, t.s().leadName(robot)).of(is)
+		return is, breaks(list[0].rule, "Job %d would ask less: %s. That is for %s, with a reason.", is.Number, asks, t.s().answersFor(robot)).of(is)
 	case was.IsAtWork(t.by.Person):
 		return is, breaks(list[0].rule, "Job %d would ask less while you are at work on it: %s. Leave it or hold it first.", is.Number, asks).of(is)
 	case checkName("reason", strings.TrimSpace(reason)) != nil:
@@ -95,12 +148,12 @@ func rule8Asked(t *turn) *Refusal { return t.loosenedBy(8) }
 func rule11Asked(t *turn) *Refusal { return t.loosenedBy(11) }
 
 func (t *turn) loosenedBy(rule int) *Refusal {
-	for id, was := range inOrder(t.before.Jobs) {
-		is, ok := t.s().Jobs[id]
-		if !ok || t.undoing {
+	for id, is := range inOrder(t.s().Jobs) {
+		was := t.before.Jobs[id]
+		if t.undoing {
 			continue
 		}
-		for _, l := range loosens(was, is) {
+		for _, l := range t.loosens(was, is) {
 			if l.rule == rule && !t.saidWhy(was, is) {
 				return breaks(rule, "Job %d would ask less: %s. That is for the robot's lead, the captain or event safety, with a reason.", is.Number, l.what).of(is)
 			}

@@ -15,7 +15,7 @@ import (
 // burrs adds a job at the grinder, off the robot, and has Ben do it.
 func (p *pit) burrs() JobID {
 	p.t.Helper()
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{
 		Robot: p.moth, Name: "dress the burrs", Triage: Should, Fixes: []Fix{boardtest.DressBurrs()},
 	}})))
 	p.ok(p.as(p.ben), JobStart{Job: job})
@@ -134,7 +134,7 @@ func (p *pit) toTheSignature() {
 func hurtUncovered(t *testing.T) (*pit, JobID) {
 	p := newPit(t)
 	damage := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: GX}})))
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{
 		Robot: p.moth, Name: "swap blade", Triage: Must, Fixes: []Fix{swapBlade(p.blade)}, Damages: []DamageID{damage},
 	}})))
 	from := p.now

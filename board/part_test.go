@@ -240,7 +240,7 @@ func TestWhatWorksFollowsFromDamageLeftAndPatches(t *testing.T) {
 			m.ok(m.as(m.ben), DamageReport{DamageFields: c.damage})
 			if c.fix != nil {
 				m.open()
-				job := JobID(m.madeKind(KindJob, m.ok(m.as(m.ben), JobAdd{JobFields{
+				job := JobID(m.madeKind(KindJob, m.ok(m.as(m.ben), JobAdd{JobFields: JobFields{
 					Robot: m.moth, Name: "rail", Triage: Must, Fixes: []Fix{*c.fix}, Damages: []DamageID{m.damage().ID},
 				}})))
 				m.ok(m.as(m.ben), JobStart{Job: job})

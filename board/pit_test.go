@@ -265,7 +265,7 @@ func swapBlade(blade StockID) Fix { return boardtest.SwapBlade(blade) }
 // job adds a job to swap the blade.
 func (p *pit) job() JobID {
 	p.t.Helper()
-	return JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+	return JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{
 		Robot: p.moth, Name: "swap blade", Triage: Must, Fixes: []Fix{swapBlade(p.blade)},
 	}})))
 }

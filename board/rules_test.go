@@ -223,7 +223,7 @@ func TestRule10HoldsBackClosedAndNeverFinished(t *testing.T) {
 	p := newPit(t)
 	off := swapBlade(p.blade)
 	off.Where, off.Lockout, off.PackOut, off.Station = OffRobot, false, false, StationGrind
-	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields{
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{
 		Robot: p.moth, Name: "dress the burrs", Triage: Should, Fixes: []Fix{off},
 	}})))
 	p.ok(p.as(p.ben), JobStart{Job: job})

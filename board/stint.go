@@ -182,6 +182,14 @@ func (s State) leadName(r Robot) string {
 	return "the captain"
 }
 
+// answersFor says whose word it is that a robot, or a job on it, asks less.
+func (s State) answersFor(r Robot) string {
+	if lead := s.leadName(r); lead != "the captain" {
+		return lead + ", the captain or event safety"
+	}
+	return "the captain or event safety"
+}
+
 // rule7Kept lets nobody take another's hands off by ending their work: that is for
 // themselves, for the robot's lead, the captain and event safety, and for the board
 // where the robot is no longer as the work needs it.

@@ -51,7 +51,7 @@ func newTeller(t *testing.T) *teller {
 	wheel := swapBlade(p.blade)
 	wheel.Name, wheel.Stock, wheel.Touches = "swap wheel", nil, []System{SysDrive, SysMass}
 	for _, fix := range []Fix{wheel, boardtest.DressBurrs()} {
-		p.captain(TemplateAdd{TemplateFields{Name: fix.Name, Size: Light, Triage: Should, Fixes: []Fix{fix}}})
+		p.captain(TemplateAdd{TemplateFields: TemplateFields{Name: fix.Name, Size: Light, Triage: Should, Fixes: []Fix{fix}}})
 	}
 	return &teller{pit: p}
 }

@@ -1,5 +1,10 @@
 package board
 
+import (
+	"slices"
+	"strings"
+)
+
 // Template is a kind of job the team knows, with starting times.
 type Template struct {
 	ID TemplateID `json:"id"`
@@ -8,6 +13,8 @@ type Template struct {
 	Retired bool `json:"retired,omitzero"`
 	// Once is the most that it asked: where it asks less now, that prints.
 	Once TemplateOnce `json:"once,omitzero"`
+	// Loosened lists by whose word work in the robot asks for no lockout any more.
+	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
 // TemplateFields are what the captain says of a kind of job.
@@ -38,10 +45,20 @@ func (template Template) valid(s State) *Refusal {
 }
 
 // TemplateAdd enters a kind of job.
-type TemplateAdd struct{ TemplateFields }
+type TemplateAdd struct {
+	TemplateFields
+	// Reason says why, where one of this name was there and asked for lockout.
+	Reason string `json:"reason,omitzero"`
+}
 
 func (c TemplateAdd) do(t *turn) *Refusal {
-	t.put(Template{ID: TemplateID(t.id(KindTemplate, string(c.Size)+" "+c.Name)), TemplateFields: c.TemplateFields})
+	n := Template{ID: TemplateID(t.id(KindTemplate, string(c.Size)+" "+c.Name)), TemplateFields: c.TemplateFields}
+	if was, ok := t.s().templateTakenOff(n); ok {
+		if less := was.unlocked(n); less != "" {
+			n.Loosened = []Loosened{t.word(less, c.Reason)}
+		}
+	}
+	t.put(n)
 	return nil
 }
 
@@ -49,13 +66,60 @@ func (c TemplateAdd) do(t *turn) *Refusal {
 type TemplateChange struct {
 	Template TemplateID `json:"template"`
 	TemplateFields
+	// Reason says why, where work in the robot asks for no lockout any more.
+	Reason string `json:"reason,omitzero"`
 }
 
 func (c TemplateChange) do(t *turn) *Refusal {
 	return edit(t, t.s().Templates, c.Template, missing("job template", "template"), func(n *Template) {
+		was := *n
 		n.Once = n.Once.after(n.TemplateFields)
 		n.TemplateFields = c.TemplateFields
+		if less := was.unlocked(*n); less != "" {
+			n.Loosened = append(slices.Clip(n.Loosened), t.word(less, c.Reason))
+		}
 	})
+}
+
+// unlocked says which work in the robot asks for no lockout after a change that did
+// before, or that was not there; "" where none does.
+func (template Template) unlocked(is Template) string {
+	var less []string
+	for _, fix := range is.Fixes {
+		if fix.bare() && !slices.ContainsFunc(template.Fixes, func(old Fix) bool { return old.bare() && fix.sameWork(old) }) {
+			less = append(less, "no lockout for "+cut(fix.Name, 40))
+		}
+	}
+	return strings.Join(less, "; ")
+}
+
+// rule8Templates has a kind of job ask for no lockout only with a reason: where it is
+// changed so, and where one of a name that was taken off the board is entered so.
+func rule8Templates(t *turn) *Refusal {
+	for id, is := range inOrder(t.s().Templates) {
+		was, had := t.before.Templates[id]
+		said := is.Loosened[min(len(was.Loosened), len(is.Loosened)):]
+		if !had {
+			was, had = t.before.templateTakenOff(is)
+		}
+		if !had || t.undoing || is.Retired {
+			continue
+		}
+		if less := was.unlocked(is); less != "" && (len(said) == 0 || checkName("reason", said[len(said)-1].Reason) != nil) {
+			return &Refusal{Code: CodeSafety, Rule: 8, Field: "reason", Sentence: is.Name + ": " + less + ". Say in a few words why: it stands in the review."}
+		}
+	}
+	return nil
+}
+
+// templateTakenOff is a kind of job of the same name and size that was taken off the board.
+func (s State) templateTakenOff(is Template) (Template, bool) {
+	for _, was := range Sorted(s.Templates, func(was Template) string { return string(was.ID) }) {
+		if was.Retired && was.Size == is.Size && Folded(was.Name) == Folded(is.Name) {
+			return was, true
+		}
+	}
+	return Template{}, false
 }
 
 // TemplateRetire takes a kind of job off the board.

@@ -61,7 +61,7 @@ func (t *turn) asksLess(d Done) *Refusal {
 			is = was
 			is.State = JobDropped
 		}
-		for _, l := range loosens(was, is) {
+		for _, l := range t.loosens(was, is) {
 			return breaks(l.rule, "Job %d would ask less: %s. It cannot be taken back any more: the robot's lead, the captain or event safety changes it by hand, with a reason.", was.Number, l.what).of(was)
 		}
 	}

@@ -7,10 +7,19 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"mendline/board"
+	"mendline/board/boardtest"
 )
 
 func attacksOnHands() []attack {
+	bare := func(d *doors, why string) board.JobAdd {
+		fix := boardtest.SwapBlade(d.cast.Blade)
+		fix.Name, fix.Lockout, fix.PackOut, fix.Touches = "tape the antenna", false, false, nil
+		return board.JobAdd{JobFields: board.JobFields{Robot: d.cast.Moth, Name: "a job", Triage: board.Could, Fixes: []board.Fix{fix}}, Reason: why}
+	}
 	return []attack{
+		{"a guest enters work in the robot that asks for no lockout", 8, func(*doors) {},
+			func(d *doors) given { return given{by: d.cast.Gus, do: bare(d, "it is quick")} }, nil,
+			func(d *doors) given { return given{by: d.cast.Ada, do: bare(d, "nothing that moves is near it")} }},
 		{"a test while someone is on a job in the robot", 7,
 			func(d *doors) { d.closedUp(); d.by(d.cast.Kit, board.JobStart{Job: d.job(board.AtRobot)}) },
 			func(d *doors) given { return given{by: d.cast.Ada, do: d.drives()} },

@@ -168,17 +168,18 @@ func (d *doors) signs() board.SheetAnswer {
 }
 
 // job adds one for a robot that is worked on with authority, and others that ask for
-// no lockout.
+// no lockout by their lead's word.
 func (d *doors) job(where board.Where) board.JobID {
 	d.t.Helper()
 	fix := boardtest.SwapBlade(d.cast.Blade)
-	triage := board.Must
+	triage, by, why := board.Must, d.cast.Ben, ""
 	if where != "" {
 		fix.Name, fix.Where, fix.Lockout, fix.PackOut, fix.Touches, triage = "tape the antenna", where, false, false, nil, board.Could
+		by, why = d.cast.Ada, "nothing that moves is near it"
 	}
-	return madeOf[board.JobID](d, board.KindJob, d.by(d.cast.Ben, board.JobAdd{JobFields: board.JobFields{
+	return madeOf[board.JobID](d, board.KindJob, d.by(by, board.JobAdd{JobFields: board.JobFields{
 		Robot: d.cast.Moth, Name: "a job", Triage: triage, Fixes: []board.Fix{fix},
-	}}))
+	}, Reason: why}))
 }
 
 // theJob and theDamage are the only ones there are.

@@ -119,6 +119,25 @@ var workInvariants = []Invariant{
 		}
 		return true
 	}},
+	{8, "no job in a robot asks for no lockout but by authority, with a reason, or as the captain's kind of job does", func(_ *Witness, x Step) bool {
+		if _, undo := x.Command.(Undo); undo {
+			return true
+		}
+		bare := func(fix Fix) bool { return fix.Where != OffRobot && !fix.Lockout }
+		for id, is := range x.After.Jobs {
+			was, robot := x.Before.Jobs[id], x.After.Robots[is.Robot]
+			listed := slices.Concat(x.After.Templates[is.Template].Fixes, x.After.Jobs[is.FollowUpOf].Fixes, was.Fixes)
+			if !slices.ContainsFunc(is.Fixes, bare) || slices.ContainsFunc(listed, bare) {
+				continue
+			}
+			may := x.By.Role == RoleCaptain || x.By.Role == RoleSafety || x.By.Person != "" && x.By.Person == robot.Lead
+			said := len(is.Loosened) > len(was.Loosened) && is.Loosened[len(is.Loosened)-1].Reason != "" && is.Loosened[len(is.Loosened)-1].By == x.By.Person
+			if !may || !said {
+				return false
+			}
+		}
+		return true
+	}},
 	{9, "closed only when the packs were out, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
 			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {

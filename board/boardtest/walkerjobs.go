@@ -20,7 +20,8 @@ func (w *Walker) jobs() Command {
 			fix = DressBurrs()
 			fix.Where = rapid.SampledFrom([]Where{OffRobot, AllRobot}).Draw(w.RT, "where")
 		}
-		return JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "blade", Triage: rapid.SampledFrom([]Triage{Must, Could}).Draw(w.RT, "triage"), Fixes: []Fix{fix}}}
+		return JobAdd{JobFields: JobFields{Robot: w.Moth, Name: "blade", Triage: rapid.SampledFrom([]Triage{Must, Could}).Draw(w.RT, "triage"), Fixes: []Fix{fix}},
+			Reason: rapid.SampledFrom([]string{"", "nothing moves there"}).Draw(w.RT, "why none")}
 	}
 	less := w.state.Jobs[id].JobFields
 	less.Fixes = slices.Clone(less.Fixes)

@@ -295,7 +295,7 @@ func TestAJobWithoutAnybodyOnTheBoardSaysSo(t *testing.T) {
 	p := newPit(t)
 	r := p.heavy("Alder", 1, "")
 	p.captain(board.JobAdd{JobFields: board.JobFields{Robot: r, Name: "sweep", Triage: board.Must, Fixes: []board.Fix{{
-		Name: "sweep", Way: board.WayMend, LikelySec: 600, BadSec: 900, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.AtRobot,
+		Name: "sweep", Way: board.WayMend, LikelySec: 600, BadSec: 900, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.AtRobot, Lockout: true,
 	}}}})
 	require.Equal(t, forecast.CausePerson, p.make().Plans[0].Cause.Kind)
 	require.Contains(t, p.make().Plans[0].Cause.Text, "nobody")

@@ -110,7 +110,7 @@ type Uncovered struct {
 
 // Loosened is a job that was made to ask less, no must any more, less lockout; or a
 // damage that was made less of. Without a number it is a robot that has an energy less,
-// or a place that became another kind.
+// a place that became another kind, or a kind of job that asks for no lockout.
 type Loosened struct {
 	Robot  board.RobotID `json:"robot"`
 	Name   string        `json:"name"`
@@ -160,6 +160,11 @@ func loosened(s board.State) []Loosened {
 	for _, r := range s.Robots {
 		for _, l := range r.Loosened {
 			list = append(list, Loosened{Robot: r.ID, Name: r.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At})
+		}
+	}
+	for _, template := range s.Templates {
+		for _, l := range template.Loosened {
+			list = append(list, Loosened{Name: template.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At})
 		}
 	}
 	for _, place := range s.Places {

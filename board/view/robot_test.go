@@ -94,7 +94,7 @@ func TestJobsAtOneRobotShareTheirWayIn(t *testing.T) {
 	}
 	for _, d := range damages {
 		m.captain(board.JobAdd{JobFields: board.JobFields{Robot: m.robot, Name: "swap", Triage: board.Must, Damages: []board.DamageID{d}, Fixes: []board.Fix{{
-			Name: "swap", Way: board.WaySwap, LikelySec: 600, BadSec: 900, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.AtRobot,
+			Name: "swap", Way: board.WaySwap, LikelySec: 600, BadSec: 900, Hands: []board.Skill{board.SkillAny}, Station: board.StationBench, Where: board.AtRobot, Lockout: true,
 		}}}})
 	}
 	a := m.views().Access[0]

@@ -184,5 +184,8 @@ export const eventFields = [
   ] },
 ];
 
+/** Why work in a robot asks for no lockout: it stands in the review. @type {Field} */
+export const whyUnlocked = { name: "reason", label: "why, where work in the robot asks for no lockout", type: "text" };
+
 /** Why something asks less now: it stands in the review. @type {Field} */
 export const whyLess = { name: "reason", label: "why, where an energy or a lock comes off, or a robot stands at the place", type: "text" };

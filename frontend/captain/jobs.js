@@ -1,7 +1,7 @@
 // Captain: the jobs by triage, with who does them, how, and what is left off.
 
 import { a, b, button, details, div, h2, h3, img, li, p, span, summary, tap, ul } from "../core/tags.js";
-import { jobFields } from "./fields.js";
+import { jobFields, whyUnlocked } from "./fields.js";
 import { fieldsOf } from "./lists.js";
 import { holdWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
 import { flagView, robotName, robots, sawOf } from "../core/screen.js";
@@ -22,7 +22,8 @@ export function jobsView(captain) {
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, "jobs"), tap({ words: "add a job", act: () => captain.open({
-      title: "A new job", do: "job.add", fields: jobFields, from: { robot: captain.onlyRobot }, says: "job added", undo: true,
+      title: "A new job", do: "job.add", fields: [...jobFields, whyUnlocked], from: { robot: captain.onlyRobot, reason: "" },
+      says: "job added", undo: true,
     }) })),
     robotFilter(captain),
     triageOrder.map((triage) => {

@@ -1,7 +1,7 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
 import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "../core/tags.js";
-import { eventFields, whyLess } from "./fields.js";
+import { eventFields, whyLess, whyUnlocked } from "./fields.js";
 import { packWords, placeOf } from "../core/words.js";
 import { briefButton, briefedSaid } from "./alarms.js";
 import { byName, robotName, sawOf } from "../core/screen.js";
@@ -20,13 +20,20 @@ export function fieldsOf(fields, noun) {
   return Object.fromEntries(fields.filter((f) => noun[f.name] !== undefined).map((f) => [f.name, noun[f.name]]));
 }
 
+/** The fields of a change: some nouns ask less only with a reason. @param {Kind} kind */
+function changeFields(kind) {
+  if (kind.kind === "place") return [...kind.fields, whyLess];
+  return kind.kind === "template" ? [...kind.fields, whyUnlocked] : kind.fields;
+}
+
 /** @param {Captain} captain @param {Kind} kind */
 export function listView(captain, kind) {
   const nouns = byName(/** @type {any[]} */ (captain.board.all(/** @type {any} */ (kind.kind))).filter((n) => !n.retired));
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, kind.title), tap({ words: `add a ${kind.one}`, act: () => captain.open({
-      title: `A new ${kind.one}`, do: /** @type {any} */ (`${kind.kind}.add`), fields: kind.fields, from: kind.fresh(),
+      title: `A new ${kind.one}`, do: /** @type {any} */ (`${kind.kind}.add`),
+      fields: kind.kind === "template" ? changeFields(kind) : kind.fields, from: kind.fresh(),
       says: `${kind.one} added`, undo: true,
     }) })),
     nouns.length ? null : p({ class: "fact" }, "none on the board yet"),
@@ -55,7 +62,7 @@ export function nounActs(captain, kind, noun) {
   return [
     tap({ key: "change", words: "change", act: () => captain.open({
       title: `Change ${noun.name}`, do: /** @type {any} */ (`${kind.kind}.change`),
-      fields: kind.kind === "place" ? [...kind.fields, whyLess] : kind.fields, from: { ...noun, reason: "" }, also, seen,
+      fields: changeFields(kind), from: { ...noun, reason: "" }, also, seen,
       says: `${noun.name} changed`, undo: true,
     }) }),
     tap({ key: "retire", words: "off the board", act: () => captain.acts.ask({

@@ -545,7 +545,10 @@ export interface ChannelChange extends ChannelFields { channel: Id }
 export interface ChannelRetire { channel: Id }
 
 /** TemplateAdd enters a kind of job. */
-export interface TemplateAdd extends TemplateFields {}
+export interface TemplateAdd extends TemplateFields {
+  /** `reason` says why, where one of this name was there and asked for lockout. */
+  reason?: string;
+}
 
 /** TemplateFields are what the captain says of a kind of job. */
 export interface TemplateFields {
@@ -603,7 +606,11 @@ export type Where = "in" | "off" | "whole";
 export interface Need { stock: Id; count: number }
 
 /** TemplateChange replaces what is said of a kind of job. */
-export interface TemplateChange extends TemplateFields { template: Id }
+export interface TemplateChange extends TemplateFields {
+  template: Id;
+  /** `reason` says why, where work in the robot asks for no lockout any more. */
+  reason?: string;
+}
 
 /** TemplateRetire takes a kind of job off the board. */
 export interface TemplateRetire { template: Id }
@@ -1064,7 +1071,10 @@ export interface DamagePhoto { damage: Id; photo: Id }
  * JobAdd enters a job: from a template, whose name, triage and fixes it takes where none
  * are given, or free.
  */
-export interface JobAdd extends JobFields {}
+export interface JobAdd extends JobFields {
+  /** `reason` says why, where work in the robot asks for no lockout. */
+  reason?: string;
+}
 
 /** JobFields are what people say of a job. */
 export interface JobFields {
@@ -1649,6 +1659,8 @@ export interface Template extends TemplateFields {
   retired?: boolean;
   /** `once` is the most that it asked: where it asks less now, that prints. */
   once?: TemplateOnce;
+  /** `loosened` lists by whose word work in the robot asks for no lockout any more. */
+  loosened?: Loosened[];
 }
 
 /** TemplateOnce is the most that a kind of job has asked, of each fix by its name. */
@@ -3288,8 +3300,8 @@ export interface ReviewUncovered {
 
 /**
  * ReviewLoosened is a job that was made to ask less, no must any more, less lockout; or a
- * damage that was made less of. Without a number it is a robot that has an energy less, or
- * a place that became another kind.
+ * damage that was made less of. Without a number it is a robot that has an energy less, a
+ * place that became another kind, or a kind of job that asks for no lockout.
  */
 export interface ReviewLoosened {
   robot: Id;
