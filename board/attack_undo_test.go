@@ -104,3 +104,34 @@ func TestARightResultIsNotTakenBackByALaterOne(t *testing.T) {
 	require.Equal(t, fought, p.power().FoughtAt, "it was in the arena all the same")
 	require.NotEmpty(t, f)
 }
+
+func TestAReopeningTakenBackClosesTheJobWhereItOwesNothing(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	job := p.job()
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.ben), JobFinish{Job: job})
+	closed := p.s.Jobs[job]
+	require.Equal(t, JobClosed, closed.State)
+	reopened := p.ok(p.as(p.ben), JobReopen{Job: job}).Done.ID
+	p.ok(p.as(p.ben), Undo{Command: reopened})
+	is := p.s.Jobs[job]
+	is.V, is.ClosedAt = closed.V, closed.ClosedAt
+	require.Equal(t, closed, is)
+
+	reopened = p.ok(p.as(p.ben), JobReopen{Job: job}).Done.ID
+	p.ok(p.as(p.gus), RobotDoubt{Robot: p.moth, Why: "a click"})
+	p.ok(p.as(p.ben), Undo{Command: reopened})
+	require.Equal(t, JobFinished, p.jobState(job), "it waits until the robot is verified")
+	_, bad := p.tagOff(p.as(p.ben), p.ben)
+	require.Nil(t, bad)
+	p.makeSafe()
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.walk(p.as(p.ben), ListFirstIn)
+	require.Equal(t, JobClosed, p.jobState(job))
+
+	reopened = p.ok(p.as(p.ben), JobReopen{Job: job}).Done.ID
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	_, bad = p.try(p.as(p.ben), Undo{Command: reopened})
+	require.NotNil(t, bad, "work went on since")
+}

@@ -414,7 +414,7 @@ func (s State) undone(j Job) *Refusal {
 func jobOrder(j Job) string { return itoa(100000 + j.Number) }
 
 // ruleJobMoves keeps every job to its table of moves. Taking a step back by an
-// undo is the one exception, and it may never make a job closed.
+// undo is the one exception: it makes a job closed only where that owes nothing.
 func ruleJobMoves(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
@@ -423,7 +423,7 @@ func ruleJobMoves(t *turn) *Refusal {
 		}
 		was, had := t.before.Jobs[JobID(id)]
 		is, has := t.s().Jobs[JobID(id)]
-		if !had || !has || was.State == is.State || t.undoing && is.State != JobClosed {
+		if !had || !has || was.State == is.State || t.undoing && (is.State != JobClosed || len(t.s().Owes(is, t.now)) == 0) {
 			continue
 		}
 		if was.State == JobClosed && is.State == JobFinished && len(is.Stints) > len(was.Stints) {

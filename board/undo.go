@@ -43,10 +43,20 @@ func (c Undo) do(t *turn) *Refusal {
 		if n, ok := t.s().Get(was.Key()); ok && n.Rev() != d.Rev {
 			return changedSince(was.Key())
 		}
-		t.put(was)
+		t.put(closesAgain(was))
 	}
 	t.neverFought(d)
 	return first(t.leaned(), t.asksLess(d))
+}
+
+// closesAgain is a noun as it was, where it is a job that was closed as one that is
+// finished: it closes by itself if what it owes holds still.
+func closesAgain(was Noun) Noun {
+	if j, ok := was.(Job); ok && j.State == JobClosed {
+		j.State, j.ClosedAt = JobFinished, 0
+		return j
+	}
+	return was
 }
 
 // asksLess refuses an undo after which a job would ask less than it did, or a must be
