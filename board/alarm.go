@@ -84,7 +84,7 @@ func (c AlarmShelve) do(t *turn) *Refusal {
 	if c.Alarm.people() {
 		return breaks(24, "This alarm is about people: it is not shelved, muted or hidden. Take it and see to it.")
 	}
-	if bad := first(checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkName("reason", c.Reason)); bad != nil {
+	if bad := first(checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkReason("reason", c.Reason)); bad != nil {
 		return bad
 	}
 	until := t.now + Moment(c.Minutes)*minute
@@ -105,7 +105,7 @@ func rule24(t *turn) *Refusal {
 		if k != KindMark || is.ShelvedUntil == was.ShelvedUntil || is.ShelvedUntil == 0 {
 			continue
 		}
-		if is.ID.people() || is.ShelvedUntil > t.now+shelveMostMin*minute || is.ShelvedBy == "" || is.Reason == "" {
+		if is.ID.people() || is.ShelvedUntil > t.now+shelveMostMin*minute || is.ShelvedBy == "" || checkReason("reason", is.Reason) != nil {
 			return breaks(24, "An alarm is shelved by name, with a reason, for at most %d minutes, and never one about people.", shelveMostMin)
 		}
 	}

@@ -105,7 +105,7 @@ func TestRule8OnesOwnWorkEndsWithOnesOwnTag(t *testing.T) {
 	require.Nil(t, bad)
 	require.True(t, p.s.Jobs[loose].IsAtWork(p.ben), "it asks for no lockout")
 	p.ok(Actor{Person: p.ben, Role: RoleCrew, Proved: []PersonID{p.ada}}, TagOverride{Tag: p.tagOf(p.dee), Second: p.ada, Override: Override{
-		LookedWhere: "everywhere", CalledHow: "by phone", CalledAt: p.now, CheckedBy: p.ben, Reason: "she went home",
+		LookedWhere: "everywhere", CalledHow: "by phone", CalledAt: p.now, CheckedBy: p.ben, Reason: "she went home", Asked: true,
 	}})
 	require.Equal(t, JobHeld, p.jobState(job))
 }

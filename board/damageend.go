@@ -134,7 +134,7 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 		what = "graded " + string(c.Grade) + ", not " + string(d.Grade)
 	}
 	if what != "" {
-		if bad := first(t.mayLoosen(d), checkName("reason", c.Reason)); bad != nil {
+		if bad := first(t.mayLoosen(d), checkReason("reason", c.Reason)); bad != nil {
 			return bad
 		}
 		d = t.loosened(d, what, c.Reason)

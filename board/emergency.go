@@ -91,7 +91,7 @@ func (c EmergencyEnd) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if bad := checkName("how", c.How); bad != nil {
+	if bad := checkReason("how", c.How); bad != nil {
 		return bad
 	}
 	if emergency.EndedAt != 0 {

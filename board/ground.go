@@ -100,7 +100,7 @@ func (t *turn) lessUnder(robot Robot, what string, was, is []Loosened) *Refusal 
 	if t.undoing {
 		return breaks(8, "%s. It cannot be taken back: change it by hand, with a reason.", what)
 	}
-	if len(is) <= len(was) || is[len(is)-1].By != t.by.Person || checkName("reason", is[len(is)-1].Reason) != nil {
+	if len(is) <= len(was) || is[len(is)-1].By != t.by.Person || checkReason("reason", is[len(is)-1].Reason) != nil {
 		return &Refusal{Code: CodeSafety, Rule: 8, Field: "reason", Sentence: what + ". Say in a few words why: it stands in the review."}
 	}
 	return nil

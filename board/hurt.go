@@ -307,7 +307,7 @@ func ruleDamage(t *turn) *Refusal {
 		if less && t.undoing {
 			return breaks(11, "Damage %d, %s, was said to be there and stays for a look. Grade it down or drop it, with a reason.", was.Number, was.Part)
 		}
-		if less && (len(is.Loosened) == len(was.Loosened) || is.Loosened[len(is.Loosened)-1].Reason == "") {
+		if less && (len(is.Loosened) == len(was.Loosened) || checkReason("reason", is.Loosened[len(is.Loosened)-1].Reason) != nil) {
 			return badField("reason", "Say why damage %d, %s, counts for less now. The reason stands in the review.", was.Number, was.Part)
 		}
 		if is.Looked != was.Looked && is.Looked.At != 0 && !t.s().mayLook(t.s().People[is.Looked.By], is) {

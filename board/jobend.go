@@ -152,7 +152,7 @@ func (c JobDefer) do(t *turn) *Refusal {
 			return j, badField("acceptor", "A fault that is left needs a named member of the team who accepts it.")
 		}
 		j.Acceptor, j.Reason = c.Acceptor, c.Reason
-		return j, checkName("reason", c.Reason)
+		return j, checkReason("reason", c.Reason)
 	})
 }
 

@@ -134,7 +134,7 @@ func (t *turn) loosen(was, is Job, reason string) (Job, *Refusal) {
 		return is, breaks(list[0].rule, "Job %d would ask less: %s. That is for %s, with a reason.", is.Number, asks, t.s().answersFor(robot)).of(is)
 	case was.IsAtWork(t.by.Person):
 		return is, breaks(list[0].rule, "Job %d would ask less while you are at work on it: %s. Leave it or hold it first.", is.Number, asks).of(is)
-	case checkName("reason", strings.TrimSpace(reason)) != nil:
+	case checkReason("reason", strings.TrimSpace(reason)) != nil:
 		return is, &Refusal{Code: CodeSafety, Rule: list[0].rule, Field: "reason", Sentence: "Say in a few words why: " + asks + ". It stands in the review."}
 	}
 	is.Loosened = append(slices.Clip(is.Loosened), Loosened{What: asks, Reason: strings.TrimSpace(reason), By: t.by.Person, At: t.now})
@@ -167,5 +167,5 @@ func (t *turn) saidWhy(was, is Job) bool {
 		return false
 	}
 	said := is.Loosened[len(is.Loosened)-1]
-	return said.By != "" && said.By == t.by.Person && said.Reason != "" && t.overrules(t.s().Robots[is.Robot]) && !was.IsAtWork(t.by.Person)
+	return said.By != "" && said.By == t.by.Person && checkReason("reason", said.Reason) == nil && t.overrules(t.s().Robots[is.Robot]) && !was.IsAtWork(t.by.Person)
 }

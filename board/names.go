@@ -37,6 +37,37 @@ func checkNote(field, text string) *Refusal {
 	return checkText(field, strings.ReplaceAll(text, "\n", " "), textMost)
 }
 
+// reasonLeast is how many letters or digits a reason has at the least: our decision.
+const reasonLeast = 4
+
+// checkReason refuses a text that gives nobody to read why: no words, or less than one.
+// A letter of a script without small and capital ones counts twice: many words there are
+// two characters long.
+func checkReason(field, text string) *Refusal {
+	if bad := checkName(field, text); bad != nil {
+		return bad
+	}
+	if !readable(text) {
+		return badField(field, "There is too little to read there. Say it in a few words.")
+	}
+	return nil
+}
+
+// readable tells whether there is enough in a text to say something.
+func readable(text string) bool {
+	letters := 0
+	for _, r := range text {
+		switch {
+		case ignorable(r): // the Hangul fillers are letters to Unicode
+		case unicode.Is(unicode.Lo, r):
+			letters += 2
+		case unicode.In(r, unicode.L, unicode.N):
+			letters++
+		}
+	}
+	return letters >= reasonLeast
+}
+
 // checkShort is checkName for a text that may be empty.
 func checkShort(field, text string) *Refusal {
 	if text == "" {

@@ -29,6 +29,37 @@ type Override struct {
 	// CheckedBy is who looked at the robot by eye.
 	CheckedBy PersonID `json:"checkedBy"`
 	Reason    string   `json:"reason"`
+	// Asked says that they were looked for and asked again since they last did something
+	// on the board, where that was just now.
+	Asked bool `json:"asked,omitzero"`
+}
+
+// justNow is how long someone who did something on the board is taken to be here: our
+// decision.
+const justNow = 2 * minute
+
+// unsaid refuses an override with an answer in which there is nothing to read.
+func (o Override) unsaid() *Refusal {
+	for _, answer := range []struct{ field, text string }{
+		{"lookedWhere", o.LookedWhere}, {"calledHow", o.CalledHow}, {"reason", o.Reason},
+	} {
+		if !readable(answer.text) {
+			return &Refusal{Code: CodeSafety, Rule: 6, Field: answer.field, Sentence: "An override needs this in words that the owner can read: where you looked, how you called, and why."}
+		}
+	}
+	return nil
+}
+
+// seenJustNow is when a person last did something on the board, 0 where that was not just
+// now.
+func (s State) seenJustNow(person PersonID, now Moment) Moment {
+	last := Moment(0)
+	for _, d := range s.recent {
+		if d.By == person && d.At <= now && now-d.At < justNow {
+			last = max(last, d.At)
+		}
+	}
+	return last
 }
 
 func (notice Notice) Key() Key           { return KeyOf(KindNotice, notice.ID) }
@@ -152,12 +183,17 @@ func rule6(t *turn) *Refusal {
 		if !gone || (!ok && t.putOn(key, owner)) {
 			continue
 		}
-		robot := t.s().Robots[notice.Robot]
-		switch {
+		robot, name := t.s().Robots[notice.Robot], t.s().People[owner].Name
+		if bad := notice.unsaid(); ok && bad != nil {
+			return bad
+		}
+		switch at := t.before.seenJustNow(owner, t.now); {
 		case !ok:
 			return breaks(5, "A tag or hands near comes off by its owner, or by an override with a notice.")
 		case notice.By == "" || notice.By == notice.Second || notice.By == owner || notice.Second == owner:
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "second", Sentence: "An override takes two people, and neither is the one who is absent."}
+		case at != 0 && !notice.Asked:
+			return &Refusal{Code: CodeSafety, Rule: 6, Field: "asked", Sentence: name + " did something on the board at " + t.s().Clock(at) + ": ask them to take it off. If you have looked for them and asked since, say so here."}
 		case !t.by.proves(notice.Second):
 			return &Refusal{Code: CodeNeedProof, Rule: 6, Field: "second", Sentence: t.s().People[notice.Second].Name + " types their own PIN: an override takes two people who are here."}
 		case !t.leader(robot, notice.By) && !t.leader(robot, notice.Second):

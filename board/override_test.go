@@ -9,7 +9,7 @@ import (
 )
 
 func (p *pit) answers() Override {
-	return Override{LookedWhere: "bench, hall, car park", CalledHow: "phone, twice", CalledAt: p.now, CheckedBy: p.dee, Reason: "went home"}
+	return Override{LookedWhere: "bench, hall, car park", CalledHow: "phone, twice", CalledAt: p.now, CheckedBy: p.dee, Reason: "went home", Asked: true}
 }
 
 func TestRule6AnOverrideTakesTwoNamedPeopleAndLeavesANotice(t *testing.T) {

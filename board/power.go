@@ -3,6 +3,7 @@ package board
 import (
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // PowerState is how far a robot is from being able to hurt someone, as people
@@ -163,7 +164,7 @@ func (c RobotDoubt) do(t *turn) *Refusal {
 		return bad
 	}
 	why := strings.TrimSpace(c.Why)
-	if checkName("why", why) != nil {
+	if first(checkName("why", why), checkReadable("why", why)) != nil || !strings.ContainsFunc(why, unicode.IsLetter) {
 		why = "someone is not sure"
 	}
 	t.doubt(power, why)

@@ -54,13 +54,13 @@ var rulebook = []rule{
 		After: lockout + "(d)(6).",
 	}, asks(rule4)},
 	{Rule{Number: 5,
-		Says: "A tag, or hands near, is one named person's. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. Where a PIN was forgotten, a new one takes nothing off that was put on before: that takes the old one, or an override. A tag takes authority for every energy of the robot; hands near is for anyone. " +
+		Says: "A tag, or hands near, is one named person's, under a name of their own, which stays while that is on or a notice waits. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. Where a PIN was forgotten, a new one takes nothing off that was put on before: that takes the old one, or an override. A tag takes authority for every energy of the robot; hands near is for anyone. " +
 			"Minors and guests lead no robot, sign nothing, stay with no charge, and give no robot power; they may drive it, a minor where the event lets minors drive.",
 		After: lockout + "(d)(4) and (e)(3).",
-	}, asks(rule5, rule5Answers)},
+	}, asks(rule5, rule5Answers, rule5Names)},
 	{Rule{Number: 6,
 		Says: "The tag or hands near of someone who has gone comes off only by two named people who are both here, one of them the robot's lead or the captain; for a lead's own, event safety or a signer from outside stands in. " +
-			"They write down where they looked, how and when they called, who looked at the robot, and why. " +
+			"They write down where they looked, how and when they called, who looked at the robot, and why, so that it can be read. Someone who did something on the board in the last two minutes is asked first. " +
 			"The one who was gone gets a notice, and puts no tag on before they have acknowledged it.",
 		After: lockout + "(e)(3), the exception.",
 	}, asks(rule6, rule6Kept)},

@@ -123,7 +123,7 @@ func attacksByLoosening() []attack {
 func attacksByName() []attack {
 	override := func(d *doors) board.TagOverride {
 		c := board.TagOverride{Second: d.cast.Dee, Override: board.Override{
-			LookedWhere: "the whole hall", CalledHow: "by phone, twice", CalledAt: d.d.Now(), CheckedBy: d.cast.Dee, Reason: "he went home",
+			LookedWhere: "the whole hall", CalledHow: "by phone, twice", CalledAt: d.d.Now(), CheckedBy: d.cast.Dee, Reason: "he went home", Asked: true,
 		}}
 		for id := range d.state().Tags {
 			c.Tag = id

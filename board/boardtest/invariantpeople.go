@@ -2,6 +2,8 @@ package boardtest
 
 import (
 	"slices"
+	"strings"
+	"unicode"
 
 	. "mendline/board"
 )
@@ -109,6 +111,26 @@ var peopleInvariants = []Invariant{
 			}
 			if notice.By == notice.Second || notice.By == notice.Person || notice.Second == notice.Person || !here(notice.By) || !here(notice.Second) ||
 				(!lead(notice.By) && !lead(notice.Second) && !(lead(notice.Person) && (outside(x.After, notice.By) || outside(x.After, notice.Second)))) || notice.LookedWhere == "" || notice.CalledHow == "" || notice.Reason == "" || notice.CheckedBy == "" {
+				return false
+			}
+		}
+		return true
+	}},
+	{6, "an override says in words where, how and why", func(_ *Witness, x Step) bool {
+		for id, notice := range x.After.Notices {
+			_, before := x.Before.Notices[id]
+			for _, text := range []string{notice.LookedWhere, notice.CalledHow, notice.Reason} {
+				if !before && !strings.ContainsFunc(text, unicode.IsLetter) {
+					return false
+				}
+			}
+		}
+		return true
+	}},
+	{5, "nobody is called by another name while something stands in theirs", func(_ *Witness, x Step) bool {
+		for _, owner := range standing(x.Before) {
+			is, was := x.After.People[owner], x.Before.People[owner]
+			if !strings.EqualFold(is.Name, was.Name) {
 				return false
 			}
 		}

@@ -65,6 +65,7 @@ func (w *Walker) people() Command {
 		PersonAdd{PersonFields: PersonFields{Name: w.name(), Role: RoleCrew, Authorised: authority, Guest: rapid.Bool().Draw(w.RT, "guest")}},
 		func(id PersonID, p Person) Command {
 			p.Authorised, p.Signer = authority, rapid.Bool().Draw(w.RT, "signer")
+			p.Name = rapid.SampledFrom([]string{p.Name, p.Name, w.name()}).Draw(w.RT, "renamed")
 			return PersonChange{Person: id, PersonFields: p.PersonFields}
 		},
 		func(id PersonID) Command { return PersonRetire{Person: id} })

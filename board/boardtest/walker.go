@@ -178,7 +178,9 @@ func (w *Walker) tag() Command {
 }
 
 func (w *Walker) hands() Command {
-	o := Override{LookedWhere: "the hall", CalledHow: "phone", CheckedBy: w.Dee, Reason: "gone"}
+	o := Override{
+		LookedWhere: "the hall", CalledHow: "phone", CheckedBy: w.Dee, Reason: rapid.SampledFrom([]string{"gone", "gone", ".", "\u200b\u200b\u200b\u200b"}).Draw(w.RT, "why"), Asked: rapid.Bool().Draw(w.RT, "asked"),
+	}
 	for _, id := range ordered(w.state.Notices) {
 		if w.state.Notices[id].Taken == 0 && rapid.Bool().Draw(w.RT, "take") {
 			return NoticeTake{Notice: id}

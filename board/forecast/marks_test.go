@@ -105,7 +105,7 @@ func TestAShelvedAlarmComesBackAtItsTimeOrAtTheCall(t *testing.T) {
 		p, ada, r := late(t)
 		p.by(ada, board.EmergencyRaise{Robot: r})
 		for _, a := range p.make().Alarms {
-			_, refusal := p.try(board.AlarmShelve{Alarm: id(a), Minutes: 5, Reason: "no"}, as(ada))
+			_, refusal := p.try(board.AlarmShelve{Alarm: id(a), Minutes: 5, Reason: "not now"}, as(ada))
 			require.Equal(t, a.Class == forecast.ClassA, refusal != nil)
 		}
 	})

@@ -52,7 +52,7 @@ func TestAnOverrideIsShownWithItsTag(t *testing.T) {
 	by := p.as(p.Ada)
 	by.Proved = []board.PersonID{p.Dee}
 	p.does(by, board.TagOverride{Tag: tag, Second: p.Dee, Override: board.Override{
-		LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now - minute, CheckedBy: p.Dee, Reason: "gone home",
+		LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now - minute, CheckedBy: p.Dee, Reason: "gone home", Asked: true,
 	}})
 	r := p.review()
 	require.Len(t, r.Overrides, 1)
@@ -311,7 +311,7 @@ func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *tes
 // overriding takes any tag or hands near off over its owner's head; with nobody
 // on, hands come near.
 func (p *pit) overriding() board.Command {
-	o := board.Override{LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now, CheckedBy: p.Dee, Reason: "gone"}
+	o := board.Override{LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now, CheckedBy: p.Dee, Reason: "gone", Asked: true}
 	for _, id := range slices.Sorted(maps.Keys(p.s.Tags)) {
 		if tag := p.s.Tags[id]; tag.Person != p.Ada && tag.Person != p.Dee {
 			return board.TagOverride{Tag: id, Second: p.Dee, Override: o}

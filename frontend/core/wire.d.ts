@@ -1202,6 +1202,11 @@ export interface Override {
   /** `checkedBy` is who looked at the robot by eye. */
   checkedBy: Id;
   reason: string;
+  /**
+   * `asked` says that they were looked for and asked again since they last did something on
+   * the board, where that was just now.
+   */
+  asked?: boolean;
 }
 
 /** HandsOverride lifts the hands near of someone who has gone, in the same way. */

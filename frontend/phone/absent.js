@@ -81,10 +81,12 @@ function overridePage(phone, owned, what) {
         key: value, class: typed[name] === value ? "choice chosen" : "choice", words: typed[name] === value ? `✓ ${words}` : words,
         act: () => phone.type(name, value),
       })));
+  const seen = typed.seenHere ?? "";
   const given = ["lookedWhere", "calledHow", "reason"].every((name) => (typed[name] ?? "").trim())
     && typed.called
     && typed.checkedBy
     && typed.second
+    && (!seen || typed.asked)
     && (typed.pin ?? "").length === PIN_FIGURES;
   return phone.frame(
     owned.robot,
@@ -102,6 +104,12 @@ function overridePage(phone, owned, what) {
       phone.field("reason", "why it cannot wait"),
       h2(null, "the second person"),
       choose("second", people.filter((x) => x.id !== phone.me && x.claimed).map((x) => [x.id, x.name])),
+      seen
+        ? [
+          p({ class: "lead" }, `${owner} did something on the board just now. Look for ${owner} and ask first.`),
+          choose("asked", [["yes", `we have, since then: ${owner} cannot take it off`]]),
+        ]
+        : null,
       typed.second
         ? pad({ id: "pin", label: `PIN of ${nameOf(phone.board, typed.second)}`, value: typed.pin ?? "", hidden: true, set })
         : null,
@@ -120,10 +128,11 @@ function overridePage(phone, owned, what) {
 
 /** @param {Phone} phone @param {Owned} owned @param {"tag" | "hands"} what */
 async function override(phone, owned, what) {
-  const { lookedWhere, calledHow, reason, called, checkedBy, second, pin } = phone.typed;
+  const { lookedWhere, calledHow, reason, called, checkedBy, second, pin, asked } = phone.typed;
   const said = {
     lookedWhere: lookedWhere.trim(), calledHow: calledHow.trim(), reason: reason.trim(), checkedBy, second,
     calledAt: new Date(phone.ctx.clock.now() - Number(called) * MINUTE).toISOString(),
+    ...(asked ? { asked: true } : {}),
   };
   const shared = {
     seen: sawOf(phone.ctx, `${what}/${owned.id}`), pins: [{ person: second, pin }],
@@ -133,6 +142,7 @@ async function override(phone, owned, what) {
     ? await phone.acts.ask({ do: "tag.override", with: { tag: owned.id, ...said }, ...shared })
     : await phone.acts.ask({ do: "hands.override", with: { hands: owned.id, ...said }, ...shared });
   phone.typed.pin = "";
+  if (answer.refusal?.field === "asked") phone.typed.seenHere = "yes";
   if (!answer.refusal) phone.ctx.go(`#/robot/${owned.robot}`);
   else phone.screen.redraw();
 }

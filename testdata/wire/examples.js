@@ -325,10 +325,10 @@ export const doHandsOn = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","person
 export const doHandsOff = {"hands":"a542f0b4-79ef-5040-b886-d858a4feb9c4"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["tag.override"]} */
-export const doTagOverride = {"tag":"6f72fdfa-6efc-538a-a653-ab81e441d562","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason"};
+export const doTagOverride = {"tag":"6f72fdfa-6efc-538a-a653-ab81e441d562","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","asked":true};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["hands.override"]} */
-export const doHandsOverride = {"hands":"a542f0b4-79ef-5040-b886-d858a4feb9c4","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason"};
+export const doHandsOverride = {"hands":"a542f0b4-79ef-5040-b886-d858a4feb9c4","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","asked":true};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["notice.take"]} */
 export const doNoticeTake = {"notice":"bd89f7bd-1423-52b6-a7b9-e41b45a803e8"};
@@ -466,7 +466,7 @@ export const nounHands = {"id":"a542f0b4-79ef-5040-b886-d858a4feb9c4","v":42,"ro
 export const nounNote = {"id":"917dfe43-04aa-5b89-82b8-80c11aa2a36b","v":42,"about":"robot/f63e3b14-334d-50e6-9a81-16e1fb973c8a","text":"blade is bent","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","held":true,"settledBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","settledAt":"2026-05-09T14:02:31.500Z"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["notice"]} */
-export const nounNotice = {"id":"bd89f7bd-1423-52b6-a7b9-e41b45a803e8","v":42,"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","taken":"2026-05-09T14:02:31.500Z"};
+export const nounNotice = {"id":"bd89f7bd-1423-52b6-a7b9-e41b45a803e8","v":42,"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","lookedWhere":"looked where","calledHow":"called how","calledAt":"2026-05-09T14:02:31.500Z","checkedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","reason":"reason","asked":true,"by":"7637d109-7b67-5b1a-800f-cdcd51df429c","second":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","taken":"2026-05-09T14:02:31.500Z"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["emergency"]} */
 export const nounEmergency = {"id":"b702df04-71fb-5572-92ac-6a90a002560c","v":42,"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","what":"what","by":"7637d109-7b67-5b1a-800f-cdcd51df429c","at":"2026-05-09T14:02:31.500Z","endedBy":"7637d109-7b67-5b1a-800f-cdcd51df429c","endedAt":"2026-05-09T14:02:31.500Z","how":"how"};
