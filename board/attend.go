@@ -26,10 +26,10 @@ func (c PackAttend) do(t *turn) *Refusal {
 	switch {
 	case p.State != PackCharging:
 		return refuse(CodeState, "Pack %s is on no charger by the board, so nobody stays with it.", p.Name)
-	case p.Attendant == person.ID && p.AttendAt != 0 && !p.Unsure:
+	case p.Attendant == person.ID && p.AttendAt != 0 && !p.Unsure && p.Away.At == 0:
 		return refuse(CodeNothingToDo, "%s stays with pack %s already.", person.Name, p.Name)
 	}
-	p.Attendant, p.AttendAt, p.Unsure = person.ID, t.when, false
+	p.Attendant, p.AttendAt, p.Unsure, p.Away = person.ID, t.when, false, AwayAt{}
 	t.put(p)
 	return nil
 }
@@ -91,6 +91,47 @@ func (s State) OutOfSight() []OutOfSight {
 		}
 	}
 	return list
+}
+
+// AwayAt is what someone did at a robot out of sight of the charge that they stay with.
+type AwayAt struct {
+	Robot RobotID `json:"robot"`
+	At    Moment  `json:"at"`
+}
+
+// atRobot is who was beside which robot as they gave this command; "" where it shows
+// nothing of that. A result, or a word about a job, is given from anywhere.
+func (t *turn) atRobot() (PersonID, RobotID) {
+	switch c := t.command.(type) {
+	case SheetAnswer:
+		if !c.Paper {
+			return cmp.Or(c.Person, t.by.Person), t.s().Sheets[c.Sheet].Robot
+		}
+	case RobotTest:
+		return t.by.Person, c.Robot
+	case RobotTestEnd:
+		return t.by.Person, c.Robot
+	case RobotLive:
+		return t.by.Person, c.Robot
+	case RobotPlace:
+		return t.by.Person, c.Robot
+	}
+	return "", ""
+}
+
+// awayFromCharge notes on each charge that whoever stays with it was at a robot out of
+// its sight.
+func (t *turn) awayFromCharge() {
+	who, robot := t.atRobot()
+	if who == "" {
+		return
+	}
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		if p.State == PackCharging && p.Attendant == who && p.Away.At == 0 && t.when >= max(p.Since, p.AttendAt) && !t.s().sees(t.s().Powers[robot].Place, p.Place) {
+			p.Away = AwayAt{Robot: robot, At: t.when}
+			t.put(p)
+		}
+	}
 }
 
 // sees tells whether a charge is in sight of a place, as the captain has said.

@@ -42,7 +42,7 @@ func (c PackCharge) do(t *turn) *Refusal {
 	from := max(t.when, p.Since, p.Reading.At)
 	p.State, p.Since, p.UsedAt = PackCharging, from, max(p.UsedAt, from)
 	p.Place, p.Channel, p.Attendant, p.CameBack = ch.Place, ch.ID, c.Attendant, false
-	p.Amps, p.Stopped, p.AttendAt = c.Amps, "", 0
+	p.Amps, p.Stopped, p.AttendAt, p.Away = c.Amps, "", 0, AwayAt{}
 	if t.by.proves(c.Attendant) {
 		p.AttendAt = from
 	}
@@ -150,7 +150,7 @@ func (c PackOff) do(t *turn) *Refusal {
 // dated where it was put to use or taken from it.
 func (p Pack) unplugged(was Pack, when Moment) Pack {
 	if p.State != PackCharging {
-		p.Attendant, p.AttendAt, p.Unsure = "", 0, false
+		p.Attendant, p.AttendAt, p.Unsure, p.Away = "", 0, false, AwayAt{}
 		if !p.State.setAside() {
 			p.Channel = ""
 		}

@@ -13,6 +13,7 @@ func (t *turn) consequences() {
 	t.spendPacks()
 	t.endChoices()
 	t.rewordAside()
+	t.awayFromCharge()
 	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		power = t.followTags(power)
 		t.keepSpans(power)

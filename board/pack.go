@@ -66,9 +66,12 @@ type Pack struct {
 	Attendant PersonID  `json:"attendant,omitzero"`
 	// AttendAt is when the attendant said so, none where only another named them. Unsure
 	// holds from a restart of the board until someone says that it still charges.
-	AttendAt Moment  `json:"attendAt,omitzero"`
-	Unsure   bool    `json:"unsure,omitzero"`
-	Amps     float64 `json:"amps,omitzero"`
+	AttendAt Moment `json:"attendAt,omitzero"`
+	Unsure   bool   `json:"unsure,omitzero"`
+	// Away is where the attendant was seen out of its sight, until someone says that they
+	// stay with it.
+	Away AwayAt  `json:"away,omitzero"`
+	Amps float64 `json:"amps,omitzero"`
 	// Stopped is the circuit that went off while it charged: what became of the
 	// charge is unknown until somebody looks.
 	Stopped CircuitID `json:"stopped,omitzero"`

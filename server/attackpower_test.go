@@ -80,6 +80,21 @@ func (d *doors) otherRobot() board.RobotID {
 	return ""
 }
 
+// TestAnAttendantWhoTestsOutOfSightIsAskedWhoTakesOver, until someone says so. Constructed
+// by us.
+func TestAnAttendantWhoTestsOutOfSightIsAskedWhoTakesOver(t *testing.T) {
+	d := newDoors(t)
+	d.comeIn()
+	d.closedUp()
+	cool := 21.0
+	d.by(d.cast.Ben, board.PackRead{Pack: d.cast.P1, CellVolts: cells(3.7), TempC: &cool})
+	d.by(d.cast.Ada, board.PackCharge{Pack: d.cast.P1, Channel: d.cast.A1, Attendant: d.cast.Ada, Cells: 4, Amps: 0.6, Contained: true})
+	require.Nil(t, d.gives(given{by: d.cast.Ada, do: d.drives()}, true))
+	require.NotZero(t, d.state().Packs[d.cast.P1].Away)
+	require.Nil(t, d.gives(given{by: d.cast.Dee, do: board.PackAttend{Pack: d.cast.P1}}, false))
+	require.Zero(t, d.state().Packs[d.cast.P1].Away)
+}
+
 // TestWhatCameLateOrIsAnEmergencyEndsPowerThroughEitherDoor gives facts that no rule may
 // refuse, and the nearest that leave the power as it is. Constructed by us.
 func TestWhatCameLateOrIsAnEmergencyEndsPowerThroughEitherDoor(t *testing.T) {

@@ -8,6 +8,16 @@ import (
 
 // packsInvariants are about packs, charges and sparks.
 var packsInvariants = []Invariant{
+	{14, "whoever stays with a charge and has a robot tested out of its sight is noted", func(_ *Witness, x Step) bool {
+		c, tests := x.Command.(RobotTest)
+		for _, p := range x.After.Packs {
+			seen := c.Place == p.Place || slices.Contains(x.After.Places[c.Place].InSight, p.Place)
+			if tests && p.State == PackCharging && p.Attendant == x.By.Person && !seen && p.Away.At == 0 {
+				return false
+			}
+		}
+		return true
+	}},
 	{11, "a pack that comes out of a robot with power, or goes from there into another, is unread", func(w *Witness, x Step) bool {
 		for id, was := range x.Before.Packs {
 			is := x.After.Packs[id]

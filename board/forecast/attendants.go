@@ -65,6 +65,12 @@ func (c *schedule) lapse(p board.Pack, who board.Person, calls []Call) lapse {
 		return lapse{"restart", "has not said since the board was off whether it still charges", who.Name + ": look, and say of each: still charging and I am with it, or off", 0}
 	case sees:
 		return lapse{"sight", "is at work on " + away + ", out of its sight", others, 0}
+	case p.Away.At != 0:
+		robot := c.s.Robots[p.Away.Robot].Name
+		if place, ok := c.s.Places[c.s.Powers[p.Away.Robot].Place]; ok {
+			robot += ", " + place.Name
+		}
+		return lapse{"away", "was at " + robot + " at " + c.s.Clock(p.Away.At) + ", out of its sight", who.Name + ": who takes it over? They say so on their own phone; or go back, and say that you stay with it", p.Away.At}
 	case p.AttendAt == 0 && due <= c.at:
 		return lapse{"unsaid", "has not said so", who.Name + ": say on your own phone that you stay with it, or someone else does", due}
 	}

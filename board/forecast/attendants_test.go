@@ -42,6 +42,9 @@ func TestAChargeThatNobodyStaysWithIsAnAlarmByName(t *testing.T) {
 			b.fight(board.FightFields{Robot: b.sprat, Number: 3})
 			b.captain(board.FightNow{Arena: "A", Number: 1})
 		}, "is called for"},
+		"she is seen at a robot elsewhere": {func(b *bench, p board.PackID) {
+			b.by(b.ann, board.RobotPlace{Robot: b.sprat, Place: b.place("box", board.PlaceTestBox)})
+		}, "out of its sight"},
 		"she is made a guest": {func(b *bench, p board.PackID) {
 			f := b.s.Robots[b.sprat].RobotFields
 			f.Lead = ""

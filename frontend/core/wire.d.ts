@@ -1581,6 +1581,11 @@ export interface Pack extends PackFields {
    */
   attendAt?: Time;
   unsure?: boolean;
+  /**
+   * `away` is where the attendant was seen out of its sight, until someone says that they
+   * stay with it.
+   */
+  away?: AwayAt;
   amps?: number;
   /**
    * `stopped` is the circuit that went off while it charged: what became of the charge is
@@ -1634,6 +1639,9 @@ export interface Reading {
   fought?: Id;
   amps?: number;
 }
+
+/** AwayAt is what someone did at a robot out of sight of the charge that they stay with. */
+export interface AwayAt { robot: Id; at: Time }
 
 /**
  * PackLog is what was read off a pack, oldest first: the last 60 readings, each as it was
