@@ -38,7 +38,7 @@ type attack struct {
 // does, by turns over HTTP and over a socket. Constructed by us.
 func TestAttacksAreRefusedBesideTheirTwins(t *testing.T) {
 	var all []attack
-	for _, list := range [][]attack{attacksOnHands(), attacksByLoosening(), attacksByName(), attacksWithPacks(), attacksOnTheSignature(), attacksOnSheetsThatFit(), attacksFoundLater(), attacksOnPower()} {
+	for _, list := range [][]attack{attacksOnHands(), attacksByLoosening(), attacksByName(), attacksWithPacks(), attacksOnTheSignature(), attacksOnSheetsThatFit(), attacksFoundLater(), attacksOnPower(), attacksByWords()} {
 		all = append(all, list...)
 	}
 	for i, a := range all {
