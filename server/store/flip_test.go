@@ -187,7 +187,7 @@ func TestDamageAtEachKindOfPage(t *testing.T) {
 		"a branch of the journal":     {page(bucketLines, headBytes+8), rebuilt()},
 		"the journal's branch itself": {page(bucketLines, 8), rebuilt()},
 		"a page of the journal":       {func(*testing.T, []byte) int { return firstLeaf*pageBytes + 10 }, rebuilt()},
-		"a line of the journal": {at(`"rev":5}`), func(t *testing.T, o Opening, same bool, err error) {
+		"a line of the journal": {at(`},"rev":5}`), func(t *testing.T, o Opening, same bool, err error) {
 			require.NoError(t, err)
 			require.Len(t, o.Lost, 1, "and what it was, is said")
 			require.True(t, o.Rebuilt.State, "each noun is known all the same")
