@@ -136,6 +136,7 @@ func TestRule8AKindOfJobAsksForNoLockoutAnyMoreWithAReason(t *testing.T) {
 	captain := p.as(p.ada)
 	id := TemplateID(p.made(p.ok(captain, TemplateAdd{TemplateFields: locked})))
 	require.Equal(t, "reason", p.refused(captain, TemplateChange{Template: id, TemplateFields: bare}, 8).Field)
+	require.Equal(t, "reason", p.refused(captain, TemplateChange{Template: id, TemplateFields: bare, Reason: "."}, 8).Field)
 	p.ok(captain, TemplateRetire{Template: id})
 	p.refused(captain, TemplateAdd{TemplateFields: bare}, 8)
 	id = TemplateID(p.made(p.ok(captain, TemplateAdd{TemplateFields: locked})))

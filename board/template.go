@@ -105,7 +105,7 @@ func rule8Templates(t *turn) *Refusal {
 		if !had || t.undoing || is.Retired {
 			continue
 		}
-		if less := was.unlocked(is); less != "" && (len(said) == 0 || checkName("reason", said[len(said)-1].Reason) != nil) {
+		if less := was.unlocked(is); less != "" && (len(said) == 0 || checkReason("reason", said[len(said)-1].Reason) != nil) {
 			return &Refusal{Code: CodeSafety, Rule: 8, Field: "reason", Sentence: is.Name + ": " + less + ". Say in a few words why: it stands in the review."}
 		}
 	}
