@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"strings"
 	"time"
 
 	"mendline/board"
@@ -37,19 +38,23 @@ type Health struct {
 // facts are those of the line, in its order.
 func (h Health) facts() []Fact { return []Fact{h.Start, h.Copy, h.Disk, {h.Clock, h.Clock != ""}} }
 
-// Line is all of it in one line, for the start, the end and the captain.
+// Line is all of it in one line, for the start, the end and the captain: what somebody
+// should look at comes first, and "ok" stands only where there is nothing of that.
 func (h Health) Line() string {
-	line := h.Health
+	var look, more []string
 	for _, f := range h.facts() {
 		switch {
 		case f.Says == "":
 		case f.Bad:
-			line += "; LOOK: " + f.Says
+			look = append(look, "LOOK: "+f.Says)
 		default:
-			line += "; " + f.Says
+			more = append(more, f.Says)
 		}
 	}
-	return line
+	if h.Health != "ok" || len(look) == 0 {
+		look = append([]string{h.Health}, look...)
+	}
+	return strings.Join(append(look, more...), "; ")
 }
 
 // Bad tells whether somebody should do something.
