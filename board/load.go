@@ -42,8 +42,8 @@ func (c TeamLoad) do(t *turn) *Refusal {
 	return EventSet{c.Event}.do(t)
 }
 
-// nouns lists what is loaded as it begins its day: packs unread, people not yet
-// claimed.
+// nouns lists what is loaded as it begins its day: packs unread, or still set aside,
+// people not yet claimed.
 func (c TeamLoad) nouns() []Noun {
 	var all []Noun
 	for _, n := range c.Places {
@@ -68,7 +68,11 @@ func (c TeamLoad) nouns() []Noun {
 		all = append(all, Channel{ID: n.ID, ChannelFields: n.ChannelFields})
 	}
 	for _, n := range c.Packs {
-		all = append(all, Pack{ID: n.ID, PackFields: n.PackFields, Place: n.Place, State: PackUnread})
+		p := Pack{ID: n.ID, PackFields: n.PackFields, Place: n.Place, State: PackUnread}
+		if n.State.setAside() {
+			p.State = n.State
+		}
+		all = append(all, p)
 	}
 	for _, n := range c.Templates {
 		all = append(all, Template{ID: n.ID, TemplateFields: n.TemplateFields})

@@ -38,6 +38,7 @@ var (
 		col("place", asPlace, func(n *board.Pack) *board.PlaceID { return &n.Place }),
 		col("mass_g", asNumber, func(n *board.Pack) *float64 { return &n.MassGrams }).as("massGrams"),
 		col("faster_by", asText, func(n *board.Pack) *string { return &n.FasterBy }).as("fasterBy"),
+		col("set_aside", asWord(setAside), func(n *board.Pack) *board.PackState { return &n.State }).as("state"),
 	)
 )
 
@@ -60,8 +61,14 @@ func (p *printing) chargers() [][]string {
 	return chargersFile.rows(p, live(p.state.Channels, func(n board.Channel) (string, bool) { return n.Name, n.Retired }))
 }
 
-// packs leaves out those that were set aside: a folder that is loaded brings its
-// packs into use, and these have none any more (rule 13).
+// packs says of those alone that were set aside what state they are in: they come in set
+// aside, and any other unread (rule 13).
 func (p *printing) packs() [][]string {
-	return packsFile.rows(p, live(p.state.Packs, func(n board.Pack) (string, bool) { return n.Name, n.Retired || slices.Contains(setAside, n.State) }))
+	list := live(p.state.Packs, func(n board.Pack) (string, bool) { return n.Name, n.Retired })
+	for i, n := range list {
+		if !slices.Contains(setAside, n.State) {
+			list[i].State = ""
+		}
+	}
+	return packsFile.rows(p, list)
 }

@@ -2,6 +2,7 @@ package team_test
 
 import (
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
@@ -10,9 +11,10 @@ import (
 	"mendline/board/team"
 )
 
-func TestADumpBringsNoPackBackThatWasSetAside(t *testing.T) {
-	for state, dumped := range map[board.PackState]bool{
-		board.PackUnread: true, board.PackCharged: true, board.PackSuspect: false, board.PackQuarantined: false, board.PackGone: false,
+func TestAPackThatWasSetAsideComesOutOfADumpSetAside(t *testing.T) {
+	for state, loaded := range map[board.PackState]board.PackState{
+		board.PackUnread: board.PackUnread, board.PackCharged: board.PackUnread,
+		board.PackSuspect: board.PackSuspect, board.PackQuarantined: board.PackQuarantined, board.PackGone: board.PackGone,
 	} {
 		id := board.PackID(board.NewID(board.CommandID{}, board.KindPack, "P1"))
 		files, err := team.Write(board.FromNouns(1, []board.Noun{
@@ -20,10 +22,16 @@ func TestADumpBringsNoPackBackThatWasSetAside(t *testing.T) {
 			board.Pack{ID: id, State: state, PackFields: board.PackFields{Name: "P1", Chemistry: charge.LiPo, Cells: 4, Parallel: 1, CapacityAh: 1, ChargeAmpsMost: 1, Use: board.UseMain}},
 		}, nil))
 		require.NoError(t, err)
-		if dumped {
-			require.Contains(t, string(files["packs.csv"]), "P1", state)
-		} else {
-			require.NotContains(t, string(files["packs.csv"]), "P1", state)
+		folder := fstest.MapFS{}
+		for name, data := range files {
+			folder[name] = &fstest.MapFile{Data: data}
+		}
+		load, errs := team.Read(folder, board.CommandID{})
+		require.Empty(t, errs)
+		change, bad := board.Apply(board.State{}, load, board.Ask{}, board.Actor{Role: board.RoleCaptain}, 1)
+		require.Nil(t, bad)
+		for _, p := range board.FromNouns(1, change.Put, nil).Packs {
+			require.Equal(t, loaded, p.State)
 		}
 	}
 }
