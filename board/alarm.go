@@ -52,10 +52,28 @@ func (c AlarmTake) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
+	if t.s().notYet(c.Alarm) {
+		return refuse(CodeNothingToDo, "There is no such alarm now. It is taken once it stands.")
+	}
 	mark := t.s().Marks[c.Alarm]
 	mark.ID, mark.TakenBy, mark.TakenAt = c.Alarm, person.ID, max(mark.TakenAt, t.when)
 	t.put(mark)
 	return nil
+}
+
+// notYet tells whether an alarm about people does not stand, as far as the board knows by
+// itself: what it is about is an emergency, a pack or a robot that is no such thing.
+func (s State) notYet(id AlarmID) bool {
+	for kind, stands := range map[string]func(about string) bool{
+		"A-emergency-": func(about string) bool { e, ok := s.Emergencies[EmergencyID(about)]; return ok && e.EndedAt == 0 },
+		"A-pack-":      func(about string) bool { return s.AsideHere(s.Packs[PackID(about)]) },
+		"A-conflict-":  func(about string) bool { return s.Powers[RobotID(about)].Conflict },
+	} {
+		if about, is := strings.CutPrefix(string(id), kind); is {
+			return !stands(about)
+		}
+	}
+	return false
 }
 
 // shelveMostMin is the longest an alarm may be shelved: our decision after

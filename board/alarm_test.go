@@ -12,12 +12,12 @@ import (
 func TestAnyNamedPersonOfTheTeamTakesAnAlarm(t *testing.T) {
 	p := newPit(t)
 	for _, id := range []PersonID{p.ada, p.ben, p.dee, p.nia} {
-		p.ok(p.as(id), AlarmTake{Alarm: "A-conflict-1"})
-		require.Equal(t, id, p.s.Marks["A-conflict-1"].TakenBy)
-		require.Equal(t, p.now, p.s.Marks["A-conflict-1"].TakenAt)
+		p.ok(p.as(id), AlarmTake{Alarm: "A-people-1"})
+		require.Equal(t, id, p.s.Marks["A-people-1"].TakenBy)
+		require.Equal(t, p.now, p.s.Marks["A-people-1"].TakenAt)
 	}
-	p.refused(Actor{Role: RoleCrew}, AlarmTake{Alarm: "A-conflict-1"}, 5)
-	_, bad := p.try(Actor{Role: RoleViewer}, AlarmTake{Alarm: "A-conflict-1"})
+	p.refused(Actor{Role: RoleCrew}, AlarmTake{Alarm: "A-people-1"}, 5)
+	_, bad := p.try(Actor{Role: RoleViewer}, AlarmTake{Alarm: "A-people-1"})
 	require.Equal(t, CodeForbidden, bad.Code)
 	for _, bad := range []AlarmID{"", "conflict-1", "D-x", "A-", "A-x y", AlarmID("B-" + strings.Repeat("x", 121))} {
 		_, r := p.try(p.as(p.ben), AlarmTake{Alarm: bad})

@@ -24,12 +24,17 @@ func goodWord(text string) string {
 	return ""
 }
 
-// rule23 lets nobody word a line, or name a place, a station or a pack, in words that
+// rule23 lets nobody word a line, or name a thing, a job or a person, in words that
 // call something good that nobody has looked at.
 func rule23(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		field, is := labelled(t.s(), key)
 		_, was := labelled(t.before, key)
+		if kind, _ := key.Split(); kind == KindJob {
+			for _, template := range t.before.Templates {
+				was = append(was, template.Name)
+			}
+		}
 		for _, text := range is {
 			if word := goodWord(text); word != "" && !slices.Contains(was, text) {
 				return &Refusal{Code: CodeSafety, Rule: 23, Field: field,
@@ -49,6 +54,27 @@ func labelled(s State, key Key) (field string, texts []string) {
 		return "name", []string{s.Stations[StationID(id)].Name}
 	case KindPack:
 		return "name", []string{s.Packs[PackID(id)].Name}
+	case KindRobot:
+		r := s.Robots[RobotID(id)]
+		texts = []string{r.Name}
+		for _, energy := range r.Energies {
+			texts = append(texts, energy.Isolator)
+		}
+		return "name", texts
+	case KindSetup:
+		return "name", []string{s.Setups[SetupID(id)].Name}
+	case KindModule:
+		return "name", []string{s.Modules[ModuleID(id)].Name}
+	case KindCircuit:
+		return "name", []string{s.Circuits[CircuitID(id)].Name}
+	case KindChannel:
+		return "name", []string{s.Channels[ChannelID(id)].Name, s.Channels[ChannelID(id)].Charger}
+	case KindJob:
+		return "name", []string{s.Jobs[JobID(id)].Name}
+	case KindTemplate:
+		return "name", []string{s.Templates[TemplateID(id)].Name}
+	case KindPerson:
+		return "name", []string{s.People[PersonID(id)].Name}
 	case KindWording:
 		for _, worded := range s.Wordings[SheetList(id)].Lines {
 			texts = append(append(texts, worded.Ask, worded.Touch, worded.Say, worded.Not, worded.Unit), worded.Choices...)
