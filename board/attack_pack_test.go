@@ -1,6 +1,7 @@
 package board_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -181,4 +182,114 @@ func TestRule14NoChargeIsBegunBesideAPackThatMayVentOnItsCharger(t *testing.T) {
 	sentenceHas(t, p.refused(p.as(p.nia), charge, 14), "P2")
 	p.ok(p.as(p.dee), PackMove{Pack: p.p2, Place: p.watch})
 	p.ok(p.as(p.nia), charge)
+}
+
+func TestRule13ThatASetAsidePackIsGoneIsForThoseWhoAnswerForIt(t *testing.T) {
+	for _, aside := range []PackState{PackSuspect, PackQuarantined} {
+		p := newPit(t)
+		p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: aside})
+		p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch})
+		for _, who := range []PersonID{p.gus, p.kit, p.ben} {
+			sentenceHas(t, p.refused(p.as(who), PackSet{Pack: p.p2, State: PackGone}, 13), "P2")
+		}
+		p.ok(p.as(p.dee), PackSet{Pack: p.p2, State: PackGone})
+	}
+	p := newPit(t)
+	f := p.s.Robots[p.moth].RobotFields
+	f.Lead = p.ben
+	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	p.ok(p.as(p.gus), PackSet{Pack: p.p2, State: PackSuspect})
+	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackGone})
+}
+
+func TestRule13NoPackTakesTheNameOfOneThatWasSetAsideOrIsOffTheBoard(t *testing.T) {
+	for name, off := range map[string]func(p *pit, id PackID){
+		"suspect": func(p *pit, id PackID) { p.ok(p.as(p.ben), PackSet{Pack: id, State: PackSuspect}) },
+		"gone":    func(p *pit, id PackID) { p.ok(p.as(p.ada), PackSet{Pack: id, State: PackGone}) },
+		"gone and off the board": func(p *pit, id PackID) {
+			p.ok(p.as(p.ada), PackSet{Pack: id, State: PackGone})
+			p.captain(PackRetire{Pack: id})
+		},
+		"off the board": func(p *pit, id PackID) { p.captain(PackRetire{Pack: id}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			off(p, p.pack("P9"))
+			f := p.s.Packs[p.p2].PackFields
+			f.Name = "p9"
+			p.refused(p.as(p.ada), PackChange{Pack: p.p2, PackFields: f}, 13)
+			f.Name = "P10"
+			p.captain(PackChange{Pack: p.p2, PackFields: f})
+		})
+	}
+}
+
+func TestRule18ACircuitThatWasOffAndAChannelThatWasTakenAwayStaySoAfterARestore(t *testing.T) {
+	for name, off := range map[string]func(p *pit){
+		"off":             func(p *pit) { p.ok(p.as(p.ben), CircuitOff{Circuit: p.cast.Wall}) },
+		"channel retired": func(p *pit) { p.captain(ChannelRetire{Channel: p.cast.A1}) },
+		"circuit retired": func(p *pit) { p.captain(CircuitRetire{Circuit: p.cast.Wall}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p3 := p.pack("P3")
+			p.onCharge(p3, p.nia)
+			backup := p.s
+			p.ok(p.as(p.nia), PackOff{Pack: p3})
+			off(p)
+			restore := p.s.Replaced(BoardRestore{Why: "restored"})
+			p.s = backup
+			p.ok(Itself(), restore)
+			require.Equal(t, PackUnread, p.s.Packs[p3].State, "nobody knows what became of the charge")
+			p.ok(p.as(p.ben), PackRead{Pack: p3, CellVolts: even(3.7), TempC: degrees(21)})
+			_, bad := p.try(p.as(p.ben), PackCharge{Pack: p3, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+			require.NotNil(t, bad)
+			require.Len(t, p.s.Notes, 1, "and the captain reads it")
+			if name == "off" {
+				p.ok(p.as(p.ada), CircuitOn{Circuit: p.cast.Wall, SaidBy: "the hall"})
+				p.ok(p.as(p.ben), PackCharge{Pack: p3, Channel: p.cast.A1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
+			}
+		})
+	}
+}
+
+func TestRule23NothingThatHasANameIsCalledSafe(t *testing.T) {
+	p := newPit(t)
+	robot := p.s.Robots[p.moth].RobotFields
+	robot.Name, robot.Number = "All Clear", 7
+	isolator := p.s.Robots[p.moth].RobotFields
+	isolator.Energies = slices.Clone(isolator.Energies)
+	isolator.Energies[2].Isolator = "rotor, safe"
+	person := p.s.People[p.gus].PersonFields
+	person.Name = "Gus, safe"
+	circuit := p.s.Circuits[p.cast.Wall].CircuitFields
+	circuit.Name = "safe"
+	channel := p.s.Channels[p.cast.A1].ChannelFields
+	channel.Charger = "the safe one"
+	setup := p.s.Setups[p.cast.Wedge].SetupFields
+	setup.Name = "all ok"
+	for name, c := range map[string]Command{
+		"robot": RobotAdd{robot}, "isolator": RobotChange{Robot: p.moth, RobotFields: isolator}, "person": PersonChange{Person: p.gus, PersonFields: person},
+		"circuit": CircuitChange{Circuit: p.cast.Wall, CircuitFields: circuit}, "channel": ChannelChange{Channel: p.cast.A1, ChannelFields: channel},
+		"setup": SetupChange{Setup: p.cast.Wedge, SetupFields: setup},
+		"job":   JobAdd{JobFields{Robot: p.moth, Name: "weapon safe", Triage: Must, Fixes: []Fix{swapBlade(p.blade)}}},
+	} {
+		_, bad := p.try(p.as(p.ada), c)
+		require.NotNil(t, bad, name)
+		require.Equal(t, 23, bad.Rule, "%s: %s", name, bad.Sentence)
+	}
+	robot.Name = "Failsafe Fred"
+	p.captain(RobotAdd{robot})
+}
+
+func TestAnAlarmIsTakenOnceItStands(t *testing.T) {
+	p := newPit(t)
+	for _, id := range []AlarmID{AlarmID("A-pack-" + p.p2), AlarmID("A-conflict-" + p.moth), "A-emergency-1"} {
+		p.refusedAs(p.as(p.ben), AlarmTake{Alarm: id}, CodeNothingToDo)
+	}
+	p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.bench})
+	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect})
+	p.ok(p.as(p.ben), AlarmTake{Alarm: AlarmID("A-pack-" + p.p2)})
+	p.ok(p.as(p.gus), EmergencyRaise{Robot: p.moth})
+	p.ok(p.as(p.ben), AlarmTake{Alarm: AlarmID("A-conflict-" + p.moth)})
 }

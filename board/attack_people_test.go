@@ -187,11 +187,11 @@ func TestRule24NoMinorOrGuestEndsTheAlarmOverAPack(t *testing.T) {
 					p.ok(p.as(who), PackMove{Pack: p.p2, Place: p.box})
 					continue
 				}
-				bad := p.refused(p.as(who), said(p), 24)
+				bad := p.refused(p.as(who), said(p), map[bool]int{true: 13, false: 24}[name == "gone"])
 				sentenceHas(t, bad, "Call Ada or Dee")
 			}
 			if said != nil {
-				p.ok(p.as(p.ben), said(p))
+				p.ok(p.as(p.dee), said(p))
 				p.ok(p.as(p.gus), PackMove{Pack: p.p2, Place: p.bench})
 			}
 		})

@@ -139,13 +139,18 @@ func (c CircuitOff) do(t *turn) *Refusal {
 	}
 	k.OffAt, k.OffBy = t.when, t.by.Person
 	t.put(k)
+	t.stopCharges(func(ch Channel) bool { return ch.Circuit == k.ID }, k.ID)
+	return nil
+}
+
+// stopCharges makes unread what charges on some channels: what became of it is unknown.
+func (t *turn) stopCharges(on func(Channel) bool, by CircuitID) {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
-		if p.State == PackCharging && t.s().Channels[p.Channel].Circuit == k.ID {
-			p.State, p.Since, p.Stopped = PackUnread, t.when, k.ID
+		if p.State == PackCharging && on(t.s().Channels[p.Channel]) {
+			p.State, p.Since, p.Stopped = PackUnread, t.when, by
 			t.put(p)
 		}
 	}
-	return nil
 }
 
 // CircuitOn says that a circuit is on again, and who answers for the wiring said

@@ -111,6 +111,20 @@ var forgeries = []forgery{
 		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "try", Said: SaidDone, By: p.kit, At: p.now})
 		return Forged{Put: []Noun{sheet}}, p.as(p.kit)
 	}},
+	{13, "gone, by crew", func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) }, func(p *pit) (Forged, Actor) {
+		k := p.s.Packs[p.p2]
+		k.State = PackGone
+		return Forged{Put: []Noun{k}}, p.as(p.ben)
+	}},
+	{13, "a name of one that is gone", func(p *pit) {
+		id := p.pack("P9")
+		p.ok(p.as(p.ada), PackSet{Pack: id, State: PackGone})
+		p.captain(PackRetire{Pack: id})
+	}, func(p *pit) (Forged, Actor) {
+		k := p.s.Packs[p.p2]
+		k.Name = "P9"
+		return Forged{Put: []Noun{k}}, p.as(p.ada)
+	}},
 	{3, "a test on a pack that nobody named", func(p *pit) { p.closedUp(); p.ok(p.as(p.gus), PackMove{Pack: p.p1, Robot: p.moth, Found: true}) }, func(p *pit) (Forged, Actor) {
 		return p.tested(nil), p.as(p.ada)
 	}},

@@ -140,11 +140,8 @@ func (p Pack) valid(s State) *Refusal {
 type PackAdd struct{ PackFields }
 
 func (c PackAdd) do(t *turn) *Refusal {
-	folded := Folded(c.Name)
-	for _, p := range t.s().Packs {
-		if p.State.setAside() && Folded(p.Name) == folded {
-			return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + c.Name + " was set aside. Give this one a name that no other had."}
-		}
+	if bad := t.s().packName("", c.Name, false); bad != nil {
+		return bad
 	}
 	t.put(Pack{ID: PackID(t.id(KindPack, c.Name)), PackFields: c.PackFields, State: PackUnread, Since: t.when})
 	return nil
@@ -163,6 +160,11 @@ func (c PackChange) do(t *turn) *Refusal {
 	}
 	if p.State.setAside() && c.Name != p.Name {
 		return breaks(13, "Pack %s is %s: it keeps its name, so that no other is taken for it.", p.Name, p.State)
+	}
+	if Folded(c.Name) != Folded(p.Name) {
+		if bad := t.s().packName(p.ID, c.Name, true); bad != nil {
+			return bad
+		}
 	}
 	was := p.PackFields
 	p.PackFields = c.PackFields
@@ -412,6 +414,69 @@ func rule13(t *turn) *Refusal {
 		}
 		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "" && !is.Found)) {
 			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone. %s", was.Name, was.State, was.keepOff())
+		}
+	}
+	return nil
+}
+
+// rule13Gone takes for gone what was set aside only from those who answer for it.
+func rule13Gone(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, is := t.before.Packs[PackID(id)], t.s().Packs[PackID(id)]
+		aside := was.State == PackSuspect || was.State == PackQuarantined
+		if k == KindPack && aside && is.State == PackGone && !t.answersForPacks() {
+			return breaks(13, "Pack %s is %s. That it is gone is for a robot's lead, the captain or event safety to say. Call %s.", was.Name, was.State, t.s().inCharge())
+		}
+	}
+	return nil
+}
+
+// answersForPacks tells whether the actor is the captain, event safety or a robot's lead.
+func (t *turn) answersForPacks() bool {
+	if t.by.Role == RoleSystem || t.by.Role == RoleCaptain || t.by.Role == RoleSafety {
+		return true
+	}
+	for _, r := range t.s().Robots {
+		if !r.Retired && t.s().leads(t.by, r) {
+			return true
+		}
+	}
+	return false
+}
+
+// rule13Name gives no pack the name of one that was set aside; nor, by a change of its
+// record, of one that is off the board.
+func rule13Name(t *turn) *Refusal {
+	if t.by.Role == RoleSystem {
+		return nil
+	}
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, had := t.before.Packs[PackID(id)]
+		is, has := t.s().Packs[PackID(id)]
+		if k != KindPack || !has || had && Folded(was.Name) == Folded(is.Name) {
+			continue
+		}
+		if bad := t.s().packName(is.ID, is.Name, had); bad != nil {
+			return bad
+		}
+	}
+	return nil
+}
+
+// packName refuses a name that a pack which was set aside has; to one that had another
+// name also that of one which is off the board.
+func (s State) packName(id PackID, name string, renamed bool) *Refusal {
+	for _, o := range inOrder(s.Packs) {
+		if o.ID == id || Folded(o.Name) != Folded(name) {
+			continue
+		}
+		switch {
+		case o.State.setAside():
+			return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + o.Name + " was set aside. Give this one a name that no other had."}
+		case renamed && o.Retired:
+			return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + o.Name + " was on the board before. Give this one a name that no other had."}
 		}
 	}
 	return nil

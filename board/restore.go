@@ -39,6 +39,19 @@ func (s State) HeldBack() []string {
 			list = append(list, fmt.Sprintf("%s was on %s.", s.People[h.Person].Name, r.Name))
 		}
 	}
+	for _, k := range Sorted(s.Circuits, func(k Circuit) string { return k.Name }) {
+		switch {
+		case k.Retired:
+			list = append(list, fmt.Sprintf("Circuit %s was off the board.", k.Name))
+		case k.OffAt != 0:
+			list = append(list, fmt.Sprintf("Circuit %s was off.", k.Name))
+		}
+	}
+	for _, ch := range Sorted(s.Channels, func(ch Channel) string { return ch.Name }) {
+		if ch.Retired {
+			list = append(list, fmt.Sprintf("Channel %s of charger %s was off the board.", ch.Name, ch.Charger))
+		}
+	}
 	for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
 		if p.State == PackCharging {
 			list = append(list, fmt.Sprintf("Pack %s was charging on %s, with %s.", p.Name, s.Channels[p.Channel].Name, s.People[p.Attendant].Name))
@@ -65,6 +78,9 @@ type BoardRestore struct {
 	SetAside []Pack   `json:"setAside,omitzero"`
 	Stopped  []Power  `json:"stopped,omitzero"`
 	Hurts    []Damage `json:"hurts,omitzero"`
+	// Circuits are those that were off or off the board, Channels those off the board.
+	Circuits []Circuit `json:"circuits,omitzero"`
+	Channels []Channel `json:"channels,omitzero"`
 }
 
 // Replaced adds to a restore what a board holds back that is replaced by it.
@@ -100,6 +116,16 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 			c.Hurts = append(c.Hurts, d)
 		}
 	}
+	for _, k := range inOrder(s.Circuits) {
+		if k.OffAt != 0 || k.Retired {
+			c.Circuits = append(c.Circuits, k)
+		}
+	}
+	for _, ch := range inOrder(s.Channels) {
+		if ch.Retired {
+			c.Channels = append(c.Channels, ch)
+		}
+	}
 	return c
 }
 
@@ -117,6 +143,26 @@ func (c BoardRestore) holdAgain(t *turn) {
 		}
 		p.State, p.Since = PackSuspect, t.now
 		t.put(p)
+	}
+	for _, was := range c.Circuits {
+		k, ok := t.s().Circuits[was.ID]
+		if !ok || k.OffAt != 0 || k.Retired {
+			continue
+		}
+		t.stopCharges(func(ch Channel) bool { return ch.Circuit == k.ID }, k.ID)
+		if k.Retired = was.Retired; was.OffAt != 0 {
+			k.OffAt, k.OffBy = was.OffAt, was.OffBy
+		}
+		t.put(k)
+	}
+	for _, was := range c.Channels {
+		ch, ok := t.s().Channels[was.ID]
+		if !ok || ch.Retired {
+			continue
+		}
+		t.stopCharges(func(on Channel) bool { return on.ID == ch.ID }, ch.Circuit)
+		ch.Retired = true
+		t.put(ch)
 	}
 	for _, was := range c.Stopped {
 		if power, ok := t.s().Powers[was.Robot]; ok && power.Stop.At == 0 {

@@ -95,9 +95,9 @@ var rulebook = []rule{
 	}, asks(rule12)},
 	{Rule{Number: 13,
 		Says: "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone. That one was found in a robot is always heard, and makes it unknown. " +
-			"One with a cell once read too low is set aside under any chemistry.",
+			"One with a cell once read too low is set aside under any chemistry. That it is gone is for a robot's lead, the captain or event safety to say, and no other pack gets its name.",
 		After: ours,
-	}, asks(rule13)},
+	}, asks(rule13, rule13Gone, rule13Name)},
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
 			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight; seen at a robot elsewhere, they are asked who takes over. " +
@@ -141,7 +141,7 @@ var rulebook = []rule{
 		Elsewhere: "The screens let a key that is held down answer no second line.",
 	}, asks(rule22)},
 	{Rule{Number: 23,
-		Says:      "No good news is made of silence. What is good says who said it and when; what nobody has said today is shown as unknown; and nothing is called safe or clear by itself: no line, place, station or pack either.",
+		Says:      "No good news is made of silence. What is good says who said it and when; what nobody has said today is shown as unknown; and nothing is called safe or clear by itself: no line, and nothing that has a name.",
 		After:     ours,
 		Elsewhere: "The screens, the forecast and the printed pages keep it, by their words. The board itself makes no such words.",
 	}, asks(rule23)},

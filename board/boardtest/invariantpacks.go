@@ -122,6 +122,35 @@ var packsInvariants = []Invariant{
 		}
 		return true
 	}},
+	{13, "that what was set aside is gone is said by the captain, event safety or a lead", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			if p.State != PackGone || !SetAside(x.Before.Packs[id]) || x.By.Role == RoleSystem || x.By.Role == RoleCaptain || x.By.Role == RoleSafety {
+				continue
+			}
+			leads := false
+			for _, r := range x.After.Robots {
+				leads = leads || r.Lead == x.By.Person && x.By.Person != ""
+			}
+			if !leads {
+				return false
+			}
+		}
+		return true
+	}},
+	{13, "no pack gets the name of one that was set aside", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was, had := x.Before.Packs[id]
+			if x.By.Role == RoleSystem || had && was.Name == p.Name {
+				continue
+			}
+			for other, o := range x.After.Packs {
+				if other != id && o.Name == p.Name && (SetAside(o) || o.State == PackGone) {
+					return false
+				}
+			}
+		}
+		return true
+	}},
 	{11, "no reading outlasts another chemistry, count of cells or limit", func(_ *Witness, x Step) bool {
 		for id, was := range x.Before.Packs {
 			is := x.After.Packs[id]
