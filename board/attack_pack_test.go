@@ -272,7 +272,7 @@ func TestRule23NothingThatHasANameIsCalledSafe(t *testing.T) {
 		"robot": RobotAdd{robot}, "isolator": RobotChange{Robot: p.moth, RobotFields: isolator}, "person": PersonChange{Person: p.gus, PersonFields: person},
 		"circuit": CircuitChange{Circuit: p.cast.Wall, CircuitFields: circuit}, "channel": ChannelChange{Channel: p.cast.A1, ChannelFields: channel},
 		"setup": SetupChange{Setup: p.cast.Wedge, SetupFields: setup},
-		"job":   JobAdd{JobFields{Robot: p.moth, Name: "weapon safe", Triage: Must, Fixes: []Fix{swapBlade(p.blade)}}},
+		"job":   JobAdd{JobFields: JobFields{Robot: p.moth, Name: "weapon safe", Triage: Must, Fixes: []Fix{swapBlade(p.blade)}}},
 	} {
 		_, bad := p.try(p.as(p.ada), c)
 		require.NotNil(t, bad, name)
