@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -304,12 +305,12 @@ func aMissingRevisionIsAskedFor(t *testing.T, p *pit) {
 	require.Equal(t, 8, runs[int](p, `return board.get("job/1").v`), "nothing is applied out of order")
 }
 
-// The page's timers are taken over, so that the test says when 800 ms are gone.
+// The page's timers are taken over, so that the test says when a tenth of a second is gone.
 func holdsForDangerousActs(t *testing.T, p *pit) {
 	got := runs[struct {
-		Words                                    string
-		MS                                       []int
-		Lifted, Strayed, Entered, Repeated, Held int
+		Words                                           string
+		MS                                              []int
+		Lifted, Strayed, Stood, Entered, Repeated, Held int
 	}](p, `const {render, hold} = await import("/core/tags.js");
 		const ms = []; let ring = null, acts = 0;
 		window.setTimeout = (fn, wait) => { ms.push(wait); ring = fn; return 1; };
@@ -319,16 +320,19 @@ func holdsForDangerousActs(t *testing.T, p *pit) {
 		const point = (kind, x = 5) => { const box = face.getBoundingClientRect();
 			face.dispatchEvent(new PointerEvent(kind, {bubbles: true, isPrimary: true, button: 0, clientX: box.left + x, clientY: box.top + 5})); };
 		const key = (kind, key, repeat) => face.dispatchEvent(new KeyboardEvent(kind, {bubbles: true, cancelable: true, key, repeat}));
-		const passes = () => { ring?.(); return acts; };
+		const passes = (steps = 8) => { for (; steps; steps--) ring?.(); return acts; };
 		const out = {words: face.querySelector(".words").textContent, ms};
 		point("pointerdown"); point("pointerup"); out.lifted = passes();
 		point("pointerdown"); point("pointermove", 5000); out.strayed = passes();
+		point("pointerdown"); passes(1); point("pointerup"); out.stood = passes();
+		point("pointerdown"); passes(7); point("pointerup"); out.stood += passes();
 		key("keydown", "Enter", false); out.entered = passes();
 		key("keydown", " ", true); out.repeated = passes();
 		point("pointerdown"); out.held = passes(); key("keydown", " ", false); out.held += passes();
 		return out;`)
 	require.Equal(t, "take my tag off · Pip", got.Words)
-	require.Equal(t, []int{800, 800, 800, 800}, got.MS, "a key that repeats and the enter key start nothing")
+	require.Equal(t, slices.Repeat([]int{100}, 1+1+2+8+8+8), got.MS, "a key that repeats and the enter key start nothing")
+	require.Zero(t, got.Stood, "the page stood still while the finger rose, and was lifted just before the end")
 	require.Zero(t, got.Lifted, "lifted early")
 	require.Zero(t, got.Strayed, "moved off the button")
 	require.Zero(t, got.Entered)

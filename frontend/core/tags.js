@@ -101,7 +101,9 @@ export const hourNow = clock("pit-clock");
  * @property {string} [figure] a value under its words, the largest thing on it
  */
 
-const HOLD_MS = 800;
+/** A hold is felt in so many steps, each so long. */
+const HOLD_STEPS = 8;
+const STEP_MS = 100;
 
 /** How long the buttons of a new page rest. */
 export const REST_MS = 700;
@@ -235,10 +237,20 @@ class Hold extends Press {
   begin(e) {
     if (!this.takes(e) || this.timer !== undefined) return;
     this.button?.classList.add("holding");
+    this.step(1);
+  }
+
+  /**
+   * A page that stood still for a while hears first of its timer and then of the finger
+   * that rose meanwhile. So no more than a step of such a while counts as held.
+   * @param {number} nth
+   */
+  step(nth) {
     this.timer = setTimeout(() => {
+      if (nth < HOLD_STEPS) return this.step(nth + 1);
       this.cancel();
       this.run();
-    }, HOLD_MS);
+    }, STEP_MS);
   }
 
   cancel() {
