@@ -241,7 +241,7 @@ func TestRule12WhereEveryoneWorkedBothWaysOutAreNamedAndOpen(t *testing.T) {
 	p = alone(t)
 	relaxed := p.settings()
 	relaxed.RepairerMaySign = true
-	p.captain(EventSet{relaxed})
+	p.captain(EventSet{EventFields: relaxed, Reason: "the event says so"})
 	p.ok(p.as(p.ada), p.said(ListReady, "sign", SaidDone))
 	require.Equal(t, Ready, p.state())
 }

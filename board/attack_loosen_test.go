@@ -149,3 +149,81 @@ func TestRule8AKindOfJobAsksForNoLockoutAnyMoreWithAReason(t *testing.T) {
 	p.ok(captain, TemplateChange{Template: id, TemplateFields: locked})
 	require.Len(t, p.s.Templates[id].Loosened, 1)
 }
+
+func TestASettingIsWeakerWithAReasonAndWhatRestedOnItGoesWhenItIsPutBack(t *testing.T) {
+	event := func(p *pit, change func(f *EventFields)) EventSet {
+		f := p.s.Event().EventFields
+		change(&f)
+		return EventSet{EventFields: f}
+	}
+	repairer := func(may bool) func(f *EventFields) { return func(f *EventFields) { f.RepairerMaySign = may } }
+	t.Run("a repairer may sign", func(t *testing.T) {
+		for _, signer := range []func(p *pit) PersonID{func(p *pit) PersonID { return p.dee }, func(p *pit) PersonID { return p.nia }} {
+			p := newPit(t)
+			p.open()
+			p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+			job := p.job()
+			p.ok(p.as(p.dee), JobStart{Job: job})
+			p.ok(p.as(p.dee), JobFinish{Job: job})
+			_, bad := p.tagOff(p.as(p.dee), p.dee)
+			require.Nil(t, bad)
+			set := event(p, repairer(true))
+			require.Equal(t, "reason", p.refused(p.as(p.ada), set, 12).Field)
+			set.Reason = "we are two"
+			change := p.ok(p.as(p.ada), set)
+			p.refused(p.as(p.ada), Undo{Command: change.Done.ID}, 21)
+			p.closeUpAgain()
+			_, bad = p.sign(signer(p))
+			require.Nil(t, bad)
+			p.ok(p.as(p.ada), event(p, repairer(false)))
+			require.Equal(t, signer(p) == p.dee, p.state() == Unknown)
+			said := p.s.Event().Loosened
+			require.Len(t, said, 1)
+			require.Equal(t, "we are two", said[0].Reason)
+			require.Equal(t, p.now, said[0].Until)
+		}
+	})
+	t.Run("whoever isolated it may verify it", func(t *testing.T) {
+		p := newPit(t)
+		p.ok(p.as(p.ada), p.with(func(f *RobotFields) { f.SecondVerifier = true }))
+		set := p.with(func(f *RobotFields) { f.SecondVerifier = false })
+		require.Equal(t, "reason", p.refused(p.as(p.ada), set, 4).Field)
+		set.Reason = "we are two"
+		p.ok(p.as(p.ada), set)
+		p.makeSafe()
+		p.ok(p.as(p.ada), p.with(func(f *RobotFields) { f.SecondVerifier = true }))
+		require.Equal(t, Unknown, p.state())
+		require.NotZero(t, p.s.Robots[p.moth].Loosened[0].Until)
+		for {
+			sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+			l, open := sheet.OpenLine()
+			if !open {
+				break
+			}
+			by := p.ben
+			if l.Part == "verify" {
+				by = p.dee
+			}
+			p.answer(p.as(by), ListMakeSafe)
+		}
+		require.Equal(t, Verified, p.state())
+		p.ok(p.as(p.ada), p.with(func(f *RobotFields) { f.Weight = 2 }))
+		require.Equal(t, Verified, p.state())
+	})
+	t.Run("a rotor is at rest sooner", func(t *testing.T) {
+		for _, waits := range []bool{false, true} {
+			p := newPit(t)
+			set := event(p, func(f *EventFields) { f.SpinDownSec = 1 })
+			require.Equal(t, "reason", p.refused(p.as(p.ada), set, 3).Field)
+			set.Reason = "a slow rotor"
+			p.ok(p.as(p.ada), set)
+			if waits {
+				p.down()
+				p.now += 2 * minute
+			}
+			p.makeSafe()
+			p.ok(p.as(p.ada), event(p, func(f *EventFields) { f.SpinDownSec = 60 }))
+			require.Equal(t, !waits, p.state() == Unknown)
+		}
+	})
+}

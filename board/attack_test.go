@@ -295,11 +295,11 @@ func TestRule14APlaceStaysWhereAChargeRuns(t *testing.T) {
 	p.ok(p.as(p.ben), PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true})
 	f := p.settings()
 	f.ChargingPlaces = nil
-	sentenceHas(t, p.refused(p.as(p.ada), EventSet{f}, 14), "P2")
+	sentenceHas(t, p.refused(p.as(p.ada), EventSet{EventFields: f}, 14), "P2")
 	hot := 61.0
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, TempC: &hot})
 	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	p.refused(p.as(p.ada), PackRetire{Pack: p.p2}, 13)
 }
 
@@ -368,7 +368,7 @@ func TestACorrectedClockThatMovesTheDayMakesRobotsUnknown(t *testing.T) {
 	p.now = morning + 11*3600_000 // 20:00 UTC is 06:00 the next day at +10:00
 	f := p.settings()
 	f.OffsetMin = 600
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	require.Equal(t, Unknown, p.state())
 }
 

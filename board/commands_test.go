@@ -249,26 +249,26 @@ func TestAReadingOutOfLimitsSetsAPackAside(t *testing.T) {
 
 func TestSettingsOfRule20AreDatedWhenEntered(t *testing.T) {
 	p := newPit(t)
-	p.captain(EventSet{EventFields{Name: "Shed Meet"}})
+	p.captain(EventSet{EventFields: EventFields{Name: "Shed Meet"}, Reason: "the event says so"})
 	f := EventFields{Name: "Shed Meet", SpinDownSec: 60, EmergencyContact: "desk by the door"}
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	e := p.s.Event()
 	require.Equal(t, p.now, e.Entered.SpinDown)
 	require.Zero(t, e.Entered.ActivationOrder)
 	at := p.now
 	f.ActivationOrder, f.DeactivationOrder = []string{"place", "radio on"}, []string{"radio off"}
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	require.Equal(t, at, p.s.Event().Entered.SpinDown, "what did not change keeps its date")
 	require.Equal(t, p.now, p.s.Event().Entered.ActivationOrder)
 	f.EmergencyContact = ""
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	require.Zero(t, p.s.Event().Entered.EmergencyContact)
 }
 
 func TestTheCaptainsThresholdsAreTenthsInOrder(t *testing.T) {
 	p := newPit(t)
 	for _, c := range []struct{ tight, wont, isTight, isWont int }{{0, 0, 9, 5}, {8, 0, 8, 5}, {0, 7, 9, 7}, {6, 6, 6, 6}} {
-		p.captain(EventSet{EventFields{Name: "Shed Meet", TightBelow: c.tight, WontBelow: c.wont}})
+		p.captain(EventSet{EventFields: EventFields{Name: "Shed Meet", TightBelow: c.tight, WontBelow: c.wont}, Reason: "the event says so"})
 		tight, wont := p.s.Event().Thresholds()
 		require.Equal(t, [2]int{c.isTight, c.isWont}, [2]int{tight, wont})
 	}
@@ -276,7 +276,7 @@ func TestTheCaptainsThresholdsAreTenthsInOrder(t *testing.T) {
 		"tightBelow": {Name: "Shed Meet", TightBelow: 11},
 		"wontBelow":  {Name: "Shed Meet", TightBelow: 4},
 	} {
-		_, bad := p.try(p.as(p.ada), EventSet{f})
+		_, bad := p.try(p.as(p.ada), EventSet{EventFields: f})
 		require.Equal(t, field, bad.Field)
 	}
 }

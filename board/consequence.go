@@ -36,6 +36,7 @@ func (t *turn) consequences() {
 	}
 	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		t.withdrawSignature(power)
+		t.putBack(t.s().Powers[power.Robot])
 		t.endHurtTest(power)
 		t.cameBeside(t.s().Powers[power.Robot])
 	}

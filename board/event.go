@@ -16,6 +16,8 @@ type Event struct {
 	Entered Entered `json:"entered"`
 	// Once is what it asked before: where it no longer asks that, it prints as relaxed.
 	Once EventOnce `json:"once,omitzero"`
+	// Loosened lists by whose word a setting asked less than before, and until when.
+	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
 // EventFields are the settings that event.set replaces.
@@ -207,10 +209,15 @@ func (e EventFields) Thresholds() (tight, wont int) {
 }
 
 // EventSet replaces the event's settings.
-type EventSet struct{ EventFields }
+type EventSet struct {
+	EventFields
+	// Reason says why, where a check or a signature asks less than before.
+	Reason string `json:"reason,omitzero"`
+}
 
 func (c EventSet) do(t *turn) *Refusal {
 	e := t.s().Event()
+	e.Loosened = t.weakened(e.Loosened, eventWeaker(e.EventFields, c.EventFields), eventWeaker(c.EventFields, e.EventFields), c.Reason)
 	e.Once = e.Once.after(e.EventFields)
 	moved := e.OffsetMin != c.OffsetMin
 	e.Entered = e.Entered.after(e.EventFields, c.EventFields, t.now)

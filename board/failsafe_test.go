@@ -76,7 +76,7 @@ func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
 		p := newPit(t)
 		f := p.s.Event().EventFields
 		f.FailsafeAt = []FailsafePlace{FailsafeTestBox}
-		p.captain(EventSet{f})
+		p.captain(EventSet{EventFields: f})
 		p.closedUp()
 		sentenceHas(t, p.refused(p.as(p.ben), proven(p), 11), "Test its failsafe first")
 		p.refused(p.as(p.ben), p.said(ListReady, "failsafe", SaidOwed), 0)

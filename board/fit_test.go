@@ -215,7 +215,7 @@ func TestNotFittedAtTheLoadInIsVoidWhenTheSetupChanges(t *testing.T) {
 			m := newFitted(t)
 			f := m.settings()
 			f.LoadIn = true
-			m.captain(EventSet{f})
+			m.captain(EventSet{EventFields: f})
 			m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
 			m.ok(m.as(m.dee), RobotLoadIn{Robot: m.moth})
 			m.walkUntil(ListLoadIn, "light")

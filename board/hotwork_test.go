@@ -105,14 +105,14 @@ func TestGrindingWaitsForThePermitThatTheVenueAsksFor(t *testing.T) {
 		f := p.settings()
 		f.HotWork = whole
 		leave(&f.HotWork)
-		p.captain(EventSet{f})
+		p.captain(EventSet{EventFields: f})
 		_, bad := p.try(p.as(p.ben), JobStart{Job: job})
 		require.NotNil(t, bad, name)
 		sentenceHas(t, bad, "permit")
 	}
 	f := p.settings()
 	f.HotWork = whole
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	require.Equal(t, whole.Until, Due(p.s, p.now))
 	p.now = whole.Until + 5000

@@ -39,7 +39,7 @@ func (c TeamLoad) do(t *turn) *Refusal {
 	for _, r := range c.Robots {
 		t.becomeUnknown(Power{Robot: r.ID, State: Unknown}, "new on the board", false)
 	}
-	return EventSet{c.Event}.do(t)
+	return EventSet{EventFields: c.Event}.do(t)
 }
 
 // nouns lists what is loaded as it begins its day: packs unread, or still set aside,

@@ -12,6 +12,9 @@ type Loosened struct {
 	Reason string   `json:"reason"`
 	By     PersonID `json:"by"`
 	At     Moment   `json:"at"`
+	// Setting is the setting that was made weaker, Until when it was put back.
+	Setting string `json:"setting,omitzero"`
+	Until   Moment `json:"until,omitzero"`
 }
 
 // bare tells whether a fix puts hands on the robot and asks for no lockout.

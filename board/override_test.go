@@ -170,10 +170,10 @@ func TestRule20NothingIsPoweredOrChargedBeforeTheEventsOwnSettings(t *testing.T)
 		p.closedUp()
 		f := p.settings()
 		leave(&f)
-		p.captain(EventSet{f})
+		p.captain(EventSet{EventFields: f, Reason: "the event says so"})
 		bad := p.refused(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}, 20)
 		sentenceHas(t, bad, what)
-		p.captain(EventSet{p.settings()})
+		p.captain(EventSet{EventFields: p.settings()})
 		p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5})
 	}
 }

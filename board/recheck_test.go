@@ -80,10 +80,10 @@ func TestTheEventSetsHowLongSuchAnAnswerHolds(t *testing.T) {
 	p, _ := gassed(t, Outside)
 	f := p.settings()
 	f.RecheckSec = 300
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	require.Equal(t, p.bled().Answered+300_000, Due(p.s, p.now))
 	f.RecheckSec = 3601
-	_, bad := p.try(p.as(p.ada), EventSet{f})
+	_, bad := p.try(p.as(p.ada), EventSet{EventFields: f})
 	require.Equal(t, "recheckSec", bad.Field)
 }
 

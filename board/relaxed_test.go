@@ -55,7 +55,7 @@ func TestEverySettingThatAsksForLessPrints(t *testing.T) {
 		return func(p *pit) {
 			f := p.s.Event().EventFields
 			change(p, &f)
-			p.captain(EventSet{f})
+			p.captain(EventSet{EventFields: f, Reason: "the event says so"})
 		}
 	}
 	robot := func(change func(p *pit, f *RobotFields)) func(*pit) {
@@ -161,10 +161,10 @@ func TestAnotherTimeOfTheEventMakesEveryRobotUnknown(t *testing.T) {
 	p := newPit(t)
 	p.makeSafe()
 	f := p.settings()
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	require.Equal(t, Verified, p.state())
 	f.OffsetMin = -60
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	require.Equal(t, Unknown, p.state(), "no day is made longer")
 }
 

@@ -97,7 +97,7 @@ func TestWhatARefusalNamesLeadsOn(t *testing.T) {
 				"the event lets a repairer sign": func(p *pit) {
 					f := p.s.Event().EventFields
 					f.RepairerMaySign = true
-					p.captain(EventSet{f})
+					p.captain(EventSet{EventFields: f, Reason: "the event says so"})
 				},
 			},
 		},

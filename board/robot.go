@@ -130,7 +130,8 @@ type Robot struct {
 	Retired   bool `json:"retired,omitzero"`
 	// Once is the most that it asked: where it asks less now, that prints.
 	Once RobotOnce `json:"once,omitzero"`
-	// Loosened lists by whose word an energy or a lock was taken off, oldest first.
+	// Loosened lists by whose word an energy or a lock was taken off, or whoever isolated
+	// it verifies it, oldest first.
 	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
@@ -282,6 +283,7 @@ func (c RobotAdd) do(t *turn) *Refusal {
 		if less := robotLess(was, r); less != "" {
 			r.Loosened = append(slices.Clip(r.Loosened), t.word(less, "entered again"))
 		}
+		r.Loosened = t.weakened(r.Loosened, robotWeaker(was, r), robotWeaker(r, was), "entered again")
 		t.put(r)
 		t.becomeUnknown(t.s().Powers[r.ID], "entered again", false)
 		return nil
@@ -308,7 +310,7 @@ func (s State) robotTakenOff(name string) (Robot, bool) {
 type RobotChange struct {
 	Robot RobotID `json:"robot"`
 	RobotFields
-	// Reason says why, where an energy or a lock is taken off.
+	// Reason says why, where an energy or a lock is taken off, or no second person verifies.
 	Reason string `json:"reason,omitzero"`
 }
 
@@ -322,6 +324,7 @@ func (c RobotChange) do(t *turn) *Refusal {
 	if less := robotLess(was, r); less != "" {
 		r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
 	}
+	r.Loosened = t.weakened(r.Loosened, robotWeaker(was, r), robotWeaker(r, was), c.Reason)
 	t.put(r)
 	switch {
 	case !slices.Equal(was.Energies, r.Energies):

@@ -91,7 +91,7 @@ var rulebook = []rule{
 	{Rule{Number: 12,
 		Says:    "Whoever worked on the robot's last repair since its last fight, or finished it, or on a job after it that was dropped or left off, does not sign it ready. A neighbour or an official can.",
 		After:   ours,
-		Relaxed: "In the event's settings: the repairer may sign." + shown,
+		Relaxed: "In the event's settings, with a reason: the repairer may sign. Such a signature is withdrawn when the setting is put back." + shown,
 	}, asks(rule12)},
 	{Rule{Number: 13,
 		Says: "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone. That one was found in a robot is always heard, and makes it unknown. " +
@@ -156,7 +156,7 @@ var rulebook = []rule{
 		Elsewhere: "The forecast offers only commands that people could give by hand, and none that is about safety.",
 	}, asks(rule25)},
 
-	{ask: asks(ruleCaptain, ruleJobMoves, ruleStop, ruleWithdrawn, ruleEnds)},
+	{ask: asks(ruleCaptain, ruleJobMoves, ruleStop, ruleWithdrawn, ruleEnds, ruleWeaker)},
 }
 
 func asks(list ...func(*turn) *Refusal) []func(*turn) *Refusal { return list }

@@ -128,7 +128,7 @@ func TestAnEventThatAsksForALoadInInspectionGetsItBeforePower(t *testing.T) {
 	p := newPit(t)
 	f := p.settings()
 	f.LoadIn = true
-	p.captain(EventSet{f})
+	p.captain(EventSet{EventFields: f})
 	p.closedUp()
 	test := RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}
 	bad := p.refused(p.as(p.ada), test, 3)

@@ -29,7 +29,7 @@ func TestTheReviewReadsOnWhereItStopped(t *testing.T) {
 	first := read()
 	require.Equal(t, p.d.View().State.Rev, first.Of)
 	require.Empty(t, first.Relaxed)
-	ada.do(board.EventSet{EventFields: board.EventFields{Name: "Shed Meet", RepairerMaySign: true}}).ok()
+	ada.do(board.EventSet{EventFields: board.EventFields{Name: "Shed Meet", RepairerMaySign: true}, Reason: "the event says so"}).ok()
 	second := read()
 	require.Equal(t, first.Of+1, second.Of)
 	require.Len(t, second.Relaxed, 1)

@@ -211,7 +211,7 @@ func TestWhatIsRelaxedIsShown(t *testing.T) {
 	require.NotContains(t, p.make().Entries(), board.Key("relaxed/event"))
 	f := p.s.Event().EventFields
 	f.RepairerMaySign, f.RecheckSec = true, 1200
-	p.captain(board.EventSet{EventFields: f})
+	p.captain(board.EventSet{EventFields: f, Reason: "the event says so"})
 	require.Len(t, p.make().Relaxed.List, 2)
 	require.Contains(t, string(p.make().Entries()["relaxed/event"]), "20 min, not 15")
 }

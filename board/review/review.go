@@ -110,7 +110,8 @@ type Uncovered struct {
 
 // Loosened is a job that was made to ask less, no must any more, less lockout; or a
 // damage that was made less of. Without a number it is a robot that has an energy less,
-// a place that became another kind, or a kind of job that asks for no lockout.
+// a place that became another kind, a kind of job that asks for no lockout,
+// or a setting that was made weaker.
 type Loosened struct {
 	Robot  board.RobotID `json:"robot"`
 	Name   string        `json:"name"`
@@ -120,6 +121,8 @@ type Loosened struct {
 	Reason string        `json:"reason"`
 	By     string        `json:"by"`
 	At     board.Moment  `json:"at"`
+	// Until is when a setting was put back.
+	Until board.Moment `json:"until,omitzero"`
 }
 
 // Marked is an answer that is marked on the record: a weight that the board asked about
@@ -159,8 +162,11 @@ func loosened(s board.State) []Loosened {
 	}
 	for _, r := range s.Robots {
 		for _, l := range r.Loosened {
-			list = append(list, Loosened{Robot: r.ID, Name: r.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At})
+			list = append(list, Loosened{Robot: r.ID, Name: r.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At, Until: l.Until})
 		}
+	}
+	for _, l := range s.Event().Loosened {
+		list = append(list, Loosened{Name: s.Event().Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At, Until: l.Until})
 	}
 	for _, template := range s.Templates {
 		for _, l := range template.Loosened {

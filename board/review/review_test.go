@@ -97,7 +97,7 @@ func TestARelaxedSettingIsShownFromWhenToWhen(t *testing.T) {
 	e.RepairerMaySign = true
 	p.now += minute
 	on := p.now
-	p.does(p.as(p.Ada), board.EventSet{EventFields: e})
+	p.does(p.as(p.Ada), board.EventSet{EventFields: e, Reason: "the event says so"})
 	require.Equal(t, []Relaxed{{Text: "The person who finished the last repair may sign.", From: on}}, p.review().Relaxed)
 	p.now += minute
 	p.does(p.as(p.Ada), board.EventSet{EventFields: p.Settings()})

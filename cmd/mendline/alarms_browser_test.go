@@ -53,8 +53,8 @@ type asked struct {
 func (d *device) setting(fields string) {
 	d.t.Helper()
 	with := gets[string](d, `fetch("/api/board").then((r) => r.json()).then(({put}) => {
-	  const {v, entered, once, ...event} = put["event/event"];
-	  return JSON.stringify({...event, ...`+fields+`});
+	  const {v, entered, once, loosened, ...event} = put["event/event"];
+	  return JSON.stringify({...event, reason: "the event says so", ...`+fields+`});
 	})`)
 	require.Equal(d.t, 200, d.asks("event.set", with).Status)
 }

@@ -187,5 +187,10 @@ export const eventFields = [
 /** Why work in a robot asks for no lockout: it stands in the review. @type {Field} */
 export const whyUnlocked = { name: "reason", label: "why, where work in the robot asks for no lockout", type: "text" };
 
+/** Why a check or a signature asks less: it stands in the review. @type {Field} */
+export const whyWeaker = { name: "reason", label: "why, where a repairer may sign now, or a rotor has less time", type: "text" };
+
 /** Why something asks less now: it stands in the review. @type {Field} */
-export const whyLess = { name: "reason", label: "why, where an energy or a lock comes off, or a robot stands at the place", type: "text" };
+export const whyLess = {
+  name: "reason", label: "why, where an energy, a lock or a second person comes off, or a robot stands there", type: "text",
+};

@@ -1,7 +1,7 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
 import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "../core/tags.js";
-import { eventFields, whyLess, whyUnlocked } from "./fields.js";
+import { eventFields, whyLess, whyUnlocked, whyWeaker } from "./fields.js";
 import { packWords, placeOf } from "../core/words.js";
 import { briefButton, briefedSaid } from "./alarms.js";
 import { byName, robotName, sawOf } from "../core/screen.js";
@@ -108,7 +108,7 @@ export function eventView(captain) {
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, "event"), tap({ words: "change the settings", act: () => captain.open({
-      title: "The event", do: "event.set", fields: eventFields, from: event ?? {},
+      title: "The event", do: "event.set", fields: [...eventFields, whyWeaker], from: { ...event, reason: "" },
       seen: event ? sawOf(captain.ctx, "event/event") : undefined, says: "event’s settings changed", undo: true,
     }) })),
     h2(null, "what safety needs entered"),

@@ -95,7 +95,8 @@ export class DayReview {
         b(null, `${l.name}${l.list ? `, ${listWords[l.list].toLowerCase()}` : ""}`),
         ` ${l.by} ${hour(l.at)}, heard ${hour(l.heard)}${l.paper ? ", from paper" : ""}: ${l.ask}`])),
       this.list("what was made to ask less", r.loosened.map((l) => [
-        b(null, l.number ? `${l.number} ${l.job}, ${l.name}` : l.name), ` ${hour(l.at)} by ${l.by}: ${l.what}. Why: ${l.reason}`])),
+        b(null, l.number ? `${l.number} ${l.job}, ${l.name}` : l.name),
+        ` ${hour(l.at)}${l.until ? ` to ${hour(l.until)}` : ""} by ${l.by}: ${l.what}. Why: ${l.reason}`])),
       this.list("answers that are marked", r.marked.map((m) => [
         b(null, `${m.name}${m.list ? `, ${listWords[m.list].toLowerCase()}` : ""}`), 
         ` ${hour(m.at)} by ${m.by}: ${m.what}${m.on ? ` with ${m.on}` : ""}. ${m.ask}`])),

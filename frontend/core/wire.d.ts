@@ -125,7 +125,10 @@ export interface Pin { person: Id; pin: string }
 export interface AskEcho { t: "echo"; sent: number }
 
 /** EventSet replaces the event's settings. */
-export interface EventSet extends EventFields {}
+export interface EventSet extends EventFields {
+  /** `reason` says why, where a check or a signature asks less than before. */
+  reason?: string;
+}
 
 /** EventFields are the settings that event.set replaces. */
 export interface EventFields {
@@ -381,7 +384,7 @@ export type Lock = "lock" | "pin" | "prop-bar" | "strap" | "clamp" | "none";
  */
 export interface RobotChange extends RobotFields {
   robot: Id;
-  /** `reason` says why, where an energy or a lock is taken off. */
+  /** `reason` says why, where an energy or a lock is taken off, or no second person verifies. */
   reason?: string;
 }
 
@@ -1398,6 +1401,8 @@ export interface Event extends EventFields {
   entered: Entered;
   /** `once` is what it asked before: where it no longer asks that, it prints as relaxed. */
   once?: EventOnce;
+  /** `loosened` lists by whose word a setting asked less than before, and until when. */
+  loosened?: Loosened[];
 }
 
 /** Entered says when the settings that rule 20 asks for were last entered. */
@@ -1411,6 +1416,20 @@ export interface Entered {
 
 /** EventOnce is what the event has asked and may be without. */
 export interface EventOnce { loadIn?: boolean; hotWork?: boolean }
+
+/**
+ * Loosened is a word of authority that a job asks less than it did: no must any more, or
+ * less lockout. It stands in the review.
+ */
+export interface Loosened {
+  what: string;
+  reason: string;
+  by: Id;
+  at: Time;
+  /** `setting` is the setting that was made weaker, `until` when it was put back. */
+  setting?: string;
+  until?: Time;
+}
 
 /** Person is someone in the pit. The PIN is kept apart and is never a noun. */
 export interface Person extends PersonFields {
@@ -1443,18 +1462,15 @@ export interface Robot extends RobotFields {
   retired?: boolean;
   /** `once` is the most that it asked: where it asks less now, that prints. */
   once?: RobotOnce;
-  /** `loosened` lists by whose word an energy or a lock was taken off, oldest first. */
+  /**
+   * `loosened` lists by whose word an energy or a lock was taken off, or whoever isolated
+   * it verifies it, oldest first.
+   */
   loosened?: Loosened[];
 }
 
 /** RobotOnce is the most that a robot has asked; EventOnce what the event has. */
 export interface RobotOnce { energies?: Energy[]; links?: number; locks?: Lock[]; secondVerifier?: boolean }
-
-/**
- * Loosened is a word of authority that a job asks less than it did: no must any more, or
- * less lockout. It stands in the review.
- */
-export interface Loosened { what: string; reason: string; by: Id; at: Time }
 
 /** Power is one robot's power state with who declared it. */
 export interface Power {
@@ -3314,7 +3330,8 @@ export interface ReviewUncovered {
 /**
  * ReviewLoosened is a job that was made to ask less, no must any more, less lockout; or a
  * damage that was made less of. Without a number it is a robot that has an energy less, a
- * place that became another kind, or a kind of job that asks for no lockout.
+ * place that became another kind, a kind of job that asks for no lockout, or a setting that
+ * was made weaker.
  */
 export interface ReviewLoosened {
   robot: Id;
@@ -3325,6 +3342,8 @@ export interface ReviewLoosened {
   reason: string;
   by: string;
   at: Time;
+  /** `until` is when a setting was put back. */
+  until?: Time;
 }
 
 /**

@@ -111,14 +111,14 @@ func TestTheSignatureSheetSaysWhatToKnowBeforeSigning(t *testing.T) {
 	}
 	settings := p.s.Event().EventFields
 	settings.RepairerMaySign = true
-	p.does(ada, board.EventSet{EventFields: settings})
+	p.does(ada, board.EventSet{EventFields: settings, Reason: "the event says so"})
 	other := p.s.Robots[p.Moth].RobotFields
 	other.Name, other.Number, other.SecondVerifier = "Clay Wasp", 2, true
 	p.does(ada, board.RobotAdd{RobotFields: other})
 	for id, robot := range p.s.Robots {
 		if robot.Name == other.Name {
 			other.SecondVerifier = false
-			p.does(ada, board.RobotChange{Robot: id, RobotFields: other})
+			p.does(ada, board.RobotChange{Robot: id, RobotFields: other, Reason: "the event says so"})
 		}
 	}
 	report("rail", board.G1, true)

@@ -145,7 +145,11 @@ func (p *Printer) loosened(r review.Review) table {
 		if l.Number != 0 {
 			job = fmt.Sprintf("%d %s", l.Number, l.Job)
 		}
-		t.Rows = append(t.Rows, []string{l.Name, job, l.What, l.Reason, l.By, p.clock(l.At)})
+		when := p.clock(l.At)
+		if l.Until != 0 {
+			when += " to " + p.clock(l.Until)
+		}
+		t.Rows = append(t.Rows, []string{l.Name, job, l.What, l.Reason, l.By, when})
 	}
 	return t
 }

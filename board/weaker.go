@@ -1,0 +1,116 @@
+package board
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A setting that a check or a signature rests on is made weaker by authority with a
+// reason, and stands in the review from then until it is put back. What rested on it
+// meanwhile is withdrawn when it is put back.
+
+// weaker is a setting that asks less, what that is, and the rule it bears on.
+type weaker struct {
+	rule          int
+	setting, what string
+}
+
+// eventWeaker lists what an event's settings ask less than before. The first that are
+// entered weaken nothing.
+func eventWeaker(was, is EventFields) []weaker {
+	var list []weaker
+	if was.Name == "" || is.Name == "" {
+		return nil
+	}
+	if is.RepairerMaySign && !was.RepairerMaySign {
+		list = append(list, weaker{12, "repairerMaySign", "the person who finished the last repair may sign"})
+	}
+	if is.SpinDownSec < was.SpinDownSec {
+		list = append(list, weaker{3, "spinDownSec", fmt.Sprintf("a rotor counts as at rest after %d s, not %d", is.SpinDownSec, was.SpinDownSec)})
+	}
+	return list
+}
+
+// robotWeaker is the same of a robot.
+func robotWeaker(was, is Robot) []weaker {
+	if was.SecondVerifier && !is.SecondVerifier {
+		return []weaker{{4, "secondVerifier", "whoever isolated it may verify it"}}
+	}
+	return nil
+}
+
+// weakened enters who weakens settings, and when others are put back.
+func (t *turn) weakened(list []Loosened, less, back []weaker, reason string) []Loosened {
+	list = slices.Clone(list)
+	for i := range list {
+		if list[i].Until == 0 && slices.ContainsFunc(back, func(w weaker) bool { return w.setting == list[i].Setting }) {
+			list[i].Until = t.now
+		}
+	}
+	for _, w := range less {
+		l := t.word(w.what, reason)
+		l.Setting = w.setting
+		list = append(list, l)
+	}
+	return list
+}
+
+// ruleWeaker lets such a setting ask less only with a reason.
+func ruleWeaker(t *turn) *Refusal {
+	was, is := t.before.Event(), t.s().Event()
+	if bad := t.saidWhyWeaker("", eventWeaker(was.EventFields, is.EventFields), was.Loosened, is.Loosened); bad != nil {
+		return bad
+	}
+	for id, is := range inOrder(t.s().Robots) {
+		was := t.before.Robots[id]
+		if bad := t.saidWhyWeaker(is.Name+": ", robotWeaker(was, is), was.Loosened, is.Loosened); bad != nil {
+			return bad
+		}
+	}
+	return nil
+}
+
+func (t *turn) saidWhyWeaker(about string, less []weaker, was, is []Loosened) *Refusal {
+	said := is[min(len(was), len(is)):]
+	if t.undoing && len(is) < len(was) && was[len(was)-1].Setting != "" {
+		return breaks(21, "%s%s: that it was so stands in the review. Put it back by hand.", about, was[len(was)-1].What)
+	}
+	for _, w := range less {
+		if t.undoing {
+			return breaks(w.rule, "%s%s. It cannot be taken back: change it by hand, with a reason.", about, w.what)
+		}
+		if !slices.ContainsFunc(said, func(l Loosened) bool { return l.Setting == w.setting && checkName("reason", l.Reason) == nil }) {
+			return &Refusal{Code: CodeSafety, Rule: w.rule, Field: "reason", Sentence: upper(about + w.what + ". Say in a few words why: it stands in the review.")}
+		}
+	}
+	return nil
+}
+
+// putBack makes a robot unknown whose check or signature rested on a setting that was
+// weaker and is put back.
+func (t *turn) putBack(power Power) {
+	robot, was, is := t.s().Robots[power.Robot], t.before.Event(), t.s().Event()
+	switch {
+	case power.State == Unknown || power.State.Energised():
+	case len(robotWeaker(robot, t.before.Robots[robot.ID])) > 0 && power.VerifiedBy != "" && power.VerifiedBy == power.IsolatedBy:
+		t.becomeUnknown(power, "verified by who isolated it, and a second person is asked for again", false)
+	case was.RepairerMaySign && !is.RepairerMaySign && power.State == Ready && slices.Contains(t.s().barred(robot.ID), power.ReadyBy):
+		t.becomeUnknown(power, "signed by a repairer, and another is asked for again", false)
+	case is.SpinDownSec > was.SpinDownSec && t.restedLess(robot):
+		t.becomeUnknown(power, "its rotor was said to be at rest sooner than the event gives it now", false)
+	}
+}
+
+// restedLess tells whether a robot's rotor was said to be at rest sooner than it is now
+// given.
+func (t *turn) restedLess(robot Robot) bool {
+	for _, list := range []SheetList{ListMakeSafe, ListFirstIn} {
+		sheet, _ := t.s().Sheet(robot.ID, list)
+		for _, l := range sheet.Lines {
+			if a, ok := sheet.Answered(l.ID); ok && a.Said == SaidDone && !a.Record && a.At < t.s().RestsAt(robot.ID, l) {
+				return true
+			}
+		}
+	}
+	return false
+}
