@@ -51,8 +51,8 @@ type RobotTestEnd struct {
 
 func (c RobotTestEnd) do(t *turn) *Refusal {
 	power, robot, bad := t.power(c.Robot)
-	if bad == nil {
-		bad = power.must(robot, "end its test", Test)
+	if bad == nil && power.State != Test {
+		bad = refuse(CodeNothingToDo, "%s is %s: no test runs that could be ended.", robot.Name, power.State)
 	}
 	if bad != nil {
 		return bad

@@ -45,7 +45,15 @@ func energyLess(was, is Robot) []string {
 }
 
 func kindChanged(was, is Place) string {
-	return "no " + string(was.Kind) + " any more, a " + string(is.Kind) + " now"
+	return "no " + string(was.Kind) + " any more, " + is.Kind.one() + " now"
+}
+
+// one is a kind of place with its article.
+func (k PlaceKind) one() string {
+	if k == PlaceArena {
+		return "an " + string(k)
+	}
+	return "a " + string(k)
 }
 
 // standAt lists the robots at a place.

@@ -248,7 +248,13 @@ func (c RobotReopen) do(t *turn) *Refusal {
 	if bad == nil {
 		bad = t.leadOnly(robot, "open it again")
 	}
-	if bad == nil {
+	switch {
+	case bad != nil:
+	case power.State == Verified || power.State == Work:
+		bad = refuse(CodeNothingToDo, "%s is %s and not closed up: there is nothing to open again.", robot.Name, power.State)
+	case power.State == Ready:
+		bad = breaks(3, "%s is signed ready. To open it, set it unknown, which anyone may, and make it safe again.", robot.Name)
+	default:
 		bad = power.must(robot, "open again", ClosingUp)
 	}
 	if bad != nil {
@@ -287,7 +293,24 @@ func (power Power) must(r Robot, what string, states ...PowerState) *Refusal {
 	for i, s := range states {
 		want[i] = string(s)
 	}
-	return &Refusal{Code: CodeSafety, Rule: 3, Sentence: r.Name + " is " + string(power.State) + ". To " + what + " it must be " + listOr(want) + ": walk its sheets first."}
+	return breaks(3, "%s is %s. To %s it must be %s: %s.", r.Name, power.State, what, listOr(want), power.State.leadsOn())
+}
+
+// leadsOn is the next step from a power state.
+func (s PowerState) leadsOn() string {
+	switch s {
+	case Verified, Work:
+		return "close it up first"
+	case ClosingUp:
+		return "answer its sheets to the signature first"
+	case Ready:
+		return "set it unknown, which anyone may, make it safe and close it up again"
+	case Test:
+		return "end its test, make it safe and close it up again"
+	case Live:
+		return "when it is back, make it safe and close it up again"
+	}
+	return "make it safe and verify it first"
 }
 
 // ruleMoves keeps every robot to the table of moves, whatever command it was.

@@ -49,7 +49,7 @@ var eventRelaxes = []relaxes[Event]{
 		var names []string
 		for _, id := range e.ChargingPlaces {
 			if place := s.Places[id]; place.Kind != PlaceCharging {
-				names = append(names, place.Name+", a "+string(place.Kind))
+				names = append(names, place.Name+", "+place.Kind.one())
 			}
 		}
 		return when(len(names) > 0, "Packs are charged where it is no charging place: %s.", strings.Join(names, "; "))
