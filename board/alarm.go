@@ -97,10 +97,10 @@ func (c AlarmShelve) do(t *turn) *Refusal {
 		return bad
 	}
 	if person.Minor || person.Guest {
-		return refuse(CodeForbidden, "An alarm is put aside by a member of the team. Call %s.", t.s().inCharge())
+		return refuse(CodeForbidden, "An alarm is snoozed by a member of the team. Call %s.", t.s().inCharge())
 	}
 	if c.Alarm.people() {
-		return breaks(24, "This alarm is about people: it is not shelved, muted or hidden. Take it and see to it.")
+		return breaks(24, "This alarm is about people: it is not snoozed, muted or hidden. Say that you are on it, and see to it.")
 	}
 	if bad := first(checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkReason("reason", c.Reason)); bad != nil {
 		return bad
@@ -124,7 +124,7 @@ func rule24(t *turn) *Refusal {
 			continue
 		}
 		if is.ID.people() || is.ShelvedUntil > t.now+shelveMostMin*minute || is.ShelvedBy == "" || checkReason("reason", is.Reason) != nil {
-			return breaks(24, "An alarm is shelved by name, with a reason, for at most %d minutes, and never one about people.", shelveMostMin)
+			return breaks(24, "An alarm is snoozed by name, with a reason, for at most %d minutes, and never one about people.", shelveMostMin)
 		}
 	}
 	return nil

@@ -25,7 +25,7 @@ func (c RobotTest) do(t *turn) *Refusal {
 		bad = first(checkName("what", c.What), t.loadedIn(robot), t.s().setAsideIn(robot, 13), t.s().eachNamed(robot), t.sheetDone(robot, ListCloseUp))
 	}
 	if open := t.openLine(robot.ID, ListReopen); bad == nil && open != "" {
-		bad = breaks(3, "%s is being opened again. Answer this, then close it up again: %s", robot.Name, open)
+		bad = breaks(3, "%s is being reopened. Answer this, then close it up again: %s", robot.Name, open)
 	}
 	if bad != nil {
 		return bad

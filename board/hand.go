@@ -140,7 +140,7 @@ func (t *turn) cameBeside(power Power) {
 		return
 	}
 	if who, _, _ := t.s().beside(power); who != "" {
-		t.becomeUnknown(power, who+", at "+t.s().Places[power.Place].Name+" too, while the board said "+string(power.State), true)
+		t.becomeUnknown(power, who+", at "+t.s().Places[power.Place].Name+" too, while the board said "+power.State.String(), true)
 	}
 }
 

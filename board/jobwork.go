@@ -113,7 +113,7 @@ func (t *turn) workCame(j Job, person Person, from Moment) {
 		return
 	}
 	if power := t.s().Powers[j.Robot]; power.State == Ready || power.State.Energised() {
-		t.becomeUnknown(power, person.Name+" was on job "+itoa(j.Number)+" while the board said "+string(power.State), true)
+		t.becomeUnknown(power, person.Name+" was on job "+itoa(j.Number)+" while the board said "+power.State.String(), true)
 	}
 	t.cameLate(j.Robot, from, person.Name+" was on job "+itoa(j.Number))
 }

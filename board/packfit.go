@@ -238,9 +238,9 @@ func (t *turn) packsMoved() {
 			}
 			switch in := robot == p.Robot; {
 			case in && p.State.setAside():
-				t.becomeUnknown(power, "pack "+p.Name+", which is "+string(p.State)+", is in it", true)
+				t.becomeUnknown(power, "pack "+p.Name+", which is "+p.State.String()+", is in it", true)
 			case power.State.Energised():
-				t.becomeUnknown(power, "pack "+p.Name+" was moved while the board said "+string(power.State), true)
+				t.becomeUnknown(power, "pack "+p.Name+" was moved while the board said "+power.State.String(), true)
 			case in && power.State == Unknown:
 				t.openSheet(t.s().Robots[robot], ListMakeSafe)
 			case in && power.State != ClosingUp && power.State != Ready:

@@ -246,16 +246,16 @@ type RobotReopen struct {
 func (c RobotReopen) do(t *turn) *Refusal {
 	power, robot, bad := t.power(c.Robot)
 	if bad == nil {
-		bad = t.leadOnly(robot, "open it again")
+		bad = t.leadOnly(robot, "reopen it")
 	}
 	switch {
 	case bad != nil:
 	case power.State == Verified || power.State == Work:
-		bad = refuse(CodeNothingToDo, "%s is %s and not closed up: there is nothing to open again.", robot.Name, power.State)
+		bad = refuse(CodeNothingToDo, "%s is %s and not closed up: there is nothing to reopen.", robot.Name, power.State)
 	case power.State == Ready:
 		bad = breaks(3, "%s is signed ready. To open it, set it unknown, which anyone may, and make it safe again.", robot.Name)
 	default:
-		bad = power.must(robot, "open again", ClosingUp)
+		bad = power.must(robot, "reopen it", ClosingUp)
 	}
 	if bad != nil {
 		return bad
@@ -291,7 +291,7 @@ func (power Power) must(r Robot, what string, states ...PowerState) *Refusal {
 	}
 	want := make([]string, len(states))
 	for i, s := range states {
-		want[i] = string(s)
+		want[i] = s.String()
 	}
 	return breaks(3, "%s is %s. To %s it must be %s: %s.", r.Name, power.State, what, listOr(want), power.State.leadsOn())
 }

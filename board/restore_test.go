@@ -42,10 +42,10 @@ func TestARestoreMakesEveryPackUnreadAndListsWhatTheOtherBoardHeldBack(t *testin
 		require.True(t, n.Held)
 		notes[n.Text] = id
 	}
-	require.Contains(t, notes, "Before the restore: Pack P2 was suspect.")
+	require.Contains(t, notes, "Before the restore: Pack P2 was set aside.")
 	require.Contains(t, notes, "Before the restore: Tin Moth was stopped by Dee: a crack.")
 	require.Len(t, notes, 3)
-	id := notes["Before the restore: Pack P2 was suspect."]
+	id := notes["Before the restore: Pack P2 was set aside."]
 	_, bad = p.try(p.as(p.ben), NoteSettle{Note: id})
 	require.Equal(t, CodeForbidden, bad.Code)
 	p.ok(p.as(p.ada), NoteSettle{Note: id})

@@ -25,7 +25,7 @@ const (
 	ours     = "Our decision."
 	lockout  = "29 CFR 1910.147"
 	startUp  = "ISO 14118 on unexpected start-up and IEC 60204-1 on resets, known from summaries; the rest is our decision."
-	shelving = "ISA-18.2 and IEC 62682 ask that an alarm be put aside only for a time, known from summaries; the rest is our decision."
+	shelving = "ISA-18.2 and IEC 62682 ask that an alarm be snoozed only for a time, known from summaries; the rest is our decision."
 	shown    = " The board shows that on every screen."
 )
 
@@ -146,7 +146,7 @@ var rulebook = []rule{
 		Elsewhere: "The screens, the forecast and the printed pages keep it, by their words. The board itself makes no such words.",
 	}, asks(rule23)},
 	{Rule{Number: 24,
-		Says:      "An alarm about people is never put aside, muted or hidden. Minors and guests raise one; they do not take it, do not end an emergency, and do not say that a pack that was set aside is gone or well away. Another is put aside by name, with a reason, for 15 minutes at most.",
+		Says:      "An alarm about people is never snoozed, muted or hidden. Minors and guests raise one; they do not take it, do not end an emergency, and do not say that a pack that was set aside is gone or well away. Another is put aside by name, with a reason, for 15 minutes at most.",
 		After:     shelving,
 		Elsewhere: "The screens hide no alarm.",
 	}, asks(rule24, rule24Pack, rule24Ends)},

@@ -46,7 +46,7 @@ func (s *teller) change(was, is Noun) string {
 		if n.Why != "" {
 			why = ", because: " + n.Why
 		}
-		return fmt.Sprintf("%s: %s -> %s%s", s.s.Robots[n.Robot].Name, old.State, n.State, why)
+		return fmt.Sprintf("%s: %s -> %s%s", s.s.Robots[n.Robot].Name, string(old.State), string(n.State), why)
 	case Job:
 		old, _ := was.(Job)
 		if on := s.atWork(n); on != "" && old.State == n.State {
@@ -56,7 +56,7 @@ func (s *teller) change(was, is Noun) string {
 		if n.State == JobFinished {
 			owes = "(" + strings.Join(s.owes(n.ID), " ") + ")"
 		}
-		return strings.TrimSpace(fmt.Sprintf("job %d, %s: %s -> %s %s", n.Number, n.Name, or(string(old.State), "new"), n.State, owes))
+		return strings.TrimSpace(fmt.Sprintf("job %d, %s: %s -> %s %s", n.Number, n.Name, or(string(old.State), "new"), string(n.State), owes))
 	case Sheet:
 		old, _ := was.(Sheet)
 		return s.sheet(old, n)
@@ -65,11 +65,11 @@ func (s *teller) change(was, is Noun) string {
 	case Hands:
 		return s.s.People[n.Person].Name + "'s hands are near " + s.s.Robots[n.Robot].Name
 	case Pack:
-		return fmt.Sprintf("pack %s: %s, %s", n.Name, n.State, or(or(s.s.Places[n.Place].Name, s.s.Robots[n.Robot].Name), "nowhere on the board"))
+		return fmt.Sprintf("pack %s: %s, %s", n.Name, string(n.State), or(or(s.s.Places[n.Place].Name, s.s.Robots[n.Robot].Name), "nowhere on the board"))
 	case Damage:
 		return s.damage(n)
 	case Fight:
-		return strings.TrimSpace(fmt.Sprintf("fight %s %d: %s %s", n.Arena, n.Number, n.State, n.Result))
+		return strings.TrimSpace(fmt.Sprintf("fight %s %d: %s %s", n.Arena, n.Number, string(n.State), n.Result))
 	case Stock:
 		return fmt.Sprintf("%s: %d left", n.Name, n.Count)
 	case Notice:

@@ -67,7 +67,7 @@ var table = []row{
 	command[CircuitAdd]("circuit.add", "enter a mains circuit", captain),
 	command[CircuitChange]("circuit.change", "change what is said of a circuit", captain),
 	command[CircuitRetire]("circuit.retire", "take a circuit off the board", captain),
-	command[CircuitOff]("circuit.off", "say that a circuit has gone off", anyone).forGood(),
+	command[CircuitOff]("circuit.off", "say that a circuit has no power", anyone).forGood(),
 	command[CircuitOn]("circuit.on", "say that a circuit is on again, and who said why", leading).forGood(),
 	command[ChannelAdd]("channel.add", "enter a charger's channel", captain),
 	command[ChannelChange]("channel.change", "change what is said of a channel", captain),
@@ -161,8 +161,8 @@ var table = []row{
 
 	command[EmergencyRaise]("emergency.raise", "raise an emergency", anyone).forGood(),
 	command[EmergencyEnd]("emergency.end", "say that an emergency is over", leading).forGood(),
-	command[AlarmTake]("alarm.take", "say that you see to an alarm", anyone).forGood(),
-	command[AlarmShelve]("alarm.shelve", "put an alarm aside for some minutes", anyone).forGood(),
+	command[AlarmTake]("alarm.take", "say that you are on an alarm", anyone).forGood(),
+	command[AlarmShelve]("alarm.shelve", "snooze an alarm for some minutes", anyone).forGood(),
 
 	command[TimeSet]("time.set", "set the board's time", captain).forGood(),
 	command[LearnSet]("learn.set", "count the team's own times for a kind of work", captain),
@@ -234,7 +234,7 @@ const depthMost = 16
 func Decode(name string, data []byte) (Command, *Refusal) {
 	i := slices.IndexFunc(table, func(r row) bool { return r.name == name })
 	if i < 0 {
-		return nil, &Refusal{Code: CodeUnknown, Field: "do", Sentence: fmt.Sprintf("There is no command %q. The page may be older than the board: load it again.", name)}
+		return nil, &Refusal{Code: CodeUnknown, Field: "do", Sentence: fmt.Sprintf("There is no command %q. The page may be older than the board: refresh it.", name)}
 	}
 	if len(bytes.TrimSpace(data)) == 0 {
 		data = []byte("{}")

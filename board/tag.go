@@ -122,7 +122,7 @@ func (c TagOn) do(t *turn) *Refusal {
 		t.firstInAgain(robot)
 	}
 	if power.State == Ready || power.State.Energised() {
-		t.becomeUnknown(power, person.Name+"'s tag came in while the board said "+string(power.State), true)
+		t.becomeUnknown(power, person.Name+"'s tag came in while the board said "+power.State.String(), true)
 	}
 	if open := t.openLine(robot.ID, ListFirstIn); power.State == Work && open != "" {
 		t.becomeUnknown(power, person.Name+"'s tag came in while only one might be on", true)
@@ -157,7 +157,7 @@ func (t *turn) mayTag(power Power, robot Robot) *Refusal {
 	case Verified:
 		return t.recheckFirst(robot)
 	case ClosingUp:
-		return breaks(3, "%s is being closed up. Its lead opens it again first; until then mark hands near.", robot.Name)
+		return breaks(3, "%s is being closed up. Its lead reopens it first; until then mark hands near.", robot.Name)
 	case Test, Ready, Live:
 		return breaks(7, "%s is %s: keep hands out. Its lead must end that first.", robot.Name, power.State)
 	}
@@ -213,7 +213,7 @@ func (t *turn) handsNear(power Power, robot Robot, person Person) *Refusal {
 	}
 	t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: robot.ID, Person: person.ID, At: t.handsSince(power, person.ID)})
 	if power.State == Ready || power.State.Energised() {
-		t.becomeUnknown(power, person.Name+"'s hands were near while the board said "+string(power.State), true)
+		t.becomeUnknown(power, person.Name+"'s hands were near while the board said "+power.State.String(), true)
 	}
 	t.cameLate(robot.ID, t.handsSince(power, person.ID), person.Name+"'s hands were near")
 	return nil

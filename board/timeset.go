@@ -182,7 +182,7 @@ func (c TimeSet) Moves(s State, by Actor, now Moment) ([]string, *Refusal) {
 	add("%s becomes unknown, and is made safe again.", "%s become unknown, and each is made safe again.", robots)
 	add("Pack %s becomes unread.", "Packs %s become unread.", packs)
 	add("Someone says again that they stay with pack %s, which charges.", "Someone says again that they stay with packs %s, which charge.", charges)
-	add("Work is held on %s.", "Work is held on %s.", held)
+	add("Work is on hold on %s.", "Work is on hold on %s.", held)
 	for _, f := range Sorted(s.Fights, func(f Fight) string { return f.NotBefore.String() }) {
 		if f.NotBefore > now && f.State != FightDone {
 			stays = append(stays, fmt.Sprintf("fight %d not before %s", f.Number, s.Clock(f.NotBefore)))

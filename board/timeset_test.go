@@ -151,7 +151,7 @@ func TestACaptainIsToldBeforeWhatASetTimeMoves(t *testing.T) {
 		"All that the board has dated moves with it: how long ago a thing was stays as it is. Nothing done before can be taken back.",
 		"Tin Moth becomes unknown, and is made safe again.",
 		"Pack P2 becomes unread.",
-		"Work is held on job 1 of Tin Moth.",
+		"Work is on hold on job 1 of Tin Moth.",
 		"What the event's clock says stays: fight 7 not before 10:01.",
 	}, says)
 	far, bad := TimeSet{BySec: 48 * 3600}.Moves(p.s, p.as(p.ada), p.now)

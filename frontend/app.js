@@ -148,7 +148,7 @@ function noticesView() {
   lines.push(...emergencies().map((e, i, all) => emergency(e, i === all.length - 1)));
   const since = clock.hhmm(live.heardAt);
   if (live.status === "old") {
-    lines.push(notice("old", "This page is older than the board. Load it again."));
+    lines.push(notice("old", "This page is older than the board. Refresh it."));
   } else if (live.me && live.stale >= 60 && root.dataset.screen === "wall") {
     lines.push(notice("cut", `NOT CONNECTED SINCE ${since}`, "Believe nothing here about power. Ask at the robot."));
   } else if (live.me && live.stale >= 20) {
@@ -160,7 +160,7 @@ function noticesView() {
     lines.push(section({ class: "notice clock", key: "clock" }, p(null, live.clockSaid),
       live.me?.role === "captain" ? tap({ words: "set the board’s time …", act: () => go("#/captain/time") }) : null));
   }
-  if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Load the page again when you can."));
+  if (live.newer) lines.push(notice("newer", "The board’s program is newer than this page. Refresh when you can."));
   for (const { id, words, refusal } of lined.includes(root.dataset.screen ?? "") ? [] : live.refused) {
     lines.push(
       section({ class: "notice refusal", key: id },
@@ -194,12 +194,12 @@ function emergency(e, last) {
     h2(null, span({ class: "people-mark", "aria-hidden": "true" }), ` EMERGENCY${where ? ` at ${where}` : ""}`),
     p({ class: "fact" },
       `raised by ${nameOf(board, e.by)} ${clock.hhmm(e.at)}${e.what ? `: ${e.what}` : ""}` +
-        `${taken?.takenBy ? ` · ${nameOf(board, taken.takenBy)} sees to it since ${clock.hhmm(taken.takenAt)}` : ""}`),
+        `${taken?.takenBy ? ` · ${nameOf(board, taken.takenBy)} is on it since ${clock.hhmm(taken.takenAt)}` : ""}`),
     last ? card(board.get("event/event")) : null,
     live.me?.person ? div({ class: "acts-row" },
       taken && taken.takenBy !== live.me.person && !answersNot(live.me.person)
         ? tap({
-          key: "take", words: "I see to it", act: () => told(live.send("alarm.take", { alarm: `A-emergency-${e.id}` }), "you see to it"),
+          key: "take", words: "I’m on it", act: () => told(live.send("alarm.take", { alarm: `A-emergency-${e.id}` }), "you are on it"),
         })
         : null,
       live.me.role === "crew" ? null : tap({ key: "over", words: "it is over …", act: () => go(`#/me/over/${e.id}`) })) : null);

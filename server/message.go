@@ -107,7 +107,7 @@ func hear(b []byte) heard {
 		h.refusal = parse(b, &m)
 		h.ask = &m.Ask
 	default:
-		h.refusal = &board.Refusal{Code: board.CodeMalformed, Field: "t", Sentence: "There is no message of this kind. The page may be older than the board: load it again."}
+		h.refusal = &board.Refusal{Code: board.CodeMalformed, Field: "t", Sentence: "There is no message of this kind. The page may be older than the board: refresh it."}
 	}
 	return h
 }

@@ -56,7 +56,7 @@ var reads = []string{
 	"Each spare, part and minute stands under exactly one hit, under the fight where nobody said which hit, or under no hit known. Damage found later is under the hit it was put to.",
 	"– in a bill is no money: nothing was used up. Each share is of the list price of the other construction, whole.",
 	"A part is counted as lost when it asks for repair and nobody mended it; a spare from the box is counted in its place, not beside it.",
-	"n stands beside every figure. No figure is given from fewer than 3 cases, and no cost per hit where there were no hits.",
+	"n stands beside every figure. No figure is given from under 3 cases, and no cost per hit where there were no hits.",
 }
 
 // Account works everything out. It is an error if a construction on the board

@@ -95,7 +95,7 @@ func TestAPartMendedCostsMinutesAndOneSwappedCostsItsSpare(t *testing.T) {
 	require.Equal(t, 20*60, b.Sec[debrief.Fixing])
 	require.Equal(t, 9*60, b.Sec[debrief.WaitPart])
 	require.Equal(t, (15*2+5)*60, b.HandSec)
-	require.Equal(t, []string{"3 paint (deferred: no time)"}, billOf(t, a.Hits, debrief.Hit{}).LeftOff)
+	require.Equal(t, []string{"3 paint (left off: no time)"}, billOf(t, a.Hits, debrief.Hit{}).LeftOff)
 	require.Equal(t, []debrief.Share{{Name: "rail, left", Amount: 900, Cumulative: 900. / 1740, N: 1}, {Name: "blade", Amount: 840, Cumulative: 1, N: 3}}, a.All.ByMinutes)
 	require.Equal(t, "blade", a.All.ByMoney[0].Name)
 }

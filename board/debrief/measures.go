@@ -29,7 +29,7 @@ func rate(name, unit string, n int, of string, value func() float64) Figure {
 		v := value()
 		f.Value = &v
 	} else {
-		f.Trap = "no figure from fewer than 3"
+		f.Trap = "no figure from under 3"
 	}
 	return f
 }

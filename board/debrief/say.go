@@ -54,7 +54,7 @@ func of100(p float64) string {
 	case p == 0:
 		return "0"
 	case n < 1:
-		return "fewer than 1"
+		return "under 1"
 	case n > 99 && p < 1:
 		return "more than 99"
 	default:

@@ -179,7 +179,7 @@ func (r Record) repairFigures(jobs []Timed) []Figure {
 		Of: "jobs, from the journal; right if jobs end at a constant rate",
 	}
 	if m.Finished < RateLeast {
-		open.Value, open.Trap = nil, "no figure from fewer than 3 finished"
+		open.Value, open.Trap = nil, "no figure from under 3 finished"
 	}
 	fit, err := estimate.FitCensored(worked(jobs))
 	within := func(p float64) Figure {
@@ -279,7 +279,7 @@ func (r Record) missFigure(robot board.RobotID) Figure {
 			held++
 		}
 	}
-	return rate("jobs held for a part", "share", n, "jobs started", func() float64 { return float64(held) / float64(n) })
+	return rate("jobs that waited for a part", "share", n, "jobs started", func() float64 { return float64(held) / float64(n) })
 }
 
 // readyFigure counts the calls that were met: signed before the fight began, not

@@ -50,7 +50,7 @@ func (c *schedule) flagOf(i int) flagged {
 }
 
 func held(j board.Job) string {
-	text := upper(jobName(j)) + " is held for a part"
+	text := upper(jobName(j)) + " is on hold for a part"
 	if j.HeldText != "" {
 		text += ": " + j.HeldText
 	}

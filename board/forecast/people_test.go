@@ -121,7 +121,7 @@ func TestAJobHeldForAPartSaysWhichAndItsPersonWaits(t *testing.T) {
 
 	c := p.call(r)
 	require.Equal(t, forecast.FlagTight, c.Flag)
-	require.Equal(t, forecast.Cause{Kind: forecast.CausePart, Text: "Job 1, Belt is held for a part: belt from the van.", Job: 1}, c.Cause)
+	require.Equal(t, forecast.Cause{Kind: forecast.CausePart, Text: "Job 1, Belt is on hold for a part: belt from the van.", Job: 1}, c.Cause)
 	require.Equal(t, forecast.ActWait, p.todo(ada).Act)
 }
 

@@ -41,7 +41,7 @@ func pinAlarms(s board.State) []Alarm {
 		list = append(list, Alarm{
 			Slug: slug, Class: ClassB, Since: who.Forgotten.At,
 			What: fmt.Sprintf("%s had %s's PIN forgotten at %s: what was put on in that name before comes off with the old PIN or as an override", s.People[who.Forgotten.By].Name, who.Name, s.Clock(who.Forgotten.At)),
-			Act:  who.Name + ": look at what stands in your name, then say that you see to it",
+			Act:  who.Name + ": look at what stands in your name, then say that you are on it",
 		})
 	}
 	return list

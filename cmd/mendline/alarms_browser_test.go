@@ -81,7 +81,7 @@ func TestBrowserAnAlarmAboutPeopleBeatsOnTheWallUntilSomeoneTakesIt(t *testing.T
 
 	phone.open(s.url + "/#/me/alarms")
 	phone.sees("Wim: everyone away from it")
-	phone.press("I see to it")
+	phone.press("I’m on it")
 	wall.sees("taken by Wim")
 	wall.sees("PEOPLE")
 	wall.waits(`!(`+beats+`)`, "the symbol to rest")
@@ -132,7 +132,7 @@ func TestBrowserTheBellSoundsByClassAndRestsWhenSomeoneSeesToIt(t *testing.T) {
 		0,          // nobody has allowed sound
 		5, 0, 4, 4, // A and B; between; A again every 10 s
 		0, 0, 0, 4, 0, // taken at 25 s: quiet for 3 min, then again, and not before 10 s more
-		4, 0, // A again; what is put aside never
+		4, 0, // A again; what is snoozed never
 		0, 1, // B back within a minute is no new alarm; a minute later it is
 	}, gets[[]int](wall, bellScript))
 }
@@ -175,7 +175,7 @@ func TestBrowserAMinorRaisesAnEmergencyWithATapAndAHold(t *testing.T) {
 	require.Len(t, s.desk.View().State.Emergencies, 1)
 	require.Equal(t, board.Unknown, s.desk.View().State.Powers[s.robot("Tumsy Vole").ID].State)
 
-	juno.press("I see to it")
+	juno.press("I’m on it")
 	wall.sees("Juno sees to it")
 
 	// Without a card the screens say nothing of their own.
@@ -266,32 +266,32 @@ func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
 	// Not by a minor; not what is about people.
 	tilly.open(s.url + "/#/me/alarms")
 	tilly.sees("AT RISK Grobblequill")
-	require.False(t, gets[bool](tilly, `document.body.innerText.includes("put it aside")`))
+	require.False(t, gets[bool](tilly, `document.body.innerText.includes("snooze")`))
 	phone.open(s.url + "/#/me/alarms")
-	phone.sees("put it aside")
-	require.False(t, gets[bool](phone, `[...document.querySelectorAll(".item")].some((e) => e.innerText.includes("PEOPLE") && e.innerText.includes("put it aside"))`))
+	phone.sees("snooze")
+	require.False(t, gets[bool](phone, `[...document.querySelectorAll(".item")].some((e) => e.innerText.includes("PEOPLE") && e.innerText.includes("snooze"))`))
 	people := gets[string](phone, `fetch("/api/forecast").then((r) => r.json()).then((f) => Object.keys(f.put).find((k) => k.startsWith("alarm/A-")).slice(6))`)
 	refused := phone.asks("alarm.shelve", fmt.Sprintf(`{alarm: %q, minutes: 5, reason: "too loud"}`, people))
 	require.Equal(t, 24, refused.Refusal.Rule)
 
 	// Not for longer than a quarter of an hour.
-	captain.press("put aside")
+	captain.press("snooze")
 	captain.runs(`(() => { const e = document.getElementById("f-minutes"); e.focus(); e.select(); })()`)
 	captain.do(chromedp.SendKeys(chromedp.ID("f-minutes"), "30"))
 	captain.types("f-reason", "the pod is on its way")
-	captain.press("put it aside")
+	captain.press("snooze")
 	captain.sees("15")
 	captain.waits(`!!document.querySelector(".form .form-wrong")`, "a refusal at the field")
-	captain.press("leave it")
+	captain.press("cancel")
 
 	// Not without a reason; with one it leaves the wall's alarms and stays listed.
-	phone.press("put it aside")
+	phone.press("snooze")
 	phone.waits(`[...document.querySelectorAll("button")].filter((b) => b.innerText.endsWith(" min")).every((b) => b.getAttribute("aria-disabled") === "true")`, "no time to choose without a reason")
 	phone.types("reason", "the pod is on its way")
 	phone.shot("shelve-phone")
 	phone.press("5 min")
 	wall.seesNot("find the part")
-	wall.sees("PUT ASIDE until")
+	wall.sees("SNOOZED until")
 	wall.sees("Bramwell: Grobblequill")
 	phone.sees("Bramwell: the pod is on its way")
 	captain.press("alarms")
@@ -315,7 +315,7 @@ func TestBrowserTheCaptainsWordsStandOnTheNextSheet(t *testing.T) {
 	captain.press("word make safe")
 	captain.sees("carries a rule: cannot be taken out")
 	require.False(t, gets[bool](captain, `[...document.querySelectorAll(".form button")].some((b) => b.innerText.startsWith("take "))`))
-	captain.press("leave it")
+	captain.press("cancel")
 	refused := captain.asks("wording.set", `{list: "ready", lines: [{id: "failsafe"}, {id: "mass"}, {id: "strap"}]}`)
 	require.Contains(t, refused.Refusal.Sentence, "The line sign carries a safety rule")
 

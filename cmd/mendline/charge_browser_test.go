@@ -188,7 +188,7 @@ func TestBrowserABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) 
 	require.Positive(t, s.chargesOn(captain, "Hall stage"))
 
 	pia.open(s.url + "/#/me/packs")
-	pia.hold("Hall stage HAS GONE OFF", `document.body.innerText.includes("Hall stage is OFF")`)
+	pia.hold("Hall stage HAS NO POWER", `document.body.innerText.includes("Hall stage is OFF")`)
 	is := s.packIs("N1")
 	require.Equal(t, board.PackUnread, is.State)
 	require.NotEmpty(t, is.Stopped)

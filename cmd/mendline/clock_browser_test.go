@@ -192,7 +192,7 @@ func TestBrowserTheCaptainSetsTheTimeAndEveryPageGoesByIt(t *testing.T) {
 	captain.sees("The board's time goes back 20 min")
 	captain.sees("become unknown, and each is made safe again")
 	captain.shot("clock-moves")
-	captain.press("leave it as it is")
+	captain.press("cancel")
 	captain.seesNot("goes back 20 min")
 	require.Zero(t, s.desk.View().State.TimeOf())
 

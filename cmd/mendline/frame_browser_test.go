@@ -145,6 +145,7 @@ func TestBrowserAPhonesFrameCoversAndCutsNothing(t *testing.T) {
 		{"charge", "#/me/charge/" + string(pack.ID), "who stays"},
 		{"notes", "#/me/notes", "write it down"},
 		{"alarms", "#/me/alarms", "alarms"},
+		{"words", "#/me/words", "someone could get hurt"},
 		{"ready", sheet(light, board.ListReady), "line"},
 	}
 	var bad []string

@@ -44,7 +44,7 @@ func TestBrowserTheCaptainAppliesTheBestRemedyByOnePress(t *testing.T) {
 	// Which remedy is best hangs on the minute: the text and what it sends are the
 	// forecast's own, and the board is asked whether it was done.
 	text := gets[string](captain, `document.querySelector(".remedy b").innerText`)
-	require.Regexp(t, `(better on |no clear gain \()\d+ ± \d+ of 100 such days`, gets[string](captain, `document.querySelector(".remedy").innerText`))
+	require.Regexp(t, `(helps in |no clear gain \()\d+ ± \d+ of 100 simulated days`, gets[string](captain, `document.querySelector(".remedy").innerText`))
 	before := gets[string](captain, `document.querySelector(".remedies").innerText`)
 	rev := s.desk.View().State.Rev
 	captain.press("do this: " + text)

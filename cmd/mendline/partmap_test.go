@@ -71,7 +71,7 @@ func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T)
 	require.Empty(t, wim.accessible("driver"))
 
 	wim.open(s.url + "/#/damage/" + string(heavy.ID))
-	wim.sees("the hit ran on")
+	wim.sees("also check")
 	for _, choice := range []string{"Weapon", "Weapon motor", "it can wait", "75"} {
 		wim.press(choice)
 		wim.sees("✓ " + choice)

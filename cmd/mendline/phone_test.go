@@ -300,7 +300,7 @@ func TestBrowserTheBigButtonFollowsTheJobItself(t *testing.T) {
 	phone.shot("waiting-phone")
 	require.Equal(t, board.JobHeld, s.desk.View().State.Jobs[job.ID].State)
 	phone.offline(false)
-	phone.sees("take it up again")
+	phone.sees("reopen")
 	require.Contains(t, []board.JobState{board.JobFinished, board.JobClosed}, s.desk.View().State.Jobs[job.ID].State)
 }
 

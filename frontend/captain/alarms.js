@@ -1,5 +1,5 @@
-// Captain: the alarms above the columns and in a list of their own, what is put
-// aside, what is relaxed; and raising an emergency.
+// Captain: the alarms above the columns and in a list of their own, what is
+// snoozed, what is relaxed; and raising an emergency.
 
 import { div, h2, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
@@ -29,16 +29,16 @@ function alarmView(captain, id, alarm) {
     div({ class: "card-acts" },
       alarm.takenBy === captain.ctx.live.me?.person
         ? null
-        : tap({ words: "I see to it", act: () => captain.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
-      alarm.class === "A" ? null : tap({ words: "put aside", act: () => askShelve(captain, id, alarm) })));
+        : tap({ words: "I’m on it", act: () => captain.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you are on it" }) }),
+      alarm.class === "A" ? null : tap({ words: "snooze", act: () => askShelve(captain, id, alarm) })));
 }
 
 /** @param {Captain} captain @param {string} id @param {Alarm} alarm */
 function askShelve(captain, id, alarm) {
   const call = nextCall(captain.ctx, alarm.robot);
   captain.open({
-    title: "Put this alarm aside", do: "alarm.shelve", from: { minutes: 15 }, also: { alarm: id, ...(call ? { nextCall: call } : {}) },
-    says: "the alarm is put aside", save: "put it aside",
+    title: "Snooze this alarm", do: "alarm.shelve", from: { minutes: 15 }, also: { alarm: id, ...(call ? { nextCall: call } : {}) },
+    says: "the alarm is snoozed", save: "snooze",
     warns: `${alarm.what.replace(/\.$/, "")}. It stays listed with your name, and comes back when the time is over, at the next call, ` +
       `or when its state changes.`,
     fields: [
@@ -60,7 +60,7 @@ function owedView(captain) {
       : tap({ words: "open the packs", act: () => captain.ctx.go("#/captain/pack") }))))];
 }
 
-/** All alarms, those put aside, and what is relaxed. @param {Captain} captain */
+/** All alarms, those snoozed, and what is relaxed. @param {Captain} captain */
 export function alarmList(captain) {
   const { board, clock } = captain.ctx;
   const list = alarmsOf(captain.ctx, "ABC");
@@ -71,7 +71,7 @@ export function alarmList(captain) {
     list.length ? null : p({ class: "fact" }, "none stands"),
     list.map(({ id, alarm }) => alarmView(captain, id, alarm)),
     owedView(captain),
-    aside.length ? h2(null, "put aside") : null,
+    aside.length ? h2(null, "snoozed") : null,
     aside.map(([key, x]) => p({ key, class: "fact" },
       `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ` +
         `${board.get(/** @type {`mark/${string}`} */ (`mark/${key.slice(6)}`))?.reason ?? ""}`)),

@@ -65,8 +65,8 @@ function circuitView(captain, k, channels, from) {
           says: `${k.name} is on again`, save: "it is on again", warns: "Stopped charges stay unknown until somebody looks.",
         }) })
       : tap({
-        words: `${k.name} has gone off`,
-        act: () => captain.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has gone off` }),
+        words: `${k.name} has no power`,
+        act: () => captain.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has no power` }),
       }));
 }
 

@@ -100,7 +100,7 @@ export const jobFields = [
     hint: "its ways and times are used where you enter none here",
   },
   { ...name, hint: "left empty, it gets the name of the kind of job" },
-  { name: "triage", label: "triage", type: "choice", options: triages, hint: "left empty, it gets that of the kind of job" },
+  { name: "triage", label: "importance", type: "choice", options: triages, hint: "left empty, it gets that of the kind of job" },
   { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix },
   {
     name: "after", label: "comes after", type: "refs", kind: "job",
@@ -165,8 +165,8 @@ export const eventFields = [
   { name: "attendantMost", label: "charges one person may attend", type: "whole" },
   { name: "repairerMaySign", label: "who did the last repair may sign (this prints on the board)", type: "flag" },
   { name: "minorsDrive", label: "the event lets minors drive; an adult declares the robot live (this prints on the board)", type: "flag" },
-  { name: "tightBelow", label: "tight where the call is met on fewer of 10 such days (9 if left empty)", type: "whole" },
-  { name: "wontBelow", label: "won’t finish where it is met on fewer of 10 (5 if left empty)", type: "whole" },
+  { name: "tightBelow", label: "tight where the call is met on under this many of 10 such days (9 if left empty)", type: "whole" },
+  { name: "wontBelow", label: "won’t finish where it is met on under this many of 10 (5 if left empty)", type: "whole" },
   {
     name: "recheckSec", label: "gas and capacitors are checked again, at work, every (the robot is unknown where that is missed)",
     type: "number", per: 60, unit: "min",

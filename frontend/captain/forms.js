@@ -184,7 +184,7 @@ export class Form {
     const { title, warns, save = "save", held } = this.ask;
     return form(
       { class: "form", "aria-label": title, onSubmit: (e) => { e.preventDefault(); } },
-      header({ class: "form-head" }, h2(null, title), tap({ words: "leave it", act: this.leave })),
+      header({ class: "form-head" }, h2(null, title), tap({ words: "cancel", act: this.leave })),
       div(
         { class: "form-fields" },
         warns ? p({ class: "form-warns" }, warns) : null,
@@ -344,7 +344,7 @@ function ordered(list, set, fresh, view, block = false) {
       view(item, i, put(i)),
       div({ class: "ordered-acts" },
         tap({ words: "up", off: i === 0, act: () => up(i) }),
-        tap({ words: "take out", act: () => set(list.filter((_, k) => k !== i)) })),
+        tap({ words: "remove", act: () => set(list.filter((_, k) => k !== i)) })),
     )),
     tap({ class: "add", words: "add a line", act: () => set([...list, fresh()]) }),
   );

@@ -112,7 +112,7 @@ function fixChoice(captain, job, seen) {
 
 /** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
 function triageChoice(captain, job, seen) {
-  return div({ class: "choice-row", role: "group", "aria-label": "how much it matters" }, triageOrder.map((triage) => tap({
+  return div({ class: "choice-row", role: "group", "aria-label": "importance" }, triageOrder.map((triage) => tap({
     key: triage, class: job.triage === triage ? "here" : "", words: triage,
     act: () => job.triage === "must" && triage !== "must"
       ? captain.open({
@@ -156,7 +156,7 @@ function liveActs(captain, job, seen) {
       ],
     }),
     job.state === "running" ? null : ask("leave off", {
-      do: "job.defer", from: {}, says: `left off ${job.number}`, save: "leave it off",
+      do: "job.defer", from: {}, says: `left off ${job.number}`, save: "leave off",
       warns: "The fault stays in the robot. Someone on the team answers for that by name.",
       fields: [
         { name: "acceptor", label: "who answers for it", type: "ref", kind: "person", only: (x) => !x.retired && !x.minor && !x.guest },
@@ -180,9 +180,9 @@ function liveActs(captain, job, seen) {
 /** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
 function endedActs(captain, job, seen) {
   return [
-    tap({ key: "reopen", words: "take it up again", act: () => captain.open({
-      title: `Take up ${job.number} ${job.name} again`, do: "job.reopen", from: {}, also: { job: job.id }, seen,
-      says: `took up ${job.number} again`, undo: true,
+    tap({ key: "reopen", words: "reopen", act: () => captain.open({
+      title: `Reopen ${job.number} ${job.name}`, do: "job.reopen", from: {}, also: { job: job.id }, seen,
+      says: `reopened ${job.number}`, undo: true,
       fields: [{ name: "reason", label: "why", type: "text" }] }) }),
     job.state === "finished"
       ? tap({

@@ -177,7 +177,7 @@ const templateKind = {
   fields: [
     name,
     { name: "size", label: "robots", type: "choice", options: sizes },
-    { name: "triage", label: "triage", type: "choice", options: triages },
+    { name: "triage", label: "importance", type: "choice", options: triages },
     { name: "fixes", label: "ways to do it", type: "rows", fields: fixFields, fresh: freshFix }],
 };
 

@@ -44,8 +44,8 @@ export class Remedies {
       p(null, b(null, x.text)),
       p({ class: "fact" },
         x.clear
-          ? `${x.then === ready ? "still" : `${tenths(ready)} →`} ${tenths(x.then)} · better on ${x.gain} ± ${x.err} of 100 such days`
-          : `no clear gain (${x.gain} ± ${x.err} of 100 such days)`,
+          ? `${x.then === ready ? "still" : `${tenths(ready)} →`} ${tenths(x.then)} · helps in ${x.gain} ± ${x.err} of 100 simulated days`
+          : `no clear gain (${x.gain} ± ${x.err} of 100 simulated days)`,
         " ",
         dots(x.then)),
       tap({ key: "do", words: "do this", label: `do this: ${x.text}`, off: this.sending, act: () => this.apply(x) }));

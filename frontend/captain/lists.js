@@ -65,8 +65,8 @@ export function nounActs(captain, kind, noun) {
       fields: changeFields(kind), from: { ...noun, reason: "" }, also, seen,
       says: `${noun.name} changed`, undo: true,
     }) }),
-    tap({ key: "retire", words: "off the board", act: () => captain.acts.ask({
-      do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is off the board`,
+    tap({ key: "retire", words: "remove", act: () => captain.acts.ask({
+      do: /** @type {any} */ (`${kind.kind}.retire`), with: /** @type {any} */ (also), seen, says: `${noun.name} is removed`,
       undo: true,
     }) }),
   ];

@@ -92,9 +92,9 @@ function rareButtons(captain, robot) {
         do: "robot.withdraw", with: { robot: robot.id }, seen, says: `${robot.name} is withdrawn`, undo: true,
       }) }),
     tap({
-      class: "apart", words: "off the board",
+      class: "apart", words: "remove",
       act: () =>
-        captain.acts.ask({ do: "robot.retire", with: { robot: robot.id }, seen, says: `${robot.name} is off the board`, undo: true }),
+        captain.acts.ask({ do: "robot.retire", with: { robot: robot.id }, seen, says: `${robot.name} is removed`, undo: true }),
     }),
   );
 }
@@ -109,7 +109,7 @@ function powerButtons(captain, robot) {
     case "verified":
     case "work": return ask("robot.close-up", "begin closing up");
     case "closing-up":
-      return [ask("robot.reopen", "open it again"), tap({ key: "test", words: "test it with power", act: () => askTest(captain, robot) })];
+      return [ask("robot.reopen", "reopen"), tap({ key: "test", words: "test it with power", act: () => askTest(captain, robot) })];
     case "test": return ask("robot.test-end", "end the test now");
     case "ready": return arenas(captain).map((arena) => hold({
       key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`,

@@ -77,7 +77,7 @@ export class BoardTime {
     return [
       ul({ key: "moves", class: "moves" }, asked.moves.map((says) => li({ key: says }, says))),
       tap({ key: "set", restMs: REST_MS, words: "SET THE TIME", act: () => this.set(asked) }),
-      tap({ key: "not", words: "leave it as it is", act: () => this.drop("") }),
+      tap({ key: "not", words: "cancel", act: () => this.drop("") }),
     ];
   }
 }

@@ -87,7 +87,7 @@ export const flagWords = {
 };
 
 /** A chance in tenths; never none, never certain. @param {number} n */
-export const chanceWords = (n) => (n <= 0 ? "fewer than 1 of 10" : n >= 10 ? "more than 9 of 10" : `${n} of 10`);
+export const chanceWords = (n) => (n <= 0 ? "under 1 of 10" : n >= 10 ? "over 9 of 10" : `${n} of 10`);
 
 /** The same where there is little room. @param {number} n */
 export const tenths = (n) => (n <= 0 ? "under 1 of 10" : n >= 10 ? "over 9 of 10" : `${n} of 10`);
@@ -230,7 +230,7 @@ export function commandWords(board, what, fields) {
     case "job.hold":
       return `hold ${job()}`;
     case "job.resume":
-      return `take up ${job()}`;
+      return `resume ${job()}`;
     case "job.join":
       return `be on ${job()} too`;
     case "job.leave":

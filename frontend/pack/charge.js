@@ -80,7 +80,7 @@ export function chargeForm(phone, pack) {
       cautions(phone, pack),
     ],
     [
-      div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "leave it")),
+      div({ class: "row" }, phone.to(`#/me/pack/${pack.id}`, "cancel")),
       tap({ class: "main", words: `${pack.name} IS ON CHARGE`, off: !ready, act: async () => {
         const answer = await phone.acts.ask({
           do: "pack.charge", with: { pack: pack.id, channel, attendant, cells: Number(cells), amps: Number(amps), contained: true },

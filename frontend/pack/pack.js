@@ -272,7 +272,7 @@ function movePage(phone) {
     phone.to(`#/me/pack/${pack.id}`, "BACK", "main"));
 }
 
-/** The mains circuits, and that one has gone off. @param {Phone} phone */
+/** The mains circuits, and that one has no power. @param {Phone} phone */
 function circuits(phone) {
   const list = byName(phone.board.all("circuit").filter((k) => !k.retired));
   if (!list.length) return null;
@@ -280,8 +280,8 @@ function circuits(phone) {
     ? p({ key: k.id, class: "fact class-a" },
       `${k.name} is OFF since ${phone.ctx.clock.hhmm(k.offAt)}. Whoever answers for the wiring says when it is on again.`)
     : hold({
-      key: k.id, robot: k.name, words: `${k.name} HAS GONE OFF`,
-      act: () => phone.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has gone off` }),
+      key: k.id, robot: k.name, words: `${k.name} HAS NO POWER`,
+      act: () => phone.acts.ask({ do: "circuit.off", with: { circuit: k.id }, says: `${k.name} has no power` }),
     })))];
 }
 

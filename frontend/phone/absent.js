@@ -116,7 +116,7 @@ function overridePage(phone, owned, what) {
     ],
     [
       given ? null : p({ class: "hint" }, "Every question is answered first."),
-      div({ class: "row" }, phone.to(`#/robot/${owned.robot}`, "leave it")),
+      div({ class: "row" }, phone.to(`#/robot/${owned.robot}`, "cancel")),
       hold({
         class: "main", robot,
         words: what === "tag" ? `TAKE ${owner.toUpperCase()}’S TAG OFF ${robot}` : `LIFT ${owner.toUpperCase()}’S HANDS FROM ${robot}`,

@@ -67,7 +67,7 @@ export function freePage(on) {
           on.choice("works", worksChoices, "choices four"),
         ]
         : null,
-      h2(null, "how much it matters"),
+      h2(null, "its importance"),
       on.choice("triage", triages, "choices three"),
       h2(null, "likely, in minutes"),
       on.choice("likely", minuteChoices, "choices four"),
@@ -87,7 +87,7 @@ export function freePage(on) {
         : p({ class: "hint" },
           "Still open: " + [
             !way && "how",
-            !triage && "how much it matters",
+            !triage && "its importance",
             !(Number(likely) > 0) && "likely minutes",
             !(Number(bad) > 0) && "bad case",
             !on.typed.where && "where the hands are",

@@ -49,10 +49,10 @@ export function nextView(on) {
   const list = on.board.get(`works/${on.robot}`)?.lookNext ?? [];
   if (list.length === 0) return null;
   return [
-    h2(null, "the hit ran on: look here too"),
+    h2(null, "also check"),
     div({ class: "stack" },
       list.map((n) => tap({
-        key: n.part, class: on.typed.part === n.name ? "choice chosen" : "choice", words: `${n.name}: next after ${n.from}`,
+        key: n.part, class: on.typed.part === n.name ? "choice chosen" : "choice", words: `${n.name}: next to ${n.from}`,
         act: () => (on.page === "what" ? on.type("part", n.name) : on.another(n.name)),
       }))),
     p({ class: "hint" }, "Found nothing wrong? Report it as “no action, just noted”, so nobody looks twice."),

@@ -185,7 +185,7 @@ export class Report {
         nextView(this),
         placesView(this) ?? (this.parts.length ? this.choice("part", this.parts.map((x) => /** @type {const} */ ([x, x]))) : null),
         this.field("what", "what is wrong with it"),
-        h2(null, "what it asks for"),
+        h2(null, "what does it need?"),
         this.choice("grade", grades, "stack"),
         h2(null, "stuck?"),
         div({ class: "choices" },
@@ -198,7 +198,7 @@ export class Report {
         this.hitView(),
       ],
       [
-        ready ? null : p({ class: "hint" }, "Name the part and say what it asks for."),
+        ready ? null : p({ class: "hint" }, "Name the part and say what it needs."),
         div({ class: "row" },
           tap({ words: "back", act: () => this.ctx.go("#/me") }),
           this.mayAccept ? tap({ words: "report, and I accept it", off: !ready, act: () => this.report(true) }) : null),

@@ -87,7 +87,7 @@ function pinOffPage(phone, owned, words, ask) {
     `${nameOf(phone.board, owned.person)} types their own PIN`,
     [p({ class: "fact" }, onItLine(phone.ctx, owned.robot)), pinPad(phone, owned.person)],
     [
-      div({ class: "row" }, phone.to(`#/robot/${owned.robot}`, "leave it")),
+      div({ class: "row" }, phone.to(`#/robot/${owned.robot}`, "cancel")),
       hold({
         class: "main", robot, words: `${words} ${robot}`, off: pin.length !== PIN_FIGURES,
         act: async () => pinDone(phone, await ask([{ person: owned.person, pin }]), `#/robot/${owned.robot}`),
@@ -133,7 +133,7 @@ function handoverPage(phone) {
       ],
     ],
     [
-      div({ class: "row" }, phone.to("#/me", "leave it")),
+      div({ class: "row" }, phone.to("#/me", "cancel")),
       others.length || first ? untagButton(phone, mine, "main") : phone.to(`#/robot/${robot}`, `SHOW ${name}`, "main"),
     ],
   );
@@ -172,7 +172,7 @@ function pinTagOnPage(phone) {
       p({ class: "lead" }, "Their tag, their PIN: ", b(null, "nobody types it for them.")),
       pinPad(phone, person),
     ],
-    [div({ class: "row" }, phone.to(`#/me/handover/${robot}`, "leave it")),
+    [div({ class: "row" }, phone.to(`#/me/handover/${robot}`, "cancel")),
       tap({ class: "main", words: `PUT ${who.toUpperCase()}’S TAG ON · ${name}`, off: pin.length !== PIN_FIGURES, act })],
   );
 }

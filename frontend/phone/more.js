@@ -46,6 +46,7 @@ function morePage(phone) {
         phone.to("#/me/notes", "notes"),
         phone.to("#/me/alarms", "alarms"),
         phone.to("#/me/trouble", "trouble"),
+        phone.to("#/me/words", "what the words mean"),
         phone.ctx.live.me?.role === "captain" ? phone.to("#/captain", "captain’s screen") : null,
         reviewers.includes(phone.ctx.live.me?.role ?? "")
           ? a({ key: "review", class: "press", href: "/sheet/review" }, "the day’s review")
@@ -242,8 +243,8 @@ function jobPage(phone) {
         job.damages?.length ? phone.to(`#/me/outcome/${job.id}`, "what came of it") : null,
         ["finished", "closed"].includes(job.state)
           ? tap({
-            words: "take it up again",
-            act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `took up ${job.number} again`, undo: true }),
+            words: "reopen",
+            act: () => phone.acts.ask({ do: "job.reopen", with: { job: job.id }, says: `reopened ${job.number}`, undo: true }),
           })
           : null,
         phone.to(`#/robot/${job.robot}`, "back")),
@@ -255,7 +256,7 @@ function jobPage(phone) {
 /** @param {Phone} phone @param {{stock: string, count: number}} need */
 function spareWords(phone, need) {
   const spare = phone.board.get(`stock/${need.stock}`);
-  return spare ? `${need.count} × ${spare.name}${spare.where ? `, ${spare.where}` : ""} (${spare.count} left)` : "";
+  return spare ? `needs ${need.count} ${spare.name}; ${spare.count} left${spare.where ? `, ${spare.where}` : ""}` : "";
 }
 
 /** @param {Phone} phone @param {Job} job */

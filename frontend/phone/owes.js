@@ -68,7 +68,7 @@ function lookAgainPage(phone) {
       : div({ class: "choices" },
         may.map((id) => tap({ key: id, class: "choice", words: nameOf(phone.board, id), act: () => phone.type("who", id) }))),
     [
-      div({ class: "row" }, phone.to(`#/me/job/${job.id}`, "leave it")),
+      div({ class: "row" }, phone.to(`#/me/job/${job.id}`, "cancel")),
       person
         ? hold({
           class: "main", robot: `job ${job.number}`, off: pin.length !== PIN_FIGURES, act,

@@ -156,7 +156,7 @@ export function workButton(phone, id) {
   const job = phone.board.get(`job/${id}`);
   switch (job && stateOf(phone, job)) {
     case "open": return jobButton(phone, "job.start", id, "START", `started ${job?.number}`);
-    case "held": return jobButton(phone, "job.resume", id, "RESUME", `took up ${job?.number}`);
+    case "held": return jobButton(phone, "job.resume", id, "RESUME", `resumed ${job?.number}`);
     case "running":
       return isOn(phone, job)
         ? jobButton(phone, "job.finish", id, "DONE", `${job?.number} done`)

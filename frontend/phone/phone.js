@@ -274,11 +274,12 @@ const packs = async () => Object.assign(pages, (await import("../pack/pack.js"))
 const hands = async () => Object.assign(pages, (await import("./hands.js")).pages);
 const standing = async () => Object.assign(pages, (await import("./standing.js")).pages);
 const owes = async () => Object.assign(pages, (await import("./owes.js")).pages);
+const glossary = async () => Object.assign(pages, (await import("./glossary.js")).pages);
 const power = async () => Object.assign(pages, (await import("./power.js")).pages);
 
 /** Pages that are fetched when they are first asked for. @type {Record<string, () => Promise<unknown>>} */
 const later = {
-  more, robot: more, job: more, place: more, order: more, notes: more,
+  more, robot: more, job: more, place: more, order: more, notes: more, words: glossary,
   handover: hands, "pin-tag-on": hands, "pin-tag": hands, "pin-hands": hands,
   test: power, testing: power, less: power, standing, "standing-pin": standing, "look-again": owes,
   notice: absent, "absent-tag": absent, "absent-hands": absent,
@@ -305,7 +306,7 @@ async function fetchLater(phone, name) {
 }
 
 /** Fetches what may be asked for when the network is gone. */
-export const ahead = () => Promise.all([more(), absent(), safety(), packs(), hands(), power(), standing(), owes()]);
+export const ahead = () => Promise.all([more(), absent(), safety(), packs(), hands(), power(), standing(), owes(), glossary()]);
 
 /** Shows my next move, or a page behind it; "robot" is one of them. @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx, name = "me", ...path) {

@@ -22,7 +22,7 @@ export function powerView(phone, robot) {
   const state = phone.board.get(`power/${robot.id}`)?.state;
   const begin = () => tap({ key: "close-up", words: "begin closing up", act: () => closeUp(phone, robot.id) });
   const open = async () => {
-    const answer = await phone.acts.ask({ do: "robot.reopen", with: { robot: robot.id }, says: `opening ${name} again` });
+    const answer = await phone.acts.ask({ do: "robot.reopen", with: { robot: robot.id }, says: `reopening ${name}` });
     if (!answer.refusal) toSheet(phone, robot.id);
   };
   const goLive = () => arenas(phone).map((arena) => hold({
@@ -39,7 +39,7 @@ export function powerView(phone, robot) {
       verified: begin,
       work: begin,
       "closing-up": () =>
-        [tap({ key: "reopen", words: "open it again", act: open }), phone.to(`#/me/test/${robot.id}`, "test it with power")],
+        [tap({ key: "reopen", words: "reopen", act: open }), phone.to(`#/me/test/${robot.id}`, "test it with power")],
       test: () => phone.to(`#/me/testing/${robot.id}`, "the test, and its end"),
     } : {}),
   };
@@ -88,7 +88,7 @@ function testPage(phone) {
         : div({ class: "stack held" }, places.map((place) => powerOn(phone, robot, name, place))),
     ],
     [
-      div({ class: "row" }, phone.to(`#/robot/${robot}`, "leave it")),
+      div({ class: "row" }, phone.to(`#/robot/${robot}`, "cancel")),
       mine ? untagButton(phone, mine, "main") : places.length === 1 ? powerOn(phone, robot, name, places[0], "main") : null,
     ]);
 }

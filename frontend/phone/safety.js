@@ -12,7 +12,7 @@ import { alarmClass, alarmText, alarmsOf, nextCall, openSheets, relaxed, robotNa
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {{id: string, alarm: Alarm}} Named */
 
-/** For how many minutes an alarm is put aside; 15 is the most. */
+/** For how many minutes an alarm is snoozed; 15 is the most. */
 const shelveMinutes = [5, 10, 15];
 
 /** All alarms, with who has taken or shelved them; and what is relaxed. @param {Phone} phone */
@@ -39,21 +39,21 @@ function alarmView(phone, { id, alarm }) {
     phone.me ? div({ class: "row" },
       mine || (alarm.class === "A" && nearOnly)
         ? null
-        : tap({ words: "I see to it", act: () => phone.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you see to it" }) }),
-      alarm.class === "A" || nearOnly ? null : phone.to(`#/me/shelve/${id}`, "put it aside")) : null);
+        : tap({ words: "I’m on it", act: () => phone.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you are on it" }) }),
+      alarm.class === "A" || nearOnly ? null : phone.to(`#/me/shelve/${id}`, "snooze")) : null);
 }
 
-/** What is put aside, by whom and until when. @param {Phone} phone */
+/** What is snoozed, by whom and until when. @param {Phone} phone */
 function shelvedView(phone) {
   const { board, clock } = phone.ctx;
   const list = board.entries("alarm").filter(([, x]) => x.shelvedUntil).sort(([, x], [, y]) => x.what.localeCompare(y.what));
   if (list.length === 0) return null;
-  return [h2(null, "put aside"), list.map(([key, x]) => p({ key, class: "fact" },
+  return [h2(null, "snoozed"), list.map(([key, x]) => p({ key, class: "fact" },
     `${x.what.replace(/\.$/, "")} · until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ` +
       `${board.get(/** @type {`mark/${string}`} */ (`mark/${key.slice(6)}`))?.reason ?? ""}`))];
 }
 
-/** Puts one alarm aside for a few minutes, with a reason. @param {Phone} phone */
+/** Snoozes one alarm for a few minutes, with a reason. @param {Phone} phone */
 function shelvePage(phone) {
   const id = phone.about;
   const alarm = phone.board.get(/** @type {`alarm/${string}`} */ (`alarm/${id}`));
@@ -62,18 +62,18 @@ function shelvePage(phone) {
   const call = nextCall(phone.ctx, alarm.robot);
   const shelve = async (/** @type {number} */ minutes) => {
     const answer = await phone.acts.ask({
-      do: "alarm.shelve", with: { alarm: id, minutes, reason, ...(call ? { nextCall: call } : {}) }, says: `put aside for ${minutes} min`,
+      do: "alarm.shelve", with: { alarm: id, minutes, reason, ...(call ? { nextCall: call } : {}) }, says: `snoozed for ${minutes} min`,
     });
     if (!answer.refusal) phone.ctx.go("#/me/alarms");
   };
-  return phone.frame(alarm.robot, "Put this alarm aside",
+  return phone.frame(alarm.robot, "Snooze this alarm",
     [
       p({ class: alarmClass(alarm) }, alarmText(phone.ctx, alarm)),
       p({ class: "lead" },
         "It stays listed with your name and comes back by itself: when the time is over, at the next call, or when its state changes."),
       phone.field("reason", "why it can wait"),
       div({ class: "choices three" },
-        shelveMinutes.map((m) => tap({ key: String(m), class: "choice", words: `${m} min`, off: !reason, act: () => shelve(m) }))),
+        shelveMinutes.map((m) => tap({ key: String(m), class: "choice", words: `snooze ${m} min`, off: !reason, act: () => shelve(m) }))),
     ],
     phone.to("#/me/alarms", "BACK", "main"));
 }

@@ -124,7 +124,7 @@ function pinPage(phone) {
       pinPad(phone, person),
     ],
     [
-      div({ class: "row" }, phone.to(back, "leave it")),
+      div({ class: "row" }, phone.to(back, "cancel")),
       hold({
         class: "main", robot: about, off: pin.length !== PIN_FIGURES,
         words: asks === "accept" ? `${who.toUpperCase()} ACCEPTS IT` : `${who.toUpperCase()} LOOKED AT IT`,

@@ -109,7 +109,7 @@ export function pinPage(walk, sheet) {
     first ? p({ class: "fact" }, "Nobody else looks. What is signed here is marked: on one device.") : null,
     pad({ id: "pin", label: `${pin.length} of ${PIN_FIGURES} figures`, value: pin, hidden: true, set }),
   ], [
-    div({ class: "row" }, tap({ words: "leave it", act: () => walk.show("line") })),
+    div({ class: "row" }, tap({ words: "cancel", act: () => walk.show("line") })),
     tap({
       class: "main", off: pin.length !== PIN_FIGURES,
       words: first ? `THIS IS ${name.toUpperCase()}’S PIN` : `${name.toUpperCase()} ANSWERS`,

@@ -20,7 +20,7 @@ import { flagWords, handsOn, nameOf, placeOf, powerWords, tenths } from "../core
 const STALE_SEC = 20;
 const MINUTE = 60_000;
 /** @type {Record<import("../core/wire.d.ts").Cause["kind"], string>} */
-const causeWords = { person: "a person", station: "a station", part: "a part", clock: "the clock", charge: "a charge", "": "" };
+const causeWords = { person: "a person", station: "a station", part: "part missing", clock: "no time", charge: "a charge", "": "" };
 /** Width of a letter in running text over the font size. */
 const LETTER = 0.58;
 /** The same for a name, which is bold and half capitals; and the band's edge strip. */

@@ -307,7 +307,7 @@ function printed(ctx) {
   const aside = board.all("alarm").filter((x) => x.shelvedUntil).sort((x, y) => x.what.localeCompare(y.what));
   return [
     ...rules.map((text, i) => ({ word: rules.length > 1 ? `RELAXED ${i + 1}/${rules.length}` : "RELAXED", text })),
-    ...aside.map((x) => ({ word: "PUT ASIDE", text: `until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ${x.what}` })),
+    ...aside.map((x) => ({ word: "SNOOZED", text: `until ${clock.hhmm(x.shelvedUntil)}, ${nameOf(board, x.shelvedBy)}: ${x.what}` })),
   ];
 }
 

@@ -148,7 +148,7 @@ func tooLate() *board.Refusal {
 
 func idReused() *board.Refusal {
 	return &board.Refusal{Code: board.CodeIDReused, Field: "id",
-		Sentence: "This command id was used for something else. Load the page again, then do it once more."}
+		Sentence: "This command id was used for something else. Refresh the page, then do it once more."}
 }
 
 func ownFault() *board.Refusal {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"mendline/board"
 )
@@ -96,7 +95,7 @@ func (p *Printer) packs() []pack {
 	slices.SortFunc(all, func(a, b board.Pack) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
 	list := []pack{}
 	for _, k := range all {
-		now := strings.ReplaceAll(string(k.State), "-", " ")
+		now := k.State.String()
 		switch {
 		case k.Robot != "":
 			now += ", " + p.State.Robots[k.Robot].Name

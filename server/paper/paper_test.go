@@ -91,7 +91,7 @@ func TestTheStripIsPrintedInItsOrderLineByLine(t *testing.T) {
 		"FIRST IN", "Pack P1: unplugged and out. Where is it now?", "where",
 		"INSPECT", "1 Weapon, hub", "5 Armour",
 		"CLOSE UP", "Charged pack in", "which pack", "who was told",
-		"WEIGH AND SIGN", "Failsafe", "at most 1360.8 g", "SIGN TIN MOTH", "signature")
+		"READY", "Failsafe", "at most 1360.8 g", "SIGN TIN MOTH", "signature")
 	for _, list := range []board.SheetList{board.ListMakeSafe} {
 		sheet, ok := p.s.Sheet(p.Moth, list)
 		require.True(t, ok)
@@ -134,7 +134,7 @@ func TestTheSignatureSheetSaysWhatToKnowBeforeSigning(t *testing.T) {
 		}
 	}
 	p.does(ben, board.SheetAnswer{Sheet: sheet.ID, Line: "told", Said: board.SaidAlone})
-	inOrder(t, p.strip(), "WEIGH AND SIGN", "Tin Moth: to know before signing",
+	inOrder(t, p.strip(), "READY", "Tin Moth: to know before signing",
 		"Relaxed: The person who finished the last repair may sign.", "Damage 1 rail: left as it is, accepted by Ada at 09:00.", "Damage 2 belt: left as it is, and nobody has accepted that.",
 		"Closed up at 09:01 by Ben: nobody else at the bench was told.")
 	require.Contains(t, p.s.Relaxed(), "Clay Wasp: whoever isolated it may verify it; once a second person did.")

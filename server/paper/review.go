@@ -63,7 +63,7 @@ func (p *Printer) fast(r review.Review) table {
 	}
 	for _, f := range r.Fast {
 		t.Rows = append(t.Rows, []string{
-			f.Name, listNames[f.List], join(f.By), p.hour(f.At), num(f.Lines), fmt.Sprintf("%.0f s", f.Sec), fmt.Sprintf("%.0f s", math.Ceil(f.ReadSec)),
+			f.Name, listName(f.List), join(f.By), p.hour(f.At), num(f.Lines), fmt.Sprintf("%.0f s", f.Sec), fmt.Sprintf("%.0f s", math.Ceil(f.ReadSec)),
 		})
 	}
 	return t
@@ -133,7 +133,7 @@ func (p *Printer) late(r review.Review) table {
 		if l.Paper {
 			how = "from paper"
 		}
-		t.Rows = append(t.Rows, []string{l.Name, listNames[l.List], l.Ask, l.By, p.hour(l.At), p.hour(l.Heard), how})
+		t.Rows = append(t.Rows, []string{l.Name, listName(l.List), l.Ask, l.By, p.hour(l.At), p.hour(l.Heard), how})
 	}
 	return t
 }
@@ -157,7 +157,7 @@ func (p *Printer) loosened(r review.Review) table {
 func (p *Printer) marked(r review.Review) table {
 	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, what was said with nobody else there, what was signed on another's device, and PINs forgotten.", Columns: []string{"robot or person", "sheet", "question", "answer", "by", "device of", "when"}}
 	for _, m := range r.Marked {
-		t.Rows = append(t.Rows, []string{m.Name, listNames[m.List], m.Ask, m.What, m.By, m.On, p.clock(m.At)})
+		t.Rows = append(t.Rows, []string{m.Name, listName(m.List), m.Ask, m.What, m.By, m.On, p.clock(m.At)})
 	}
 	return t
 }

@@ -50,9 +50,9 @@ type line struct {
 	Signature          bool
 }
 
-var listNames = map[board.SheetList]string{
-	board.ListLoadIn: "LOAD IN", board.ListMakeSafe: "MAKE SAFE", board.ListFirstIn: "FIRST IN", board.ListInspect: "INSPECT",
-	board.ListReopen: "OPEN AGAIN", board.ListCloseUp: "CLOSE UP", board.ListReady: "WEIGH AND SIGN",
+// listName is what a sheet is called, as on the phone.
+func listName(l board.SheetList) string {
+	return strings.ToUpper(strings.ReplaceAll(string(l), "-", " "))
 }
 
 func (p *Printer) strip(r board.Robot) *strip {
@@ -99,7 +99,7 @@ func (p *Printer) stands(r board.Robot, power board.Power) []string {
 }
 
 func (p *Printer) sheet(r board.Robot, h board.PrintedSheet) sheet {
-	out := sheet{Robot: r.Name, List: listNames[h.List], Number: h.Number, Ver: h.Version}
+	out := sheet{Robot: r.Name, List: listName(h.List), Number: h.Number, Ver: h.Version}
 	for i, l := range h.Lines {
 		who, not := p.names(l.Who), p.butNot(r, l.Line)
 		if last := len(out.Runs) - 1; last < 0 || out.Runs[last].Who != who || out.Runs[last].Not != not || l.Part != h.Lines[i-1].Part {
