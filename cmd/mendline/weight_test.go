@@ -24,7 +24,7 @@ type fetched struct {
 // round on the six connections that browsers open to a server, and two files more.
 const (
 	firstLoadRequests  = 1 + 6 + 2
-	firstLoadBytes     = 80_000
+	firstLoadBytes     = 110_000
 	firstScriptBytes   = 60_000
 	demoSnapshotBytes  = 60_000
 	firstLoadTillShown = `(() => {

@@ -160,13 +160,17 @@ export class Live {
     socket.onclose = (e) => this.#socket === socket && this.#closed(e.code);
   }
 
-  /** Asks for the whole board beside the socket: so it comes compressed. */
+  /** Asks for the whole board and its forecast beside the socket: so they come compressed. */
   async #fetchWhole() {
     const late = new AbortController();
     const timer = setTimeout(() => late.abort(), WHOLE_MS);
-    const whole = await fetch("/api/board", { signal: late.signal }).then((a) => (a.ok ? a.json() : null)).catch(() => null);
+    const asks = (/** @type {string} */ path) =>
+      fetch(path, { signal: late.signal }).then((a) => (a.ok ? a.json() : null)).catch(() => null);
+    const [whole, forecast] = await Promise.all(["/api/board", "/api/forecast"].map(asks));
     clearTimeout(timer);
-    if (whole && !this.#board.epoch) this.#apply(whole);
+    if (!whole || this.#board.epoch) return;
+    this.#apply(whole);
+    if (forecast) this.#apply(forecast);
   }
 
   /** Lets go of the socket without waiting for it: a dead one may never say so. */
