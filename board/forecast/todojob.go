@@ -1,0 +1,103 @@
+package forecast
+
+import (
+	"fmt"
+
+	"mendline/board"
+)
+
+// job is the next job that the plan has the person on.
+func (a asker) job() (Todo, bool) {
+	for _, i := range byStart(a.plan) {
+		if a.kept(i) && a.problem.Tasks[i].Running == nil && a.plannedOn(i) {
+			return a.begin(i), true
+		}
+	}
+	return Todo{}, false
+}
+
+// begin is what stands between the person and task i, or its start.
+func (a asker) begin(i int) Todo {
+	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
+	fix := j.Fixes[a.fixes[i][a.plan.Tasks[i].Way]]
+	if why := a.notYet(i, o, fix); why != "" {
+		t := a.about(i, ActWait)
+		t.Why = why
+		return t
+	}
+	if fix.Lockout && !a.tagged(o.robot.ID) {
+		if a.who.AuthorisedFor(o.robot) {
+			t := a.tag(o, "Then "+jobName(j)+".")
+			t.Job = j.ID
+			return t
+		}
+		if !a.near(o.robot.ID) {
+			t := a.about(i, ActHandsNear)
+			t.Title, t.Why = "Say that your hands are near "+o.robot.Name, "Then "+jobName(j)+"."
+			return t
+		}
+	}
+	switch j.State {
+	case board.JobHeld:
+		return a.about(i, ActResume)
+	case board.JobRunning:
+		return a.about(i, ActJoin)
+	}
+	return a.about(i, ActStart)
+}
+
+// notYet says what task i waits for, or "".
+func (a asker) notYet(i int, o outlook, fix board.Fix) string {
+	for _, k := range a.problem.Tasks[i].After {
+		if a.kept(k) {
+			return fmt.Sprintf("It comes after %s.", jobName(a.jobs[k]))
+		}
+	}
+	p := o.power.State
+	switch {
+	case o.gone:
+		return o.robot.Name + " fights first."
+	case fix.Where != board.OffRobot && p.Energised():
+		return fmt.Sprintf("%s is %s: hands out.", o.robot.Name, p)
+	case fix.Lockout && p != board.Verified && p != board.Work:
+		return fmt.Sprintf("%s is %s: it is made safe and verified first.", o.robot.Name, p)
+	case fix.Lockout && a.firstInOf(o.robot.ID) != "":
+		return a.firstInOf(o.robot.ID)
+	case fix.PackOut && len(a.s.PacksToPlace(o.robot.ID)) > 0 && setAside(a.s.PacksToPlace(o.robot.ID)[0].State):
+		return fmt.Sprintf("Pack %s of %s is set aside: event safety says what becomes of it.", a.s.PacksToPlace(o.robot.ID)[0].Name, o.robot.Name)
+	case fix.PackOut && len(a.s.PacksToPlace(o.robot.ID)) > 0:
+		return fmt.Sprintf("Pack %s must be out of %s: say where it is now.", a.s.PacksToPlace(o.robot.ID)[0].Name, o.robot.Name)
+	case a.jobs[i].HeldFor == board.HoldPart:
+		return held(a.jobs[i])
+	}
+	if start := a.plan.Tasks[i].StartSec; start > soonSec && start > a.problem.Tasks[i].EarliestSec {
+		return fmt.Sprintf("Planned for %s. %s", a.startTime(i), a.tightFor(i))
+	}
+	return ""
+}
+
+// tightFor is what holds task i back, where that is a person or a station.
+func (a asker) tightFor(i int) string {
+	if why := a.tight(i); why.Kind != CauseClock {
+		return why.Text
+	}
+	return ""
+}
+
+// firstInOf says whose the open first-in lines of a robot are, or "".
+func (a asker) firstInOf(robot board.RobotID) string {
+	sheet, ok := a.s.Sheet(robot, board.ListFirstIn)
+	if !ok || sheet.State != board.SheetOpen {
+		return ""
+	}
+	l, _ := sheet.OpenLine()
+	for _, h := range a.s.HandsOn(robot) {
+		if h.Tag != "" && h.Person != a.who.ID {
+			return fmt.Sprintf("First in is %s's: %s", a.s.People[h.Person].Name, l.Ask)
+		}
+	}
+	if a.who.AuthorisedFor(a.s.Robots[robot]) {
+		return ""
+	}
+	return "First in comes before anything else: " + l.Ask
+}

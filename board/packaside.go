@@ -1,0 +1,132 @@
+package board
+
+import "strings"
+
+// PackSet says what state a pack is in, as a person declares it.
+type PackSet struct {
+	Pack  PackID    `json:"pack"`
+	State PackState `json:"state"`
+	Why   string    `json:"why,omitzero"`
+}
+
+func (c PackSet) do(t *turn) *Refusal {
+	p, ok := t.s().Packs[c.Pack]
+	if !ok {
+		return missing("pack", "pack")
+	}
+	c.Why = strings.TrimSpace(c.Why)
+	if bad := first(
+		oneOf("state", c.State, PackUnread, PackCooling, PackWaiting, PackStorage, PackSuspect, PackQuarantined, PackGone),
+		checkShort("why", c.Why),
+	); bad != nil {
+		return bad
+	}
+	switch charging := p.State == PackCharging; {
+	case c.State.setAside() && !(charging && c.State == PackGone):
+		p.CameBack, p.Stopped = false, ""
+	case charging:
+		return refuse(CodeState, "Pack %s is on channel %s. Say first that it is off, then read it.", p.Name, t.s().Channels[p.Channel].Name)
+	case p.Robot != "" && !p.State.setAside():
+		return refuse(CodeState, "Pack %s is in %s. Say first where it is, or read it there.", p.Name, t.s().Robots[p.Robot].Name)
+	default:
+		p.Reading.Charged = false
+	}
+	p.State, p.Since = c.State, t.when
+	if p.State == PackGone {
+		p.Channel = ""
+	}
+	t.put(p)
+	return nil
+}
+
+// rule13 keeps a pack that was set aside from ever coming back into use.
+func rule13(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		if k != KindPack {
+			continue
+		}
+		was, had := t.before.Packs[PackID(id)]
+		is, has := t.s().Packs[PackID(id)]
+		if had && has && is.Chemistry != was.Chemistry && !is.State.setAside() && t.s().onceBelow(is) {
+			return breaks(13, "A cell of pack %s was once below what its chemistry may fall to. Under no chemistry is it for use any more.", is.Name)
+		}
+		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "" && !is.Found)) {
+			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone. %s", was.Name, was.State, was.keepOff())
+		}
+	}
+	return nil
+}
+
+// rule13Gone takes for gone what was set aside only from those who answer for it.
+func rule13Gone(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, is := t.before.Packs[PackID(id)], t.s().Packs[PackID(id)]
+		aside := was.State == PackSuspect || was.State == PackQuarantined
+		if k == KindPack && aside && is.State == PackGone && !t.answersForPacks() {
+			return breaks(13, "Pack %s is %s. That it is gone is for a robot's lead, the captain or event safety to say. Call %s.", was.Name, was.State, t.s().inCharge())
+		}
+	}
+	return nil
+}
+
+// answersForPacks tells whether the actor is the captain, event safety or a robot's lead.
+func (t *turn) answersForPacks() bool {
+	if t.by.Role == RoleSystem || t.by.Role == RoleCaptain || t.by.Role == RoleSafety {
+		return true
+	}
+	for _, r := range t.s().Robots {
+		if !r.Retired && t.s().leads(t.by, r) {
+			return true
+		}
+	}
+	return false
+}
+
+// rule13Name gives no pack the name of one that was set aside; nor, by a change of its
+// record, of one that is off the board.
+func rule13Name(t *turn) *Refusal {
+	if t.by.Role == RoleSystem {
+		return nil
+	}
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, had := t.before.Packs[PackID(id)]
+		is, has := t.s().Packs[PackID(id)]
+		if k != KindPack || !has || had && Folded(was.Name) == Folded(is.Name) {
+			continue
+		}
+		if bad := t.s().packName(is.ID, is.Name, had); bad != nil {
+			return bad
+		}
+	}
+	return nil
+}
+
+// packName refuses a name that a pack which was set aside has; to one that had another
+// name also that of one which is off the board.
+func (s State) packName(id PackID, name string, renamed bool) *Refusal {
+	for _, o := range inOrder(s.Packs) {
+		if o.ID == id || Folded(o.Name) != Folded(name) {
+			continue
+		}
+		switch {
+		case o.State.setAside():
+			return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + o.Name + " was set aside. Give this one a name that no other had."}
+		case renamed && o.Retired:
+			return &Refusal{Code: CodeSafety, Rule: 13, Field: "name", Sentence: "A pack " + o.Name + " was on the board before. Give this one a name that no other had."}
+		}
+	}
+	return nil
+}
+
+func follows(was, is PackState) bool {
+	switch was {
+	case PackSuspect:
+		return is == PackSuspect || is == PackQuarantined || is == PackGone
+	case PackQuarantined:
+		return is == PackQuarantined || is == PackGone
+	}
+	return is == PackGone
+}
