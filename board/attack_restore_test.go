@@ -2,6 +2,7 @@ package board_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -90,5 +91,54 @@ func TestARestoreListsAChargeThatTheBackupKnowsNothingOf(t *testing.T) {
 	require.Len(t, p.s.Notes, 1)
 	for _, n := range p.s.Notes {
 		require.Equal(t, "Before the restore: Pack P2 was charging on A1, with Nia.", n.Text)
+	}
+}
+
+func TestRule18ABackupFromBeforeTheTimeWasSetIsDatedByItAsTheReplacedBoardWas(t *testing.T) {
+	for _, by := range []time.Duration{-24 * time.Hour, -20 * time.Minute, 20 * time.Minute, 24 * time.Hour} {
+		for _, back := range []bool{false, true} { // the backup knows of a set time that the replaced board does not
+			p := newPit(t)
+			p.open()
+			older, then := p.s, p.now
+			p.setTime(by)
+			stranger := p.person(PersonFields{Name: "Zed", Role: RoleCaptain})
+			p.ok(p.as(stranger), TimeSet{BySec: 1})
+			p.now += 1000
+			newer, at := p.s, p.now
+			replaced, backup, ahead := newer, older, Moment(p.s.TimeOf().ShiftSec)*1000
+			if back {
+				replaced, backup, at, ahead = older, newer, then, -ahead
+			}
+			clock := replaced.TimeOf()
+			p.now = at
+			for range 2 { // the second restore finds the first unserved
+				p.s = backup
+				restore := replaced.Replaced(BoardRestore{Why: "restored", Last: then, Clock: &clock})
+				p.ok(Itself(), restore)
+				require.Equal(t, replaced.Tags[p.tagOf(p.ben)].At, p.s.Tags[p.tagOf(p.ben)].At)
+				require.Equal(t, backup.Tags[p.tagOf(p.ben)].V, p.s.Tags[p.tagOf(p.ben)].V, "and the tag is no new one")
+				require.Equal(t, backup.Event().Entered.SpinDown+ahead, p.s.Event().Entered.SpinDown)
+				if !back {
+					require.Equal(t, then+ahead, p.power().Covered[0].To, "the board was away from then on")
+				}
+				require.Equal(t, clock.ShiftSec, p.s.TimeOf().ShiftSec)
+				require.Empty(t, p.s.TimeOf().By, "the backup does not know Zed")
+				require.Equal(t, Unknown, p.state())
+			}
+		}
+	}
+}
+
+func TestASecondRestoreDatesWhatTheFirstHeldBackOnce(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.gus), EmergencyRaise{Place: p.box})
+	backup := p.s
+	p.setTime(-time.Hour)
+	clock := p.s.TimeOf()
+	restore := backup.Replaced(BoardRestore{Why: "restored", Clock: &clock})
+	require.Len(t, restore.Emergencies, 1)
+	for id, e := range p.s.Emergencies {
+		require.Equal(t, id, restore.Emergencies[0].ID)
+		require.Equal(t, e.At, restore.Emergencies[0].At)
 	}
 }

@@ -119,10 +119,13 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 		at := ask.At + Moment(s.TimeOf().ShiftSec-ask.ShiftSec)*second
 		t.when = min(now, max(at, now-offlineMost))
 	}
-	if set, ok := c.(TimeSet); ok {
-		now += set.by()
+	switch c := c.(type) {
+	case TimeSet:
+		now += c.by()
 		t.now, t.when = now, now
-		t.before, t.redated = s.redated(set.by())
+		t.before, t.redated = s.redated(c.by())
+	case BoardRestore: // the time is the replaced board's already
+		t.before, t.redated = s.redated(c.moves(s))
 	}
 	t.draft = newDraft(t.before)
 	row, ok := rowOf(c)

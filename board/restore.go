@@ -68,6 +68,9 @@ type BoardRestore struct {
 	Held []string `json:"held"`
 	// Last is as BoardStart has it, of the backup.
 	Last Moment `json:"last,omitzero"`
+	// Clock is what had been done to the replaced board's time: it goes on, and what the
+	// backup dated before or after that was done is moved to it. None where nobody knows.
+	Clock *Clock `json:"clock,omitzero"`
 	// On is who was on a robot, by the replaced board; Notices are those that nobody had
 	// acknowledged there, and Emergencies those that stood. They stand again.
 	On          []Hands     `json:"on,omitzero"`
@@ -85,6 +88,7 @@ type BoardRestore struct {
 
 // Replaced adds to a restore what a board holds back that is replaced by it.
 func (s State) Replaced(c BoardRestore) BoardRestore {
+	s, _ = s.redated(c.moves(s))
 	c.Held = append(c.Held, s.HeldBack()...)
 	for _, r := range Sorted(s.Robots, func(r Robot) string { return string(r.ID) }) {
 		for _, h := range s.HandsOn(r.ID) {
@@ -213,10 +217,35 @@ func (c BoardRestore) standAgain(t *turn) {
 	}
 }
 
+// moves is by how much the time of the replaced board is ahead of what a board of it has.
+func (c BoardRestore) moves(s State) Moment {
+	if c.Clock == nil {
+		return 0
+	}
+	return Moment(c.Clock.ShiftSec-s.TimeOf().ShiftSec) * second
+}
+
+// keepClock enters what had been done to the replaced board's time, by someone whom the
+// backup may not know.
+func (c BoardRestore) keepClock(t *turn) {
+	if c.moves(t.asked) == 0 {
+		return
+	}
+	is := *c.Clock
+	if _, known := t.s().People[is.By]; !known {
+		is.By = ""
+	}
+	t.put(is)
+}
+
 func (c BoardRestore) do(t *turn) *Refusal {
+	if c.Last != 0 {
+		c.Last += c.moves(t.asked)
+	}
 	if bad := (BoardStart{Why: c.Why, Last: c.Last}).do(t); bad != nil {
 		return bad
 	}
+	c.keepClock(t)
 	c.standAgain(t)
 	known := map[string]bool{}
 	for _, sentence := range t.s().HeldBack() {

@@ -13,10 +13,11 @@ type Clock struct {
 	// ShiftSec is by how much the board's time was moved in all: what a phone dated
 	// before it heard of that is moved by the rest.
 	ShiftSec int `json:"shiftSec"`
-	// BySec is by how much it was moved last, by By, At the time it was moved to.
+	// BySec is by how much it was moved last, by By, At the time it was moved to. By is
+	// nobody where a backup does not know them.
 	BySec int      `json:"bySec"`
-	By    PersonID `json:"by"`
-	At    Moment   `json:"at"`
+	By    PersonID `json:"by,omitzero"`
+	At    Moment   `json:"at,omitzero"`
 }
 
 const clockID = "clock"
@@ -29,7 +30,7 @@ func (c Clock) Rev() Rev         { return c.V }
 func (c Clock) stamp(r Rev) Noun { c.V = r; return c }
 
 func (c Clock) valid(s State) *Refusal {
-	if _, ok := s.People[c.By]; !ok {
+	if _, ok := s.People[c.By]; !ok && c.By != "" {
 		return missing("person", "by")
 	}
 	return nil
@@ -93,6 +94,9 @@ func rule18TimeSet(t *turn) *Refusal {
 // which something was. A tag and hands near keep their revision: by it is known which PIN
 // they were put on with.
 func (s State) redated(by Moment) (State, []Key) {
+	if by == 0 {
+		return s, nil
+	}
 	d := newDraft(s)
 	var keys []Key
 	for _, n := range s.Nouns() {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"net/http"
@@ -170,4 +171,58 @@ func TestAProcessWhoseCaptainSetsTheTimeGoesOnFromThereAfterAKill(t *testing.T) 
 	require.Zero(t, asked.BySec)
 	c.stop()
 	require.NotContains(t, c.banner.String(), "The laptop's clock")
+}
+
+func TestARestoredBoardsTimeGoesOnFromTheReplacedBoards(t *testing.T) {
+	const day = 24 * time.Hour
+	for name, c := range map[string]struct {
+		// before the backup and after it: where the laptop's clock is put, and by how
+		// much the captain sets the time.
+		begins        string
+		before, after time.Duration
+		stepped       string
+		said          string
+	}{
+		"the time was set after the backup":     {begins: "24h", stepped: "0s", after: -day},
+		"the time was set before the backup":    {begins: "0s", stepped: "0s", before: 20 * time.Minute, said: "The laptop's clock is 20 min behind the board."},
+		"the time was set before and after it":  {begins: "0s", stepped: "0s", before: -20 * time.Minute, after: time.Hour, said: "The laptop's clock is 40 min behind the board."},
+		"the laptop's clock was set in between": {begins: "0s", stepped: "-20m", said: "The laptop's clock is 20 min behind the board."},
+	} {
+		t.Run(name, func(t *testing.T) {
+			step, folder, file := stepper(t), t.TempDir(), filepath.Join(t.TempDir(), "noon.db")
+			step(c.begins)
+			p := &clocked{process: startProgram(t, "stepped", folder, withCodes(nil)...), boot: desk.BootClock()}
+			p.token = p.joinsAs(adaJoins)
+			last := p.notes()
+			sets := func(by time.Duration) {
+				if by != 0 {
+					set := p.does("time.set", map[string]int{"bySec": int(by / time.Second)})
+					last.at = last.at.Add(by)
+					goesOn(t, last, set)
+					last = set
+				}
+			}
+			sets(c.before)
+			var out bytes.Buffer
+			on := terminal{out: &out, err: &out}
+			require.NoError(t, backup(t.Context(), on, []string{"-data", folder, file}), out.String())
+			step(c.stepped)
+			sets(c.after)
+			last = p.notes()
+			p.stop()
+
+			require.NoError(t, restore(t.Context(), on, []string{"-data", folder, file}), out.String())
+			p.process = startProgram(t, "stepped", folder, withCodes(nil)...)
+			p.token = p.joinsAs(adaJoins)
+			restored := p.notes()
+			goesOn(t, last, restored)
+			require.Equal(t, c.said, p.health())
+			p.kill()
+
+			p.process = startProgram(t, "stepped", folder, withCodes(nil)...)
+			goesOn(t, restored, p.notes())
+			require.Equal(t, c.said, p.health())
+			p.stop()
+		})
+	}
 }

@@ -202,7 +202,7 @@ func snapshotOf(path string) (store.Snapshot, error) {
 	if err != nil {
 		return store.Snapshot{}, whoHolds(err)
 	}
-	snap, err := s.Load(0)
+	snap, err := s.Load(1)
 	return snap, errors.Join(err, s.Close())
 }
 

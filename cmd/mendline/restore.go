@@ -15,17 +15,17 @@ import (
 
 	"mendline/board"
 	"mendline/server/copies"
+	"mendline/server/desk"
 	"mendline/server/store"
 )
 
 // replaced is what a restore hands over from the board that was there to the one that
 // takes its place, until that is next served.
 type replaced struct {
-	board.BoardRestore
+	desk.Restored
 	// Codes are its join codes, as they are kept: one that was changed stays changed.
 	// They are for no other board than the one that was made at Created.
-	Codes   map[string][]byte `json:"codes,omitzero"`
-	Created time.Time         `json:"created,omitzero"`
+	Codes map[string][]byte `json:"codes,omitzero"`
 }
 
 // restore puts a backup in the place of the board.
@@ -99,10 +99,12 @@ func (d dataDir) leaveHeld() error {
 		case err != nil:
 			comes.Held = append(comes.Held, unreadable)
 		default:
-			comes.BoardRestore = s.Replaced(comes.BoardRestore)
-			if comes.Codes == nil {
-				comes.Codes, comes.Created = codesIn(snap), snap.Created
+			if before == nil {
+				clock := s.TimeOf()
+				comes.Clock, comes.Created, comes.Codes = &clock, snap.Created, codesIn(snap)
+				comes.AheadMs, comes.Newest = snap.Ahead.Milliseconds(), newestIn(snap)
 			}
+			comes.BoardRestore = s.Replaced(comes.BoardRestore)
 		}
 	}
 	b, err := json.Marshal(comes)
@@ -113,6 +115,15 @@ func (d dataDir) leaveHeld() error {
 		return fmt.Errorf("write down what the board held back: %w", err)
 	}
 	return nil
+}
+
+// newestIn is when the board last did something, none where it is new.
+func newestIn(snap store.Snapshot) board.Moment {
+	var line board.JournalLine
+	if len(snap.Lines) == 0 || json.Unmarshal(snap.Lines[len(snap.Lines)-1].Data, &line) != nil {
+		return 0
+	}
+	return line.At
 }
 
 func codesIn(snap store.Snapshot) map[string][]byte {

@@ -171,7 +171,7 @@ func open(t terminal, s settings) (*host, error) {
 		Path: s.data.board(), Store: store.Options{Program: version()}, Now: s.now, Boot: s.boot, Log: h.log, Forecast: foretell, Metrics: metrics.Desk(),
 	}
 	if restored != nil {
-		o.Restored = &restored.BoardRestore
+		o.Restored = &restored.Restored
 	}
 	if h.desk, err = desk.New(o); err != nil {
 		return nil, whoHolds(err)

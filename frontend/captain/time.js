@@ -50,7 +50,7 @@ export class BoardTime {
       { class: "list" },
       div({ class: "column-head" }, h2(null, "the board’s time"), b(null, hourNow({}))),
       p({ class: "fact" }, ctx.live.clockSaid || "The laptop’s clock agrees with it, to a minute."),
-      last ? p({ class: "fact" }, `Set last by ${nameOf(board, last.by)} at ${ctx.clock.hhmm(last.at)}.`) : null,
+      last?.at ? p({ class: "fact" }, `Set last${last.by ? ` by ${nameOf(board, last.by)}` : ""} at ${ctx.clock.hhmm(last.at)}.`) : null,
       this.trouble ? p({ class: "form-wrong", role: "status" }, this.trouble) : null,
       this.asked ? this.movesView(this.asked) : this.askView());
   }

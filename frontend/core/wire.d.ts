@@ -2118,10 +2118,13 @@ export interface Clock {
    * it heard of that is moved by the rest.
    */
   shiftSec: number;
-  /** `bySec` is by how much it was moved last, by `by`, `at` the time it was moved to. */
+  /**
+   * `bySec` is by how much it was moved last, by `by`, `at` the time it was moved to. `by`
+   * is nobody where a backup does not know them.
+   */
   bySec: number;
-  by: Id;
-  at: Time;
+  by?: Id;
+  at?: Time;
 }
 
 /** Call is a robot's next fight and whether it will be ready (call/<robotID>). */

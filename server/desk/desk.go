@@ -116,48 +116,71 @@ func (d *Desk) start(s *store.Store, why string) error {
 	for _, n := range h.sizes {
 		d.bytes += n
 	}
-	d.clock.shift.Store(int64(h.state.TimeOf().ShiftSec) * 1000)
-	if d.View() == nil {
-		d.clock.begin(d.aheadOf(s, h), h.at)
-	}
-	if len(d.state.Robots) == 0 {
+	restore := d.restore(s, h)
+	d.timeOf(s, h, restore)
+	d.o.Restored = nil
+	if restore == nil && len(d.state.Robots) == 0 {
 		d.publish()
 		return s.GoOn()
 	}
-	if err := d.itself(d.starts(s, why, h.at)); err != nil {
+	var begins board.Command = board.BoardStart{Why: why, Last: h.at}
+	if restore != nil {
+		begins = *restore
+	}
+	if err := d.itself(begins); err != nil {
 		return fmt.Errorf("start board: %w", err)
 	}
 	return s.GoOn()
 }
 
-// starts is what the board says as it starts: more is in doubt where the file is a
-// backup, restored or put in place by hand.
-func (d *Desk) starts(s *store.Store, why string, last board.Moment) board.Command {
-	switch {
+// restore is what the board says as it starts where more is in doubt, as the file knows
+// less than there was: a backup, restored or put in place by hand, or damaged. It is nil
+// where the board goes on from its own file.
+func (d *Desk) restore(s *store.Store, h held) *board.BoardRestore {
+	r := board.BoardRestore{Last: h.at}
+	switch known := d.View(); {
 	case d.o.Restored != nil:
-		restored := *d.o.Restored
-		d.o.Restored = nil
-		restored.Last = last
-		return restored
+		r = d.o.Restored.BoardRestore
+		r.Last = h.at
+		if !s.Report().Created.Equal(d.o.Restored.Created) {
+			r.Clock = nil
+		}
+	case known != nil && h.state.Rev < known.State.Rev:
+		clock := known.State.TimeOf()
+		r.Why, r.Clock = "what was last on the board was lost", &clock
+		r = known.State.Replaced(r)
 	case doubted(s.Opening()):
-		return board.BoardRestore{Why: "what was last on the board was lost", Last: last, Held: []string{
-			"The board's file was damaged, and what people did last before it was closed is not on it: nobody knows which packs were set aside then, what was stopped and what could hurt people.",
-		}}
+		r.Why = "what was last on the board was lost"
+		r.Held = []string{"The board's file was damaged, and what people did last before it was closed is not on it: nobody knows which packs were set aside then, what was stopped and what could hurt people."}
 	case s.Copied():
-		return board.BoardRestore{Why: "the board is a backup", Last: last, Held: []string{
-			"This is a backup that was put in place by hand: nobody knows which packs the board before it had set aside, what was stopped and what could hurt people.",
-		}}
+		r.Why = "the board is a backup"
+		r.Held = []string{"This is a backup that was put in place by hand: nobody knows which packs the board before it had set aside, what was stopped and what could hurt people."}
+	default:
+		return nil
 	}
-	return board.BoardStart{Why: why, Last: last}
+	return &r
 }
 
-// aheadOf is how far the board was ahead of this laptop's clock when that was last seen.
-// Of a backup nobody knows which laptop's it was.
-func (d *Desk) aheadOf(s *store.Store, h held) time.Duration {
-	if d.o.Restored != nil || s.Copied() {
-		return 0
+// timeOf sets the board's time as the board begins: it goes on from the file's, or where
+// that is a backup from that of the board it replaces. One that runs has its time.
+func (d *Desk) timeOf(s *store.Store, h held, restore *board.BoardRestore) {
+	was := h.state.TimeOf().ShiftSec
+	shift := was
+	if restore != nil && restore.Clock != nil {
+		shift = restore.Clock.ShiftSec
 	}
-	return h.ahead
+	d.clock.shift.Store(int64(shift) * 1000)
+	if d.View() != nil {
+		return
+	}
+	ahead, last := h.ahead, h.at.Add(time.Duration(shift-was)*time.Second)
+	switch r := d.o.Restored; {
+	case r != nil:
+		ahead, last = time.Duration(r.AheadMs)*time.Millisecond, max(last, r.Newest)
+	case s.Copied(): // of which laptop's clock nobody knows
+		ahead = 0
+	}
+	d.clock.begin(ahead, last)
 }
 
 // Run is the desk. It returns when ctx has ended: what it had taken is answered

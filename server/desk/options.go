@@ -32,11 +32,23 @@ type Options struct {
 	// does not flicker.
 	Seed uint64
 
-	// Restored is what the board held back whose place a backup has taken since it was
+	// Restored is what is known of the board whose place a backup has taken since it was
 	// last open; nil where none has.
-	Restored *board.BoardRestore
+	Restored *Restored
 
 	Metrics Metrics
+}
+
+// Restored is what a board hands over to the backup that takes its place.
+type Restored struct {
+	board.BoardRestore
+	// Created is when the board was made whose Clock that is: the dates of another are
+	// not moved by it.
+	Created time.Time `json:"created,omitzero"`
+	// AheadMs is how far its time was ahead of the laptop's clock, and Newest the moment
+	// of its newest line.
+	AheadMs int64        `json:"aheadMs,omitzero"`
+	Newest  board.Moment `json:"newest,omitzero"`
 }
 
 // Derived is what a forecast makes of a state.

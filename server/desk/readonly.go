@@ -81,7 +81,7 @@ func (d *Desk) again() error {
 	if err := d.store.Healthy(); err == nil || errors.Is(err, store.ErrLowDisk) {
 		return err
 	}
-	before := d.core
+	before, shift := d.core, d.clock.shift.Load()
 	if err := d.store.Close(); err != nil {
 		d.o.Log.Error("close after a failed write", "error", err)
 	}
@@ -89,6 +89,7 @@ func (d *Desk) again() error {
 	existing.Existing = true
 	if err := d.open(existing, "the board was taken from its file again"); err != nil {
 		d.core = before
+		d.clock.shift.Store(shift)
 		d.broken = true
 		d.readOnly = saidBroken
 		d.publish()

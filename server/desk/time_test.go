@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"os"
 	"path/filepath"
 	"sync/atomic"
 	"testing"
@@ -357,6 +358,104 @@ func TestASetTimeThatCouldNotBeWrittenMovesNothing(t *testing.T) {
 		require.NoError(t, p.d.Again(t.Context()))
 		require.Equal(t, before, p.d.Now())
 	})
+}
+
+// tagged is a tag that a phone put on so long ago, by the board's time as the phone had it.
+func (p *pit) tagged(ago time.Duration, at board.Moment, shiftSec int) board.Tag {
+	p.t.Helper()
+	r := p.request(p.asBen(), board.TagOn{Robot: p.moth})
+	r.At, r.ShiftSec = at.Add(-ago), shiftSec
+	p.accepted(r)
+	tag, on := p.state().TagOf(p.moth, p.ben)
+	require.True(p.t, on)
+	return tag
+}
+
+func TestWhatAPhoneDatedBeforeARestoreIsMovedByNothing(t *testing.T) {
+	for _, c := range []struct{ before, after int }{{0, 0}, {0, -24 * 3600}, {0, 1200}, {1200, 0}, {-1200, 3600}} {
+		for _, another := range []bool{false, true} {
+			synctest.Test(t, func(t *testing.T) {
+				time.Sleep(72 * time.Hour) // a board's dates begin in 2000
+				l := newLaptop()
+				p := newPit(t, l.options())
+				sets := func(by int) {
+					if by != 0 {
+						p.ok(p.asAda(), board.TimeSet{BySec: by})
+					}
+				}
+				sets(c.before)
+				time.Sleep(time.Minute)
+				counted := p.d.Now()
+				p.note("counted")
+				o := l.options()
+				o.Path = filepath.Join(t.TempDir(), "board.db")
+				_, err := p.d.Store().Backup(o.Path)
+				require.NoError(t, err)
+				sets(c.after)
+				time.Sleep(time.Minute)
+				p.note("the newest")
+				now, clock := p.d.Now(), p.state().TimeOf()
+				o.Restored = &Restored{
+					BoardRestore: p.state().Replaced(board.BoardRestore{Why: "restored", Clock: &clock}), Created: p.d.Store().Report().Created,
+					AheadMs: p.d.clock.ahead().Milliseconds(), Newest: p.d.View().At,
+				}
+				if another {
+					o.Restored.Created = o.Restored.Created.Add(time.Hour)
+				}
+				p.stop()
+				l.step(0)
+
+				q := *p
+				q.d = emptyPit(t, o).d
+				time.Sleep(time.Minute)
+				if !another || c.after >= 0 { // no board begins before its own newest line
+					require.Equal(t, now.Add(time.Minute), q.d.Now(), "the board's time goes on")
+				}
+				if another {
+					require.Equal(t, c.before, q.state().TimeOf().ShiftSec, "what was set on one board moves no date of another")
+					return
+				}
+				require.Equal(t, c.before+c.after, q.state().TimeOf().ShiftSec)
+				for _, n := range q.state().Notes {
+					require.Equal(t, counted.Add(time.Duration(c.after)*time.Second), n.At, "two minutes ago, whatever was set since")
+				}
+				require.Equal(t, now.Add(-time.Minute), q.tagged(2*time.Minute, q.d.Now(), clock.ShiftSec).At)
+			})
+		}
+	}
+}
+
+func TestAFileThatLostASetTimeIsTakenAgainWithTheTimeAsItIs(t *testing.T) {
+	for _, by := range []int{-24 * 3600, -1200, 1200} {
+		synctest.Test(t, func(t *testing.T) {
+			time.Sleep(72 * time.Hour)
+			l := newLaptop()
+			p := newPit(t, l.options())
+			p.note("before")
+			older := filepath.Join(t.TempDir(), "older.db")
+			_, err := p.d.Store().Backup(older)
+			require.NoError(t, err)
+			p.ok(p.asAda(), board.TimeSet{BySec: by})
+			p.ok(p.asBen(), board.PackSet{Pack: p.pack, State: board.PackSuspect, Why: "a dent"})
+			before, steady := p.d.Now(), p.d.Steady()
+			require.NoError(t, p.d.Store().Close())
+			b, err := os.ReadFile(older)
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(p.d.o.Path, b, 0o600))
+			p.refused(p.request(p.asAda(), board.NoteAdd{Text: "lost"}), board.CodeReadOnly)
+			require.NoError(t, p.d.Again(t.Context()))
+			require.Equal(t, before, p.d.Now())
+			require.Equal(t, steady, p.d.Steady())
+			require.Equal(t, by, p.state().TimeOf().ShiftSec)
+			require.Equal(t, board.PackSuspect, p.state().Packs[p.pack].State, "nor is anything else forgotten that the board knew")
+			for _, n := range p.state().Notes {
+				require.Equal(t, before, n.At)
+			}
+			time.Sleep(time.Minute)
+			p = p.again(l.options())
+			require.Equal(t, before.Add(time.Minute), p.d.Now())
+		})
+	}
 }
 
 func TestTheTimeSinceBootGoesOnAndNeverBack(t *testing.T) {
