@@ -1,6 +1,7 @@
 package board_test
 
 import (
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -200,3 +201,35 @@ func TestRule5ANameStaysWhileItStandsOnARobot(t *testing.T) {
 		p.captain(renamed(p, p.nia, "Nina"))
 	})
 }
+
+// A job says what is done, and "clear" is that too; what is called clear is not.
+func TestRule23AJobClearsSomethingAndIsNotCalledClear(t *testing.T) {
+	for name, honest := range map[string]bool{
+		"clear the swarf": true, "Clear jam": true, "CLEAR  swarf from the drum": true, "clear out the left bay": true, "Look for cracks": true,
+		"failsafe: prove it": true, "unclear noise": true,
+		"clear": false, "Clear!": false, "all clear": false, "it is clear": false, "is clear of people": false, "clear of people": false, "clear to start": false,
+		"clear now": false, "clear and closed": false, "clear for power": false, "cleared the jam": false, "clear swarf, then all clear": false,
+		"clear jam: safe": false, "safe": false, "made safe": false, "swap the blade, safe": false, "all ok": false,
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			fixes := []Fix{swapBlade(p.blade)}
+			for _, c := range []Command{
+				JobAdd{JobFields: JobFields{Robot: p.moth, Name: name, Triage: Must, Fixes: fixes}},
+				TemplateAdd{TemplateFields: TemplateFields{Name: name, Size: Light, Triage: Must, Fixes: fixes}},
+			} {
+				if honest {
+					p.ok(p.as(p.ada), c)
+				} else {
+					p.refused(p.as(p.ada), c, 23)
+				}
+			}
+			if honest && goesByVerb.MatchString(name) {
+				p.refused(p.as(p.ada), PlaceAdd{PlaceFields: PlaceFields{Name: name, Kind: PlaceBench}}, 23)
+			}
+		})
+	}
+}
+
+// goesByVerb is a name that only a job may have.
+var goesByVerb = regexp.MustCompile(`(?i)^clear\b`)

@@ -10,10 +10,13 @@ import (
 // what only a look can say. "Failsafe" is another word.
 var goodWords = [][]string{{"safe"}, {"safely"}, {"clear"}, {"cleared"}, {"all", "ok"}, {"all", "okay"}, {"all", "good"}, {"all", "fine"}}
 
-// goodWord finds one of them in a text, "" for none.
-func goodWord(text string) string {
+// goodWord finds one of them in what a noun of a kind says, "" for none.
+func goodWord(kind Kind, text string) string {
 	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
 	for i := range words {
+		if i == 0 && (kind == KindJob || kind == KindTemplate) && clears(words) {
+			continue
+		}
 		for _, good := range goodWords {
 			ends := i + len(good)
 			if ends <= len(words) && slices.Equal(words[i:ends], good) && (i == 0 || words[i-1] != "fail") {
@@ -24,19 +27,29 @@ func goodWord(text string) string {
 	return ""
 }
 
+// stateOfClear are the words that make a "clear" before them a state: clear of people,
+// clear to start.
+var stateOfClear = []string{"of", "to", "for", "and", "or", "so", "now", "by", "at", "in", "on", "since", "until", "till", "here", "there", "again", "ok", "okay", "yes"}
+
+// clears tells whether a job begins with what is done to something: clear the swarf.
+func clears(words []string) bool {
+	return len(words) > 1 && words[0] == "clear" && !slices.Contains(stateOfClear, words[1])
+}
+
 // rule23 lets nobody word a line, or name a thing, a job or a person, in words that
 // call something good that nobody has looked at.
 func rule23(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		field, is := labelled(t.s(), key)
 		_, was := labelled(t.before, key)
-		if kind, _ := key.Split(); kind == KindJob {
+		kind, _ := key.Split()
+		if kind == KindJob {
 			for _, template := range t.before.Templates {
 				was = append(was, template.Name)
 			}
 		}
 		for _, text := range is {
-			if word := goodWord(text); word != "" && !slices.Contains(was, text) {
+			if word := goodWord(kind, text); word != "" && !slices.Contains(was, text) {
 				return &Refusal{Code: CodeSafety, Rule: 23, Field: field,
 					Sentence: "\"" + cut(text, 60) + "\" says \"" + word + "\", which nobody knows before they have looked. Say what is seen, or where it is: people away, cover on, shelf by the door."}
 			}
