@@ -157,13 +157,13 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 		return breaks(3, "%s is unknown, which counts as live: make it safe and verify it before hands go near for job %d.", robot.Name, j.Number).of(j)
 	}
 	if j.Fix().Lockout {
-		if power.State != Work {
-			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, power.State, j.Number).of(j)
-		}
 		_, tagged := t.s().TagOf(robot.ID, person.ID)
 		_, near := t.s().HandsOf(robot.ID, person.ID)
-		if !tagged && !near {
-			return breaks(3, "Put your own tag on %s first; a minor or guest marks hands near.", robot.Name)
+		switch {
+		case !tagged && !near && (power.State == Verified || power.State == Work):
+			return breaks(3, "Put your own tag on %s first, again where it has just come off. Then job %d can begin. A minor or guest marks hands near.", robot.Name, j.Number).of(j)
+		case power.State != Work:
+			return breaks(3, "%s is %s, and job %d needs it locked out: make safe, verify, then put your tag on.", robot.Name, power.State, j.Number).of(j)
 		}
 		if bad := t.firstInDone(robot); bad != nil {
 			return bad

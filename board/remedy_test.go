@@ -34,6 +34,21 @@ func TestWhatARefusalNamesLeadsOn(t *testing.T) {
 				"left off": func(p *pit) { p.ok(p.as(p.dee), JobDefer{p.theJob(), p.ada, "no time"}) },
 			},
 		},
+		"a job is begun as one's own and only tag has just come off": {
+			func(p *pit) { p.open(); p.job(); p.tagOff(p.as(p.ben), p.ben) },
+			func(p *pit) (Actor, Command) { return p.as(p.ben), JobStart{Job: p.theJob()} }, 3, "Put your own tag on Tin Moth first, again where it has just come off",
+			map[string]func(p *pit){"put on again": func(p *pit) { p.ok(p.as(p.ben), TagOn{Robot: p.moth}) }},
+		},
+		"a job is begun as one's own tag has just come off": {
+			func(p *pit) {
+				p.open()
+				p.job()
+				p.ok(p.as(p.dee), TagOn{Robot: p.moth})
+				p.tagOff(p.as(p.ben), p.ben)
+			},
+			func(p *pit) (Actor, Command) { return p.as(p.ben), JobStart{Job: p.theJob()} }, 3, "Put your own tag on Tin Moth first, again where it has just come off",
+			map[string]func(p *pit){"put on again": func(p *pit) { p.ok(p.as(p.ben), TagOn{Robot: p.moth}) }},
+		},
 		"a job is running": {
 			func(p *pit) { p.open(); p.ok(p.as(p.ben), JobStart{Job: p.job()}) },
 			func(p *pit) (Actor, Command) { return p.as(p.ada), RobotCloseUp{Robot: p.moth} }, 11, "finish it. Or hold it",

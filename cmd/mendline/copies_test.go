@@ -140,7 +140,13 @@ func TestANewLaptopGoesOnFromTheStick(t *testing.T) {
 	p.stop()
 	s, err := stateOf(dataDir(fresh).board())
 	require.NoError(t, err)
-	require.Len(t, s.Notes, 2)
+	texts := ""
+	for _, n := range s.Notes {
+		texts += n.Text + "\n"
+	}
+	require.Contains(t, texts, "spare blade is in the blue box")
+	require.Contains(t, texts, "goes on")
+	require.Contains(t, texts, "nobody knows which packs it has set aside since", "though no robot is on it yet")
 }
 
 func TestACodeThatWasTakenBackOpensNothing(t *testing.T) {

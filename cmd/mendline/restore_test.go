@@ -35,7 +35,7 @@ func TestARestoredBoardListsWhatTheOneBeforeItHeldBack(t *testing.T) {
 			held = append(held, n.Text)
 		}
 	}
-	require.Equal(t, []string{"Before the restore: Pack V1 was suspect."}, held)
+	require.Equal(t, []string{"Before the restore: Pack V1 was set aside."}, held)
 	for _, p := range state.Packs {
 		aside := p.State == board.PackSuspect || p.State == board.PackQuarantined || p.State == board.PackGone
 		require.True(t, aside || p.State == board.PackUnread || p.Unread || p.Unsure, "%s is %s", p.Name, p.State)
