@@ -22,9 +22,6 @@ type Clock struct {
 
 const clockID = "clock"
 
-// LastBy is by how much the time was moved last.
-func (c Clock) LastBy() Moment { return Moment(c.BySec) * second }
-
 func (c Clock) Key() Key         { return KeyOf(KindClock, clockID) }
 func (c Clock) Rev() Rev         { return c.V }
 func (c Clock) stamp(r Rev) Noun { c.V = r; return c }

@@ -73,6 +73,8 @@ type Reading struct {
 	jobs   map[board.JobID]board.Job
 	stocks map[board.StockID]board.Stock
 	rec    Record
+	// shiftSec is by how much the board's time had been moved.
+	shiftSec int
 }
 
 // noun is one as the newest line wrote it, decoded where that was asked for.
@@ -113,7 +115,8 @@ func (r *Reading) fold(l line) error {
 		if err := json.Unmarshal(data, &clock); err != nil {
 			return err
 		}
-		r.move(clock.LastBy())
+		r.move(board.Moment(clock.ShiftSec-r.shiftSec) * 1000)
+		r.shiftSec = clock.ShiftSec
 	}
 	if l.Do == "undo" {
 		var back board.Undo

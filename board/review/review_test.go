@@ -104,6 +104,22 @@ func TestARelaxedSettingIsShownFromWhenToWhen(t *testing.T) {
 	require.Equal(t, []Relaxed{{Text: "The person who finished the last repair may sign.", From: on, To: p.now}}, p.review().Relaxed)
 }
 
+// A backup from before the captain set the time twice is dated by both.
+func TestARestoreMovesWhatWasNotedByAllThatTheTimeWasSetMeanwhile(t *testing.T) {
+	for _, sec := range []int{-5400, 5400} {
+		p := newPit(t)
+		e := p.Settings()
+		e.RepairerMaySign = true
+		on := p.now + minute
+		p.now = on
+		p.does(p.as(p.Ada), board.EventSet{EventFields: e, Reason: "the event says so"})
+		by := board.Moment(sec) * 1000
+		p.now += by + minute
+		p.does(board.Itself(), board.BoardRestore{Why: "restored", Clock: &board.Clock{ShiftSec: sec, BySec: sec / 3, By: p.Ada, At: p.now}})
+		require.Equal(t, []Relaxed{{Text: "The person who finished the last repair may sign.", From: on + by}}, p.review().Relaxed)
+	}
+}
+
 func TestLateAnswersAndPaperAreShownApart(t *testing.T) {
 	p := newPit(t)
 	p.now += 20 * minute

@@ -7,7 +7,7 @@ import (
 )
 
 // timeSet goes on by the time that a line sets, where it sets one: what was noted so far
-// moves along.
+// moves along. A restore does where the time was set since the backup, once or more often.
 func (w *walk) timeSet(l board.JournalLine) error {
 	data, set := l.Put[board.Clock{}.Key()]
 	if !set {
@@ -17,7 +17,7 @@ func (w *walk) timeSet(l board.JournalLine) error {
 	if err := json.Unmarshal(data, &clock); err != nil {
 		return err
 	}
-	by := clock.LastBy()
+	by := board.Moment(clock.ShiftSec-w.latest().TimeOf().ShiftSec) * 1000
 	w.alarms.until(w, l.At-by)
 	move := func(moments ...*board.Moment) {
 		for _, m := range moments {
