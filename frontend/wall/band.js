@@ -12,8 +12,10 @@ import { flagWords, handsOn, nameOf, placeOf, powerWords, tenths } from "../core
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {import("../core/wire.d.ts").Call} Call */
 /**
- * How many lines a band has; the wall's width, a line's font size and height, in pixels.
- * @typedef {{lines: number, width: number, em: number, line: number}} Room
+ * How many lines a band has; the wall's width, a line's font size and height, in pixels;
+ * the milliseconds that a lane is long; whether so few robots stand there that no name folds;
+ * the shares of who is in it and of its lane.
+ * @typedef {{lines: number, width: number, em: number, line: number, span: number, few: boolean, who: number, lane: number}} Room
  */
 
 /** From this age on, states are UNKNOWN to this screen. */
@@ -25,13 +27,25 @@ const causeWords = { person: "a person", station: "a station", part: "part missi
 const LETTER = 0.58;
 /** The same for a name, which is bold and half capitals; and the band's edge strip. */
 const NAME_LETTER = 0.68;
-const EDGE_PX = 60;
+export const EDGE_PX = 60;
+/** Under this the minutes to the call stand on ink. */
+const SOON_MS = 5 * MINUTE;
+/** What one steps up to read is so much of what is read from afar. */
+export const NEAR = 10 / 16;
+/** The lines that a name at 20' takes. */
+const NAME_LINES = 1.25;
+/** Shares of the wall's width for who is in it and for its lane; none where that leaves too few letters for a name. */
+const SHARES = { who: 0.31, lane: 0.4 };
+const NARROW_SHARES = { who: 0.5, lane: 0 };
+const NAME_LETTERS = 11;
+
+/** How a wall of this width is shared out. @param {number} width @param {number} em */
+export const shares = (width, em) =>
+  ((width * SHARES.who - EDGE_PX) / (NAME_LETTER * em) < NAME_LETTERS ? NARROW_SHARES : SHARES);
 /** Widths over the font size of running text: a figure of the minutes to the call, one of the hands-on minutes, ten dots in two rows. */
 const BIG_FIGURE = 1.95;
 const HANDS_FIGURE = 1.31;
 const DOTS_EM = 2.2;
-/** What is shorter than this is kept on one line. */
-const BIT_LETTERS = 13;
 /** Keeps two words on one line. */
 const NBSP = "\u00a0";
 
@@ -43,70 +57,124 @@ export function band(ctx, robot, room) {
   const doubt = live.stale >= STALE_SEC || (board.get(`power/${robot.id}`)?.state ?? "unknown") === "unknown";
   const edge = people ? "edge people" : doubt ? "edge hatch-unknown" : "edge";
   const tight = room.lines < 3;
-  const laneWidth = room.width * 0.44;
-  const noted = noteLines(call, room, laneWidth, !board.get(`lane/${robot.id}`)?.bars.length);
+  const near = { em: room.em * NEAR, line: room.line * NEAR, width: room.width * room.lane };
+  const most = room.lines > 5 ? 5 : 2;
+  const said = (/** @type {string} */ cause) => [which(call), call && flagged(call) ? cause : ""].filter(Boolean).join(" · ");
+  const noteRows = (/** @type {string} */ text) => rowsOf(text, near.width / (NAME_LETTER * near.em));
+  const sentences = call?.cause.text.split(". ") ?? [];
+  const causes = sentences.map((_, i) => sentences.slice(0, sentences.length - i).join(". "));
+  const words = tight || !call ? "" : [...causes.map(said), said(fewWords(call))].find((text) => noteRows(text) <= most) ?? said("");
+  const noted = tight ? 1 / NEAR : Math.min(most, noteRows(words));
   return section({ class: "band", key: robot.id },
     div({ class: edge, "aria-hidden": "true" }),
-    div({ class: "who" },
-      p({ class: nameFits(robot, room) ? "name" : "name long" }, `${robot.number} ${robot.name}`),
-      p({ class: "state" },
-        b(null, tight && board.get(`power/${robot.id}`)?.stop ? "STOPPED" : doubt ? "UNKNOWN" : stateWord(ctx, robot.id)),
-        stateRest(ctx, robot.id, doubt, room.lines, namesRoom(room)))),
-    lane(ctx, robot, call, { ...room, width: laneWidth },
-      note(ctx, call, tight || (room.lines === 3 && !!chanceOf(ctx, call)), noted * laneWidth / (LETTER * room.em)),
-      noted),
-    div({ class: "right" },
-      div({ class: "figures" }, toCall(ctx, call, room.lines > 3), tight ? chanceBetween(ctx, call, room) : null, hands(call)),
-      tight ? null : rightLines(ctx, call, room)));
+    whoView(ctx, robot, doubt, room),
+    room.lane === 0 ? null : lane(ctx, robot, call, { ...near, height: room.lines * room.line, span: room.span },
+      tight
+        ? note(ctx, call, room.width * room.lane / (LETTER * room.em))
+        : words ? p({ class: "note near" }, words, onNowCalls(call)) : null,
+      words || tight ? noted : 0),
+    rightView(ctx, call, room));
+}
+
+/**
+ * The robot, its state and who is in it; then who said so and where it is.
+ * @param {Ctx} ctx
+ * @param {Robot} robot
+ * @param {boolean} doubt
+ * @param {Room} room
+ */
+function whoView(ctx, robot, doubt, room) {
+  const power = ctx.board.get(`power/${robot.id}`);
+  const tight = room.lines < 3;
+  const state = tight && power?.stop ? "STOPPED" : doubt ? powerWords.unknown : powerWords[power?.state ?? "unknown"];
+  const names = stateRest(ctx, robot.id, doubt, room);
+  const rows = rowsOf(state + names, (room.width * room.who - EDGE_PX) / (NAME_LETTER * room.em));
+  const small = !tight && room.few && rows + 1 > room.lines;
+  const more = [saidBy(ctx, robot.id, doubt), placeOf(ctx.board, power?.place)].filter(Boolean);
+  return div({ class: "who" },
+    p({ class: nameFits(robot, room) && rows + NAME_LINES <= room.lines ? "name" : "name long" }, `${robot.number} ${robot.name}`),
+    p({ class: "state" }, b(null, state), small ? null : names),
+    small ? p({ class: "in near" }, names.trim()) : null,
+    tight || rows + NAME_LINES + NEAR > room.lines ? null : p({ class: "near" }, more.map((part, i) => [i ? " · " : "", part])));
+}
+
+/** Minutes to the call, what is wrong, and the chance. @param {Ctx} ctx @param {Call | undefined} call @param {Room} room */
+function rightView(ctx, call, room) {
+  const due = toCallMs(ctx, call);
+  if (call?.callNow && !call.onNow) {
+    return div({ class: "right now", style: { "--fill": fill(room, due < -MINUTE) } }, toCall(ctx, call));
+  }
+  return div({ class: due < SOON_MS ? "right soon" : "right" },
+    div({ class: "figures" },
+      toCall(ctx, call),
+      room.lines < 4 ? chanceBetween(ctx, call, room) : null,
+      room.lane === 0 ? null : hands(call)),
+    room.lines < 3 ? null : room.lines < 4 ? wrong(ctx, call, "", true) : rightLines(ctx, call));
+}
+
+/** The calls that may follow a fight that is on. @param {Call | undefined} call */
+const onNowCalls = (call) => (call?.onNow && call.branches.some((x) => x.callAt) ? [" · call ", branchLine(call)] : null);
+
+/** Under the figures: what is wrong, and the chance. @param {Ctx} ctx @param {Call | undefined} call */
+function rightLines(ctx, call) {
+  const chance = chanceLine(ctx, call);
+  return chance && call && !flagged(call) ? chance : [wrong(ctx, call, "", true), chance];
+}
+
+/** How long it is to the call. @param {Ctx} ctx @param {Call | undefined} call */
+const toCallMs = ({ clock }, call) =>
+  (call?.callAt && !call.onNow && call.flag !== "no-call" ? Date.parse(call.callAt.median) - clock.now() : Infinity);
+
+/** How many rows words take, which break between them alone. @param {string} text @param {number} letters of a row */
+function rowsOf(text, letters) {
+  let [rows, used] = [1, 0];
+  for (const { length } of text.split(" ")) {
+    if (used && used + 1 + length > letters) [rows, used] = [rows + 1, 0];
+    used += (used ? 1 : 0) + length;
+  }
+  return rows;
+}
+
+/** The size at which CALL NOW fills its cell, in one line or two. @param {Room} room @param {boolean} late */
+function fill(room, late) {
+  const [wide, high] = [room.width * (1 - room.who - room.lane) * 0.92, (room.lines - (late ? NEAR : 0)) * room.line];
+  return room.lines < 3 ? Math.min(wide / 6.2, high * 0.9) : Math.min(wide / 3.1, high * 0.46);
 }
 
 /** A name that is too long at 20' is set at 16'. @param {Robot} robot @param {Room} room */
-const nameFits = (robot, room) => (`${robot.number} ${robot.name}`.length + 1) * NAME_LETTER * room.em * 1.25 < room.width * 0.27 - EDGE_PX;
+const nameFits = ({ number, name }, room) =>
+  (`${number} ${name}`.length + 1) * NAME_LETTER * room.em * 1.25 < room.width * room.who - EDGE_PX;
 
 /**
  * How many letters of names stand under a robot's own name; its state takes a line of its own,
  * and a line is never quite full.
  * @param {Room} room
  */
-const namesRoom = (room) => 0.85 * Math.max(1, room.lines - 2) * ((room.width * 0.27 - EDGE_PX) / (LETTER * room.em));
-
-/** @param {Ctx} ctx @param {string} robot */
-function stateWord({ board }, robot) {
-  return powerWords[board.get(`power/${robot}`)?.state ?? "unknown"];
-}
+const namesRoom = (room) => 0.85 * Math.max(1, room.lines - 2) * ((room.width * room.who - EDGE_PX) / (LETTER * room.em));
 
 /** Tags are named first. */
 const rank = { tag: 0, near: 1, job: 2 };
 
 /**
- * Who is on it and where it is; then who said so and when.
+ * Who is in it: all of them where few robots stand there, small where they are many.
  * @param {Ctx} ctx
  * @param {string} robot
  * @param {boolean} doubt
- * @param {number} lines
- * @param {number} letters room for names
+ * @param {Room} room
  */
-function stateRest(ctx, robot, doubt, lines, letters) {
-  const tight = lines < 3;
-  const { board } = ctx;
-  const power = board.get(`power/${robot}`);
+function stateRest(ctx, robot, doubt, room) {
+  const power = ctx.board.get(`power/${robot}`);
   const on = handsOn(ctx, robot).sort((x, y) => rank[x.by] - rank[y.by]);
   const named = on.map((h) => (h.by === "tag" ? h.name : `${h.name}${NBSP}${h.by === "near" ? "near" : "at work"}`));
-  const names = namesThatFit(named, tight ? "," : ", ", tight ? Infinity : letters);
-  const place = placeOf(board, power?.place);
-  const said = saidBy(ctx, robot, doubt, lines > 3);
-  if (tight) {
-    const text = names || place;
-    const fits = powerWords[power?.state ?? "unknown"].length + 1 + text.length <= letters;
-    return power?.stop ? "" : fits ? ` ${text}` : on.length ? `${NBSP}+${on.length}` : "";
+  const letters = namesRoom(room);
+  if (room.lines < 3) {
+    const names = named.join(",");
+    const fits = (doubt ? powerWords.unknown : powerWords[power?.state ?? "unknown"]).length + 1 + names.length <= letters;
+    return power?.stop ? "" : fits ? ` ${names}` : on.length ? `${NBSP}+${on.length}` : "";
   }
-  const glued = (/** @type {string} */ text) => text && span({ class: text.length > BIT_LETTERS ? undefined : "bit" }, text);
-  const parts = power?.stop
-    ? [said, glued(names), glued(place)]
-    : doubt
-    ? [glued(names), glued(place), said]
-    : [glued(names), said, glued(place)];
-  return parts.filter(Boolean).map((part, i) => [i === 0 && names ? " " : ` ·${NBSP}`, part]);
+  if (!on.length) return "";
+  const all = named.join(", ");
+  return ` IN:${NBSP}${room.few ? all : namesThatFit(named, ", ", letters - 4)}`;
 }
 
 /** Names, those that do not fit as a count: "Ada, Ben +1". @param {string[]} names @param {string} comma @param {number} letters */
@@ -118,20 +186,20 @@ function namesThatFit(names, comma, letters) {
   return `${names.slice(0, shown).join(comma)}${NBSP}+${names.length - shown}`;
 }
 
-/** @param {Ctx} ctx @param {string} robot @param {boolean} doubt @param {boolean} roomy */
-function saidBy({ board, clock, live }, robot, doubt, roomy) {
+/** @param {Ctx} ctx @param {string} robot @param {boolean} doubt */
+function saidBy({ board, clock, live }, robot, doubt) {
   const power = board.get(`power/${robot}`);
   if (!power) return "";
-  if (power.stop) return b({ class: "bit" }, "STOPPED", roomy ? ` by ${nameOf(board, power.stop.by)}` : "");
+  if (power.stop) return b({ class: "bit" }, `STOPPED by ${nameOf(board, power.stop.by)}`);
   if (live.stale >= STALE_SEC) return `to this screen since ${clock.hhmm(live.heardAt)}`;
   if (doubt) return power.since ? `since${NBSP}${clock.hhmm(power.since)}` : "";
   switch (power.state) {
     case "verified":
     case "work":
     case "closing-up":
-      return `${roomy ? "checked by " : ""}${nameOf(board, power.verifiedBy)}${NBSP}${clock.hhmm(power.verifiedAt)}`;
+      return `checked by ${nameOf(board, power.verifiedBy)}${NBSP}${clock.hhmm(power.verifiedAt)}`;
     case "ready":
-      return `${roomy ? "signed by " : ""}${nameOf(board, power.readyBy)}${NBSP}${clock.hhmm(power.since)}`;
+      return `signed by ${nameOf(board, power.readyBy)}${NBSP}${clock.hhmm(power.since)}`;
     case "test":
       return `${power.test?.what ?? ""} until ${clock.hhmm(power.test?.until)}`;
     default:
@@ -139,18 +207,13 @@ function saidBy({ board, clock, live }, robot, doubt, roomy) {
   }
 }
 
-/**
- * Minutes to the call; once it is due that, and by how much it is late.
- * @param {Ctx} ctx
- * @param {Call | undefined} call
- * @param {boolean} roomy
- */
-function toCall({ clock }, call, roomy) {
+/** Minutes to the call; once it is due that, and by how much it is late. @param {Ctx} ctx @param {Call | undefined} call */
+function toCall({ clock }, call) {
   if (call?.onNow) return div({ class: "to-call words" }, "fight is on");
   if (!call?.callAt || call.flag === "no-call") return div({ class: "to-call words" }, "no call");
   if (call.callNow) {
-    const late = roomy && clock.now() - Date.parse(call.callAt.median) >= MINUTE;
-    return div({ class: "to-call words" }, p(null, b(null, "CALL NOW")), late ? p(null, left({ until: call.callAt.median })) : null);
+    const late = clock.now() - Date.parse(call.callAt.median) > MINUTE;
+    return div({ class: "call-now" }, b(null, "CALL NOW"), late ? span({ class: "near" }, left({ until: call.callAt.median })) : null);
   }
   return div({ class: "to-call" }, left({ until: call.callAt.median, bare: "" }));
 }
@@ -161,33 +224,18 @@ function hands(call) {
   return div({ class: "hands" }, String(Math.max(0, Math.floor(call.handsOnSec / 60))));
 }
 
-/**
- * Under the figures: what is wrong and the chance; where one line has room, the chance: the
- * flag's words then stand in the lane.
- * @param {Ctx} ctx
- * @param {Call | undefined} call
- * @param {Room} room
- */
-function rightLines(ctx, call, room) {
-  const roomy = room.lines > 3;
-  const chance = chanceLine(ctx, call, roomy);
-  if (!roomy) return chance ?? wrong(ctx, call, "", false) ?? which(call);
-  if (chance && call?.uninspected && !flagged(call)) return chance;
-  return [wrong(ctx, call, fewWords(call), true) ?? which(call), chance];
-}
-
 /** @param {Ctx} ctx @param {Call | undefined} call */
 const chanceOf = ({ board }, call) => (call && !call.onNow && call.flag !== "no-call" ? board.get(`chance/${call.robot}`) : undefined);
 
-/** @param {Ctx} ctx @param {Call | undefined} call @param {boolean} roomy */
-function chanceLine(ctx, call, roomy) {
+/** @param {Ctx} ctx @param {Call | undefined} call */
+function chanceLine(ctx, call) {
   const known = chanceOf(ctx, call);
   if (!known) return null;
   if (known.uninspected || known.ready === undefined) {
     return p({ key: "chance", class: "note plain chance-line" },
-      `${roomy && call && !flagged(call) ? "not inspected: " : ""}${needWords(known)} to find`);
+      `not inspected: ${needWords(known)} to find`);
   }
-  return p({ key: "chance", class: "note chance-line" }, span({ class: "of-ten" }, tenths(known.ready)), " ", dots(known.ready));
+  return p({ key: "chance", class: "note near chance-line" }, span({ class: "of-ten" }, tenths(known.ready)), " ", dots(known.ready));
 }
 
 /**
@@ -203,7 +251,7 @@ function chanceBetween(ctx, call, room) {
   const minutes = String(Math.floor((Date.parse(call.callAt.median) - ctx.clock.now()) / MINUTE));
   const handsOn = String(Math.floor(call.handsOnSec / 60));
   const figures = BIG_FIGURE * (Number(minutes) < 10 ? 3.4 : minutes.length) + HANDS_FIGURE * handsOn.length;
-  const free = (room.width * 0.29) / room.em - figures - 0.8;
+  const free = (room.width * (1 - room.who - room.lane)) / room.em - figures - 0.8;
   const n = ready <= 0 ? "<1" : ready >= 10 ? ">9" : String(ready);
   if (free < DOTS_EM) return null;
   return div({ class: "between", role: "img", "aria-label": tenths(ready) },
@@ -240,39 +288,20 @@ function wrong({ live, board, clock }, call, cause, roomy) {
 }
 
 /**
- * What stands in the lane: where the right has no room for it, the flag with its cause, of
- * which kind it is where its words do not fit; else the cause.
+ * What stands in the lane where the right has no room for it: the flag with its cause, of
+ * which kind it is where its words do not fit.
  * @param {Ctx} ctx
  * @param {Call | undefined} call
- * @param {boolean} tight
  * @param {number} letters of a line
  */
-function note(ctx, call, tight, letters) {
-  if (!tight) return call && flagged(call) && call.cause.text ? p({ class: "note plain" }, call.cause.text) : null;
+function note(ctx, call, letters) {
   const branches = call?.onNow ? branchLine(call) : [];
   if (branches.length) return p({ class: "note plain" }, "call ", branches);
   const fits = call && call.cause.text.length + flagWords[call.flag].length + 5 < letters;
   return wrong(ctx, call, call ? (fits ? call.cause.text : fewWords(call, letters)) : "", true);
 }
 
-/**
- * How many lines the note takes: two, or three where there are many, one where there are few
- * and jobs under it.
- * @param {Call | undefined} call
- * @param {Room} room
- * @param {number} width
- * @param {boolean} free no job is drawn
- */
-function noteLines(call, room, width, free) {
-  const most = room.lines > 6 ? 3 : (room.lines > 3 || free) && room.lines > 2 ? 2 : 1;
-  return Math.max(1, Math.min(most, Math.ceil(((call?.cause.text.length ?? 0) * LETTER * room.em) / width)));
-}
-
-/** Which fight it is; while it is on, the calls that may follow it. @param {Call | undefined} call */
-function which(call) {
-  if (!call?.number) return null;
-  const branches = call.onNow ? branchLine(call) : [];
-  if (branches.length) return p({ class: "note plain more" }, "call ", branches);
-  return p({ class: call.callAt && call.flag !== "no-call" ? "note plain" : "note plain more" },
-    `${call.arena} ${call.number}${call.if ? `, if ${call.if}` : ""}`);
-}
+/** Which fight it is, and against whom; while it is on, that calls may follow it stands beside. @param {Call | undefined} call */
+const which = (call) => (call?.number
+  ? `${call.arena} ${call.number}${call.opponent ? ` v ${call.opponent}` : ""}${call.if ? `, if ${call.if}` : ""}`
+  : "");

@@ -23,7 +23,7 @@ export function fitCard(wall) {
   const notices = /** @type {HTMLElement} */ (document.getElementById("notices"));
   const words = notices.querySelector(".card-text");
   if (!words) return;
-  const rest = [...wall.querySelectorAll("header, footer")].reduce((sum, e) => sum + e.getBoundingClientRect().height, 0);
+  const rest = [...wall.querySelectorAll("header, .axis-row, footer")].reduce((sum, e) => sum + e.getBoundingClientRect().height, 0);
   const room = innerHeight - rest - 4;
   for (const [halved, size, columns] of layouts) {
     notices.style.setProperty("--card-size", String(size));

@@ -4,10 +4,11 @@
 
 import { Bell } from "./bell.js";
 import { age, b, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "../core/tags.js";
-import { band } from "./band.js";
+import { EDGE_PX, NEAR, band, shares } from "./band.js";
+import { axis, sharedSpan } from "./lane.js";
 import { fitCard } from "./card.js";
 import { alarmClass, alarmsOf, classMarks, classWords, relaxed } from "../core/screen.js";
-import { nameOf, robotOf } from "../core/words.js";
+import { count, nameOf, robotOf } from "../core/words.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").PackView} PackView */
@@ -16,10 +17,24 @@ import { nameOf, robotOf } from "../core/words.js";
 
 const PAGE_SEC = 10;
 const REDRAW_SEC = 5;
-const ALARM_LINES = 3;
+/** What goes, one after the other, as it gets tight: two lines an alarm, an alarm, what is relaxed, the packs. */
+const drops = [
+  { most: 3, roomy: true, printed: true, packs: true }, { most: 3, roomy: false, printed: true, packs: true },
+  { most: 2, roomy: false, printed: true, packs: true }, { most: 2, roomy: false, printed: false, packs: true },
+  { most: 1, roomy: false, printed: false, packs: false },
+];
 const BAND_LINES_MOST = 7;
+/** How many lines the foot has on a common day, and the farthest reader that is asked for. */
+const FOOT_LINES = 4.3;
+const MOST_METRES = 15;
+/** While so few robots stand there, who is in one never folds: a band has the lines for it. */
+const FEW = 3;
+const LINES_OF_FEW = 3;
+const LINES_OF_MANY = 2.25;
 /** A band of fewer lines is cut: beside an emergency there is none then. */
 const LEAST_LINES = 2;
+/** The share of the height that alarms take beside the officials' card. */
+const BESIDE_CARD = 0.4;
 /** Capital height over font size, and the room a line takes. */
 const CAPITAL = 0.7;
 const LINE = 1.14;
@@ -48,35 +63,51 @@ export function mount(root, ctx) {
   const sheet = document.documentElement.style;
   let seen = stored();
   let setting = seen === null;
+  const asked = { ...(seen ?? { inches: 43, metres: 4 }) };
   let page = 0;
   let sec = 0;
 
   function draw() {
-    if (setting) return render(setUp(ctx, seen ?? { inches: 43, metres: 4 }, keepSeen, bell), root);
+    if (setting) return render(setUp(ctx, asked, keepSeen, bell, draw), root);
     const robots = inOrder(ctx);
     const size = seen ?? { inches: 43, metres: 4 };
     const letters = footLetters(root, size);
     const urgent = board.all("emergency").some((e) => !e.endedAt);
     const lines = urgent ? [] : printed(ctx);
-    const line = lines[page % lines.length];
-    const foot = (/** @type {Entry[]} */ list) =>
-      (urgent ? 0 : 1) + list.reduce((sum, e) => sum + e.lines, 0) + Math.max(0, ...lines.map((x) => printedRows(x, letters)));
-    const fits = (/** @type {boolean} */ roomy) =>
-      measure(root.clientHeight, foot(entries(ctx, letters, roomy, urgent)), size, robots.length);
-    const roomy = urgent || fits(true).lines >= Math.min(4, fits(false).lines);
-    const room = fits(roomy);
+    const few = robots.length <= FEW;
+    const tries = drops.map((drop) => {
+      const list = entries(ctx, letters, drop, urgent);
+      const foot = (drop.packs && !urgent ? NEAR : 0) + list.reduce((sum, e) => sum + e.lines, 0)
+        + Math.max(0, ...(drop.printed ? lines : []).map((x) => NEAR * printedRows(x, letters)));
+      return { ...drop, list, foot, room: measure(root.clientHeight, foot, size, robots.length) };
+    });
+    const most = Math.max(...tries.map((t) => t.room.bands));
+    const having = (/** @type {number} */ least) => tries.find((t) => t.room.bands === most && t.room.lines >= least);
+    const beside = (/** @type {typeof tries[0]} */ t) => t.foot * t.room.line <= innerHeight * BESIDE_CARD;
+    const as = (urgent && tries.find(beside)) || (having(LINES_OF_FEW) ?? having(2) ?? tries[tries.length - 1]);
+    const { room, list } = as;
+    const line = as.printed ? lines[page % lines.length] : undefined;
     const shown = urgent && room.lines < LEAST_LINES ? [] : onPage(robots, room.bands, page);
     sheet.setProperty("--lines", String(room.lines));
+    const long = sharedSpan(ctx, shown);
+    const parts = shares(root.clientWidth, room.em);
+    sheet.setProperty("--who", `${100 * parts.who}%`);
+    sheet.setProperty("--lane", `${100 * parts.lane}%`);
+    const near = { em: room.em * NEAR, line: room.line * NEAR, width: root.clientWidth * parts.lane, height: 0, span: long };
     render(
       div({ class: "board" },
         head(ctx, bell, robots.length - shown.length, () => { setting = true; draw(); }, draw),
+        div({ class: "axis-row near" },
+          p({ class: "on-now" }, onNow(board, (root.clientWidth * parts.who - EDGE_PX) / (0.62 * near.em))),
+          shown.length && parts.lane ? axis(ctx, near) : null,
+          shown.length ? div({ class: "heads" }, span(null, "min to call"), parts.lane ? span(null, "hands-on") : null) : null),
         div({ class: room.lines > 2 ? "bands" : "bands tight" },
           robots.length === 0 ? p({ class: "empty" }, "No robots on the board yet.") : null,
-          shown.map((robot) => band(ctx, robot, { ...room, width: root.clientWidth }))),
+          shown.map((robot) => band(ctx, robot, { ...room, width: root.clientWidth, span: long, few, ...parts }))),
         footer(null,
-          urgent ? null : packsLine(ctx, letters),
+          urgent || !as.packs ? null : packsLine(ctx, Math.floor(letters / NEAR)),
           line ? printedLine(line, letters) : null,
-          entries(ctx, letters, roomy, urgent).map(entryLine))),
+          list.map(entryLine))),
       root);
     fitCard(root);
   }
@@ -126,8 +157,9 @@ function measure(height, footLines, seen, robots) {
   const em = (16 * am) / CAPITAL;
   const line = em * LINE;
   const pad = 2 * am;
-  const left = height - line * (1 + footLines) - pad;
-  const bands = Math.max(1, Math.min(robots, Math.floor(left / (2.25 * line + pad))));
+  const left = height - line * (1 + NEAR + footLines) - pad;
+  const least = robots <= FEW ? LINES_OF_FEW : LINES_OF_MANY;
+  const bands = Math.max(1, Math.min(robots, Math.floor(left / (least * line + pad))));
   return { bands, lines: Math.min(BAND_LINES_MOST, Math.floor((left / bands - pad) / line)), line, em };
 }
 
@@ -165,12 +197,20 @@ function head({ live }, bell, more, set, redraw) {
   return header(null,
     h1({ class: "unseen" }, "The board"),
     button({ class: "hour", type: "button", onClick: set }, hourNow({}), span({ class: "unseen" }, ", set this screen up")),
-    age({}),
+    span({ class: "near" }, age({})),
     bell.on
       ? null
-      : button({ class: "sound", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
-    live.readOnly || more ? span({ class: "only" }, live.readOnly ? "READ ONLY" : `+ ${more}`) : null,
-    div({ class: "heads" }, span(null, "to call"), span(null, "hands-on")));
+      : button({ class: "sound near", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
+    live.readOnly || more ? span({ class: "only" }, live.readOnly ? "READ ONLY" : `+ ${more}`) : null);
+}
+
+/** Which fight was last said to be on, in each arena. @param {import("../core/board.js").Board} board @param {number} letters */
+function onNow(board, letters) {
+  /** @type {Map<string, import("../core/wire.d.ts").Sighting>} */
+  const last = new Map();
+  for (const x of board.all("sighting")) if (!last.has(x.arena) || (last.get(x.arena)?.at ?? "") < x.at) last.set(x.arena, x);
+  const parts = [...last.values()].sort((x, y) => x.arena.localeCompare(y.arena)).map((x) => `${x.arena} ${x.number}`);
+  return parts.length ? `ON ${asManyAsFit(parts, letters - 3)}` : "";
 }
 
 /** Width of a letter in the foot over the font size, bold ones among them; what stands beside the words. */
@@ -182,16 +222,16 @@ const footLetters = (root, seen) => Math.floor((root.clientWidth - FOOT_PX) / (F
 
 /**
  * One entry of the foot, as long as it fits.
- * @typedef {{id: string, alarm: Alarm, n: number, text: string, act: string, lines: number}} Entry
+ * @typedef {{id: string, alarm: Alarm, n: number, subject: string, about: string, act: string, lines: number}} Entry
  */
 
 /**
  * One entry a robot, class A apart and before B; class C when there is no other.
- * @param {Ctx} ctx @param {number} letters room of a line @param {boolean} roomy two lines for every entry that needs them
+ * @param {Ctx} ctx @param {number} letters room of a line @param {{most: number, roomy: boolean}} drop
  * @param {boolean} people only what is about people: an emergency takes the room
  * @returns {Entry[]}
  */
-function entries(ctx, letters, roomy, people) {
+function entries(ctx, letters, { most, roomy }, people) {
   const urgent = alarmsOf(ctx, people ? "A" : "AB");
   /** @type {Map<string, {id: string, alarm: Alarm, n: number}>} */
   const byRobot = new Map();
@@ -202,37 +242,43 @@ function entries(ctx, letters, roomy, people) {
     else byRobot.set(at, { id, alarm, n: 1 });
   }
   const list = [...byRobot.values()];
-  const more = list.length - ALARM_LINES;
-  return list.slice(0, ALARM_LINES).map((e, i) => {
-    const last = i === ALARM_LINES - 1 && more > 0 ? ` · and ${more} more` : "";
+  const more = list.length - most;
+  return list.slice(0, most).map((e, i) => {
+    const last = i === most - 1 && more > 0 ? ` · and ${more} more` : "";
     return { ...e, ...wording(ctx, e.alarm, `${e.n > 1 ? ` (${e.n})` : ""}${last}`, letters, roomy) };
   });
 }
 
 /**
- * The longest wording that fits: what, who acts, who has taken it. The band says
- * what is wrong with its robot; who acts is said here alone.
+ * The robot, or what it is about; then, small and as far as it fits, what is wrong; then
+ * who acts and how, or who has taken it. No line goes without its subject.
  * @param {Ctx} ctx @param {Alarm} alarm @param {string} rest @param {number} letters @param {boolean} roomy
  */
 function wording({ board, clock }, alarm, rest, letters, roomy) {
-  const what = `${alarm.what.replace(/\.$/, "")}. `;
-  const robot = alarm.robot ? `${robotOf(board, alarm.robot)}. ` : what;
-  const taken = alarm.takenBy ? ` · ${nameOf(board, alarm.takenBy)} ${clock.hhmm(alarm.takenAt)}` : "";
-  const act = alarm.act + (taken && ` · taken by${taken.slice(2)}`);
-  const short = taken ? `taken by${taken.slice(2)}` : alarm.act;
-  const tries = [{ text: what, act }, { text: robot, act }, { text: robot, act: short }, { text: "", act: short }];
-  const length = (/** @type {{text: string, act: string}} */ t) =>
-    classWords[alarm.class].length + 1 + t.text.length + t.act.length + rest.length;
+  const what = alarm.what.replace(/\.$/, "");
+  const robot = alarm.robot ? robotOf(board, alarm.robot) : "";
+  const taken = alarm.takenBy ? `taken by ${nameOf(board, alarm.takenBy)} ${clock.hhmm(alarm.takenAt)}` : "";
+  const subject = robot || what;
+  const about = robot ? what.replace(new RegExp(`^${robot.replace(/\W/g, "\\$&")} `), "") : "";
+  const tries = [
+    { about, act: taken ? `${alarm.act} · ${taken}` : alarm.act }, { about: "", act: taken ? `${alarm.act} · ${taken}` : alarm.act },
+    { about: "", act: taken || alarm.act },
+  ];
+  const length = (/** @type {{about: string, act: string}} */ t) =>
+    classWords[alarm.class].length + 3 + subject.length + t.about.length * NEAR + t.act.length + rest.length;
   const rows = alarm.class === "A" || roomy ? 2 : 1;
-  // A line of two breaks between words: it is never quite full.
-  const fits = tries.find((t) => length(t) <= (rows === 1 ? letters : 1.9 * letters - 4)) ?? tries[3];
-  return { text: fits.text, act: fits.act + rest, lines: length(fits) > letters || alarm.class === "A" ? rows : 1 };
+  // A line that breaks between words is never quite full.
+  const fit = tries.find((t) => length(t) <= (rows === 1 ? letters : 1.9 * letters - 4)) ?? tries[2];
+  const lines = length(fit) <= letters ? (alarm.class === "A" ? 2 : 1) : Math.ceil((length(fit) + 4) / (0.93 * letters));
+  return { subject, about: fit.about, act: fit.act + rest, lines };
 }
 
 /** @param {Entry} e */
-const entryLine = (e) => p({ key: e.id, class: `${alarmClass(e.alarm)}${e.lines > 1 ? " two" : ""}` },
+const entryLine = (e) => p({ key: e.id, class: `${alarmClass(e.alarm)}${e.lines > 1 ? " two" : ""}`, style: { "--rows": e.lines } },
   span({ class: classMarks[e.alarm.class], "aria-hidden": "true" }),
-  span({ class: "what" }, span({ class: "class" }, classWords[e.alarm.class]), ` ${e.text}`, b(null, e.act)));
+  span({ class: "what" },
+    span({ class: "class" }, classWords[e.alarm.class]), " ",
+    b(null, e.subject), e.about ? [" ", span({ class: "near" }, e.about)] : null, " – ", b(null, e.act)));
 
 /**
  * The packs: how many are ready, then those that are not: first what comes too late for a next
@@ -312,11 +358,21 @@ function printed(ctx) {
 }
 
 /** @param {{word: string, text: string}} line @param {number} letters */
-const printedRows = ({ word, text }, letters) => (word.length + 1 + text.length > letters ? 2 : 1);
+const printedRows = ({ word, text }, letters) => (word.length + 1 + text.length > letters / NEAR ? 2 : 1);
 
 /** @param {{word: string, text: string}} line @param {number} letters */
 const printedLine = (line, letters) => p({ class: `printed${printedRows(line, letters) > 1 ? " two" : ""}` },
   span({ class: "what" }, span({ class: "class" }, line.word), ` ${line.text}`));
+
+/** How many robots a screen like that shows at once, and from how far it shows them all. @param {Ctx} ctx @param {Seen} seen */
+function fitsLine(ctx, seen) {
+  const n = inOrder(ctx).length;
+  if (!n || !(seen.inches > 0 && seen.metres > 0)) return "";
+  const bands = (/** @type {number} */ metres) => measure(innerHeight, FOOT_LINES, { ...seen, metres }, n).bands;
+  let far = MOST_METRES;
+  while (far > 0.5 && bands(far) < n) far -= 0.5;
+  return `${seen.inches}″ at ${seen.metres} m: ${bands(seen.metres)} of ${count(n, "robot")} at once. All up to ${far} m.`;
+}
 
 /**
  * Asks once how large the screen is and from where it is read.
@@ -324,9 +380,9 @@ const printedLine = (line, letters) => p({ class: `printed${printedRows(line, le
  * @param {Seen} seen
  * @param {(s: Seen) => void} keep
  * @param {Bell} bell
+ * @param {() => void} redraw
  */
-function setUp(ctx, seen, keep, bell) {
-  const next = { ...seen };
+function setUp(ctx, seen, keep, bell, redraw) {
   const dark = document.documentElement.dataset.scheme === "dark";
   return section({ class: "set-up" },
     h1(null, "Set this screen up"),
@@ -335,19 +391,20 @@ function setUp(ctx, seen, keep, bell) {
       onSubmit: (e) => {
         e.preventDefault();
         bell.allow();
-        keep(next);
+        keep({ ...seen });
       },
     },
       label({ for: "inches" }, "Diagonal of the screen, inches"),
       input({
         id: "inches", type: "number", min: 5, max: 120, step: 0.5, required: true, value: seen.inches,
-        onInput: (e) => { next.inches = e.currentTarget.valueAsNumber; },
+        onInput: (e) => { seen.inches = e.currentTarget.valueAsNumber; redraw(); },
       }),
       label({ for: "metres" }, "Farthest reader, metres"),
       input({
         id: "metres", type: "number", min: 0.3, max: 15, step: 0.1, required: true, value: seen.metres,
-        onInput: (e) => { next.metres = e.currentTarget.valueAsNumber; },
+        onInput: (e) => { seen.metres = e.currentTarget.valueAsNumber; redraw(); },
       }),
+      p({ class: "fits", role: "status" }, fitsLine(ctx, seen)),
       label(null,
         input({ type: "checkbox", checked: dark, onChange: (e) => ctx.setScheme(e.currentTarget.checked ? "dark" : "light") }),
         " Dark hall: light letters on dark"),
