@@ -275,6 +275,7 @@ func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
 	require.Equal(t, 24, refused.Refusal.Rule)
 
 	// Not for longer than a quarter of an hour.
+	captain.press("alarm ▾")
 	captain.press("snooze")
 	captain.runs(`(() => { const e = document.getElementById("f-minutes"); e.focus(); e.select(); })()`)
 	captain.do(chromedp.SendKeys(chromedp.ID("f-minutes"), "30"))

@@ -1,25 +1,33 @@
 // Captain: the alarms above the columns and in a list of their own, what is
 // snoozed, what is relaxed; and raising an emergency.
 
-import { div, h2, p, tap } from "../core/tags.js";
-import { nameOf } from "../core/words.js";
+import { button, div, h2, p, span, tap } from "../core/tags.js";
+import { count, nameOf } from "../core/words.js";
 import { alarmClass, alarmText, alarmsOf, nextCall, relaxed, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Alarm} Alarm */
 
-/** How many lines stand above the columns; the list has them all. */
-const LINES = 4;
-
-/** What is about people and what puts a fight at risk. @param {Captain} captain */
+/** What is about people stands open, the rest folds to one line. @param {Captain} captain */
 export function alarmStrip(captain) {
-  const list = alarmsOf(captain.ctx, "AB");
+  const people = alarmsOf(captain.ctx, "A");
+  const risks = alarmsOf(captain.ctx, "B");
   const rules = relaxed(captain.ctx);
-  if (list.length + rules.length === 0) return null;
+  if (people.length + risks.length + rules.length === 0) return null;
+  const open = captain.alarmsOpen && risks.length > 0;
   return div({ class: "alarms" },
-    list.slice(0, LINES).map(({ id, alarm }) => alarmView(captain, id, alarm)),
-    list.length > LINES ? p({ key: "more", class: "alarm" }, `and ${list.length - LINES} more in the list of alarms`) : null,
-    rules.length ? p({ key: "relaxed", class: "alarm relaxed" }, `RELAXED ${rules.join(" ")}`) : null);
+    people.map(({ id, alarm }) => alarmView(captain, id, alarm)),
+    risks.length || rules.length ? div({ key: "folded", class: "folded" },
+      risks.length
+        ? button(
+          {
+            type: "button", class: "fold class-b", "aria-expanded": open,
+            onClick: () => { captain.alarmsOpen = !open; captain.redraw(); },
+          },
+          span({ class: "risk-mark", "aria-hidden": "true" }), ` ${count(risks.length, "alarm")} ${open ? "▴" : "▾"}`)
+        : null,
+      rules.length ? p({ class: "relaxed" }, `RELAXED ${rules.join(" ")}`) : null) : null,
+    open ? risks.map(({ id, alarm }) => alarmView(captain, id, alarm)) : null);
 }
 
 /** @param {Captain} captain @param {string} id @param {Alarm} alarm */

@@ -6,6 +6,7 @@ import { packKind, personKind, setUpKinds, stockKind } from "./kinds.js";
 import { Acts } from "../core/acts.js";
 import { screen } from "../core/screen.js";
 import { robotsView } from "./robots.js";
+import { dayStrip } from "./strip.js";
 import { jobsView } from "./jobs.js";
 import { orderView } from "./order.js";
 import { chargeView } from "./charge.js";
@@ -64,8 +65,12 @@ export class Captain {
   openJob = "";
   /** The robot whose rarer acts are shown, by id. */
   openRobot = "";
-  /** The robot whose jobs alone are shown, or "". */
+  /** The robot whose work alone is shown, or "". */
   onlyRobot = "";
+  /** The alarms that are not about people are unfolded. */
+  alarmsOpen = false;
+  /** What had the focus before a form opened. @type {HTMLElement | null} */
+  #cameFrom = null;
 
   /** @param {HTMLElement} root @param {Ctx} ctx @param {string} tab @param {string} about the robot a list is about, by id */
   constructor(root, ctx, tab, about) {
@@ -99,8 +104,11 @@ export class Captain {
 
   /** Shows a form over the screen, or none. @param {Form | null} form */
   show(form) {
+    const opens = form && !this.form;
+    if (opens) this.#cameFrom = /** @type {HTMLElement | null} */ (document.activeElement);
     this.form = form;
     this.redraw();
+    if (!form) this.#cameFrom?.focus();
     if (form) /** @type {HTMLElement | null} */ (document.querySelector(".form input, .form select"))?.focus();
   }
 
@@ -113,14 +121,21 @@ export class Captain {
         this.ctx.live.readOnly ? this.access.readOnlyView(this.ctx.live.readOnly) : null,
         this.condition.strip(),
         alarmStrip(this),
+        dayStrip(this),
         this.acts.inFull(),
         div({ class: "columns" },
           section({ class: "column robots", "aria-label": "robots" }, robotsView(this)),
           section({ class: "column jobs", "aria-label": "jobs" }, jobsView(this)),
           section({ class: "column beside", "aria-label": shown[1] }, shown[2](this))),
         div({ class: "slot" }, this.acts.slot())),
-      this.form ? div({ class: "over", role: "dialog", "aria-modal": "true", "aria-label": this.form.ask.title }, this.form.view()) : null,
+      this.form ? this.overView(this.form) : null,
     );
+  }
+
+  /** @param {Form} form */
+  overView(form) {
+    const close = (/** @type {KeyboardEvent} */ e) => { if (e.key === "Escape") form.leave(); };
+    return div({ class: "over", role: "dialog", "aria-modal": "true", "aria-label": form.ask.title, onKeyDown: close }, form.view());
   }
 
   /** @param {string} shown */

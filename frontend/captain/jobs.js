@@ -4,7 +4,7 @@ import { a, b, button, details, div, h2, h3, img, li, p, span, summary, tap, ul 
 import { jobFields, whyUnlocked } from "./fields.js";
 import { fieldsOf } from "./lists.js";
 import { holdWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
-import { flagView, robotName, robots, sawOf } from "../core/screen.js";
+import { flagView, robotName, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
@@ -25,7 +25,6 @@ export function jobsView(captain) {
       title: "A new job", do: "job.add", fields: [...jobFields, whyUnlocked], from: { robot: captain.onlyRobot, reason: "" },
       says: "job added", undo: true,
     }) })),
-    robotFilter(captain),
     triageOrder.map((triage) => {
       const here = work.filter((j) => j.triage === triage);
       return [h3({ key: triage }, `${triage} · ${here.length}`), here.map((j) => jobView(captain, j))];
@@ -34,13 +33,6 @@ export function jobsView(captain) {
       ? details({ class: "ended" }, summary(null, `finished, closed or left off · ${ended.length}`), ended.map((j) => jobView(captain, j)))
       : null,
   );
-}
-
-/** @param {Captain} captain */
-function robotFilter(captain) {
-  const one = (/** @type {string} */ id, /** @type {string} */ words) =>
-    tap({ key: id, class: captain.onlyRobot === id ? "here" : "", words, act: () => { captain.onlyRobot = id; captain.redraw(); } });
-  return div({ class: "filter" }, one("", "any robot"), robots(captain.ctx).map((r) => one(r.id, `${r.number} ${r.name}`)));
 }
 
 /** @param {Captain} captain @param {Job} job */

@@ -1,6 +1,6 @@
 // Captain: the running order.
 
-import { ago, b, div, h2, h3, p, tap } from "../core/tags.js";
+import { ago, b, details, div, h2, h3, p, summary, tap } from "../core/tags.js";
 import { fightFields } from "./fields.js";
 import { foreseen, minutes, nameOf } from "../core/words.js";
 import { robotName, sawOf } from "../core/screen.js";
@@ -25,8 +25,25 @@ export function orderView(captain) {
       says: "fight added", undo: true,
     }) })),
     arenas.length ? null : p({ class: "fact" }, "No fight of ours is entered yet. Only ours need to be."),
-    arenas.map((arena) => [arenaHead(captain, arena), fights.filter((f) => f.arena === arena).map((f) => fightView(captain, f))]),
+    arenas.map((arena) => [arenaHead(captain, arena), arenaFights(captain, fights.filter((f) => f.arena === arena))]),
   );
+}
+
+/**
+ * Those to come and those a promised gap runs from, the next first; the rest is folded.
+ * @param {Captain} captain
+ * @param {Fight[]} fights
+ */
+function arenaFights(captain, fights) {
+  const past = fights.filter((f) => f.state === "done" && !lastOf(captain, f));
+  return [
+    fights.filter((f) => !past.includes(f)).map((f) => fightView(captain, f)),
+    past.length
+      ? details({ key: `fought ${past[0].arena}`, class: "ended" },
+        summary(null, `fought · ${past.length}`),
+        past.map((f) => fightView(captain, f)))
+      : null,
+  ];
 }
 
 /** @param {Captain} captain @param {string} arena */

@@ -18,7 +18,8 @@ export function robotsView(captain) {
   const call = (/** @type {Robot} */ r) => captain.board.get(`call/${r.id}`);
   const rank = (/** @type {Robot} */ r) => (r.withdrawn ? flagOrder.length : flagOrder.indexOf(call(r)?.flag ?? "no-call"));
   const at = (/** @type {Robot} */ r) => call(r)?.callAt?.median ?? "~";
-  const list = robots(captain.ctx).sort((x, y) => rank(x) - rank(y) || at(x).localeCompare(at(y)));
+  const shown = robots(captain.ctx).filter((r) => !captain.onlyRobot || r.id === captain.onlyRobot);
+  const list = shown.sort((x, y) => rank(x) - rank(y) || at(x).localeCompare(at(y)));
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, "robots"), tap({ words: "add a robot", act: () => captain.open({
