@@ -78,11 +78,20 @@ func (s State) othersNear(robot RobotID, person PersonID) []string {
 	return names
 }
 
-// TriesNext tells whether the next line of a robot is one that is answered with nobody on it.
-func (s State) TriesNext(robot RobotID) bool {
+// VerifiesNext tells whether the next line of a robot is one that is answered with nobody
+// on it, and what that is for.
+func (s State) VerifiesNext(robot RobotID) (what string, next bool) {
 	sheet, _ := s.Sheet(robot, ListMakeSafe)
 	l, open := sheet.OpenLine()
-	return open && sheet.State == SheetOpen && l.Part == partVerify
+	return l.verifying(), open && sheet.State == SheetOpen && l.Part == partVerify
+}
+
+// verifying is what somebody does who answers a line that verifies.
+func (l Line) verifying() string {
+	if l.ID == "try" {
+		return "tries whether it starts"
+	}
+	return "looks whether it is really off"
 }
 
 // rule7Away takes no answer to a line that verifies while anyone is on the robot: to
@@ -94,7 +103,7 @@ func rule7Away(t *turn) *Refusal {
 			continue
 		}
 		if who, first := t.s().stillOn(t.s().Robots[is.Robot]); who != "" {
-			return breaks(7, "%s: nobody tries whether it starts while anyone is.%s If one cannot be reached, two people override it.", who, first)
+			return breaks(7, "%s: nobody %s while anyone is.%s If one cannot be reached, two people override it.", who, l.verifying(), first)
 		}
 	}
 	return nil

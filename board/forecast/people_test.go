@@ -333,7 +333,7 @@ func TestWhoseTagIsOnTakesItOffBeforeATry(t *testing.T) {
 	r := p.light("Sprat", 1, ada)
 	p.open(r, ada)
 	p.made("", board.BoardStart{Why: "restart"}, board.Itself())
-	for !p.s.TriesNext(r) {
+	for _, next := p.s.VerifiesNext(r); !next; _, next = p.s.VerifiesNext(r) {
 		require.Equal(t, forecast.ActSheet, p.todo(ada).Act)
 		answer, open := boardtest.NextAnswer(p.s, r, board.ListMakeSafe, ada)
 		require.True(t, open)

@@ -111,9 +111,10 @@ func (a asker) runningJob() (board.Job, bool) {
 // tries whether it starts before that is off.
 func (a asker) away() (Todo, bool) {
 	for _, o := range a.robots {
-		if r := o.robot; a.s.TriesNext(r.ID) && (a.tagged(r.ID) || a.near(r.ID)) {
+		r := o.robot
+		if what, next := a.s.VerifiesNext(r.ID); next && (a.tagged(r.ID) || a.near(r.ID)) {
 			t := a.offTag(r)
-			t.Why = "Next someone tries whether it starts: nobody is on it then."
+			t.Why = "Next someone " + what + ": nobody is on it then."
 			return t, true
 		}
 	}
