@@ -227,3 +227,48 @@ func TestASettingIsWeakerWithAReasonAndWhatRestedOnItGoesWhenItIsPutBack(t *test
 		}
 	})
 }
+
+func TestAnEventAsksLessWithAReasonThatStandsInTheReview(t *testing.T) {
+	for name, c := range map[string]struct {
+		was, less func(f *EventFields)
+		rule      int
+		says      string
+	}{
+		"gas and capacitors": {func(*EventFields) {}, func(f *EventFields) { f.RecheckSec = 1200 }, 3,
+			"Gas and capacitors are looked at again after 20 min, not 15 min."},
+		"gas and capacitors, less than once": {func(f *EventFields) { f.RecheckSec = 300 }, func(f *EventFields) { f.RecheckSec = 0 }, 3,
+			"Gas and capacitors are looked at again after 15 min, not 5 min."},
+		"charges for one person": {func(*EventFields) {}, func(f *EventFields) { f.AttendantMost = 3 }, 14, "One person may stay with 3 charges, not 1."},
+		"charges for one person, by way of none": {func(f *EventFields) { f.AttendantMost = 0 }, func(f *EventFields) { f.AttendantMost = 3 }, 14,
+			"One person may stay with 3 charges, not 1."},
+		"minors drive": {func(*EventFields) {}, func(f *EventFields) { f.MinorsDrive = true }, 5, "Minors may drive."},
+		"no load-in": {func(f *EventFields) { f.LoadIn = true }, func(f *EventFields) { f.LoadIn = false }, 0,
+			"No load-in inspection before a test or signature."},
+		"no permit": {func(f *EventFields) { f.HotWork.Needed = true }, func(f *EventFields) { f.HotWork.Needed = false }, 0, "No permit to grind and weld."},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			f := p.settings()
+			c.was(&f)
+			p.ok(p.as(p.ada), EventSet{EventFields: f})
+			require.Empty(t, p.s.Event().Loosened, "what asks as much or more takes no reason")
+			c.less(&f)
+			_, bad := p.try(p.as(p.ada), EventSet{EventFields: f})
+			require.NotNil(t, bad)
+			require.Equal(t, "reason", bad.Field)
+			require.Equal(t, c.rule, bad.Rule)
+			sentenceHas(t, bad, c.says+" Say in a few words why")
+			change := p.ok(p.as(p.ada), EventSet{EventFields: f, Reason: "the event says so"})
+			require.Len(t, p.s.Event().Loosened, 1)
+			p.refused(p.as(p.ada), Undo{Command: change.Done.ID}, 21)
+			p.ok(p.as(p.ada), EventSet{EventFields: f})
+			back := p.settings()
+			c.was(&back)
+			change = p.ok(p.as(p.ada), EventSet{EventFields: back})
+			require.Equal(t, p.now, p.s.Event().Loosened[0].Until)
+			_, bad = p.try(p.as(p.ada), Undo{Command: change.Done.ID})
+			require.NotNil(t, bad, "to take that back is to weaken it again")
+			require.Len(t, p.s.Event().Loosened, 1)
+		})
+	}
+}

@@ -56,7 +56,7 @@ func TestAMinorOrGuestWhoDrivesDeclaresNothingLive(t *testing.T) {
 			p.captain(p.with(func(f *RobotFields) { f.Driver = who }))
 			allowed := p.settings()
 			allowed.MinorsDrive = true
-			p.captain(EventSet{EventFields: allowed})
+			p.captain(EventSet{EventFields: allowed, Reason: "the event says so"})
 			p.open()
 			p.ready()
 			bad := p.refused(p.as(who), RobotLive{Robot: p.moth, Place: p.arena}, 5)

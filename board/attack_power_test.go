@@ -252,7 +252,7 @@ func TestRule5AMinorsRobotGoesLiveWhereTheEventLetsMinorsDrive(t *testing.T) {
 	sentenceHas(t, bad, "Kit is a minor")
 	allowed := p.settings()
 	allowed.MinorsDrive = true
-	p.captain(EventSet{EventFields: allowed})
+	p.captain(EventSet{EventFields: allowed, Reason: "the event says so"})
 	p.refused(p.as(p.kit), fighting(p), 5)
 	p.ok(p.as(p.ada), fighting(p))
 

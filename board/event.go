@@ -211,7 +211,7 @@ func (e EventFields) Thresholds() (tight, wont int) {
 // EventSet replaces the event's settings.
 type EventSet struct {
 	EventFields
-	// Reason says why, where a check or a signature asks less than before.
+	// Reason says why, where the event asks less than before.
 	Reason string `json:"reason,omitzero"`
 }
 

@@ -47,7 +47,7 @@ var rulebook = []rule{
 			"A rotor is at rest no sooner than the event's spin-down time after the board heard that the robot is powered down, and capacitors have the time that is entered for them. " +
 			"While people are at work, gas and capacitors are looked at again every 15 minutes; overdue, the robot is unknown.",
 		After:   lockout + "(d), and (d)(5)(ii) for what builds up again.",
-		Relaxed: "The event may set another time for gas and capacitors, one hour at most, and leave some lines out of the inspection and the load-in list." + shown,
+		Relaxed: "The event may set another time for gas and capacitors, one hour at most and longer only with a reason, and leave some lines out of the inspection and the load-in list." + shown,
 	}, asks(ruleMoves, rule3, rule3FirstIn, rule3Sheets, rule3Rest, rule3Out, rule3Named)},
 	{Rule{Number: 4,
 		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. A robot may ask for a second person to do it.",

@@ -9,10 +9,19 @@ import (
 // reason, and stands in the review from then until it is put back. What rested on it
 // meanwhile is withdrawn when it is put back.
 
-// weaker is a setting that asks less, what that is, and the rule it bears on.
+// weaker is a setting that asks less, what that is, and the rule it bears on; 0 where it
+// bears on what the event or the venue asks.
 type weaker struct {
 	rule          int
 	setting, what string
+}
+
+// refuse is breaks, or where no rule is broken a plain refusal with its code.
+func (w weaker) refuse(code Code, sentence string) *Refusal {
+	if w.rule != 0 {
+		code = CodeSafety
+	}
+	return &Refusal{Code: code, Rule: w.rule, Field: "reason", Sentence: sentence}
 }
 
 // eventWeaker lists what an event's settings ask less than before. The first that are
@@ -27,6 +36,21 @@ func eventWeaker(was, is EventFields) []weaker {
 	}
 	if is.SpinDownSec < was.SpinDownSec {
 		list = append(list, weaker{3, "spinDownSec", fmt.Sprintf("a rotor counts as at rest after %d s, not %d", is.SpinDownSec, was.SpinDownSec)})
+	}
+	if long, had := (Event{EventFields: is}).Recheck(), (Event{EventFields: was}).Recheck(); long > had {
+		list = append(list, weaker{3, "recheckSec", "gas and capacitors are looked at again after " + long.Long() + ", not " + had.Long()})
+	}
+	if had := max(was.AttendantMost, attendedMost); is.AttendantMost > had {
+		list = append(list, weaker{14, "attendantMost", fmt.Sprintf("one person may stay with %d charges, not %d", is.AttendantMost, had)})
+	}
+	if is.MinorsDrive && !was.MinorsDrive {
+		list = append(list, weaker{5, "minorsDrive", "minors may drive"})
+	}
+	if was.LoadIn && !is.LoadIn {
+		list = append(list, weaker{0, "loadIn", "no load-in inspection before a test or signature"})
+	}
+	if was.HotWork.Needed && !is.HotWork.Needed {
+		list = append(list, weaker{0, "hotWork", "no permit to grind and weld"})
 	}
 	return list
 }
@@ -77,10 +101,10 @@ func (t *turn) saidWhyWeaker(about string, less []weaker, was, is []Loosened) *R
 	}
 	for _, w := range less {
 		if t.undoing {
-			return breaks(w.rule, "%s%s. It cannot be taken back: change it by hand, with a reason.", about, w.what)
+			return w.refuse(CodeState, about+w.what+". It cannot be taken back: change it by hand, with a reason.")
 		}
 		if !slices.ContainsFunc(said, func(l Loosened) bool { return l.Setting == w.setting && checkName("reason", l.Reason) == nil }) {
-			return &Refusal{Code: CodeSafety, Rule: w.rule, Field: "reason", Sentence: upper(about + w.what + ". Say in a few words why: it stands in the review.")}
+			return w.refuse(CodeBadField, upper(about+w.what+". Say in a few words why: it stands in the review."))
 		}
 	}
 	return nil

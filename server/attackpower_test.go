@@ -24,7 +24,7 @@ func (d *doors) minorsDrive() {
 	d.t.Helper()
 	f := d.state().Event().EventFields
 	f.MinorsDrive = true
-	d.by(d.cast.Ada, board.EventSet{EventFields: f})
+	d.by(d.cast.Ada, board.EventSet{EventFields: f, Reason: "the event says so"})
 }
 
 // attacksOnPower are about power where people stand beside it, and about who drives.

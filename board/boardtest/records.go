@@ -238,5 +238,5 @@ func (w *Walker) settings() Command {
 		e.SpinDownSec, e.AttendantMost = rapid.SampledFrom([]int{60, 60, 20}).Draw(w.RT, "spin"), rapid.IntRange(1, 2).Draw(w.RT, "attends")
 	}
 	e.RecheckSec, e.PostponeSec = rapid.SampledFrom([]int{0, 600, 900}).Draw(w.RT, "recheck"), w.number("postpone", 0, 1200)
-	return EventSet{EventFields: e}
+	return EventSet{EventFields: e, Reason: rapid.SampledFrom([]string{"the event says so", "the event says so", ""}).Draw(w.RT, "why")}
 }

@@ -23,7 +23,7 @@ type supply struct {
 func (d *day) supplied() {
 	e := d.s.Event().EventFields
 	e.AttendantMost = 2
-	d.captain(board.EventSet{EventFields: e})
+	d.captain(board.EventSet{EventFields: e, Reason: "the table is in sight"})
 	two := d.s.Robots[d.robots[1]].RobotFields
 	two.MainPacks = 2
 	d.captain(board.RobotChange{Robot: d.robots[1], RobotFields: two})

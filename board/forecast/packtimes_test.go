@@ -25,7 +25,7 @@ func newBench(t testing.TB) *bench {
 	b := &bench{pit: newPit(t)}
 	e := b.s.Event().EventFields
 	e.AttendantMost = 2
-	b.captain(board.EventSet{EventFields: e})
+	b.captain(board.EventSet{EventFields: e, Reason: "the table is in sight"})
 	b.ann, b.bob = b.person("Ann"), b.person("Bob")
 	b.sprat = b.light("Sprat", 1, b.ann)
 	b.circuit = board.CircuitID(b.made(board.KindCircuit, board.CircuitAdd{CircuitFields: board.CircuitFields{Name: "hall", Volts: 230, RatingAmps: 10, SaidBy: "the keeper"}}, captain))

@@ -1,6 +1,7 @@
 package team_test
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -42,6 +43,9 @@ func maybe[T any](t *rapid.T, list []T) T {
 	return rapid.SampledFrom(list).Draw(t, "some")
 }
 
+// ofSeveral is what nobody is called, as short as names are drawn here.
+var ofSeveral = regexp.MustCompile(`(?i)\b(us|we|all|teams?|crews?|group|staff|people|no ?one|nobody|anyone|any ?body|every ?one|some ?one|members|shared)\b`)
+
 // drawTeam makes up a team that the board takes.
 func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 	var c board.TeamLoad
@@ -54,6 +58,9 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 		c.Places, places = append(c.Places, place), append(places, place.ID)
 	}
 	for _, n := range distinct(t, "people", 3) {
+		if ofSeveral.MatchString(n) {
+			continue
+		}
 		person := board.Person{ID: board.PersonID(board.NewID(id, board.KindPerson, n)), PersonFields: board.PersonFields{
 			Name: n, Role: one(t, board.RoleCrew, board.RoleSafety), Skills: rapid.SliceOfN(rapid.SampledFrom([]board.Skill{board.SkillAny, board.SkillWeld}), 0, 3).Draw(t, "skills"),
 			Signer: rapid.Bool().Draw(t, "signer"), From: maybe(t, []string{"us", "=them"}),

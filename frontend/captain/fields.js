@@ -187,8 +187,8 @@ export const eventFields = [
 /** Why work in a robot asks for no lockout: it stands in the review. @type {Field} */
 export const whyUnlocked = { name: "reason", label: "why, where work in the robot asks for no lockout", type: "text" };
 
-/** Why a check or a signature asks less: it stands in the review. @type {Field} */
-export const whyWeaker = { name: "reason", label: "why, where a repairer may sign now, or a rotor has less time", type: "text" };
+/** Why the event asks less than before: it stands in the review. @type {Field} */
+export const whyWeaker = { name: "reason", label: "why, where anything here asks less than before", type: "text" };
 
 /** Why something asks less now: it stands in the review. @type {Field} */
 export const whyLess = {

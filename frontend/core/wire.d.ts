@@ -126,7 +126,7 @@ export interface AskEcho { t: "echo"; sent: number }
 
 /** EventSet replaces the event's settings. */
 export interface EventSet extends EventFields {
-  /** `reason` says why, where a check or a signature asks less than before. */
+  /** `reason` says why, where the event asks less than before. */
   reason?: string;
 }
 
