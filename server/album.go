@@ -124,8 +124,10 @@ func (s *Server) collect(ctx context.Context) error {
 		return err
 	}
 	a := &s.album
-	a.Lock()
-	defer a.Unlock()
+	if err := a.lock(ctx); err != nil {
+		return err
+	}
+	defer a.unlock()
 	err = s.readOn(ctx, &a.tail, func() func([]byte) error {
 		a.named, a.restored = map[board.PhotoID]bool{}, 0
 		return a.read

@@ -28,7 +28,7 @@ func (s *Server) debrief(w http.ResponseWriter, r *http.Request, _ caller) {
 		if !errors.Is(err, context.Canceled) {
 			s.log.Error("debrief", "error", err)
 		}
-		refuse(w, cannotRead())
+		refuse(w, notRead(err))
 		return
 	}
 	a, err := rec.Account(asked)
@@ -59,9 +59,13 @@ type workRead struct {
 
 // record reads on in the journal and gives what it says.
 func (s *Server) record(ctx context.Context) (debrief.Record, error) {
+	ctx, cancel := context.WithTimeout(ctx, readWithin)
+	defer cancel()
 	d := &s.debriefed
-	d.Lock()
-	defer d.Unlock()
+	if err := d.lock(ctx); err != nil {
+		return debrief.Record{}, fmt.Errorf("debrief: %w", err)
+	}
+	defer d.unlock()
 	err := s.readOn(ctx, &d.tail, func() func([]byte) error {
 		d.reading = debrief.NewReading()
 		return d.reading.Read

@@ -46,6 +46,10 @@ func (s *Server) writePage(w http.ResponseWriter, page []byte, err error) {
 		if !errors.Is(err, context.Canceled) {
 			s.log.Error("print", "error", err)
 		}
+		if errors.Is(err, context.DeadlineExceeded) {
+			http.Error(w, notRead(err).Sentence, http.StatusServiceUnavailable)
+			return
+		}
 		http.Error(w, "The page could not be printed. The board's log says why.", http.StatusInternalServerError)
 		return
 	}

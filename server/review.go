@@ -23,7 +23,7 @@ func (s *Server) review(w http.ResponseWriter, r *http.Request, _ caller) {
 		if !errors.Is(err, context.Canceled) {
 			s.log.Error("review", "error", err)
 		}
-		refuse(w, cannotRead())
+		refuse(w, notRead(err))
 		return
 	}
 	writeJSON(w, http.StatusOK, made)
@@ -47,9 +47,13 @@ type dayRead struct {
 
 // makeReview reads on in the journal and looks back.
 func (s *Server) makeReview(ctx context.Context) (review.Review, error) {
+	ctx, cancel := context.WithTimeout(ctx, readWithin)
+	defer cancel()
 	d := &s.reviewed
-	d.Lock()
-	defer d.Unlock()
+	if err := d.lock(ctx); err != nil {
+		return review.Review{}, fmt.Errorf("review: %w", err)
+	}
+	defer d.unlock()
 	err := s.readOn(ctx, &d.tail, func() func([]byte) error {
 		d.day = review.NewDay(alarmsAt)
 		return d.read

@@ -119,6 +119,7 @@ func New(o Options) (*Server, error) {
 	}
 	s := &Server{o: o, desk: o.Desk, log: o.Log, joins: newJoinLimits()}
 	s.life, s.kill = context.WithCancel(context.Background())
+	s.reviewed.tail, s.debriefed.tail, s.album.tail = newTail(), newTail(), newTail()
 	s.hosts = allowedHosts(o.Hosts)
 	if s.codes, err = loadCodes(o.Codes, held.Secrets, s.keepSecrets); err != nil {
 		return nil, fmt.Errorf("start server: %w", err)
