@@ -252,6 +252,7 @@ board.subscribe(() => {
   show();
 });
 addEventListener("hashchange", show);
+addEventListener("pointerup", () => import("./core/heard.js").then(({ hear }) => hear(ctx)).catch(() => null), { once: true });
 // While the board is being reached: the screen that this device showed last time.
 if (live.role) loaded(screens[parts()[0]]).catch(() => null);
 show();

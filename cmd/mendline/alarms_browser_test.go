@@ -101,7 +101,7 @@ func (d *device) motion(value string) {
 
 // bellScript rings a bell of its own at moments that it makes up and counts its
 // tones: four for class A, one for class B.
-const bellScript = `import("/wall/bell.js").then(async ({Bell}) => {
+const bellScript = `import("/core/bell.js").then(async ({Bell}) => {
   const real = performance.now.bind(performance);
   const Tone = OscillatorNode;
   let at = 1_000_000, tones = 0;
@@ -176,7 +176,7 @@ func TestBrowserAMinorRaisesAnEmergencyWithATapAndAHold(t *testing.T) {
 	require.Equal(t, board.Unknown, s.desk.View().State.Powers[s.robot("Tumsy Vole").ID].State)
 
 	juno.press("I’m on it")
-	wall.sees("Juno sees to it")
+	wall.sees("Juno is on it")
 
 	// Without a card the screens say nothing of their own.
 	captain.setting(`{card: undefined}`)
@@ -422,4 +422,20 @@ func TestBrowserEventSafetyStopsARobotAndLiftsTheStop(t *testing.T) {
 	}
 	juno.waits(`document.querySelector('a[href="/sheet/review"]')?.innerText === "the day’s review"`, "the way to the review")
 	require.False(t, gets[bool](bramwell, `document.querySelector('a[href="/sheet/review"]') !== null`))
+}
+
+// Once it was touched, a phone sounds too.
+func TestBrowserAPhoneThatWasTouchedIsHeard(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", 390, 844, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	pia.sees("my next move")
+	pia.runs(`window.tones = 0; { const start = OscillatorNode.prototype.start; OscillatorNode.prototype.start = function (...a) { tones++; return start.apply(this, a); }; }`)
+	pia.press("more")
+	pia.press("running order")
+	pia.sees("is on now")
+	s.does(t, "Juno", board.EmergencyRaise{Robot: s.robot("Tumsy Vole").ID})
+	pia.sees("EMERGENCY at")
+	pia.waits(`tones >= 4`, "the sound of an emergency")
 }

@@ -55,6 +55,9 @@ function morePage(phone) {
           words: document.documentElement.dataset.scheme === "dark" ? "light screen" : "dark screen",
           act: () => { phone.ctx.setScheme(document.documentElement.dataset.scheme === "dark" ? "light" : "dark"); phone.screen.redraw(); },
         })),
+      p({ class: "hint" },
+        "It sounds for an emergency, for your robot’s alarms and its call, while its screen is on: turn the sound up, " +
+          "and set the phone’s screen time-out to the longest."),
       hold({ robot: "this phone", words: "leave, or join as someone else, on this phone", act: () => phone.ctx.live.leave() }),
     ],
     phone.to("#/me", "MY NEXT MOVE", "main"),

@@ -2,7 +2,7 @@
 // the packs and the alarms under them. Every size follows from the screen's
 // diagonal and the reader's distance, asked once.
 
-import { Bell } from "./bell.js";
+import { Bell } from "../core/bell.js";
 import { age, b, button, div, footer, form, h1, header, hourNow, input, label, p, render, section, span } from "../core/tags.js";
 import { EDGE_PX, NEAR, band, shares } from "./band.js";
 import { axis, sharedSpan } from "./lane.js";

@@ -1,4 +1,4 @@
-// Bell: the wall's sound. Browsers keep it back until someone has touched the
+// Bell: the sound of walls and phones. Browsers keep it back until someone has touched the
 // page, so it is never the only channel.
 
 const REPEAT_MS = 10_000;
