@@ -161,7 +161,7 @@ func (d *device) seesNot(words string) {
 
 // control finds the control whose words hold the ones given: the shortest such.
 const control = `((words) => [...document.querySelectorAll("button, a, summary, label, [role=button], [role=tab], option")]
-  .filter((e) => !e.disabled && e.getAttribute("aria-disabled") !== "true" && !e.closest("[inert]") && e.offsetParent !== null && (e.innerText + " " + (e.ariaLabel ?? "")).toLowerCase().includes(words.toLowerCase()))
+  .filter((e) => !e.disabled && e.getAttribute("aria-disabled") !== "true" && !e.closest("[inert]") && e.offsetParent !== null && (e.innerText + " " + (e.ariaLabel ?? "")).replace(/\s+/g, " ").toLowerCase().includes(words.toLowerCase()))
   .sort((a, b) => a.innerText.length - b.innerText.length)[0])`
 
 type point struct{ X, Y float64 }
@@ -194,7 +194,7 @@ func (d *device) feels(kind, words string) {
 	d.t.Helper()
 	d.runs(fmt.Sprintf(`window.felt ??= {}; felt[%[1]q] ??= (addEventListener(%[1]q, (e) => {
   const on = e.target.closest("button, a, summary, label, [role=button], [role=tab], option");
-  felt[%[1]q].hit ||= Boolean(on) && (on.innerText + " " + (on.ariaLabel ?? "")).toLowerCase().includes(felt[%[1]q].words);
+  felt[%[1]q].hit ||= Boolean(on) && (on.innerText + " " + (on.ariaLabel ?? "")).replace(/\s+/g, " ").toLowerCase().includes(felt[%[1]q].words);
 }, true), {}); felt[%[1]q].hit = false; felt[%[1]q].words = %[2]q`, kind, strings.ToLower(words)))
 }
 

@@ -142,8 +142,8 @@ func TestBrowserAnUndamagedBeetleHasSixHandsOnMinutesAndNoFlagOnceInspected(t *t
 	k.on()
 	k.look(k.wall, "#/wall", "over 9 of 10")
 	k.band("Sprat", ".hands", "6")
-	k.look(k.phone, robot, "more than 9 of 10 we make the call")
-	k.look(k.captain, "#/captain", "more than 9 of 10 we make the call")
+	k.look(k.phone, robot, "over 9 of 10 we make the call")
+	k.look(k.captain, "#/captain", "over 9 of 10 we make the call")
 	for _, d := range []*device{k.wall, k.phone, k.captain} {
 		d.seesNot("won’t finish")
 		d.seesNot("tight")

@@ -138,7 +138,7 @@ function numberButton(walk, sheet, line) {
   const ready = walk.number !== "" && !Number.isNaN(n);
   if (walk.asked) {
     return hold({
-      class: "main", robot: walk.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: "YES,",
+      class: "main", robot: walk.ctx.board.get(`robot/${sheet.robot}`)?.name ?? "", words: "YES",
       figure: `${walk.number} ${line.unit ?? ""}`,
       act: () => walk.answer(sheet, line, "done", { number: n, sure: true }),
     });
