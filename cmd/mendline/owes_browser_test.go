@@ -80,6 +80,12 @@ func TestBrowserAnOfficialLooksAtWorkAgainOnTheCaptainsDevice(t *testing.T) {
 	s.does(t, "Ottoline", board.PackMove{Pack: s.pack("N2").ID, Robot: robot, Found: true})
 	s.does(t, "Ottoline", board.PackMove{Pack: s.pack("N2").ID, Place: s.place("Charging shelf")})
 	s.does(t, "Ottoline", board.JobFinish{Job: job})
+	for id := range s.desk.View().State.Tags {
+		s.does(t, "Ottoline", board.TagOff{Tag: id})
+	}
+	s.says(t, beetleTurn, "Ottoline", board.ListMakeSafe, "")
+	s.does(t, "Ottoline", board.TagOn{Robot: robot})
+	s.says(t, beetleTurn, "Ottoline", board.ListFirstIn, "")
 
 	captain := newDevice(t, "captain", 360, 640, true)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
