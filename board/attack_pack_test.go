@@ -293,3 +293,34 @@ func TestAnAlarmIsTakenOnceItStands(t *testing.T) {
 	p.ok(p.as(p.gus), EmergencyRaise{Robot: p.moth})
 	p.ok(p.as(p.ben), AlarmTake{Alarm: AlarmID("A-conflict-" + p.moth)})
 }
+
+// Nobody knows since when a pack that is found was in: the work before it was found is
+// looked at again.
+func TestRule9WorkBeforeAPackIsFoundInTheRobotWasBesideIt(t *testing.T) {
+	for name, c := range map[string]struct {
+		found bool
+		owes  bool
+	}{"found there": {true, true}, "put in just now": {false, false}} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.read(p.p2)
+			p.open()
+			job := p.job()
+			p.ok(p.as(p.ben), JobStart{Job: job})
+			p.now += 3 * minute
+			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Robot: p.moth, Found: c.found})
+			p.ok(p.as(p.ben), PackMove{Pack: p.p2, Place: p.shelf})
+			p.ok(p.as(p.ben), JobFinish{Job: job})
+			_, bad := p.tagOff(p.as(p.ben), p.ben)
+			require.Nil(t, bad)
+			p.open()
+			if !c.owes {
+				require.Equal(t, JobClosed, p.jobState(job))
+				return
+			}
+			require.Equal(t, JobFinished, p.jobState(job), "a look is owed")
+			p.ok(p.as(p.ada), JobReinspect{Job: job})
+			require.Equal(t, JobClosed, p.jobState(job))
+		})
+	}
+}

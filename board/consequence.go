@@ -77,11 +77,27 @@ func (t *turn) keepSpans(power Power) {
 	}
 	covered := span(power.Covered, power.State == Work, from, t.now)
 	out := span(power.PackOut, t.s().packsOut(power.Robot), max(t.when, power.FoughtAt), t.now)
+	if last := len(out) - 1; t.foundIn(power.Robot) && last >= 0 && !slices.Equal(out, power.PackOut) {
+		out[last].To = out[last].From + 1
+	}
 	own := t.ownEnded(power)
 	if !slices.Equal(covered, power.Covered) || !slices.Equal(out, power.PackOut) || !slices.Equal(own, power.Own) {
 		power.Covered, power.PackOut, power.Own = covered, out, own
 		t.put(power)
 	}
+}
+
+// foundIn tells whether a pack was found in a robot, or heard of late: nobody can say
+// since when it was in, so no time before counts as with the packs out.
+func (t *turn) foundIn(robot RobotID) bool {
+	for key := range t.did {
+		kind, id := key.Split()
+		is := t.s().Packs[PackID(id)]
+		if kind == KindPack && is.Found && is.Robot == robot && t.before.Packs[is.ID].Robot != robot {
+			return true
+		}
+	}
+	return false
 }
 
 // span is spans with one begun at from when there is none and it holds, or ended
