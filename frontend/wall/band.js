@@ -86,7 +86,7 @@ export function band(ctx, robot, room) {
 function whoView(ctx, robot, doubt, room) {
   const power = ctx.board.get(`power/${robot.id}`);
   const tight = room.lines < 3;
-  const state = tight && power?.stop ? "STOPPED" : doubt ? powerWords.unknown : powerWords[power?.state ?? "unknown"];
+  const state = power?.stop ? "STOPPED" : doubt ? powerWords.unknown : powerWords[power?.state ?? "unknown"];
   const names = stateRest(ctx, robot.id, doubt, room);
   const rows = rowsOf(state + names, (room.width * room.who - EDGE_PX) / (NAME_LETTER * room.em));
   const small = !tight && room.few && rows + 1 > room.lines;
