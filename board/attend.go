@@ -7,7 +7,8 @@ import (
 
 // PackAttend says that a person stays with a pack on a charger: they take it over, say
 // so of a charge that they were named for, or say that it still runs after the board was
-// off. Nobody says it for another.
+// off. Nobody says it for another, and what is older than another word about the charge
+// changes nothing.
 type PackAttend struct {
 	Pack PackID `json:"pack"`
 	// Person says so on someone else's device, proved by PIN.
@@ -29,7 +30,10 @@ func (c PackAttend) do(t *turn) *Refusal {
 	case p.Attendant == person.ID && p.AttendAt != 0 && !p.Unsure && p.Away.At == 0:
 		return refuse(CodeNothingToDo, "%s stays with pack %s already.", person.Name, p.Name)
 	}
-	p.Attendant, p.AttendAt, p.Unsure, p.Away = person.ID, t.when, false, AwayAt{}
+	p = t.heard(p, person.Name+" stays with it")
+	if t.when >= max(p.Since, p.AttendAt, p.UnsureAt, p.Away.At) {
+		p.Attendant, p.AttendAt, p.Unsure, p.UnsureAt, p.Away, p.Stopped = person.ID, t.when, false, 0, AwayAt{}, ""
+	}
 	t.put(p)
 	return nil
 }

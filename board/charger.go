@@ -123,8 +123,7 @@ func (c CircuitRetire) do(t *turn) *Refusal {
 }
 
 // CircuitOff says that a circuit went off: a breaker has tripped, or someone has
-// pulled the plug. Charges on it have stopped, and what became of them is unknown
-// until somebody looks.
+// pulled the plug. Whether charges on it still run is open until somebody looks.
 type CircuitOff struct {
 	Circuit CircuitID `json:"circuit"`
 }
@@ -139,7 +138,7 @@ func (c CircuitOff) do(t *turn) *Refusal {
 	}
 	k.OffAt, k.OffBy = t.when, t.by.Person
 	t.put(k)
-	t.stopCharges(func(ch Channel) bool { return ch.Circuit == k.ID }, k.ID)
+	t.doubtCharges(k, "off")
 	return nil
 }
 
@@ -154,7 +153,7 @@ func (t *turn) stopCharges(on func(Channel) bool, by CircuitID) {
 }
 
 // CircuitOn says that a circuit is on again, and who answers for the wiring said
-// why it went off. The charges that stopped stay unknown.
+// why it went off. Of each charge on it someone says anew that they stay with it.
 type CircuitOn struct {
 	Circuit CircuitID `json:"circuit"`
 	SaidBy  string    `json:"saidBy"`
@@ -176,6 +175,7 @@ func (c CircuitOn) do(t *turn) *Refusal {
 	}
 	k.OffAt, k.OffBy, k.SaidBy = 0, "", c.SaidBy
 	t.put(k)
+	t.doubtCharges(k, "on")
 	return nil
 }
 

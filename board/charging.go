@@ -128,7 +128,7 @@ func (s State) freeChannel(p Pack, ch Channel) *Refusal {
 }
 
 // PackOff takes a pack off its charger. It is unread until somebody reads it:
-// elapsed time makes no pack charged.
+// elapsed time makes no pack charged, and what was read on the charger does neither.
 type PackOff struct {
 	Pack PackID `json:"pack"`
 }
@@ -141,7 +141,11 @@ func (c PackOff) do(t *turn) *Refusal {
 	if p.State != PackCharging {
 		return refuse(CodeNothingToDo, "Pack %s is not charging.", p.Name)
 	}
-	p.State, p.Since = PackUnread, t.when
+	p, off := t.offCharge(p, "off the charger")
+	if off {
+		p.State, p.Since = PackUnread, t.when
+		p = p.void(t.when)
+	}
 	t.put(p)
 	return nil
 }
@@ -150,7 +154,7 @@ func (c PackOff) do(t *turn) *Refusal {
 // dated where it was put to use or taken from it.
 func (p Pack) unplugged(was Pack, when Moment) Pack {
 	if p.State != PackCharging {
-		p.Attendant, p.AttendAt, p.Unsure, p.Away = "", 0, false, AwayAt{}
+		p.Attendant, p.AttendAt, p.Unsure, p.UnsureAt, p.Away = "", 0, false, 0, AwayAt{}
 		if !p.State.setAside() {
 			p.Channel = ""
 		}

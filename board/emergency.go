@@ -152,8 +152,7 @@ func (s State) emergencyAbout(robot RobotID) bool {
 // rule24Pack lets nobody who is a minor or guest, or has no name, end the alarm over a pack
 // that was set aside by saying that it is gone or lies where it hurts nobody.
 func rule24Pack(t *turn) *Refusal {
-	who := t.s().People[t.by.Person]
-	if t.by.Role == RoleSystem || (who.ID != "" && who.Answers()) {
+	if t.answers() {
 		return nil
 	}
 	for _, key := range sortedKeys(t.did) {

@@ -64,9 +64,13 @@ type Pack struct {
 	Channel   ChannelID `json:"channel,omitzero"`
 	Attendant PersonID  `json:"attendant,omitzero"`
 	// AttendAt is when the attendant said so, none where only another named them. Unsure
-	// holds from a restart of the board until someone says that it still charges.
+	// holds from a restart of the board, or a doubt, until someone says that it still
+	// charges; UnsureAt is when that began.
 	AttendAt Moment `json:"attendAt,omitzero"`
 	Unsure   bool   `json:"unsure,omitzero"`
+	UnsureAt Moment `json:"unsureAt,omitzero"`
+	// HeardLate is what came late about a charge of it, the last time.
+	HeardLate LateWord `json:"heardLate,omitzero"`
 	// Away is where the attendant was seen out of its sight, until someone says that they
 	// stay with it.
 	Away AwayAt  `json:"away,omitzero"`
@@ -252,12 +256,26 @@ func (c PackMove) do(t *turn) *Refusal {
 	if (c.Place == "") == (c.Robot == "") {
 		return badField("place", "Say where the pack is: one place, or one robot.")
 	}
+	if _, ok := t.s().Places[c.Place]; c.Place != "" && !ok {
+		return missing("place", "place")
+	}
+	if _, ok := t.s().Robots[c.Robot]; c.Robot != "" && !ok {
+		return missing("robot", "robot")
+	}
+	if p.State == PackCharging {
+		is, off := t.offCharge(p, "elsewhere")
+		if !off {
+			t.put(is)
+			if power, ok := t.s().Powers[c.Robot]; ok && t.when >= p.Since {
+				t.becomeUnknown(power, "pack "+p.Name+" may be in it", len(t.s().HandsOn(c.Robot)) > 0)
+			}
+			return nil
+		}
+		p = is
+	}
 	if c.Robot != "" {
 		p.Found = c.Found || t.late()
 		return t.packIn(p, c.Robot)
-	}
-	if _, ok := t.s().Places[c.Place]; !ok {
-		return missing("place", "place")
 	}
 	t.packOut(p, c.Place)
 	return nil

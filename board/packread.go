@@ -90,8 +90,12 @@ func (c PackRead) do(t *turn) *Refusal {
 	if t.when < max(p.UsedAt, p.Reading.At) && !p.suspectBy(c) {
 		return nil // it came late, and says nothing of now
 	}
+	if _, hot := p.HotOnCharge(); p.State == PackCharging && (hot || c.Charged) && !t.answers() && !p.suspectBy(c) {
+		t.put(p.doubted(t.now))
+		return nil
+	}
 	p.Reading = p.kept(raw)
-	if is := p.stateFrom(c); is != PackInRobot || p.State != is {
+	if is := p.stateFrom(c); p.State != is || is != PackInRobot && is != PackCharging {
 		p.State, p.Since = is, t.when
 	}
 	p.CameBack = p.CameBack && !p.State.setAside()

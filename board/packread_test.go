@@ -162,13 +162,15 @@ func TestABreakerTripsAndItsChargesAreUnknownUntilLookedAt(t *testing.T) {
 	}
 	p.ok(p.as(p.ben), CircuitOff{Circuit: k})
 	is := p.s.Packs[p.p2]
-	require.Equal(t, PackUnread, is.State)
+	require.Equal(t, PackCharging, is.State, "it may run, for all anyone has looked")
+	require.True(t, is.Unsure)
 	require.Equal(t, k, is.Stopped)
-	require.Empty(t, is.Channel)
+	require.False(t, p.s.Packs[p3].Unsure)
 	require.Equal(t, PackCharging, p.s.Packs[p3].State, "another circuit's charge goes on")
 	_, bad := p.try(p.as(p.ben), CircuitOff{Circuit: k})
 	require.Equal(t, CodeNothingToDo, bad.Code)
 
+	p.ok(p.as(p.ben), PackOff{Pack: p.p2})
 	again := PackCharge{Pack: p.p2, Channel: ch, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}
 	p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(3.9)})
 	require.Empty(t, p.s.Packs[p.p2].Stopped, "somebody has looked")

@@ -153,11 +153,15 @@ func (c BoardRestore) holdAgain(t *turn) {
 		if !ok || k.OffAt != 0 || k.Retired {
 			continue
 		}
-		t.stopCharges(func(ch Channel) bool { return ch.Circuit == k.ID }, k.ID)
 		if k.Retired = was.Retired; was.OffAt != 0 {
 			k.OffAt, k.OffBy = was.OffAt, was.OffBy
 		}
 		t.put(k)
+		if k.Retired {
+			t.stopCharges(func(ch Channel) bool { return ch.Circuit == k.ID }, k.ID)
+		} else {
+			t.doubtCharges(k, "off")
+		}
 	}
 	for _, was := range c.Channels {
 		ch, ok := t.s().Channels[was.ID]

@@ -101,6 +101,7 @@ var rulebook = []rule{
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
 			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight; seen at a robot elsewhere, they are asked who takes over. " +
+			"Once its circuit went off or on, or someone says that it is off who may not, it may run, and is asked about, until someone says that they stay with it or that it is off. What comes late counts from when it was seen, and changes no later charge. " +
 			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, and the place stays what it is and on the list. " +
 			"One that is set aside on a charger is there until someone says where it is: until then its channel takes no other, and where it may vent its place none.",
 		After: ours,
@@ -146,10 +147,10 @@ var rulebook = []rule{
 		Elsewhere: "The screens, the forecast and the printed pages keep it, by their words. The board itself makes no such words.",
 	}, asks(rule23)},
 	{Rule{Number: 24,
-		Says:      "An alarm about people is never snoozed, muted or hidden. Minors and guests raise one; they do not take it, do not end an emergency, and do not say that a pack that was set aside is gone or well away. Another is put aside by name, with a reason, for 15 minutes at most.",
+		Says:      "An alarm about people is never snoozed, muted or hidden. Minors and guests raise one; they do not take it, do not end an emergency, and do not say that a pack that was set aside is gone or well away, nor that a charge is over: it may run then. Another is put aside by name, with a reason, for 15 minutes at most.",
 		After:     shelving,
 		Elsewhere: "The screens hide no alarm.",
-	}, asks(rule24, rule24Pack, rule24Ends)},
+	}, asks(rule24, rule24Pack, rule24Charge, rule24Ends)},
 	{Rule{Number: 25,
 		Says:      "A change of plan moves no robot's power state and answers no safety line: not another running order, not other people for a job, not what the forecast works out.",
 		After:     ours,

@@ -77,8 +77,7 @@ func (c BoardStart) do(t *turn) *Refusal {
 	}
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		if p.State == PackCharging {
-			p.AttendAt, p.Unsure = 0, true
-			t.put(p)
+			t.put(p.doubted(t.now))
 		}
 	}
 	return nil

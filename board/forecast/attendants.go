@@ -61,8 +61,8 @@ func (c *schedule) lapse(p board.Pack, who board.Person, calls []Call) lapse {
 		return lapse{"gone", "was not to be found", others, notice}
 	case called:
 		return lapse{"called", "is called for " + fight, others, 0}
-	case p.Unsure:
-		return lapse{"restart", "has not said since the board was off whether it still charges", who.Name + ": look, and say of each: still charging and I am with it, or off", 0}
+	case p.Unsure && p.Stopped == "":
+		return lapse{"restart", "has not said since " + c.doubtedAt(p) + " whether it still charges", who.Name + ": look, and say of each: still charging and I am with it, or off", 0}
 	case sees:
 		return lapse{"sight", "is at work on " + away + ", out of its sight", others, 0}
 	case p.Away.At != 0:
@@ -75,6 +75,14 @@ func (c *schedule) lapse(p board.Pack, who board.Person, calls []Call) lapse {
 		return lapse{"unsaid", "has not said so", who.Name + ": say on your own phone that you stay with it, or someone else does", due}
 	}
 	return lapse{}
+}
+
+// doubtedAt is since when nobody has said that p still charges.
+func (c *schedule) doubtedAt(p board.Pack) string {
+	if p.UnsureAt == 0 {
+		return "the board was off"
+	}
+	return c.s.Clock(p.UnsureAt)
 }
 
 // calledAway tells which fight someone is called to, or is at.

@@ -53,7 +53,7 @@ func TestAChargeThatNobodyStaysWithIsAnAlarmByName(t *testing.T) {
 		}, "is a minor or guest now"},
 		"the board was off": {func(b *bench, p board.PackID) {
 			b.made("", board.BoardStart{Why: "restart"}, board.Itself())
-		}, "has not said since the board was off"},
+		}, "has not said since 12:00 whether it still charges"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := newBench(t)
@@ -79,6 +79,7 @@ func TestAChargeThatNobodyStaysWithIsAnAlarmByName(t *testing.T) {
 // renamed puts the pack on charge again, in Ann's name and by Bob.
 func (b *bench) renamed(p board.PackID) {
 	b.by(b.ann, board.PackOff{Pack: p})
+	b.wait(time.Second)
 	b.read(p, 3.7, 21, nil)
 	b.by(b.bob, board.PackCharge{Pack: p, Channel: b.one, Attendant: b.ann, Cells: 4, Amps: 0.85, Contained: true})
 }

@@ -97,7 +97,7 @@ func circuitAlarms(s board.State) []Alarm {
 		since := k.OffAt
 		for _, p := range packsByName(s) {
 			if p.Stopped == k.ID {
-				stopped, since = append(stopped, p.Name), max(since, p.Since)
+				stopped, since = append(stopped, p.Name), max(since, p.Since, p.UnsureAt)
 			}
 		}
 		if k.Retired || k.OffAt == 0 && len(stopped) == 0 {
@@ -112,7 +112,7 @@ func circuitAlarms(s board.State) []Alarm {
 			a.What = fmt.Sprintf("Circuit %s is on again: the charger of %s may have started by itself, and nobody has looked", k.Name, and(stopped))
 			a.Act = roleName(s, board.RoleCaptain) + ": have someone look at each charger now, and read each pack"
 		default:
-			a.What += fmt.Sprintf(": the charge of %s has stopped, and nobody has looked", and(stopped))
+			a.What += fmt.Sprintf(": the charge of %s may have stopped, and nobody has looked", and(stopped))
 			a.Act = roleName(s, board.RoleCaptain) + ": have each pack looked at and read before anything else"
 		}
 		list = append(list, a)

@@ -53,6 +53,8 @@ func (a span) plus(b span) span { return span{a.low + b.low, a.likely + b.likely
 func (c packing) times(v *PackView, p board.Pack) {
 	switch {
 	case setAside(p.State) || p.State == board.PackCharged || p.State == board.PackInRobot || p.State == board.PackStorage:
+	case p.Unsure:
+		c.charging(v, p)
 	case p.Stopped != "":
 		v.Again = fmt.Sprintf("circuit %s went off while it charged: look at it, then read it", c.s.Circuits[p.Stopped].Name)
 	case p.State == board.PackUnread && p.Reading.At == 0:
@@ -72,7 +74,7 @@ func (c packing) times(v *PackView, p board.Pack) {
 
 func (c packing) charging(v *PackView, p board.Pack) {
 	if p.Unsure {
-		v.Word, v.Again = "may be charging", "the board was off: look, and say whether it still charges"
+		v.Word, v.Again = "may be charging", "nobody has said whether it still charges: look, and say so"
 		return
 	}
 	takes, ok := c.takes(p, c.s.Channels[p.Channel], p.Amps)

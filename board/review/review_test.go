@@ -137,6 +137,24 @@ func TestLateAnswersAndPaperAreShownApart(t *testing.T) {
 	require.Equal(t, Counts{Late: 1, Paper: 1}, got.Whole)
 }
 
+func TestWhatCameLateAboutAChargeIsShownAsLate(t *testing.T) {
+	p := newPit(t)
+	p.now += 20 * minute
+	p.does(p.as(p.Ben), board.PackRead{Pack: p.P2, CellVolts: []float64{3.7, 3.7, 3.7, 3.7}})
+	p.does(p.as(p.Ben), board.PackCharge{Pack: p.P2, Channel: p.A1, Attendant: p.Ben, Cells: 4, Amps: 0.6, Contained: true})
+	for _, ago := range []board.Moment{15 * minute, 0} {
+		p.now++
+		_, bad := p.try(p.as(p.Dee), board.PackOff{Pack: p.P2}, p.now-ago)
+		require.Nil(t, bad)
+	}
+	got := p.review()
+	require.Len(t, got.Late, 1)
+	require.Equal(t, []string{"pack P2", "off the charger"}, []string{got.Late[0].Name, got.Late[0].Ask})
+	require.Equal(t, "Dee", got.Late[0].By)
+	require.Equal(t, p.now-1-15*minute, got.Late[0].At)
+	require.Equal(t, 1, got.Whole.Late)
+}
+
 func TestAWeightSaidAgainAndNobodyElseThereAreMarked(t *testing.T) {
 	p := newPit(t)
 	p.does(p.as(p.Ben), board.RobotWeigh{Robot: p.Moth, Grams: 1340})

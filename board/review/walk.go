@@ -111,6 +111,10 @@ func (w *walk) saw(n board.Noun, l board.JournalLine) {
 				w.lateWork(n.Robot, st.By, cmp.Or(st.To, st.From), l.At, fmt.Sprintf("at work on job %d, %s", n.Number, n.Name))
 			}
 		}
+	case board.Pack:
+		if late := n.HeardLate; late.Heard == l.At && l.Do != "time.set" {
+			w.late = append(w.late, Late{Name: "pack " + n.Name, Ask: late.What, By: string(late.By), At: late.At, Heard: late.Heard})
+		}
 	case board.Notice:
 		w.notices[n.ID] = n
 	case board.Person:
@@ -264,7 +268,10 @@ func (w *walk) close(at board.Moment) {
 		w.turns[i].Name, w.turns[i].ReadyBy = w.state.Robots[t.Robot].Name, w.name(board.PersonID(t.ReadyBy))
 	}
 	for i, l := range w.late {
-		w.late[i].Name, w.late[i].By = w.state.Robots[l.Robot].Name, w.name(board.PersonID(l.By))
+		if l.Robot != "" {
+			w.late[i].Name = w.state.Robots[l.Robot].Name
+		}
+		w.late[i].By = w.name(board.PersonID(l.By))
 	}
 	for i, m := range w.marked {
 		if m.Robot != "" {

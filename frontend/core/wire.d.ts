@@ -509,14 +509,13 @@ export interface CircuitRetire { circuit: Id }
 
 /**
  * CircuitOff says that a circuit went off: a breaker has tripped, or someone has pulled the
- * plug. Charges on it have stopped, and what became of them is unknown until somebody
- * looks.
+ * plug. Whether charges on it still run is open until somebody looks.
  */
 export interface CircuitOff { circuit: Id }
 
 /**
  * CircuitOn says that a circuit is on again, and who answers for the wiring said why it
- * went off. The charges that stopped stay unknown.
+ * went off. Of each charge on it someone says anew that they stay with it.
  */
 export interface CircuitOn { circuit: Id; saidBy: string }
 
@@ -914,7 +913,8 @@ export interface PackCharge {
 /**
  * PackAttend says that a person stays with a pack on a charger: they take it over, say so
  * of a charge that they were named for, or say that it still runs after the board was off.
- * Nobody says it for another.
+ * Nobody says it for another, and what is older than another word about the charge changes
+ * nothing.
  */
 export interface PackAttend {
   pack: Id;
@@ -924,7 +924,7 @@ export interface PackAttend {
 
 /**
  * PackOff takes a pack off its charger. It is unread until somebody reads it: elapsed time
- * makes no pack charged.
+ * makes no pack charged, and what was read on the charger does neither.
  */
 export interface PackOff { pack: Id }
 
@@ -1593,10 +1593,14 @@ export interface Pack extends PackFields {
   attendant?: Id;
   /**
    * `attendAt` is when the attendant said so, none where only another named them. `unsure`
-   * holds from a restart of the board until someone says that it still charges.
+   * holds from a restart of the board, or a doubt, until someone says that it still
+   * charges; `unsureAt` is when that began.
    */
   attendAt?: Time;
   unsure?: boolean;
+  unsureAt?: Time;
+  /** `heardLate` is what came late about a charge of it, the last time. */
+  heardLate?: LateWord;
   /**
    * `away` is where the attendant was seen out of its sight, until someone says that they
    * stay with it.
@@ -1655,6 +1659,9 @@ export interface Reading {
   fought?: Id;
   amps?: number;
 }
+
+/** LateWord is what a phone brought late about a charge, as the review shows it. */
+export interface LateWord { what: string; by?: Id; at: Time; heard: Time }
 
 /** AwayAt is what someone did at a robot out of sight of the charge that they stay with. */
 export interface AwayAt { robot: Id; at: Time }

@@ -27,7 +27,7 @@ export function attendButton(phone, pack) {
 /** Who stays with it, and whether they have said so. @param {Phone} phone @param {Pack} pack */
 export function attendLine(phone, pack) {
   const who = nameOf(phone.board, pack.attendant);
-  if (pack.unsure) return `the board was off: nobody has said since whether it still charges; ${who} stayed with it`;
+  if (pack.unsure) return `nobody has said whether it still charges; ${who} stayed with it`;
   if (pack.away) return `${who}, who stays with it, was seen at ${robotName(phone.ctx, pack.away.robot)}, out of its sight`;
   return pack.attendAt ? `${who} stays with it` : `${who} was named to stay with it, and has not said so`;
 }
