@@ -123,7 +123,11 @@ func TestRule11WorkOnThePartMakesItsBeingOffStale(t *testing.T) {
 			p.closeUpAgain()
 			if c.stale {
 				p.refused(p.as(p.ada), test(p), 17)
+				p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+				p.walk(p.as(p.ben), ListReopen)
 				p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box, it did not go back"})
+				p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+				p.walk(p.as(p.ben), ListCloseUp)
 			}
 			p.ok(p.as(p.ada), test(p))
 		})
@@ -135,7 +139,7 @@ func TestRule11AFailsafeIsOwedOnlyWhileTheEventTakesIt(t *testing.T) {
 	set := func(at ...FailsafePlace) {
 		f := p.s.Event().EventFields
 		f.FailsafeAt = at
-		p.captain(EventSet{EventFields: f})
+		p.captain(EventSet{EventFields: f, Reason: "the officials check it"})
 	}
 	p.open()
 	p.ready()

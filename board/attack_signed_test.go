@@ -47,17 +47,17 @@ func TestRule11APartThatCameOffIsWeighedAgain(t *testing.T) {
 	p := newPit(t)
 	p.toSign()
 	d, _ := p.damage(GX)
+	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+	p.walk(p.as(p.ben), ListReopen)
 	p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
-	bad := p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
-	sentenceHas(t, bad, "how many grams")
-	weigh, grams := p.said(ListReady, "mass", SaidDone), 1200.0
-	weigh.Number = &grams
-	p.ok(p.as(p.ben), weigh)
-	p.ok(p.as(p.dee), p.said(ListReady, "sign", SaidDone))
-	small, _ := p.damage(G1)
-	require.Equal(t, Ready, p.state())
-	p.ok(p.as(p.ada), DamageOff{Damage: small, What: "a loose cover, in the box"})
-	require.Equal(t, Unknown, p.state(), "hands took it off a signed robot")
+	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+	p.walk(p.as(p.ben), ListCloseUp)
+	ready, _ := p.s.Sheet(p.moth, ListReady)
+	_, weighed := ready.Answered("mass")
+	require.False(t, weighed)
+	_, bad := p.sign(p.dee)
+	require.Nil(t, bad)
+	require.Equal(t, p.dee, p.s.Damages[d].Looked.By)
 }
 
 func TestRule12DroppingAJobThatWasBegunFreesNobodyToSign(t *testing.T) {
@@ -106,7 +106,17 @@ func TestRule12AFightThatWasNoneFreesNobodyToSign(t *testing.T) {
 			p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Won})
 			p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Forfeited})
 		}, true},
-		"fought": {func(p *pit, f FightID) { p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Lost}) }, false},
+		"never declared live": {func(p *pit, f FightID) { p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Lost}) }, true},
+		"fought": {func(p *pit, f FightID) {
+			p.walk(p.as(p.ben), ListInspect)
+			p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
+			p.walk(p.as(p.ben), ListCloseUp)
+			_, bad := p.sign(p.nia)
+			require.Nil(p.t, bad)
+			p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+			p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Lost})
+			p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.bench})
+		}, false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)

@@ -47,9 +47,10 @@ type Damage struct {
 	// Acceptor answers for its being left as it is.
 	Acceptor   PersonID `json:"acceptor,omitzero"`
 	AcceptedAt Moment   `json:"acceptedAt,omitzero"`
-	// Off says that the part is off the robot; Looked who looked at it after it was
-	// put right.
+	// Off says that the part is off the robot, BackAt when one that was off was last put on
+	// again; Looked who looked at it after it was put right.
 	Off    PartOff      `json:"off,omitzero"`
+	BackAt Moment       `json:"backAt,omitzero"`
 	Looked Reinspection `json:"looked,omitzero"`
 }
 

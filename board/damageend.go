@@ -43,7 +43,7 @@ func (c DamageAccept) do(t *turn) *Refusal {
 }
 
 // DamageLook is the look of other eyes at damage that could hurt people, once it is
-// put right or its part is off.
+// put right or its part is off, and at graver damage whose part is off.
 type DamageLook struct {
 	Damage DamageID `json:"damage"`
 	// Person looks on someone else's device, proved by PIN.
@@ -61,7 +61,7 @@ func (c DamageLook) do(t *turn) *Refusal {
 	switch {
 	case bad != nil:
 		return bad
-	case d.Grade != GX || d.Dropped:
+	case d.Dropped || d.Grade.rank() < G3.rank() || d.Grade != GX && !t.s().off(d):
 		return refuse(CodeNothingToDo, "Damage %d cannot hurt people as it is graded: nobody needs to look at it again.", d.Number)
 	case !t.s().handled(d):
 		if bad := t.s().notClosed(11, d); bad != nil {
@@ -98,11 +98,14 @@ func (c DamageOff) do(t *turn) *Refusal {
 	}
 	d.Looked = Reinspection{}
 	if c.Back {
+		if d.Off.At != 0 {
+			d.BackAt = t.now
+		}
 		d.Off = PartOff{}
 		t.put(d)
 		return nil
 	}
-	if bad := first(t.mayLoosen(d), checkName("what", c.What)); bad != nil {
+	if bad := first(t.mayLoosen(d), t.opened(d), checkName("what", c.What)); bad != nil {
 		return bad
 	}
 	d.Off = PartOff{What: c.What, By: t.by.Person, At: t.now}

@@ -94,7 +94,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 	if !ok || place.Kind != PlaceArena {
 		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "A robot goes live in the arena and nowhere else. Choose the arena it is in."}
 	}
-	power.Place, power.FoughtAt = place.ID, t.now
+	power.Place, power.FoughtAt, power.LiveAt = place.ID, t.now, t.now
 	t.step(power, Live)
 	return nil
 }

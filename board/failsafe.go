@@ -4,18 +4,26 @@ import "slices"
 
 // MayOweFailsafe tells whether the failsafe may be left to the officials' check: where
 // the event says so, or has not said where it may be proven.
-func (s State) MayOweFailsafe() bool {
-	e := s.Event()
+func (s State) MayOweFailsafe() bool { return s.Event().mayOweFailsafe() }
+
+func (e EventFields) mayOweFailsafe() bool {
 	return len(e.FailsafeAt) == 0 || slices.Contains(e.FailsafeAt, FailsafeOfficials)
 }
 
-// poweredAt is when a robot last came out of power: a test that ended as it should, or a
-// fight.
+// poweredAt is when a robot last had power that shows something: to the end of a test
+// that ended as it should, or in a fight.
 func (s State) poweredAt(robot RobotID) Moment {
-	last := s.Powers[robot].PoweredAt
+	return max(s.Powers[robot].PoweredAt, s.foughtAt(robot))
+}
+
+// foughtAt is when a robot was declared live for the last fight whose result says that
+// it was fought. Hands that came after that came after the fight, however late its result
+// came; and a fight for which nobody declared it live is nothing but a word.
+func (s State) foughtAt(robot RobotID) Moment {
+	var last Moment
 	for _, f := range s.Fights {
 		if f.Robot == robot && f.State == FightDone && f.Result.fought() {
-			last = max(last, f.EndAt)
+			last = max(last, f.LiveAt)
 		}
 	}
 	return last
@@ -35,9 +43,9 @@ func (s State) unproven(r Robot, l Line) *Refusal {
 	case s.ProvenFailsafe(r.ID, l):
 		return nil
 	case s.MayOweFailsafe():
-		return breaks(11, "%s had no test that was ended in order and no fight since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name)
+		return breaks(11, "%s had no test that was ended in order, and no fight that it was declared live for, since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name)
 	}
-	return breaks(11, "%s had no test that was ended in order and no fight since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name)
+	return breaks(11, "%s had no test that was ended in order, and no fight that it was declared live for, since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name)
 }
 
 // ruleFailsafe lets no robot be ready on a failsafe that nothing has shown.

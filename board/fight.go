@@ -37,6 +37,9 @@ type Fight struct {
 	Result Result     `json:"result,omitzero"`
 	OnAt   Moment     `json:"onAt,omitzero"`
 	EndAt  Moment     `json:"endAt,omitzero"`
+	// LiveAt is when its robot was declared live for it; a fight that has none proves
+	// nothing.
+	LiveAt Moment `json:"liveAt,omitzero"`
 	// Setup is what the robot fought in, where someone had said.
 	Setup SetupID `json:"setup,omitzero"`
 	// LeftAt and BenchAt are when someone first said that the robot was out of the
@@ -280,6 +283,9 @@ func (c FightEnd) do(t *turn) *Refusal {
 	}
 	if c.Result.fought() && !fought {
 		f.Setup = t.s().Fits[f.Robot].Setup
+		if live := t.s().Powers[f.Robot].LiveAt; live <= f.EndAt {
+			f.LiveAt = live
+		}
 		t.wear(f.Robot)
 	}
 	t.put(f)

@@ -83,7 +83,7 @@ func (s State) touched(robot RobotID, l Line, m Moment) bool {
 	if s.Fits[robot].At > m && overlap(moduleTouches, l.Covers) {
 		return true
 	}
-	if s.partsOff(robot) > m && slices.Contains(l.Covers, SysMass) {
+	if s.partMoved(robot, l, m) {
 		return true
 	}
 	for _, j := range s.Jobs {

@@ -42,7 +42,7 @@ func (s State) mended(d Damage) bool {
 	return slices.ContainsFunc(s.jobsFor(d), func(j Job) bool {
 		return j.State == JobClosed && slices.ContainsFunc(j.Stints, func(st Stint) bool {
 			fix := s.fixOf(j, st)
-			return st.To > d.RaisedAt && (d.Grade != GX || fix.Lockout && (fix.Way == WaySwap || fix.Way == WayMend))
+			return st.To > d.RaisedAt && (d.Grade != GX || fix.mends())
 		})
 	})
 }
@@ -87,19 +87,57 @@ func (d Damage) onSame(o Damage) bool {
 	return Folded(d.Part) == Folded(o.Part)
 }
 
-// partsOff is when a damaged part was last said to be off a robot.
-func (s State) partsOff(robot RobotID) Moment {
-	last := Moment(0)
+// partMoved tells whether a damaged part came off a robot after a moment, or went on
+// again, that a line is about.
+func (s State) partMoved(robot RobotID, l Line, m Moment) bool {
 	for _, d := range s.Damages {
-		if d.Robot == robot {
-			last = max(last, d.Off.At)
+		if d.Robot == robot && max(d.Off.At, d.BackAt) > m && overlap(d.offTouches(), l.Covers) {
+			return true
 		}
 	}
-	return last
+	return false
+}
+
+// offTouches is what hands touch that take a damaged part off: covers, the mass, and
+// what it is about; where nobody said that, all that a failsafe rests on.
+func (d Damage) offTouches() []System {
+	about := d.Touches
+	if len(about) == 0 {
+		about = []System{SysRadio, SysDrive, SysWeapon}
+	}
+	return append([]System{SysStructure, SysMass}, about...)
+}
+
+// opened refuses that a part comes off a robot that is closed up.
+func (t *turn) opened(d Damage) *Refusal {
+	robot := t.s().Robots[d.Robot]
+	lead := t.s().leadName(robot)
+	switch state := t.before.Powers[d.Robot].State; state {
+	case ClosingUp:
+		return breaks(11, "%s is closed up. A part comes off at work: %s reopens it first; what was answered since is asked again.", robot.Name, lead)
+	case Ready:
+		return breaks(11, "%s is signed ready. A part comes off at work: set it unknown, which anyone may, and make it safe again.", robot.Name)
+	case Test, Live:
+		return breaks(11, "%s is %s. A part comes off at work: that ends first, then make it safe again.", robot.Name, state)
+	}
+	return nil
 }
 
 // handled tells whether a damage that can hurt people is mended, or its part off.
 func (s State) handled(d Damage) bool { return s.off(d) || s.mended(d) }
+
+// waitsForLook tells whether a damage waits for the look of other eyes: what can hurt
+// people once it is handled, and what has to be mended where nothing but its part being
+// off closes it.
+func (s State) waitsForLook(d Damage) bool {
+	switch {
+	case d.Grade == GX:
+		return s.handled(d) && !s.looked(d)
+	case d.Grade.rank() < G3.rank():
+		return false
+	}
+	return s.off(d) && !s.mended(d) && !s.leftByName(d) && !s.looked(d)
+}
 
 // notClosed refuses what waits for a damage whose job is finished and not closed, and
 // names that job.
@@ -162,7 +200,10 @@ func (s State) hurts(r Robot, eyes PersonID) *Refusal {
 				return bad
 			}
 			return breaks(11, "Damage %d, %s, can hurt people, and no swap or mend under lockout has put it right. Make a job of it and do it, or take the part off and say so.", d.Number, d.Part)
-		case d.Grade == GX && !s.looked(d) && (eyes == "" || !s.mayLook(s.People[eyes], d)):
+		case s.waitsForLook(d) && (eyes == "" || !s.mayLook(s.People[eyes], d)):
+			if d.Grade != GX {
+				return breaks(11, "Damage %d, %s, is graded %s, and %s said that its part is off. Someone else looks at it first: %s.", d.Number, d.Part, d.Grade, s.People[d.Off.By].Name, s.whoLooks(d))
+			}
 			return breaks(11, "Damage %d, %s, could hurt people. Someone who did not work on it looks at it first: %s.", d.Number, d.Part, s.whoLooks(d))
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && len(s.jobsFor(d)) == 0:
 			return breaks(11, "Damage %d, %s, is graded %s and has no job. Make a job of it, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.leadName(r))
@@ -203,7 +244,7 @@ func (s State) DamageAsks(d Damage) Asks {
 	switch {
 	case d.Dropped || d.Grade == G0:
 		return ""
-	case d.Grade == GX && s.handled(d) && !s.looked(d):
+	case s.waitsForLook(d):
 		return AsksLook
 	case s.off(d) || s.mended(d):
 		return ""
@@ -276,7 +317,7 @@ func (t *turn) endHurtTest(power Power) {
 // looksAtDamage makes a signature the look at each damage that could hurt people.
 func (t *turn) looksAtDamage(r Robot, person PersonID) {
 	for _, d := range t.s().damagesOn(r.ID) {
-		if d.Grade == GX && t.s().handled(d) && !t.s().looked(d) && t.s().mayLook(t.s().People[person], d) {
+		if t.s().waitsForLook(d) && t.s().mayLook(t.s().People[person], d) {
 			d.Looked = Reinspection{By: person, At: t.now}
 			t.put(d)
 		}
@@ -309,6 +350,11 @@ func ruleDamage(t *turn) *Refusal {
 		}
 		if less && (len(is.Loosened) == len(was.Loosened) || checkReason("reason", is.Loosened[len(is.Loosened)-1].Reason) != nil) {
 			return badField("reason", "Say why damage %d, %s, counts for less now. The reason stands in the review.", was.Number, was.Part)
+		}
+		if off {
+			if bad := t.opened(was); bad != nil {
+				return bad
+			}
 		}
 		if is.Looked != was.Looked && is.Looked.At != 0 && !t.s().mayLook(t.s().People[is.Looked.By], is) {
 			return breaks(11, "The look at damage %d is for someone with authority, or a signer, who did no work on it: %s.", is.Number, t.s().whoLooks(is))

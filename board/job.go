@@ -296,7 +296,7 @@ func (j Job) keepsWorked(fixes []Fix) bool {
 			return true
 		}
 		was, is := j.Fixes[st.Fix], fixes[st.Fix]
-		return was.Lockout != is.Lockout || was.PackOut != is.PackOut || !slices.Equal(was.Touches, is.Touches)
+		return was.Way != is.Way || was.Lockout != is.Lockout || was.PackOut != is.PackOut || !slices.Equal(was.Touches, is.Touches)
 	})
 }
 

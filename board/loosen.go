@@ -65,7 +65,7 @@ func (t *turn) loosens(was, is Job) []looser {
 	if was.ID == "" {
 		return t.bares(was, is)
 	}
-	list := loosens(was, is)
+	list := append(loosens(was, is), t.s().leaves(was, is)...)
 	for _, l := range t.bares(was, is) {
 		if !slices.ContainsFunc(list, func(o looser) bool { return o.rule == l.rule }) {
 			list = append(list, l)
@@ -73,6 +73,24 @@ func (t *turn) loosens(was, is Job) []looser {
 	}
 	return list
 }
+
+// leaves lists the damage that a job is for no more, and that what can hurt people is
+// left no swap or mend.
+func (s State) leaves(was, is Job) []looser {
+	var list []looser
+	for _, id := range was.Damages {
+		if d := s.Damages[id]; !d.Dropped && d.Grade != G0 && !slices.Contains(is.Damages, id) {
+			list = append(list, looser{11, "it is not for damage " + itoa(d.Number) + " any more"})
+		}
+	}
+	if was.hurts(s) && slices.ContainsFunc(was.Fixes, Fix.mends) && !slices.ContainsFunc(is.Fixes, Fix.mends) {
+		list = append(list, looser{11, "no swap or mend is left in it"})
+	}
+	return list
+}
+
+// mends tells whether a fix can put right what can hurt people.
+func (fix Fix) mends() bool { return fix.Lockout && (fix.Way == WaySwap || fix.Way == WayMend) }
 
 // loosens lists what a job asks less after a change. A fix that is added asks less where
 // it asks less than each that there was.

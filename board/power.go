@@ -66,6 +66,8 @@ type Power struct {
 	// FoughtAt is when it was last known to be in a fight: no answer from before
 	// that holds.
 	FoughtAt Moment `json:"foughtAt,omitzero"`
+	// LiveAt is when it was last declared live.
+	LiveAt Moment `json:"liveAt,omitzero"`
 	// OffAt is when the board heard that it is powered down: what is still turning or
 	// charged has that long.
 	OffAt Moment `json:"offAt,omitzero"`
@@ -135,7 +137,7 @@ func (t *turn) becomeUnknown(power Power, why string, conflict bool) {
 	t.path[power.Robot] = append(t.path[power.Robot], Unknown)
 	t.put(Power{
 		Robot: power.Robot, State: Unknown, Since: t.now, By: t.by.Person, Why: why, Conflict: conflict || (power.State == Unknown && power.Conflict),
-		Place: power.Place, FoughtAt: power.FoughtAt, PoweredAt: power.PoweredAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut, Own: power.Own,
+		Place: power.Place, FoughtAt: power.FoughtAt, LiveAt: power.LiveAt, PoweredAt: power.PoweredAt, Stop: power.Stop, Covered: power.Covered, PackOut: power.PackOut, Own: power.Own,
 	})
 	for _, sheet := range Sorted(t.s().Sheets, sheetOrder) {
 		if sheet.Robot == power.Robot && sheet.State == SheetOpen && !sheet.List.ofTheEvent() {

@@ -57,6 +57,9 @@ var eventRelaxes = []relaxes[Event]{
 	{"loadIn", func(_ State, e Event) string {
 		return when(e.Once.LoadIn && !e.LoadIn, "No load-in inspection any more before a test or signature.")
 	}},
+	{"failsafeAt", func(_ State, e Event) string {
+		return when(e.Once.Failsafe && e.mayOweFailsafe(), "The failsafe may be owed to the officials; once it was proven under power.")
+	}},
 	{"hotWork", func(_ State, e Event) string {
 		return when(e.Once.HotWork && !e.HotWork.Needed, "No permit any more to grind and weld.")
 	}},
@@ -191,6 +194,8 @@ type RobotOnce struct {
 type EventOnce struct {
 	LoadIn  bool `json:"loadIn,omitzero"`
 	HotWork bool `json:"hotWork,omitzero"`
+	// Failsafe says that it was to be proven under power.
+	Failsafe bool `json:"failsafe,omitzero"`
 }
 
 // TemplateOnce is the most that a kind of job has asked, of each fix by its name.
@@ -267,7 +272,9 @@ func (once RobotOnce) after(was Robot) RobotOnce {
 }
 
 func (once EventOnce) after(was EventFields) EventOnce {
-	return EventOnce{LoadIn: once.LoadIn || was.LoadIn, HotWork: once.HotWork || was.HotWork.Needed}
+	return EventOnce{
+		LoadIn: once.LoadIn || was.LoadIn, HotWork: once.HotWork || was.HotWork.Needed, Failsafe: once.Failsafe || !was.mayOweFailsafe(),
+	}
 }
 
 // after keeps what a place was before the first change: of what it is for, and of its

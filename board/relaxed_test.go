@@ -19,8 +19,8 @@ var harmless = map[string]map[string]string{
 		"deactivationOrder": "rule 20 asks for it, and it has no default", "leadFights": "a time of the plan", "leadSec": "a time of the plan",
 		"restSec": "a time of the plan", "restFrom": "a time of the plan", "restTo": "a time of the plan", "postponeSec": "a time of the plan",
 		"postponeFor": "a time of the plan", "fightMeanSec": "a time of the plan", "fightMeanWorth": "a time of the plan", "breaks": "a time of the plan",
-		"failsafeAt": "what is owed to the officials is said of each robot", "emergencyContact": "rule 20 asks for it",
-		"tightBelow": "what is called tight", "wontBelow": "what is called tight", "card": "the officials' own text",
+		"emergencyContact": "rule 20 asks for it",
+		"tightBelow":       "what is called tight", "wontBelow": "what is called tight", "card": "the officials' own text",
 	},
 	"robot": {
 		"name": "a name", "number": "a name", "class": "a weight", "size": "a choice of jobs", "lead": "rule 5 says who may", "driver": "rule 5 says who may",

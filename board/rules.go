@@ -83,13 +83,13 @@ var rulebook = []rule{
 		After: ours,
 	}, asks(rule10)},
 	{Rule{Number: 11,
-		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, other damage that must be mended has no job that is done or left off by name, or a small one no name that accepts it; " +
-			"when work, another module or another pack came after the answer to a line that it touches; or with no main pack in it, fewer main or weapon packs than it takes, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. What happens after the signature takes it back.",
+		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, other damage that must be mended has no job that is done or left off by name, nor is its part off and that looked at, or a small one no name that accepts it; " +
+			"when work, a part that came off, another module or another pack came after the answer to a line that it touches; or with no main pack in it, fewer main or weapon packs than it takes, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. A part comes off at work, from no robot that is closed up. What happens after the signature takes it back.",
 		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
 	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed)},
 	{Rule{Number: 12,
-		Says:    "Whoever worked on the robot's last repair since its last fight, or finished it, or on a job after it that was dropped or left off, does not sign it ready. A neighbour or an official can.",
+		Says:    "Whoever worked on the robot's last repair since the last fight that it was declared live for, or finished it, or on a job after it that was dropped or left off, or said since that a gravely damaged part is off, does not sign it ready. A neighbour or an official can.",
 		After:   ours,
 		Relaxed: "In the event's settings, with a reason: the repairer may sign. Such a signature is withdrawn when the setting is put back." + shown,
 	}, asks(rule12)},

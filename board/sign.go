@@ -97,17 +97,16 @@ func (t *turn) withdrawSignature(power Power) {
 		t.becomeUnknown(power, "a module was changed after the signature", false)
 	case t.s().Fits[power.Robot].At > t.before.Fits[power.Robot].At:
 		t.becomeUnknown(power, "a module was renewed after the signature", false)
-	case t.s().partsOff(power.Robot) > t.before.partsOff(power.Robot):
-		t.becomeUnknown(power, "a part came off after the signature", false)
 	case r.Class != t.before.Robots[power.Robot].Class:
 		t.becomeUnknown(power, "its class was changed after the signature", false)
 	}
 }
 
 // barred lists who may not sign a robot: everyone who worked on its last repair since
-// its last fight, and whoever finished it, also where the job was taken up again.
+// its last fight, and whoever finished it, also where the job was taken up again; and
+// whoever said since that a gravely damaged part is off, which mends it as work would.
 func (s State) barred(robot RobotID) []PersonID {
-	last := s.fightEnded(robot) + 1
+	last := s.foughtAt(robot) + 1
 	var repairs []Job
 	for _, j := range Sorted(s.Jobs, jobOrder) {
 		if j.Robot == robot && j.repairedAt() >= last && !j.leftOff() {
@@ -127,19 +126,12 @@ func (s State) barred(robot RobotID) []PersonID {
 			barred = append(barred, st.By)
 		}
 	}
-	return append(barred, s.leftOffSince(robot, last)...)
-}
-
-// fightEnded is when a robot's last fight ended whose result says that it was fought. A
-// fight that was called by mistake, or whose result was put right, frees nobody to sign.
-func (s State) fightEnded(robot RobotID) Moment {
-	var last Moment
-	for _, f := range s.Fights {
-		if f.Robot == robot && f.State == FightDone && f.Result.fought() {
-			last = max(last, f.EndAt)
+	for _, d := range Sorted(s.Damages, damageOrder) {
+		if d.Robot == robot && d.Grade.rank() >= G3.rank() && d.Off.At >= last {
+			barred = append(barred, d.Off.By)
 		}
 	}
-	return min(last, s.Powers[robot].FoughtAt)
+	return append(barred, s.leftOffSince(robot, last)...)
 }
 
 func (j Job) leftOff() bool { return j.State == JobDropped || j.State == JobDeferred }

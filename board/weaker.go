@@ -52,6 +52,9 @@ func eventWeaker(was, is EventFields) []weaker {
 	if was.HotWork.Needed && !is.HotWork.Needed {
 		list = append(list, weaker{0, "hotWork", "no permit to grind and weld"})
 	}
+	if is.mayOweFailsafe() && !was.mayOweFailsafe() {
+		list = append(list, weaker{11, "failsafeAt", "the failsafe may be owed to the officials"})
+	}
 	return list
 }
 
@@ -103,7 +106,7 @@ func (t *turn) saidWhyWeaker(about string, less []weaker, was, is []Loosened) *R
 		if t.undoing {
 			return w.refuse(CodeState, about+w.what+". It cannot be taken back: change it by hand, with a reason.")
 		}
-		if !slices.ContainsFunc(said, func(l Loosened) bool { return l.Setting == w.setting && checkName("reason", l.Reason) == nil }) {
+		if !slices.ContainsFunc(said, func(l Loosened) bool { return l.Setting == w.setting && checkReason("reason", l.Reason) == nil }) {
 			return w.refuse(CodeBadField, upper(about+w.what+". Say in a few words why: it stands in the review."))
 		}
 	}

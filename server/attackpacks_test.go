@@ -105,7 +105,13 @@ func attacksOnTheSignature() []attack {
 		{"a test with damage that can hurt", 17,
 			func(d *doors) { d.closedUp(); d.damaged(board.GX) },
 			func(d *doors) given { return given{by: d.cast.Ada, do: d.drives()} },
-			func(d *doors) { d.by(d.cast.Ada, off(d)) },
+			func(d *doors) {
+				d.by(d.cast.Ada, board.RobotReopen{Robot: d.cast.Moth})
+				d.walks(d.cast.Ben, board.ListReopen)
+				d.by(d.cast.Ada, off(d))
+				d.by(d.cast.Ada, board.RobotCloseUp{Robot: d.cast.Moth})
+				d.walks(d.cast.Ben, board.ListCloseUp)
+			},
 			func(d *doors) given { return given{by: d.cast.Ada, do: d.drives()} }},
 		{"a failsafe is proven on a robot that never had power", 11,
 			func(d *doors) { d.closedUp() },

@@ -74,7 +74,7 @@ func noDamage(s State, robot RobotID, small bool) bool {
 			}
 		case G3, G4:
 			left := slices.ContainsFunc(jobsOf(s, d), func(j Job) bool { return j.State == JobDeferred && j.Acceptor != "" })
-			if !putRight(s, d) && !left && !partOff(s, d) {
+			if !putRight(s, d) && !left && !(partOff(s, d) && seenAfter(s, d) && d.Looked.By != d.Off.By) {
 				return false
 			}
 		case GX:
@@ -106,6 +106,17 @@ func eachLessened(x Step, ok func(was, is Damage) bool) bool {
 	return true
 }
 
+// liveBefore is when a robot was last seen live by the end of a fight of its own.
+func (w *Witness) liveBefore(f Fight) Moment {
+	var last Moment
+	for _, g := range w.seen[f.Robot] {
+		if g.state == Live && g.from <= f.EndAt {
+			last = g.from
+		}
+	}
+	return last
+}
+
 // failsafeShown tells whether the newest answer about a robot's failsafe is "owed", or
 // nobody worked on what it rests on since the robot last had power.
 func failsafeShown(w *Witness, s State, robot RobotID) bool {
@@ -129,7 +140,7 @@ func failsafeShown(w *Witness, s State, robot RobotID) bool {
 	}
 	for _, f := range s.Fights {
 		if f.Robot == robot && f.State == FightDone && (f.Result == Won || f.Result == Lost || f.Result == Drawn) {
-			powered = max(powered, f.EndAt)
+			powered = max(powered, w.liveBefore(f))
 		}
 	}
 	touched := powered == 0

@@ -15,7 +15,7 @@ var signingInvariants = []Invariant{
 		return eachNew(x, Ready, func(p Power) bool { return noDamage(x.After, p.Robot, true) }) &&
 			eachPower(x.After, func(p Power) bool { return p.State != Ready || noDamage(x.After, p.Robot, false) })
 	}},
-	{11, "damage counts for less only at the word of who leads, with a reason", func(_ *Witness, x Step) bool {
+	{11, "damage counts for less only at the word of who leads, with a reason, and a part comes off no robot that is closed up", func(_ *Witness, x Step) bool {
 		return eachLessened(x, func(was, is Damage) bool {
 			robot, person := x.After.Robots[was.Robot], x.After.People[x.By.Person]
 			for _, j := range x.After.Jobs {
@@ -24,6 +24,10 @@ var signingInvariants = []Invariant{
 						return false
 					}
 				}
+			}
+			closed := slices.Contains([]PowerState{ClosingUp, Test, Ready, Live}, x.Before.Powers[was.Robot].State)
+			if is.Off.At != 0 && is.Off != was.Off && closed {
+				return false
 			}
 			leads := x.By.Role == RoleCaptain || x.By.Role == RoleSafety || robot.Lead == x.By.Person
 			return leads && x.By.Person != "" && !person.Minor && !person.Guest && len(is.Loosened) > len(was.Loosened)
@@ -74,15 +78,14 @@ var signingInvariants = []Invariant{
 		}
 		return true
 	}},
-	{12, "signed by nobody who worked on the last repair or finished it", func(_ *Witness, x Step) bool {
+	{12, "signed by nobody who worked on the last repair or finished it", func(w *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool {
 			fought := Moment(0)
 			for _, f := range x.After.Fights {
 				if f.Robot == p.Robot && f.State == FightDone && (f.Result == Won || f.Result == Lost || f.Result == Drawn) {
-					fought = max(fought, f.EndAt)
+					fought = max(fought, w.liveBefore(f))
 				}
 			}
-			fought = min(fought, p.FoughtAt)
 			stands := func(j Job) bool {
 				return j.Robot == p.Robot && j.State != JobDropped && j.State != JobDeferred
 			}

@@ -1041,7 +1041,7 @@ export interface DamageOff { damage: Id; what?: string; back?: boolean }
 
 /**
  * DamageLook is the look of other eyes at damage that could hurt people, once it is put
- * right or its part is off.
+ * right or its part is off, and at graver damage whose part is off.
  */
 export interface DamageLook {
   damage: Id;
@@ -1415,7 +1415,12 @@ export interface Entered {
 }
 
 /** EventOnce is what the event has asked and may be without. */
-export interface EventOnce { loadIn?: boolean; hotWork?: boolean }
+export interface EventOnce {
+  loadIn?: boolean;
+  hotWork?: boolean;
+  /** `failsafe` says that it was to be proven under power. */
+  failsafe?: boolean;
+}
 
 /**
  * Loosened is a word of authority that a job asks less than it did: no must any more, or
@@ -1497,6 +1502,8 @@ export interface Power {
   test?: TestRun;
   /** `foughtAt` is when it was last known to be in a fight: no answer from before that holds. */
   foughtAt?: Time;
+  /** `liveAt` is when it was last declared live. */
+  liveAt?: Time;
   /**
    * `offAt` is when the board heard that it is powered down: what is still turning or
    * charged has that long.
@@ -1710,6 +1717,11 @@ export interface Fight extends FightFields {
   result?: Result;
   onAt?: Time;
   endAt?: Time;
+  /**
+   * `liveAt` is when its robot was declared live for it; a fight that has none proves
+   * nothing.
+   */
+  liveAt?: Time;
   /** `setup` is what the robot fought in, where someone had said. */
   setup?: Id;
   /**
@@ -1759,10 +1771,11 @@ export interface Damage extends DamageFields {
   acceptor?: Id;
   acceptedAt?: Time;
   /**
-   * `off` says that the part is off the robot; `looked` who looked at it after it was put
-   * right.
+   * `off` says that the part is off the robot, `backAt` when one that was off was last put
+   * on again; `looked` who looked at it after it was put right.
    */
   off?: PartOff;
+  backAt?: Time;
   looked?: Reinspection;
 }
 
