@@ -223,7 +223,7 @@ func TestDamageOnTheWrongRobotMovesWithItsPhotoAndHit(t *testing.T) {
 	p := newPit(t)
 	f := p.s.Robots[p.moth].RobotFields
 	f.Name, f.Number = "Wasp", 9
-	wasp := RobotID(p.made(p.captain(RobotAdd{f})))
+	wasp := RobotID(p.made(p.captain(RobotAdd{RobotFields: f})))
 	mine := FightID(p.made(p.captain(FightAdd{FightFields: FightFields{Robot: p.moth, Arena: "north", Number: 4}})))
 	theirs := FightID(p.made(p.captain(FightAdd{FightFields: FightFields{Robot: wasp, Arena: "north", Number: 4}})))
 	d := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: GX, Fight: mine, Hit: 2}})))

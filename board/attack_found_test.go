@@ -106,6 +106,7 @@ func TestRule8OnesOwnWorkEndsWithOnesOwnTag(t *testing.T) {
 	_, bad = p.tagOff(p.as(p.ben), p.ben)
 	require.Nil(t, bad)
 	require.True(t, p.s.Jobs[loose].IsAtWork(p.ben), "it asks for no lockout")
+	p.now += minute
 	p.ok(Actor{Person: p.ben, Role: RoleCrew, Proved: []PersonID{p.ada}}, TagOverride{Tag: p.tagOf(p.dee), Second: p.ada, Override: Override{
 		LookedWhere: "everywhere", CalledHow: "by phone", CalledAt: p.now, CheckedBy: p.ben, Reason: "she went home", Asked: true,
 	}})
@@ -156,7 +157,7 @@ func TestDamageThatWasMovedAfterABackupIsHeldOnBothRobots(t *testing.T) {
 	p := newPit(t)
 	f := p.s.Robots[p.moth].RobotFields
 	f.Name, f.Number = "Clay Wasp", 2
-	wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{f})))
+	wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: f})))
 	d, _ := p.damage(GX)
 	backup := p.s
 	p.ok(p.as(p.ada), DamageMove{Damage: d, Robot: wasp})

@@ -130,11 +130,12 @@ func TestRule6WhoDidSomethingJustNowIsAskedFirst(t *testing.T) {
 			p := newPit(t)
 			p.open()
 			p.now += 5 * minute
+			o := p.answers()
 			p.ok(p.as(p.ben), NoteAdd{Text: "back in a moment"})
 			p.now += c.ago
 			two := p.as(p.ada)
 			two.Proved = []PersonID{p.dee}
-			o := p.answers()
+			o.CalledAt = p.now
 			o.Asked = c.asked
 			_, bad := p.try(two, TagOverride{Tag: p.tagOf(p.ben), Second: p.dee, Override: o})
 			require.Equal(t, c.ok, bad == nil, "%v", bad)

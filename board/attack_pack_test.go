@@ -273,7 +273,7 @@ func TestRule23NothingThatHasANameIsCalledSafe(t *testing.T) {
 	setup := p.s.Setups[p.cast.Wedge].SetupFields
 	setup.Name = "all ok"
 	for name, c := range map[string]Command{
-		"robot": RobotAdd{robot}, "isolator": RobotChange{Robot: p.moth, RobotFields: isolator}, "person": PersonChange{Person: p.gus, PersonFields: person},
+		"robot": RobotAdd{RobotFields: robot}, "isolator": RobotChange{Robot: p.moth, RobotFields: isolator}, "person": PersonChange{Person: p.gus, PersonFields: person},
 		"circuit": CircuitChange{Circuit: p.cast.Wall, CircuitFields: circuit}, "channel": ChannelChange{Channel: p.cast.A1, ChannelFields: channel},
 		"setup": SetupChange{Setup: p.cast.Wedge, SetupFields: setup},
 		"job":   JobAdd{JobFields: JobFields{Robot: p.moth, Name: "weapon safe", Triage: Must, Fixes: []Fix{swapBlade(p.blade)}}},
@@ -283,7 +283,7 @@ func TestRule23NothingThatHasANameIsCalledSafe(t *testing.T) {
 		require.Equal(t, 23, bad.Rule, "%s: %s", name, bad.Sentence)
 	}
 	robot.Name = "Failsafe Fred"
-	p.captain(RobotAdd{robot})
+	p.captain(RobotAdd{RobotFields: robot})
 }
 
 func TestAnAlarmIsTakenOnceItStands(t *testing.T) {

@@ -27,7 +27,7 @@ func TestRule5NoMinorOrGuestLeadsARobot(t *testing.T) {
 		sentenceHas(t, bad, "Tin Moth")
 		f := lead.RobotFields
 		f.Name, f.Number = "Clay Wasp", 2
-		p.refused(p.as(p.ada), RobotAdd{f}, 5)
+		p.refused(p.as(p.ada), RobotAdd{RobotFields: f}, 5)
 	}
 	p.captain(p.with(func(f *RobotFields) { f.Lead, f.Driver = p.ben, p.kit }))
 	require.Equal(t, p.kit, p.s.Robots[p.moth].Driver, "a minor may drive")
@@ -124,7 +124,7 @@ func TestRule20NoPowerWhereAnEmergencyStands(t *testing.T) {
 	})
 	t.Run("one that names no place is at its robot", func(t *testing.T) {
 		p := newPit(t)
-		wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{fields(p)})))
+		wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: fields(p)})))
 		p.ok(p.as(p.ben), RobotPlace{Robot: wasp, Place: p.box})
 		p.closedUp()
 		p.ok(p.as(p.kit), EmergencyRaise{Robot: wasp})
@@ -420,7 +420,7 @@ func TestARobotEnteredAgainIsTheSame(t *testing.T) {
 
 	p.captain(RobotRetire{Robot: p.moth})
 	fields.Energies = fields.Energies[:1]
-	p.captain(RobotAdd{RobotFields: fields})
+	p.captain(RobotAdd{RobotFields: fields, Reason: "the rotor stays at home"})
 	require.Len(t, p.s.Robots[p.moth].Loosened, 1, "with less to make safe it stands in the review")
 
 	fields.Name, fields.Number = "Clay Wasp", 2

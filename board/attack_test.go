@@ -345,7 +345,7 @@ func TestAFirstInLineTakesNoPackOutOfAnotherRobot(t *testing.T) {
 	p := newPit(t)
 	f := p.s.Robots[p.moth].RobotFields
 	f.Name, f.Number = "Clay Wasp", 2
-	wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{f})))
+	wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: f})))
 	p.makeSafe()
 	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
 	p.ok(p.as(p.dee), PackMove{Pack: p.p1, Robot: wasp, Found: true})

@@ -75,6 +75,23 @@ func (s State) emergencyAt(place PlaceID) (Emergency, bool) {
 	return Emergency{}, false
 }
 
+// rule20Places keeps a place where an emergency stands on the board, as it is: nobody
+// finds what is burning under another name.
+func rule20Places(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was, had := t.before.Places[PlaceID(id)]
+		if k != KindPlace || !had || was.Retired {
+			continue
+		}
+		is := t.s().Places[was.ID]
+		if _, stands := t.before.emergencyAt(was.ID); stands && (is.ID == "" || is.Retired || is.Kind != was.Kind || Folded(is.Name) != Folded(was.Name)) {
+			return breaks(20, "There is an emergency at %s: it stays on the board as it is before %s has said that it is over.", was.Name, t.s().inCharge())
+		}
+	}
+	return nil
+}
+
 // EmergencyEnd says that an emergency is over, and how. It brings nothing back:
 // a robot it was about stays unknown.
 type EmergencyEnd struct {

@@ -34,7 +34,7 @@ func (c RobotTest) do(t *turn) *Refusal {
 		return &Refusal{Code: CodeSafety, Rule: 17, Field: "minutes", Sentence: "A test needs an end: say how many minutes, 1 to 30."}
 	}
 	place, ok := t.s().Places[c.Place]
-	if !ok || !place.powered() {
+	if !ok || place.Retired || !place.powered() {
 		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "Power for a test is only for a test box or the arena. Choose one of them."}
 	}
 	power.Place = place.ID
@@ -91,7 +91,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 		return bad
 	}
 	place, ok := t.s().Places[c.Place]
-	if !ok || place.Kind != PlaceArena {
+	if !ok || place.Retired || place.Kind != PlaceArena {
 		return &Refusal{Code: CodeSafety, Rule: 16, Field: "place", Sentence: "A robot goes live in the arena and nowhere else. Choose the arena it is in."}
 	}
 	power.Place, power.FoughtAt, power.LiveAt = place.ID, t.now, t.now

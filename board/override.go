@@ -38,6 +38,10 @@ type Override struct {
 // decision.
 const justNow = 2 * minute
 
+// askedAgo is how long nobody asks for someone in vain, after they did something on the
+// board: our decision.
+const askedAgo = minute
+
 // unsaid refuses an override with an answer in which there is nothing to read.
 func (o Override) unsaid() *Refusal {
 	for _, answer := range []struct{ field, text string }{
@@ -192,6 +196,8 @@ func rule6(t *turn) *Refusal {
 			return breaks(5, "A tag or hands near comes off by its owner, or by an override with a notice.")
 		case notice.By == "" || notice.By == notice.Second || notice.By == owner || notice.Second == owner:
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "second", Sentence: "An override takes two people, and neither is the one who is absent."}
+		case at != 0 && t.now-at < askedAgo:
+			return &Refusal{Code: CodeSafety, Rule: 6, Field: "asked", Sentence: name + " did something on the board at " + t.s().Clock(at) + ", less than a minute ago: ask them to take it off. If you cannot find them, wait a minute and ask again."}
 		case at != 0 && !notice.Asked:
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "asked", Sentence: name + " did something on the board at " + t.s().Clock(at) + ": ask them to take it off. If you have looked for them and asked since, say so here."}
 		case !t.by.proves(notice.Second):

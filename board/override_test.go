@@ -8,7 +8,9 @@ import (
 	. "mendline/board"
 )
 
+// answers are given once the one who has gone did nothing for a minute.
 func (p *pit) answers() Override {
+	p.now += minute
 	return Override{LookedWhere: "bench, hall, car park", CalledHow: "phone, twice", CalledAt: p.now, CheckedBy: p.dee, Reason: "went home", Asked: true}
 }
 

@@ -9,17 +9,28 @@ import (
 // What a person is called is theirs alone: nobody is everyone, and a name stays whose it
 // is while something stands in it.
 
-// many are words for several people; beside them stand words that make nobody of them.
+// nobodys are words that no name of one person holds: several people, or a device that
+// goes from hand to hand. few make nobody of a name that holds nothing else but them.
 var (
-	many  = []string{"team", "teams", "crew", "crews", "everyone", "everybody", "anyone", "anybody", "someone", "somebody", "noone", "nobody", "all", "us", "we", "group", "staff", "members", "people", "shared"}
-	aside = []string{"the", "our", "a", "an", "of", "whole", "pit", "robot", "no", "one", "member", "login", "account", "phone", "you", "them"}
+	nobodys = []string{
+		"team", "teams", "crew", "crews", "everyone", "everybody", "anyone", "anybody", "someone", "somebody", "noone", "nobody",
+		"phone", "phones", "smartphone", "telephone", "tablet", "tablets", "laptop", "laptops", "computer", "device", "login", "account",
+	}
+	few = []string{
+		"the", "our", "your", "my", "a", "an", "of", "and", "new", "whole", "pit", "pits", "event", "board", "bench", "no", "one", "member", "you", "them", "me",
+		"all", "us", "we", "group", "staff", "members", "people", "shared", "user",
+		"captain", "lead", "safety", "signer", "guest", "visitor", "driver", "minor", "official", "neighbour", "neighbor", "marshal", "steward",
+	}
 )
 
-// ofMany tells whether a name says several people, or nobody.
-func ofMany(name string) bool {
-	words := strings.FieldsFunc(Folded(name), func(r rune) bool { return !unicode.IsLetter(r) })
-	rest := slices.DeleteFunc(slices.Clone(words), func(w string) bool { return slices.Contains(many, w) })
-	return len(rest) < len(words) && !slices.ContainsFunc(rest, func(w string) bool { return !slices.Contains(aside, w) })
+// nobodyIn tells whether a name is nobody's: it says several people, a device or only what
+// someone does, or holds no letter and no picture.
+func nobodyIn(name string) bool {
+	words := strings.FieldsFunc(Folded(name), func(r rune) bool { return !unicode.In(r, unicode.L, unicode.M, unicode.So) })
+	only := func(w string) bool { return slices.Contains(few, w) }
+	given := slices.Contains([]string{"a", "an", "my", "no", "pit"}, Folded(name))
+	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(nobodys, w) }) ||
+		!given && !slices.ContainsFunc(words, func(w string) bool { return !only(w) })
 }
 
 // standsIn says what stands on a robot in a person's name, or waits for them; "" for
@@ -50,13 +61,14 @@ func rule5Names(t *turn) *Refusal {
 			continue
 		}
 		is, was := t.s().People[PersonID(id)], t.before.People[PersonID(id)]
-		if is.ID == "" || is.Retired || Folded(is.Name) == Folded(was.Name) {
+		same := Folded(is.Name) == Folded(was.Name)
+		if is.ID == "" || is.Retired || same && !was.Retired {
 			continue
 		}
-		if ofMany(is.Name) {
+		if nobodyIn(is.Name) {
 			return &Refusal{Code: CodeSafety, Rule: 5, Field: "name", Sentence: is.Name + " is nobody in particular. Type a person's own name."}
 		}
-		if stands := t.before.standsIn(was); was.ID != "" && stands != "" {
+		if stands := t.before.standsIn(was); was.ID != "" && !same && stands != "" {
 			return breaks(5, "%s: the name stays while that stands. First off, or read; then the other name.", stands)
 		}
 		for _, other := range inOrder(t.s().People) {

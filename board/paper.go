@@ -13,7 +13,7 @@ import "slices"
 func (c SheetAnswer) onPaper(t *turn, sheet Sheet, l Line, power Power, robot Robot) *Refusal {
 	person, bad := t.own(c.Person)
 	if bad == nil {
-		bad = first(c.written(t), c.fits(t.s(), l), mayAnswerOnPaper(person, robot, sheet, l))
+		bad = first(c.written(t), c.fits(t.s(), sheet, l, Power{}), mayAnswerOnPaper(person, robot, sheet, l))
 	}
 	if bad != nil {
 		return bad

@@ -52,7 +52,7 @@ func newMothMap(t testing.TB) mothMap {
 
 func TestAPartThatCannotBeIsRefusedByItsField(t *testing.T) {
 	m := newMothMap(t)
-	other := RobotID(m.madeKind(KindRobot, m.captain(RobotAdd{RobotFields{
+	other := RobotID(m.madeKind(KindRobot, m.captain(RobotAdd{RobotFields: RobotFields{
 		Name: "Egg", Number: 2, Class: Class{Name: "ant", Limit: 1, Unit: Pound, RuleSet: "house"}, Size: Light, Hands: 1, Weight: 1,
 	}})))
 	theirs := PartID(m.made(m.captain(PartAdd{PartFields{Robot: other, Name: "lid"}})))

@@ -332,6 +332,24 @@ func (s State) leadAnswers(robot Robot) *Refusal {
 	return breaks(5, "%s is %s and leads no robot. Choose another lead for %s first, or leave it to the captain.", person.Name, person.whatIs(), robot.Name)
 }
 
+// rule5Drives keeps the driver of a live robot to who may drive it.
+func rule5Drives(t *turn) *Refusal {
+	for id, power := range inOrder(t.s().Powers) {
+		was := t.before.Powers[id]
+		if power.State == Live && was.State == Live && t.s().drivenByMinor(id) && !t.before.drivenByMinor(id) {
+			robot := t.s().Robots[id]
+			return breaks(5, "%s is live, and %s would drive it: a minor, and nobody has entered that the event lets minors drive. Change that when it is back and unknown, or enter first that the event lets them.", robot.Name, t.s().People[robot.Driver].Name)
+		}
+	}
+	return nil
+}
+
+// drivenByMinor tells whether a minor drives a robot where nobody has entered that the
+// event lets minors drive.
+func (s State) drivenByMinor(robot RobotID) bool {
+	return s.People[s.Robots[robot].Driver].Minor && !s.Event().MinorsDrive
+}
+
 func (t *turn) powerAnswered(power Power) *Refusal {
 	who := t.by.Person
 	switch power.State {
@@ -344,8 +362,8 @@ func (t *turn) powerAnswered(power Power) *Refusal {
 		return nil
 	}
 	robot := t.s().Robots[power.Robot]
-	if driver := t.s().People[robot.Driver]; power.State == Live && driver.Minor && !t.s().Event().MinorsDrive {
-		return breaks(5, "%s is a minor and drives %s, and nobody has entered that the event lets minors drive. The captain asks the officials and enters it, or chooses another driver.", driver.Name, robot.Name)
+	if power.State == Live && t.s().drivenByMinor(robot.ID) {
+		return breaks(5, "%s is a minor and drives %s, and nobody has entered that the event lets minors drive. The captain asks the officials and enters it, or chooses another driver.", t.s().People[robot.Driver].Name, robot.Name)
 	}
 	person, ok := t.s().People[who]
 	if !ok || person.Answers() {

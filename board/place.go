@@ -69,7 +69,17 @@ func (place Place) powered() bool { return place.Kind == PlaceArena || place.Kin
 // PlaceAdd enters a place.
 type PlaceAdd struct{ PlaceFields }
 
+// do brings back what was taken off under the same name: an emergency there still stands.
 func (c PlaceAdd) do(t *turn) *Refusal {
+	for _, was := range inOrder(t.s().Places) {
+		if was.Retired && Folded(was.Name) == Folded(c.Name) {
+			is := was
+			is.PlaceFields, is.Retired = c.PlaceFields, false
+			is.Once = is.Once.after(was, is, t.s().used(is.ID))
+			t.put(is)
+			return nil
+		}
+	}
 	t.put(Place{ID: PlaceID(t.id(KindPlace, c.Name)), PlaceFields: c.PlaceFields})
 	return nil
 }
@@ -83,6 +93,9 @@ type PlaceChange struct {
 }
 
 func (c PlaceChange) do(t *turn) *Refusal {
+	if place := t.s().Places[c.Place]; place.Retired {
+		return refuse(CodeState, "%s is off the board. Enter it again first, under that name.", place.Name)
+	}
 	return edit(t, t.s().Places, c.Place, missing("place", "place"), func(n *Place) {
 		was := *n
 		n.PlaceFields = c.PlaceFields

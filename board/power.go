@@ -365,20 +365,33 @@ func rule2(t *turn) *Refusal {
 	return nil
 }
 
-// rule3FirstIn lets one tag alone on a robot while a first-in line is open.
+// rule3FirstIn lets one person alone on a robot while a first-in line is open.
 func rule3FirstIn(t *turn) *Refusal {
 	for id := range inOrder(t.s().Powers) {
 		if t.s().crowded(id) && !t.before.crowded(id) {
-			return breaks(3, "Only one tag may be on %s while a first-in line is open. The others come off first.", t.s().Robots[id].Name)
+			return breaks(3, "Only one may be on %s while a first-in line is open. The others come off first.", t.s().Robots[id].Name)
 		}
 	}
 	return nil
 }
 
-// crowded tells whether several tags are on a robot in work with a first-in line open.
+// crowded tells whether several people's tags or hands are on a robot in work with a
+// first-in line open.
 func (s State) crowded(robot RobotID) bool {
 	sheet, ok := s.Sheet(robot, ListFirstIn)
-	return ok && sheet.State == SheetOpen && s.Powers[robot].State == Work && len(s.tagsOn(robot)) > 1
+	if !ok || sheet.State != SheetOpen || s.Powers[robot].State != Work {
+		return false
+	}
+	on := map[PersonID]bool{}
+	for _, tag := range s.tagsOn(robot) {
+		on[tag.Person] = true
+	}
+	for _, hands := range s.Hands {
+		if hands.Robot == robot {
+			on[hands.Person] = true
+		}
+	}
+	return len(on) > 1
 }
 
 // rule3 keeps a robot from standing further along than its sheets: every state

@@ -100,6 +100,7 @@ func TestWhatARefusalNamesLeadsOn(t *testing.T) {
 				"one cannot be reached": func(p *pit) {
 					p.ok(p.as(p.ada), TagOff{p.tagOf(p.ada)})
 					p.ok(p.as(p.dee), TagOff{p.tagOf(p.dee)})
+					p.now += minute
 					p.ok(Actor{Person: p.dee, Role: RoleSafety, Proved: []PersonID{p.ada}}, TagOverride{Tag: p.tagOf(p.ben), Second: p.ada, Override: Override{
 						LookedWhere: "at the arena", CalledHow: "by phone", CalledAt: p.now - 60_000, CheckedBy: p.dee, Reason: "he is in the arena", Asked: true,
 					}})

@@ -274,16 +274,20 @@ func (s State) MayLead(by Actor, r Robot, what string) *Refusal {
 }
 
 // RobotAdd enters a robot. Its power is unknown, as everything is at first.
-type RobotAdd struct{ RobotFields }
+type RobotAdd struct {
+	RobotFields
+	// Reason says why, where it was taken off the board and asks less now.
+	Reason string `json:"reason,omitzero"`
+}
 
 func (c RobotAdd) do(t *turn) *Refusal {
 	if was, ok := t.s().robotTakenOff(c.Name); ok {
 		r := was
 		r.RobotFields, r.Once, r.Retired = c.RobotFields, was.Once.after(was), false
 		if less := robotLess(was, r); less != "" {
-			r.Loosened = append(slices.Clip(r.Loosened), t.word(less, "entered again"))
+			r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
 		}
-		r.Loosened = t.weakened(r.Loosened, robotWeaker(was, r), robotWeaker(r, was), "entered again")
+		r.Loosened = t.weakened(r.Loosened, robotWeaker(was, r), robotWeaker(r, was), c.Reason)
 		t.put(r)
 		t.becomeUnknown(t.s().Powers[r.ID], "entered again", false)
 		return nil

@@ -42,7 +42,7 @@ var rulebook = []rule{
 	}, asks(rule2)},
 	{Rule{Number: 3,
 		Says: "Power states come in their order: powered down, isolated, verified, then work. None is reached while a line before it is open. " +
-			"Where something can only be reached under the covers, one tag alone is on until that is answered; and that a pack is out of a robot is the word of those with authority for it, its lead, the captain or event safety. " +
+			"Where something can only be reached under the covers, one person alone is on until that is answered: other hands that come near make the robot unknown; and that a pack is out of a robot is the word of those with authority for it, its lead, the captain or event safety. " +
 			"A pack that turns up in a robot makes it unknown, unless it is being closed up; and no robot gets power with a pack in it that its closing-up does not name, or that is not listed for it. " +
 			"A rotor is at rest no sooner than the event's spin-down time after the board heard that the robot is powered down, and capacitors have the time that is entered for them. " +
 			"While people are at work, gas and capacitors are looked at again every 15 minutes; overdue, the robot is unknown.",
@@ -54,13 +54,13 @@ var rulebook = []rule{
 		After: lockout + "(d)(6).",
 	}, asks(rule4)},
 	{Rule{Number: 5,
-		Says: "A tag, or hands near, is one named person's, under a name of their own, which stays while that is on or a notice waits. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. Where a PIN was forgotten, a new one takes nothing off that was put on before: that takes the old one, or an override. A tag takes authority for every energy of the robot; hands near is for anyone. " +
+		Says: "A tag, or hands near, is one named person's, under a name of their own, no team's, no device's and no mere role, which stays while that is on or a notice waits. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. Where a PIN was forgotten, a new one takes nothing off that was put on before: that takes the old one, or an override. A tag takes authority for every energy of the robot; hands near is for anyone. " +
 			"Minors and guests lead no robot, sign nothing, stay with no charge, and give no robot power; they may drive it, a minor where the event lets minors drive.",
 		After: lockout + "(d)(4) and (e)(3).",
-	}, asks(rule5, rule5Answers, rule5Names)},
+	}, asks(rule5, rule5Answers, rule5Drives, rule5Names)},
 	{Rule{Number: 6,
 		Says: "The tag or hands near of someone who has gone comes off only by two named people who are both here, one of them the robot's lead or the captain; for a lead's own, event safety or a signer from outside stands in. " +
-			"They write down where they looked, how and when they called, who looked at the robot, and why, so that it can be read. Someone who did something on the board in the last two minutes is asked first. " +
+			"They write down where they looked, how and when they called, who looked at the robot, and why, so that it can be read. Someone who did something on the board in the last two minutes is asked first, and not passed over in the minute after it. " +
 			"The one who was gone gets a notice, and puts no tag on before they have acknowledged it.",
 		After: lockout + "(e)(3), the exception.",
 	}, asks(rule6, rule6Kept)},
@@ -129,9 +129,9 @@ var rulebook = []rule{
 	}, asks(rule19)},
 	{Rule{Number: 20,
 		Says: "No test, no signature, no going live and no charge before the captain has entered, for this event, how robots are switched on and off, how long a weapon spins down, where packs are charged, and who to reach in an emergency. " +
-			"While an emergency stands at a place, no charge is begun there and no robot is tested or declared live; nor is a robot that one is about; every robot that stands there is unknown.",
+			"While an emergency stands at a place, no charge is begun there and no robot is tested or declared live; nor is a robot that one is about; every robot that stands there is unknown; and the place keeps its name and its kind.",
 		After: ours,
-	}, asks(rule20, (*turn).chargeInEmergency, (*turn).powerInEmergency)},
+	}, asks(rule20, rule20Places, (*turn).chargeInEmergency, (*turn).powerInEmergency)},
 	{Rule{Number: 21,
 		Says:  "What was answered or worked stays in the record. A new answer corrects an old one; nothing of it is changed, deleted or taken back, but the start of work for one minute.",
 		After: ours,

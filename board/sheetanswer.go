@@ -71,10 +71,13 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	}
 	person, bad := t.own(c.Person)
 	if bad == nil {
-		bad = first(c.fits(t.s(), l), c.namedAlready(t.s(), sheet, l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l, c.Said))
+		bad = first(c.fits(t.s(), sheet, l, power), c.namedAlready(t.s(), sheet, l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l, c.Said))
 	}
 	if bad != nil {
 		return bad
+	}
+	if c.readsWrong(sheet, l, power) {
+		c.Said = SaidNo
 	}
 	sheet.Answers = append(slices.Clone(sheet.Answers), c.answer(t.by, person, max(t.when, sheet.OpenedAt)))
 	return t.answered(sheet, l, power, robot, person)
@@ -93,7 +96,7 @@ func (c SheetAnswer) answer(by Actor, person Person, at Moment) Answer {
 }
 
 // fits refuses an answer that the line does not take.
-func (c SheetAnswer) fits(s State, l Line) *Refusal {
+func (c SheetAnswer) fits(s State, sheet Sheet, l Line, power Power) *Refusal {
 	takes := []Said{SaidDone, SaidNo}
 	if l.NotFitted {
 		takes = append(takes, SaidNotFitted)
@@ -131,9 +134,20 @@ func (c SheetAnswer) fits(s State, l Line) *Refusal {
 			return badField("choice", "Choose one of these: %s.", listOr(l.Choices))
 		}
 	case LineNumber:
+		if c.readsWrong(sheet, l, power) {
+			return nil
+		}
 		return c.inLimits(l)
 	}
 	return nil
+}
+
+// readsWrong tells whether a gauge reads what it must not while the robot rests on its
+// answer. That is a fact, and is heard as the line's "no".
+func (c SheetAnswer) readsWrong(sheet Sheet, l Line, power Power) bool {
+	_, answered := sheet.Answered(l.ID)
+	return l.Kind == LineNumber && l.Unit != massUnit && c.Said == SaidDone && c.Number != nil && *c.Number >= 0 && c.inLimits(l) != nil &&
+		answered && power.restsOn(sheet, l)
 }
 
 // namedAlready refuses a pack that another line of the sheet names.

@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // answered puts the sheet and lets the answer do what it says: a pack placed or
 // set aside, a state moved by the last line of a part, a robot in doubt where a
@@ -12,7 +15,11 @@ func (t *turn) answered(sheet Sheet, l Line, power Power, r Robot, person Person
 	if a.Said == SaidNo {
 		switch {
 		case power.restsOn(sheet, l) || (was == SheetComplete && power.State == Ready && !slices.Contains(endLists, sheet.List)):
-			t.becomeUnknown(power, person.Name+" answered \""+l.Not+"\" to: "+l.Ask, true)
+			said := " answered \"" + l.Not + "\""
+			if a.Number != 0 {
+				said = fmt.Sprintf(" read %g %s", a.Number, l.Unit)
+			}
+			t.becomeUnknown(power, person.Name+said+" to: "+l.Ask, true)
 		case was == SheetComplete && t.owesAgain(sheet, power):
 			sheet.State, sheet.EndedAt = SheetOpen, 0
 			t.put(sheet)

@@ -26,7 +26,7 @@ func TestTheNumberOfTheWordingRisesWithItsWords(t *testing.T) {
 	} {
 		f := p.s.Robots[p.moth].RobotFields
 		f.Name, f.Number, f.Energies = fmt.Sprint("Wasp ", i), 10+i, energies
-		robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{f})))
+		robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: f})))
 		p.captain(RobotLoadIn{Robot: robot})
 		p.captain(RobotList{Robot: robot, List: ListOvernight})
 		p.captain(RobotList{Robot: robot, List: ListPackUp})

@@ -155,6 +155,11 @@ func (t *turn) mayTag(power Power, robot Robot) *Refusal {
 		}
 		return nil
 	case Verified:
+		if open := t.openLine(robot.ID, ListFirstIn); open != "" {
+			if near := t.s().othersNear(robot.ID, t.by.Person); len(near) > 0 {
+				return breaks(3, "%s still near %s, and only one may be on until this is answered: %s First off: theirs, by their own word.", isAre(near), robot.Name, open)
+			}
+		}
 		return t.recheckFirst(robot)
 	case ClosingUp:
 		return breaks(3, "%s is being closed up. Its lead reopens it first; until then mark hands near.", robot.Name)
@@ -214,6 +219,9 @@ func (t *turn) handsNear(power Power, robot Robot, person Person) *Refusal {
 	t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: robot.ID, Person: person.ID, At: t.handsSince(power, person.ID)})
 	if power.State == Ready || power.State.Energised() {
 		t.becomeUnknown(power, person.Name+"'s hands were near while the board said "+power.State.String(), true)
+	}
+	if t.s().crowded(robot.ID) {
+		t.becomeUnknown(power, person.Name+"'s hands came near while one alone might be on", true)
 	}
 	t.cameLate(robot.ID, t.handsSince(power, person.ID), person.Name+"'s hands were near")
 	return nil

@@ -60,10 +60,20 @@ func eventWeaker(was, is EventFields) []weaker {
 
 // robotWeaker is the same of a robot.
 func robotWeaker(was, is Robot) []weaker {
-	if was.SecondVerifier && !is.SecondVerifier {
-		return []weaker{{4, "secondVerifier", "whoever isolated it may verify it"}}
+	var list []weaker
+	if was.ID == "" || is.ID == "" {
+		return nil
 	}
-	return nil
+	if was.SecondVerifier && !is.SecondVerifier {
+		list = append(list, weaker{4, "secondVerifier", "whoever isolated it may verify it"})
+	}
+	if is.Takes(UseMain) < was.Takes(UseMain) {
+		list = append(list, weaker{11, "mainPacks", fmt.Sprintf("it is signed with %d main packs in it, not %d", is.Takes(UseMain), was.Takes(UseMain))})
+	}
+	if is.WeaponPacks < was.WeaponPacks {
+		list = append(list, weaker{11, "weaponPacks", fmt.Sprintf("it is signed with %d weapon packs in it, not %d", is.WeaponPacks, was.WeaponPacks)})
+	}
+	return list
 }
 
 // weakened enters who weakens settings, and when others are put back.
@@ -119,7 +129,7 @@ func (t *turn) putBack(power Power) {
 	robot, was, is := t.s().Robots[power.Robot], t.before.Event(), t.s().Event()
 	switch {
 	case power.State == Unknown || power.State.Energised():
-	case len(robotWeaker(robot, t.before.Robots[robot.ID])) > 0 && power.VerifiedBy != "" && power.VerifiedBy == power.IsolatedBy:
+	case robot.SecondVerifier && !t.before.Robots[robot.ID].SecondVerifier && power.VerifiedBy != "" && power.VerifiedBy == power.IsolatedBy:
 		t.becomeUnknown(power, "verified by who isolated it, and a second person is asked for again", false)
 	case was.RepairerMaySign && !is.RepairerMaySign && power.State == Ready && slices.Contains(t.s().barred(robot.ID), power.ReadyBy):
 		t.becomeUnknown(power, "signed by a repairer, and another is asked for again", false)

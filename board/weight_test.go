@@ -76,7 +76,7 @@ func TestWhereOnlySomeMachinesWalkTheirMassCountsLess(t *testing.T) {
 // 2.4 kg (constructed by us).
 func TestTheHeaviestDeclaredSetupIsSaidBeforeAnythingIsUnbolted(t *testing.T) {
 	p := newPit(t)
-	robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields{
+	robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: RobotFields{
 		Name: "Grumlow", Number: 9, Class: Class{Name: "heavyweight", Limit: 250, Unit: Pound, RuleSet: "house rules 2"}, Size: Heavy, Hands: 3, Weight: 9,
 	}})))
 	module := func(name string, grams float64) ModuleID {
@@ -193,7 +193,7 @@ func TestSetupsThatDifferByHalfTheLimitOrWereNotDeclaredAreSaidAndBarNothing(t *
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
-			robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields{
+			robot := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: RobotFields{
 				Name: "Grumlow", Number: 9, Class: Class{Name: "beetle", Limit: 1500, Unit: Gram, RuleSet: "house rules 2"}, Size: Light, Hands: 2, Weight: 9,
 			}})))
 			require.Empty(t, p.s.WeighWarnings(robot), "nothing declared")

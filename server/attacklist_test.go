@@ -122,6 +122,7 @@ func attacksByLoosening() []attack {
 
 func attacksByName() []attack {
 	override := func(d *doors) board.TagOverride {
+		d.clock.pass(time.Minute)
 		c := board.TagOverride{Second: d.cast.Dee, Override: board.Override{
 			LookedWhere: "the whole hall", CalledHow: "by phone, twice", CalledAt: d.d.Now(), CheckedBy: d.cast.Dee, Reason: "he went home", Asked: true,
 		}}

@@ -74,7 +74,7 @@ func (w *Walker) people() Command {
 func (w *Walker) robots() Command {
 	f := w.moth()
 	f.Name, f.Number = w.name(), w.number("number", 0, 4)
-	return record(w, w.state.Robots, RobotAdd{RobotFields: f},
+	return record(w, w.state.Robots, RobotAdd{RobotFields: f, Reason: rapid.SampledFrom([]string{"", "as it is built"}).Draw(w.RT, "why")},
 		func(id RobotID, r Robot) Command {
 			r.Lead, r.SecondVerifier = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, ""}).Draw(w.RT, "lead"), rapid.Bool().Draw(w.RT, "second")
 			r.Class.Limit = rapid.SampledFrom([]float64{2.9, 3, 3.1}).Draw(w.RT, "limit")

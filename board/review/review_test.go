@@ -345,6 +345,7 @@ func TestWhateverHappensEachOverrideIsShownOnceAndReadingOnChangesNothing(t *tes
 // overriding takes any tag or hands near off over its owner's head; with nobody
 // on, hands come near.
 func (p *pit) overriding() board.Command {
+	p.now += minute
 	o := board.Override{LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now, CheckedBy: p.Dee, Reason: "gone", Asked: true}
 	for _, id := range slices.Sorted(maps.Keys(p.s.Tags)) {
 		if tag := p.s.Tags[id]; tag.Person != p.Ada && tag.Person != p.Dee {

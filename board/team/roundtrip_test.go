@@ -61,6 +61,7 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 		if ofSeveral.MatchString(n) {
 			continue
 		}
+		n += " Oak" // a person has a name with letters
 		person := board.Person{ID: board.PersonID(board.NewID(id, board.KindPerson, n)), PersonFields: board.PersonFields{
 			Name: n, Role: one(t, board.RoleCrew, board.RoleSafety), Skills: rapid.SliceOfN(rapid.SampledFrom([]board.Skill{board.SkillAny, board.SkillWeld}), 0, 3).Draw(t, "skills"),
 			Signer: rapid.Bool().Draw(t, "signer"), From: maybe(t, []string{"us", "=them"}),

@@ -192,5 +192,5 @@ export const whyWeaker = { name: "reason", label: "why, where anything here asks
 
 /** Why something asks less now: it stands in the review. @type {Field} */
 export const whyLess = {
-  name: "reason", label: "why, where an energy, a lock or a second person comes off, or a robot stands there", type: "text",
+  name: "reason", label: "why, where an energy, a lock, a pack or a second person comes off, or a robot stands there", type: "text",
 };

@@ -23,7 +23,8 @@ export function robotsView(captain) {
   return div(
     { class: "list" },
     div({ class: "column-head" }, h2(null, "robots"), tap({ words: "add a robot", act: () => captain.open({
-      title: "A new robot", do: "robot.add", fields: robotKind.fields, from: robotKind.fresh(), says: "robot added",
+      title: "A new robot", do: "robot.add", fields: [...robotKind.fields, whyLess],
+      from: { ...robotKind.fresh(), reason: "" }, says: "robot added",
     }) })),
     list.map((r) => robotView(captain, r)),
   );

@@ -298,7 +298,10 @@ export interface PersonRetire { person: Id }
 export interface PersonBrief { person: Id }
 
 /** RobotAdd enters a robot. Its power is unknown, as everything is at first. */
-export interface RobotAdd extends RobotFields {}
+export interface RobotAdd extends RobotFields {
+  /** `reason` says why, where it was taken off the board and asks less now. */
+  reason?: string;
+}
 
 /** RobotFields are what the captain says of a robot. */
 export interface RobotFields {
