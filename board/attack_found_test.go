@@ -183,6 +183,6 @@ func TestRefusalsSayWhatIsSo(t *testing.T) {
 	d, _ := p.damage(G3)
 	sentenceHas(t, p.refused(p.as(p.ada), DamageRegrade{Damage: d, Grade: G1}, 0), "Say why")
 	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackGone})
-	sentenceHas(t, p.refused(p.as(p.ben), PackSet{Pack: p.p2, State: PackWaiting}, 13), "under a name that no other had")
+	sentenceHas(t, p.refused(p.as(p.ben), PackSet{Pack: p.p2, State: PackWaiting}, 13), "the captain says so")
 	p.captain(PackAdd{PackFields: func() PackFields { f := p.s.Packs[p.p2].PackFields; f.Name = "P2b"; return f }()})
 }

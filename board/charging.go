@@ -172,7 +172,7 @@ func rule14(t *turn) *Refusal {
 		k, id := key.Split()
 		is, was := t.s().Packs[PackID(id)], t.before.Packs[PackID(id)]
 		begun := was.State != PackCharging || was.Attendant != is.Attendant || was.Place != is.Place
-		if k != KindPack || is.State != PackCharging || !begun {
+		if k != KindPack || is.State != PackCharging || !begun || t.by.Role == RoleSystem && is.Unsure {
 			continue
 		}
 		who, ok := t.s().People[is.Attendant]

@@ -40,7 +40,7 @@ func (permit HotWork) endedBy(now Moment) Moment {
 
 // sparksAt lists the places that a running job throws sparks at: that of the
 // stations it is done at, whatever they are called by now, or, where someone did not say
-// which, of all of its kind.
+// which, of all of its kind; and where its robot stands, if it is done on that.
 func (s State) sparksAt(j Job) []PlaceID {
 	if j.State != JobRunning || !hotWork(j) || len(j.Stints) == 0 {
 		return nil
@@ -56,7 +56,47 @@ func (s State) sparksAt(j Job) []PlaceID {
 			at = append(at, station.Place)
 		}
 	}
+	if place := s.Powers[j.Robot].Place; place != "" && j.Fix().Where != OffRobot {
+		at = append(at, place)
+	}
 	return at
+}
+
+// rule15Stays lets no station at which a job throws sparks be elsewhere, or nowhere, before
+// the job is over or on hold.
+func rule15Stays(t *turn) *Refusal {
+	for _, key := range sortedKeys(t.did) {
+		k, id := key.Split()
+		was := t.before.Stations[StationID(id)]
+		if k != KindStation || was.Place == "" {
+			continue
+		}
+		for _, j := range Sorted(t.s().Jobs, jobOrder) {
+			if slices.Contains(t.before.sparksAt(j), was.Place) && !slices.Contains(t.s().sparksAt(j), was.Place) {
+				return breaks(15, "Job %d throws sparks at %s. Hold it or finish it first, then say where the station stands.", j.Number, was.Name).of(j)
+			}
+		}
+	}
+	return nil
+}
+
+// Sparks is a pack that is recorded where a job throws sparks.
+type Sparks struct {
+	Pack PackID
+	Job  JobID
+}
+
+// InSparks lists the packs where grinding or welding goes on: someone found them there.
+func (s State) InSparks() []Sparks {
+	var list []Sparks
+	for _, j := range Sorted(s.Jobs, jobOrder) {
+		for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
+			if s.inSparks(p, j) {
+				list = append(list, Sparks{Pack: p.ID, Job: j.ID})
+			}
+		}
+	}
+	return list
 }
 
 // packPlace is where a pack is: its own place, or that of the robot it is in.
@@ -80,8 +120,11 @@ func (s State) inSparks(p Pack, j Job) bool {
 }
 
 // rule15 keeps packs and the sparks of grinding and welding apart, whichever of
-// the two came first.
+// the two came first. That one was found there is always heard, and an alarm.
 func rule15(t *turn) *Refusal {
+	if c, ok := t.command.(PackMove); ok && c.Found {
+		return nil
+	}
 	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		if j.State != JobRunning || !hotWork(j) {
 			continue

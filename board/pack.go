@@ -59,6 +59,8 @@ type Pack struct {
 	Unread  bool    `json:"unread,omitzero"`
 	Powered bool    `json:"powered,omitzero"`
 	Reading Reading `json:"reading,omitzero"`
+	// Lost holds for one that is gone and was for use when someone said so.
+	Lost bool `json:"lost,omitzero"`
 	// Channel and Attendant hold while it charges, Channel also for one that was set aside
 	// there, until someone says where it is; Amps until it is read after that.
 	Channel   ChannelID `json:"channel,omitzero"`
@@ -164,7 +166,7 @@ func (c PackChange) do(t *turn) *Refusal {
 	if p.State.setAside() && c.Name != p.Name {
 		return breaks(13, "Pack %s is %s: it keeps its name, so that no other is taken for it.", p.Name, p.State)
 	}
-	if Folded(c.Name) != Folded(p.Name) {
+	if packNamed(c.Name) != packNamed(p.Name) {
 		if bad := t.s().packName(p.ID, c.Name, true); bad != nil {
 			return bad
 		}

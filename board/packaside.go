@@ -1,6 +1,9 @@
 package board
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // PackSet says what state a pack is in, as a person declares it.
 type PackSet struct {
@@ -31,6 +34,10 @@ func (c PackSet) do(t *turn) *Refusal {
 	default:
 		p.Reading.Charged = false
 	}
+	if p.State == PackGone && p.Lost && c.State == PackUnread {
+		p = p.void(t.when)
+	}
+	p.Lost = c.State == PackGone && (p.Lost || !p.State.setAside())
 	p.State, p.Since = c.State, t.when
 	if p.State == PackGone {
 		p.Channel = ""
@@ -51,19 +58,24 @@ func rule13(t *turn) *Refusal {
 		if had && has && is.Chemistry != was.Chemistry && !is.State.setAside() && t.s().onceBelow(is) {
 			return breaks(13, "A cell of pack %s was once below what its chemistry may fall to. Under no chemistry is it for use any more.", is.Name)
 		}
-		if had && was.State.setAside() && (!has || !follows(was.State, is.State) || (is.Robot != "" && was.Robot == "" && !is.Found)) {
+		if had && was.State.setAside() && (!has || !t.follows(was, is) || (is.Robot != "" && was.Robot == "" && !is.Found)) {
 			return breaks(13, "Pack %s is %s: it is not for use or charge any more, whatever is read or undone. %s", was.Name, was.State, was.keepOff())
 		}
 	}
 	return nil
 }
 
-// rule13Gone takes for gone what was set aside only from those who answer for it.
+// rule13Gone takes for gone what was set aside only from those who answer for it, and
+// anything from nobody who is a minor or guest.
 func rule13Gone(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
 		k, id := key.Split()
-		was, is := t.before.Packs[PackID(id)], t.s().Packs[PackID(id)]
+		was, had := t.before.Packs[PackID(id)]
+		is := t.s().Packs[PackID(id)]
 		aside := was.State == PackSuspect || was.State == PackQuarantined
+		if k == KindPack && had && is.State == PackGone && was.State != PackGone && !t.answers() {
+			return breaks(13, "That pack %s is gone is for a member of the team to say. Call %s.", is.Name, t.s().inCharge())
+		}
 		if k == KindPack && aside && is.State == PackGone && !t.answersForPacks() {
 			return breaks(13, "Pack %s is %s. That it is gone is for a robot's lead, the captain or event safety to say. Call %s.", was.Name, was.State, t.s().inCharge())
 		}
@@ -94,7 +106,7 @@ func rule13Name(t *turn) *Refusal {
 		k, id := key.Split()
 		was, had := t.before.Packs[PackID(id)]
 		is, has := t.s().Packs[PackID(id)]
-		if k != KindPack || !has || had && Folded(was.Name) == Folded(is.Name) {
+		if k != KindPack || !has || had && packNamed(was.Name) == packNamed(is.Name) {
 			continue
 		}
 		if bad := t.s().packName(is.ID, is.Name, had); bad != nil {
@@ -108,7 +120,7 @@ func rule13Name(t *turn) *Refusal {
 // name also that of one which is off the board.
 func (s State) packName(id PackID, name string, renamed bool) *Refusal {
 	for _, o := range inOrder(s.Packs) {
-		if o.ID == id || Folded(o.Name) != Folded(name) {
+		if o.ID == id || packNamed(o.Name) != packNamed(name) {
 			continue
 		}
 		switch {
@@ -121,12 +133,34 @@ func (s State) packName(id PackID, name string, renamed bool) *Refusal {
 	return nil
 }
 
-func follows(was, is PackState) bool {
-	switch was {
-	case PackSuspect:
-		return is == PackSuspect || is == PackQuarantined || is == PackGone
-	case PackQuarantined:
-		return is == PackQuarantined || is == PackGone
+// follows tells whether a pack that was set aside may be what it is now. One that is gone
+// is set aside again if it turns up; one that was for use the captain takes back, unread.
+func (t *turn) follows(was, is Pack) bool {
+	if was.State == PackGone && was.Lost && is.State == PackUnread {
+		return t.by.Role == RoleCaptain && !t.s().onceBelow(is)
 	}
-	return is == PackGone
+	return is.State.setAside() && (was.State != PackQuarantined || is.State != PackSuspect)
+}
+
+// packNamed is what is left of a pack's name as people read it: not the word pack before
+// it, nor blanks, dashes, dots, the number sign and zeros before a number.
+func packNamed(name string) string {
+	name = Folded(name)
+	if rest, ok := strings.CutPrefix(name, "pack"); ok && rest != "" && !unicode.IsLetter([]rune(rest)[0]) {
+		name = rest
+	}
+	var b strings.Builder
+	digits := false
+	for i, r := range []rune(name) {
+		rest := []rune(name)[i+1:]
+		switch {
+		case unicode.IsSpace(r) || unicode.Is(unicode.Pd, r) || r == '.' || r == '#' || r == '_':
+			continue
+		case r == '0' && !digits && len(rest) > 0 && unicode.IsDigit(rest[0]):
+			continue
+		}
+		digits = unicode.IsDigit(r)
+		b.WriteRune(r)
+	}
+	return b.String()
 }

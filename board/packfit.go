@@ -2,6 +2,7 @@ package board
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"mendline/board/charge"
@@ -83,6 +84,22 @@ func (r Robot) lacks(in []Pack) (use PackUse, want int) {
 		}
 	}
 	return "", 0
+}
+
+// oneTooMany says which packs are in a robot that takes fewer, "" where it takes them all.
+func (s State) oneTooMany(r Robot) string {
+	for _, use := range []PackUse{UseMain, UseWeapon} {
+		var names []string
+		for _, p := range s.packsIn(r.ID) {
+			if p.Use == use {
+				names = append(names, p.Name)
+			}
+		}
+		if len(names) > max(1, r.Takes(use)) {
+			return fmt.Sprintf("Packs %s are in %s by the board.", listNames(names), r.Name)
+		}
+	}
+	return ""
 }
 
 // rule11Fitted lets no pack into a robot that is not listed for it, read and charged

@@ -81,6 +81,8 @@ type BoardRestore struct {
 	SetAside []Pack   `json:"setAside,omitzero"`
 	Stopped  []Power  `json:"stopped,omitzero"`
 	Hurts    []Damage `json:"hurts,omitzero"`
+	// Charging are the packs that were on a charger: there they may be still.
+	Charging []Pack `json:"charging,omitzero"`
 	// Circuits are those that were off or off the board, Channels those off the board.
 	Circuits []Circuit `json:"circuits,omitzero"`
 	Channels []Channel `json:"channels,omitzero"`
@@ -106,8 +108,11 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 		}
 	}
 	for _, p := range inOrder(s.Packs) {
-		if p.State.setAside() {
+		switch {
+		case p.State.setAside():
 			c.SetAside = append(c.SetAside, p)
+		case p.State == PackCharging:
+			c.Charging = append(c.Charging, p)
 		}
 	}
 	for _, power := range inOrder(s.Powers) {
@@ -137,17 +142,17 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 // doubt leaves the more locked of the two.
 func (c BoardRestore) holdAgain(t *turn) {
 	for _, was := range c.SetAside {
-		p, ok := t.s().Packs[was.ID]
-		if !ok {
-			p = Pack{ID: was.ID, PackFields: was.PackFields, Retired: was.Retired}
-			p.Fits = slices.DeleteFunc(slices.Clone(p.Fits), func(id RobotID) bool { return t.s().Robots[id].ID == "" })
-		}
-		if p.State.setAside() || !ok && (p.valid(t.s()) != nil || t.s().inUse(KindPack)["/"+Folded(p.Name)] > 0) {
+		p, ok := t.held(was)
+		if !ok || p.State.setAside() {
 			continue
 		}
 		p.State, p.Since = PackSuspect, t.now
+		if was.Lost {
+			p.State, p.Lost = PackGone, true
+		}
 		t.put(p)
 	}
+	c.chargeAgain(t)
 	for _, was := range c.Circuits {
 		k, ok := t.s().Circuits[was.ID]
 		if !ok || k.OffAt != 0 || k.Retired {
@@ -195,6 +200,36 @@ func (c BoardRestore) holdAgain(t *turn) {
 		d.Grade, d.GradedAt, d.RaisedAt, d.Off, d.Looked = GX, t.now, t.now, PartOff{}, Reinspection{}
 		t.put(d)
 		t.mustDo(d.ID)
+	}
+}
+
+// held is a pack that the replaced board held from use, as this board knows it or, where
+// it does not, as it can; ok is false where its name is another's by now.
+func (t *turn) held(was Pack) (p Pack, ok bool) {
+	if p, ok := t.s().Packs[was.ID]; ok {
+		return p, true
+	}
+	p = Pack{ID: was.ID, PackFields: was.PackFields, Retired: was.Retired, State: PackUnread}
+	p.Fits = slices.DeleteFunc(slices.Clone(p.Fits), func(id RobotID) bool { return t.s().Robots[id].ID == "" })
+	return p, p.valid(t.s()) == nil && t.s().inUse(KindPack)["/"+Folded(p.Name)] == 0
+}
+
+// chargeAgain has on their chargers the packs that the replaced board had there, as far as
+// this one knows the charger and who stayed with them: they may charge.
+func (c BoardRestore) chargeAgain(t *turn) {
+	for _, was := range c.Charging {
+		p, ok := t.held(was)
+		ch, place, who := t.s().Channels[was.Channel], t.s().Places[was.Place], t.s().People[was.Attendant]
+		if !ok || p.State.setAside() || p.Retired || ch.ID == "" || place.ID == "" || who.ID == "" {
+			continue
+		}
+		p.State, p.Since, p.Robot, p.Place = PackCharging, t.now, "", place.ID
+		p.Channel, p.Attendant, p.Amps, p.Stopped = ch.ID, who.ID, was.Amps, was.Stopped
+		p.CameBack, p.Unread, p.Powered, p.Found = false, false, false, false
+		if t.s().Circuits[p.Stopped].ID == "" {
+			p.Stopped = ""
+		}
+		t.put(p.doubted(t.now))
 	}
 }
 

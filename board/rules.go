@@ -95,7 +95,8 @@ var rulebook = []rule{
 	}, asks(rule12)},
 	{Rule{Number: 13,
 		Says: "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone. That one was found in a robot is always heard, and makes it unknown. " +
-			"One with a cell once read too low is set aside under any chemistry. That it is gone is for a robot's lead, the captain or event safety to say, and no other pack gets its name.",
+			"One with a cell once read too low is set aside under any chemistry. That it is gone is for a robot's lead, the captain or event safety to say; one that turns up is set aside again, by anyone. " +
+			"No guest says that a pack is gone, and one that was for use the captain alone takes back, unread. No other pack gets the name of one that was set aside, nor one that people read as the same.",
 		After: ours,
 	}, asks(rule13, rule13Gone, rule13Name)},
 	{Rule{Number: 14,
@@ -107,9 +108,10 @@ var rulebook = []rule{
 		After: ours,
 	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},
 	{Rule{Number: 15,
-		Says:  "A pack is never put where someone grinds or welds, and nobody begins to grind or weld where a pack is, in a robot or out of it.",
+		Says: "A pack is never put where someone grinds or welds, and nobody begins to grind or weld where a pack is, in a robot or out of it: at the station, and where the robot stands that is worked on. " +
+			"Its station stays where it is meanwhile. That a pack was found there is always heard, and is an alarm.",
 		After: ours,
-	}, asks(rule15)},
+	}, asks(rule15, rule15Stays)},
 	{Rule{Number: 16,
 		Says:  "A robot has power in the arena or at a test box, and nowhere else.",
 		After: "Our decision; most rules of the sport ask the same.",

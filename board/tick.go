@@ -112,7 +112,7 @@ func rule18(t *turn) *Refusal {
 		}
 	}
 	for id, p := range inOrder(t.s().Packs) {
-		if was := t.before.Packs[id].State; p.State != was && p.State != PackUnread && !p.State.setAside() {
+		if was := t.before.Packs[id].State; p.State != was && p.State != PackUnread && !p.State.setAside() && !(p.State == PackCharging && p.Unsure) {
 			return breaks(18, "The board moves no pack toward use by itself.")
 		}
 	}

@@ -45,8 +45,10 @@ const getClear = "Get clear, raise the alarm, tell event safety."
 // keepOff says what to do about a pack that was set aside.
 func (p Pack) keepOff() string {
 	switch {
+	case p.State == PackGone && p.Lost:
+		return "It is gone by the board. If it is here after all, the captain says so, and it is not read."
 	case p.State == PackGone:
-		return "It is gone by the board. One that is here after all the captain enters under a name that no other had."
+		return "It is gone by the board. If it is here after all, anyone sets it aside again."
 	case p.MayVent():
 		return getClear
 	}

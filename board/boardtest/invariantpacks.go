@@ -174,7 +174,11 @@ var packsInvariants = []Invariant{
 	{13, "what was set aside stays aside", func(_ *Witness, x Step) bool {
 		rank := map[PackState]int{PackSuspect: 1, PackQuarantined: 2, PackGone: 3}
 		for id, p := range x.Before.Packs {
-			if rank[x.After.Packs[id].State] < rank[p.State] {
+			is := x.After.Packs[id]
+			if p.State == PackGone && (SetAside(is) || p.Lost && is.State == PackUnread && x.By.Role == RoleCaptain) {
+				continue
+			}
+			if rank[is.State] < rank[p.State] || is.Lost && !p.Lost && SetAside(p) {
 				return false
 			}
 		}

@@ -69,6 +69,13 @@ func packAlarms(s board.State) []Alarm {
 		}
 		list = append(list, a)
 	}
+	for _, x := range s.InSparks() {
+		p, j := s.Packs[x.Pack], s.Jobs[x.Job]
+		list = append(list, Alarm{
+			Slug: "sparks-" + string(p.ID), Class: ClassA, Robot: j.Robot, Since: max(p.Since, j.Stints[len(j.Stints)-1].From),
+			What: fmt.Sprintf("Pack %s is where %s throws sparks", p.Name, jobName(j)), Act: roleName(s, board.RoleSafety) + ": stop the work, and everyone away from it",
+		})
+	}
 	return list
 }
 

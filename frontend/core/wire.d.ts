@@ -1595,6 +1595,8 @@ export interface Pack extends PackFields {
   unread?: boolean;
   powered?: boolean;
   reading?: Reading;
+  /** `lost` holds for one that is gone and was for use when someone said so. */
+  lost?: boolean;
   /**
    * `channel` and `attendant` hold while it charges, `channel` also for one that was set
    * aside there, until someone says where it is; `amps` until it is read after that.

@@ -80,7 +80,7 @@ function packPage(phone) {
       div({ class: "facts" }, readView(phone, pack)),
       div({ class: "grid" }, actsOf(phone, pack)),
       div({ class: "facts" }, factsView(phone, pack), aside || pack.state === "charging" ? alarmLines(phone) : null),
-      aside
+      aside && pack.state !== "gone"
         ? goneButton(phone, pack)
         : hold({
           class: "for-good", robot: pack.name, words: `SET ASIDE ${pack.name}, for good`,
@@ -96,7 +96,7 @@ function packPage(phone) {
 
 /** What can be done with it, what is done most first. @param {Phone} phone @param {Pack} pack */
 function actsOf(phone, pack) {
-  const state = (/** @type {"cooling" | "waiting" | "storage" | "quarantined"} */ to) =>
+  const state = (/** @type {"unread" | "cooling" | "waiting" | "storage" | "quarantined"} */ to) =>
     tap({
       key: to, words: packWords[to].toLowerCase(),
       act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: to }, says: `${pack.name}: ${packWords[to]}` }),
@@ -105,7 +105,7 @@ function actsOf(phone, pack) {
   const others = [phone.to(`#/me/move/${pack.id}`, aside ? "where it is now" : "move, keep"), phone.to("#/me/packs", "back")];
   if (aside) {
     const worse = pack.state === "gone" ? null : phone.to(`#/me/read/${pack.id}`, "it smokes, smells, swells");
-    return [worse, pack.state === "suspect" ? state("quarantined") : null, others];
+    return [worse, pack.state === "suspect" ? state("quarantined") : null, pack.lost ? state("unread") : null, others];
   }
   const lies = !pack.robot && pack.state !== "charging";
   return [
@@ -122,10 +122,10 @@ function actsOf(phone, pack) {
 }
 
 /** @param {Phone} phone @param {Pack} pack */
-const goneButton = (phone, pack) => (pack.state === "gone" ? null : hold({
+const goneButton = (phone, pack) => hold({
   key: "gone", class: "for-good", robot: pack.name, words: `${pack.name} IS GONE, handed over`,
   act: () => phone.acts.ask({ do: "pack.set", with: { pack: pack.id, state: "gone" }, says: `${pack.name}: ${packWords.gone}` }),
-}));
+});
 
 /** When it is cool and charged by the readings, or why it must be read again. @param {Phone} phone @param {Pack} pack */
 function timesView(phone, pack) {
