@@ -67,6 +67,9 @@ func (c DamageLook) do(t *turn) *Refusal {
 		if bad := t.s().notClosed(11, d); bad != nil {
 			return bad
 		}
+		if !t.s().jobsToDo(d) {
+			return breaks(11, "Damage %d, %s, is not put right yet. Make a new job of it, a swap or a mend under lockout, or take the part off and say so; then look.", d.Number, d.Part)
+		}
 		return breaks(11, "Damage %d, %s, is not put right yet. Do its job, or take the part off and say so; then look.", d.Number, d.Part)
 	case !t.s().mayLook(person, d):
 		return breaks(11, "The look at damage %d is for someone with authority, or a signer, who did no work on it: %s.", d.Number, t.s().whoLooks(d))

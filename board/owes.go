@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // JobOwes is one thing that a finished job waits for before it closes.
 type JobOwes struct {
@@ -29,14 +32,19 @@ func (s State) Owes(j Job, now Moment) []JobOwes {
 	return owed
 }
 
-// quoteOwed ends a refusal about a finished job with what the job owes.
+// quoteOwed ends a refusal about a finished job with what the job owes, but for what it
+// says already.
 func (s State) quoteOwed(bad *Refusal, now Moment) {
 	j, ok := s.Jobs[bad.Job]
 	if !ok || j.State != JobFinished {
 		return
 	}
 	for _, owed := range s.Owes(j, now) {
-		bad.Sentence = spaced(bad.Sentence, owed.Says)
+		for says := range strings.SplitAfterSeq(owed.Says, ". ") {
+			if says = strings.TrimSpace(says); !strings.Contains(bad.Sentence, says) {
+				bad.Sentence = spaced(bad.Sentence, says)
+			}
+		}
 	}
 }
 

@@ -128,6 +128,8 @@ type Robot struct {
 	// Withdrawn robots have no calls any more; they keep their lockout.
 	Withdrawn bool `json:"withdrawn,omitzero"`
 	Retired   bool `json:"retired,omitzero"`
+	// Names are what it was called before.
+	Names []string `json:"names,omitempty"`
 	// Once is the most that it asked: where it asks less now, that prints.
 	Once RobotOnce `json:"once,omitzero"`
 	// Loosened lists by whose word an energy or a lock was taken off, or whoever isolated
@@ -284,6 +286,7 @@ func (c RobotAdd) do(t *turn) *Refusal {
 	if was, ok := t.s().robotTakenOff(c.Name); ok {
 		r := was
 		r.RobotFields, r.Once, r.Retired = c.RobotFields, was.Once.after(was), false
+		r = r.renamed(was)
 		if less := robotLess(was, r); less != "" {
 			r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
 		}
@@ -298,11 +301,16 @@ func (c RobotAdd) do(t *turn) *Refusal {
 	return nil
 }
 
-// robotTakenOff finds a robot that was taken off the board under a name. Entered again
-// it is the same, with its damage, its jobs and its past.
+// robotTakenOff finds a robot that was taken off the board under a name, or had it once.
+// Entered again it is the same, with its damage, its jobs and its past.
 func (s State) robotTakenOff(name string) (Robot, bool) {
 	for _, r := range Sorted(s.Robots, func(r Robot) string { return string(r.ID) }) {
 		if r.Retired && Folded(r.Name) == Folded(name) {
+			return r, true
+		}
+	}
+	for _, r := range Sorted(s.Robots, func(r Robot) string { return string(r.ID) }) {
+		if r.Retired && r.wasCalled(name) {
 			return r, true
 		}
 	}
@@ -325,6 +333,7 @@ func (c RobotChange) do(t *turn) *Refusal {
 	}
 	was := r
 	r.RobotFields, r.Once = c.RobotFields, r.Once.after(was)
+	r = r.renamed(was)
 	if less := robotLess(was, r); less != "" {
 		r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
 	}

@@ -159,7 +159,7 @@ var rulebook = []rule{
 		Elsewhere: "The forecast offers only commands that people could give by hand, and none that is about safety.",
 	}, asks(rule25)},
 
-	{ask: asks(ruleCaptain, ruleJobMoves, ruleStop, ruleWithdrawn, ruleEnds, ruleWeaker)},
+	{ask: asks(ruleCaptain, ruleJobMoves, ruleStop, ruleWithdrawn, ruleRenamed, ruleEnds, ruleWeaker)},
 }
 
 func asks(list ...func(*turn) *Refusal) []func(*turn) *Refusal { return list }

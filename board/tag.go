@@ -163,7 +163,9 @@ func (t *turn) mayTag(power Power, robot Robot) *Refusal {
 		return t.recheckFirst(robot)
 	case ClosingUp:
 		return breaks(3, "%s is being closed up. Its lead reopens it first; until then mark hands near.", robot.Name)
-	case Test, Ready, Live:
+	case Ready:
+		return breaks(7, "%s is signed ready: keep hands out. To work on it, set it unknown, which anyone may, and make it safe again.", robot.Name)
+	case Test, Live:
 		return breaks(7, "%s is %s: keep hands out. Its lead must end that first.", robot.Name, power.State)
 	}
 	return breaks(3, "%s is %s. Make it safe and verify it first; until then mark hands near.", robot.Name, power.State)

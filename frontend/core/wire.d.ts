@@ -1468,6 +1468,8 @@ export interface Robot extends RobotFields {
   /** `withdrawn` robots have no calls any more; they keep their lockout. */
   withdrawn?: boolean;
   retired?: boolean;
+  /** `names` are what it was called before. */
+  names?: string[];
   /** `once` is the most that it asked: where it asks less now, that prints. */
   once?: RobotOnce;
   /**
