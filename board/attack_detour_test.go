@@ -270,3 +270,91 @@ func TestRule11FewerPacksThanARobotTookTakeAReason(t *testing.T) {
 		})
 	}
 }
+
+func TestRule4LockAndLinkAreTheWordOfThoseWithAuthority(t *testing.T) {
+	at := func(t *testing.T, list SheetList, line string) (*pit, PersonID, SheetAnswer) {
+		p := newPit(t)
+		eve := p.person(PersonFields{Name: "Eve", Role: RoleCrew})
+		p.captain(p.with(func(f *RobotFields) { f.Lead = eve }))
+		p.closedUp()
+		return p, eve, p.said(list, line, SaidDone)
+	}
+	for line, list := range map[string]SheetList{"strap": ListReady, "lock": ListCloseUp, "link-1": ListCloseUp} {
+		t.Run(line, func(t *testing.T) {
+			p, eve, c := at(t, list, line)
+			bad := p.refused(p.as(eve), c, 4)
+			sentenceHas(t, bad, "Eve")
+			p.ok(p.as(p.ben), c)
+		})
+	}
+	t.Run("what holds nothing still", func(t *testing.T) {
+		p, eve, _ := at(t, ListReady, "strap")
+		p.ok(p.as(eve), p.said(ListCloseUp, "tools", SaidDone))
+	})
+	t.Run("that it is out", func(t *testing.T) {
+		p, eve, _ := at(t, ListReady, "strap")
+		p.ok(p.as(eve), RobotDoubt{Robot: p.moth, Why: "the lock is out"})
+		require.Equal(t, Unknown, p.state())
+	})
+}
+
+func TestRule5PowerTakesAuthorityForItsEnergies(t *testing.T) {
+	p := newPit(t)
+	eve := p.person(PersonFields{Name: "Eve", Role: RoleCrew})
+	p.captain(p.with(func(f *RobotFields) { f.Lead, f.Driver = eve, eve }))
+	p.closedUp()
+	test := RobotTest{Robot: p.moth, What: "drive", Place: p.box, Minutes: 5}
+	bad := p.refused(p.as(eve), test, 5)
+	sentenceHas(t, bad, "Eve")
+	f := p.s.People[eve].PersonFields
+	f.Authorised = []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}
+	p.captain(PersonChange{Person: eve, PersonFields: f})
+	p.ok(p.as(eve), test)
+}
+
+func TestRule4ASecondVerifierIsNamedOrTheWayToOne(t *testing.T) {
+	isolated := func(t *testing.T, turns ...func(p *pit) PersonID) *pit {
+		p := newPit(t)
+		p.captain(p.with(func(f *RobotFields) { f.SecondVerifier = true }))
+		for i := 0; p.state() != Isolated; i++ {
+			p.answer(p.as(turns[i%len(turns)](p)), ListMakeSafe)
+		}
+		return p
+	}
+	ben := func(p *pit) PersonID { return p.ben }
+	dee := func(p *pit) PersonID { return p.dee }
+	without := func(p *pit, who PersonID) {
+		f := p.s.People[who].PersonFields
+		f.Authorised = nil
+		p.captain(PersonChange{Person: who, PersonFields: f})
+	}
+	t.Run("others may", func(t *testing.T) {
+		p := isolated(t, ben)
+		sentenceHas(t, p.refused(p.as(p.ben), p.said(ListMakeSafe, "try", SaidDone), 4), "Ask Ada or Dee.")
+		p.ok(p.as(p.dee), p.said(ListMakeSafe, "try", SaidDone))
+	})
+	t.Run("both have isolated, and nobody else may", func(t *testing.T) {
+		p := isolated(t, ben, dee)
+		without(p, p.ada)
+		last, other := p.power().IsolatedBy, p.ben
+		if last == p.ben {
+			other = p.dee
+		}
+		for _, who := range []PersonID{p.ben, p.dee} {
+			sentenceHas(t, p.refused(p.as(who), p.said(ListMakeSafe, "try", SaidDone), 4), p.s.People[last].Name+" answers anew")
+		}
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		for _, l := range sheet.Lines {
+			if a, ok := sheet.Answered(l.ID); ok && a.By == other {
+				p.ok(p.as(last), p.said(ListMakeSafe, l.ID, SaidDone))
+			}
+		}
+		p.ok(p.as(other), p.said(ListMakeSafe, "try", SaidDone))
+	})
+	t.Run("one alone has authority", func(t *testing.T) {
+		p := isolated(t, ben)
+		without(p, p.ada)
+		without(p, p.dee)
+		sentenceHas(t, p.refused(p.as(p.ben), p.said(ListMakeSafe, "try", SaidDone), 4), "the captain gives it")
+	})
+}

@@ -19,6 +19,9 @@ func (c RobotTest) do(t *turn) *Refusal {
 		bad = t.leadOnly(robot, "start a test")
 	}
 	if bad == nil {
+		bad = t.mayPower(robot)
+	}
+	if bad == nil {
 		bad = power.must(robot, "be tested", ClosingUp)
 	}
 	if bad == nil {
@@ -82,6 +85,9 @@ func (c RobotLive) do(t *turn) *Refusal {
 		bad = t.mayDeclare(robot)
 	}
 	if bad == nil {
+		bad = t.mayPower(robot)
+	}
+	if bad == nil {
 		bad = power.must(robot, "go live", Ready)
 	}
 	if bad == nil {
@@ -97,6 +103,16 @@ func (c RobotLive) do(t *turn) *Refusal {
 	power.Place, power.FoughtAt, power.LiveAt = place.ID, t.now, t.now
 	t.step(power, Live)
 	return nil
+}
+
+// mayPower lets only someone with authority for every energy of a robot give it power, or
+// event safety.
+func (t *turn) mayPower(r Robot) *Refusal {
+	person := t.s().People[t.by.Person]
+	if person.AuthorisedFor(r) || person.Answers() && person.Role == RoleSafety {
+		return nil
+	}
+	return breaks(5, "%s has no authority for every energy of %s and gives it no power. The captain can give them that authority on the roster.", person.Name, r.Name)
 }
 
 // mayDeclare says whose word it is that a robot is live: its lead's, the captain's, or

@@ -247,6 +247,12 @@ func authorityFor(list SheetList) bool {
 	return list == ListMakeSafe || list == ListReopen || list == ListFirstIn
 }
 
+// holds tells whether a line says that what holds a robot still is in its place: its lock
+// or its link.
+func (l Line) holds() bool {
+	return slices.Contains(l.Covers, SysLock) || slices.Contains(l.Covers, SysLink)
+}
+
 // Isolated tells whether a person answered any line of the sheet that isolates an
 // energy: a link, a lock, a line of the isolate part.
 func (sheet Sheet) Isolated(p PersonID) bool {
@@ -299,15 +305,42 @@ func (s State) MayEverAnswer(by Actor, person Person, sheet Sheet, l Line) *Refu
 		return s.maySign(by, person, r)
 	case sheet.List.ofTheEvent():
 		return nil
-	case authorityFor(sheet.List):
+	case authorityFor(sheet.List), sheet.List != ListInspect && l.holds():
 		if !person.AuthorisedFor(r) {
 			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 		}
 	}
-	if l.Part == partVerify && r.SecondVerifier && (person.ID == s.Powers[r.ID].IsolatedBy || sheet.Isolated(person.ID)) {
-		return breaks(4, "%s wants a second person to verify: not %s, who isolated it.", r.Name, person.Name)
+	if l.Part == partVerify && r.SecondVerifier && s.isolated(sheet, person.ID) {
+		return breaks(4, "%s wants a second person to verify: not %s, who isolated it. %s", r.Name, person.Name, s.secondFor(r, sheet))
 	}
 	return nil
+}
+
+// isolated tells whether a person isolated any of what a robot's sheet asks.
+func (s State) isolated(sheet Sheet, person PersonID) bool {
+	return person == s.Powers[sheet.Robot].IsolatedBy || sheet.Isolated(person)
+}
+
+// secondFor names who may verify as the second person, or else the way on.
+func (s State) secondFor(r Robot, sheet Sheet) string {
+	var may, both []string
+	last := s.People[s.Powers[r.ID].IsolatedBy]
+	for _, person := range Sorted(s.People, func(person Person) string { return person.Name + string(person.ID) }) {
+		switch {
+		case !person.AuthorisedFor(r) || person.ID == last.ID:
+		case s.isolated(sheet, person.ID):
+			both = append(both, person.Name)
+		default:
+			may = append(may, person.Name)
+		}
+	}
+	switch {
+	case len(may) > 0:
+		return "Ask " + listOr(may) + "."
+	case len(both) > 0:
+		return "Everyone with authority isolated some of it: " + last.Name + " answers anew, after a look, what " + both[0] + " answered of that; then " + both[0] + " verifies."
+	}
+	return "Nobody else has authority for every energy of it: the captain gives it to someone else on the roster."
 }
 
 // robotAllows says what the robot lacks for a line that is the person's to answer.

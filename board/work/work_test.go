@@ -91,7 +91,7 @@ func TestTheWorkOnARobotIsItsSheetsForThoseWhoMayAnswerThem(t *testing.T) {
 	all := p.of()
 	crew := []board.PersonID{p.ada, p.ben, p.cy}
 	for step, may := range map[work.Step][]board.PersonID{
-		work.MakeSafe: {p.ada, p.ben}, work.Verify: {p.ada, p.ben}, work.Inspect: crew, work.CloseUp: crew, work.Weigh: crew,
+		work.MakeSafe: {p.ada, p.ben}, work.Verify: {p.ada, p.ben}, work.Inspect: crew, work.CloseUp: {p.ada, p.ben}, work.Weigh: crew,
 		work.Test: {p.ada}, work.Sign: {p.ada},
 	} {
 		require.ElementsMatch(t, may, all[step].May, step)
