@@ -2,6 +2,7 @@ package boardtest
 
 import (
 	"slices"
+	"strings"
 
 	. "mendline/board"
 )
@@ -303,9 +304,10 @@ var packsInvariants = []Invariant{
 		}
 		return true
 	}},
-	{15, "no pack comes where sparks fly, and no sparks where a pack lies", func(_ *Witness, x Step) bool {
+	{15, "no pack comes where sparks fly but one found there, and no sparks where a pack lies", func(_ *Witness, x Step) bool {
+		said, _ := x.Command.(PackMove)
 		for id := range sparks(x.After) {
-			if !sparks(x.Before)[id] {
+			if found := said.Found && strings.HasSuffix(id, string(said.Pack)); !found && !sparks(x.Before)[id] {
 				return false
 			}
 		}
