@@ -59,7 +59,7 @@ func (j Job) may(to JobState) *Refusal {
 
 // become says what happens to a job that comes to a state.
 var become = map[JobState]string{
-	JobOpen: "taken up again", JobRunning: "started", JobHeld: "put on hold", JobFinished: "finished", JobClosed: "closed",
+	JobOpen: "reopened", JobRunning: "started", JobHeld: "stopped for now", JobFinished: "finished", JobClosed: "closed",
 	JobDropped: "dropped", JobDeferred: "left off",
 }
 
