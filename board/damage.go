@@ -214,7 +214,7 @@ func (c DamageMove) do(t *turn) *Refusal {
 	}
 	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		if slices.Contains(j.Damages, d.ID) {
-			return refuse(CodeState, "Job %d is for this damage and stays with its robot. Report the damage on %s, and drop this one with the reason.", j.Number, robot.Name).of(j)
+			return refuse(CodeState, "Job %d is for this damage and stays with its robot. Report the damage on %s, and say with a reason that there is none here.", j.Number, robot.Name).of(j)
 		}
 	}
 	from := t.s().Robots[d.Robot]

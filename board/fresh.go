@@ -170,7 +170,7 @@ func rule11(t *turn) *Refusal {
 		case stale && l.weighs() && t.s().otherPacks(id):
 			return breaks(11, "Another pack is in than when %s was weighed, or its record was changed. Answer it again: %s", t.s().Robots[id].Name, l.Ask)
 		case stale && l.Kind == LinePack && t.s().oneTooMany(t.s().Robots[id]) != "":
-			return breaks(11, "%s Take out what does not belong and say where it is, or answer again, on the sheet for closing up: %s", t.s().oneTooMany(t.s().Robots[id]), l.Ask)
+			return breaks(11, "%s Say where the one is that does not belong, or answer again, on the sheet for closing up: %s", t.s().oneTooMany(t.s().Robots[id]), l.Ask)
 		case stale && l.Kind == LinePack:
 			return breaks(11, "A pack went in or came out since this was answered. Answer it again, on the sheet for closing up: %s", l.Ask)
 		case stale:

@@ -208,7 +208,7 @@ func (s State) hurts(r Robot, eyes PersonID) *Refusal {
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && len(s.jobsFor(d)) == 0:
 			return breaks(11, "Damage %d, %s, is graded %s and has no job. Make a job of it, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.leadName(r))
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && !s.mended(d) && !s.leftByName(d) && !s.jobsToDo(d):
-			return breaks(11, "Damage %d, %s, was graded %s at %s, after the work on it. Take its job up again or make another, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.Clock(d.RaisedAt), s.leadName(r)).of(s.jobsFor(d)[0])
+			return breaks(11, "Damage %d, %s, was graded %s at %s, after the work on it. Reopen its job or make another, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.Clock(d.RaisedAt), s.leadName(r)).of(s.jobsFor(d)[0])
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && !s.mended(d) && !s.leftByName(d):
 			return breaks(11, "Damage %d, %s, is graded %s and its job is not done. Do it, or %s leaves it off by name.", d.Number, d.Part, d.Grade, s.answersFor(r)).of(s.jobsFor(d)[0])
 		}

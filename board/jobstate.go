@@ -52,7 +52,7 @@ func (j Job) may(to JobState) *Refusal {
 		return refuse(CodeNothingToDo, "The hands are done on job %d, %s, already.", j.Number, j.Name).of(j)
 	}
 	if to == JobOpen && j.State.live() {
-		return refuse(CodeNothingToDo, "Job %d, %s, is %s: it is still being worked on, and there is nothing to take up again.", j.Number, j.Name, j.State).of(j)
+		return refuse(CodeNothingToDo, "Job %d, %s, is %s: it is still being worked on, and there is nothing to reopen.", j.Number, j.Name, j.State).of(j)
 	}
 	return refuse(CodeState, "Job %d, %s, is %s, so it cannot be %s. %s", j.Number, j.Name, j.State, become[to], j.State.first()).of(j)
 }

@@ -133,7 +133,7 @@ var table = []row{
 	command[JobLeave]("job.leave", "leave a job that others may go on with", anyone),
 	command[JobFinish]("job.finish", "say that the hands are done", anyone),
 	command[JobReinspect]("job.reinspect", "look again at work no lockout covered, as its lead", anyone),
-	command[JobReopen]("job.reopen", "take up again what was finished or left off", anyone),
+	command[JobReopen]("job.reopen", "reopen what was finished or left off", anyone),
 	command[JobDrop]("job.drop", "take a job off as not needed, as its lead", anyone).ofPlan(),
 	command[JobDefer]("job.defer", "leave a fault, with someone who answers for it", leading).ofPlan(),
 

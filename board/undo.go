@@ -215,7 +215,7 @@ func rule21Work(t *turn) *Refusal {
 		}
 		for i, st := range was.Stints[:keep] {
 			if i >= len(is) || is[i].By != st.By || is[i].From != st.From {
-				return breaks(21, "What was worked on job %d stands in the record. Hold, drop or reopen the job.", was.Number).of(was)
+				return breaks(21, "What was worked on job %d stands in the record. Hold the job, reopen it or leave it off.", was.Number).of(was)
 			}
 		}
 	}

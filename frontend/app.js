@@ -5,6 +5,7 @@
 
 import { Board } from "./core/board.js";
 import { clock } from "./core/clock.js";
+import { hear } from "./core/heard.js";
 import { reached, start } from "./core/live.js";
 import { b, div, h2, p, render, rule, section, span, tap } from "./core/tags.js";
 import { commandWords, nameOf, placeOf, robotOf } from "./core/words.js";
@@ -252,7 +253,7 @@ board.subscribe(() => {
   show();
 });
 addEventListener("hashchange", show);
-addEventListener("pointerup", () => import("./core/heard.js").then(({ hear }) => hear(ctx)).catch(() => null), { once: true });
+addEventListener("pointerup", () => hear(ctx), { once: true });
 // While the board is being reached: the screen that this device showed last time.
 if (live.role) loaded(screens[parts()[0]]).catch(() => null);
 show();

@@ -13,19 +13,17 @@ import (
 	"github.com/evanw/esbuild/pkg/api"
 )
 
-// Made is the folder of the files whose names change with what is in them.
-const Made = "made"
-
 const (
-	pageName  = "index.html"
-	appName   = "app.js"
-	appTag    = `<script type="module" src="/app.js"></script>`
-	phoneName = "phone/phone.js" // most devices are phones
-	coreName  = "core"           // all modules of core as one
+	madeFolder = "made" // of the files whose names change with what is in them
+	pageName   = "index.html"
+	appName    = "app.js"
+	appTag     = `<script type="module" src="/app.js"></script>`
+	phoneName  = "phone/phone.js" // most devices are phones
+	coreName   = "core"           // all modules of core as one
 )
 
 // Bundled gives the files as browsers get them, by their paths from the root: the modules
-// that a screen needs joined and without comments, in the folder Made, so that a page
+// that a screen needs joined and without comments, in a folder of their own, so that a page
 // never mixes two programs; the page asks for those that a phone needs first.
 func Bundled() (map[string][]byte, error) {
 	files, err := plain()
@@ -87,7 +85,7 @@ func bundle() (map[string][]byte, outputs, error) {
 		EntryPoints: []string{appName}, Bundle: true, Splitting: true, Format: api.FormatESModule, Engines: readers(),
 		// Names stay: what goes wrong on a phone can be read.
 		MinifyWhitespace: true, MinifySyntax: true, Charset: api.CharsetUTF8,
-		AbsWorkingDir: "/", Outdir: "/", EntryNames: Made + "/[name]-[hash]", ChunkNames: Made + "/[name]-[hash]", Metafile: true,
+		AbsWorkingDir: "/", Outdir: "/", EntryNames: madeFolder + "/[name]-[hash]", ChunkNames: madeFolder + "/[name]-[hash]", Metafile: true,
 		Plugins: []api.Plugin{{Name: "embedded", Setup: embedded}},
 	})
 	if err := asError(r.Errors); err != nil {

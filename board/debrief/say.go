@@ -56,7 +56,7 @@ func of100(p float64) string {
 	case n < 1:
 		return "under 1"
 	case n > 99 && p < 1:
-		return "more than 99"
+		return "over 99"
 	default:
 		return fmt.Sprintf("%.0f", n)
 	}

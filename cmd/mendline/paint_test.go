@@ -39,6 +39,15 @@ new PerformanceObserver((l) => { for (const e of l.getEntries()) paints.largest 
 new PerformanceObserver((l) => { for (const e of l.getEntries()) if (!e.hadRecentInput) paints.moved += e.value; }).observe({ type: "layout-shift", buffered: true });
 `
 
+// lateForecast keeps back what the socket brings of a forecast, as a poor network does.
+const lateForecast = `
+window.WebSocket = class extends WebSocket {
+  set onmessage(hear) {
+    super.onmessage = hear && ((e) => (JSON.parse(e.data).t === "forecast" ? setTimeout(() => hear(e), 700) : hear(e)));
+  }
+};
+`
+
 const painted = `new Promise((done) => setTimeout(done, 1500)).then(() => {
   const shown = performance.getEntriesByType("mark").filter((e) => e.name.startsWith("shown"))[0].startTime;
   const all = [...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource")]
@@ -49,14 +58,16 @@ const painted = `new Promise((done) => setTimeout(done, 1500)).then(() => {
   };
 })`
 
-// firstScreens are the pages that a person opens first, with what they then see.
-var firstScreens = []struct {
+// firstScreen is a page that a person opens first, with what they then see.
+type firstScreen struct {
 	name          string
 	role          board.Role
 	sees          string
 	width, height int64
 	mobile        bool
-}{
+}
+
+var firstScreens = []firstScreen{
 	{"phone", board.RoleCrew, "my next move", 390, 664, true},
 	{"wall", board.RoleViewer, "Grobblequill", 1920, 1080, false},
 	{"captain", board.RoleCaptain, "Grobblequill", 1366, 768, false},
@@ -95,6 +106,38 @@ func manyJobs(t testing.TB, s *served, more int) {
 	}
 }
 
+// movedMost is how much a page may move while it comes (cumulative layout shift): below
+// what is called good in "Cumulative Layout Shift", web.dev, from memory.
+const movedMost = 0.05
+
+// What stands on a screen stays where it is: a thumb is on its way there.
+func TestBrowserNothingMovesWhileAScreenComes(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	manyJobs(t, s, 80)
+	entered := s.desk.View().State.Rev
+	for _, screen := range firstScreens {
+		d := s.watchedDevice(t, screen, paints+lateForecast)
+		d.waits(fmt.Sprintf(`fetch("/api/forecast").then((r) => r.json()).then((f) => f.of >= %d)`, entered), "the forecast of all those jobs")
+		p := d.opensFirst(s.url+"/", screen.sees)
+		t.Logf("%s: %+v", screen.name, p)
+		require.LessOrEqual(t, p.Moved, movedMost, screen.name)
+		for _, whole := range []string{"/api/board", "/api/forecast"} {
+			require.True(t, gets[bool](d, `performance.getEntriesByType("resource").some((e) => e.name.endsWith("`+whole+`"))`), "%s asks for %s, compressed", screen.name, whole)
+		}
+	}
+}
+
+// watchedDevice joins as someone of a screen's role, and runs a script before each page.
+func (s *served) watchedDevice(t testing.TB, screen firstScreen, script string) *device {
+	t.Helper()
+	d := newDevice(t, screen.name, screen.width, screen.height, screen.mobile)
+	s.joins(d, screen.role, s.named(screen.role))
+	_, err := chromedp.Call(d.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+	require.NoError(t, err)
+	return d
+}
+
 // BenchmarkFirstPaint opens each screen as a slow phone on a poor network does. One run
 // opens each once; the table of medians comes at the end.
 func BenchmarkFirstPaint(b *testing.B) {
@@ -103,10 +146,7 @@ func BenchmarkFirstPaint(b *testing.B) {
 	got := map[string][]paint{}
 	for b.Loop() {
 		for _, screen := range firstScreens {
-			d := newDevice(b, screen.name, screen.width, screen.height, screen.mobile)
-			s.joins(d, screen.role, s.named(screen.role))
-			_, err := chromedp.Call(d.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: paints})
-			require.NoError(b, err)
+			d := s.watchedDevice(b, screen, paints)
 			d.slow()
 			got[screen.name] = append(got[screen.name], d.opensFirst(s.url+"/", screen.sees))
 		}

@@ -2,7 +2,7 @@
 // a remedy's commands one after the other; each can be taken back.
 
 import { b, div, h3, p, tap } from "../core/tags.js";
-import { tenths } from "../core/words.js";
+import { chanceWords } from "../core/words.js";
 import { revOf, robotName } from "../core/screen.js";
 import { dots } from "../core/chance.js";
 
@@ -44,7 +44,7 @@ export class Remedies {
       p(null, b(null, x.text)),
       p({ class: "fact" },
         x.clear
-          ? `${x.then === ready ? "still" : `${tenths(ready)} →`} ${tenths(x.then)} · helps in ${x.gain} ± ${x.err} of 100 simulated days`
+          ? `${x.then === ready ? "still" : `${chanceWords(ready)} →`} ${chanceWords(x.then)} · helps in ${x.gain} ± ${x.err} of 100 simulated days`
           : `no clear gain (${x.gain} ± ${x.err} of 100 simulated days)`,
         " ",
         dots(x.then)),

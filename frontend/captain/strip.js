@@ -2,7 +2,7 @@
 // with what decides it; a tap shows that robot's work alone.
 
 import { b, button, div, left, span } from "../core/tags.js";
-import { flagWords, handsOn, powerWords } from "../core/words.js";
+import { chanceFigure, flagWords, handsOn, powerWords } from "../core/words.js";
 import { robots } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -42,7 +42,7 @@ function tile(captain, robot) {
         : span(null, powerWords[power?.state ?? "unknown"]),
       ready === undefined || call?.onNow
         ? null
-        : b({ title: "of ten such days the call is met" }, `${ready <= 0 ? "<1" : ready >= 10 ? ">9" : ready}/10`)),
+        : b({ title: "of ten such days the call is met" }, chanceFigure(ready))),
     span({ class: "tile-line" }, names.length ? `${names.join(" ")} in` : "nobody in"));
 }
 

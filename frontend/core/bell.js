@@ -36,7 +36,7 @@ export class Bell {
 
   /**
    * Sounds class A every 10 s until someone has taken it, and again where it still
-   * stands 3 min later; class B once, class C and what is put aside never. What
+   * stands 3 min later; class B once, class C and what is snoozed never. What
    * comes and goes sounds at most once a minute.
    * @param {[string, import("../core/wire.d.ts").Alarm][]} alarms
    * @param {number} nowMs the board's time

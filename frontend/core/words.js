@@ -90,7 +90,7 @@ export const flagWords = {
 export const chanceWords = (n) => (n <= 0 ? "under 1 of 10" : n >= 10 ? "over 9 of 10" : `${n} of 10`);
 
 /** The same where there is little room. @param {number} n */
-export const tenths = (n) => (n <= 0 ? "under 1 of 10" : n >= 10 ? "over 9 of 10" : `${n} of 10`);
+export const chanceFigure = (n) => (n <= 0 ? "<1/10" : n >= 10 ? ">9/10" : `${n}/10`);
 
 /** A person's name, or "someone". @param {Board} board @param {string | undefined} id */
 export const nameOf = (board, id) => (id && board.get(`person/${id}`)?.name) || "someone";

@@ -6,7 +6,7 @@ import { lane } from "./lane.js";
 import { b, div, left, p, section, span } from "../core/tags.js";
 import { branchLine } from "../core/screen.js";
 import { dots, needWords } from "../core/chance.js";
-import { flagWords, handsOn, nameOf, placeOf, powerWords, tenths } from "../core/words.js";
+import { chanceWords, flagWords, handsOn, nameOf, placeOf, powerWords } from "../core/words.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
@@ -235,7 +235,7 @@ function chanceLine(ctx, call) {
     return p({ key: "chance", class: "note plain chance-line" },
       `not inspected: ${needWords(known)} to find`);
   }
-  return p({ key: "chance", class: "note near chance-line" }, span({ class: "of-ten" }, tenths(known.ready)), " ", dots(known.ready));
+  return p({ key: "chance", class: "note near chance-line" }, span({ class: "of-ten" }, chanceWords(known.ready)), " ", dots(known.ready));
 }
 
 /**
@@ -254,7 +254,7 @@ function chanceBetween(ctx, call, room) {
   const free = (room.width * (1 - room.who - room.lane)) / room.em - figures - 0.8;
   const n = ready <= 0 ? "<1" : ready >= 10 ? ">9" : String(ready);
   if (free < DOTS_EM) return null;
-  return div({ class: "between", role: "img", "aria-label": tenths(ready) },
+  return div({ class: "between", role: "img", "aria-label": chanceWords(ready) },
     free < DOTS_EM + 0.7 * n.length ? null : span({ class: "of-ten" }, n),
     dots(ready));
 }
