@@ -153,5 +153,5 @@ func TestRule11ASignatureOverOnePackTooManySaysWhichAreIn(t *testing.T) {
 	p.read(p.p1)
 	p.now += minute
 	p.ok(p.as(p.gus), PackMove{Pack: p.p1, Robot: p.moth, Found: true})
-	sentenceHas(t, p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11), "Packs P1 and P2 are in Tin Moth by the board. Take out")
+	sentenceHas(t, p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11), "Packs P1 and P2 are in Tin Moth by the board. Say where the one is")
 }

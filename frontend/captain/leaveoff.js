@@ -40,11 +40,12 @@ export class Remedies {
 
   /** @param {Remedy} x @param {number} ready as things stand */
   remedyView(x, ready) {
+    const change = `${x.then === ready ? "still" : `${chanceWords(ready)} →`} ${chanceWords(x.then)}`;
     return div({ class: "remedy", key: x.text },
       p(null, b(null, x.text)),
       p({ class: "fact" },
         x.clear
-          ? `${x.then === ready ? "still" : `${chanceWords(ready)} →`} ${chanceWords(x.then)} · helps in ${x.gain} ± ${x.err} of 100 simulated days`
+          ? `${change} · helps in ${x.gain} ± ${x.err} of 100 simulated days`
           : `no clear gain (${x.gain} ± ${x.err} of 100 simulated days)`,
         " ",
         dots(x.then)),
