@@ -47,12 +47,12 @@ func TestBrowserTheCaptainSeesThePlanAndWhatChanged(t *testing.T) {
 	captain.sees("the officials had it from")
 }
 
-// another finds a job that has not begun and someone who is not planned for it.
+// another finds a job that nobody works on and someone who is not planned for it.
 func (s *served) another(t *testing.T, follow board.Follow) (board.JobID, board.PersonID) {
 	t.Helper()
 	state := s.desk.View().State
 	for _, k := range follow.Tasks {
-		if j := state.Jobs[k.Job]; j.State != board.JobOpen || k.Off || len(k.People) == 0 {
+		if j := state.Jobs[k.Job]; j.State == board.JobRunning || k.Off || len(k.People) == 0 {
 			continue
 		}
 		for id, who := range state.People {
@@ -64,7 +64,7 @@ func (s *served) another(t *testing.T, follow board.Follow) (board.JobID, board.
 			}
 		}
 	}
-	require.Fail(t, "no open job in the plan, with another who has the skills")
+	require.Fail(t, "no job at rest in the plan, with another who has the skills")
 	return "", ""
 }
 
