@@ -120,7 +120,10 @@ export function mount(root, ctx) {
     div({ class: "plain" },
       location.protocol === "https:" ? null : p(null, b(null, "Plain http. "),
         "Anyone on this Wi-Fi can read what this page sends, the PIN too. Use a PIN that you use nowhere else."),
-      p(null, b(null, "Stay connected. "), "This Wi-Fi may have no internet: tell your phone to keep it."));
+      p(null, b(null, "Stay connected. "), "This Wi-Fi may have no internet: tell your phone to keep it."),
+      at.role === "viewer" ? null : p(null, b(null, "Keep the screen on. "),
+        "In the phone’s own settings, set its screen time-out to the longest, and turn the sound up: it sounds for your " +
+          "robot’s call and for an emergency, while its screen is on."));
 
   function draw() {
     const step = !at.role ? codeForm() : at.chosen || at.fresh ? pinForm() : namesView();

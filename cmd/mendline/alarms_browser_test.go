@@ -137,6 +137,37 @@ func TestBrowserTheBellSoundsByClassAndRestsWhenSomeoneSeesToIt(t *testing.T) {
 	}, gets[[]int](wall, bellScript))
 }
 
+// countTones counts the tones of a page from now on.
+const countTones = `window.tones = 0; { const Tone = OscillatorNode; window.OscillatorNode = class extends Tone { constructor(...a) { super(...a); window.tones++; } }; }`
+
+// heard waits until the page has sounded n tones or more.
+func (d *device) heard(n int, what string) {
+	d.t.Helper()
+	d.waits(fmt.Sprintf("window.tones >= %d", n), "the sound of "+what)
+}
+
+func TestBrowserAPhoneSoundsForItsRobotsCallAndForAnyEmergency(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	hers, other := newDevice(t, "hers", 390, 844, true), newDevice(t, "other", 390, 844, true)
+	s.joins(hers, board.RoleCrew, "Pia")     // leads Nettlepip
+	s.joins(other, board.RoleSafety, "Juno") // has no robot of her own
+	for _, d := range []*device{hers, other} {
+		d.runs(countTones)
+		d.press("more")
+	}
+	require.Zero(t, gets[int](hers, "window.tones"), "nothing is new about her robot")
+	other.runs("window.tones = 0")
+
+	s.does(t, "Wim", board.FightNow{Arena: "Little Box", Number: 26})
+	hers.heard(1, "the call of Nettlepip")
+	hers.runs("window.tones = 0")
+	require.Zero(t, gets[int](other, "window.tones"), "it is no robot of hers")
+	s.does(t, "Juno", board.EmergencyRaise{Robot: s.robot("Grobblequill").ID})
+	hers.heard(4, "an emergency at another’s robot")
+	other.heard(4, "the same emergency")
+}
+
 func TestBrowserAMinorRaisesAnEmergencyWithATapAndAHold(t *testing.T) {
 	inBrowser(t)
 	s := serveDemo(t)
