@@ -212,11 +212,18 @@ func TestALateStartOfAJobWhoseRobotHasLeftWorkIsHeldAndKept(t *testing.T) {
 func TestAJobCanWaitForAPartBeforeItStarts(t *testing.T) {
 	p := newPit(t)
 	job := p.job()
-	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart, Text: "blade on its way"})
+	p.refused(p.as(p.ben), JobHold{Job: job, Why: HoldPart, Minutes: 7}, 0)
+	p.refused(p.as(p.ben), JobHold{Job: job, Why: HoldPerson, Minutes: 5}, 0)
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart, Text: "blade on its way", Minutes: 15})
 	require.Equal(t, JobHeld, p.jobState(job))
 	require.Empty(t, p.s.Jobs[job].Stints)
+	require.Equal(t, PartComing{p.now, 15}, p.s.Jobs[job].Part)
+	p.now += 60_000
+	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart, Text: "not yet", Minutes: 5})
+	require.Equal(t, PartComing{p.now, 5}, p.s.Jobs[job].Part, "it is asked again")
 	p.open()
 	p.ok(p.as(p.ben), JobResume{Job: job})
+	require.Zero(t, p.s.Jobs[job].Part)
 }
 
 func TestAReadingOutOfLimitsSetsAPackAside(t *testing.T) {

@@ -43,7 +43,9 @@ type Job struct {
 	State    JobState   `json:"state"`
 	HeldFor  HoldWhy    `json:"heldFor,omitzero"`
 	HeldText string     `json:"heldText,omitzero"`
-	Stints   []Stint    `json:"stints,omitempty"`
+	// Part is when the part was to come that a held job waits for.
+	Part   PartComing `json:"part,omitzero"`
+	Stints []Stint    `json:"stints,omitempty"`
 	// Started is when the robot was first worked on for this job.
 	Started    Moment   `json:"started,omitzero"`
 	FinishedBy PersonID `json:"finishedBy,omitzero"`
@@ -58,6 +60,21 @@ type Job struct {
 	Reason   string   `json:"reason,omitzero"`
 	By       PersonID `json:"by,omitzero"`
 	At       Moment   `json:"at"`
+}
+
+// PartComing is what was said of a part that is on its way: at At, in so many minutes, 0
+// where nobody knew.
+type PartComing struct {
+	At      Moment `json:"at,omitzero"`
+	Minutes int    `json:"minutes,omitzero"`
+}
+
+// partIn takes the answers to when a part comes; 0 is not known.
+func partIn(minutes int) *Refusal {
+	if slices.Contains([]int{0, 5, 15, 30, 60}, minutes) {
+		return nil
+	}
+	return badField("minutes", "A part comes in 5, 15, 30 or 60 minutes, or nobody knows: not in %d.", minutes)
 }
 
 // JobFields are what people say of a job.
@@ -97,6 +114,7 @@ func (j Job) valid(s State) *Refusal {
 		validFixes(s, j.Fixes),
 		checkRange("chosen", j.Chosen, 0, len(j.Fixes)-1, ""),
 		checkShort("heldText", j.HeldText),
+		partIn(j.Part.Minutes),
 		checkShort("reason", j.Reason),
 		each(j.Assigned, func(p PersonID) *Refusal { return s.knowsPerson("people", p) }),
 	)

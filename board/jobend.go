@@ -167,7 +167,7 @@ func (t *turn) end(id JobID, to JobState, with func(Job) (Job, *Refusal)) *Refus
 	if j, bad = with(j); bad != nil {
 		return bad
 	}
-	j.State, j.HeldFor, j.HeldText = to, "", ""
+	j.State, j.HeldFor, j.HeldText, j.Part = to, "", "", PartComing{}
 	t.put(j)
 	if to == JobOpen {
 		return nil

@@ -65,7 +65,7 @@ func (t *turn) putToWork(j Job, person Person, at StationID) *Refusal {
 		st.Late = t.now
 	}
 	j.Stints = append(slices.Clone(j.Stints), st)
-	j.State, j.HeldFor, j.HeldText = JobRunning, "", ""
+	j.State, j.HeldFor, j.HeldText, j.Part = JobRunning, "", "", PartComing{}
 	if j.Started == 0 || from < j.Started {
 		j.Started = from
 	}
@@ -205,6 +205,9 @@ type JobHold struct {
 	Job  JobID   `json:"job"`
 	Why  HoldWhy `json:"why"`
 	Text string  `json:"text,omitzero"`
+	// Minutes says when a part comes: in 5, 15, 30 or 60 minutes, 0 where nobody knows.
+	// It may be said again while the job is on hold for it.
+	Minutes int `json:"minutes,omitzero"`
 }
 
 func (c JobHold) do(t *turn) *Refusal {
@@ -212,23 +215,35 @@ func (c JobHold) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if bad := first(oneOf("why", c.Why, HoldPart, HoldPerson, HoldStation, HoldClock), checkShort("text", c.Text)); bad != nil {
+	if bad := first(oneOf("why", c.Why, HoldPart, HoldPerson, HoldStation, HoldClock), checkShort("text", c.Text), partIn(c.Minutes)); bad != nil {
 		return bad
 	}
-	if j.State == JobHeld && j.HeldFor == HoldLockout {
+	if c.Minutes > 0 && c.Why != HoldPart {
+		return badField("minutes", "Only a part comes in so many minutes.")
+	}
+	if j.State == JobHeld && (j.HeldFor == HoldLockout || j.HeldFor == HoldPart && c.Why == HoldPart) {
 		j.HeldFor, j.HeldText = c.Why, c.Text
-		t.put(j)
+		t.put(c.coming(j, t.when))
 		return nil
 	}
 	if bad := j.may(JobHeld); bad != nil {
 		return bad
 	}
 	if j.IsAtWork(t.by.Person) && !t.overrules(t.s().Robots[j.Robot]) {
-		t.put(t.leave(j, t.by.Person, c.Why, c.Text))
+		t.put(c.coming(t.leave(j, t.by.Person, c.Why, c.Text), t.when))
 		return nil
 	}
-	t.put(t.stop(j, JobHeld, c.Why, c.Text, t.when, t.by.Person))
+	t.put(c.coming(t.stop(j, JobHeld, c.Why, c.Text, t.when, t.by.Person), t.when))
 	return nil
+}
+
+// coming is the job with when its part comes, where it waits for one.
+func (c JobHold) coming(j Job, now Moment) Job {
+	j.Part = PartComing{}
+	if j.State == JobHeld && c.Why == HoldPart {
+		j.Part = PartComing{now, c.Minutes}
+	}
+	return j
 }
 
 // workable tells whether a running job may go on in the state its robot is in.

@@ -134,7 +134,7 @@ func (t *turn) leave(j Job, person PersonID, why HoldWhy, text string) Job {
 // what the board itself does.
 func (t *turn) stop(j Job, to JobState, why HoldWhy, text string, at Moment, by PersonID) Job {
 	j = t.endStints(j, why, at, by, func(Stint) bool { return true })
-	j.State, j.HeldFor, j.HeldText = to, why, text
+	j.State, j.HeldFor, j.HeldText, j.Part = to, why, text, PartComing{}
 	return j
 }
 

@@ -127,7 +127,7 @@ var table = []row{
 	command[JobFix]("job.fix", "choose how a job is done", anyone).ofPlan(),
 	command[JobAssign]("job.assign", "say who is to do a job", anyone).ofPlan(),
 	command[JobStart]("job.start", "start work on a job", anyone),
-	command[JobHold]("job.hold", "hold a job and say why", anyone),
+	command[JobHold]("job.hold", "hold a job and say why", anyone).ofPlan(),
 	command[JobResume]("job.resume", "take a held job up again", anyone),
 	command[JobJoin]("job.join", "be on a job too that others are at work on", anyone),
 	command[JobLeave]("job.leave", "leave a job that others may go on with", anyone),

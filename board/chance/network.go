@@ -20,6 +20,10 @@ type Task struct {
 	// ReleaseSec is the earliest start. With Drift it moves as that call does.
 	ReleaseSec float64
 	Drift      Drift
+	// Wait is what it waits for beside that, such as a part that is on its way; WaitKey
+	// names its numbers, 0 for none.
+	Wait    Work
+	WaitKey uint64
 	// Away are the absences of its people, by FromSec: it does not begin in one,
 	// and one that comes while it runs interrupts it.
 	Away []Away

@@ -93,6 +93,9 @@ func (o *Outcome) playTask(i int) {
 			start[r] = max(t.ReleaseSec+s, 0)
 		}
 	}
+	if t.WaitKey != 0 {
+		later(start, o.draws.TimesSec(t.WaitKey, t.Wait)[o.from:])
+	}
 	for _, a := range t.After {
 		later(start, o.finish[a.From])
 	}

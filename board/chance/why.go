@@ -69,7 +69,7 @@ func (o *Outcome) traceAway(i, r int, t *tally) {
 
 // begun is when task i could begin on day r but for absences.
 func (o *Outcome) begun(i, r int) float64 {
-	at := o.released(i, r)
+	at := max(o.released(i, r), o.waited(i, r))
 	for _, a := range o.net.Tasks[i].After {
 		at = max(at, o.finish[a.From][r])
 	}
@@ -82,6 +82,14 @@ func (o *Outcome) released(i, r int) float64 {
 		return max(task.ReleaseSec+o.shift[task.Drift-1][r], 0)
 	}
 	return task.ReleaseSec
+}
+
+// waited is when what task i waits for beside other tasks is there on day r.
+func (o *Outcome) waited(i, r int) float64 {
+	if task := &o.net.Tasks[i]; task.WaitKey != 0 {
+		return o.draws.TimesSec(task.WaitKey, task.Wait)[o.from+r]
+	}
+	return 0
 }
 
 // binding is the task for whose end task i waited on day r, NoTask if it began as
@@ -101,6 +109,10 @@ func (o *Outcome) binding(i, r int, t *tally) int {
 		if end := o.finish[a.From][r]; a.Kind != plan.ByClock && end > at {
 			at, held = end, a
 		}
+	}
+	if late := o.waited(i, r); late > at {
+		t.add(Why{Kind: plan.ByStock, Index: NoTask, Task: i, MeanSec: late - at})
+		return NoTask
 	}
 	if held.From == NoTask {
 		return before

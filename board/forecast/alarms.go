@@ -60,7 +60,7 @@ func AlarmsAt(s board.State, at board.Moment) []Alarm {
 	at = forMoment(at)
 	on := view.RecordsOf(s).Learnt(s)
 	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), 1, 1)
-	return c.alarms(c.calls(c.flags()))
+	return c.alarms(c.calls())
 }
 
 // on is someone whose hands are on a robot, by what, and since when.

@@ -37,3 +37,15 @@ func ReadyShares(s board.State, at board.Moment, seed uint64, budget plan.Budget
 	}
 	return shares
 }
+
+// Shares are ReadyShares with the plan of the jobs, and when each robot is ready by it.
+func Shares(s board.State, at board.Moment, seed uint64, budget plan.Budget) (shares map[board.RobotID]float64, plans []JobPlan, turns map[board.RobotID]float64) {
+	on := view.RecordsOf(s).Learnt(s)
+	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), seed, budget)
+	shares, turns = map[board.RobotID]float64{}, map[board.RobotID]float64{}
+	for g, o := range c.robots {
+		shares[o.robot.ID] = c.played.Chance(c.days.ready[g])
+		turns[o.robot.ID] = float64(c.wholePlan.Groups[c.sheets.groups[g]].ReadySec)
+	}
+	return shares, c.plans(c.flags()), turns
+}

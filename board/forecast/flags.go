@@ -49,14 +49,6 @@ func (c *schedule) flagOf(i int) flagged {
 	return flagged{flag: FlagNone}
 }
 
-func held(j board.Job) string {
-	text := upper(jobName(j)) + " is on hold for a part"
-	if j.HeldText != "" {
-		text += ": " + j.HeldText
-	}
-	return text + "."
-}
-
 // cause says a cause of the planner's in a sentence. i is the task it is about.
 func (c *schedule) cause(i int, why plan.Cause) Cause { return c.about(i, c.because(i, why)) }
 

@@ -292,7 +292,7 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 	robots := outlooks(s, at, on)
 	c := makeSchedule(pose(s, at, robots, on), seed, budget)
 	flags := c.flags()
-	calls := c.calls(flags)
+	calls := c.calls()
 	f := Forecast{
 		At: at, Of: s.Rev, Views: view.Of(s, all),
 		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),

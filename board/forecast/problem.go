@@ -211,6 +211,12 @@ func (p *posed) poseJob(j board.Job) {
 		t.Ways = append(t.Ways, p.way(j.Fixes[f], w))
 	}
 	t.EarliestSec = p.sec(p.earliest(j))
+	if part, waits := partOf(j, p.at); waits {
+		t.EarliestSec = max(t.EarliestSec, int32(math.Round(part.Time.After(part.SpentSec).LeftSec(0.5))))
+		for k := range t.Ways { // what comes is for this job
+			t.Ways[k].Uses = nil
+		}
+	}
 	if j.State == board.JobRunning {
 		t.Running = &plan.Running{People: p.runners(j), LeftSec: t.Ways[0].DurationSec}
 	}

@@ -8,14 +8,14 @@ import (
 )
 
 // calls writes each robot's call with the planned moment at which it is ready.
-func (c *schedule) calls(flags []flagged) []Call {
+func (c *schedule) calls() []Call {
 	list := make([]Call, len(c.robots))
 	for g, o := range c.robots {
 		call := o.call()
 		call.HandsOnSec = o.handsOnSec(c.at)
 		call.Uninspected = uninspected(c.s, o.robot.ID)
 		if o.called() && !call.OnNow {
-			c.readiness(g, &call, flags)
+			c.readiness(g, &call)
 		}
 		for k, b := range call.Branches {
 			call.Branches[k] = c.branch(g, b)
@@ -59,7 +59,7 @@ func (o outlook) handsOnSec(at board.Moment) int {
 
 // readiness fills in when the robot of group g is ready for its call, and the
 // flag with its cause.
-func (c *schedule) readiness(g int, call *Call, flags []flagged) {
+func (c *schedule) readiness(g int, call *Call) {
 	o := c.robots[g]
 	if o.gone {
 		call.ReadyAt = c.at
@@ -67,7 +67,7 @@ func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 			call.ReadyAt = c.moment(c.wholePlan.Tasks[i].FinishSec)
 		}
 		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
-		c.judge(g, call, flags)
+		c.judge(g, call)
 		return
 	}
 	end, _ := c.workEnds(g)
@@ -76,10 +76,10 @@ func (c *schedule) readiness(g int, call *Call, flags []flagged) {
 		call.ReadyAt = c.moment(c.plan.Groups[g].ReadySec)
 		call.ReadyBadAt = max(call.ReadyAt, c.readyBad(g))
 	}
-	c.judge(g, call, flags)
+	c.judge(g, call)
 }
 
-func (c *schedule) judge(g int, call *Call, flags []flagged) {
+func (c *schedule) judge(g int, call *Call) {
 	o := c.robots[g]
 	tightBelow, wontBelow := c.s.Event().Thresholds()
 	call.ShortSec = max(secUntil(call.CallAt.Median, call.ReadyAt), 0)
@@ -88,10 +88,14 @@ func (c *schedule) judge(g int, call *Call, flags []flagged) {
 		call.Flag, call.Cause, call.ShortSec = FlagWontFinish, c.never(g), 0
 	case call.ShortSec > 0:
 		call.Flag, call.Cause = FlagWontFinish, c.lateCause(g, *call)
+		if i := c.heldMust(g); i >= 0 && call.Cause.Kind == CauseClock {
+			call.Cause = c.about(i, Cause{Kind: CausePart, Text: held(c.jobs[i])})
+		}
 	case c.readyOf(g) < wontBelow:
 		call.Flag, call.Cause = FlagWontFinish, c.why(g)
-	case c.heldMust(g, flags) >= 0:
-		call.Flag, call.Cause = FlagTight, flags[c.heldMust(g, flags)].cause
+	case c.heldMust(g) >= 0:
+		i := c.heldMust(g)
+		call.Flag, call.Cause = FlagTight, c.about(i, Cause{Kind: CausePart, Text: held(c.jobs[i])})
 	default:
 		call.Flag, call.Cause = c.doubts(g, call.Uninspected)
 	}
@@ -126,10 +130,12 @@ func (c *schedule) never(g int) Cause {
 	return Cause{}
 }
 
-func (c *schedule) heldMust(g int, flags []flagged) int {
+// heldMust is a must of group g that waits for a part, -1 for none.
+func (c *schedule) heldMust(g int) int {
 	return slices.IndexFunc(c.jobs, func(j board.Job) bool {
 		i := c.taskOf(j.ID)
-		return c.problem.Tasks[i].Group == g && !c.robots[g].gone && j.Blocking() && flags[i].cause.Kind == CausePart && flags[i].flag == FlagTight
+		_, waits := partOf(j, c.at)
+		return c.problem.Tasks[i].Group == g && !c.robots[g].gone && j.Blocking() && waits
 	})
 }
 

@@ -96,7 +96,14 @@ func (c *schedule) addJob(n *scenario, i int, after []chance.Arc) {
 		Away: c.awayOf(n, i, c.robots[c.problem.Tasks[i].Group].workCall.ID),
 	}
 	waits := slices.ContainsFunc(after, func(a chance.Arc) bool { return a.From >= c.sheets.from && a.Kind == plan.ByClock })
-	if c.problem.Tasks[i].Running == nil && !waits {
+	part, comes := partOf(c.jobs[i], c.at)
+	switch {
+	case comes:
+		task.Wait, task.WaitKey = part, key("part", string(c.jobs[i].ID))
+		if !waits {
+			task.ReleaseSec = float64(c.sec(c.earliest(c.jobs[i])))
+		}
+	case c.problem.Tasks[i].Running == nil && !waits:
 		task.ReleaseSec = float64(c.problem.Tasks[i].EarliestSec)
 	}
 	n.task[i] = n.add(n.behind(task, after))
@@ -205,6 +212,8 @@ func (c *schedule) why(g int) Cause {
 	}
 	_, isSheets := c.sheets.at(i)
 	switch {
+	case i < len(c.jobs) && w.Kind == plan.ByStock:
+		return c.about(i, Cause{Kind: CausePart, Text: held(c.jobs[i])})
 	case i < len(c.jobs) && w.Kind == plan.ByClock:
 		return c.mayTake(i, upper(jobName(c.jobs[i])))
 	case i < len(c.jobs):

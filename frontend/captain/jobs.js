@@ -3,7 +3,7 @@
 import { a, b, button, details, div, h2, h3, img, li, p, span, summary, tap, ul } from "../core/tags.js";
 import { jobFields, whyUnlocked } from "./fields.js";
 import { fieldsOf } from "./lists.js";
-import { holdWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
+import { heldWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
 import { flagView, robotName, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -53,7 +53,7 @@ function jobView(captain, job) {
         span({ class: "job-time" }, `${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`)),
       span({ class: "job-line" },
         span({ class: "job-robot" }, robotName(captain.ctx, job.robot)),
-        span({ class: "job-state" }, job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state])),
+        span({ class: "job-state" }, job.state === "held" && job.heldFor ? `on hold: ${heldWords(job)}` : jobWords[job.state])),
       span({ class: "job-line" },
         span({ class: "job-who" }, who || "nobody yet"),
         flagView(plan?.flag === "no-call" ? "none" : plan?.flag)),
@@ -144,6 +144,7 @@ function liveActs(captain, job, seen) {
           name: "why", label: "it waits for", type: "choice",
           options: [["part", "a part"], ["person", "a person"], ["station", "a station"], ["clock", "there is no time now"]],
         },
+        { name: "minutes", label: "a part comes in 5, 15, 30 or 60 minutes", type: "whole", hint: "left empty, nobody knows when" },
         { name: "text", label: "a few words", type: "text" },
       ],
     }),

@@ -1121,7 +1121,16 @@ export interface JobStart {
  * whoever is at work ends their own work only; the robot's lead, the captain and event
  * safety stop it for all.
  */
-export interface JobHold { job: Id; why: HoldWhy; text?: string }
+export interface JobHold {
+  job: Id;
+  why: HoldWhy;
+  text?: string;
+  /**
+   * `minutes` says when a part comes: in 5, 15, 30 or 60 minutes, 0 where nobody knows. It
+   * may be said again while the job is on hold for it.
+   */
+  minutes?: number;
+}
 
 /** HoldWhy says what a held job waits for. */
 export type HoldWhy = "part" | "person" | "station" | "clock" | "lockout" | "stopped";
@@ -1806,6 +1815,8 @@ export interface Job extends JobFields {
   state: JobState;
   heldFor?: HoldWhy;
   heldText?: string;
+  /** `part` is when the part was to come that a held job waits for. */
+  part?: PartComing;
   stints?: Stint[];
   /** `started` is when the robot was first worked on for this job. */
   started?: Time;
@@ -1825,6 +1836,12 @@ export interface Job extends JobFields {
 
 /** JobState is how far a job is. */
 export type JobState = "open" | "running" | "held" | "finished" | "closed" | "dropped" | "deferred";
+
+/**
+ * PartComing is what was said of a part that is on its way: at `at`, in so many minutes, 0
+ * where nobody knew.
+ */
+export interface PartComing { at?: Time; minutes?: number }
 
 /** Stint is one stretch of work on a job. */
 export interface Stint extends Span {

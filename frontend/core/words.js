@@ -51,6 +51,13 @@ export const holdWords = {
   stopped: "event safety stopped it",
 };
 
+/** What a held job waits for, with when its part was to come. @param {import("./wire.d.ts").Job} job */
+export function heldWords(job) {
+  const words = holdWords[job.heldFor ?? "clock"];
+  const minutes = job.heldFor === "part" ? job.part?.minutes : 0;
+  return minutes ? `${words}, said to take ${minutes} min` : words;
+}
+
 /** @type {Record<import("./wire.d.ts").SheetList, string>} */
 export const listWords = {
   "make-safe": "MAKE SAFE",

@@ -3,7 +3,7 @@
 
 import { a, ago, b, div, h2, hold, img, left, li, p, span, tap, ul } from "../core/tags.js";
 import { chanceView } from "../core/chance.js";
-import { atWork as peopleAtWork, count, foreseen, holdWords, jobWords, listNames, listWords } from "../core/words.js";
+import { atWork as peopleAtWork, count, foreseen, heldWords, jobWords, listNames, listWords } from "../core/words.js";
 import { minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
 import { handsButton, isOn, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 import { absentView } from "./absent.js";
@@ -181,7 +181,7 @@ function packLines(phone, robot) {
 /** @param {Phone} phone @param {Job} job */
 function jobRow(phone, job) {
   const who = listNames((job.assigned ?? []).map((id) => nameOf(phone.board, id)));
-  const state = job.state === "held" && job.heldFor ? holdWords[job.heldFor] : jobWords[job.state];
+  const state = job.state === "held" && job.heldFor ? heldWords(job) : jobWords[job.state];
   return div({ class: "item", key: job.id },
     phone.to(`#/me/job/${job.id}`, `${job.number} ${job.name}`),
     p({ class: "fact" },
@@ -210,7 +210,7 @@ function jobPage(phone) {
     `${job.number} ${job.name}`,
     [
       p({ class: "fact" },
-        `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${holdWords[job.heldFor]}` : jobWords[job.state]}` +
+        `${job.triage} · ${job.state === "held" && job.heldFor ? `on hold: ${heldWords(job)}` : jobWords[job.state]}` +
           `${job.heldText ? ` · ${job.heldText}` : ""}`),
       owesView(phone, job),
       p({ class: "fact" }, `${fix.name}: likely ${minutes(fix.likelySec)} min, bad case ${minutes(fix.badSec)}`),

@@ -11,8 +11,11 @@ import { Phone, closeUp, handsButton, tagButton, unhandsButton, untagButton, wor
 /** @typedef {import("../core/wire.d.ts").Job} Job */
 /** @typedef {import("../core/tags.js").Node} Node */
 
-/** Why a person may hold a job; the board's own reason is not among them. */
-const holdWhys = /** @type {const} */ (["part", "person", "station", "clock"]);
+/** Why a person may hold a job, beside waiting for a part; the board's own reason is not among them. */
+const holdWhys = /** @type {const} */ (["person", "station", "clock"]);
+
+/** In how many minutes a part may come; 0 is that nobody knows. */
+const partMinutes = [5, 15, 30, 60, 0];
 
 /** @param {Phone} phone */
 function nextPage(phone) {
@@ -179,7 +182,7 @@ function troublePage(phone) {
         ? phone.to(`#/me/handover/${robot}`, "I hand over to someone")
         : null,
       leaveButton(phone, job),
-      job?.state === "running" ? holdWhys.map((why) => holdButton(phone, job, why)) : null,
+      job?.state === "running" ? holdButtons(phone, job) : null,
       phone.to(`#/me/doubt/${robot}`, "its power is not what the board says")),
     phone.to("#/me", "BACK", "main"),
   );
@@ -195,16 +198,28 @@ function leaveButton(phone, job) {
   return tap({ key: "leave", words: `I leave ${job.number}, the others go on`, act });
 }
 
-/** @param {Phone} phone @param {Job} job @param {typeof holdWhys[number]} why */
-function holdButton(phone, job, why) {
+/** Waiting for a part asks when it comes. @param {Phone} phone @param {Job} job */
+const holdButtons = (phone, job) => [
+  p({ class: "lead", key: "part" }, `Hold ${job.number}: it ${holdWords.part}. When does it come?`),
+  div({ class: "row", key: "when" },
+    partMinutes.map((minutes) => holdButton(phone, job, { why: "part", minutes }, minutes ? `${minutes} min` : "nobody knows"))),
+  holdWhys.map((why) => holdButton(phone, job, { why }, `hold ${job.number}: ${holdWords[why]}`)),
+];
+
+/**
+ * @param {Phone} phone @param {Job} job
+ * @param {{why: Exclude<import("../core/wire.d.ts").HoldWhy, "lockout">, minutes?: number}} said @param {string} words
+ */
+function holdButton(phone, job, said, words) {
   const act = async () => {
     const text = (phone.typed.hold ?? "").trim();
+    const also = { ...(said.minutes ? { minutes: said.minutes } : {}), ...(text ? { text } : {}) };
     const answer = await phone.acts.ask({
-      do: "job.hold", with: { job: job.id, why, ...(text ? { text } : {}) }, says: `held ${job.number}: ${holdWords[why]}`, undo: true,
+      do: "job.hold", with: { job: job.id, why: said.why, ...also }, says: `held ${job.number}: ${holdWords[said.why]}`, undo: true,
     });
     if (!answer.refusal) leavePage(phone);
   };
-  return tap({ key: why, words: `hold ${job.number}: ${holdWords[why]}`, act });
+  return tap({ key: said.why + (said.minutes ?? ""), words, act });
 }
 
 /** Goes back to my next move and keeps the undo in sight, if its person is still here. @param {Phone} phone */
@@ -226,7 +241,7 @@ function holdPage(phone) {
     div({ class: "stack" },
       phone.field("hold", "a few words, if you like"),
       leaveButton(phone, job),
-      holdWhys.map((why) => holdButton(phone, job, why))),
+      holdButtons(phone, job)),
     phone.to("#/me", "BACK", "main"),
   );
 }
