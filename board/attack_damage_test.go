@@ -117,8 +117,8 @@ func TestRule11DamageCountsForLessOnlyAtTheWordOfWhoLeads(t *testing.T) {
 	}
 	p := newPit(t)
 	d, _ := p.damage(G3)
-	p.refused(p.as(p.ada), DamageRegrade{Damage: d, Grade: G1}, 0)
-	p.refused(p.as(p.ada), DamageRegrade{Damage: d, Grade: G3, Drop: true}, 0)
+	p.refused(p.as(p.ada), DamageRegrade{Damage: d, Grade: G1}, 11)
+	p.refused(p.as(p.ada), DamageRegrade{Damage: d, Grade: G3, Drop: true}, 11)
 	p.refused(Actor{Role: RoleSafety}, DamageRegrade{Damage: d, Grade: G3, Drop: true, Reason: "looks fine"}, 11)
 }
 

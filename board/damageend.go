@@ -140,8 +140,11 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 		what = "graded " + string(c.Grade) + ", not " + string(d.Grade)
 	}
 	if what != "" {
-		if bad := first(t.mayLoosen(d), checkReason("reason", c.Reason)); bad != nil {
+		if bad := t.mayLoosen(d); bad != nil {
 			return bad
+		}
+		if checkReason("reason", c.Reason) != nil {
+			return &Refusal{Code: CodeSafety, Rule: 11, Field: "reason", Sentence: "Say in a few words why: " + what + ". It stands in the review."}
 		}
 		d = t.loosened(d, what, c.Reason)
 	}

@@ -34,11 +34,11 @@ type attack struct {
 	twin    func(d *doors) given
 }
 
-// TestAttacksAreRefusedBesideTheirTwins gives each attack and its twin as a device
-// does, by turns over HTTP and over a socket. Constructed by us.
+// TestAttacksAreRefusedBesideTheirTwins gives each attack as a device does, over HTTP and
+// over a socket, and its twin over one of them by turns. Constructed by us.
 func TestAttacksAreRefusedBesideTheirTwins(t *testing.T) {
 	var all []attack
-	for _, list := range [][]attack{attacksOnHands(), attacksByLoosening(), attacksByName(), attacksWithPacks(), attacksOnTheSignature(), attacksOnSheetsThatFit(), attacksFoundLater(), attacksOnPower(), attacksByWords()} {
+	for _, list := range [][]attack{attacksOnHands(), attacksByLoosening(), attacksByName(), attacksWithPacks(), attacksOnTheSignature(), attacksOnSheetsThatFit(), attacksFoundLater(), attacksOnPower(), attacksByWords(), attacksOnTime(), attacksByWhoMayNot(), attacksOnPackRecords()} {
 		all = append(all, list...)
 	}
 	for i, a := range all {
@@ -48,15 +48,16 @@ func TestAttacksAreRefusedBesideTheirTwins(t *testing.T) {
 			d.comeIn()
 			a.there(d)
 			before := d.ticked()
-			bad := d.gives(a.refused(d), i%2 == 0)
-			require.NotNil(t, bad, "it went through")
-			require.Equal(t, a.rule, bad.Rule, bad.Sentence)
-			require.Equal(t, before.Rev, d.d.View().State.Rev, "a refusal changes nothing")
+			for _, socket := range []bool{false, true} {
+				bad := d.gives(a.refused(d), socket)
+				require.NotNil(t, bad, "it went through")
+				require.Equal(t, a.rule, bad.Rule, bad.Sentence)
+				require.Equal(t, before.Rev, d.d.View().State.Rev, "a refusal changes nothing")
+			}
 			if a.mend != nil {
 				a.mend(d)
 			}
-			bad = d.gives(a.twin(d), i%2 == 0)
-			require.Nil(t, bad)
+			require.Nil(t, d.gives(a.twin(d), i%2 == 0))
 		})
 	}
 }
