@@ -125,9 +125,7 @@ func TestNoSequenceThroughEitherDoorBreaksARule(t *testing.T) {
 			}
 			id := d.newID()
 			ask := Ask{ID: id.String(), Do: board.Name(c), With: jsontext.Value(encode(t, c)), Seen: boardtest.Seen(before, c)}
-			if rapid.IntRange(0, 9).Draw(rt, "late") == 0 {
-				ask.At = d.d.Now() - board.Moment(rapid.IntRange(0, 3_600_000).Draw(rt, "at"))
-			}
+			ask.At, ask.ShiftSec = walker.When(before, c, d.d.Now())
 			bad := d.through(rapid.Bool().Draw(rt, "socket"), by, ask)
 			after := d.d.View().State
 			if bad != nil {
@@ -140,7 +138,7 @@ func TestNoSequenceThroughEitherDoorBreaksARule(t *testing.T) {
 			require.Equal(rt, before.Rev+1, after.Rev)
 			require.NotEqual(rt, board.RoleViewer, by.Role, "a screen that only shows gave %s", board.Name(c))
 			walker.Done = append(walker.Done, id)
-			if inv, broken := wit.Broken(boardtest.Step{Before: before, After: after, Command: c, By: by, Now: d.d.Now()}); broken {
+			if inv, broken := wit.Broken(boardtest.Step{Before: before, After: after, Command: c, By: by, Now: d.d.Now(), At: boardtest.Dated(before, ask.At, ask.ShiftSec, d.d.Now())}); broken {
 				rt.Fatalf("rule %d is broken: %s\nby %s: %T %+v", inv.Rule, inv.Name, before.People[by.Person].Name, c, c)
 			}
 			wit.Look(after, d.d.Now())

@@ -72,8 +72,9 @@ type Step struct {
 	Command       Command
 	By            Actor
 	Now           Moment
-	// Late tells that the command waited on a device.
-	Late bool
+	// At is when a device that the command waited on says that it was done, by the board's
+	// time and never later than now; 0 is at once.
+	At Moment
 	// Seen is what the sender said they saw; nil where a test cannot tell.
 	Seen map[Key]Rev
 }
@@ -113,4 +114,4 @@ func (w *Witness) AllBroken(x Step) []Invariant {
 	return broken
 }
 
-var invariants = slices.Concat(powerInvariants, peopleInvariants, workInvariants, signingInvariants, packsInvariants, recordInvariants, besideInvariants)
+var invariants = slices.Concat(powerInvariants, peopleInvariants, workInvariants, signingInvariants, packsInvariants, recordInvariants, besideInvariants, namesInvariants, chargeInvariants, restoreInvariants)

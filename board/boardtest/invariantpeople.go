@@ -22,9 +22,9 @@ var peopleInvariants = []Invariant{
 			return p.ReadyBy == x.By.Person && p.ReadyOn == "" || p.ReadyOn == x.By.Person && p.ReadyOn != p.ReadyBy
 		})
 	}},
-	{5, "tags and hands come and go by their owners", func(_ *Witness, x Step) bool {
+	{5, "tags and hands come and go by their owners, or come again after a restore", func(w *Witness, x Step) bool {
 		return eachOwner(x, func(owner PersonID, off bool) bool {
-			return owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && (noticed(x, owner) || typedOld(x.By, owner)))
+			return !off && restores(x) && wasOn(w.last, owner) || owner == x.By.Person || slices.Contains(x.By.Proved, owner) || (off && (noticed(x, owner) || typedOld(x.By, owner)))
 		})
 	}},
 	{5, "what was put on before a PIN was forgotten comes off by the old one or an override", func(w *Witness, x Step) bool {
@@ -100,9 +100,10 @@ var peopleInvariants = []Invariant{
 		byAdult := func(Power) bool { return adult(x.By.Person) }
 		return eachNew(x, Test, byAdult) && eachNew(x, Live, byAdult) && eachNew(x, Ready, func(p Power) bool { return adult(p.ReadyBy) })
 	}},
-	{6, "an override is two people's who are here, with reasons", func(_ *Witness, x Step) bool {
+	{6, "an override is two people's who are here, with reasons", func(w *Witness, x Step) bool {
 		for id, notice := range x.After.Notices {
-			if _, before := x.Before.Notices[id]; before {
+			_, before := x.Before.Notices[id]
+			if _, stood := w.last.Notices[id]; before || stood && restores(x) {
 				continue
 			}
 			here := func(p PersonID) bool { return p != "" && (p == x.By.Person || slices.Contains(x.By.Proved, p)) }

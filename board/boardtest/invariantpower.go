@@ -101,8 +101,10 @@ var powerInvariants = []Invariant{
 		}
 		return true
 	}},
-	{0, "only event safety stops a robot and lets it go on", func(_ *Witness, x Step) bool {
-		return eachPower(x.After, func(p Power) bool { return p.Stop == x.Before.Powers[p.Robot].Stop || x.By.Role == RoleSafety })
+	{0, "only event safety stops a robot and lets it go on, and a restore keeps its stop", func(w *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool {
+			return p.Stop == x.Before.Powers[p.Robot].Stop || x.By.Role == RoleSafety || restores(x) && p.Stop == w.last.Powers[p.Robot].Stop && p.Stop.At != 0
+		})
 	}},
 	{3, "a sheet begins with every line that carries a rule, and names what holds this robot's weapon", func(_ *Witness, x Step) bool {
 		for id, sheet := range x.After.Sheets {

@@ -29,7 +29,7 @@ var recordInvariants = []Invariant{
 	}},
 	{18, "the board by itself brings no pack nearer to use", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Packs {
-			if was := x.Before.Packs[id].State; x.By.Role == RoleSystem && p.State != was && p.State != PackUnread && !SetAside(p) {
+			if was := x.Before.Packs[id].State; x.By.Role == RoleSystem && p.State != was && p.State != PackUnread && !outOfUse(p) && !(p.State == PackCharging && p.Unsure) {
 				return false
 			}
 		}

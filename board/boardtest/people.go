@@ -23,6 +23,14 @@ func (w *Witness) lookAtPINs(s State) {
 	if w.forgot == nil {
 		w.forgot = map[Key]bool{}
 	}
+	if s.Rev < w.last.Rev { // a backup knows what it knew
+		w.forgot = map[Key]bool{}
+		for key, owner := range standing(s) {
+			n, _ := s.Get(key)
+			w.forgot[key] = n.Rev() < s.People[owner].Forgotten.Rev
+		}
+		return
+	}
 	for key, owner := range standing(s) {
 		if is := s.People[owner].Forgotten.At; is != 0 && is != w.last.People[owner].Forgotten.At {
 			w.forgot[key] = true

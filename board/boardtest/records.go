@@ -48,7 +48,7 @@ func (c Cast) holds(id string) bool {
 }
 
 func (w *Walker) name() string {
-	return evenly(w, "name", []string{"one", "two", "three", "four", "five", "six", "seven", " spaced", ""})
+	return evenly(w, "name", []string{"one", "two", "three", "four", "five", "six", "seven", " spaced", "", "One", "ＴＷＯ", "three ", "fo\u200bur", "Test  Box"})
 }
 
 func (w *Walker) number(label string, low, high int) int {
@@ -77,6 +77,7 @@ func (w *Walker) robots() Command {
 	return record(w, w.state.Robots, RobotAdd{RobotFields: f, Reason: rapid.SampledFrom([]string{"", "as it is built"}).Draw(w.RT, "why")},
 		func(id RobotID, r Robot) Command {
 			r.Lead, r.SecondVerifier = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, ""}).Draw(w.RT, "lead"), rapid.Bool().Draw(w.RT, "second")
+			r.Name = rapid.SampledFrom([]string{r.Name, r.Name, w.name()}).Draw(w.RT, "renamed")
 			r.Class.Limit = rapid.SampledFrom([]float64{2.9, 3, 3.1}).Draw(w.RT, "limit")
 			return evenly(w, "of robot", []Command{
 				RobotChange{Robot: id, RobotFields: r.RobotFields}, RobotWithdraw{Robot: id}, RobotBackIn{Robot: id},
@@ -89,7 +90,7 @@ func (w *Walker) places() Command {
 	kind := rapid.SampledFrom([]PlaceKind{PlaceBench, PlaceTestBox, PlaceArena, PlaceWatch, PlaceCharging, "roof"}).Draw(w.RT, "kind of place")
 	return record(w, w.state.Places, PlaceAdd{PlaceFields: PlaceFields{Name: w.name(), Kind: kind}},
 		func(id PlaceID, p Place) Command {
-			p.Kind, p.Name = kind, rapid.SampledFrom([]string{p.Name, p.Name, "safe corner", "the corner"}).Draw(w.RT, "called")
+			p.Kind, p.Name = kind, rapid.SampledFrom([]string{p.Name, p.Name, "safe corner", "the corner", w.name()}).Draw(w.RT, "called")
 			return PlaceChange{Place: id, PlaceFields: p.PlaceFields}
 		},
 		func(id PlaceID) Command { return PlaceRetire{Place: id} })

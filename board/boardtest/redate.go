@@ -39,6 +39,12 @@ func redated(s State, by Moment) State {
 // timeSet moves what a witness remembers with the board's time, and gives the step as one
 // sees it who goes by the new time.
 func (w *Witness) timeSet(x Step) Step {
+	if back, restored := x.Command.(BoardRestore); restored && back.Clock != nil {
+		if by := Moment(back.Clock.ShiftSec-x.Before.TimeOf().ShiftSec) * 1000; by != 0 {
+			x.Before = redated(x.Before, by) // a backup from before the time was set
+		}
+		return x
+	}
 	set, ok := x.Command.(TimeSet)
 	if !ok {
 		return x

@@ -23,14 +23,19 @@ type Walker struct {
 	KeepCast bool
 
 	state State
+	// hand is who gives the command, where it is theirs to give.
+	hand Actor
 }
 
 // Next gives a command that fits the state somewhat, and who gives it.
 func (w *Walker) Next(s State) (Command, Actor) {
-	w.state = s
+	w.state, w.hand = s, Actor{}
 	c := w.command()
 	for w.KeepCast && strings.HasSuffix(Name(c), ".retire") && w.Cast.holds(reflect.ValueOf(c).Field(0).String()) {
 		c = w.command()
+	}
+	if w.hand.Person != "" {
+		return c, w.hand
 	}
 	by := w.actor()
 	if _, line := c.(SheetAnswer); line && rapid.Bool().Draw(w.RT, "fit") {
@@ -125,6 +130,7 @@ func (w *Walker) actor() Actor {
 func (w *Walker) command() Command {
 	return evenly(w, "kind", []func() Command{
 		w.line, w.line, w.line, w.line, w.line, w.line, w.tag, w.tag, w.hands, w.jobs, w.jobs, w.jobs, w.packs, w.packs, w.fights, w.power, w.power, w.plain, w.plain, w.alarm,
+		w.onward, w.onward, w.onward, w.onward, w.onward, w.onward, w.onward, w.onward, w.charges, w.charges,
 		w.records, w.records, w.records, w.records, w.said,
 	})()
 }
@@ -179,7 +185,7 @@ func (w *Walker) tag() Command {
 
 func (w *Walker) hands() Command {
 	o := Override{
-		LookedWhere: "the hall", CalledHow: "phone", CheckedBy: w.Dee, Reason: rapid.SampledFrom([]string{"gone", "gone", ".", "\u200b\u200b\u200b\u200b"}).Draw(w.RT, "why"), Asked: rapid.Bool().Draw(w.RT, "asked"),
+		LookedWhere: "the hall", CalledHow: "phone", CheckedBy: w.Dee, Reason: rapid.SampledFrom([]string{"gone", "gone", "gone", "gone", ".", "\u200b\u200b\u200b\u200b"}).Draw(w.RT, "why"), Asked: rapid.Bool().Draw(w.RT, "asked"),
 	}
 	for _, id := range ordered(w.state.Notices) {
 		if w.state.Notices[id].Taken == 0 && rapid.Bool().Draw(w.RT, "take") {
@@ -189,7 +195,7 @@ func (w *Walker) hands() Command {
 	for _, id := range ordered(w.state.Tags) {
 		if rapid.IntRange(0, 3).Draw(w.RT, "override") == 0 {
 			o.CalledAt = w.state.Tags[id].At
-			return TagOverride{Tag: id, Second: rapid.SampledFrom([]PersonID{w.Ada, w.Dee, w.Kit}).Draw(w.RT, "second"), Override: o}
+			return TagOverride{Tag: id, Second: rapid.SampledFrom([]PersonID{w.Dee, w.Dee, w.Ada, w.Kit}).Draw(w.RT, "second"), Override: o}
 		}
 	}
 	if near := ordered(w.state.Hands); len(near) > 0 {
@@ -311,7 +317,7 @@ func (w *Walker) plain() Command {
 	}
 	return evenly(w, "plain", []Command{
 		PersonForget{Person: w.Ben, By: w.Ada}, PersonAdd{PersonFields: w.state.People[w.Ben].PersonFields}, w.lessGas(), w.less(), PlaceChange{Place: w.Bench, PlaceFields: PlaceFields{Name: "bench 1", Kind: PlaceStaging}, Reason: "moved"},
-		PersonRetire{Person: w.Ada}, w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
+		PersonRetire{Person: w.Ada}, w.box(), w.renamed(), w.lead(), w.grown(), w.grown(), NoteAdd{Text: "a note"}, StockUse{Stock: w.Blade, Count: 1}, StockCount{Stock: w.Blade, Count: 3},
 		RobotChange{Robot: w.Moth, RobotFields: w.Gassed(Outside)}, w.otherLocks(),
 		PersonBrief{Person: w.Gus}, w.wording(), LearnSet{Kind: BeforeKind(w.Moth), On: true},
 		w.damage(), w.damage(),
@@ -333,6 +339,55 @@ func (w *Walker) said() Command {
 		ChanceSay{Fight: f, Ready: rapid.IntRange(0, 11).Draw(w.RT, "of ten"), CallAt: 1_800_000_000_000}, ChanceJudge{Fight: f, Met: true},
 		PersonClaim{Person: rapid.SampledFrom(ordered(w.state.People)).Draw(w.RT, "claimed"), Role: RoleCrew, On: rapid.SampledFrom([]PersonID{"", w.Ada}).Draw(w.RT, "on")},
 	})
+}
+
+// box takes the test box off the board, and enters it again as someone else spells it.
+func (w *Walker) box() Command {
+	if w.state.Places[w.Box].Retired {
+		return PlaceAdd{PlaceFields: PlaceFields{Name: "Test  BOX", Kind: rapid.SampledFrom([]PlaceKind{PlaceTestBox, PlaceTestBox, PlaceBench}).Draw(w.RT, "kind")}}
+	}
+	return PlaceRetire{Place: w.Box}
+}
+
+// renamed gives the robot another name, or the one that it had.
+func (w *Walker) renamed() Command {
+	f := w.state.Robots[w.Moth].RobotFields
+	f.Name = rapid.SampledFrom([]string{"Iron Owl", "Tin Moth", "iron  owl"}).Draw(w.RT, "name")
+	return RobotChange{Robot: w.Moth, RobotFields: f}
+}
+
+// When is when a phone says that something was done which it kept for a while: up to an
+// hour ago, with a clock that is wrong by much, or about when a charge began or was in
+// doubt; 0 is at once. shift is what it heard of the board's time being set.
+func (w *Walker) When(s State, c Command, now Moment) (at Moment, shift int) {
+	shift = s.TimeOf().ShiftSec
+	ofCharge := false
+	switch c.(type) {
+	case PackOff, PackAttend, PackMove, CircuitOff, PackRead:
+		ofCharge = rapid.IntRange(0, 2).Draw(w.RT, "kept") == 0
+	}
+	if !ofCharge && rapid.IntRange(0, 9).Draw(w.RT, "late") != 0 {
+		return 0, 0
+	}
+	at = now - Moment(rapid.IntRange(0, 3_600_000).Draw(w.RT, "at"))
+	switch p := s.Packs[w.aPack()]; {
+	case ofCharge && p.State == PackCharging:
+		about := rapid.SampledFrom([]Moment{p.Since, p.AttendAt, p.UnsureAt, now}).Draw(w.RT, "about")
+		at = max(1, about-Moment(rapid.IntRange(-60_000, 60_000).Draw(w.RT, "off by")))
+	case rapid.IntRange(0, 3).Draw(w.RT, "wrong clock") == 0:
+		at = max(1, now+Moment(rapid.SampledFrom([]int{-200_000_000, -7_200_000, 1000, 600_000, 200_000_000}).Draw(w.RT, "wrong by")))
+		shift += rapid.SampledFrom([]int{0, -1200, 1200}).Draw(w.RT, "not heard")
+	}
+	return at, shift
+}
+
+// Dated is a phone's time as the board takes it: never later than now, nor more than half
+// a day ago.
+func Dated(s State, at Moment, shift int, now Moment) Moment {
+	if at == 0 {
+		return 0
+	}
+	return min(now, max(at+Moment(s.TimeOf().ShiftSec-shift)*1000, now-12*3_600_000))
 }
 
 func (w *Walker) aFight() FightID {
