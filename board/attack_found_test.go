@@ -181,7 +181,7 @@ func TestRefusalsSayWhatIsSo(t *testing.T) {
 	p.ok(p.as(p.kit), JobJoin{Job: job})
 	sentenceHas(t, p.refused(p.as(p.kit), JobFinish{Job: job}, 7), "Ben and Dee are on job 1 too: they leave it first")
 	d, _ := p.damage(G3)
-	sentenceHas(t, p.refused(p.as(p.ada), DamageRegrade{Damage: d, Grade: G1}, 0), "Say why")
+	sentenceHas(t, p.refused(p.as(p.ada), DamageRegrade{Damage: d, Grade: G1}, 11), "a few words why")
 	p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackGone})
 	sentenceHas(t, p.refused(p.as(p.ben), PackSet{Pack: p.p2, State: PackWaiting}, 13), "the captain says so")
 	p.captain(PackAdd{PackFields: func() PackFields { f := p.s.Packs[p.p2].PackFields; f.Name = "P2b"; return f }()})
