@@ -13,11 +13,18 @@ type AlarmID string
 
 var alarmForm = regexp.MustCompile(`^[ABC]-[a-z0-9-]{1,120}$`)
 
+// ofWork tells whether the name is that of a piece of work that someone has taken.
+func (id AlarmID) ofWork() bool {
+	name, is := strings.CutPrefix(string(id), "W-")
+	return is && workForm.MatchString(name)
+}
+
 // people tells whether the alarm is of the top class, which is about people.
 func (id AlarmID) people() bool { return strings.HasPrefix(string(id), "A-") }
 
 // Mark is what people did about an alarm: who took it, and how long it is
-// shelved. It counts until the state that the alarm is about changes again.
+// shelved. It counts until the state that the alarm is about changes again. Who has a
+// piece of work is kept as the mark of its name behind W-.
 type Mark struct {
 	ID      AlarmID  `json:"id"`
 	V       Rev      `json:"v"`
@@ -35,7 +42,7 @@ func (mark Mark) Rev() Rev         { return mark.V }
 func (mark Mark) stamp(r Rev) Noun { mark.V = r; return mark }
 
 func (mark Mark) valid(State) *Refusal {
-	if !alarmForm.MatchString(string(mark.ID)) {
+	if !alarmForm.MatchString(string(mark.ID)) && !mark.ID.ofWork() {
 		return badField("alarm", "That is not the name of an alarm: it begins with its class, as in B-call.")
 	}
 	return checkShort("reason", mark.Reason)
@@ -51,6 +58,9 @@ func (c AlarmTake) do(t *turn) *Refusal {
 	person, bad := t.own("")
 	if bad != nil {
 		return bad
+	}
+	if !alarmForm.MatchString(string(c.Alarm)) {
+		return badField("alarm", "That is not the name of an alarm: it begins with its class, as in B-call.")
 	}
 	if t.s().notYet(c.Alarm) {
 		return refuse(CodeNothingToDo, "There is no such alarm now. It is taken once it stands.")

@@ -73,7 +73,7 @@ func (s State) OutOfSight() []OutOfSight {
 	var list []OutOfSight
 	away := func(who PersonID, at PlaceID, o OutOfSight) {
 		for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
-			if p.State == PackCharging && p.Attendant == who && !s.sees(at, p.Place) {
+			if p.State == PackCharging && p.Attendant == who && !s.Sees(at, p.Place) {
 				o.Pack, o.At = p.ID, at
 				list = append(list, o)
 			}
@@ -131,15 +131,15 @@ func (t *turn) awayFromCharge() {
 		return
 	}
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
-		if p.State == PackCharging && p.Attendant == who && p.Away.At == 0 && t.when >= max(p.Since, p.AttendAt) && !t.s().sees(t.s().Powers[robot].Place, p.Place) {
+		if p.State == PackCharging && p.Attendant == who && p.Away.At == 0 && t.when >= max(p.Since, p.AttendAt) && !t.s().Sees(t.s().Powers[robot].Place, p.Place) {
 			p.Away = AwayAt{Robot: robot, At: t.when}
 			t.put(p)
 		}
 	}
 }
 
-// sees tells whether a charge is in sight of a place, as the captain has said.
-func (s State) sees(from, charge PlaceID) bool {
+// Sees tells whether a charge is in sight of a place, as the captain has said.
+func (s State) Sees(from, charge PlaceID) bool {
 	return from != "" && (from == charge || slices.Contains(s.Places[from].InSight, charge))
 }
 

@@ -140,6 +140,21 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 	return t.change(row), nil
 }
 
+// Refuses says why the board would refuse a command, given now by someone who sees it as it
+// is; nil where it would take it.
+func (s State) Refuses(c Command, by Actor, now Moment) *Refusal {
+	ask := Ask{Seen: map[Key]Rev{}}
+	if g, ok := c.(guarded); ok {
+		for _, key := range g.Guards(s) {
+			if n, ok := s.Get(key); ok {
+				ask.Seen[key] = n.Rev()
+			}
+		}
+	}
+	_, bad := Apply(s, c, ask, by, now)
+	return bad
+}
+
 // take does the command and what follows from it, and asks the rules.
 func (t *turn) take(row row) *Refusal {
 	if bad := first(row.allows(t.by), rule19(t)); bad != nil {

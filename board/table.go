@@ -162,6 +162,7 @@ var table = []row{
 	command[EmergencyRaise]("emergency.raise", "raise an emergency", anyone).forGood(),
 	command[EmergencyEnd]("emergency.end", "say that an emergency is over", leading).forGood(),
 	command[AlarmTake]("alarm.take", "say that you are on an alarm", anyone).forGood(),
+	command[WorkTake]("work.take", "say that you go to a piece of work", anyone).forGood(),
 	command[AlarmShelve]("alarm.shelve", "snooze an alarm for some minutes", anyone).forGood(),
 
 	command[TimeSet]("time.set", "set the board's time", captain).forGood(),

@@ -301,7 +301,7 @@ func (w *Walker) alarm() Command {
 		}
 	}
 	return rapid.SampledFrom([]Command{
-		EmergencyRaise{Robot: w.Moth, What: "smoke"}, EmergencyRaise{Place: w.Shelf}, EmergencyRaise{Place: w.Box}, EmergencyRaise{Place: w.Arena}, AlarmTake{Alarm: name},
+		EmergencyRaise{Robot: w.Moth, What: "smoke"}, EmergencyRaise{Place: w.Shelf}, EmergencyRaise{Place: w.Box}, EmergencyRaise{Place: w.Arena}, AlarmTake{Alarm: name}, WorkTake{Work: "read-1"},
 		AlarmShelve{Alarm: name, Minutes: rapid.SampledFrom([]int{0, 5, 15, 16}).Draw(w.RT, "minutes"), Reason: "later"},
 	}).Draw(w.RT, "alarms")
 }

@@ -17,15 +17,16 @@ const (
 	quietTagSec  = 45 * 60
 )
 
-// alarms lists what needs someone's act now, people first.
-func (c *schedule) alarms(calls []Call) []Alarm {
+// alarms lists what needs someone's act now, people first. Who is sent to it by their own
+// phone is named.
+func (c *schedule) alarms(calls []Call, todos []Todo) []Alarm {
 	list := emergencies(c.s)
 	for g, o := range c.robots {
 		list = append(list, energisedAlarms(c.s, o.robot)...)
-		list = append(list, conflictAlarm(c.s, o.robot)...)
-		list = append(list, recheckAlarms(c.s, o.robot, c.at)...)
+		list = append(list, c.conflictAlarm(o.robot, todos)...)
+		list = append(list, recheckAlarms(c.s, o.robot, c.at, todos)...)
 		list = append(list, c.callAlarms(o, calls[g])...)
-		list = append(list, c.lockoutAlarm(o)...)
+		list = append(list, c.lockoutAlarm(o, todos)...)
 		list = append(list, rosterAlarms(c.s, o.robot)...)
 	}
 	list = append(list, pinAlarms(c.s)...)
@@ -34,7 +35,7 @@ func (c *schedule) alarms(calls []Call) []Alarm {
 	list = append(list, circuitAlarms(c.s)...)
 	list = append(list, commonPackAlarms(c.s)...)
 	list = append(list, restoreAlarm(c.s)...)
-	list = append(list, c.spareAlarms()...)
+	list = append(list, c.spareAlarms(todos)...)
 	list = append(list, c.driverAlarms()...)
 	list = append(list, quietTags(c.s, c.at)...)
 	list = marked(c.s, c.at, calls, named(collapsed(c.s, c.at, list)))
@@ -60,7 +61,7 @@ func AlarmsAt(s board.State, at board.Moment) []Alarm {
 	at = forMoment(at)
 	on := view.RecordsOf(s).Learnt(s)
 	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), 1, 1)
-	return c.alarms(c.calls())
+	return c.alarms(c.calls(), c.todos(nil))
 }
 
 // on is someone whose hands are on a robot, by what, and since when.
@@ -105,36 +106,16 @@ func energisedAlarms(s board.State, r board.Robot) []Alarm {
 	return list
 }
 
-func conflictAlarm(s board.State, r board.Robot) []Alarm {
-	power := s.Powers[r.ID]
+func (c *schedule) conflictAlarm(r board.Robot, todos []Todo) []Alarm {
+	power := c.s.Powers[r.ID]
 	if power.State != board.Unknown || !power.Conflict {
 		return nil
 	}
 	return []Alarm{{
 		Slug: "conflict-" + string(r.ID), Class: ClassA, Robot: r.ID, Since: power.Since,
 		What: fmt.Sprintf("%s is UNKNOWN: %s", r.Name, power.Why),
-		Act:  leadName(s, r) + ": everyone away from it, then make it safe",
+		Act:  c.makesSafe(r, todos) + ": everyone away from it, then make it safe",
 	}}
-}
-
-// leadName is who acts for a robot: its lead, its driver, or else the captain.
-func leadName(s board.State, r board.Robot) string {
-	for _, id := range []board.PersonID{r.Lead, r.Driver} {
-		if who, ok := s.People[id]; ok && who.Answers() {
-			return who.Name
-		}
-	}
-	return roleName(s, board.RoleCaptain)
-}
-
-// roleName is someone of the role, or the role itself where nobody is entered.
-func roleName(s board.State, role board.Role) string {
-	for _, who := range board.Sorted(s.People, personKey) {
-		if who.Role == role && !who.Retired {
-			return who.Name
-		}
-	}
-	return "The " + string(role)
 }
 
 func (c *schedule) callAlarms(o outlook, call Call) []Alarm {
@@ -194,7 +175,7 @@ func (c *schedule) whatHelps(o outlook, why CauseKind) string {
 
 // lockoutAlarm asks for make-safe where a robot has been back for 3 minutes with
 // work queued.
-func (c *schedule) lockoutAlarm(o outlook) []Alarm {
+func (c *schedule) lockoutAlarm(o outlook, todos []Todo) []Alarm {
 	last, fought := lastFight(c.s, o.robot.ID)
 	due := plusSec(max(last.EndAt, o.power.Since), noLockoutSec)
 	queued := slices.ContainsFunc(c.jobs, func(j board.Job) bool { return j.Robot == o.robot.ID })
@@ -204,24 +185,25 @@ func (c *schedule) lockoutAlarm(o outlook) []Alarm {
 	return []Alarm{{
 		Slug: "no-lockout-" + string(o.robot.ID), Class: ClassC, Robot: o.robot.ID, Since: due,
 		What: fmt.Sprintf("%s is back with work waiting and is %s", o.robot.Name, o.power.State),
-		Act:  leadName(c.s, o.robot) + ": make it safe and have it verified",
+		Act:  c.makesSafe(o.robot, todos) + ": make it safe and have it verified",
 	}}
 }
 
 // spareAlarms names each must whose chosen fix lacks a spare.
-func (c *schedule) spareAlarms() []Alarm {
+func (c *schedule) spareAlarms(todos []Todo) []Alarm {
 	var list []Alarm
 	for i, j := range c.jobs {
 		if !j.Blocking() || j.State == board.JobRunning {
 			continue
 		}
+		fetches := func(t Todo) bool { return t.Act == ActFetch && t.Job == j.ID }
 		for _, need := range j.Fix().Stock {
 			stock := c.s.Stocks[need.Stock]
 			if stock.Count < need.Count || stock.Retired {
 				list = append(list, Alarm{
 					Slug: "spare-" + string(j.ID) + "-" + string(stock.ID), Class: ClassC, Robot: j.Robot, Since: j.At,
 					What: fmt.Sprintf("%s needs %d of %s and there are %d", upper(jobName(j)), need.Count, stock.Name, stock.Count),
-					Act:  leadName(c.s, c.robots[c.problem.Tasks[i].Group].robot) + ": find one, or choose another fix",
+					Act:  sentTo(c.s, todos, fetches, leadName(c.s, c.robots[c.problem.Tasks[i].Group].robot)) + ": find one, or choose another fix",
 				})
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mendline/board"
+	"mendline/board/work"
 )
 
 // attendSec is how long a charge may run before whoever was named for it says that they
@@ -88,7 +89,7 @@ func (c *schedule) doubtedAt(p board.Pack) string {
 // calledAway tells which fight someone is called to, or is at.
 func (c *schedule) calledAway(who board.PersonID, calls []Call) (fight string, called bool) {
 	for g, o := range c.robots {
-		if (calls[g].CallNow || calls[g].OnNow) && slices.Contains(fightCrew(c.s, o.robot), who) {
+		if (calls[g].CallNow || calls[g].OnNow) && slices.Contains(work.FightCrew(c.s, o.robot), who) {
 			return fightName(o.fight) + " of " + o.robot.Name, true
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"mendline/board"
 	"mendline/board/plan"
 	"mendline/board/view"
+	"mendline/board/work"
 )
 
 // poseAbsences takes people away to the fights of their robots. Where a robot will not
@@ -28,7 +29,7 @@ func (p *posed) takeAllAway() {
 		p.problem.People[i].Away = nil
 	}
 	for g, o := range p.robots {
-		on, crew := p.onSheets(o), fightCrew(p.s, o.robot)
+		on, crew := p.onSheets(o), work.FightCrew(p.s, o.robot)
 		for i, who := range p.people {
 			if slices.Contains(crew, who.ID) {
 				p.takeAway(i, g, who.ID == on)
@@ -138,32 +139,4 @@ func (c *schedule) meet(a, b board.Fight) bool {
 	clock := c.robots[0].clock
 	ends := func(f board.Fight) board.Moment { return plusSec(clock[f.ID].start.Median, matchSec+returnSec) }
 	return clock[a.ID].call.Median < ends(b) && clock[b.ID].call.Median < ends(a)
-}
-
-// heavyCrewMost is how many go to a fight with a heavyweight: four to move it,
-// and the driver. Common practice, no source.
-const heavyCrewMost = 5
-
-// fightCrew lists who goes to a fight with the robot: its driver and lead, and
-// with a heavyweight those assigned to its jobs.
-func fightCrew(s board.State, r board.Robot) []board.PersonID {
-	var crew []board.PersonID
-	add := func(id board.PersonID) {
-		if id != "" && !slices.Contains(crew, id) {
-			crew = append(crew, id)
-		}
-	}
-	add(r.Driver)
-	add(r.Lead)
-	if r.Size != board.Heavy {
-		return crew
-	}
-	for _, j := range board.Sorted(s.Jobs, jobKey) {
-		if j.Robot == r.ID && j.State != board.JobDropped {
-			for _, id := range j.Assigned {
-				add(id)
-			}
-		}
-	}
-	return crew[:min(len(crew), heavyCrewMost)]
 }

@@ -233,7 +233,7 @@ func sheetsLeft(todo []work.Item, gone bool) (beforeSec, afterSec, leftSec int) 
 	var before, after, left float64
 	for _, i := range todo {
 		switch {
-		case i.Step == work.Job:
+		case !i.Step.OnSheets():
 		case i.Step.Before():
 			before += i.Times.LikelySec
 		case i.Back == gone:

@@ -187,7 +187,7 @@ type JobPlan struct {
 type Act string
 
 // The acts. HandsNear, TagOff and CloseUp are moves of the pit that are neither
-// a job nor a sheet's line.
+// a job nor a sheet's line; those from Notice on are beside a robot's work.
 const (
 	ActTag       Act = "tag"
 	ActHandsNear Act = "hands"
@@ -199,6 +199,17 @@ const (
 	ActFirstIn   Act = "first-in"
 	ActCloseUp   Act = "close-up"
 	ActTagOff    Act = "tag-off"
+	ActNotice    Act = "notice"
+	ActRecheck   Act = "recheck"
+	ActDecide    Act = "decide"
+	ActFetch     Act = "fetch"
+	ActRead      Act = "read"
+	ActMove      Act = "move"
+	ActCharge    Act = "charge"
+	ActAttend    Act = "attend"
+	ActOff       Act = "off"
+	ActCarry     Act = "carry"
+	ActFight     Act = "fight"
 	ActWait      Act = "wait"
 	ActNone      Act = "none"
 )
@@ -211,9 +222,15 @@ type Todo struct {
 	Job    board.JobID    `json:"job,omitzero"`
 	Sheet  board.SheetID  `json:"sheet,omitzero"`
 	Line   string         `json:"line,omitzero"`
-	Title  string         `json:"title"`
-	Where  string         `json:"where,omitzero"`
-	Why    string         `json:"why,omitzero"`
+	Pack   board.PackID   `json:"pack,omitzero"`
+	Damage board.DamageID `json:"damage,omitzero"`
+	// Work names what the person can say that they have, Taken that they did: nobody else is
+	// sent to it.
+	Work  string `json:"work,omitzero"`
+	Taken bool   `json:"taken,omitzero"`
+	Title string `json:"title"`
+	Where string `json:"where,omitzero"`
+	Why   string `json:"why,omitzero"`
 	// Until is the latest finish that still makes the call.
 	Until board.Moment `json:"until,omitzero"`
 	// LikelySec and BadSec are the two times of the fix, from its start.
@@ -295,15 +312,16 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 	calls := c.calls()
 	f := Forecast{
 		At: at, Of: s.Rev, Views: view.Of(s, all),
-		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed), Lanes: c.lanes(flags), Plans: c.plans(flags), Todos: c.todos(),
+		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed), Lanes: c.lanes(flags), Plans: c.plans(flags),
 		Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 	}
 	f.Packs, f.Health, f.Energies = c.packs.views(c.sets), c.packs.health(), c.packs.fightEnergies(robots)
 	later := c.lateSets()
 	charges := c.allCharges(later, seed)
 	f.Channels, f.Circuits = c.chargeViews(charges)
+	f.Todos = c.todos(f.Channels)
 	f.FightPacks = c.fightPacks(later, charges)
-	f.Alarms, f.Judge = c.alarms(f.Calls), toJudge(s, f.Calls)
+	f.Alarms, f.Judge = c.alarms(f.Calls, f.Todos), toJudge(s, f.Calls)
 	f.Say = toSay(s, at, f.Calls, f.Chances)
 	return f
 }

@@ -164,7 +164,7 @@ func emergencyWords(s board.State, emergency board.Emergency) string {
 const recheckWarnSec = 3 * 60
 
 // recheckAlarms ask for what must be answered again while people are at work.
-func recheckAlarms(s board.State, r board.Robot, at board.Moment) []Alarm {
+func recheckAlarms(s board.State, r board.Robot, at board.Moment, todos []Todo) []Alarm {
 	on := peopleOn(s, r.ID)
 	if s.Powers[r.ID].State != board.Work || len(on) == 0 {
 		return nil
@@ -175,11 +175,23 @@ func recheckAlarms(s board.State, r board.Robot, at board.Moment) []Alarm {
 		if since > at {
 			break
 		}
+		asked := func(t Todo) bool { return t.Act == ActRecheck && t.Sheet == c.Sheet && t.Line == c.Line.ID }
 		list = append(list, Alarm{
 			Slug: "recheck-" + string(r.ID) + "-" + c.Line.ID, Class: ClassC, Robot: r.ID, Since: since, Sheet: c.Sheet, Line: c.Line.ID,
 			What: fmt.Sprintf("%s is to be checked again by %s: %s", r.Name, s.Clock(c.Due), c.Line.Ask),
-			Act:  on[0].person.Name + ": look and answer it again, or everyone leaves it",
+			Act:  sentTo(s, todos, asked, mayRecheck(s, on, c)) + ": look and answer it again, or everyone leaves it",
 		})
 	}
 	return list
+}
+
+// mayRecheck names who of those on a robot may answer a line again, or else who leads it.
+func mayRecheck(s board.State, on []on, c board.Recheck) string {
+	sheet := s.Sheets[c.Sheet]
+	for _, o := range on {
+		if s.MayAnswer(board.Actor{Person: o.person.ID, Role: o.person.Role}, o.person, sheet, c.Line) == nil {
+			return o.person.Name
+		}
+	}
+	return leadName(s, s.Robots[sheet.Robot])
 }

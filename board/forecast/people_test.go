@@ -62,12 +62,15 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 			p.by(ada, board.JobFinish{Job: next.Job})
 		case forecast.ActCloseUp:
 			p.by(ada, board.RobotCloseUp{Robot: next.Robot})
+		case forecast.ActRead:
+			require.Equal(t, inside, next.Pack, "the one that came out")
+			p.by(ada, board.PackRead{Pack: next.Pack, CellVolts: []float64{3.8, 3.8, 3.8, 3.8}})
 		}
 	}
 
 	require.Equal(t, []forecast.Act{
 		forecast.ActSheet, forecast.ActTag, forecast.ActFirstIn, forecast.ActSheet, forecast.ActStart, forecast.ActFinish,
-		forecast.ActCloseUp, forecast.ActSheet, forecast.ActTagOff, forecast.ActNone,
+		forecast.ActCloseUp, forecast.ActSheet, forecast.ActTagOff, forecast.ActRead, forecast.ActNone,
 	}, acts)
 	// Ada made the last repair, so the neighbour signs.
 	next := p.todo(neighbour)
@@ -104,7 +107,7 @@ func TestOnlyThePersonOnTheRobotGoesInFirst(t *testing.T) {
 	require.Contains(t, p.todo(ben).Why, "First in is Ada's: Pack P1")
 }
 
-func TestAJobHeldForAPartSaysWhichAndItsPersonWaits(t *testing.T) {
+func TestAJobHeldForAPartSaysWhichAndItsPersonFetchesIt(t *testing.T) {
 	p := newPit(t)
 	p.station("bench 1", board.StationBench, 1)
 	ada := p.person("Ada", board.SkillMechanical)
@@ -122,7 +125,8 @@ func TestAJobHeldForAPartSaysWhichAndItsPersonWaits(t *testing.T) {
 	c := p.call(r)
 	require.Equal(t, forecast.FlagTight, c.Flag)
 	require.Equal(t, forecast.Cause{Kind: forecast.CausePart, Text: "Job 1, Belt is on hold for a part: belt from the van.", Job: 1}, c.Cause)
-	require.Equal(t, forecast.ActWait, p.todo(ada).Act)
+	require.Equal(t, forecast.ActFetch, p.todo(ada).Act)
+	require.Equal(t, "belt from the van", p.todo(ada).Why)
 }
 
 // The board refuses power while anyone is on a robot, so this one was built by

@@ -22,6 +22,7 @@ type posed struct {
 	pools   []board.StationKind
 	stocks  []board.Stock
 	robots  []outlook       // by group
+	beside  []work.Item     // what is to do beside sheets and jobs
 	jobs    []board.Job     // by task
 	fixes   [][]int         // by task and way, the index of the fix
 	works   [][]chance.Work // by task and way, the time left
@@ -47,6 +48,7 @@ type posed struct {
 func pose(s board.State, at board.Moment, robots []outlook, on view.Learnt) posed {
 	p := poseWork(s, at, robots, on)
 	p.poseAbsences()
+	p.beside = work.Beside(s, at)
 	return p
 }
 

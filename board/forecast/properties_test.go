@@ -193,6 +193,7 @@ func TestWhateverHappensTheForecastKeepsItsPromises(t *testing.T) {
 		d.follow(f)
 		d.toldAnew()
 		d.noLockoutJobBeforeTheOverheads(f)
+		d.movesAreTaken(forecast.Make(d.s, d.now, 7, 40))
 		for _, a := range f.Alarms {
 			require.NotEmpty(rt, a.Act)
 			require.NotEmpty(rt, a.Slug)

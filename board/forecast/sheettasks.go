@@ -72,7 +72,7 @@ func (s *sheetPoser) poseFirst(g int) {
 	o := s.robots[g]
 	s.sheets.groups[g] = len(s.problem.Groups)
 	s.problem.Groups = append(s.problem.Groups, plan.Group{Room: 1, Weight: o.robot.Weight, DeadlineSec: s.sec(o.times.call.Median)})
-	s.pose(g, s.sheets.groups[g], 0, nil, func(i work.Item) bool { return !i.Back })
+	s.pose(g, s.sheets.groups[g], 0, nil, func(i work.Item) bool { return i.Step.OnSheets() && !i.Back })
 }
 
 // poseAround poses the sheets before and behind the jobs of group g.
@@ -88,7 +88,7 @@ func (s *sheetPoser) poseAround(g int) {
 			waiting = append(waiting, i)
 		}
 	}
-	turn := func(i work.Item) bool { return i.Step != work.Job && i.Back == o.gone }
+	turn := func(i work.Item) bool { return i.Step.OnSheets() && i.Back == o.gone }
 	if len(waiting) > 0 || o.workBy != 0 {
 		walkSec := 0
 		if o.gone { // the way back is part of the time before the first job

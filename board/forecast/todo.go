@@ -6,21 +6,8 @@ import (
 
 	"mendline/board"
 	"mendline/board/view"
+	"mendline/board/work"
 )
-
-// todos gives each person on the roster their next move.
-func (c *schedule) todos() []Todo {
-	var list []Todo
-	seen := lastSeen(c.s)
-	for _, who := range board.Sorted(c.s.People, personKey) {
-		if !who.Retired {
-			t := c.todo(who)
-			t.Person, t.Told = who.ID, c.endedFor(who.ID, seen[who.ID])
-			list = append(list, t)
-		}
-	}
-	return list
-}
 
 // toldSec is how long someone is told that another ended their work.
 const toldSec = 15 * 60
@@ -46,23 +33,22 @@ func (c *schedule) endedFor(who board.PersonID, seen board.Moment) string {
 // soonSec is how near a planned start must be for the job to be started now.
 const soonSec = 60
 
-// todo is the person's one next thing: their tag off before a try, an answer that others wait for, the job
-// they are on, the next job of the plan, what their robots need of them as lead,
-// their tag off; else what they wait for.
-func (c *schedule) todo(who board.Person) Todo {
-	ask := asker{schedule: c, who: who}
-	var wait Todo
-	for _, next := range []func() (Todo, bool){ask.away, ask.sheet, ask.running, ask.join, ask.goFirst, ask.inspection, ask.job, ask.closeUp, ask.tagOff, ask.staging} {
+// own is what is the person's alone, or what they were told: a notice to read, their tag off
+// before a try, an answer that others wait for, the job they are on, the next job of the
+// plan, what their robots need of them as lead, their tag off, their fight; else what they
+// wait for.
+func (a asker) own() Todo {
+	wait := Todo{Act: ActNone}
+	for _, next := range []func() (Todo, bool){
+		a.notice, a.away, a.sheet, a.running, a.join, a.goFirst, a.inspection, a.job, a.closeUp, a.tagOff, a.staging, a.toCome,
+	} {
 		t, ok := next()
 		if ok && t.Act != ActWait {
 			return t
 		}
-		if ok && wait.Act == "" {
+		if ok && wait.Act == ActNone {
 			wait = t
 		}
-	}
-	if wait.Act == "" {
-		wait = Todo{Act: ActNone, Title: "Nothing for you just now"}
 	}
 	return wait
 }
@@ -71,6 +57,8 @@ func (c *schedule) todo(who board.Person) Todo {
 type asker struct {
 	*schedule
 	who board.Person
+	// answers is who answers the sheet that is due on a robot.
+	answers map[board.RobotID]board.PersonID
 }
 
 // tied tells whether the robot is the person's business: they lead or drive it,
@@ -121,37 +109,42 @@ func (a asker) away() (Todo, bool) {
 	return Todo{}, false
 }
 
-// sheet is a line that holds up others. Who runs a job is asked only about a
-// robot they lead or drive.
-func (a asker) sheet() (Todo, bool) {
-	_, busy := a.runningJob()
-	for _, o := range a.robots {
-		r := o.robot
-		sheet, due := view.DueSheet(a.s, r.ID)
-		if !due || sheet.List == board.ListInspect || o.fight.State == board.FightOn || busy && r.Lead != a.who.ID && r.Driver != a.who.ID {
-			continue
-		}
-		l, open := sheet.OpenLine()
-		if open && (a.tied(r) || a.who.Signer && l.Kind == board.LineSign) && a.mayAnswer(sheet, l) {
-			return a.line(r, sheet, l), true
+// notice is what the person has to read before they put a tag on again.
+func (a asker) notice() (Todo, bool) {
+	for _, i := range a.beside {
+		if i.Step == work.Notice && i.Allows(a.s, a.who, a.at) {
+			return Todo{Act: ActNotice, Robot: i.Robot, Title: "Read this first: you were taken off " + a.s.Robots[i.Robot].Name}, true
 		}
 	}
 	return Todo{}, false
 }
 
-// goFirst asks one person to go in first where nobody is on a robot whose first-in
-// lines are open: its lead, or else anyone who may.
+// dueSheet is the sheet that is due on a robot, none while it fights.
+func (c *schedule) dueSheet(o outlook) (board.Sheet, board.Line, bool) {
+	sheet, due := view.DueSheet(c.s, o.robot.ID)
+	l, open := sheet.OpenLine()
+	return sheet, l, due && open && o.fight.State != board.FightOn
+}
+
+// sheet is a line that holds up others, for the one who answers it.
+func (a asker) sheet() (Todo, bool) {
+	for _, o := range a.robots {
+		sheet, l, due := a.dueSheet(o)
+		if due && sheet.List != board.ListInspect && a.answers[o.robot.ID] == a.who.ID && a.mayAnswer(sheet, l) {
+			return a.line(o.robot, sheet, l), true
+		}
+	}
+	return Todo{}, false
+}
+
+// goFirst asks the one who answers the first-in lines of a robot to go in, where nobody is
+// on it.
 func (a asker) goFirst() (Todo, bool) {
 	for _, o := range a.robots {
-		sheet, due := view.DueSheet(a.s, o.robot.ID)
-		if !due || sheet.List != board.ListFirstIn || len(peopleOn(a.s, o.robot.ID)) > 0 || !a.tied(o.robot) || !a.who.AuthorisedFor(o.robot) || a.staysClosed(o.robot.ID) {
-			continue
+		sheet, _, due := a.dueSheet(o)
+		if due && sheet.List == board.ListFirstIn && a.answers[o.robot.ID] == a.who.ID && len(peopleOn(a.s, o.robot.ID)) == 0 && !a.staysClosed(o.robot.ID) {
+			return a.tag(o, "You go in first."), true
 		}
-		lead, ok := a.s.People[o.robot.Lead]
-		if ok && lead.ID != a.who.ID && lead.AuthorisedFor(o.robot) {
-			continue
-		}
-		return a.tag(o, "You go in first."), true
 	}
 	return Todo{}, false
 }
@@ -159,17 +152,23 @@ func (a asker) goFirst() (Todo, bool) {
 // inspection is a line of the inspection: it holds nobody else up.
 func (a asker) inspection() (Todo, bool) {
 	for _, o := range a.robots {
-		sheet, due := view.DueSheet(a.s, o.robot.ID)
-		l, open := sheet.OpenLine()
-		inside := o.power.State == board.Work || o.power.State == board.Verified
-		if due && open && sheet.List == board.ListInspect && inside && a.tied(o.robot) && a.mayAnswer(sheet, l) {
-			if !a.tagged(o.robot.ID) && a.who.AuthorisedFor(o.robot) {
-				return a.tag(o, "Put your tag on, then inspect it."), true
-			}
-			return a.line(o.robot, sheet, l), true
+		sheet, l, due := a.dueSheet(o)
+		if due && sheet.List == board.ListInspect && a.answers[o.robot.ID] == a.who.ID {
+			return a.inspect(o, sheet, l)
 		}
 	}
 	return Todo{}, false
+}
+
+func (a asker) inspect(o outlook, sheet board.Sheet, l board.Line) (Todo, bool) {
+	inside := o.power.State == board.Work || o.power.State == board.Verified
+	switch {
+	case !inside || !a.mayAnswer(sheet, l):
+		return Todo{}, false
+	case !a.tagged(o.robot.ID) && a.who.AuthorisedFor(o.robot):
+		return a.tag(o, "Put your tag on, then inspect it."), true
+	}
+	return a.line(o.robot, sheet, l), true
 }
 
 func (a asker) line(r board.Robot, sheet board.Sheet, l board.Line) Todo {
@@ -261,32 +260,40 @@ func (a asker) tag(o outlook, why string) Todo {
 // staysClosed tells whether nobody has to go under a robot's covers any more: it
 // was inspected since its last fight, nobody is on it, and no work is left, as
 // after a test.
-func (a asker) staysClosed(robot board.RobotID) bool {
-	inspect, _ := a.s.Sheet(robot, board.ListInspect)
-	g := slices.IndexFunc(a.robots, func(o outlook) bool { return o.robot.ID == robot })
-	return inspect.State == board.SheetComplete && len(peopleOn(a.s, robot)) == 0 && !a.workLeft(g)
+func (c *schedule) staysClosed(robot board.RobotID) bool {
+	inspect, _ := c.s.Sheet(robot, board.ListInspect)
+	return inspect.State == board.SheetComplete && len(peopleOn(c.s, robot)) == 0 && !c.workLeft(c.groupOf(robot))
 }
 
 // closeUp is for the lead of a robot whose work is done.
 func (a asker) closeUp() (Todo, bool) {
 	for g, o := range a.robots {
-		open := o.power.State == board.Verified || o.power.State == board.Work
-		sheet, due := view.DueSheet(a.s, o.robot.ID)
-		due = due && (sheet.List != board.ListFirstIn || !a.staysClosed(o.robot.ID))
-		if !open || due || !o.called() || o.robot.Lead != a.who.ID || a.workLeft(g) {
-			continue
+		if o.robot.Lead == a.who.ID && a.closes(g) {
+			return a.closing(o), true
 		}
-		return Todo{
-			Act: ActCloseUp, Robot: o.robot.ID, Title: "Close " + o.robot.Name + " up", Where: a.place(o.robot.ID),
-			Why: "All its work is done.", Until: nearest(o.workBy),
-		}, true
 	}
 	return Todo{}, false
 }
 
-func (a asker) workLeft(g int) bool {
-	for i, j := range a.jobs {
-		if a.problem.Tasks[i].Group == g && (a.kept(i) || j.Blocking()) {
+// closes tells whether robot g may be closed up: its work is done.
+func (c *schedule) closes(g int) bool {
+	o := c.robots[g]
+	open := o.power.State == board.Verified || o.power.State == board.Work
+	sheet, due := view.DueSheet(c.s, o.robot.ID)
+	due = due && (sheet.List != board.ListFirstIn || !c.staysClosed(o.robot.ID))
+	return open && !due && o.called() && !c.workLeft(g)
+}
+
+func (a asker) closing(o outlook) Todo {
+	return Todo{
+		Act: ActCloseUp, Robot: o.robot.ID, Title: "Close " + o.robot.Name + " up", Where: a.place(o.robot.ID),
+		Why: "All its work is done.", Until: nearest(o.workBy),
+	}
+}
+
+func (c *schedule) workLeft(g int) bool {
+	for i, j := range c.jobs {
+		if c.problem.Tasks[i].Group == g && (c.kept(i) || j.Blocking()) {
 			return true
 		}
 	}
@@ -319,21 +326,4 @@ func (a asker) offTag(r board.Robot) Todo {
 		title = "Hands away from " + r.Name + ": say so"
 	}
 	return Todo{Act: ActTagOff, Robot: r.ID, Title: title, Where: a.place(r.ID), Why: "Nothing is left for you to do on it."}
-}
-
-// staging tells driver and lead of a robot that is ready when to go.
-func (a asker) staging() (Todo, bool) {
-	for _, o := range a.robots {
-		mine := o.robot.Lead == a.who.ID || o.robot.Driver == a.who.ID
-		if !mine || o.power.State != board.Ready || !o.called() {
-			continue
-		}
-		t := Todo{Act: ActWait, Robot: o.robot.ID, Title: "Take " + o.robot.Name + " to staging", Where: a.place(o.robot.ID)}
-		t.Why = fmt.Sprintf("Called for %s.", fightName(o.fight))
-		if !o.times.callNow {
-			t.Why = fmt.Sprintf("Its call for %s is expected at %s.", fightName(o.fight), a.s.Clock(nearest(o.times.call.Median)))
-		}
-		return t, true
-	}
-	return Todo{}, false
 }

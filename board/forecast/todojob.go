@@ -16,15 +16,24 @@ func (a asker) job() (Todo, bool) {
 	return Todo{}, false
 }
 
-// begin is what stands between the person and task i, or its start.
+// begin is what stands between the person and task i, or its start: by the fix that is
+// chosen on the board, which is what starts.
 func (a asker) begin(i int) Todo {
 	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
-	fix := j.Fixes[a.fixes[i][a.plan.Tasks[i].Way]]
+	fix := j.Fix()
 	if why := a.notYet(i, o, fix); why != "" {
 		t := a.about(i, ActWait)
 		t.Why = why
 		return t
 	}
+	return a.ready(i)
+}
+
+// ready is what the person does first to be on task i: their tag on, or hands near, or its
+// start.
+func (a asker) ready(i int) Todo {
+	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
+	fix := j.Fix()
 	if fix.Lockout && !a.tagged(o.robot.ID) {
 		if a.who.AuthorisedFor(o.robot) {
 			t := a.tag(o, "Then "+jobName(j)+".")
@@ -53,6 +62,17 @@ func (a asker) notYet(i int, o outlook, fix board.Fix) string {
 			return fmt.Sprintf("It comes after %s.", jobName(a.jobs[k]))
 		}
 	}
+	if why := a.barred(i, o, fix); why != "" {
+		return why
+	}
+	if start := a.plan.Tasks[i].StartSec; start > soonSec && start > a.problem.Tasks[i].EarliestSec {
+		return fmt.Sprintf("Planned for %s. %s", a.startTime(i), a.tightFor(i))
+	}
+	return ""
+}
+
+// barred says why task i cannot begin now, whoever does it, or "".
+func (a asker) barred(i int, o outlook, fix board.Fix) string {
 	p := o.power.State
 	switch {
 	case o.gone:
@@ -69,9 +89,6 @@ func (a asker) notYet(i int, o outlook, fix board.Fix) string {
 		return fmt.Sprintf("Pack %s must be out of %s: say where it is now.", a.s.PacksToPlace(o.robot.ID)[0].Name, o.robot.Name)
 	case a.jobs[i].HeldFor == board.HoldPart:
 		return held(a.jobs[i])
-	}
-	if start := a.plan.Tasks[i].StartSec; start > soonSec && start > a.problem.Tasks[i].EarliestSec {
-		return fmt.Sprintf("Planned for %s. %s", a.startTime(i), a.tightFor(i))
 	}
 	return ""
 }

@@ -1,11 +1,10 @@
 // Package work lists what people have to do between now and each call: making
 // safe, verifying, going in first, inspecting, the jobs, closing up, testing,
-// weighing, signing. Each item says who may do it by the rules themselves, how
-// long it takes and what it comes after. The plan plans these items, and the days
-// that are played play them.
-//
-// Not in the list: decisions on damage, packs (the plan has their charges from the
-// packs), the ways to staging and back, the fights, notices.
+// weighing, signing, the way to the fight, the fight and the way back; and beside that
+// notices, checks that run out, decisions on damage, parts to fetch, packs. Each item says
+// who may do it by the rules themselves, how long it takes and what it comes after. The
+// plan plans the items on robots, the days that are played play them, and whoever is free
+// is offered the first of all that they may do.
 package work
 
 import (
@@ -33,19 +32,42 @@ const (
 	Sign     Step = "sign"
 )
 
+// OnSheets tells whether the step is lines of a robot's sheets.
+func (s Step) OnSheets() bool {
+	return s.Before() || s == CloseUp || s == Test || s == Weigh || s == Sign
+}
+
 // Before tells whether the step comes before the jobs.
 func (s Step) Before() bool { return s == MakeSafe || s == Verify || s == FirstIn || s == Inspect }
 
-// Item is one piece of work on a robot.
+// Item is one piece of work.
 type Item struct {
 	Robot board.RobotID
 	Step  Step
 	// Back: it comes after the fight that the robot is in or is closed up for.
 	Back bool
-	// Job is the job of a Job; its times, hands and station stand there.
+	// Job is the job of a Job, whose times, hands and station stand there, and the one
+	// that waits for what is to be fetched.
 	Job board.JobID
-	// May are those who may do it; none where nobody on the board may. On answers it
-	// now. Hands is how many are held by it.
+	// Pack, Damage, Notice and Stock are what the item is about beside a robot: Asks is
+	// what the damage asks, Count how many of the spare are wanted, Line the line of Sheet
+	// that is asked again by By. Channel and Amps are where a charge begins, once the plan
+	// has said it.
+	Pack    board.PackID
+	Damage  board.DamageID
+	Asks    board.Asks
+	Notice  board.NoticeID
+	Stock   board.StockID
+	Count   int
+	Sheet   board.SheetID
+	Line    board.Line
+	By      board.Moment
+	Channel board.ChannelID
+	Amps    float64
+	// Place is where it is, none where nobody has said.
+	Place board.PlaceID
+	// May are those who may do it; on sheets none where nobody on the board may, and
+	// else all whom Allows lets. On answers it now. Hands is how many are held by it.
 	May   []board.PersonID
 	On    board.PersonID
 	Hands int
@@ -67,15 +89,19 @@ func Of(s board.State, r board.Robot, at board.Moment, on view.Learnt) []Item {
 		}
 	}
 	slices.SortFunc(w.people, func(a, b board.Person) int { return cmp.Compare(a.ID, b.ID) })
+	var fought []int
 	if w.back {
 		first := w
 		first.back = false
-		first.steps(after, nil)
+		fought = first.ways(first.steps(after, nil))
 		w.items = first.items
 	}
-	sheets := w.steps(before, nil)
+	sheets := w.steps(before, fought)
 	jobs := w.jobs(sheets)
-	w.steps(after, append(jobs, sheets...))
+	signed := w.steps(after, append(jobs, sheets...))
+	if !w.back {
+		w.ways(signed)
+	}
 	return w.items
 }
 

@@ -1339,6 +1339,16 @@ export interface EmergencyEnd { emergency: Id; how: string }
 export interface AlarmTake { alarm: string }
 
 /**
+ * WorkTake says that a person goes to a piece of work that their own phone offers them:
+ * nobody else is sent to it for some minutes. It takes nothing from anyone: what is done is
+ * said by the command that does it.
+ */
+export interface WorkTake {
+  /** `work` is the name that the forecast gives it: read-0192… */
+  work: string;
+}
+
+/**
  * AlarmShelve puts an alarm aside for some minutes, with a reason: never one of the top
  * class, and never past the next call.
  */
@@ -1994,7 +2004,8 @@ export interface Emergency {
 
 /**
  * Mark is what people did about an alarm: who took it, and how long it is shelved. It
- * counts until the state that the alarm is about changes again.
+ * counts until the state that the alarm is about changes again. Who has a piece of work is
+ * kept as the mark of its name behind W-.
  */
 export interface Mark {
   id: string;
@@ -2380,6 +2391,14 @@ export interface Todo {
   job?: Id;
   sheet?: Id;
   line?: string;
+  pack?: Id;
+  damage?: Id;
+  /**
+   * `work` names what the person can say that they have, `taken` that they did: nobody else
+   * is sent to it.
+   */
+  work?: string;
+  taken?: boolean;
   title: string;
   where?: string;
   why?: string;
@@ -2395,7 +2414,8 @@ export interface Todo {
 /** Act is the one thing a person does next. */
 export type Act =
   | "tag" | "hands" | "start" | "resume" | "join" | "finish" | "sheet" | "first-in" | "close-up" | "tag-off"
-  | "wait" | "none";
+  | "notice" | "recheck" | "decide" | "fetch" | "read" | "move" | "charge" | "attend" | "off" | "carry"
+  | "fight" | "wait" | "none";
 
 /** Strip is where a robot is between cart and call (strip/<robotID>). */
 export interface Strip {
@@ -3811,6 +3831,7 @@ export interface Commands {
   "emergency.raise": EmergencyRaise;
   "emergency.end": EmergencyEnd;
   "alarm.take": AlarmTake;
+  "work.take": WorkTake;
   "alarm.shelve": AlarmShelve;
   "time.set": TimeSet;
   "learn.set": LearnSet;

@@ -149,9 +149,32 @@ function bigButton(phone, todo) {
     case "finish": return workButton(phone, job);
     case "sheet":
     case "first-in": return phone.to(`#/sheet/${sheet}`, "OPEN THE SHEET", "main");
+    case "recheck": return goTo(phone, todo, `#/sheet/${sheet}/${todo.line}`, "CHECK IT AGAIN");
+    case "decide": return goTo(phone, todo, `#/me/standing/${todo.damage}`, "DECIDE");
+    case "read": return goTo(phone, todo, `#/me/read/${todo.pack}`, "READ IT");
+    case "move": return goTo(phone, todo, `#/me/move/${todo.pack}`, "SAY WHERE IT IS");
+    case "charge": return goTo(phone, todo, `#/me/charge/${todo.pack}`, "PUT IT ON");
+    case "attend": return goTo(phone, todo, `#/me/pack/${todo.pack}`, "LOOK AT IT");
+    case "off": return goTo(phone, todo, `#/me/pack/${todo.pack}`, "TAKE IT OFF");
+    case "fetch": return todo.taken
+      ? phone.to(`#/me/job/${job}`, "IT IS HERE", "main")
+      : goTo(phone, todo, "#/me", "I FETCH IT");
+    case "carry": return phone.to(`#/me/place/${robot}`, "SAY WHERE IT IS", "main");
   }
   return robot ? phone.to(`#/robot/${robot}`, `SHOW ${robotName(phone.ctx, robot)}`, "main") : phone.to("#/me/more", "OTHER WORK", "main");
 }
+
+/**
+ * Goes where a piece of work is done, and says that I have it: nobody else is sent to it.
+ * @param {Phone} phone @param {Todo} todo @param {string} to @param {string} words
+ */
+const goTo = (phone, todo, to, words) => tap({
+  key: to, class: "main", words,
+  act: () => {
+    if (todo.work && !todo.taken) phone.ctx.live.send("work.take", { work: todo.work });
+    phone.ctx.go(to);
+  },
+});
 
 /** My tag off this robot, or my hands away from it. @param {Phone} phone @param {string} robot */
 function offButton(phone, robot) {

@@ -384,6 +384,9 @@ export const doEmergencyEnd = {"emergency":"b702df04-71fb-5572-92ac-6a90a002560c
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["alarm.take"]} */
 export const doAlarmTake = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150"};
 
+/** @satisfies {import('../../frontend/core/wire.d.ts').Commands["work.take"]} */
+export const doWorkTake = {"work":"work"};
+
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["alarm.shelve"]} */
 export const doAlarmShelve = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150","minutes":3,"reason":"reason","nextCall":"2026-05-09T14:02:31.500Z"};
 
@@ -523,7 +526,7 @@ export const derivedLane = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","bars
 export const derivedPlan = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","fix":3,"startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"station":"station","flag":"tight","cause":{"kind":"station","text":"blade is bent","job":3},"owes":[{"says":"says","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","pack":"d724cd33-22db-5334-a08d-1243008299dd","looks":["7637d109-7b67-5b1a-800f-cdcd51df429c"]}]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["todo"]} */
-export const derivedTodo = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","act":"start","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","job":"ef619680-f043-5897-92c9-8f9143810ea0","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","title":"title","where":"where","why":"why","until":"2026-05-09T14:02:31.500Z","likelySec":3,"badSec":3,"told":"told"};
+export const derivedTodo = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","act":"start","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","job":"ef619680-f043-5897-92c9-8f9143810ea0","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","pack":"d724cd33-22db-5334-a08d-1243008299dd","damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","work":"work","taken":true,"title":"title","where":"where","why":"why","until":"2026-05-09T14:02:31.500Z","likelySec":3,"badSec":3,"told":"told"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["strip"]} */
 export const derivedStrip = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","phase":"inspect","sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":3,"lines":3,"ask":"ask","who":"who","said":"said","rechecks":[{"sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","ask":"ask","due":"2026-05-09T14:02:31.500Z"}],"rests":[{"sheet":"49b09ff9-c440-599c-b445-6dadf1cb4b87","line":"line","at":"2026-05-09T14:02:31.500Z","sec":3}],"mayOwe":true,"unproven":true,"damage":[{"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","grade":"G2","says":"says","asks":"look"}]};

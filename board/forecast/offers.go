@@ -1,0 +1,373 @@
+package forecast
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"mendline/board"
+	"mendline/board/plan"
+	"mendline/board/work"
+)
+
+// offer is a piece of work that can begin now and that nobody has.
+type offer struct {
+	name string
+	// now comes before all else; by is when it has to begin, none where no call waits.
+	now       bool
+	by        board.Moment
+	likelySec int
+	// at is where it is, "" where that is not known or may be anywhere.
+	at board.PlaceID
+	// to is the move as a person reads it, where they may do it.
+	to func(board.Person) (Todo, bool)
+}
+
+// heldSec is how long a piece of work is somebody's who said that they have it.
+const heldSec = 10 * 60
+
+// offer gives everyone who is free the first piece of work that they may do and that fits
+// before what they are planned for: first what they said that they have, then who has been
+// free longest.
+func (m *moves) offer() {
+	offers := m.offers()
+	seen := lastSeen(m.s)
+	free := slices.DeleteFunc(slices.Clone(m.people), func(who board.Person) bool {
+		t := m.given[who.ID]
+		return t.Act != ActWait && t.Act != ActNone || m.awayNow(who)
+	})
+	slices.SortStableFunc(free, func(a, b board.Person) int { return cmp.Compare(seen[a.ID], seen[b.ID]) })
+	for _, o := range offers {
+		mark := m.s.Marks[board.TakenWork(o.name)]
+		k := slices.IndexFunc(free, func(who board.Person) bool { return who.ID == mark.TakenBy })
+		if k < 0 || m.taken[o.name] || plusSec(mark.TakenAt, heldSec) < m.at || m.lastTaken(mark) {
+			continue
+		}
+		if t, ok := o.to(free[k]); ok {
+			t.Taken = true
+			m.give(free[k], t)
+			free = slices.Delete(free, k, k+1)
+		}
+	}
+	for _, who := range free {
+		gapSec := m.gapSec(who)
+		for _, o := range offers {
+			if m.taken[o.name] || !o.now && o.likelySec > gapSec || !m.inSight(who, o.at) {
+				continue
+			}
+			if t, ok := o.to(who); ok {
+				m.give(who, t)
+				break
+			}
+		}
+	}
+}
+
+// lastTaken tells whether whoever has a piece of work has said so of another since.
+func (m *moves) lastTaken(mark board.Mark) bool {
+	for id, o := range m.s.Marks {
+		if strings.HasPrefix(string(id), "W-") && o.TakenBy == mark.TakenBy && o.TakenAt > mark.TakenAt {
+			return true
+		}
+	}
+	return false
+}
+
+// awayNow tells whether someone is at a fight by the plan.
+func (m *moves) awayNow(who board.Person) bool {
+	k := m.personOf(who.ID)
+	return k >= 0 && slices.ContainsFunc(m.whole.People[k].Away, func(w plan.Window) bool { return w.FromSec <= 0 && w.ToSec > 0 })
+}
+
+// gapSec is how long someone has until the plan has them on something, or at a fight.
+func (m *moves) gapSec(who board.Person) int {
+	gap := int(plan.HorizonSec)
+	k := m.personOf(who.ID)
+	if k < 0 {
+		return gap
+	}
+	for _, t := range m.wholePlan.Tasks {
+		if t.State == plan.Kept && t.StartSec > soonSec && slices.Contains(t.People, k) {
+			gap = min(gap, int(t.StartSec)+soonSec)
+		}
+	}
+	for _, w := range m.whole.People[k].Away {
+		if w.FromSec > 0 {
+			gap = min(gap, int(w.FromSec))
+		}
+	}
+	return gap
+}
+
+// inSight tells whether someone may be at a place for all the charges that they stay with.
+func (m *moves) inSight(who board.Person, at board.PlaceID) bool {
+	for _, p := range m.s.Packs {
+		if p.State == board.PackCharging && p.Attendant == who.ID && !m.s.Sees(at, p.Place) {
+			return false
+		}
+	}
+	return true
+}
+
+// offers lists all work that can begin now, what has to begin first in front.
+func (m *moves) offers() []offer {
+	var list []offer
+	for _, i := range m.beside {
+		if o, ok := m.besideOffer(i); ok {
+			list = append(list, o)
+		}
+	}
+	for g := range m.robots {
+		list = append(list, m.robotOffers(g)...)
+	}
+	rank := func(o offer) int {
+		switch {
+		case o.now:
+			return 0
+		case o.by != 0:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(list, func(a, b offer) int { return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.by, b.by)) })
+	return list
+}
+
+// robotOffers are what is due on robot g: its sheet, closing it up, its jobs.
+func (m *moves) robotOffers(g int) []offer {
+	o := m.robots[g]
+	at := m.s.Powers[o.robot.ID].Place
+	var list []offer
+	if sheet, l, due := m.dueSheet(o); due {
+		var likely float64
+		for _, i := range o.work {
+			if i.Step.Before() == (sheet.List != board.ListCloseUp && sheet.List != board.ListReady) && i.Step.OnSheets() {
+				likely += i.Times.LikelySec
+			}
+		}
+		list = append(list, offer{name: onSheets(o.robot.ID), by: m.latest1(o), likelySec: int(likely), at: at, to: func(who board.Person) (Todo, bool) {
+			return m.asker(who).answer(o, sheet, l)
+		}})
+	}
+	if m.closes(g) {
+		list = append(list, offer{name: "close-" + string(o.robot.ID), by: m.latest1(o), likelySec: o.afterSec, at: at, to: func(who board.Person) (Todo, bool) {
+			by := board.Actor{Person: who.ID, Role: who.Role}
+			return m.asker(who).closing(o), m.s.Refuses(board.RobotCloseUp{Robot: o.robot.ID}, by, m.at) == nil
+		}})
+	}
+	for i, j := range m.jobs {
+		if m.problem.Tasks[i].Group == g && m.couldStart(i) {
+			list = append(list, offer{name: "job-" + string(j.ID), by: m.latestStart(i), likelySec: int(m.plan.Tasks[i].FinishSec - m.plan.Tasks[i].StartSec), at: at, to: func(who board.Person) (Todo, bool) {
+				return m.asker(who).takeUp(i)
+			}})
+		}
+	}
+	return list
+}
+
+// latest1 is when what is due on a robot has to begin for its call, by what is left of it.
+func (m *moves) latest1(o outlook) board.Moment {
+	if o.workBy == 0 {
+		return 0
+	}
+	sec := 0.0
+	for _, i := range o.work {
+		if i.Back == o.gone && i.Step.Before() {
+			sec += i.Times.LikelySec
+		}
+	}
+	for i, j := range m.jobs {
+		if j.Robot == o.robot.ID && m.kept(i) {
+			sec += float64(m.plan.Tasks[i].FinishSec - m.plan.Tasks[i].StartSec)
+		}
+	}
+	return plusSec(o.workBy, -int(sec))
+}
+
+func (m *moves) latestStart(i int) board.Moment {
+	if m.latest[i] == 0 {
+		return 0
+	}
+	return plusSec(m.latest[i], -int(m.plan.Tasks[i].FinishSec-m.plan.Tasks[i].StartSec))
+}
+
+// answer is a due line for someone whose business the robot is not.
+func (a asker) answer(o outlook, sheet board.Sheet, l board.Line) (Todo, bool) {
+	switch {
+	case !a.mayEverAnswer(sheet, l):
+		return Todo{}, false
+	case sheet.List == board.ListInspect:
+		return a.inspect(o, sheet, l)
+	case sheet.List == board.ListFirstIn && !a.tagged(o.robot.ID):
+		by := board.Actor{Person: a.who.ID, Role: a.who.Role}
+		goes := len(peopleOn(a.s, o.robot.ID)) == 0 && !a.staysClosed(o.robot.ID) && a.s.Refuses(board.TagOn{Robot: o.robot.ID}, by, a.at) == nil
+		return a.tag(o, "You go in first."), goes
+	}
+	t := a.line(o.robot, sheet, l)
+	return t, t.Act != ActWait && a.mayAnswer(sheet, l)
+}
+
+// handOverSec is how long before someone begins a job nobody else is sent to it: our own.
+const handOverSec = 5 * 60
+
+// handsIn is how many are at work at a robot, or begin now.
+func (m *moves) handsIn(robot board.RobotID) int {
+	n := 0
+	for i, j := range m.jobs {
+		switch {
+		case j.Robot != robot || j.Fix().Where == board.OffRobot:
+		case j.State == board.JobRunning:
+			n += len(j.AtWork())
+		case m.kept(i) && m.plan.Tasks[i].StartSec <= handOverSec:
+			n += len(m.plan.Tasks[i].People)
+		}
+	}
+	return n
+}
+
+// couldStart tells whether one person may begin task i now, though the plan has another on
+// it later: all that it comes after is done, its place and its spares are there.
+func (m *moves) couldStart(i int) bool {
+	j, t := m.jobs[i], m.problem.Tasks[i]
+	if !m.kept(i) || t.Running != nil || m.plan.Tasks[i].StartSec <= handOverSec || len(j.Fix().Hands) > 1 {
+		return false
+	}
+	if j.Fix().Where != board.OffRobot && m.handsIn(j.Robot) >= m.robots[t.Group].robot.Hands {
+		return false
+	}
+	for _, k := range t.After {
+		if m.kept(k) {
+			return false
+		}
+	}
+	fix := j.Fix()
+	room, used := 0, 0
+	for _, station := range m.s.Stations {
+		if station.Kind == fix.Station && !station.Retired {
+			room += station.Count
+		}
+	}
+	for _, o := range m.jobs {
+		if o.State == board.JobRunning && o.Fix().Station == fix.Station {
+			used++
+		}
+	}
+	for _, need := range fix.Stock {
+		if stock := m.s.Stocks[need.Stock]; stock.Count < need.Count || stock.Retired {
+			return false
+		}
+	}
+	return fix.Station == board.StationNone || used < room
+}
+
+// takeUp is task i for someone who is free and whom the plan does not have on it.
+func (a asker) takeUp(i int) (Todo, bool) {
+	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
+	fix := j.Fix()
+	by := board.Actor{Person: a.who.ID, Role: a.who.Role}
+	skilled := len(fix.Hands) == 0 || fix.Hands[0] == board.SkillAny || skills(a.who)&skillBit(fix.Hands[0]) != 0
+	if !skilled || len(j.Assigned) > 0 && !slices.Contains(j.Assigned, a.who.ID) || a.barred(i, o, fix) != "" {
+		return Todo{}, false
+	}
+	t := a.ready(i)
+	var c board.Command
+	switch t.Act {
+	case ActTag:
+		c = board.TagOn{Robot: j.Robot}
+	case ActHandsNear:
+		c = board.HandsOn{Robot: j.Robot}
+	case ActStart:
+		c = board.JobStart{Job: j.ID}
+	case ActResume:
+		c = board.JobResume{Job: j.ID}
+	default:
+		return t, false
+	}
+	return t, a.s.Refuses(c, by, a.at) == nil
+}
+
+// besideOffer is what is beside sheets and jobs as an offer; not ok for what is not due.
+func (m *moves) besideOffer(i work.Item) (offer, bool) {
+	t := Todo{Robot: i.Robot, Job: i.Job, Pack: i.Pack, Damage: i.Damage}
+	o := offer{likelySec: int(i.Times.LikelySec), at: i.Place}
+	name := func(id string) string { return string(i.Step) + "-" + id }
+	p, r := m.s.Packs[i.Pack], m.s.Robots[i.Robot]
+	if k := m.groupOf(i.Robot); k >= 0 {
+		o.by = m.latest1(m.robots[k])
+	}
+	switch i.Step {
+	case work.Recheck:
+		o.name, o.now, o.at = name(string(i.Sheet)+"-"+i.Line.ID), true, m.s.Powers[i.Robot].Place
+		t.Act, t.Sheet, t.Line, t.Title, t.Why = ActRecheck, i.Sheet, i.Line.ID, i.Line.Ask, "Asked again by "+m.s.Clock(i.By)+", or all leave "+r.Name+"."
+	case work.Decide:
+		d := m.s.Damages[i.Damage]
+		o.name, o.at = name(string(i.Damage)), m.s.Powers[i.Robot].Place
+		t.Act, t.Title, t.Why = ActDecide, fmt.Sprintf("%s, damage %d: %s", r.Name, d.Number, d.Part), decideWords[i.Asks]
+	case work.Fetch:
+		o.name = name(string(i.Job))
+		t.Act, t.Title, t.Why = ActFetch, "Fetch a part for "+jobName(m.s.Jobs[i.Job]), m.s.Jobs[i.Job].HeldText
+		if stock, ok := m.s.Stocks[i.Stock]; ok {
+			t.Title = fmt.Sprintf("Fetch %s for %s", stock.Name, jobName(m.s.Jobs[i.Job]))
+		}
+	case work.PackRead:
+		if cool, err := m.packs.cooling(p); p.State == board.PackCooling && (err != nil || cool.high > 0) {
+			return o, false
+		}
+		o.name, t.Act, t.Title, t.Why = name(string(i.Pack)), ActRead, "Read pack "+p.Name, "Nobody has since it was used."
+		if p.State == board.PackCooling {
+			t.Why = "It should be cool by now."
+		}
+	case work.PackMove:
+		o.name, t.Act, t.Title, t.Why = name(string(i.Pack)), ActMove, "Say where pack "+p.Name+" is", "Nobody has said."
+		if p.Robot != "" {
+			t.Title, t.Why = "Take pack "+p.Name+" out of "+r.Name, "Say then where it is."
+		}
+	case work.PackCharge:
+		ch, bar, ok := m.chargeNow(i.Pack)
+		if !ok {
+			return o, false
+		}
+		i.Channel, i.Amps = ch.ID, bar.Amps
+		o.name, o.at, o.by = name(string(i.Pack)), ch.Place, 0
+		if bar.NeededAt != 0 {
+			o.by = plusSec(bar.NeededAt, -secUntil(bar.StartAt, bar.EndAt))
+		}
+		t.Act, t.Robot, t.Title, t.Why = ActCharge, bar.For, fmt.Sprintf("Put pack %s on %s", p.Name, ch.Name), "You stay with it, or someone says that they do."
+	case work.PackAttend:
+		o.name, o.now, o.at = name(string(i.Pack)), true, p.Place
+		t.Act, t.Title, t.Why = ActAttend, fmt.Sprintf("Stay with pack %s on %s", p.Name, m.s.Channels[p.Channel].Name), "Look first whether it still charges. Nobody has said that they are with it."
+	case work.PackOff:
+		v := PackView{}
+		if m.packs.times(&v, p); v.ReadyAt == 0 || v.ReadyAt > m.at {
+			return o, false
+		}
+		o.name, t.Act, t.Title, t.Why = name(string(i.Pack)), ActOff, fmt.Sprintf("Take pack %s off %s", p.Name, m.s.Channels[p.Channel].Name), "It was to be charged at "+m.s.Clock(v.ReadyAt)+". Then read it."
+	default:
+		return o, false
+	}
+	t.Work = o.name
+	if t.Where = m.s.Places[o.at].Name; i.Step == work.Fetch {
+		t.Where = m.s.Stocks[i.Stock].Where
+	}
+	t.LikelySec, t.BadSec = int(i.Times.LikelySec), int(i.Times.BadSec)
+	o.to = func(who board.Person) (Todo, bool) { return t, i.Allows(m.s, who, m.at) }
+	return o, true
+}
+
+var decideWords = map[board.Asks]string{
+	board.AsksJob: "It has no job. Make one of it, or say why not.", board.AsksAccept: "It is left as it is: accept that by name, or make a job of it.",
+	board.AsksLook: "It is put right or off. Look at it: you did no work on it.",
+}
+
+// chargeNow is where the plan begins a charge of a pack about now.
+func (m *moves) chargeNow(pack board.PackID) (board.Channel, ChargeBar, bool) {
+	for _, v := range m.channels {
+		for _, bar := range v.Bars {
+			if bar.Pack == pack && !bar.Running && bar.StartAt <= plusSec(m.at, soonSec) {
+				return m.s.Channels[v.Channel], bar, true
+			}
+		}
+	}
+	return board.Channel{}, ChargeBar{}, false
+}

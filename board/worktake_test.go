@@ -1,0 +1,27 @@
+package board_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+func TestAPersonSaysThatTheyGoToAPieceOfWork(t *testing.T) {
+	p := newPit(t)
+	for _, id := range []PersonID{p.ben, p.kit, p.gus} {
+		p.ok(p.as(id), WorkTake{Work: "read-1"})
+		require.Equal(t, id, p.s.Marks[TakenWork("read-1")].TakenBy, "who says it last has it")
+		require.Equal(t, p.now, p.s.Marks[TakenWork("read-1")].TakenAt)
+	}
+	p.refused(Actor{Role: RoleCrew}, WorkTake{Work: "read-1"}, 5)
+	for _, bad := range []string{"", "R", "read 1", "-read", "r" + strings.Repeat("x", 121)} {
+		_, r := p.try(p.as(p.ben), WorkTake{Work: bad})
+		require.NotNil(t, r, "%q", bad)
+		require.Equal(t, "work", r.Field)
+	}
+	_, r := p.try(p.as(p.ben), AlarmTake{Alarm: TakenWork("read-1")})
+	require.NotNil(t, r, "work is no alarm")
+}
