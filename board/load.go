@@ -42,8 +42,8 @@ func (c TeamLoad) do(t *turn) *Refusal {
 	return EventSet{EventFields: c.Event}.do(t)
 }
 
-// nouns lists what is loaded as it begins its day: packs unread, or still set aside,
-// people not yet claimed.
+// nouns lists what is loaded as it begins its day: packs unread, or still set aside, and in
+// the robot that they were in; people not yet claimed.
 func (c TeamLoad) nouns() []Noun {
 	var all []Noun
 	for _, n := range c.Places {
@@ -69,6 +69,9 @@ func (c TeamLoad) nouns() []Noun {
 	}
 	for _, n := range c.Packs {
 		p := Pack{ID: n.ID, PackFields: n.PackFields, Place: n.Place, State: PackUnread}
+		if n.Robot != "" {
+			p.Robot, p.Place, p.State, p.Unread, p.Found = n.Robot, "", PackInRobot, true, true
+		}
 		if n.State.setAside() {
 			p.State = n.State
 		}

@@ -38,6 +38,7 @@ var (
 		col("place", asPlace, func(n *board.Pack) *board.PlaceID { return &n.Place }),
 		col("mass_g", asNumber, func(n *board.Pack) *float64 { return &n.MassGrams }).as("massGrams"),
 		col("faster_by", asText, func(n *board.Pack) *string { return &n.FasterBy }).as("fasterBy"),
+		col("in_robot", asRobot, func(n *board.Pack) *board.RobotID { return &n.Robot }).as("robot"),
 		col("set_aside", asWord(setAside), func(n *board.Pack) *board.PackState { return &n.State }).as("state"),
 	)
 )
@@ -68,6 +69,9 @@ func (p *printing) packs() [][]string {
 	for i, n := range list {
 		if !slices.Contains(setAside, n.State) {
 			list[i].State = ""
+		}
+		if p.state.Robots[n.Robot].Retired {
+			list[i].Robot = ""
 		}
 	}
 	return packsFile.rows(p, list)
