@@ -78,6 +78,12 @@ var robotRelaxes = []relaxes[Robot]{
 		had := Robot{RobotFields: RobotFields{Locks: r.Once.Locks}}
 		return when(len(r.Once.Locks) > len(r.heldBy()), "%s: its weapon is held by less than once: %s.", r.Name, had.lockName())
 	}},
+	{"mainPacks", func(_ State, r Robot) string {
+		return when(r.Once.MainPacks > r.Takes(UseMain), "%s: how many main packs are in it at the signature: %d, once %d.", r.Name, r.Takes(UseMain), r.Once.MainPacks)
+	}},
+	{"weaponPacks", func(_ State, r Robot) string {
+		return when(r.Once.WeaponPacks > r.WeaponPacks, "%s: how many weapon packs are in it at the signature: %d, once %d.", r.Name, r.WeaponPacks, r.Once.WeaponPacks)
+	}},
 	{"secondVerifier", func(_ State, r Robot) string {
 		return when(r.Once.SecondVerifier && !r.SecondVerifier, "%s: whoever isolated it may verify it; once a second person did.", r.Name)
 	}},
@@ -188,6 +194,8 @@ type RobotOnce struct {
 	Links          int      `json:"links,omitzero"`
 	Locks          []Lock   `json:"locks,omitempty"`
 	SecondVerifier bool     `json:"secondVerifier,omitzero"`
+	MainPacks      int      `json:"mainPacks,omitzero"`
+	WeaponPacks    int      `json:"weaponPacks,omitzero"`
 }
 
 // EventOnce is what the event has asked and may be without.
@@ -268,6 +276,7 @@ func (once RobotOnce) after(was Robot) RobotOnce {
 		once.Locks = held
 	}
 	once.SecondVerifier = once.SecondVerifier || was.SecondVerifier
+	once.MainPacks, once.WeaponPacks = max(once.MainPacks, was.MainPacks), max(once.WeaponPacks, was.WeaponPacks)
 	return once
 }
 

@@ -25,7 +25,6 @@ var harmless = map[string]map[string]string{
 	"robot": {
 		"name": "a name", "number": "a name", "class": "a weight", "size": "a choice of jobs", "lead": "rule 5 says who may", "driver": "rule 5 says who may",
 		"hands": "a figure of the plan", "beforeSec": "a time of the plan", "afterSec": "a time of the plan", "weight": "a figure of the plan",
-		"mainPacks": "how many it takes", "weaponPacks": "how many it takes",
 	},
 	"place":    {},
 	"template": {"name": "a name", "size": "a choice of robots"},
@@ -130,6 +129,10 @@ func TestEverySettingThatAsksForLessPrints(t *testing.T) {
 		"Tin Moth: its weapon is held by less than once: weapon lock and weapon strap.": {
 			all(robot(func(_ *pit, f *RobotFields) { f.Locks = []Lock{LockPlain, LockStrap} }), robot(func(_ *pit, f *RobotFields) { f.Locks = []Lock{LockStrap} })),
 			robot(func(_ *pit, f *RobotFields) { f.Locks = []Lock{LockPin, LockStrap} })},
+		"Tin Moth: how many main packs are in it at the signature: 1, once 2.": {
+			all(robot(func(_ *pit, f *RobotFields) { f.MainPacks = 2 }), robot(func(_ *pit, f *RobotFields) { f.MainPacks = 0 })), robot(func(_ *pit, f *RobotFields) { f.MainPacks = 3 })},
+		"Tin Moth: how many weapon packs are in it at the signature: 0, once 1.": {
+			all(robot(func(_ *pit, f *RobotFields) { f.WeaponPacks = 1 }), robot(func(_ *pit, f *RobotFields) { f.WeaponPacks = 0 })), robot(func(_ *pit, f *RobotFields) { f.WeaponPacks = 1 })},
 		"Tin Moth: whoever isolated it may verify it; once a second person did.": {
 			all(robot(func(_ *pit, f *RobotFields) { f.SecondVerifier = true }), robot(func(_ *pit, f *RobotFields) { f.SecondVerifier = false })),
 			robot(func(_ *pit, f *RobotFields) { f.SecondVerifier = true })},
