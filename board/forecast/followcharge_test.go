@@ -9,26 +9,33 @@ import (
 	"mendline/board"
 )
 
-// A pack that a robot waits for is on a channel while the captain corrects what is said
-// of pack, channel or robot: the plan that people are given then is one that the board
-// takes.
+// A pack that a robot waits for is on a channel while something else is said of pack,
+// channel or robot than when it was put there, on boards of before that was refused too:
+// the plan that people are given then is one that the board takes.
 func TestAPlanIsTakenWhateverIsSaidOfAPackThatIsOnCharge(t *testing.T) {
+	was := func(b *bench, n board.Noun) { b.s = board.FromNouns(b.s.Rev, append(b.s.Nouns(), n), nil) }
+	channel := func(change func(ch *board.Channel)) func(*bench, board.PackID) {
+		return func(b *bench, _ board.PackID) {
+			ch := b.s.Channels[b.one]
+			change(&ch)
+			was(b, ch)
+		}
+	}
+	pack := func(change func(p *board.Pack)) func(*bench, board.PackID) {
+		return func(b *bench, id board.PackID) {
+			p := b.s.Packs[id]
+			change(&p)
+			was(b, p)
+		}
+	}
 	for name, change := range map[string]func(b *bench, p board.PackID){
-		"nothing": func(*bench, board.PackID) {},
-		"the channel gives less": func(b *bench, _ board.PackID) {
-			f := b.s.Channels[b.one].ChannelFields
-			f.AmpsMost = 0.5
-			b.captain(board.ChannelChange{Channel: b.one, ChannelFields: f})
-		},
-		"the channel takes fewer cells": func(b *bench, _ board.PackID) {
-			f := b.s.Channels[b.one].ChannelFields
-			f.CellsMost = 2
-			b.captain(board.ChannelChange{Channel: b.one, ChannelFields: f})
-		},
-		"the label says less":        func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.ChargeAmpsMost = 0.1 }) },
-		"it holds less":              func(b *bench, p board.PackID) { b.kind(p, func(f *board.PackFields) { f.CapacityAh = 0.4 }) },
-		"the robot is off the board": func(b *bench, _ board.PackID) { b.captain(board.RobotRetire{Robot: b.sprat}) },
-		"the circuit is off":         func(b *bench, _ board.PackID) { b.captain(board.CircuitOff{Circuit: b.circuit}) },
+		"nothing":                       func(*bench, board.PackID) {},
+		"the channel gives less":        channel(func(ch *board.Channel) { ch.AmpsMost = 0.5 }),
+		"the channel takes fewer cells": channel(func(ch *board.Channel) { ch.CellsMost = 2 }),
+		"the label says less":           pack(func(p *board.Pack) { p.ChargeAmpsMost = 0.1 }),
+		"it holds less":                 pack(func(p *board.Pack) { p.CapacityAh = 0.4 }),
+		"the robot is off the board":    func(b *bench, _ board.PackID) { b.captain(board.RobotRetire{Robot: b.sprat}) },
+		"the circuit is off":            func(b *bench, _ board.PackID) { b.captain(board.CircuitOff{Circuit: b.circuit}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := newBench(t)
