@@ -54,6 +54,9 @@ func (j Job) may(to JobState) *Refusal {
 	if to == JobOpen && j.State.live() {
 		return refuse(CodeNothingToDo, "Job %d, %s, is %s: it is still being worked on, and there is nothing to reopen.", j.Number, j.Name, j.State).of(j)
 	}
+	if j.State == JobFinished {
+		return refuse(CodeState, "The hands are done on job %d, %s, so it cannot be %s: it closes once what it owes is answered.", j.Number, j.Name, become[to]).of(j)
+	}
 	return refuse(CodeState, "Job %d, %s, is %s, so it cannot be %s. %s", j.Number, j.Name, j.State, become[to], j.State.first()).of(j)
 }
 

@@ -19,8 +19,8 @@ func (c JobReinspect) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if j.State != JobFinished && j.State != JobHeld {
-		return refuse(CodeState, "Job %d is %s. It is looked at again when it is finished or held.", j.Number, j.State).of(j)
+	if j.State != JobFinished && j.State != JobHeld && !(j.State == JobOpen && len(j.Stints) > 0) {
+		return refuse(CodeState, "Job %d is %s. It is looked at again when it is finished or held, or was reopened.", j.Number, j.State).of(j)
 	}
 	person, bad := t.own(c.Person)
 	if bad != nil {
