@@ -112,6 +112,10 @@ func TestRule11DamageCountsForLessOnlyAtTheWordOfWhoLeads(t *testing.T) {
 			p.ok(p.as(p.ada), TagOn{Robot: p.moth})
 			p.ok(p.as(p.ada), JobJoin{Job: job})
 			p.refused(p.as(p.ada), less(d), 11)
+			if name == "off" {
+				require.Equal(t, job, p.refused(p.as(p.dee), less(d), 11).Job, "the hands are on it still")
+				p.ok(p.as(p.ada), JobHold{Job: job, Why: HoldPart})
+			}
 			p.ok(p.as(p.dee), less(d))
 		})
 	}

@@ -21,6 +21,10 @@ func (t *turn) consequences() {
 	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
 		t.overdue(power)
 	}
+	for _, power := range Sorted(t.s().Powers, func(power Power) string { return string(power.Robot) }) {
+		t.weaponBack(power)
+		t.partBack(t.s().Powers[power.Robot])
+	}
 	for _, j := range Sorted(t.s().Jobs, jobOrder) {
 		switch permit := t.s().Event().HotWork; {
 		case j.State == JobRunning && hotWork(j) && !permit.holds(t.now):

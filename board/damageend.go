@@ -108,7 +108,7 @@ func (c DamageOff) do(t *turn) *Refusal {
 		t.put(d)
 		return nil
 	}
-	if bad := first(t.mayLoosen(d), t.opened(d), checkName("what", c.What)); bad != nil {
+	if bad := first(t.mayLoosen(d), t.opened(d), t.atWork(d), checkName("what", c.What)); bad != nil {
 		return bad
 	}
 	d.Off = PartOff{What: c.What, By: t.by.Person, At: t.now}

@@ -46,6 +46,8 @@ func (t *turn) stands(sheet Sheet, l Line, a Answer) bool {
 	switch {
 	case a.At.Day(offset) != t.now.Day(offset):
 		return false
+	case t.s().fittedAfterAll(t.s().Robots[sheet.Robot], l, a):
+		return false
 	case a.Said == SaidNotFitted && l.Kind != LinePack:
 		return t.s().Fits[sheet.Robot].At <= a.At // said of a setup: another voids it
 	case a.At <= power.FoughtAt || l.Kind == LinePack && a.Said == SaidNotFitted:

@@ -29,10 +29,13 @@ func (s State) damagesOn(robot RobotID) []Damage {
 	return slices.DeleteFunc(all, func(d Damage) bool { return d.Robot != robot || d.Dropped })
 }
 
-// jobsFor lists the jobs of a damage that were not dropped.
+// jobsFor lists the jobs of a damage that were not dropped, everFor those too.
 func (s State) jobsFor(d Damage) []Job {
-	all := Sorted(s.Jobs, jobOrder)
-	return slices.DeleteFunc(all, func(j Job) bool { return j.State == JobDropped || !slices.Contains(j.Damages, d.ID) })
+	return slices.DeleteFunc(s.everFor(d), func(j Job) bool { return j.State == JobDropped })
+}
+
+func (s State) everFor(d Damage) []Job {
+	return slices.DeleteFunc(inJobOrder(s), func(j Job) bool { return !slices.Contains(j.Damages, d.ID) })
 }
 
 // mended tells whether a closed job has put a damage right, by work that went on after
@@ -56,28 +59,28 @@ func (s State) leftByName(d Damage) bool {
 }
 
 // off tells whether the damaged part is off its robot: what was said before other
-// modules went on, or before work on the part began, does not count.
+// modules went on, or before work on the part ended, does not count.
 func (s State) off(d Damage) bool {
 	return d.Off.At != 0 && d.Off.At >= s.Fits[d.Robot].At && !s.workedOnSince(d, d.Off.At)
 }
 
-// workedOnSince tells whether work in the robot that began after a moment was for a
+// workedOnSince tells whether work in the robot that went on after a moment was for a
 // damage, for another on the same part, or touches what it is about.
 func (s State) workedOnSince(d Damage, m Moment) bool {
-	for _, j := range s.Jobs {
-		if j.Robot != d.Robot {
-			continue
-		}
-		names := slices.ContainsFunc(j.Damages, func(id DamageID) bool { return id == d.ID || s.Damages[id].onSame(d) })
-		for _, st := range j.Stints {
-			fix := s.fixOf(j, st)
-			if st.From > m && fix.Where != OffRobot && (names || overlap(s.touches(j, fix), d.Touches)) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(inJobOrder(s), func(j Job) bool { return s.worksOn(j, d, func(st Stint) bool { return st.during(m) }) })
 }
+
+// worksOn tells whether a stint of a job, such as asked for, was work in the robot on a
+// damaged part.
+func (s State) worksOn(j Job, d Damage, such func(Stint) bool) bool {
+	names := slices.ContainsFunc(j.Damages, func(id DamageID) bool { return id == d.ID || s.Damages[id].onSame(d) })
+	return j.Robot == d.Robot && slices.ContainsFunc(j.Stints, func(st Stint) bool {
+		fix := s.fixOf(j, st)
+		return such(st) && fix.Where != OffRobot && (names || overlap(s.touches(j, fix), d.about()))
+	})
+}
+
+func inJobOrder(s State) []Job { return Sorted(s.Jobs, jobOrder) }
 
 // onSame tells whether two damages are on the same part or joint.
 func (d Damage) onSame(o Damage) bool {
@@ -100,12 +103,39 @@ func (s State) partMoved(robot RobotID, l Line, m Moment) bool {
 
 // offTouches is what hands touch that take a damaged part off: covers, the mass, and
 // what it is about; where nobody said that, all that a failsafe rests on.
-func (d Damage) offTouches() []System {
-	about := d.Touches
-	if len(about) == 0 {
-		about = []System{SysRadio, SysDrive, SysWeapon}
+func (d Damage) offTouches() []System { return append([]System{SysStructure, SysMass}, d.about()...) }
+
+// about is what a damage is about; where nobody said that, all that a failsafe rests on.
+func (d Damage) about() []System {
+	if len(d.Touches) == 0 {
+		return []System{SysRadio, SysDrive, SysWeapon}
 	}
-	return append([]System{SysStructure, SysMass}, about...)
+	return d.Touches
+}
+
+// atWork refuses that a part is off while work on it goes on: what that leaves behind is
+// said when it has ended.
+func (t *turn) atWork(d Damage) *Refusal {
+	for _, j := range inJobOrder(t.before) {
+		if t.before.worksOn(j, d, func(st Stint) bool { return st.To == 0 }) {
+			return breaks(11, "Job %d, %s, is running, and it is work on that part. Finish or hold it first; then say whether the part is off.", j.Number, j.Name).of(j)
+		}
+	}
+	return nil
+}
+
+// partBack makes a robot unknown that is signed or has power, where a part of it that was
+// off is on again: hands were in it since, or it is not as the board has it.
+func (t *turn) partBack(power Power) {
+	if power.State != Ready && !power.State.Energised() {
+		return
+	}
+	for _, d := range t.s().damagesOn(power.Robot) {
+		if d.BackAt > t.before.Damages[d.ID].BackAt {
+			t.becomeUnknown(power, "damage "+itoa(d.Number)+", "+d.Part+": the part is on it again", false)
+			return
+		}
+	}
 }
 
 // opened refuses that a part comes off a robot that is closed up.
@@ -154,7 +184,7 @@ func (s State) notClosed(rule int, d Damage) *Refusal {
 // was done about it.
 func (s State) looked(d Damage) bool {
 	last := d.Off.At
-	for _, j := range s.jobsFor(d) {
+	for _, j := range s.everFor(d) {
 		if j.workedBy(d.Looked.By) {
 			return false
 		}
@@ -172,7 +202,7 @@ func (s State) mayLook(person Person, d Damage) bool {
 		return false
 	}
 	took := d.Off.At != 0 && d.Off.By == person.ID
-	return !took && !slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.workedBy(person.ID) })
+	return !took && !slices.ContainsFunc(s.everFor(d), func(j Job) bool { return j.workedBy(person.ID) })
 }
 
 // whoLooks names those whose look at a damage counts.
@@ -352,7 +382,7 @@ func ruleDamage(t *turn) *Refusal {
 			return badField("reason", "Say why damage %d, %s, counts for less now. The reason stands in the review.", was.Number, was.Part)
 		}
 		if off {
-			if bad := t.opened(was); bad != nil {
+			if bad := first(t.opened(was), t.atWork(was)); bad != nil {
 				return bad
 			}
 		}

@@ -66,6 +66,38 @@ func namesLocks(r Robot, sheet Sheet) bool {
 	return true
 }
 
+// senderNamed is the name of the pack that a robot's newest way to the signature has in its
+// transmitter.
+func senderNamed(s State, robot RobotID) string {
+	var newest Sheet
+	for _, sheet := range s.Sheets {
+		if sheet.Robot == robot && sheet.List == ListReady && sheet.Number > newest.Number {
+			newest = sheet
+		}
+	}
+	name := ""
+	for i, a := range newest.Answers {
+		if a.Line == "sender" && !onlyRecord(newest, i) {
+			name = a.Choice
+		}
+	}
+	return name
+}
+
+// aboutWeapon tells whether a line is about a weapon or what holds it.
+func aboutWeapon(l Line) bool {
+	return l.ID == "lock" || l.Energy == EnergyWeapon || slices.Contains(l.Covers, SysLock) || slices.Contains(l.Covers, SysWeapon)
+}
+
+// weaponOff tells whether somebody has said that the weapon of a robot, or what holds it,
+// is off: nothing touches it that says otherwise, and a part of it is not on again.
+func weaponOff(s State, robot RobotID) bool {
+	return slices.ContainsFunc(damageOf(s, robot), func(d Damage) bool {
+		about := len(d.Touches) == 0 || slices.Contains(d.Touches, SysWeapon) || slices.Contains(d.Touches, SysLock)
+		return about && partOff(s, d)
+	})
+}
+
 // deniedLater tells whether someone said no to the line after a was said, in time
 // and not in the order in which the words came in.
 func deniedLater(sheet Sheet, a Answer) bool {

@@ -39,7 +39,7 @@ func putRight(s State, d Damage) bool {
 func partOff(s State, d Damage) bool {
 	for _, j := range jobsOf(s, d) {
 		for _, st := range j.Stints {
-			if st.From > d.Off.At && j.Fixes[st.Fix].Where != OffRobot {
+			if (st.To == 0 || st.To > d.Off.At) && j.Fixes[st.Fix].Where != OffRobot {
 				return false
 			}
 		}

@@ -107,7 +107,7 @@ func (w *Walker) damage() Command {
 	g := rapid.SampledFrom([]Grade{G0, G1, G2, G3, G4, GX}).Draw(w.RT, "grade")
 	return rapid.SampledFrom([]Command{
 		DamageReport{DamageFields: DamageFields{Robot: w.Moth, OnPart: w.Rail, Grade: g, Stuck: true}},
-		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: g}, Accept: g < G3},
+		DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "blade", Grade: g}, Accept: g < G3}, DamageReport{DamageFields: DamageFields{Robot: w.Moth, Part: "hub", Grade: g, Touches: []System{SysWeapon}}, Accept: g < G3},
 		DamageRegrade{Damage: d, Grade: g, Reason: "seen by daylight"}, DamageRegrade{Damage: d, Grade: g, Drop: true, Reason: "no damage"},
 		DamageAccept{Damage: d}, DamageAccept{Damage: d, Person: w.Dee}, DamageLook{Damage: d}, DamageLook{Damage: d, Person: w.Dee},
 		DamageOff{Damage: d, What: "in the box"}, DamageOff{Damage: d, Back: true},
