@@ -124,7 +124,11 @@ func (s State) guardOpen(j Job) *Refusal {
 	case !ok:
 		return nil
 	case power.State == ClosingUp:
-		return breaks(10, "Job %d closes when someone answers for pack %s, which came back in %s. If it is in and strapped, answer its line of closing up again. If not, open %s again and take it out.", j.Number, p.Name, name, name).of(j)
+		answer := "answer its line of closing up again"
+		if p.Unread {
+			answer = "read its cells, then " + answer
+		}
+		return breaks(10, "Job %d closes when someone answers for pack %s, which came back in %s. If it is in and strapped, %s. If not, open %s again and take it out.", j.Number, p.Name, name, answer, name).of(j)
 	}
 	return breaks(10, "Job %d closes when pack %s, which came back in %s, has a place or is set aside.", j.Number, p.Name, name).of(j)
 }

@@ -1,6 +1,7 @@
 package board_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -57,6 +58,10 @@ func TestEveryRefusalAboutAFinishedJobSaysWhatItOwes(t *testing.T) {
 				}
 				named++
 				assert.Equal(t, job.ID, bad.Job, c.Do)
+				if !slices.Contains([]string{"job.change", "job.start", "job.resume", "job.join"}, c.Do) {
+					assert.NotContains(t, bad.Sentence, "Reopen it first", "%s is for more work alone", c.Do)
+				}
+				assert.NotContains(t, bad.Sentence, "do it, or", c.Do)
 				for _, owed := range p.owes(job.ID) {
 					assert.Contains(t, bad.Sentence, owed, c.Do)
 				}
@@ -86,6 +91,8 @@ func finishedJobs(t *testing.T) map[string]*pit {
 	two.allOff()
 	two.makeSafe()
 	two.ok(two.as(two.ada), RobotCloseUp{Robot: two.moth})
+	two.reads(two.p2)
+	two.reads(w1)
 	two.walkUntil(ListCloseUp, "pack-2")
 	hurt, _ := hurtUncovered(t)
 	return map[string]*pit{
@@ -221,6 +228,7 @@ func (p *pit) pays(job JobID, owed JobOwes) {
 	p.t.Helper()
 	switch {
 	case owed.Line != "":
+		p.reads(owed.Pack)
 		p.ok(p.as(p.ben), SheetAnswer{Sheet: owed.Sheet, Line: owed.Line, Said: SaidDone, Pack: owed.Pack})
 	case owed.Sheet != "":
 		if _, on := p.s.TagOf(p.moth, p.ben); p.s.Sheets[owed.Sheet].List == ListFirstIn && !on {
@@ -232,6 +240,14 @@ func (p *pit) pays(job JobID, owed JobOwes) {
 	default:
 		require.NotEmpty(p.t, owed.Looks, owed.Says)
 		p.ok(p.as(owed.Looks[0]), JobReinspect{Job: job})
+	}
+}
+
+// reads reads the cells of a pack where that is owed.
+func (p *pit) reads(id PackID) {
+	p.t.Helper()
+	if p.s.Packs[id].Unread {
+		p.ok(p.as(p.ben), PackRead{Pack: id, CellVolts: even(4.05)})
 	}
 }
 
@@ -272,4 +288,21 @@ func TestALoneCaptainsUncoveredWorkIsLookedAtByAnOfficialOnTheirDevice(t *testin
 	p.refused(p.as(p.ada), JobReinspect{Job: job, Person: oda}, 5)
 	p.ok(Actor{Person: p.ada, Role: RoleCaptain, Proved: []PersonID{oda}}, JobReinspect{Job: job, Person: oda})
 	require.Equal(t, JobClosed, p.jobState(job))
+}
+
+// A job that was taken up again is looked at as one that is held is: else it could be neither
+// dropped nor left off.
+func TestAReopenedJobWithUncoveredTimeIsLookedAtAndThenDropped(t *testing.T) {
+	p, job := hurtUncovered(t)
+	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
+	p.walk(p.as(p.ben), ListReopen)
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	p.ok(p.as(p.ada), JobReopen{Job: job})
+	drop := JobDrop{Job: job, Reason: "another way"}
+	sentenceHas(t, p.refused(p.as(p.ada), drop, 8), "looks at the work again first")
+	p.ok(p.as(p.dee), JobReinspect{Job: job})
+	p.ok(p.as(p.ada), drop)
+	fresh := p.jobWith(p.as(p.ada), Must, boardtest.DressBurrs())
+	bad := p.refused(p.as(p.dee), JobReinspect{Job: fresh}, 0)
+	require.Equal(t, fresh, bad.Job, "nobody has worked on it yet")
 }

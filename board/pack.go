@@ -52,7 +52,7 @@ type Pack struct {
 	// CameBack holds from the robot's return until the pack is placed or suspect.
 	CameBack bool `json:"cameBack,omitzero"`
 	// Unread holds in a robot while nobody has read its cells since it was used last:
-	// it went in so, or was in a fight. Powered holds from when it gave power there, or
+	// it went in so, or was in a fight or a test. Powered holds from when it gave power there, or
 	// may have, until its cells are read: it is unread when it comes out.
 	// Found is set where nobody fitted it: it was found there.
 	Found   bool    `json:"found,omitzero"`
@@ -177,7 +177,7 @@ func (c PackChange) do(t *turn) *Refusal {
 		p.ReweighAt = t.now
 	}
 	if was.electric() != p.electric() {
-		if p.State == PackCharging && (was.Chemistry != p.Chemistry || was.Cells != p.Cells) {
+		if p.State == PackCharging && was.Kind() != p.Kind() {
 			return refuse(CodeState, "Pack %s is on channel %s, set by what its record says. Take it off first, then change the record.", p.Name, t.s().Channels[p.Channel].Name)
 		}
 		p = p.void(t.when)
@@ -345,7 +345,11 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 		p = t.left(p)
 		p.Unread, p.Powered = !p.read(), t.s().mayPower(robot)
 	}
-	if bad := p.fits(r); bad != nil && !p.Found {
+	bad := p.fits(r)
+	if before == robot {
+		bad = p.mayGoIn(r)
+	}
+	if bad != nil && !p.Found {
 		return bad
 	}
 	switch {

@@ -55,11 +55,13 @@ func (s State) fittedToFight(r Robot) *Refusal {
 			return bad
 		}
 	}
-	switch missing, want := r.lacks(in); {
+	switch missing, want := s.lacks(r, in); {
 	case len(in) == 0:
 		return breaks(11, "The board knows of no pack in %s. Say which one is fitted.", r.Name)
 	case !slices.ContainsFunc(in, func(p Pack) bool { return p.Use == UseMain }):
 		return breaks(11, "By the board no main pack is in %s, but %s, a %s pack. Say which main pack is fitted.", r.Name, in[0].Name, in[0].Use)
+	case missing == UseWeapon && r.WeaponPacks == 0:
+		return breaks(11, "By their records the board has weapon packs for %s, and none is in it. Say which is fitted, or the captain takes %[1]s off their records.", r.Name)
 	case missing != "":
 		return breaks(11, "%s takes %d %s packs, and by the board fewer are in it. Say which are fitted, or the captain enters how many it takes.", r.Name, want, missing)
 	}
@@ -67,12 +69,12 @@ func (s State) fittedToFight(r Robot) *Refusal {
 }
 
 // lacks is a use of which a robot takes more packs than are in it, none where it has all
-// that the captain entered.
-func (r Robot) lacks(in []Pack) (use PackUse, want int) {
+// that the captain entered, and one for its weapon where the board has any for that.
+func (s State) lacks(r Robot, in []Pack) (use PackUse, want int) {
 	for _, takes := range []struct {
 		use  PackUse
 		want int
-	}{{UseMain, r.MainPacks}, {UseWeapon, r.WeaponPacks}} {
+	}{{UseMain, r.MainPacks}, {UseWeapon, s.takesForWeapon(r)}} {
 		has := 0
 		for _, p := range in {
 			if p.Use == takes.use {
@@ -84,6 +86,17 @@ func (r Robot) lacks(in []Pack) (use PackUse, want int) {
 		}
 	}
 	return "", 0
+}
+
+// takesForWeapon is how many packs a robot takes for its weapon alone: as many as the
+// captain entered, else one where the board has any for that.
+func (s State) takesForWeapon(r Robot) int {
+	for _, p := range s.Packs {
+		if p.Use == UseWeapon && !p.Retired && !p.State.setAside() && p.listedFor(r) {
+			return max(1, r.WeaponPacks)
+		}
+	}
+	return r.WeaponPacks
 }
 
 // oneTooMany says which packs are in a robot that takes fewer, "" where it takes them all.

@@ -315,8 +315,8 @@ func (t *turn) logReading(id PackID, r Reading) {
 	t.put(PackLog{Pack: id, Readings: append(append([]Reading(nil), was...), r)})
 }
 
-// spendPacks lets nobody count on what was read of a pack before the fight that it was
-// in, and keeps that it gave power in its robot, or may have.
+// spendPacks lets nobody count on what was read of a pack before the fight or the test that
+// it was in, and keeps that it gave power in its robot, or may have.
 func (t *turn) spendPacks() {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		was, is := t.before.Powers[p.Robot], t.s().Powers[p.Robot]
@@ -325,7 +325,12 @@ func (t *turn) spendPacks() {
 			continue
 		}
 		p.Powered, p.UsedAt = true, max(p.UsedAt, t.when)
-		p.Unread = p.Unread || fought
+		p.Unread = p.Unread || fought || was.State.Energised() || is.State.Energised()
 		t.put(p)
+	}
+	for id, power := range inOrder(t.s().Powers) {
+		if power.State.Energised() && power.State != t.before.Powers[id].State {
+			t.spendSender(t.s().Robots[id])
+		}
 	}
 }

@@ -24,7 +24,7 @@ func TestAPackFittedAndTakenOutWithNoPowerOnStaysRead(t *testing.T) {
 			p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
 			p.makeSafe()
 			p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
-			p.ok(p.as(p.ben), SheetAnswer{Sheet: p.sheet(ListCloseUp), Line: "pack", Said: SaidDone, Pack: p.p2})
+			p.refused(p.as(p.ben), SheetAnswer{Sheet: p.sheet(ListCloseUp), Line: "pack", Said: SaidDone, Pack: p.p2}, 11)
 		}, PackUnread},
 		"a test, and its cells read after that": {func(p *pit) {
 			p.tests()

@@ -189,6 +189,8 @@ func (p *pit) answer(by Actor, list SheetList) {
 		}
 	case LineNumber:
 		c.Number = &l.Most
+	case LineChoice:
+		c.Choice = l.Choices[0]
 	}
 	p.rests(l)
 	p.ok(by, c)

@@ -84,10 +84,10 @@ var rulebook = []rule{
 	}, asks(rule10)},
 	{Rule{Number: 11,
 		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, other damage that must be mended has no job that is done or left off by name, nor is its part off and that looked at, or a small one no name that accepts it; " +
-			"when work, a part that came off, another module or another pack came after the answer to a line that it touches; or with no main pack in it, fewer main or weapon packs than it takes, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. A part comes off at work, from no robot that is closed up. What happens after the signature takes it back.",
+			"when work, a part that came off, another module or another pack came after the answer to a line that it touches; or with no main pack in it, fewer main or weapon packs than it takes, or one, in its transmitter too, that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. A part comes off at work, from no robot that is closed up, and that it is off counts no more once there is work on it. That a weapon, or what holds it, is not fitted is an answer only while it is off. What happens after the signature takes it back.",
 		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
-	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed)},
+	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed, rule11NotFitted, rule11Sender)},
 	{Rule{Number: 12,
 		Says:    "Whoever worked on the robot's last repair since the last fight that it was declared live for, or finished it, or on a job after it that was dropped or left off, or said since that a gravely damaged part is off, does not sign it ready. A neighbour or an official can.",
 		After:   ours,
@@ -103,7 +103,7 @@ var rulebook = []rule{
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
 			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight; seen at a robot elsewhere, they are asked who takes over. " +
 			"Once its circuit went off or on, or someone says that it is off who may not, it may run, and is asked about, until someone says that they stay with it or that it is off. What comes late counts from when it was seen, and changes no later charge. " +
-			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, and the place stays what it is and on the list. " +
+			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, no limit goes below what it is charged at, and the place stays what it is and on the list. " +
 			"One that is set aside on a charger is there until someone says where it is: until then its channel takes no other, and where it may vent its place none.",
 		After: ours,
 	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},

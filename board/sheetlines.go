@@ -7,7 +7,7 @@ import (
 
 // sheetVersion numbers the wording below. A sheet keeps the lines it was begun
 // with.
-const sheetVersion = 4
+const sheetVersion = 5
 
 // The parts of the make-safe sheet, in their order.
 const (
@@ -45,7 +45,7 @@ func (s State) ownLinesOf(r Robot, list SheetList) []Line {
 	case ListCloseUp:
 		return s.closeUpLines(r)
 	case ListReady:
-		return readyLines(r)
+		return s.readyLines(r)
 	case ListLoadIn:
 		return loadInLines(r)
 	case ListOvernight:
@@ -215,7 +215,7 @@ func (s State) packLines(r Robot) []Line {
 	l := Line{ID: "pack", Part: partCloseUp, Kind: LinePack, Ask: "Charged pack in, strapped, connector pulled: which one?", Touch: "the strap",
 		Say: "PACK IN", Not: "not in", Covers: []System{SysPack}}
 	in := slices.DeleteFunc(s.packsIn(r.ID), func(p Pack) bool { return p.Use == UseTransmitter })
-	count := max(len(in), r.Takes(UseMain)+r.WeaponPacks)
+	count := max(len(in), r.Takes(UseMain)+s.takesForWeapon(r))
 	if count == 1 {
 		return []Line{l}
 	}
@@ -230,13 +230,13 @@ func (s State) packLines(r Robot) []Line {
 	return lines
 }
 
-func readyLines(r Robot) []Line {
+func (s State) readyLines(r Robot) []Line {
 	strap := Line{ID: "strap", Part: partReady, Kind: LineDo, Ask: "Link out, lifted or strapped for the way?", Touch: "the link", Say: "LINK OUT", Not: "not yet", Covers: []System{SysLock, SysLink}}
 	if len(r.heldBy()) > 0 {
 		strap.Ask = upper(r.lockPlaced(Lock.name)) + ", link out, lifted or strapped for the way?"
 		strap.Touch, strap.Say = r.lockTouch(), r.lockSay()+", LINK OUT"
 	}
-	return []Line{
+	return append(s.senderLines(r), []Line{
 		{ID: "failsafe", Part: partReady, Kind: LineProof, Ask: "Failsafe: proven with this radio, or owed to the officials?", Touch: "the transmitter",
 			Say: "PROVEN", Not: "not yet", Covers: []System{SysRadio, SysDrive, SysWeapon}},
 		{ID: "mass", Part: partReady, Kind: LineNumber, Unit: massUnit, Most: r.Class.LimitGrams(), Ask: "On the scale as it will fight: how many grams?", Touch: "the scale",
@@ -244,7 +244,7 @@ func readyLines(r Robot) []Line {
 		strap,
 		{ID: "sign", Part: partSign, Kind: LineSign, Ask: "Looked it over with your own eyes: sign " + r.Name + " ready?", Touch: r.Name,
 			Say: "SIGN " + strings.ToUpper(r.Name), Not: "not ready"},
-	}
+	}...)
 }
 
 // loadInLines are what events look at when a robot arrives, with its power off;

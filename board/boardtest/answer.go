@@ -48,6 +48,8 @@ func AnswerTo(s State, sheet Sheet, l Line, who PersonID) SheetAnswer {
 		if a.Pack == "" && l.NotFitted {
 			a.Said = SaidNotFitted
 		}
+	case LineChoice:
+		a.Choice = l.Choices[0]
 	case LineTold:
 		if a.Told = who; sheet.List == ListCloseUp {
 			a.Said, a.Told = tells(s, who)

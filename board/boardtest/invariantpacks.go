@@ -28,10 +28,10 @@ var packsInvariants = []Invariant{
 		}
 		return true
 	}},
-	{11, "ready and live on packs whose cells were read since their fight and their last charge", func(w *Witness, x Step) bool {
+	{11, "ready and live on packs whose cells were read since their fight, their test and their last charge", func(w *Witness, x Step) bool {
 		read := func(p Power) bool {
 			for id, k := range x.After.Packs {
-				if k.Robot == p.Robot && !k.Retired && (cellsReadAt(k) == 0 || cellsReadAt(k) < w.fought[id]) {
+				if k.Robot == p.Robot && !k.Retired && (cellsReadAt(k) == 0 || cellsReadAt(k) < max(w.fought[id], w.spent[id])) {
 					return false
 				}
 			}
@@ -278,6 +278,37 @@ var packsInvariants = []Invariant{
 			}
 		}
 		return true
+	}},
+	{14, "nothing limits a running charge to less than it is charged at", func(_ *Witness, x Step) bool {
+		within := func(s State, p Pack) bool {
+			ch := s.Channels[p.Channel]
+			return p.Amps <= p.ChargeAmpsMost && p.Amps <= ch.AmpsMost && p.Cells <= ch.CellsMost && (p.FasterBy != "" || p.Amps <= p.CapacityAh*1.0001)
+		}
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			if p.State != PackCharging || was.State != PackCharging || was.Channel != p.Channel {
+				continue
+			}
+			if within(x.Before, was) && !within(x.After, p) || was.Chemistry != p.Chemistry || was.Cells != p.Cells {
+				return false
+			}
+		}
+		return true
+	}},
+	{11, "ready on a pack in the transmitter that is its own, read and not low, where one is named", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool {
+			name := senderNamed(x.After, p.Robot)
+			for _, k := range x.After.Packs {
+				if k.Name != name || k.Retired {
+					continue
+				}
+				low := len(k.Reading.CellVolts) == 0 || slices.Min(k.Reading.CellVolts) < lowForAFight(k)
+				if low || outOfUse(k) || k.Use != UseTransmitter || k.State == PackUnread || k.State == PackCharging || !slices.Contains(k.Fits, p.Robot) {
+					return false
+				}
+			}
+			return true
+		})
 	}},
 	{14, "nothing that a charge hangs on leaves the board", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Packs {

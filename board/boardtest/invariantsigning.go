@@ -33,6 +33,30 @@ var signingInvariants = []Invariant{
 			return leads && x.By.Person != "" && !person.Minor && !person.Guest && len(is.Loosened) > len(was.Loosened)
 		})
 	}},
+	{11, "no weapon that is on its robot is said to be not fitted, and no load-in goes on saying so", func(_ *Witness, x Step) bool {
+		has := func(r Robot) bool {
+			return slices.ContainsFunc(r.Energies, func(e Energy) bool { return e.Kind == EnergyWeapon || e.Kind == EnergySpin })
+		}
+		for id, r := range x.After.Robots {
+			sheet, _ := x.After.Sheet(id, ListLoadIn)
+			a, said := sheet.Answered("lock")
+			if said && a.Said == SaidNotFitted && sheet.State != SheetUnanswered && has(r) && !weaponOff(x.After, id) && weaponOff(x.Before, id) {
+				return false
+			}
+		}
+		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
+			return a.Said != SaidNotFitted || a.Record || !aboutWeapon(l) || !has(x.After.Robots[sheet.Robot]) || weaponOff(x.After, sheet.Robot)
+		})
+	}},
+	{11, "a part that is on again leaves its robot neither signed nor with power", func(_ *Witness, x Step) bool {
+		for id, d := range x.After.Damages {
+			state := x.After.Powers[d.Robot].State
+			if d.BackAt > x.Before.Damages[id].BackAt && !d.Dropped && (state == Ready || state == Test || state == Live) {
+				return false
+			}
+		}
+		return true
+	}},
 	{11, "ready on a failsafe shown under power since it was touched, or owed", func(w *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool { return failsafeShown(w, x.After, p.Robot) })
 	}},

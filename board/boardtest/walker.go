@@ -155,6 +155,12 @@ func (w *Walker) line() Command {
 		l = sheet.Lines[rapid.IntRange(0, len(sheet.Lines)-1).Draw(w.RT, "line")]
 	}
 	c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone, Place: w.Watch, Pack: w.aPack(), Told: rapid.SampledFrom([]PersonID{w.Dee, w.Ben}).Draw(w.RT, "told"), Number: &l.Most}
+	if l.Kind == LineChoice {
+		c.Choice = l.Choices[0]
+	}
+	if l.NotFitted && aboutWeapon(l) && rapid.Bool().Draw(w.RT, "not fitted") {
+		c.Said = SaidNotFitted
+	}
 	if l.Kind == LineTold && rapid.Bool().Draw(w.RT, "alone") {
 		c.Said, c.Told = SaidAlone, ""
 	}
@@ -230,7 +236,7 @@ func (w *Walker) packs() Command {
 	fits.Fits = []RobotID{w.Moth}
 	other := fits
 	other.Chemistry = rapid.SampledFrom([]charge.Chemistry{charge.LiPo, charge.LiPo, charge.LiFe}).Draw(w.RT, "chemistry")
-	other.Use = rapid.SampledFrom([]PackUse{UseMain, UseMain, UseWeapon, UseTool}).Draw(w.RT, "use")
+	other.Use = rapid.SampledFrom([]PackUse{UseMain, UseMain, UseWeapon, UseTool, UseTransmitter}).Draw(w.RT, "use")
 	return rapid.SampledFrom([]Command{
 		PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Place: w.Watch}, PackMove{Pack: p, Robot: w.Moth, Found: rapid.Bool().Draw(w.RT, "found")}, PackMove{Pack: p, Place: w.Corner},
 		PackChange{Pack: p, PackFields: fits}, PackChange{Pack: p, PackFields: other}, PackRead{Pack: p, CellVolts: []float64{2.9, 2.9, 2.9, 2.9}}, PackRead{Pack: p, CellVolts: []float64{3.1, 3.1, 3.1, 3.1}}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p, Robot: w.Moth}, PackChoose{Pack: p},

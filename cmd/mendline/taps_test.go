@@ -294,6 +294,7 @@ func TestBrowserABeetleIsTestedAndReadyWithinFiftyFiveTaps(t *testing.T) {
 	proven := beetleTurn
 	proven.failsafe = "PROVEN"
 	pia.answers(s, proven, board.ListReady, "ready")
+	pia.readsCells(s, "N2", "4.05")
 	edda.signs(s, proven)
 	s.withinBudget(t, tapsWithTest, pia, edda)
 }
@@ -310,6 +311,20 @@ func (h *hand) tests(s *served, around turnaround) {
 	h.tap("end the test")
 	h.sees("make safe")
 	require.Equal(h.t, board.Unknown, s.state(around.robot))
+}
+
+// readsCells reads the cells of a pack that gave power in a test, from the line that waits
+// for the signature.
+func (h *hand) readsCells(s *served, pack, volts string) {
+	h.t.Helper()
+	h.tap("read " + pack)
+	for cell := range s.pack(pack).Cells {
+		h.reads(volts)
+		h.waits(fmt.Sprintf(`document.getElementById("cell%d")?.value === %q`, cell+1, volts), "the cell's volts")
+	}
+	h.tap("this is what i read")
+	h.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	require.False(h.t, s.pack(pack).Unread)
 }
 
 func (s *served) withinBudget(t testing.TB, most int, hands ...*hand) {

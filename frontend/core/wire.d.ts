@@ -1499,7 +1499,14 @@ export interface Robot extends RobotFields {
 }
 
 /** RobotOnce is the most that a robot has asked; EventOnce what the event has. */
-export interface RobotOnce { energies?: Energy[]; links?: number; locks?: Lock[]; secondVerifier?: boolean }
+export interface RobotOnce {
+  energies?: Energy[];
+  links?: number;
+  locks?: Lock[];
+  secondVerifier?: boolean;
+  mainPacks?: number;
+  weaponPacks?: number;
+}
 
 /** Power is one robot's power state with who declared it. */
 export interface Power {
@@ -1608,9 +1615,9 @@ export interface Pack extends PackFields {
   cameBack?: boolean;
   /**
    * `unread` holds in a robot while nobody has read its cells since it was used last: it
-   * went in so, or was in a fight. `powered` holds from when it gave power there, or may
-   * have, until its cells are read: it is unread when it comes out. `found` is set where
-   * nobody fitted it: it was found there.
+   * went in so, or was in a fight or a test. `powered` holds from when it gave power there,
+   * or may have, until its cells are read: it is unread when it comes out. `found` is set
+   * where nobody fitted it: it was found there.
    */
   found?: boolean;
   unread?: boolean;

@@ -4,7 +4,7 @@
 import { reached } from "../core/live.js";
 import { ago, b, div, h1, left, p, span, tap } from "../core/tags.js";
 import { atWork, holdWords, minutes } from "../core/words.js";
-import { flagView, patchLine, robotFacts, robotName, robots } from "../core/screen.js";
+import { flagView, leads, patchLine, robotFacts, robotName, robots } from "../core/screen.js";
 import { Phone, closeUp, handsButton, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 
 /** @typedef {import("../core/wire.d.ts").Todo} Todo */
@@ -54,10 +54,17 @@ function nextPage(phone) {
   );
 }
 
-/** What I finished and is not closed yet. @param {Phone} phone */
-const owing = (phone) =>
+/** What I finished and is not closed yet, and what nobody has read in a robot that I close up. @param {Phone} phone */
+const owing = (phone) => [
   phone.board.all("job").filter((j) => j.state === "finished" && j.finishedBy === phone.me)
-    .map((j) => phone.to(`#/me/job/${j.id}`, `what job ${j.number} owes`));
+    .map((j) => phone.to(`#/me/job/${j.id}`, `what job ${j.number} owes`)),
+  phone.board.all("pack").filter((pack) => unreadAtClosing(phone, pack))
+    .map((pack) => phone.to(`#/me/read/${pack.id}`, `read ${pack.name}`)),
+];
+
+/** @param {Phone} phone @param {import("../core/wire.d.ts").Pack} pack */
+const unreadAtClosing = (phone, pack) => pack.unread && !pack.retired && pack.robot
+  && phone.board.get(`power/${pack.robot}`)?.state === "closing-up" && leads(phone.ctx, pack.robot);
 
 /** Who ended my work, where another did. @param {Todo | undefined} todo */
 const toldLine = (todo) => (todo?.told ? p({ class: "fact told" }, b(null, todo.told)) : null);

@@ -112,6 +112,9 @@ function smallButtons(walk, sheet, line) {
   const words = line.not ?? "not";
   const strip = walk.ctx.board.get(`strip/${sheet.robot}`);
   const owed = line.kind === "proof" && strip?.mayOwe && !strip.unproven;
+  const unread = line.kind === "sign" || line.kind === "pack"
+    ? walk.ctx.board.all("pack").filter((pack) => !pack.retired && pack.robot === sheet.robot && pack.unread)
+    : [];
   return [
     tap({ key: "no", words, restMs: REST_MS, act: () => walk.answer(sheet, line, "no") }),
     line.notFitted
@@ -123,6 +126,8 @@ function smallButtons(walk, sheet, line) {
     line.kind === "proof" && leads(walk.ctx, sheet.robot)
       ? tap({ key: "test", words: "test it with power", restMs: REST_MS, act: () => walk.ctx.go(`#/me/test/${sheet.robot}`) })
       : null,
+    unread.map((pack) =>
+      tap({ key: `read ${pack.id}`, words: `read ${pack.name}`, restMs: REST_MS, act: () => walk.ctx.go(`#/me/read/${pack.id}`) })),
   ];
 }
 

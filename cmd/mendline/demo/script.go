@@ -154,6 +154,7 @@ func (d *day) beetleTest() {
 	d.ago(109.5)
 	d.do("Pia", board.RobotTestEnd{Robot: d.robot(beetle)})
 	d.do("Pia", board.RobotPlace{Robot: d.robot(beetle), Place: d.place("Little bench")})
+	d.read("Pia", "N2", 4.08, 31, false)
 	d.ready(w)
 	d.ago(105.5)
 	d.do("Tilly", board.HandsOn{Robot: d.robot(beetle)})
