@@ -56,16 +56,16 @@ function askShelve(captain, id, alarm) {
   });
 }
 
-/** What waits for someone's word before a signature, and packs that fit no robot yet. @param {Captain} captain */
+/** What waits for someone's word, and what an earlier program let be. @param {Captain} captain */
 function owedView(captain) {
   const list = captain.board.get("owed/event")?.list ?? [];
   if (!list.length) return null;
-  return [h2(null, "to put right"), list.map((x) => div({ class: "card", key: x.damage ?? x.pack },
+  const screen = (/** @type {typeof list[0]} */ x) => (x.damage ? `#/me/standing/${x.damage}` : `#/captain/${x.pack ? "pack" : "robot"}`);
+  const noun = (/** @type {typeof list[0]} */ x) => (x.damage ? "damage" : x.pack ? "packs" : "robots");
+  return [h2(null, "to put right"), list.map((x) => div({ class: "card", key: x.what },
     p(null, x.what),
     p({ class: "fact" }, x.act),
-    div({ class: "card-acts" }, x.damage
-      ? tap({ words: "open the damage", act: () => captain.ctx.go(`#/me/standing/${x.damage}`) })
-      : tap({ words: "open the packs", act: () => captain.ctx.go("#/captain/pack") }))))];
+    div({ class: "card-acts" }, tap({ words: `open the ${noun(x)}`, act: () => captain.ctx.go(screen(x)) }))))];
 }
 
 /** All alarms, those snoozed, and what is relaxed. @param {Captain} captain */

@@ -2659,14 +2659,15 @@ export type AlarmClass = "A" | "B" | "C";
 export interface Relaxed { list: string[] }
 
 /**
- * Owed lists what waits for someone's word before a robot is signed, and packs that an
- * earlier program let into any robot: the captain puts it right (owed/event; none when
- * there is none).
+ * Owed lists what waits for someone's word before a robot is signed, and what an earlier
+ * program let be: leads who answer for nothing, charges that nobody has said they stay
+ * with, packs for any robot. The captain puts it right (owed/event; none when there is
+ * none).
  */
 export interface Owed { list: Owing[] }
 
-/** Owing is one such thing, and who does what about it: a damage, or a pack. */
-export interface Owing { what: string; act: string; damage?: Id; pack?: Id }
+/** Owing is one such thing, and who does what about it: a damage, a pack, or a robot. */
+export interface Owing { what: string; act: string; damage?: Id; pack?: Id; robot?: Id }
 
 /**
  * Works is what works now of a robot, for its driver (works/<robotID>); not there for a

@@ -556,7 +556,7 @@ export const derivedAlarm = {"class":"B","robot":"f63e3b14-334d-50e6-9a81-16e1fb
 export const derivedRelaxed = {"list":["list"]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["owed"]} */
-export const derivedOwed = {"list":[{"what":"what","act":"act","damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","pack":"d724cd33-22db-5334-a08d-1243008299dd"}]};
+export const derivedOwed = {"list":[{"what":"what","act":"act","damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","pack":"d724cd33-22db-5334-a08d-1243008299dd","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"}]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["works"]} */
 export const derivedWorks = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","setup":"setup","functions":[{"name":"Tin Moth","word":"degraded","pct":3,"unsaid":true,"why":["why"]}],"other":["other"],"lookNext":[{"part":"9a7bf502-2530-5b17-97b8-33da910e0c93","name":"Tin Moth","from":"from"}]};
