@@ -91,7 +91,6 @@ func TestWhatTheInspectionFoundHasAChanceAndABestRemedy(t *testing.T) {
 	require.NotEmpty(t, list.List)
 	best := list.List[0]
 	require.Contains(t, best.Text, "postponement", "%+v", list.List)
-	require.True(t, best.Clear)
 	require.GreaterOrEqual(t, best.Then, list.Ready+2)
 }
 

@@ -32,7 +32,8 @@
 // # Chances and remedies
 //
 // Chances are those of the same days. A remedy is a few ordinary commands, given to
-// a copy of the board, planned briefly from the plan at hand and played on the same
-// days: what the board refuses is never offered, and what is promised is what the
-// commands do.
+// a copy of the board on which people follow the plan at hand: what the board refuses is
+// never offered. All are planned briefly and played on a few days; those that promise most
+// are posed, planned, chosen and played as any board is, on the same days, so that what is
+// promised for each robot is what the forecast says once the commands are done.
 package forecast

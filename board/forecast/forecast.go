@@ -301,18 +301,20 @@ type Alarm struct {
 }
 
 // Make computes the forecast of s at at. The same board, moment, seed and budget
-// give the same forecast. Budget is the planner's work, in schedules.
+// give the same forecast. Budget is the planner's work, in schedules: the plan has a
+// share of it, and so has each remedy that is judged.
 func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forecast {
 	at = forMoment(at)
 	all := view.RecordsOf(s)
 	on := all.Learnt(s)
 	robots := outlooks(s, at, on)
+	budget = each(budget)
 	c := makeSchedule(pose(s, at, robots, on), seed, budget)
 	flags := c.flags()
 	calls := c.calls()
 	f := Forecast{
 		At: at, Of: s.Rev, Views: view.Of(s, all),
-		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed), Lanes: c.lanes(flags), Plans: c.plans(flags),
+		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed, budget), Lanes: c.lanes(flags), Plans: c.plans(flags),
 		Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 	}
 	f.Packs, f.Health, f.Energies = c.packs.views(c.sets), c.packs.health(), c.packs.fightEnergies(robots)

@@ -65,7 +65,7 @@ var nasty = map[string]func(t testing.TB) *pit{
 		p, r := opened(t)
 		p.work(r, "Swap the blade", board.Must, using(fix(20, 40, board.SkillMechanical), p.stock("blade", 0)))
 		p.work(r, "Grease", board.Could, fix(5, 9, board.SkillMechanical))
-		p.calledAt(r, p.in(90))
+		p.calledAt(r, p.in(120))
 		return p
 	},
 	"a call in the past": func(t testing.TB) *pit {
@@ -268,12 +268,14 @@ func TestAllThatCanBeLeftOffIsOfferedAtOnce(t *testing.T) {
 	require.Less(t, list.Ready, 5)
 	require.Equal(t, "Leave off every should and could of Bramble, 14 jobs", list.List[0].Text)
 	require.Equal(t, 10, list.List[0].Then)
-	require.Less(t, list.List[1].Then, 6, "one job alone")
+	for _, r := range list.List[1:] {
+		require.Less(t, r.Then, 6, "one job alone")
+	}
 }
 
 func TestThePostponementIsNotSpentWhereTheSpareAloneDoes(t *testing.T) {
 	list := onlyList(t, nasty["a part out of stock"](t))
-	require.Equal(t, "Borrow a spare blade", list.List[0].Text)
+	require.Equal(t, "Borrow a spare blade for job 1, Swap the blade", list.List[0].Text)
 	require.Equal(t, 10, list.List[0].Then)
 	for _, r := range list.List {
 		require.NotContains(t, r.Text, "postponement", "it gains nothing more")

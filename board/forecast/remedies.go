@@ -194,34 +194,53 @@ func (c *schedule) postpone(g int) []remedy {
 	}}
 }
 
-// spares borrows one more of each spare that the work of group g is short of.
+// spares borrows a spare for each job of group g that nobody is on and that goes without
+// one by the plan. Whoever fetches it says when it comes; until then nobody knows.
 func (c *schedule) spares(g int) []remedy {
 	var list []remedy
-	for k, stock := range c.stocks {
-		want, moved := 0, []board.JobID{}
-		for i, t := range c.problem.Tasks {
-			most := 0
-			for _, w := range t.Ways {
-				for _, u := range w.Uses {
-					if u.Stock == k {
-						most = max(most, u.Count)
-					}
+	for i, j := range c.jobs {
+		if c.problem.Tasks[i].Group != g || j.State != board.JobOpen {
+			continue
+		}
+		for w, way := range c.problem.Tasks[i].Ways {
+			if c.kept(i) && c.plan.Tasks[i].Way == w {
+				continue
+			}
+			for _, use := range way.Uses {
+				if c.spare(use.Stock) < use.Count && !c.stocks[use.Stock].Retired {
+					list = append(list, c.borrow(i, c.fixes[i][w], use.Stock))
 				}
 			}
-			if t.Running == nil && most > 0 {
-				want, moved = want+most, append(moved, c.jobs[i].ID)
-			}
-		}
-		uses := slices.ContainsFunc(moved, func(id board.JobID) bool { return c.s.Jobs[id].Robot == c.robots[g].robot.ID })
-		if uses && want > c.problem.Stocks[k].Count && !stock.Retired {
-			list = append(list, remedy{
-				text:  "Borrow a spare " + stock.Name,
-				do:    []board.Command{board.StockCount{Stock: stock.ID, Count: c.s.Stocks[stock.ID].Count + 1}},
-				moved: moved,
-			})
 		}
 	}
 	return list
+}
+
+// spare is how many of a stock the plan leaves in the box.
+func (c *schedule) spare(stock int) int {
+	left := c.problem.Stocks[stock].Count
+	for i, t := range c.problem.Tasks {
+		if !c.kept(i) || t.Running != nil {
+			continue
+		}
+		for _, use := range t.Ways[c.plan.Tasks[i].Way].Uses {
+			if use.Stock == stock {
+				left -= use.Count
+			}
+		}
+	}
+	return left
+}
+
+// borrow has job i wait for a spare that someone borrows.
+func (c *schedule) borrow(i, fix, stock int) remedy {
+	j, name := c.jobs[i], c.stocks[stock].Name
+	r := remedy{text: fmt.Sprintf("Borrow a spare %s for %s", name, jobName(j)), moved: []board.JobID{j.ID}}
+	if fix != j.Chosen {
+		r.do = append(r.do, board.JobFix{Job: j.ID, Chosen: fix})
+	}
+	r.do = append(r.do, board.JobHold{Job: j.ID, Why: board.HoldPart, Text: name + " to be borrowed"})
+	return r
 }
 
 // places makes room for one more at each kind of station that work of group g waits

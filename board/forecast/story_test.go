@@ -133,7 +133,7 @@ func (p *pit) asked(l boardtest.StoryLine) []string {
 	}
 	for _, list := range f.LeaveOff {
 		if list.Robot == r {
-			said = append(said, remedyWords(list)...)
+			said = append(said, p.remedyWords(list)...)
 		}
 	}
 	return said
@@ -192,12 +192,12 @@ func postponeWords(k forecast.Postpone) string {
 	return "no postponement: " + k.Why
 }
 
-func remedyWords(list forecast.LeaveOff) []string {
+func (p *pit) remedyWords(list forecast.LeaveOff) []string {
 	var said []string
 	for _, x := range list.List {
-		words := "no clear gain"
-		if x.Clear {
-			words = fmt.Sprintf("%s, then %s", ofTen(list.Ready), ofTen(x.Then))
+		words := fmt.Sprintf("%s, then %s", ofTen(list.Ready), ofTen(x.Then))
+		for _, o := range x.Others {
+			words += fmt.Sprintf("; %s %s, then %s", p.s.Robots[o.Robot].Name, ofTen(o.Ready), ofTen(o.Then))
 		}
 		said = append(said, fmt.Sprintf("%d. %s: %s", x.Rank, x.Text, words))
 	}

@@ -15,6 +15,9 @@ const abouts = ["job", "stock", "station", "fight", "pack"];
 /** How long a remedy's undo stands: one looks at what it brought before deciding. */
 const LOOK_MS = 120_000;
 
+/** @param {number} ready as things stand @param {number} then */
+const changeWords = (ready, then) => `${then === ready ? "still" : `${chanceWords(ready)} →`} ${chanceWords(then)}`;
+
 /** The remedies on one captain's screen. */
 export class Remedies {
   /** One is being sent: no other can be pressed meanwhile. */
@@ -40,15 +43,14 @@ export class Remedies {
 
   /** @param {Remedy} x @param {number} ready as things stand */
   remedyView(x, ready) {
-    const change = `${x.then === ready ? "still" : `${chanceWords(ready)} →`} ${chanceWords(x.then)}`;
+    const change = changeWords(ready, x.then);
     return div({ class: "remedy", key: x.text },
       p(null, b(null, x.text)),
       p({ class: "fact" },
-        x.clear
-          ? `${change} · helps in ${x.gain} ± ${x.err} of 100 simulated days`
-          : `no clear gain (${x.gain} ± ${x.err} of 100 simulated days)`,
-        " ",
+        `${change} · helps in ${x.gain} ± ${x.err} of 100 simulated days `,
         dots(x.then)),
+      x.others.map((o) =>
+        p({ class: "fact", key: o.robot }, b(null, robotName(this.captain.ctx, o.robot)), ` ${changeWords(o.ready, o.then)}`)),
       tap({ key: "do", words: "do this", label: `do this: ${x.text}`, off: this.sending, act: () => this.apply(x) }));
   }
 

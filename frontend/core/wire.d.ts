@@ -2310,7 +2310,10 @@ export interface Chance {
   needHighSec?: number;
 }
 
-/** LeaveOff is what would help a robot that is flagged, the best first (leaveoff/<robotID>). */
+/**
+ * LeaveOff is what would help a robot that is flagged, what helps all robots together most
+ * first (leaveoff/<robotID>).
+ */
 export interface LeaveOff {
   robot: Id;
   fight: Id;
@@ -2325,15 +2328,18 @@ export interface Remedy {
   text: string;
   /**
    * `then` is on how many of 10 days the robot is ready with it. `gain` is the difference
-   * in points of 100, with its standard error; `clear` is false where it may as well be
-   * none.
+   * in points of 100, with its standard error.
    */
   then: number;
   gain: number;
   err: number;
-  clear: boolean;
+  /** `others` are the other robots that it changes. */
+  others: Changed[];
   do: Written[];
 }
+
+/** Changed is on how many of 10 days a robot is ready as things stand, and then. */
+export interface Changed { robot: Id; ready: number; then: number }
 
 /** Written is a command as it is sent. */
 export interface Written { do: string; with: unknown }

@@ -517,7 +517,7 @@ export const derivedCall = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","figh
 export const derivedChance = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","ready":3,"of":3,"cause":{"kind":"station","text":"blade is bent","job":3},"uninspected":true,"needLowSec":3,"needHighSec":3};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["leaveoff"]} */
-export const derivedLeaveoff = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","ready":3,"list":[{"rank":3,"text":"blade is bent","then":3,"gain":3,"err":3,"clear":true,"do":[{"do":"note.add","with":{"text":"blade is bent"}}]}]};
+export const derivedLeaveoff = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","ready":3,"list":[{"rank":3,"text":"blade is bent","then":3,"gain":3,"err":3,"others":[{"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","ready":3,"then":3}],"do":[{"do":"note.add","with":{"text":"blade is bent"}}]}]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["lane"]} */
 export const derivedLane = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","bars":[{"job":"ef619680-f043-5897-92c9-8f9143810ea0","number":3,"name":"Tin Moth","who":["who"],"state":"running","startAt":"2026-05-09T14:02:31.500Z","endAt":"2026-05-09T14:02:31.500Z","badAt":"2026-05-09T14:02:31.500Z","late":true}]};
