@@ -318,6 +318,7 @@ func (h *hand) tests(s *served, around turnaround) {
 func (h *hand) readsCells(s *served, pack, volts string) {
 	h.t.Helper()
 	h.tap("read " + pack)
+	h.sees("Reading of " + pack)
 	for cell := range s.pack(pack).Cells {
 		h.reads(volts)
 		h.waits(fmt.Sprintf(`document.getElementById("cell%d")?.value === %q`, cell+1, volts), "the cell's volts")
