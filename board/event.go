@@ -8,6 +8,9 @@ import (
 // eventID is the id of the one Event.
 const eventID = "event"
 
+// currencyMost is how long a currency's name may be, in characters.
+const currencyMost = 8
+
 // Event is what the organisers and the captain set for the day. Rule sets differ,
 // so nothing that bears on safety has a silent default.
 type Event struct {
@@ -25,6 +28,8 @@ type EventFields struct {
 	Name string `json:"name"`
 	// OffsetMin is the event's time in minutes east of UTC, −840 to 840.
 	OffsetMin int `json:"offsetMin,omitzero"`
+	// Currency is what money is in, as people write it behind a figure.
+	Currency string `json:"currency,omitzero"`
 	// ActivationOrder and DeactivationOrder are the event's own steps, in order.
 	ActivationOrder   []string `json:"activationOrder,omitempty"`
 	DeactivationOrder []string `json:"deactivationOrder,omitempty"`
@@ -140,6 +145,7 @@ func (e Event) valid(s State) *Refusal {
 	return first(
 		checkName("name", e.Name),
 		checkRange("offsetMin", e.OffsetMin, -840, 840, "minutes"),
+		checkText("currency", e.Currency, currencyMost),
 		checkRange("spinDownSec", e.SpinDownSec, 0, 600, "seconds"),
 		checkRange("leadFights", e.LeadFights, 0, 20, "fights"),
 		checkRange("leadSec", e.LeadSec, 0, 7200, "seconds"),

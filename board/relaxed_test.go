@@ -15,7 +15,7 @@ import (
 // harmless are the settings that ask for less in no value they may have, and why.
 var harmless = map[string]map[string]string{
 	"event": {
-		"name": "a name", "offsetMin": "another makes every robot unknown", "activationOrder": "rule 20 asks for it, and it has no default",
+		"name": "a name", "currency": "what money is called", "offsetMin": "another makes every robot unknown", "activationOrder": "rule 20 asks for it, and it has no default",
 		"deactivationOrder": "rule 20 asks for it, and it has no default", "leadFights": "a time of the plan", "leadSec": "a time of the plan",
 		"restSec": "a time of the plan", "restFrom": "a time of the plan", "restTo": "a time of the plan", "postponeSec": "a time of the plan",
 		"postponeFor": "a time of the plan", "fightMeanSec": "a time of the plan", "fightMeanWorth": "a time of the plan", "breaks": "a time of the plan",

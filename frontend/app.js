@@ -49,7 +49,7 @@ const clearTalk = { timer: /** @type {ReturnType<typeof setTimeout> | undefined}
 /** @type {Ctx} */
 const ctx = { board, live, clock, go, say, setScheme, notices: noticesView };
 
-/** @type {{name: string, unmount: () => void} | null} */
+/** @type {{name: string, unmount: ReturnType<Mount>} | null} */
 let shown = null;
 /** The screen last asked for: a slower one that arrives later is not shown. */
 let wanted = "";
@@ -91,6 +91,10 @@ async function show() {
   if (hash === wanted) return;
   if (name !== "join" && (!live.me || board.epoch === "")) return;
   wanted = hash;
+  if (shown?.name === name && shown.unmount.turn) {
+    shown.unmount.turn(name, ...args);
+    return;
+  }
   const screen = await loaded(screens[name]);
   if (wanted !== hash) return;
   shown?.unmount();

@@ -212,3 +212,25 @@ func TestABillWithNothingOnItIsQuietAndOneWithALeftJobIsNot(t *testing.T) {
 	p.do(p.Ada, JobDefer{Job: p.job("paint", mend), Acceptor: p.Ada, Reason: "no time"})
 	require.False(t, billOf(t, account(t, p.record()).Hits, debrief.Hit{}).Quiet)
 }
+
+func TestTheHitsOfTodayCostOnTheBoardWhatTheJournalSays(t *testing.T) {
+	p, f, rails := brokenFrame(t)
+	today := p.now
+	p.damage(DamageFields{OnPart: rails[0], Grade: G3, Fight: f, Hit: 1})
+	bent := p.damage(DamageFields{OnPart: rails[2], Grade: G2, Fight: f, Hit: 2})
+	spare := StockID(p.as(p.Ada, StockAdd{StockFields: StockFields{Name: "cross member", Count: 2, ListCents: 66000, PaidCents: 12000}}, KindStock))
+	job := p.job("swap the member", Fix{
+		Name: "swap", Way: WaySwap, LikelySec: 600, BadSec: 900, Hands: []Skill{SkillMechanical}, Station: "bench", Stock: []Need{{Stock: spare, Count: 1}},
+	}, bent)
+	p.works(job, 10)
+	p.damage(DamageFields{OnPart: rails[3], Grade: G3})
+
+	var all debrief.Cost
+	hits := account(t, p.record()).Hits
+	for _, n := range []int{1, 2} {
+		all = all.Plus(billOf(t, hits, debrief.Hit{Fight: f, Number: n}).Cost)
+	}
+	require.Equal(t, 90000+150000+66000, all.List())
+	require.Equal(t, map[RobotID]debrief.Hits{p.Moth: {Cost: all, Hits: 2}}, debrief.Today(p.s, today), "what no hit is known for counts in none")
+	require.Empty(t, debrief.Today(p.s, today+24*60*minute), "tomorrow begins at nothing")
+}

@@ -49,6 +49,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Works {
 		add("works", string(n.Robot), n)
 	}
+	for _, n := range f.Costs {
+		add("cost", string(n.Robot), n)
+	}
 	for _, n := range f.Setups {
 		add("setups", string(n.Robot), n)
 	}

@@ -313,7 +313,7 @@ func Make(s board.State, at board.Moment, seed uint64, budget plan.Budget) Forec
 	flags := c.flags()
 	calls := c.calls()
 	f := Forecast{
-		At: at, Of: s.Rev, Views: view.Of(s, all),
+		At: at, Of: s.Rev, Views: view.Of(s, all, at),
 		Calls: calls, Chances: c.chances(calls), LeaveOff: c.leaveOff(calls, seed, budget), Lanes: c.lanes(flags), Plans: c.plans(flags),
 		Scarce: c.scarce(), Absent: c.absences(), Replace: c.replacement(),
 	}

@@ -35,6 +35,7 @@ func settings() []setting {
 	return []setting{
 		one("name", "name", asText, func(e *board.EventFields) *string { return &e.Name }),
 		one("utc_offset_min", "offsetMin", asWhole, func(e *board.EventFields) *int { return &e.OffsetMin }),
+		one("currency", "currency", asText, func(e *board.EventFields) *string { return &e.Currency }),
 		several("activation_step", "activationOrder", asText, func(e *board.EventFields) *[]string { return &e.ActivationOrder }),
 		several("deactivation_step", "deactivationOrder", asText, func(e *board.EventFields) *[]string { return &e.DeactivationOrder }),
 		one("spin_down_min", "spinDownSec", asMinutes, func(e *board.EventFields) *int { return &e.SpinDownSec }),

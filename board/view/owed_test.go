@@ -36,7 +36,7 @@ func TestWhatAnOldBoardHoldsIsListedForTheCaptain(t *testing.T) {
 		pack("P1", board.PackWaiting, board.UseMain), pack("P2", board.PackWaiting, board.UseMain, robot), pack("P3", board.PackWaiting, board.UseTool),
 		pack("P4", board.PackSuspect, board.UseMain), pack("P5", board.PackGone, board.UseWeapon), pack("P6", board.PackWaiting, board.UseTransmitter),
 	}, nil)
-	owed := view.Of(s, view.RecordsOf(s)).Owed.List
+	owed := view.Of(s, view.RecordsOf(s), noon).Owed.List
 	var what []string
 	for _, x := range owed {
 		what = append(what, x.What)

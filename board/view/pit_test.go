@@ -56,4 +56,4 @@ func (p *pit) fight(f board.FightFields) board.FightID {
 	return board.FightID(p.made(board.KindFight, board.FightAdd{FightFields: f}, captain))
 }
 
-func (p *pit) views() view.Views { return view.Of(p.s, view.RecordsOf(p.s)) }
+func (p *pit) views() view.Views { return view.Of(p.s, view.RecordsOf(p.s), noon) }

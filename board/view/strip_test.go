@@ -17,7 +17,7 @@ func TestThePhaseFollowsThePowerState(t *testing.T) {
 		board.Test: view.PhaseTest, board.Ready: view.PhaseReady, board.Live: view.PhaseArena,
 	} {
 		s := board.FromNouns(1, []board.Noun{robot, board.Power{Robot: "r", State: state, Since: noon}}, nil)
-		strip := view.Of(s, nil).Strips[0]
+		strip := view.Of(s, nil, noon).Strips[0]
 		require.Equal(t, want, strip.Phase, state)
 		require.NotEmpty(t, strip.Said)
 	}

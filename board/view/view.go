@@ -15,6 +15,7 @@ import (
 type Views struct {
 	Strips  []Strip
 	Works   []Works
+	Costs   []Cost
 	Setups  []Setups
 	Access  []Access
 	Learned []Learned
@@ -36,9 +37,9 @@ func robotsOf(s board.State) []board.Robot {
 	return slices.DeleteFunc(all, func(r board.Robot) bool { return r.Retired })
 }
 
-// Of is the views of a board with the records of its work.
-func Of(s board.State, all Records) Views {
-	v := Views{Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Owed: owedOf(s), Calibration: calibrationOf(s)}
+// Of is the views of a board with the records of its work, at a moment.
+func Of(s board.State, all Records, at board.Moment) Views {
+	v := Views{Costs: costsOf(s, at), Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Owed: owedOf(s), Calibration: calibrationOf(s)}
 	for _, r := range robotsOf(s) {
 		v.Strips = append(v.Strips, stripOf(s, r))
 		if w, ok := worksOf(s, r); ok {

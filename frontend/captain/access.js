@@ -2,6 +2,7 @@
 
 import { ago, b, div, h2, hold, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
+import { about } from "./row.js";
 import { copiesView, copyLink } from "./copies.js";
 import { Door } from "./door.js";
 
@@ -130,7 +131,10 @@ export class Access {
     return div({ class: "card code", key: role },
       p(null, words, " ", b({ class: "code-text" }, this.codes.find((c) => c.role === role)?.code ?? "…")),
       div({ class: "card-acts" },
-        tap({ key: "new", words: "make a new code", act: () => this.change("/api/codes/change", { role }, `new code for ${words}`) }),
+        tap({
+          key: "new", words: "make a new code", label: `make a new code: ${words}`,
+          act: () => this.change("/api/codes/change", { role }, `new code for ${words}`),
+        }),
         others > 0
           ? hold({ key: "end", robot: role, words: `end all ${others} with the ${role} code`, act: () => this.#endAll({ role }) })
           : null));
@@ -149,16 +153,18 @@ export class Access {
   /** @param {Session} s */
   sessionView(s) {
     const who = s.person ? nameOf(this.captain.board, s.person) : "a screen without a name";
+    const others = this.sessions.filter((x) => x.person === s.person);
+    const called = others.length > 1 ? `${who}, device ${others.indexOf(s) + 1}` : who;
     return div({ class: "card", key: s.id },
-      p(null, b(null, who), ` · ${roles.find(([r]) => r === s.role)?.[1] ?? s.role}`, s.mine ? b(null, " · this one") : null),
+      p(null, b(null, called), ` · ${roles.find(([r]) => r === s.role)?.[1] ?? s.role}`, s.mine ? b(null, " · this one") : null),
       p({ class: "fact" }, s.sockets ? "connected now" : ["heard ", ago({ since: s.seen }), " ago"]),
-      s.mine ? null : div({ class: "card-acts" },
+      s.mine ? null : div({ class: "card-acts" }, about(called,
         tap({ words: "end it", act: () => this.change("/api/sessions/end", { session: s.id }, `${who} must join again`) }),
         s.person
           ? tap({
             class: "apart", words: "forget the PIN",
             act: () => this.change("/api/pins/forget", { person: s.person }, `${who} sets a new PIN at the next join`),
           })
-          : null));
+          : null)));
   }
 }

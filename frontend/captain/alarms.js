@@ -3,6 +3,7 @@
 
 import { button, div, h2, p, span, tap } from "../core/tags.js";
 import { count, nameOf } from "../core/words.js";
+import { about } from "./row.js";
 import { alarmClass, alarmText, alarmsOf, nextCall, relaxed, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -30,15 +31,15 @@ export function alarmStrip(captain) {
     open ? risks.map(({ id, alarm }) => alarmView(captain, id, alarm)) : null);
 }
 
-/** @param {Captain} captain @param {string} id @param {Alarm} alarm */
-function alarmView(captain, id, alarm) {
+/** @param {Captain} captain @param {string} id @param {Alarm} alarm @param {string} [where] else than in the strip */
+function alarmView(captain, id, alarm, where = "") {
   return div({ key: id, class: `${alarmClass(alarm)} row` },
     p(null, alarmText(captain.ctx, alarm)),
-    div({ class: "card-acts" },
+    div({ class: "card-acts" }, about(alarm.what.replace(/\.$/, "") + where,
       alarm.takenBy === captain.ctx.live.me?.person
         ? null
         : tap({ words: "I’m on it", act: () => captain.acts.ask({ do: "alarm.take", with: { alarm: id }, says: "you are on it" }) }),
-      alarm.class === "A" ? null : tap({ words: "snooze", act: () => askShelve(captain, id, alarm) })));
+      alarm.class === "A" ? null : tap({ words: "snooze", act: () => askShelve(captain, id, alarm) }))));
 }
 
 /** @param {Captain} captain @param {string} id @param {Alarm} alarm */
@@ -65,7 +66,7 @@ function owedView(captain) {
   return [h2(null, "to put right"), list.map((x) => div({ class: "card", key: x.what },
     p(null, x.what),
     p({ class: "fact" }, x.act),
-    div({ class: "card-acts" }, tap({ words: `open the ${noun(x)}`, act: () => captain.ctx.go(screen(x)) }))))];
+    div({ class: "card-acts" }, about(x.what, tap({ words: `open the ${noun(x)}`, act: () => captain.ctx.go(screen(x)) })))))];
 }
 
 /** All alarms, those snoozed, and what is relaxed. @param {Captain} captain */
@@ -77,7 +78,7 @@ export function alarmList(captain) {
   return div({ class: "list" },
     h2(null, "alarms"),
     list.length ? null : p({ class: "fact" }, "none stands"),
-    list.map(({ id, alarm }) => alarmView(captain, id, alarm)),
+    list.map(({ id, alarm }) => alarmView(captain, id, alarm, ", in the list")),
     owedView(captain),
     aside.length ? h2(null, "snoozed") : null,
     aside.map(([key, x]) => p({ key, class: "fact" },

@@ -1,13 +1,13 @@
-// Captain: robots, jobs, and one of the lists beside them; forms lie over it.
+// Captain: the robots with their jobs, and one of the lists beside them. A form opens
+// beside what it changes, in the place of the other.
 
-import { a, age, div, h1, header, nav, section, tap } from "../core/tags.js";
+import { a, age, div, h1, header, nav, section, span, tap } from "../core/tags.js";
 import { Form } from "./forms.js";
 import { packKind, personKind, setUpKinds, stockKind } from "./kinds.js";
 import { Acts } from "../core/acts.js";
 import { screen } from "../core/screen.js";
 import { robotsView } from "./robots.js";
 import { dayStrip } from "./strip.js";
-import { jobsView } from "./jobs.js";
 import { orderView } from "./order.js";
 import { chargeView } from "./charge.js";
 import { eventView, listView } from "./lists.js";
@@ -31,7 +31,7 @@ import { alarmList, alarmStrip, askEmergency } from "./alarms.js";
 /** @param {import("./kinds.js").Kind} kind @returns {List} */
 const listOf = (kind) => [kind.kind, kind.title, (captain) => listView(captain, kind)];
 
-/** The lists that stand beside robots and jobs on the day. @type {List[]} */
+/** The lists that stand beside the robots on the day. @type {List[]} */
 const day = [
   ["order", "order", orderView],
   ["plan", "plan", planView],
@@ -57,20 +57,33 @@ const setUp = [
 
 const beside = [...day, ...setUp];
 
+const formsFirst = ".form input, .form select, .form textarea, .form .main";
+
 /** The captain's screen and what is open on it. */
 export class Captain {
   /** @type {Form | null} */
   form = null;
-  /** The job whose acts are shown, by id. */
-  openJob = "";
-  /** The robot whose rarer acts are shown, by id. */
-  openRobot = "";
+  /** Where the form stands: beside what it changes. @type {"left" | "right"} */
+  formAt = "right";
+  /** What is unfolded, by id. */
+  openRow = "";
+  /** The lists of what is over that are unfolded. @type {Set<string>} */
+  unfolded = new Set();
   /** The robot whose work alone is shown, or "". */
   onlyRobot = "";
   /** The alarms that are not about people are unfolded. */
   alarmsOpen = false;
-  /** What had the focus before a form opened. @type {HTMLElement | null} */
+  /** The button that was pressed last. @type {HTMLElement | null} */
+  #pressed = null;
+  /** The button that opened the form. @type {HTMLElement | null} */
   #cameFrom = null;
+
+  // The lists that ask the server when they are shown.
+  access = new Access(this);
+  time = new BoardTime(this);
+  sheets = new Sheets(this);
+  review = new DayReview(this);
+  debrief = new DayDebrief(this);
 
   /** @param {HTMLElement} root @param {Ctx} ctx @param {string} tab @param {string} about the robot a list is about, by id */
   constructor(root, ctx, tab, about) {
@@ -79,14 +92,21 @@ export class Captain {
     this.about = about;
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, () => this.screen.redraw());
-    this.access = new Access(this);
     this.condition = new Condition(this);
+    this.remedies = new Remedies(this);
+    this.screen.redraw();
+  }
+
+  /** Shows another list. @param {string} tab @param {string} about */
+  turn(tab, about) {
+    this.endLists();
+    this.access = new Access(this);
     this.time = new BoardTime(this);
     this.sheets = new Sheets(this);
     this.review = new DayReview(this);
     this.debrief = new DayDebrief(this);
-    this.remedies = new Remedies(this);
-    this.screen.redraw();
+    Object.assign(this, { tab, about, form: null, openRow: "" });
+    this.redraw();
   }
 
   get board() {
@@ -97,45 +117,66 @@ export class Captain {
     this.screen.redraw();
   }
 
-  /** Opens a form over the screen. @param {import("./forms.js").Ask} ask */
+  /** Opens a form. @param {import("./forms.js").Ask} ask */
   open(ask) {
     this.show(new Form(ask, this.acts, () => this.show(null)));
   }
 
-  /** Shows a form over the screen, or none. @param {Form | null} form */
+  /** Unfolds what has this id, or folds it. @param {string} id */
+  unfold(id) {
+    this.openRow = this.openRow === id ? "" : id;
+    this.redraw();
+  }
+
+  /** Shows a form, or none. @param {Form | null} form */
   show(form) {
-    const opens = form && !this.form;
-    if (opens) this.#cameFrom = /** @type {HTMLElement | null} */ (document.activeElement);
+    if (form && !this.form) this.#cameFrom = this.#pressed;
+    if (form) this.formAt = this.#pressed?.closest(".beside") ? "left" : "right";
     this.form = form;
     this.redraw();
-    if (!form) this.#cameFrom?.focus();
-    if (form) /** @type {HTMLElement | null} */ (document.querySelector(".form input, .form select"))?.focus();
+    if (form) /** @type {HTMLElement | null} */ (document.querySelector(formsFirst) ?? document.querySelector(".form"))?.focus();
+    else this.#back();
+  }
+
+  /** The focus goes back to what opened the form, or to the row that this was in. */
+  #back() {
+    const from = this.#cameFrom;
+    const row = from?.closest("[id^=row-]")?.id;
+    if (from?.isConnected) from.focus();
+    else if (row) /** @type {HTMLElement | null} */ (document.querySelector(`[id="${row}"] .row-head`))?.focus();
   }
 
   view() {
     const shown = beside.find(([id]) => id === this.tab) ?? beside[0];
+    const { form } = this;
+    const still = form ? true : undefined;
     return div(
-      { class: `tabbed tab-${this.tab}` },
-      div({ class: "under", inert: this.form ? true : undefined },
-        this.headView(shown[0]),
+      {
+        class: `tabbed tab-${shown[0] === this.tab ? this.tab : "robots"}`,
+        onClickCapture: (e) => { this.#pressed = /** @type {HTMLElement} */ (e.target).closest("button"); },
+      },
+      this.headView(shown[0]),
+      div({ class: "told", inert: still },
         this.ctx.live.readOnly ? this.access.readOnlyView(this.ctx.live.readOnly) : null,
         this.condition.strip(),
         alarmStrip(this),
         dayStrip(this),
-        this.acts.inFull(),
-        div({ class: "columns" },
-          section({ class: "column robots", "aria-label": "robots" }, robotsView(this)),
-          section({ class: "column jobs", "aria-label": "jobs" }, jobsView(this)),
-          section({ class: "column beside", "aria-label": shown[1] }, shown[2](this))),
-        div({ class: "slot" }, this.acts.slot())),
-      this.form ? this.overView(this.form) : null,
+        this.acts.inFull()),
+      div({ class: form ? `columns form-${this.formAt}` : "columns" },
+        section({ key: "robots", class: "column robots", "aria-label": "robots and jobs", inert: still }, robotsView(this)),
+        section({ key: shown[0], class: "column beside", "aria-label": shown[1], inert: still }, shown[2](this)),
+        form ? this.formView(form) : null),
+      div({ class: "slot" }, this.acts.slot()),
     );
   }
 
   /** @param {Form} form */
-  overView(form) {
+  formView(form) {
     const close = (/** @type {KeyboardEvent} */ e) => { if (e.key === "Escape") form.leave(); };
-    return div({ class: "over", role: "dialog", "aria-modal": "true", "aria-label": form.ask.title, onKeyDown: close }, form.view());
+    return div(
+      { key: "form", class: "form-place", role: "dialog", "aria-label": form.ask.title, tabIndex: -1, onKeyDown: close },
+      form.view(),
+    );
   }
 
   /** @param {string} shown */
@@ -144,26 +185,33 @@ export class Captain {
     const tab = (/** @type {string} */ id, /** @type {string} */ words, /** @type {string} */ cls) =>
       tap({ key: id, class: `${cls}${state(id)}`, words, act: () => this.ctx.go(`#/captain/${id}`) });
     const inSetUp = setUp.some(([id]) => id === shown);
+    const still = this.form ? true : undefined;
     return header(
       { class: "captain-head" },
       div({ class: "event-name" }, h1(null, this.board.get("event/event")?.name || "Mendline"), copiedLine(this.board), age({}),
-        tap({ key: "me", class: "away", words: "my phone", act: () => this.ctx.go("#/me") }),
+        span({ inert: still }, tap({ key: "me", class: "away", words: "my phone", act: () => this.ctx.go("#/me") })),
         tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
-        tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),
-        a({ key: "paper", class: "press away", href: "/sheet/", "aria-label": "print sheets, tags and the running order" }, "print")),
-      nav({ "aria-label": "lists" },
+        span({ inert: still, class: "aways" },
+          tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),
+          a({ key: "paper", class: "press away", href: "/sheet/", "aria-label": "print sheets, tags and the running order" }, "print"))),
+      nav({ "aria-label": "lists", inert: still },
         tab("robots", "robots", "narrow"),
-        tab("jobs", "jobs", "narrow"),
         day.map(([id, words]) => tab(id, words, "")),
         tap({ key: "set-up", class: inSetUp ? "here" : "", words: "set up", act: () => this.ctx.go(`#/captain/${setUp[0][0]}`) })),
-      inSetUp ? nav({ class: "set-up", "aria-label": "set up" }, setUp.map(([id, words]) => tab(id, words, ""))) : null,
+      inSetUp
+        ? nav({ class: "set-up", "aria-label": "set up", inert: still }, setUp.map(([id, words]) => tab(id, words, "")))
+        : null,
     );
+  }
+
+  endLists() {
+    this.access.stop();
+    this.debrief.stop();
   }
 
   end() {
     this.acts.stop();
-    this.access.stop();
-    this.debrief.stop();
+    this.endLists();
     this.condition.stop();
     this.screen.end();
   }
@@ -172,5 +220,6 @@ export class Captain {
 /** Shows the captain's screen with one list beside robots and jobs. @type {import("../core/ctx.d.ts").Mount} */
 export function mount(root, ctx, _name, tab = "robots", about = "") {
   const captain = new Captain(root, ctx, tab, about);
-  return () => captain.end();
+  const turn = (/** @type {string} */ _same, other = "robots", of = "") => captain.turn(other, of);
+  return Object.assign(() => captain.end(), { turn });
 }

@@ -70,7 +70,10 @@ const laptopView = (access) => (access.copiesCode
     p({ class: "hint" },
       "Whoever has this code gets copies, and PINs can be worked out from them. Read it on the board\u2019s own laptop."),
     div({ class: "card-acts" },
-      tap({ words: "make a new code", act: () => access.changeCopiesCode({}, "the old code opens nothing now") }),
+      tap({
+        words: "make a new code", label: "make a new code: copies",
+        act: () => access.changeCopiesCode({}, "the old code opens nothing now"),
+      }),
       tap({ class: "apart", words: "no laptop any more", act: () => access.changeCopiesCode({ off: true }, "no laptop gets a copy now") })))
   : div({ class: "card", key: "laptop" },
     p({ class: "fact" }, "No other laptop may keep copies."),

@@ -134,6 +134,7 @@ export const fightFields = [
 export const eventFields = [
   name,
   { name: "offsetMin", label: "event's time, east of UTC", type: "whole", unit: "min" },
+  { name: "currency", label: "money is in", type: "text", hint: "as you write it behind a figure, at most 8 letters" },
   { name: "activationOrder", label: "steps to switch on, in the event's order", type: "lines" },
   { name: "deactivationOrder", label: "steps to switch off, in the event's order", type: "lines" },
   { name: "spinDownSec", label: "a weapon stops by itself within", type: "whole", unit: "s" },

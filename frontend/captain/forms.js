@@ -114,7 +114,7 @@ function wiredNumber(f, text, wrong) {
  * @property {string} [warns] what to know before
  */
 
-/** A form over the rest of the captain's screen until it is saved or left. */
+/** A form of the captain's screen, until it is saved or left. */
 export class Form {
   /**
    * @param {Ask} ask
@@ -183,7 +183,7 @@ export class Form {
   view() {
     const { title, warns, save = "save", held } = this.ask;
     return form(
-      { class: "form", "aria-label": title, onSubmit: (e) => { e.preventDefault(); } },
+      { class: "form", tabIndex: -1, "aria-label": title, onSubmit: (e) => { e.preventDefault(); } },
       header({ class: "form-head" }, h2(null, title), tap({ words: "cancel", act: this.leave })),
       div(
         { class: "form-fields" },
@@ -302,8 +302,8 @@ function groupView(f, draft, path, on, set) {
     case "many": return ticks(f.options ?? [], value, set);
     case "refs": return ticks(offered(f, on), value, set);
     case "lines":
-      return ordered(value, set, () => f.options?.[0]?.[0] ?? "", (line, i, put) => lineView(f, line, `${f.label} ${i + 1}`, put));
-    case "rows": return ordered(value, set, () => typed(fields, f.fresh?.() ?? {}), (row, i) =>
+      return ordered(f.label, value, set, () => f.options?.[0]?.[0] ?? "", (line, i, put) => lineView(f, line, `${f.label} ${i + 1}`, put));
+    case "rows": return ordered(f.label, value, set, () => typed(fields, f.fresh?.() ?? {}), (row, i) =>
       div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, row, `${path}.${i}.${sub.name}`, on))), true);
     default: return div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, value, `${path}.${sub.name}`, on)));
   }
@@ -327,13 +327,14 @@ function ticks(options, value, set) {
 
 /**
  * An ordered list whose items can be added, moved up and taken out.
+ * @param {string} what
  * @param {any[]} list
  * @param {(list: any[]) => void} set
  * @param {() => any} fresh
  * @param {(item: any, i: number, put: (item: any) => void) => Node} view
  * @param {boolean} [block] an item is a group of fields
  */
-function ordered(list, set, fresh, view, block = false) {
+function ordered(what, list, set, fresh, view, block = false) {
   const up = (/** @type {number} */ i) => set([...list.slice(0, i - 1), list[i], list[i - 1], ...list.slice(i + 1)]);
   const put = (/** @type {number} */ i) => (/** @type {any} */ item) => set(list.map((was, k) => (k === i ? item : was)));
   return div(
@@ -343,9 +344,9 @@ function ordered(list, set, fresh, view, block = false) {
       span({ class: "ordered-number" }, `${i + 1}`),
       view(item, i, put(i)),
       div({ class: "ordered-acts" },
-        tap({ words: "up", off: i === 0, act: () => up(i) }),
-        tap({ words: "remove", act: () => set(list.filter((_, k) => k !== i)) })),
+        tap({ words: "up", label: `up: ${what} ${i + 1}`, off: i === 0, act: () => up(i) }),
+        tap({ words: "remove", label: `remove: ${what} ${i + 1}`, act: () => set(list.filter((_, k) => k !== i)) })),
     )),
-    tap({ class: "add", words: "add a line", act: () => set([...list, fresh()]) }),
+    tap({ class: "add", words: "add a line", label: `add a line: ${what}`, act: () => set([...list, fresh()]) }),
   );
 }

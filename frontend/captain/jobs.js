@@ -1,8 +1,10 @@
-// Captain: the jobs by triage, with who does them, how, and what is left off.
+// Captain: the jobs of a robot by triage, a row each, with who does them, how, and what
+// is left off.
 
-import { a, b, button, details, div, h2, h3, img, li, p, span, summary, tap, ul } from "../core/tags.js";
+import { a, div, h3, img, li, p, tap, ul } from "../core/tags.js";
 import { jobFields, whyUnlocked } from "./fields.js";
 import { fieldsOf } from "./lists.js";
+import { about, folded, kept, row } from "./row.js";
 import { heldWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
 import { flagView, robotName, sawOf } from "../core/screen.js";
 
@@ -12,63 +14,61 @@ import { flagView, robotName, sawOf } from "../core/screen.js";
 const triageOrder = /** @type {const} */ (["must", "should", "could"]);
 const toDo = ["running", "held", "open"];
 
-/** @param {Captain} captain */
-export function jobsView(captain) {
-  const jobs = captain.board.all("job").filter((j) => !captain.onlyRobot || j.robot === captain.onlyRobot);
+/** @param {Captain} captain @param {string} robot */
+export function jobsView(captain, robot) {
+  const jobs = captain.board.all("job").filter((j) => j.robot === robot);
+  const name = robotName(captain.ctx, robot);
   const work = jobs
     .filter((j) => toDo.includes(j.state))
     .sort((x, y) => toDo.indexOf(x.state) - toDo.indexOf(y.state) || x.number - y.number);
   const ended = jobs.filter((j) => !toDo.includes(j.state)).sort((x, y) => y.number - x.number);
   return div(
-    { class: "list" },
-    div({ class: "column-head" }, h2(null, "jobs"), tap({ words: "add a job", act: () => captain.open({
-      title: "A new job", do: "job.add", fields: [...jobFields, whyUnlocked], from: { robot: captain.onlyRobot, reason: "" },
-      says: "job added", undo: true,
-    }) })),
+    { class: "jobs" },
     triageOrder.map((triage) => {
       const here = work.filter((j) => j.triage === triage);
-      return [h3({ key: triage }, `${triage} · ${here.length}`), here.map((j) => jobView(captain, j))];
+      return here.length ? [h3({ key: triage }, `${triage} · ${here.length}`), here.map((j) => jobView(captain, j))] : null;
     }),
     ended.length
-      ? details({ class: "ended" }, summary(null, `finished, closed or left off · ${ended.length}`), ended.map((j) => jobView(captain, j)))
+      ? folded(captain, `ended ${robot}`, `${name}: finished, closed or left off · ${ended.length}`,
+        () => ended.map((j) => jobView(captain, j)))
       : null,
+    div({ class: "card-acts" }, about(name, tap({ words: "add a job", act: () => captain.open({
+      title: "A new job", do: "job.add", fields: [...jobFields, whyUnlocked], from: { robot, reason: "" },
+      says: "job added", undo: true,
+    }) }))),
   );
 }
 
 /** @param {Captain} captain @param {Job} job */
 function jobView(captain, job) {
-  const open = captain.openJob === job.id;
-  const fix = job.fixes[job.chosen ?? 0];
-  const who = listNames((job.assigned ?? []).map((id) => nameOf(captain.board, id)));
-  const plan = captain.board.get(`plan/${job.id}`);
-  return div(
-    { class: open ? "job open" : "job", key: job.id },
-    button(
-      {
-        type: "button", class: "job-head", "aria-expanded": open,
-        onClick: () => { captain.openJob = open ? "" : job.id; captain.redraw(); },
-      },
-      span({ class: "job-line" },
-        b({ class: "job-name" }, `${job.number} ${job.name}`),
-        span({ class: "job-time" }, `${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`)),
-      span({ class: "job-line" },
-        span({ class: "job-robot" }, robotName(captain.ctx, job.robot)),
-        span({ class: "job-state" }, job.state === "held" && job.heldFor ? `on hold: ${heldWords(job)}` : jobWords[job.state])),
-      span({ class: "job-line" },
-        span({ class: "job-who" }, who || "nobody yet"),
-        flagView(plan?.flag === "no-call" ? "none" : plan?.flag)),
-    ),
-    open ? jobActs(captain, job) : null,
-  );
+  const { board, clock } = { board: captain.board, clock: captain.ctx.clock };
+  const plan = board.get(`plan/${job.id}`);
+  return kept(job.id, [job, plan, captain.openRow === job.id, board.all("person"), board.all("damage"), clock.offsetMin], () => {
+    const fix = job.fixes[job.chosen ?? 0];
+    const who = listNames((job.assigned ?? []).map((id) => nameOf(board, id)));
+    const seen = sawOf(captain.ctx, `job/${job.id}`);
+    return row(captain, {
+      id: job.id,
+      name: `${job.number} ${job.name}`,
+      says: [who || "nobody yet", " · ", job.state === "held" && job.heldFor ? `on hold: ${heldWords(job)}` : jobWords[job.state]],
+      side: [flagView(plan?.flag === "no-call" ? "none" : plan?.flag), ` ${minutes(fix.likelySec)} / ${minutes(fix.badSec)} min`],
+      verb: verbOf(captain, job, seen),
+      rest: () => jobActs(captain, job, seen),
+    });
+  });
 }
 
-/** @param {Captain} captain @param {Job} job */
-function jobActs(captain, job) {
-  const seen = sawOf(captain.ctx, `job/${job.id}`);
+/** The one act that a job's row has in sight. @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
+function verbOf(captain, job, seen) {
+  if (!toDo.includes(job.state)) return reopen(captain, job, seen);
+  return job.state === "running" ? hold(captain, job, seen) : who(captain, job, seen);
+}
+
+/** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
+function jobActs(captain, job, seen) {
   const plan = captain.board.get(`plan/${job.id}`);
   const live = toDo.includes(job.state);
-  return div(
-    { class: "job-acts" },
+  return [
     job.heldText || job.reason ? p({ class: "fact" }, [job.heldText, job.reason].filter(Boolean).join(" · ")) : null,
     job.acceptor ? p({ class: "fact" }, `${nameOf(captain.board, job.acceptor)} answers for it`) : null,
     plan?.cause?.text ? p({ class: "fact" }, plan.cause.text) : null,
@@ -78,8 +78,8 @@ function jobActs(captain, job) {
     plan?.owes?.length ? ul({ class: "owes" }, plan.owes.map((owed) => li({ key: owed.says }, owed.says))) : null,
     damagesView(captain, job),
     live ? [fixChoice(captain, job, seen), triageChoice(captain, job, seen)] : null,
-    div({ class: "card-acts" }, live ? liveActs(captain, job, seen) : endedActs(captain, job, seen)),
-  );
+    div({ class: "card-acts" }, about(`${job.number} ${job.name}`, live ? liveActs(captain, job, seen) : endedActs(captain, job, seen))),
+  ];
 }
 
 /** @param {Captain} captain @param {Job} job */
@@ -123,32 +123,51 @@ function triageChoice(captain, job, seen) {
 /** What job.change replaces; the patch it puts right stays with it. @type {import("./fields.js").Field[]} */
 const changeFields = [...jobFields, { name: "followUpOf", label: "", type: "text" }];
 
+/**
+ * A button that opens a form about a job.
+ * @param {Captain} captain
+ * @param {Job} job
+ * @param {Record<string, number>} seen
+ * @param {string} words
+ * @param {Omit<import("./forms.js").Ask, "also" | "seen" | "title"> & {title?: string}} rest
+ */
+const asks = (captain, job, seen, words, rest) => tap({
+  key: words, words,
+  act: () => captain.open({ title: `${words}: ${job.number} ${job.name}`, also: { job: job.id }, seen, undo: true, ...rest }),
+});
+
 /** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
+const who = (captain, job, seen) => asks(captain, job, seen, "who", {
+  do: "job.assign", from: { people: job.assigned }, says: `${job.number} has its people`,
+  title: `Who does ${job.number} ${job.name}?`,
+  fields: [{ name: "people", label: "people", type: "refs", kind: "person", zero: true }],
+});
+
+/** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
+const hold = (captain, job, seen) => asks(captain, job, seen, "hold", {
+  do: "job.hold", from: {}, says: `held ${job.number}`,
+  fields: [
+    {
+      name: "why", label: "it waits for", type: "choice",
+      options: [["part", "a part"], ["person", "a person"], ["station", "a station"], ["clock", "there is no time now"]],
+    },
+    { name: "minutes", label: "a part comes in 5, 15, 30 or 60 minutes", type: "whole", hint: "left empty, nobody knows when" },
+    { name: "text", label: "a few words", type: "text" },
+  ],
+});
+
+/** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
+const reopen = (captain, job, seen) => asks(captain, job, seen, "reopen", {
+  title: `Reopen ${job.number} ${job.name}`, do: "job.reopen", from: {}, says: `reopened ${job.number}`,
+  fields: [{ name: "reason", label: "why", type: "text" }],
+});
+
+/** What else may be done with a job that is not over. @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
 function liveActs(captain, job, seen) {
-  /** @param {string} words @param {Omit<import("./forms.js").Ask, "also" | "seen" | "title"> & {title?: string}} rest */
-  const ask = (words, rest) =>
-    tap({
-      key: words, words,
-      act: () => captain.open({ title: `${words}: ${job.number} ${job.name}`, also: { job: job.id }, seen, undo: true, ...rest }),
-    });
+  const running = job.state === "running";
   return [
-    ask("who", {
-      do: "job.assign", from: { people: job.assigned }, says: `${job.number} has its people`,
-      title: `Who does ${job.number} ${job.name}?`,
-      fields: [{ name: "people", label: "people", type: "refs", kind: "person", zero: true }],
-    }),
-    job.state !== "running" ? null : ask("hold", {
-      do: "job.hold", from: {}, says: `held ${job.number}`,
-      fields: [
-        {
-          name: "why", label: "it waits for", type: "choice",
-          options: [["part", "a part"], ["person", "a person"], ["station", "a station"], ["clock", "there is no time now"]],
-        },
-        { name: "minutes", label: "a part comes in 5, 15, 30 or 60 minutes", type: "whole", hint: "left empty, nobody knows when" },
-        { name: "text", label: "a few words", type: "text" },
-      ],
-    }),
-    job.state === "running" ? null : ask("leave off", {
+    running ? who(captain, job, seen) : null,
+    running ? null : asks(captain, job, seen, "leave off", {
       do: "job.defer", from: {}, says: `left off ${job.number}`, save: "leave off",
       warns: "The fault stays in the robot. Someone on the team answers for that by name.",
       fields: [
@@ -156,7 +175,7 @@ function liveActs(captain, job, seen) {
         { name: "reason", label: "why it can be left", type: "text" },
       ],
     }),
-    job.state === "running" ? null : ask("drop", {
+    running ? null : asks(captain, job, seen, "drop", {
       do: "job.drop", from: {}, says: `dropped ${job.number}`, save: "drop it",
       warns: "Drop a job that is not needed after all. A fault that stays in the robot is left off instead.",
       fields: [{ name: "reason", label: "why it is not needed", type: "text" }],
@@ -172,16 +191,10 @@ function liveActs(captain, job, seen) {
 
 /** @param {Captain} captain @param {Job} job @param {Record<string, number>} seen */
 function endedActs(captain, job, seen) {
-  return [
-    tap({ key: "reopen", words: "reopen", act: () => captain.open({
-      title: `Reopen ${job.number} ${job.name}`, do: "job.reopen", from: {}, also: { job: job.id }, seen,
-      says: `reopened ${job.number}`, undo: true,
-      fields: [{ name: "reason", label: "why", type: "text" }] }) }),
-    job.state === "finished"
-      ? tap({
-        key: "look", words: "I looked at it again",
-        act: () => captain.acts.ask({ do: "job.reinspect", with: { job: job.id }, seen, says: `looked at ${job.number} again` }),
-      })
-      : null,
-  ];
+  return job.state === "finished"
+    ? tap({
+      key: "look", words: "I looked at it again",
+      act: () => captain.acts.ask({ do: "job.reinspect", with: { job: job.id }, seen, says: `looked at ${job.number} again` }),
+    })
+    : null;
 }

@@ -45,12 +45,13 @@ export class Remedies {
   remedyView(x, ready) {
     const change = changeWords(ready, x.then);
     return div({ class: "remedy", key: x.text },
-      p(null, b(null, x.text)),
-      p({ class: "fact" },
-        `${change} · helps in ${x.gain} ± ${x.err} of 100 simulated days `,
-        dots(x.then)),
-      x.others.map((o) =>
-        p({ class: "fact", key: o.robot }, b(null, robotName(this.captain.ctx, o.robot)), ` ${changeWords(o.ready, o.then)}`)),
+      div({ class: "row-words" },
+        p(null, b(null, x.text)),
+        p({ class: "fact" },
+          `${change} · helps in ${x.gain} ± ${x.err} of 100 simulated days `,
+          dots(x.then)),
+        x.others.map((o) =>
+          p({ class: "fact", key: o.robot }, b(null, robotName(this.captain.ctx, o.robot)), ` ${changeWords(o.ready, o.then)}`))),
       tap({ key: "do", words: "do this", label: `do this: ${x.text}`, off: this.sending, act: () => this.apply(x) }));
   }
 

@@ -4,6 +4,7 @@ import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "../core/tags.js";
 import { eventFields, whyLess, whyUnlocked, whyWeaker } from "./fields.js";
 import { packWords, placeOf } from "../core/words.js";
 import { briefButton, briefedSaid } from "./alarms.js";
+import { about, kept, row } from "./row.js";
 import { byName, robotName, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -37,22 +38,38 @@ export function listView(captain, kind) {
       says: `${kind.one} added`, undo: true,
     }) })),
     nouns.length ? null : p({ class: "fact" }, "none on the board yet"),
-    nouns.map((noun) => nounView(captain, kind, noun)),
+    div({ class: "rows" }, nouns.map((noun) => nounView(captain, kind, noun, nouns.filter((n) => n.name === noun.name).length > 1))),
   );
 }
 
-/** @param {Captain} captain @param {Kind} kind @param {any} noun */
-function nounView(captain, kind, noun) {
-  return div(
-    { class: "card", key: noun.id },
-    p(null, b(null, noun.name), kind.kind === "pack" ? ` · ${packLine(captain, noun)}` : ""),
-    p({ class: "fact" }, kind.kind === "person" ? `${kind.says(noun)} · ${briefedSaid(captain, noun)}` : kind.says(noun)),
-    div({ class: "card-acts" },
-      kind.kind === "person" ? briefButton(captain, noun) : null,
-      kind.kind === "stock" ? stockActs(captain, noun) : null,
-      kind.kind === "pack" ? tap({ words: "reading, move, set aside", act: () => captain.ctx.go(`#/me/pack/${noun.id}`) }) : null,
-      nounActs(captain, kind, noun)),
-  );
+/** @param {Captain} captain @param {Kind} kind @param {any} noun @param {boolean} twin another has its name */
+function nounView(captain, kind, noun, twin) {
+  const { board } = captain;
+  const { offsetMin } = captain.ctx.clock;
+  const named = [board.all("robot"), board.all("place"), board.all("person")];
+  return kept(noun.id, [noun, captain.openRow === noun.id, board.get(`packview/${noun.id}`), offsetMin, ...named], () => {
+    const [verb, ...rest] = kindActs(captain, kind, noun);
+    const called = twin ? `${noun.name}, ${kind.says(noun)}` : noun.name;
+    return row(captain, {
+      id: noun.id, name: noun.name,
+      says: [kind.kind === "pack" ? packLine(captain, noun) : "", kind.says(noun), kind.kind === "person" ? briefedSaid(captain, noun) : ""]
+        .filter(Boolean).join(" · "),
+      verb: about(called, verb),
+      rest: () => div({ class: "card-acts" }, about(called, rest)),
+    });
+  });
+}
+
+/** What may be done with a noun, what is done most first. @param {Captain} captain @param {Kind} kind @param {any} noun */
+function kindActs(captain, kind, noun) {
+  const all = nounActs(captain, kind, noun);
+  switch (kind.kind) {
+    case "person": return noun.briefedAt ? [all[0], briefButton(captain, noun), all[1]] : [briefButton(captain, noun), ...all];
+    case "stock": return [...stockActs(captain, noun), ...all];
+    case "pack":
+      return [tap({ key: "open", words: "reading, move, set aside", act: () => captain.ctx.go(`#/me/pack/${noun.id}`) }), ...all];
+    default: return all;
+  }
 }
 
 /** The acts that every card of a noun has. @param {Captain} captain @param {Kind} kind @param {any} noun */

@@ -1,9 +1,10 @@
 // Captain: the running order.
 
-import { ago, b, details, div, h2, h3, p, summary, tap } from "../core/tags.js";
+import { ago, div, h2, h3, p, tap } from "../core/tags.js";
 import { fightFields } from "./fields.js";
-import { foreseen, minutes, nameOf } from "../core/words.js";
-import { robotName, sawOf } from "../core/screen.js";
+import { about, folded, row } from "./row.js";
+import { foreseen, minutes, nameOf, robotOf } from "../core/words.js";
+import { sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Fight} Fight */
@@ -30,20 +31,20 @@ export function orderView(captain) {
 }
 
 /**
- * Those to come and those a promised gap runs from, the next first; the rest is folded.
+ * Those to come, the next first, then those a promised gap runs from; the rest is folded.
  * @param {Captain} captain
  * @param {Fight[]} fights
  */
 function arenaFights(captain, fights) {
-  const past = fights.filter((f) => f.state === "done" && !lastOf(captain, f));
-  return [
-    fights.filter((f) => !past.includes(f)).map((f) => fightView(captain, f)),
+  const done = fights.filter((f) => f.state === "done");
+  const past = done.filter((f) => !lastOf(captain, f));
+  const now = [...fights.filter((f) => f.state !== "done"), ...done.filter((f) => !past.includes(f))];
+  return div({ class: "rows" },
+    now.map((f) => fightView(captain, f)),
     past.length
-      ? details({ key: `fought ${past[0].arena}`, class: "ended" },
-        summary(null, `fought · ${past.length}`),
-        past.map((f) => fightView(captain, f)))
-      : null,
-  ];
+      ? folded(captain, `fought ${past[0].arena}`, `${past[0].arena}: fought · ${past.length}`,
+        () => past.map((f) => fightView(captain, f)))
+      : null);
 }
 
 /** @param {Captain} captain @param {string} arena */
@@ -58,7 +59,7 @@ function arenaHead(captain, arena) {
       last
         ? [`fight ${last.number} was on `, ago({ since: last.at }), ` ago, says ${nameOf(captain.board, last.by)}`]
         : "nobody has said which fight is on"),
-    div({ class: "card-acts" },
+    div({ class: "card-acts" }, about(arena,
       last
         ? tap({
           words: `${last.number + 1} is on now`,
@@ -71,19 +72,20 @@ function arenaHead(captain, arena) {
         title: `${arena}: which fight is on now?`, do: "fight.now", from: {}, also: { arena }, says: `${arena}: that fight is on now`,
         undo: true,
         fields: [{ name: "number", label: "place in the running order", type: "whole" }],
-      }) })),
+      }) }))),
   );
 }
 
 /** @param {Captain} captain @param {Fight} fight */
 function fightView(captain, fight) {
   const seen = sawOf(captain.ctx, `fight/${fight.id}`);
-  const planned = fight.state === "planned";
   const after = fight.after ? captain.board.get(`fight/${fight.after}`) : undefined;
-  return div(
-    { class: "card", key: fight.id },
-    p(null, b(null, `${fight.number} `), robotName(captain.ctx, fight.robot), fight.opponent ? ` against ${fight.opponent}` : ""),
-    p({ class: "fact" }, [
+  const gap = lastOf(captain, fight) ? pauseAct(captain, fight, seen) : null;
+  const result = resultAct(captain, fight, seen);
+  return row(captain, {
+    id: fight.id,
+    name: `${fight.number} · ${robotOf(captain.board, fight.robot)}${fight.opponent ? ` v ${fight.opponent}` : ""}`,
+    says: [
       fight.result ? results.find(([r]) => r === fight.result)?.[1] : fight.state === "on" ? "on now" : "to come",
       foreseen(captain.ctx, fight),
       after ? `only if ${after.number} is ${fight.if}` : "",
@@ -91,33 +93,41 @@ function fightView(captain, fight) {
       fight.postponed?.at ? `postponed by ${minutes(fight.postponed.sec)} min` : "",
       ...(fight.pauses ?? []).map((x) =>
         `the officials had it from ${captain.ctx.clock.hhmm(x.from)}${x.to ? ` to ${captain.ctx.clock.hhmm(x.to)}` : ""}`),
-    ].filter(Boolean).join(" · ")),
-    div({ class: "card-acts" },
-      fight.state === "dropped" ? null : tap({ words: fight.state === "done" ? "correct the result" : "result", act: () => captain.open({
-        title: `How did fight ${fight.number} end?`, do: "fight.end", from: { result: fight.result }, also: { fight: fight.id }, seen,
-        says: `result of ${fight.number}`, undo: true,
-        fields: [{ name: "result", label: "result", type: "choice", options: results }],
-        warns: fight.state === "done" ? undefined : "A robot that fought is unknown afterwards, with its packs in it.",
-      }) }),
-      lastOf(captain, fight) ? pauseAct(captain, fight, seen) : null,
-      planned ? tap({ words: "move", act: () => captain.open({
-        title: `Move fight ${fight.number}`, do: "fight.move", from: fight, also: { fight: fight.id }, seen, says: `moved ${fight.number}`,
-        undo: true,
-        fields: fightFields.filter((f) => ["arena", "number", "notBefore"].includes(f.name)),
-      }) }) : null,
+    ].filter(Boolean).join(" · "),
+    verb: gap ?? result,
+    rest: () => div({ class: "card-acts" }, about(`fight ${fight.number} in ${fight.arena}`,
+      gap ? result : null,
+      fight.state === "planned" ? plannedActs(captain, fight, seen) : null,
       tap({ words: "change", act: () => captain.open({
         title: `Change fight ${fight.number}`, do: "fight.change", fields: fightFields, from: fight, also: { fight: fight.id }, seen,
         says: `changed ${fight.number}`, undo: true,
-      }) }),
-      planned
-        ? tap({
-          words: "drop",
-          act: () =>
-            captain.acts.ask({ do: "fight.drop", with: { fight: fight.id }, seen, says: `dropped fight ${fight.number}`, undo: true }),
-        })
-        : null),
-  );
+      }) }))),
+  });
 }
+
+/** @param {Captain} captain @param {Fight} fight @param {Record<string, number>} seen */
+const resultAct = (captain, fight, seen) => tap({
+  key: "result", words: fight.state === "done" ? "correct the result" : "result",
+  act: () => captain.open({
+    title: `How did fight ${fight.number} end?`, do: "fight.end", from: { result: fight.result }, also: { fight: fight.id }, seen,
+    says: `result of ${fight.number}`, undo: true,
+    fields: [{ name: "result", label: "result", type: "choice", options: results }],
+    warns: fight.state === "done" ? undefined : "A robot that fought is unknown afterwards, with its packs in it.",
+  }),
+});
+
+/** @param {Captain} captain @param {Fight} fight @param {Record<string, number>} seen */
+const plannedActs = (captain, fight, seen) => [
+  tap({ key: "move", words: "move", act: () => captain.open({
+    title: `Move fight ${fight.number}`, do: "fight.move", from: fight, also: { fight: fight.id }, seen, says: `moved ${fight.number}`,
+    undo: true,
+    fields: fightFields.filter((f) => ["arena", "number", "notBefore"].includes(f.name)),
+  }) }),
+  tap({
+    key: "drop", words: "drop",
+    act: () => captain.acts.ask({ do: "fight.drop", with: { fight: fight.id }, seen, says: `dropped fight ${fight.number}`, undo: true }),
+  }),
+];
 
 /** The robot's last fight: the promised gap runs from it. @param {Captain} captain @param {Fight} fight */
 const lastOf = ({ board }, fight) => fight.state === "done" && board.get("event/event")?.restSec
@@ -133,7 +143,6 @@ function pauseAct(captain, fight, seen) {
   const open = (fight.pauses ?? []).find((x) => !x.to);
   return tap({
     key: "pause", words: open ? "it is back from them" : "the officials have it",
-    label: `${open ? "it is back from them" : "the officials have it"}, fight ${fight.number}`,
     act: () => captain.acts.ask({
       do: "fight.pause",
       with: { fight: fight.id, from: open ? open.from : captain.ctx.clock.wire(), ...(open ? { to: captain.ctx.clock.wire() } : {}) },

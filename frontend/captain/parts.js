@@ -4,6 +4,7 @@
 import { b, div, h2, h3, p, span, tap } from "../core/tags.js";
 import { jointKind, partKind } from "./kinds.js";
 import { nounActs } from "./lists.js";
+import { about } from "./row.js";
 import { byName, robotName, robots } from "../core/screen.js";
 import { count, minutes } from "../core/words.js";
 
@@ -65,7 +66,7 @@ export function card(captain, kind, noun, lines, acts) {
     { class: "card", key: noun.id },
     p(null, b(null, noun.name)),
     lines.filter(Boolean).map((line, i) => p({ key: i, class: "fact" }, line)),
-    div({ class: "card-acts" }, acts, nounActs(captain, kind, noun)),
+    div({ class: "card-acts" }, about(`${kind.one} ${noun.name}`, acts, nounActs(captain, kind, noun))),
   );
 }
 

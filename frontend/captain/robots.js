@@ -1,86 +1,97 @@
-// Captain: the robots, the one whose call is most at risk first.
+// Captain: the robots in the order of their calls, each with what would help it and
+// its jobs.
 
-import { b, div, h2, hold, p, tap } from "../core/tags.js";
+import { button, div, h2, hold, p, span, tap } from "../core/tags.js";
 import { whyLess } from "./fields.js";
 import { robotKind } from "./kinds.js";
+import { jobsView } from "./jobs.js";
+import { about } from "./row.js";
 import { chanceView } from "../core/chance.js";
-import { loadInSaid, minutes, placeOf } from "../core/words.js";
+import { costLine, loadInSaid, minutes, placeOf, worksLine } from "../core/words.js";
 import { byName, callView, flagView, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 /** @typedef {import("./fields.js").Field} Field */
 
-const flagOrder = ["wont-finish", "tight", "none", "no-call"];
+/** The robots in the order of their calls; those without one and those withdrawn last. @param {Captain} captain */
+export function inCallOrder(captain) {
+  const at = (/** @type {Robot} */ r) => {
+    const call = captain.board.get(`call/${r.id}`);
+    return r.withdrawn ? "~~" : call?.callAt && call.flag !== "no-call" ? call.callAt.median : "~";
+  };
+  return robots(captain.ctx).sort((x, y) => (at(x) < at(y) ? -1 : at(x) > at(y) ? 1 : x.number - y.number));
+}
 
 /** @param {Captain} captain */
-export function robotsView(captain) {
-  const call = (/** @type {Robot} */ r) => captain.board.get(`call/${r.id}`);
-  const rank = (/** @type {Robot} */ r) => (r.withdrawn ? flagOrder.length : flagOrder.indexOf(call(r)?.flag ?? "no-call"));
-  const at = (/** @type {Robot} */ r) => call(r)?.callAt?.median ?? "~";
-  const shown = robots(captain.ctx).filter((r) => !captain.onlyRobot || r.id === captain.onlyRobot);
-  const list = shown.sort((x, y) => rank(x) - rank(y) || at(x).localeCompare(at(y)));
-  return div(
-    { class: "list" },
-    div({ class: "column-head" }, h2(null, "robots"), tap({ words: "add a robot", act: () => captain.open({
-      title: "A new robot", do: "robot.add", fields: [...robotKind.fields, whyLess],
-      from: { ...robotKind.fresh(), reason: "" }, says: "robot added",
-    }) })),
-    list.map((r) => robotView(captain, r)),
-  );
-}
+export const robotsView = (captain) => [
+  inCallOrder(captain).filter((r) => !captain.onlyRobot || r.id === captain.onlyRobot).map((r) => robotView(captain, r)),
+  captain.onlyRobot ? null : div({ key: "add", class: "card-acts" }, tap({ words: "add a robot", act: () => captain.open({
+    title: "A new robot", do: "robot.add", fields: [...robotKind.fields, whyLess],
+    from: { ...robotKind.fresh(), reason: "" }, says: "robot added",
+  }) })),
+];
 
 /** @param {Captain} captain @param {Robot} robot */
 function robotView(captain, robot) {
   const call = captain.board.get(`call/${robot.id}`);
   const chance = captain.board.get(`chance/${robot.id}`);
   const place = placeOf(captain.board, captain.board.get(`power/${robot.id}`)?.place);
+  const name = robotName(captain.ctx, robot.id);
+  const open = captain.openRow === robot.id;
+  const power = [powerButtons(captain, robot)].flat();
+  const elsewhere = placeButton(captain, robot);
+  const live = captain.board.get(`power/${robot.id}`)?.state === "ready";
+  const [verb, ...rest] = live ? [elsewhere] : [...power, elsewhere];
   return div(
-    { class: "card", key: robot.id },
-    div({ class: "card-head" },
-      b(null, robotName(captain.ctx, robot.id)),
+    { class: "robot-of", key: robot.id, id: `row-${robot.id}` },
+    div({ class: "robot-line" },
+      h2(null, name),
       call && !robot.withdrawn ? callView(call) : null,
-      robot.withdrawn ? b(null, "withdrawn") : flagView(call?.flag)),
+      robot.withdrawn ? "withdrawn" : flagView(call?.flag),
+      div({ class: "robot-acts" }, about(name, verb),
+        button({
+          type: "button", class: "row-head more-of", "aria-expanded": open, "aria-label": `more: ${name}`,
+          onClick: () => captain.unfold(robot.id),
+        }, open ? "–" : "⋯"))),
+    open ? div({ class: "row-acts" },
+      div({ class: "card-acts" },
+        about(name, rest, tap({ words: "doubt", act: () => askDoubt(captain, robot) }), rareButtons(captain, robot))),
+      live ? power : null) : null,
     call && !robot.withdrawn && call.flag !== "no-call"
-      ? p(null,
-        b(null, `hands-on ${minutes(call.handsOnSec)} min`),
-        `, the work takes ${minutes(call.needSec)}`,
-        call.cause?.text ? ` · ${call.cause.text}` : "")
+      ? p({ class: "robot-facts" },
+        chanceView(chance),
+        span(null, `hands-on ${minutes(call.handsOnSec)} min, the work takes ${minutes(call.needSec)}`,
+          call.cause?.text ? ` · ${call.cause.text}` : "",
+          call.uninspected ? " · not inspected yet: more damage may be found" : ""))
       : null,
-    chance && !robot.withdrawn ? p(null, chanceView(chance)) : null,
-    call?.uninspected ? p({ class: "fact" }, "not inspected yet: more damage may be found") : null,
+    div({ class: "robot-facts" }, robotFacts(captain.ctx, robot.id),
+      p({ class: "fact" }, place ? `at ${place}` : "nobody has said where it is"),
+      p({ class: "fact" }, loadInLine(captain, robot))),
+    div({ class: "robot-facts" }, p(null, worksLine(captain.board, robot.id)), p(null, costLine(captain.board, robot.id))),
     robot.withdrawn ? null : captain.remedies.view(robot.id),
-    robotFacts(captain.ctx, robot.id),
-    p({ class: "fact" }, place ? `at ${place}` : "nobody has said where it is"),
-    loadInLine(captain, robot),
-    div({ class: "card-acts" }, powerButtons(captain, robot),
-      tap({ words: "place", act: () => askPlace(captain, robot) }),
-      tap({ words: "doubt", act: () => askDoubt(captain, robot) }),
-      tap({
-        words: captain.openRobot === robot.id ? "less" : "more",
-        act: () => { captain.openRobot = captain.openRobot === robot.id ? "" : robot.id; captain.redraw(); },
-      })),
-    captain.openRobot === robot.id ? rareButtons(captain, robot) : null,
+    jobsView(captain, robot.id),
   );
 }
+
+/** @param {Captain} captain @param {Robot} robot */
+const placeButton = (captain, robot) => tap({ key: "place", words: "place", act: () => askPlace(captain, robot) });
 
 /** The load-in inspection, where the event asks for one. @param {Captain} captain @param {Robot} robot */
 function loadInLine(captain, robot) {
   const said = loadInSaid(captain.ctx, robot.id);
-  if (said) return p({ class: "fact" }, said);
-  return captain.board.get("event/event")?.loadIn ? p({ class: "fact" }, "load-in inspection: not done") : null;
+  return said || (captain.board.get("event/event")?.loadIn ? "load-in inspection: not done" : "");
 }
 
 /** @param {Captain} captain @param {Robot} robot */
 function rareButtons(captain, robot) {
   const seen = sawOf(captain.ctx, `robot/${robot.id}`);
-  return div(
-    { class: "card-acts" },
+  return [
     tap({
       words: "begin load-in inspection",
       act: () => captain.acts.ask({ do: "robot.load-in", with: { robot: robot.id }, says: `load-in inspection of ${robot.name} is open` }),
     }),
-    tap({ words: "change", act: () => captain.open({
+    tap({ key: "change", words: "change", act: () => captain.open({
       title: `Change ${robot.name}`, do: "robot.change",
       fields: [...robotKind.fields, whyLess], from: { ...robot, reason: "" }, also: { robot: robot.id }, seen,
       says: `${robot.name} changed`,
@@ -98,7 +109,7 @@ function rareButtons(captain, robot) {
       act: () =>
         captain.acts.ask({ do: "robot.retire", with: { robot: robot.id }, seen, says: `${robot.name} is removed`, undo: true }),
     }),
-  );
+  ];
 }
 
 /** What the lead can do from the state the robot is in. @param {Captain} captain @param {Robot} robot */
@@ -111,7 +122,7 @@ function powerButtons(captain, robot) {
     case "verified":
     case "work": return ask("robot.close-up", "begin closing up");
     case "closing-up":
-      return [ask("robot.reopen", "reopen"), tap({ key: "test", words: "test it with power", act: () => askTest(captain, robot) })];
+      return [tap({ key: "test", words: "test it with power", act: () => askTest(captain, robot) }), ask("robot.reopen", "reopen")];
     case "test": return ask("robot.test-end", "end the test now");
     case "ready": return arenas(captain).map((arena) => hold({
       key: arena.id, robot: name, words: `LIVE in ${arena.name}: ${name}`,
@@ -121,7 +132,7 @@ function powerButtons(captain, robot) {
       }),
     }));
   }
-  return null;
+  return [];
 }
 
 /** @param {Captain} captain */

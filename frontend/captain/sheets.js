@@ -93,10 +93,13 @@ export class Sheets {
           : null)),
       div({ class: "card-acts" },
         tap({ words: `word ${listWords[listed.list].toLowerCase()}`, act: () => captain.show(new WordingForm(captain, listed)) }),
-        own ? tap({ words: "the board\u2019s own again", act: () => captain.acts.ask({
-          do: "wording.set", with: { list: listed.list, lines: [] }, seen: sawOf(captain.ctx, `wording/${listed.list}`),
-          says: `${listWords[listed.list].toLowerCase()} is in the board\u2019s own words`,
-        }) }) : null));
+        own ? tap({
+          words: "the board\u2019s own again", label: `the board\u2019s own again: ${listWords[listed.list].toLowerCase()}`,
+          act: () => captain.acts.ask({
+            do: "wording.set", with: { list: listed.list, lines: [] }, seen: sawOf(captain.ctx, `wording/${listed.list}`),
+            says: `${listWords[listed.list].toLowerCase()} is in the board\u2019s own words`,
+          }),
+        }) : null));
   }
 }
 
@@ -209,11 +212,12 @@ class WordingForm extends Form {
           ? words.map(([name, title]) => this.wordView(l, name, title))
           : [this.partView(l), ownFields.map((f) => this.ownView(l, f))]),
       div({ class: "card-acts" },
-        tap({ words: "up", off: !above, act: () => this.change(() => this.swap(l, /** @type {Draft} */ (above))) }),
+        tap({ words: "up", label: `up: ${l.id}`, off: !above, act: () => this.change(() => this.swap(l, /** @type {Draft} */ (above))) }),
         kept
           ? p({ class: "fact" }, "carries a rule: cannot be taken out")
           : tap({
-            words: `take ${l.listed ? l.id : "it"} out`, act: () => this.change(() => { this.lines = this.lines.filter((x) => x !== l); }),
+            words: `take ${l.listed ? l.id : "it"} out`, label: `take ${l.listed ? l.id : "it"} out: ${l.id}`,
+            act: () => this.change(() => { this.lines = this.lines.filter((x) => x !== l); }),
           })));
   }
 

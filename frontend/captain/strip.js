@@ -2,22 +2,22 @@
 // with what decides it; a tap shows that robot's work alone.
 
 import { b, button, div, left, span } from "../core/tags.js";
-import { chanceFigure, flagWords, handsOn, powerWords } from "../core/words.js";
-import { robots } from "../core/screen.js";
+import { chanceFigure, flagWords, handsOn, listNames, powerWords } from "../core/words.js";
+import { inCallOrder } from "./robots.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 
 /** @param {Captain} captain */
 export function dayStrip(captain) {
-  const at = (/** @type {Robot} */ r) => {
-    const call = captain.board.get(`call/${r.id}`);
-    return call?.callAt && call.flag !== "no-call" ? call.callAt.median : "~";
-  };
-  const list = robots(captain.ctx).filter((r) => !r.withdrawn)
-    .sort((x, y) => (at(x) < at(y) ? -1 : at(x) > at(y) ? 1 : x.number - y.number));
-  return div({ class: "day-strip", role: "group", "aria-label": "robots in order of call; one shows its work alone" },
-    list.map((r) => tile(captain, r)));
+  const list = inCallOrder(captain).filter((r) => !r.withdrawn);
+  return div(
+    {
+      class: list.length > 3 ? "day-strip many" : "day-strip", style: { "--robots": Math.max(1, list.length) }, role: "group",
+      "aria-label": "robots in order of call; one shows its work alone",
+    },
+    list.map((r) => tile(captain, r)),
+  );
 }
 
 /** @param {Captain} captain @param {Robot} robot */
@@ -35,20 +35,26 @@ function tile(captain, robot) {
       type: "button", key: robot.id, class: `tile${on ? " here" : ""}${people ? " people" : ""}`, "aria-pressed": on,
       onClick: () => { captain.onlyRobot = on ? "" : robot.id; captain.redraw(); },
     },
-    span({ class: "tile-line" }, b(null, `${robot.number} ${robot.name}`), callWords(call)),
-    span({ class: "tile-line" },
-      flagged
-        ? span({ class: "flag class-b" }, span({ class: "risk-mark", "aria-hidden": "true" }), " ", flagWords[call.flag])
-        : span(null, powerWords[power?.state ?? "unknown"]),
-      ready === undefined || call?.onNow
-        ? null
-        : b({ title: "of ten such days the call is met" }, chanceFigure(ready))),
-    span({ class: "tile-line" }, names.length ? `${names.join(" ")} in` : "nobody in"));
+    b({ class: "tile-name" }, `${robot.number} ${robot.name}`),
+    span({ class: "tile-call" }, callWords(call)),
+    span({ class: "tile-flag" }, flagged
+      ? span({ class: "flag class-b" }, span({ class: "risk-mark", "aria-hidden": "true" }), " ", flagWords[call.flag])
+      : powerWords[power?.state ?? "unknown"]),
+    ready === undefined || call?.onNow
+      ? null
+      : b({ class: "tile-chance", title: "of ten such days the call is met" }, chanceFigure(ready)),
+    span({ class: "tile-who", title: listNames(names) }, inWords(names)));
+}
+
+/** Who is in it, where there is room for two names. @param {string[]} names */
+function inWords(names) {
+  if (names.length === 0) return "nobody in";
+  return names.length < 3 ? `${names.join(" ")} in` : `${names[0]} +${names.length - 1} in`;
 }
 
 /** @param {import("../core/wire.d.ts").Call | undefined} call */
 function callWords(call) {
-  if (call?.onNow) return b(null, "on now");
-  if (!call?.callAt || call.flag === "no-call") return span(null, "no call");
-  return b({ class: "tile-call" }, call.callNow ? "CALL NOW" : left({ until: call.callAt.median }));
+  if (call?.onNow) return "on now";
+  if (!call?.callAt || call.flag === "no-call") return "no call";
+  return call.callNow ? "CALL NOW" : left({ until: call.callAt.median });
 }

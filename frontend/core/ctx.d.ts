@@ -15,5 +15,5 @@ export interface Ctx {
   setScheme(scheme: "light" | "dark"): void;
 }
 
-/** Draws a screen into a place, and gives what takes it away again. */
-export type Mount = (root: HTMLElement, ctx: Ctx, ...args: string[]) => () => void;
+/** Draws a screen into a place, and gives what takes it away again; with a turn, the screen shows another of its pages itself. */
+export type Mount = (root: HTMLElement, ctx: Ctx, ...args: string[]) => (() => void) & { turn?: (...args: string[]) => void };

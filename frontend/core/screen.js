@@ -165,7 +165,7 @@ export function alarmsOf(ctx, classes) {
 export const alarmText = (ctx, x) => [
   span({ key: "mark", class: classMarks[x.class], "aria-hidden": "true" }),
   b({ key: "class" }, ` ${classWords[x.class]} `),
-  `${x.what.replace(/\.$/, "")}. `,
+  `${x.what.replace(/\.$/, "")}${x.what.endsWith("?") ? "" : "."} `,
   b({ key: "act" }, x.act),
   x.takenBy ? ` · taken by ${nameOf(ctx.board, x.takenBy)} ${ctx.clock.hhmm(x.takenAt)}` : "",
   x.stale ? ` · stands since ${ctx.clock.hhmm(x.since)}` : "",

@@ -135,6 +135,8 @@ export interface EventFields {
   name: string;
   /** `offsetMin` is the event's time in minutes east of UTC, −840 to 840. */
   offsetMin?: number;
+  /** `currency` is what money is in, as people write it behind a figure. */
+  currency?: string;
   /** `activationOrder` and `deactivationOrder` are the event's own steps, in order. */
   activationOrder?: string[];
   deactivationOrder?: string[];
@@ -2710,6 +2712,12 @@ export type Working = "full" | "degraded" | "gone" | "not-required";
 export interface NextLook { part: Id; name: string; from: string }
 
 /**
+ * Cost is what the hits of a robot's fights of today have cost so far, in the event's
+ * currency (cost/<robotID>); not there for a robot that took none.
+ */
+export interface Cost { robot: Id; hits: number; listCents: number; paidCents: number }
+
+/**
  * Setups is what a robot weighs in each of its setups (setups/<robotID>); not there for a
  * robot that has none and was never weighed.
  */
@@ -3716,6 +3724,7 @@ export interface Nouns {
   relaxed: Relaxed;
   owed: Owed;
   works: Works;
+  cost: Cost;
   setups: Setups;
   access: Access;
   learned: Learned;

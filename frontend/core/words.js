@@ -114,6 +114,38 @@ export function listNames(names) {
   return `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
 }
 
+/** How far a function works. @param {import("./wire.d.ts").Works["functions"][number]} f */
+export function functionWords(f) {
+  switch (f.word) {
+    case "full": return "works";
+    case "gone": return "GONE";
+    case "not-required": return "not needed in this setup";
+    default: return f.unsaid ? (f.pct < 100 ? `AT MOST ${f.pct} %` : "DEGRADED, nobody said how far") : `${f.pct} %`;
+  }
+}
+
+/** What of a robot is not whole, in one line. @param {Board} board @param {string} robot */
+export function worksLine(board, robot) {
+  const works = board.get(`works/${robot}`);
+  if (!works) return "";
+  const less = works.functions.filter((f) => f.word !== "full" && f.word !== "not-required");
+  const unsaid = less.filter((f) => f.word !== "gone" && f.unsaid && f.pct === 100).map((f) => f.name);
+  const said = less.filter((f) => !unsaid.includes(f.name)).map((f) => `${f.name} ${functionWords(f)}`);
+  if (unsaid.length) said.push(`less than whole: ${unsaid.join(", ")}`);
+  return said.length ? `what works now: ${said.join(" · ")}` : works.functions.length ? "all of it works" : "";
+}
+
+/** An amount in the event's currency: "71.00 crowns". @param {Board} board @param {number} cents */
+export const money = (board, cents) => `${(cents / 100).toFixed(2)} ${board.get("event/event")?.currency ?? ""}`.trim();
+
+/** What a robot's hits of today have cost so far. @param {Board} board @param {string} robot */
+export function costLine(board, robot) {
+  const cost = board.get(`cost/${robot}`);
+  return cost
+    ? `${count(cost.hits, "hit")} today: list ${(cost.listCents / 100).toFixed(2)}, paid ${money(board, cost.paidCents)}`
+    : "no hits today";
+}
+
 /** "1 job", "2 jobs". @param {number} n @param {string} one @param {string} [many] */
 export const count = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 

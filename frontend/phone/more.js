@@ -4,7 +4,7 @@
 import { a, ago, b, div, h2, hold, img, left, li, p, span, tap, ul } from "../core/tags.js";
 import { chanceView } from "../core/chance.js";
 import { atWork as peopleAtWork, count, foreseen, heldWords, jobWords, listNames, listWords } from "../core/words.js";
-import { minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
+import { costLine, minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
 import { handsButton, isOn, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 import { absentView } from "./absent.js";
 import { owesButton, owesView } from "./owes.js";
@@ -86,7 +86,7 @@ function robotPage(phone) {
         placeLine(phone, robot),
         relaxedFor(phone.ctx, robot.id).map((sentence) => p({ key: sentence, class: "fact" }, `relaxed: ${sentence}`))),
       chanceLines(phone, robot.id),
-      robot.driver === phone.me ? worksView(phone, robot) : null,
+      robot.driver === phone.me ? [p({ key: "cost", class: "fact" }, costLine(phone.board, robot.id)), worksView(phone, robot)] : null,
       ownView(phone, robot),
       rechecksView(phone, robot.id),
       sheetsView(phone, robot),

@@ -2,22 +2,12 @@
 // once hands were in: stuck, destroyed, how much of it works as it is.
 
 import { b, div, h2, li, p, span, tap, ul } from "../core/tags.js";
+import { functionWords } from "../core/words.js";
 import { openSheets, robotName } from "../core/screen.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
-/** @typedef {import("../core/wire.d.ts").Works} Works */
 /** @typedef {import("../core/wire.d.ts").Damage} Damage */
-
-/** @param {Works["functions"][number]} f */
-function functionWords(f) {
-  switch (f.word) {
-    case "full": return "works";
-    case "gone": return "GONE";
-    case "not-required": return "not needed in this setup";
-    default: return f.unsaid ? (f.pct < 100 ? `AT MOST ${f.pct} %` : "DEGRADED, nobody said how far") : `${f.pct} %`;
-  }
-}
 
 /** What works, the setup that is on, and what it weighs. @param {Phone} phone @param {Robot} robot */
 export function worksView(phone, robot) {
