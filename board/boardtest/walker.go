@@ -355,9 +355,14 @@ func (w *Walker) box() Command {
 	return PlaceRetire{Place: w.Box}
 }
 
-// renamed gives the robot another name, or the one that it had.
+// renamed gives the robot another name, or the one that it had; or another robot that.
 func (w *Walker) renamed() Command {
-	f := w.state.Robots[w.Moth].RobotFields
+	f, old := w.state.Robots[w.Moth].RobotFields, w.state.Robots[w.Moth].Names
+	if len(old) > 0 && rapid.Bool().Draw(w.RT, "another robot") {
+		w.hand = w.as(w.Ada)
+		f.Name, f.Number = old[0], 9
+		return RobotAdd{RobotFields: f, Reason: "as it is built"}
+	}
 	f.Name = rapid.SampledFrom([]string{"Iron Owl", "Tin Moth", "iron  owl"}).Draw(w.RT, "name")
 	return RobotChange{Robot: w.Moth, RobotFields: f}
 }

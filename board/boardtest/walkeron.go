@@ -76,9 +76,12 @@ func (w *Walker) next(list SheetList) Command {
 func (w *Walker) charges() Command {
 	p := w.state.Packs[w.aPack()]
 	if p.State == PackCharging {
+		if rapid.IntRange(0, 2).Draw(w.RT, "whose word") == 0 {
+			w.hand = w.as(rapid.SampledFrom([]PersonID{w.Gus, w.Kit}).Draw(w.RT, "word"))
+		}
 		return rapid.SampledFrom([]Command{
 			PackOff{Pack: p.ID}, PackAttend{Pack: p.ID}, PackMove{Pack: p.ID, Place: w.Watch}, CircuitOff{Circuit: w.Wall},
-			PackRead{Pack: p.ID, CellVolts: []float64{4, 4, 4, 4}},
+			PackRead{Pack: p.ID, CellVolts: []float64{4, 4, 4, 4}}, PackRead{Pack: p.ID, CellVolts: []float64{4.2, 4.2, 4.2, 4.2}, Charged: true},
 		}).Draw(w.RT, "of a charge")
 	}
 	w.hand = w.as(rapid.SampledFrom([]PersonID{w.Nia, w.Dee, w.Ben}).Draw(w.RT, "stays"))
