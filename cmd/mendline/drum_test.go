@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -77,25 +76,15 @@ type drummed struct {
 	t      *testing.T
 	finger *finger
 	around turnaround
-	sizes  [][2]int64 // of the phone, taken in turn
 }
 
 func TestBrowserNoLineIsAnsweredByDrummingScrollingADoubleTapOrAHeldFinger(t *testing.T) {
 	inBrowser(t)
-	walks := [][][2]int64{phones} // a line on the one, the next on the other
-	if os.Getenv("MENDLINE_NIGHTLY") != "" {
-		walks = [][][2]int64{phones[:1], phones[1:]}
-	}
-	for _, sizes := range walks {
-		t.Run(fmt.Sprint(sizes), func(t *testing.T) {
-			inBrowser(t)
-			w := &drummed{served: serveTeam(t), t: t, around: beetleTurn, sizes: sizes}
-			robot := w.hurtsInEveryWay()
-			w.finger = fingerOn(newDevice(t, "pia", sizes[0][0], sizes[0][1], true))
-			w.joins(w.finger.device, board.RoleCrew, "Pia")
-			w.day(robot)
-		})
-	}
+	w := &drummed{served: serveTeam(t), t: t, around: beetleTurn}
+	robot := w.hurtsInEveryWay()
+	w.finger = fingerOn(newDevice(t, "pia", phones[0][0], phones[0][1], true))
+	w.joins(w.finger.device, board.RoleCrew, "Pia")
+	w.day(robot)
 }
 
 // day walks every line of every sheet, in the order of a day.
@@ -180,17 +169,22 @@ func (w *drummed) walks(list board.SheetList) int {
 			next = sheet.Lines[i+1].ID
 		}
 		w.rests(sheet.Robot, l)
-		size := w.sizes[i%len(w.sizes)]
-		w.finger.do(chromedp.EmulateViewport(size[0], size[1], chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch))
+		first, second := phones[i%2], phones[1-i%2]
+		w.on(first)
 		w.shows(l, "#/sheet/"+string(sheet.ID))
 		if l.Verifies || l.Kind == board.LineSign {
-			w.held(l)
+			w.held(l, second)
 		} else {
-			w.tapped(sheet.ID, l, next)
+			w.tapped(sheet.ID, l, next, first, second)
 		}
 		n++
 	}
 	return n
+}
+
+// on has the phone another size: each line is drummed on, and scrolled over, on both.
+func (w *drummed) on(size [2]int64) {
+	w.finger.do(chromedp.EmulateViewport(size[0], size[1], chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch))
 }
 
 // shows waits for a line, whose "no" is in sight, and types what its answer needs.
@@ -232,9 +226,12 @@ func (w *drummed) answer(l board.Line) string {
 
 // held is a line that a finger has to rest on: nothing else answers it, and the finger
 // that did answers nothing more.
-func (w *drummed) held(l board.Line) {
+func (w *drummed) held(l board.Line, other [2]int64) {
 	w.t.Helper()
 	rev, f := w.desk.View().State.Rev, w.finger
+	f.scrolls(f.find(w.answer(l)))
+	f.drums(f.find(w.answer(l)), sixSeconds, func() {})
+	w.on(other)
 	f.scrolls(f.find(w.answer(l)))
 	f.drums(f.find(w.answer(l)), sixSeconds, func() {})
 	if l.NotFitted {
@@ -252,9 +249,11 @@ func (w *drummed) held(l board.Line) {
 
 // tapped is a line that one tap answers: a finger on it while another answers does not
 // answer the next, and drumming on it answers no other.
-func (w *drummed) tapped(sheet board.SheetID, l board.Line, next string) {
+func (w *drummed) tapped(sheet board.SheetID, l board.Line, next string, first, other [2]int64) {
 	w.t.Helper()
 	rev, f := w.desk.View().State.Rev, w.finger
+	f.scrolls(f.find(w.answer(l)))
+	w.on(other)
 	f.scrolls(f.find(w.answer(l)))
 	w.gave(rev, 0, "a scroll answers nothing: "+l.Ask)
 	f.downs(f.find(w.answer(l)))
@@ -262,9 +261,13 @@ func (w *drummed) tapped(sheet board.SheetID, l board.Line, next string) {
 	w.leaves(l)
 	f.lifts(300 * time.Millisecond)
 	w.gave(rev, 1, "a finger that was down does not answer what came up under it: "+l.Ask)
-	w.shows(l, "#/sheet/"+string(sheet)+"/"+l.ID) // to be answered again
-	f.drums(f.find(w.answer(l)), twoSeconds, func() { w.leaves(l) })
-	w.gave(rev, 2, "drumming answers one line: "+l.Ask)
+	for i, size := range [][2]int64{other, first} {
+		w.on(size)
+		f.goes("#/sheet/" + string(sheet))
+		w.shows(l, "#/sheet/"+string(sheet)+"/"+l.ID) // to be answered again
+		f.drums(f.find(w.answer(l)), twoSeconds, func() { w.leaves(l) })
+		w.gave(rev, 2+i, "drumming answers one line: "+l.Ask)
+	}
 }
 
 // gave wants so many answers since a revision, and nothing else that people did.
