@@ -8,6 +8,8 @@ type Part struct {
 	V  Rev    `json:"v"`
 	PartFields
 	Retired bool `json:"retired,omitzero"`
+	// Bends are how far from straight it was measured, oldest first.
+	Bends []Bend `json:"bends,omitempty"`
 }
 
 // PartFields are what the team says of a part.
@@ -34,6 +36,9 @@ type PartFields struct {
 	// put it back, its fastenings not counted; both 0 where it takes no time.
 	OffSec    int `json:"offSec,omitzero"`
 	OffBadSec int `json:"offBadSec,omitzero"`
+	// BendMmPer100 is how far from straight it may be, in mm of gap under a straightedge
+	// for each 100 mm of length; 0 where nobody said.
+	BendMmPer100 float64 `json:"bendMmPer100,omitzero"`
 	// First is what must come off before it: any one of these sets; none where it is
 	// reached at once.
 	First []Access `json:"first,omitempty"`
@@ -89,6 +94,9 @@ func (part Part) valid(s State) *Refusal {
 		checkRange("ownSec", part.OwnSec, 0, partSecMost, "seconds"),
 		checkRange("leadDays", part.LeadDays, 0, 999, "days"),
 		checkTimes("offSec", "offBadSec", part.OffSec, part.OffBadSec),
+		checkRange("bendMmPer100", part.BendMmPer100, 0, bendMost, "mm per 100 mm"),
+		checkRange("bends", len(part.Bends), 0, bendsKept, "measurements"),
+		each(part.Bends, Bend.valid),
 		checkRange("first", len(part.First), 0, partListMost, "sets"),
 		checkRange("next", len(part.Next), 0, partListMost, "parts"),
 		checkRange("serves", len(part.Serves), 0, partListMost, "functions"),

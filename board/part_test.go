@@ -68,6 +68,7 @@ func TestAPartThatCannotBeIsRefusedByItsField(t *testing.T) {
 		"machining below nothing":        {func(f *PartFields) { f.MachiningPaidCents = -1 }, "machiningPaidCents"},
 		"a bad case without a likely":    {func(f *PartFields) { f.OffSec, f.OffBadSec = 0, 60 }, "offSec"},
 		"a bad case that is the shorter": {func(f *PartFields) { f.OffBadSec = 60 }, "offBadSec"},
+		"bent more than anything is":     {func(f *PartFields) { f.BendMmPer100 = 51 }, "bendMmPer100"},
 		"off before itself":              {func(f *PartFields) { f.First = []Access{{[]PartID{m.railL}}} }, "first"},
 		"in a ring through others":       {func(f *PartFields) { f.First = []Access{{[]PartID{m.wheelL, m.loop()}}} }, "first"},
 		"another robot's part first":     {func(f *PartFields) { f.First = []Access{{[]PartID{theirs}}} }, "first"},

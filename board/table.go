@@ -78,6 +78,7 @@ var table = []row{
 	command[PartAdd]("part.add", "enter a part of a robot", captain),
 	command[PartChange]("part.change", "change what is said of a part", captain),
 	command[PartRetire]("part.retire", "take a part off the map", captain),
+	command[PartBend]("part.bend", "enter how far from straight a part is", anyone),
 	command[JointAdd]("joint.add", "enter where parts are fastened to each other", captain),
 	command[JointChange]("joint.change", "change what is said of a joint", captain),
 	command[JointRetire]("joint.retire", "take a joint off the map", captain),

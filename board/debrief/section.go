@@ -22,7 +22,9 @@ type Section struct {
 	ByMoney   []Share `json:"byMoney"`
 	ByRepeat  []Share `json:"byRepeat"`
 	ByJoint   []Share `json:"byJoint,omitempty"`
-	Jobs      []Timed `json:"jobs"`
+	// Creeps are the parts that were measured for straightness more than once.
+	Creeps []Creep `json:"creeps,omitempty"`
+	Jobs   []Timed `json:"jobs"`
 }
 
 // Timed is one job against its estimate.
@@ -88,6 +90,7 @@ func (r Record) section(entries []Entry, robot board.RobotID, alt Alternative) S
 	s.ByMoney = Pareto(r.total(own, func(e Entry) float64 { return float64(e.Cost.List()) }))
 	s.ByRepeat = Pareto(r.damagedIn(robot, r.partOf))
 	s.ByJoint = Pareto(r.damagedIn(robot, func(d board.Damage) string { return r.State.Joints[d.OnJoint].Name }))
+	s.Creeps = r.creeps(robot)
 	return s
 }
 

@@ -58,6 +58,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Access {
 		add("access", string(n.Robot), n)
 	}
+	for _, n := range f.Bends {
+		add("bends", string(n.Robot), n)
+	}
 	for _, n := range f.Health {
 		add("packhealth", string(n.Pack), n)
 	}

@@ -29,6 +29,7 @@ var (
 		offFirst(),
 		partsOn("hits_next", func(n *board.Part) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Next }).as("next"),
 		col("serves", asServes, func(n *board.Part) *[]board.Serve { return &n.Serves }),
+		col("bend_mm_per_100", asNumber, func(n *board.Part) *float64 { return &n.BendMmPer100 }).as("bendMmPer100"),
 	)
 	jointsFile = newTable("joints.csv",
 		col("robot", asRobot, func(n *board.Joint) *board.RobotID { return &n.Robot }).needed(),

@@ -112,3 +112,17 @@ func TestATeamWithoutAPartMapLosesNothing(t *testing.T) {
 	require.Empty(t, f.Access)
 	require.Len(t, f.Strips, 1)
 }
+
+func TestABendStandsBesideItsLimitAndTheOneBefore(t *testing.T) {
+	m := newMapped(t)
+	require.Empty(t, m.views().Bends)
+	m.captain(board.PartBend{Part: m.pod, GapMM: 0.3, OverMM: 300})
+	require.Equal(t, []view.BendNow{{Part: m.pod, Said: 1, Says: "0.10 mm per 100 mm, 0.2°. Not measured before."}}, m.views().Bends[0].List)
+	f := m.s.Parts[m.pod].PartFields
+	f.BendMmPer100 = 0.5
+	m.captain(board.PartChange{Part: m.pod, PartFields: f})
+	m.captain(board.PartBend{Part: m.pod, GapMM: 2, OverMM: 300})
+	now := m.views().Bends[0].List[0]
+	require.Equal(t, board.G3, now.Grade)
+	require.Contains(t, now.Says, "0.67 mm per 100 mm, 1.5°: past its limit of 0.50. Before that 0.10 at ")
+}

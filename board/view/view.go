@@ -18,6 +18,7 @@ type Views struct {
 	Costs   []Cost
 	Setups  []Setups
 	Access  []Access
+	Bends   []Bends
 	Learned []Learned
 	Relaxed Relaxed
 	Owed    Owed
@@ -50,6 +51,9 @@ func Of(s board.State, all Records, at board.Moment) Views {
 		}
 		if a, ok := accessOf(s, r); ok {
 			v.Access = append(v.Access, a)
+		}
+		if b, ok := bendsOf(s, r); ok {
+			v.Bends = append(v.Bends, b)
 		}
 	}
 	return v

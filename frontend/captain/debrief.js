@@ -135,6 +135,7 @@ export class DayDebrief {
         timesView(section),
         made.compared.filter(about).map((c) => this.comparedView(c)),
         rankings(section),
+        creepsView(section),
         callsView(made.calls.filter(about), section === made.all ? made.chances : undefined),
         billsView("fight", made.fights.filter(about)),
         billsView("hit", made.hits.filter(about)),
@@ -297,6 +298,16 @@ function rankings(s) {
   return lists.filter(([, list]) => list.length > 0).map(([title, list, words]) => part(title, title,
     rows(list.slice(0, 8).map((x) =>
       [x.name, bar(x.amount, list[0].amount, words(x.amount)), words(x.amount), `${percent(x.cumulative)} so far`, `n ${x.n}`]))));
+}
+
+/** What bends more from hit to hit. @param {Section} s */
+function creepsView(s) {
+  if (!s.creeps?.length) return null;
+  return part("bent", "bent, measured more than once",
+    table({ class: "bars" }, tbody(null, s.creeps.map((c) => tr({ key: c.name },
+      th({ scope: "row" }, c.name),
+      td(null, c.says),
+      td({ class: "n" }, `${c.mmPer100 > 0 ? "+" : ""}${c.mmPer100.toFixed(2)}`, c.past ? b(null, " past its limit") : null))))));
 }
 
 /** Estimate against actual. @param {Section} s */

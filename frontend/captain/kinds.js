@@ -276,6 +276,7 @@ export const partKind = {
     { name: "leadDays", label: "days to get one", type: "whole", unit: "days" },
     { name: "stock", label: "spare that goes in its place", type: "ref", kind: "stock" },
     ...twoTimes("offSec", "offBadSec", "to take it off and put it back"),
+    { name: "bendMmPer100", label: "how far it may be bent, per 100 mm", type: "number", unit: "mm", hint: "gap under a straightedge" },
     { name: "first", label: "what comes off first: any one of these sets", type: "rows", fresh: () => ({ parts: [] }), fields: [
       { name: "parts", label: "all of these", type: "refs", kind: "part", only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part },
     ] },

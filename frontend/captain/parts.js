@@ -81,6 +81,7 @@ function assemblies(parts) {
 /** @param {Captain} captain @param {Part} part @param {WayIn | undefined} way */
 function partView(captain, part, way) {
   const spare = part.stock ? captain.board.get(`stock/${part.stock}`) : undefined;
+  const bends = captain.board.get(`bends/${part.robot}`)?.list.find((m) => m.part === part.id);
   const names = (part.next ?? []).map((id) => captain.board.get(`part/${id}`)?.name).filter(Boolean);
   return card(captain, partKind, part, [
     partKind.says(part),
@@ -90,6 +91,7 @@ function partView(captain, part, way) {
       : "no spare kept",
     way?.off.length ? wayWords(way) : "reached at once",
     names.length ? `a hit runs into ${names.join(", ")}` : "",
+    bends?.says ?? (part.bendMmPer100 ? `may be bent ${part.bendMmPer100} mm per 100 mm; not measured yet` : ""),
     (part.serves ?? []).map((v) => `${v.function} ${v.share} %`).join(" · "),
   ]);
 }

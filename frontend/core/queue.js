@@ -46,7 +46,7 @@ import { commandWords } from "./words.js";
 /** What may wait on a device without a network; all else is refused at once. */
 const MAY_WAIT = new Set([
   "emergency.raise", "tag.on", "hands.on", "job.start", "job.hold", "job.resume", "job.join", "job.leave", "job.finish",
-  "damage.report", "damage.photo", "note.add", "pack.read",
+  "damage.report", "damage.photo", "part.bend", "note.add", "pack.read",
 ]);
 /** Refusals of the moment, not of the command: what may wait is asked again. */
 const ASK_AGAIN = new Set(["restarting", "too-many", "read-only"]);

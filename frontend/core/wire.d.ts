@@ -653,6 +653,11 @@ export interface PartFields {
   offSec?: number;
   offBadSec?: number;
   /**
+   * `bendMmPer100` is how far from straight it may be, in mm of gap under a straightedge
+   * for each 100 mm of length; 0 where nobody said.
+   */
+  bendMmPer100?: number;
+  /**
    * `first` is what must come off before it: any one of these sets; none where it is
    * reached at once.
    */
@@ -682,6 +687,9 @@ export interface PartChange extends PartFields { part: Id }
 
 /** PartRetire takes a part off the map; the record keeps it. */
 export interface PartRetire { part: Id }
+
+/** PartBend enters how far from straight a part is. */
+export interface PartBend { part: Id; gapMm: number; overMm: number }
 
 /** JointAdd enters a joint. */
 export interface JointAdd extends JointFields {}
@@ -2118,7 +2126,26 @@ export interface Foretold {
 }
 
 /** Part is one part of one robot, as its part map has it. */
-export interface Part extends PartFields { id: Id; v: number; retired?: boolean }
+export interface Part extends PartFields {
+  id: Id;
+  v: number;
+  retired?: boolean;
+  /** `bends` are how far from straight it was measured, oldest first. */
+  bends?: Bend[];
+}
+
+/**
+ * Bend is how far from straight a part was, measured with a straightedge on its hollow
+ * side: the widest gap under it, over the length it lay on.
+ */
+export interface Bend {
+  gapMm: number;
+  overMm: number;
+  /** `fight` is the robot's last fight that had begun by then. */
+  fight?: Id;
+  by?: Id;
+  at: Time;
+}
 
 /** Joint is where parts of a robot are fastened to each other. */
 export interface Joint extends JointFields { id: Id; v: number; retired?: boolean }
@@ -2844,6 +2871,22 @@ export interface PartWay { part: Id; way: WayIn }
 export interface Alone { part: Id; function: string }
 
 /**
+ * Bends is how far from straight a robot's parts were last measured (bends/<robotID>; not
+ * there where none was).
+ */
+export interface Bends { robot: Id; list: BendNow[] }
+
+/** BendNow is the last measurement of a part, and what stands beside it. */
+export interface BendNow {
+  part: Id;
+  /** `said` is how many measurements there are. */
+  said: number;
+  says: string;
+  /** `grade` is the grade that it proposes, "" for none. */
+  grade?: Grade;
+}
+
+/**
  * Learned is what the team's own record says of a kind of work, beside what was said of it
  * (learned/<kind>). It counts only where the captain has switched it on.
  */
@@ -2977,6 +3020,8 @@ export interface DebriefSection {
   byMoney: DebriefShare[];
   byRepeat: DebriefShare[];
   byJoint?: DebriefShare[];
+  /** `creeps` are the parts that were measured for straightness more than once. */
+  creeps?: DebriefCreep[];
   jobs: DebriefTimed[];
 }
 
@@ -2999,6 +3044,20 @@ export interface DebriefFigure {
  * all above it make, 0 to 1.
  */
 export interface DebriefShare { name: string; amount: number; cumulative: number; n: number }
+
+/** DebriefCreep is a part that was measured for straightness more than once. */
+export interface DebriefCreep {
+  name: string;
+  /** `says` is each measurement with the fight before it. */
+  says: string;
+  /**
+   * `mmPer100` is how much more it is bent by the last than by the first, in mm of gap for
+   * each 100 mm of length; less than 0 where it was put straight, or swapped.
+   */
+  mmPer100: number;
+  /** `past` tells that the last is past the part's limit. */
+  past?: boolean;
+}
 
 /** DebriefTimed is one job against its estimate. */
 export interface DebriefTimed {
@@ -3727,6 +3786,7 @@ export interface Nouns {
   cost: Cost;
   setups: Setups;
   access: Access;
+  bends: Bends;
   learned: Learned;
   scarce: Scarce;
   absent: Absent;
@@ -3776,6 +3836,7 @@ export interface Commands {
   "part.add": PartAdd;
   "part.change": PartChange;
   "part.retire": PartRetire;
+  "part.bend": PartBend;
   "joint.add": JointAdd;
   "joint.change": JointChange;
   "joint.retire": JointRetire;

@@ -280,6 +280,8 @@ export function commandWords(board, what, fields) {
       return `damage on ${robotOf(board, fields.robot)}: ${fields.part}`;
     case "damage.photo":
       return "photo of a damage";
+    case "part.bend":
+      return `how straight ${board.get(`part/${fields.part}`)?.name ?? "a part"} is`;
     case "note.add":
       return `note: ${fields.text}`;
     case "pack.read":

@@ -42,6 +42,12 @@ func accountText(b *strings.Builder, a debrief.Account) {
 			fmt.Fprintf(b, "  %10s  %s (n %d, %s so far)\n", l.Show(s.Amount), s.Name, s.N, pct(s.Cumulative))
 		}
 	}
+	if len(a.All.Creeps) > 0 {
+		b.WriteString("\nBent, measured more than once\n")
+	}
+	for _, c := range a.All.Creeps {
+		fmt.Fprintf(b, "  %+10.2f  %s: %s\n", c.MMPer100, c.Name, c.Says)
+	}
 	b.WriteString("\nMeasures\n")
 	for _, f := range a.All.Figures {
 		fmt.Fprintf(b, "  %10s  %s (n %d: %s)", figure(f), f.Name, f.N, f.Of)
