@@ -184,6 +184,7 @@ func TestBrowserTwoPhonesAndAWallAgree(t *testing.T) {
 	// Damage becomes a job.
 	pia.open(s.url + "/#/damage/" + string(s.robot("Nettlepip").ID))
 	pia.types("part", "Drum tooth")
+	pia.press("what does it need")
 	pia.press("mend or swap it before we fight")
 	pia.press("report it")
 	pia.press("make a job of it")

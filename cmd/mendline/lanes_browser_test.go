@@ -83,6 +83,7 @@ func (s *served) reports(d *device, robot board.Robot, part string) {
 	d.t.Helper()
 	d.open(s.url + "/#/damage/" + string(robot.ID))
 	d.types("part", part)
+	d.press("what does it need")
 	d.press("mend or swap it before we fight")
 	d.press("report it")
 	d.sees("A photo of it?")
@@ -152,6 +153,7 @@ func TestBrowserWhatStallsOnOneConnectionGoesOverAnother(t *testing.T) {
 	since := s.desk.View().State.Rev
 	pia.open(slow.url + "/#/damage/" + string(s.robot("Nettlepip").ID))
 	pia.types("part", "Rear fork")
+	pia.press("what does it need")
 	pia.press("mend or swap it before we fight")
 	n.stalls.Store(true)
 	pia.press("report it")
@@ -241,6 +243,7 @@ func TestBrowserAnEmergencyWithoutANetworkSaysShoutAndGoesFirst(t *testing.T) {
 			since := s.desk.View().State.Rev
 			pia.runs(`location.hash = "#/damage/` + string(robot.ID) + `"`)
 			pia.types("part", part)
+			pia.press("what does it need")
 			pia.press("mend or swap it before we fight")
 			pia.press("report it")
 			pia.sees("A photo of it?")

@@ -72,10 +72,11 @@ func TestBrowserTheDriverSeesWhatWorksAndTheFinderWhereTheHitRanOn(t *testing.T)
 
 	wim.open(s.url + "/#/damage/" + string(heavy.ID))
 	wim.sees("also check")
-	for _, choice := range []string{"Weapon", "Weapon motor", "it can wait", "75"} {
+	for _, choice := range []string{"Weapon", "Weapon motor", "it can wait"} {
 		wim.press(choice)
-		wim.sees("✓ " + choice)
 	}
+	wim.press("75")
+	wim.sees("✓ 75")
 	wim.shot("damage-on-the-map")
 	require.Empty(t, wim.fits("damage"))
 	wim.press("REPORT IT")
@@ -110,7 +111,6 @@ func patchesOnThePhone(t *testing.T, s *served, wim *device, d board.Damage) {
 	wim.open(s.url + "/#/damage/" + string(d.Robot))
 	for _, choice := range []string{"Weapon", "Weapon hub", "it can wait"} {
 		wim.press(choice)
-		wim.sees("✓ " + choice)
 	}
 	wim.press("REPORT IT")
 	wim.press("MAKE A JOB OF IT")

@@ -64,6 +64,7 @@ func TestBrowserAMinorMarksHandsNearAndReportsButNeitherTagsNorAnswers(t *testin
 
 	tilly.open(s.url + "/#/damage/" + string(robot.ID))
 	tilly.types("part", "Left fork")
+	tilly.press("what does it need")
 	tilly.press("it can wait")
 	tilly.press("report it")
 	tilly.sees("A photo of it?")
@@ -107,6 +108,7 @@ func TestBrowserAPhotoIsShownWithoutWhereItWasTaken(t *testing.T) {
 
 	phone.open(s.url + "/#/damage/" + string(s.robot("Nettlepip").ID))
 	phone.types("part", "Rear fork")
+	phone.press("what does it need")
 	phone.press("mend or swap it before we fight")
 	phone.press("report it")
 	phone.sees("A photo of it?")

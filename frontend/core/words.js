@@ -290,3 +290,16 @@ export function commandWords(board, what, fields) {
       return what;
   }
 }
+
+/** What a grade asks for (trade: mended now, patched, or left). @type {[import("./wire.d.ts").Grade, string][]} */
+export const grades = [
+  ["GX", "can hurt people: lock, link, failsafe, pack, gas, cracked weapon"],
+  ["G3", "mend or swap it before we fight"],
+  ["G2", "a patch will do"],
+  ["G1", "it can wait"],
+  ["G4", "not today"],
+  ["G0", "no action, just noted"],
+];
+
+/** @param {string} grade */
+export const gradeWords = (grade) => grades.find(([g]) => g === grade)?.[1].split(":")[0] ?? "";

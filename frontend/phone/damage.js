@@ -1,68 +1,37 @@
-// Damage: report what is broken, hang a photo on it, make a job of it. The report
-// goes first; the photo follows and holds nothing up.
+// Damage: report what is broken in three steps, hang a photo on it before or after,
+// make a job of it.
 
 import { Acts, framed } from "../core/acts.js";
-import { div, h, h1, h2, label, input, p, tap } from "../core/tags.js";
-import { madeId } from "../core/board.js";
+import { div, h1, input, label, tap } from "../core/tags.js";
+import { bendPage, takeProposal } from "./damage-bend.js";
 import { freePage, jobPage } from "./damage-job.js";
-import { nextView, onMap, pctView, placesView } from "./damage-map.js";
-import { leads, robotName, robots, screen } from "../core/screen.js";
+import { groups, onMap, partsPage, wherePage } from "./damage-where.js";
+import { hang, photoPage } from "./damage-photo.js";
+import { madeId } from "../core/board.js";
+import { needPage, reportPage } from "./damage-need.js";
+import { robotName, robots, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Grade} Grade */
 /** @typedef {import("../core/wire.d.ts").System} System */
 
-/** What a grade asks for, in words (trade: mended now, patched, or left). @type {[Grade, string][]} */
-const grades = [
-  ["GX", "can hurt people: lock, link, failsafe, pack, gas, cracked weapon"],
-  ["G3", "mend or swap it before we fight"],
-  ["G2", "a patch will do"],
-  ["G1", "it can wait, and is looked at after each fight"],
-  ["G4", "not today"],
-  ["G0", "no action, just noted"],
-];
-/** @type {["glancing" | "solid" | "hard", string][]} */
-const severities = [["glancing", "glancing"], ["solid", "solid"], ["hard", "hard"]];
+/** @typedef {"where" | "parts" | "need" | "report" | "measure" | "photo" | "job" | "free"} Page */
 
+/** @type {Record<Page, (on: Report) => import("../core/tags.js").Node>} */
+const pages = {
+  where: wherePage, parts: partsPage, need: needPage, report: reportPage, measure: bendPage, photo: photoPage, job: jobPage, free: freePage,
+};
 
-
-const PHOTO_PX = 1600;
-const PHOTO_QUALITY = 0.8;
-const PHOTO_MOST_BYTES = 400_000;
-
-/**
- * Shrinks a photo on the phone: long side 1600 px, JPEG. Smaller where the phone
- * cannot hold the whole picture or the result is still heavy.
- * @param {Blob} file
- * @returns {Promise<Blob | null>} null where the picture cannot be read
- */
-export async function shrink(file) {
-  for (const px of [PHOTO_PX, PHOTO_PX / 2, PHOTO_PX / 4]) {
-    const blob = await shrunk(file, px).catch(() => null);
-    if (blob && (blob.size <= PHOTO_MOST_BYTES || px < PHOTO_PX)) return blob;
-  }
-  return null;
-}
-
-/** @param {Blob} file @param {number} px @returns {Promise<Blob | null>} */
-async function shrunk(file, px) {
-  const narrow = await createImageBitmap(file, { resizeWidth: px, resizeQuality: "high" });
-  const scale = Math.min(1, px / Math.max(narrow.width, narrow.height));
-  const canvas = document.createElement("canvas");
-  canvas.width = Math.round(narrow.width * scale);
-  canvas.height = Math.round(narrow.height * scale);
-  canvas.getContext("2d")?.drawImage(narrow, 0, 0, canvas.width, canvas.height);
-  narrow.close();
-  return new Promise((done) => canvas.toBlob(done, "image/jpeg", PHOTO_QUALITY));
-}
+/** The pages of what is already on the board, or on its way. */
+const after = ["photo", "job", "free"];
 
 /** The report as it is filled in, page by page. */
 export class Report {
-  /** @type {"what" | "photo" | "job" | "free"} */
-  page = "what";
+  /** @type {Page} */
+  page = "where";
   /** @type {Record<string, string>} */
   typed = {};
-  /** @type {System[]} */
+  /** What the job touches. @type {System[]} */
   touches = [];
   stuck = false;
   destroyed = false;
@@ -70,23 +39,32 @@ export class Report {
   assembly = "";
   damage = "";
   photoNews = "";
+  /** Photos that go once the damage is reported. @type {Blob[]} */
+  photos = [];
+  /** How many measurements there were before this phone's, whether its own is still to come back, and whether there is one. */
+  before = 0;
+  awaits = false;
+  measured = false;
 
   /**
    * @param {HTMLElement} root @param {Ctx} ctx @param {string} robot
    * @param {string} damage one that is on the board and gets a job, or ""
+   * @param {string} sheet @param {string} line what was looked at when it was found, or ""
    */
-  constructor(root, ctx, robot, damage) {
+  constructor(root, ctx, robot, damage, sheet, line) {
     this.ctx = ctx;
     this.robot = robot;
+    this.sheet = sheet;
+    this.line = ctx.board.get(`sheet/${sheet}`)?.lines.find((l) => l.id === line);
+    this.preset();
     const known = ctx.board.get(`damage/${damage}`);
     if (known) {
       this.damage = damage;
       this.page = "job";
       this.typed = { part: known.part, grade: known.grade };
-    }
+    } else if (this.line) this.found(this.line);
     this.screen = screen(root, ctx, () => this.view());
     this.acts = new Acts(ctx, this.screen.redraw);
-    this.typed.fight ??= this.fights[0]?.id ?? "";
     this.screen.redraw();
   }
 
@@ -94,9 +72,14 @@ export class Report {
     return this.ctx.board;
   }
 
+  get part() {
+    return (this.typed.part ?? "").trim();
+  }
+
   /** The report is neither on the board nor on its way: it was taken back. */
   get takenBack() {
-    return this.page !== "what" && !this.board.get(`damage/${this.damage}`) && !this.ctx.live.waiting.some((w) => w.do === "damage.report");
+    return after.includes(this.page) && !this.board.get(`damage/${this.damage}`)
+      && !this.ctx.live.waiting.some((w) => w.do === "damage.report");
   }
 
   /** The robot's fights that were fought or are on, the last first. */
@@ -106,10 +89,23 @@ export class Report {
       .sort((x, y) => y.number - x.number);
   }
 
-  /** Parts reported before on this robot, the last first. */
-  get parts() {
-    const found = this.board.all("damage").filter((d) => d.robot === this.robot).sort((x, y) => y.number - x.number).map((d) => d.part);
-    return [...new Set(found)].slice(0, 6);
+  /** From the last fight, and the hit of it that was reported last, else its first. */
+  preset() {
+    const [fight] = this.fights;
+    if (!fight) return;
+    const last = this.board.all("damage")
+      .filter((d) => d.robot === this.robot && d.fight === fight.id && d.hit && !d.dropped).sort((x, y) => y.number - x.number)[0];
+    this.typed = { ...this.typed, fight: fight.id, hit: String(last?.hit ?? 1), severity: last?.severity ?? "solid" };
+  }
+
+  /**
+   * Found at a line of the inspection: its group, to be put right unless someone says less.
+   * @param {import("../core/wire.d.ts").Line} line
+   */
+  found(line) {
+    this.typed.part = groups[line.id] ?? line.touch ?? line.ask.slice(0, 40);
+    this.typed.grade = "G3";
+    this.page = "report";
   }
 
   /** @param {string} name @param {string} text */
@@ -118,18 +114,38 @@ export class Report {
     this.screen.redraw();
   }
 
-  /** @param {"what" | "photo" | "job" | "free"} page */
+  /** @param {Page} page */
   show(page) {
     this.page = page;
     this.screen.redraw();
   }
 
+  /** @param {string} assembly */
+  open(assembly) {
+    this.assembly = assembly;
+    this.show("parts");
+  }
+
+  /** @param {string} part */
+  choose(part) {
+    if (part !== this.part) this.measured = this.awaits = false;
+    this.typed.part = part;
+    this.show(this.typed.grade ? "report" : "need");
+  }
+
+  measure() {
+    this.typed.at = "gap";
+    this.show("measure");
+  }
+
   view() {
     if (!this.board.get(`robot/${this.robot}`)) return this.robotPage();
-    if (this.takenBack) this.page = "what";
-    return {
-      what: () => this.whatPage(), photo: () => this.photoPage(), job: () => jobPage(this), free: () => freePage(this),
-    }[this.page]();
+    if (this.takenBack) {
+      this.damage = "";
+      this.page = "report";
+    }
+    takeProposal(this);
+    return pages[this.page](this);
   }
 
   /** @param {string} title @param {import("../core/tags.js").Children} body @param {import("../core/tags.js").Children} foot */
@@ -156,6 +172,11 @@ export class Report {
     return tap({ key, class: on ? "choice chosen" : "choice", words: on ? `✓ ${words}` : words, act });
   }
 
+  /** @param {"stuck" | "destroyed"} name @param {string} words */
+  flip(name, words) {
+    return this.toggle(name, words, this[name], () => { this[name] = !this[name]; this.screen.redraw(); });
+  }
+
   /** @param {string} name @param {string} words */
   field(name, words) {
     return div({ class: "text-field" }, label({ for: name }, words),
@@ -168,76 +189,32 @@ export class Report {
     return this.frame("Damage on which robot?", div({ class: "choices" }, robots(this.ctx).map((r) =>
       tap({
         key: r.id, class: "choice", words: robotName(this.ctx, r.id), act: () => this.ctx.go(`#/damage/${r.id}`),
-      }))), this.home("BACK"));
+      }))), tap({ class: "main goes", words: "BACK", act: () => this.ctx.go("#/me") }));
   }
 
-  /** @param {string} words */
-  home(words) {
-    return tap({ class: "main goes", words, act: () => this.ctx.go("#/me") });
+  /**
+   * A page's foot: the way back, beside the main button.
+   * @param {import("../core/tags.js").Children} main
+   * @param {Page} [to] without one, to where the report was begun
+   */
+  foot(main, to) {
+    const begun = this.line ? `#/sheet/${this.sheet}` : "#/me";
+    return div({ class: "beside" }, tap({ key: "back", words: "back", act: () => (to ? this.show(to) : this.ctx.go(begun)) }), main);
   }
 
-  whatPage() {
-    const part = (this.typed.part ?? "").trim();
-    const ready = part && this.typed.grade;
-    return this.frame("What is damaged?",
-      [
-        this.field("part", "part"),
-        nextView(this),
-        placesView(this) ?? (this.parts.length ? this.choice("part", this.parts.map((x) => /** @type {const} */ ([x, x]))) : null),
-        this.field("what", "what is wrong with it"),
-        h2(null, "what does it need?"),
-        this.choice("grade", grades, "stack"),
-        h2(null, "stuck?"),
-        div({ class: "choices" },
-          this.toggle("stuck", "jammed, will not come apart", this.stuck, () => { this.stuck = !this.stuck; this.screen.redraw(); }),
-          this.toggle("destroyed", "broke when taken out", this.destroyed, () => {
-            this.destroyed = !this.destroyed;
-            this.screen.redraw();
-          })),
-        pctView(this),
-        this.hitView(),
-      ],
-      [
-        ready ? null : p({ class: "hint" }, "Name the part and say what it needs."),
-        div({ class: "row" },
-          tap({ words: "back", act: () => this.ctx.go("#/me") }),
-          this.mayAccept ? tap({ words: "report, and I accept it", off: !ready, act: () => this.report(true) }) : null),
-        tap({ class: "main", words: "REPORT IT", off: !ready, act: () => this.report() }),
-      ]);
-  }
-
-  hitView() {
-    if (this.fights.length === 0) return null;
-    const hits = Array.from({ length: 6 }, (_, i) => /** @type {const} */ ([String(i + 1), `hit ${i + 1}`]));
-    return [
-      h2(null, "from which fight"),
-      this.choice(
-        "fight",
-        this.fights.slice(0, 4).map((f) => /** @type {const} */ ([f.id, `fight ${f.number}${f.opponent ? `, ${f.opponent}` : ""}`])),
-      ),
-      this.typed.fight
-        ? [
-          h2(null, "which hit of it"),
-          this.choice("hit", hits, "choices three"),
-          h2(null, "how hard"),
-          this.choice("severity", severities, "choices three"),
-        ]
-        : null,
-    ];
-  }
-
-  /** Small damage on a robot that this person leads: they may say at once that it stays as it is. */
-  get mayAccept() {
-    return ["G1", "G2"].includes(this.typed.grade ?? "") && leads(this.ctx, this.robot);
+  /** The one that reports; off, it names what is missing. */
+  reportButton() {
+    const missing = this.part ? (this.typed.grade ? "" : ": WHAT DOES IT NEED?") : ": WHICH PART?";
+    return tap({ class: "main", words: `REPORT IT${missing}`, off: missing !== "", act: () => this.report() });
   }
 
   /** @param {boolean} [accept] */
   async report(accept = false) {
-    const { part = "", what = "", grade, fight, hit, severity, worksPct } = this.typed;
+    const { what = "", grade, fight, hit, severity, worksPct } = this.typed;
     const answer = await this.acts.ask({
       do: "damage.report",
       with: {
-        robot: this.robot, part: part.trim(), grade: /** @type {Grade} */ (grade),
+        robot: this.robot, part: this.part, grade: /** @type {Grade} */ (grade),
         ...(what.trim() ? { what: what.trim() } : {}),
         ...(fight ? { fight } : {}),
         ...(fight && hit ? { hit: Number(hit) } : {}),
@@ -245,73 +222,28 @@ export class Report {
         ...(this.stuck ? { stuck: true } : {}),
         ...(this.destroyed ? { destroyed: true } : {}),
         ...(worksPct ? { worksPct: Number(worksPct) } : {}),
+        ...(this.line?.covers ? { touches: this.line.covers } : {}),
         ...onMap(this),
         ...(accept ? { accept } : {}),
       },
-      says: `damage on ${robotName(this.ctx, this.robot)}: ${part.trim()}`,
+      says: `damage on ${robotName(this.ctx, this.robot)}: ${this.part}`,
       undo: true,
     });
     if (answer.refusal) return;
     this.damage = madeId(answer.id, "damage");
+    const photos = this.photos.splice(0);
     this.show("photo");
-  }
-
-  photoPage() {
-    const file = (/** @type {string} */ id, /** @type {string} */ words, /** @type {boolean} */ camera) =>
-      label({ class: "press file", for: id }, words,
-        h("input", {
-          id, type: "file", class: "unseen", accept: "image/jpeg,image/png", ...(camera ? { capture: "environment" } : {}),
-          onChange: (/** @type {any} */ e) => this.hang(e.currentTarget),
-        }));
-    return this.frame("A photo of it?",
-      [
-        p({ class: "lead" }, `Reported: ${this.typed.part}. The photo follows by itself, you need not wait for it.`),
-        div({ class: "stack" }, file("take", "take a photo", true), file("choose", "choose a photo", false)),
-        div({ role: "status" },
-          this.photoLines.map((words) => p({ key: words, class: "lead" }, words)),
-          this.photoNews ? p({ key: "news", class: "lead" }, this.photoNews) : null),
-        nextView(this),
-      ],
-      [
-        div({ class: "row" },
-          tap({ words: "my next move", act: () => this.ctx.go("#/me") }),
-          tap({ words: "another damage", act: () => this.another() })),
-        tap({ class: "main goes", words: "MAKE A JOB OF IT", act: () => this.show("job") }),
-      ]);
-  }
-
-  /** How far each photo of this damage is. */
-  get photoLines() {
-    const there = this.board.get(`damage/${this.damage}`)?.photos ?? [];
-    const going = this.ctx.live.photos.filter((w) => w.with.damage === this.damage && !there.includes(w.with.photo));
-    return [
-      ...there.map((_, i) => `photo ${i + 1}: on the board`),
-      ...going.map(({ sent }, i) =>
-        `photo ${there.length + i + 1}: ${sent === undefined ? "not sent yet, it goes by itself" : `${sent} % sent`}`),
-    ];
+    for (const photo of photos) hang(this, photo);
   }
 
   /** @param {string} [part] */
   another(part = "") {
-    const { fight, hit } = this.typed;
-    this.typed = { fight: fight ?? "", ...(part ? { part, ...(hit ? { hit } : {}) } : {}) };
-    this.stuck = false;
-    this.destroyed = false;
-    this.photoNews = "";
+    const { fight = "", hit = "", severity = "" } = this.typed;
+    this.typed = { fight, hit, severity, part };
+    this.stuck = this.destroyed = this.measured = this.awaits = false;
+    this.photoNews = this.damage = "";
     this.touches = [];
-    this.show("what");
-  }
-
-  /** @param {HTMLInputElement} field */
-  async hang(field) {
-    const file = field.files?.[0];
-    field.value = "";
-    if (!file) return;
-    this.news("making the photo smaller …");
-    const photo = await shrink(file);
-    if (!photo) return this.news("This phone cannot read that picture. Take a screenshot of it and choose that.");
-    this.news("");
-    await this.acts.ask({ do: "damage.photo", with: { damage: this.damage, photo: "" }, photo, says: `photo of ${this.typed.part}` });
+    this.show(part ? "need" : "where");
   }
 
   /** @param {string} sentence */
@@ -327,7 +259,7 @@ export class Report {
 }
 
 /** Shows the report for a robot; without one it asks which. @type {import("../core/ctx.d.ts").Mount} */
-export function mount(root, ctx, _name, robot = "", damage = "") {
-  const report = new Report(root, ctx, robot, damage);
+export function mount(root, ctx, _name, robot = "", damage = "", sheet = "", line = "") {
+  const report = new Report(root, ctx, robot, damage, sheet, line);
   return () => report.end();
 }

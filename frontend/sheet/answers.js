@@ -22,7 +22,7 @@ const REST_LOOK_MS = 500;
 
 /** @param {Walk} walk @param {Sheet} sheet @param {Line} line @returns {Answers} */
 export function answersOf(walk, sheet, line) {
-  if (walk.nearOnly) return noAnswers(walk);
+  if (walk.nearOnly) return noAnswers(walk, sheet, line);
   const small = smallButtons(walk, sheet, line);
   const row = div({ class: "row" }, small);
   const choices = choicesOf(walk.ctx, sheet, line, walk.me);
@@ -88,14 +88,28 @@ function restOf(walk, sheet, line) {
   return rest;
 }
 
-/** For whoever may look and not answer. @param {Walk} walk @returns {Answers} */
-function noAnswers(walk) {
+/** For whoever may look and not answer. @param {Walk} walk @param {Sheet} sheet @param {Line} line @returns {Answers} */
+function noAnswers(walk, sheet, line) {
   const { me } = walk.ctx.live;
   return {
     answers: p({ class: "lead" },
       `${me?.name || "This phone"} may read this and answers no line. Ask one of the crew; say so if you see anything.`),
-    foot: walk.homeView(),
+    foot: [div({ class: "row" }, foundButton(walk, sheet, line)), walk.homeView()],
   };
+}
+
+/**
+ * From a line of the inspection to a report of what was found there, and back.
+ * @param {Walk} walk
+ * @param {Sheet} sheet
+ * @param {Line} line
+ */
+function foundButton(walk, sheet, line) {
+  return sheet.list === "inspect"
+    ? tap({
+      key: "found", words: "found something", restMs: REST_MS, act: () => walk.ctx.go(`#/damage/${sheet.robot}//${sheet.id}/${line.id}`),
+    })
+    : null;
 }
 
 /** A pack that does not look as it should is set aside for good. @param {Walk} walk @param {Sheet} sheet @param {Line} line */
@@ -116,6 +130,7 @@ function smallButtons(walk, sheet, line) {
     ? walk.ctx.board.all("pack").filter((pack) => !pack.retired && pack.robot === sheet.robot && pack.unread)
     : [];
   return [
+    foundButton(walk, sheet, line),
     tap({ key: "no", words, restMs: REST_MS, act: () => walk.answer(sheet, line, "no") }),
     line.notFitted
       ? button(walk, sheet, line, {

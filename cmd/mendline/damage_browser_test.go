@@ -1,0 +1,221 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+)
+
+// The most taps for a damage without a photo: our decision.
+const tapsForDamage = 4
+
+// newestDamage is the one with the highest number.
+func (s *served) newestDamage() board.Damage {
+	var d board.Damage
+	for _, o := range s.desk.View().State.Damages {
+		if o.Number > d.Number {
+			d = o
+		}
+	}
+	return d
+}
+
+func TestBrowserADamageIsReportedInThreeStepsAndFourTaps(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", frames[0][0], frames[0][1], true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	heavy := s.robot("Grobblequill")
+	var bad []string
+	for _, size := range frames[:2] {
+		pia.do(chromedp.EmulateViewport(size[0], size[1], chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch))
+		pia.open("about:blank")
+		pia.open(s.url + "/#/damage/" + string(heavy.ID))
+		pia.sees("REPORT IT: WHICH PART?")
+		h := takes(pia)
+		before := len(s.desk.View().State.Damages)
+		h.tap("Weapon")
+		h.sees("which part?")
+		h.tap("Weapon hub")
+		h.sees("REPORT IT: WHAT DOES IT NEED?")
+		h.tap("mend or swap it before we fight")
+		h.sees("from which fight")
+		h.tap("report it")
+		h.sees("A photo of it?")
+		h.checks()
+		require.LessOrEqual(t, h.taps, tapsForDamage, "%d×%d", size[0], size[1])
+		t.Logf("%d×%d: %d taps", size[0], size[1], h.taps)
+		s.agree(pia)
+		require.Len(t, s.desk.View().State.Damages, before+1)
+	}
+	d := s.newestDamage()
+	require.Equal(t, "Weapon hub", s.desk.View().State.Parts[d.OnPart].Name)
+	require.Equal(t, board.G3, d.Grade)
+	last := s.desk.View().State.Fights[d.Fight]
+	require.Equal(t, heavy.ID, last.Robot)
+	require.NotZero(t, d.Hit)
+	require.NotEmpty(t, d.Severity)
+
+	look := func(name string) { bad = append(bad, pia.frameFaults("damage "+name, false)...) }
+	pia.open("about:blank")
+	pia.open(s.url + "/#/damage/" + string(heavy.ID))
+	pia.keepsItsPages()
+	pia.sees("What is damaged?")
+	look("where")
+	pia.press("Frame")
+	pia.sees("Frame: which part?")
+	look("part")
+	pia.press("Side rail, left")
+	pia.sees("what does it need?")
+	look("need")
+	pia.press("bent? measure it")
+	pia.sees("MEASURED: WHICH GAP?")
+	look("bend")
+	pia.press("1")
+	pia.press("over which length")
+	pia.press("3")
+	pia.sees("1 mm over 3 mm")
+	look("bend typed")
+	pia.runs(`[...document.querySelectorAll(".foot button")].find((b) => b.innerText === "back").click()`)
+	pia.press("it can wait")
+	pia.sees("how hard")
+	look("report")
+	pia.press("report it")
+	pia.sees("A photo of it?")
+	look("photo")
+	require.Empty(t, bad, strings.Join(bad, "\n"))
+	require.Empty(t, pia.accessible("damage"))
+}
+
+func TestBrowserARobotWithoutAPartMapHasTheGroupsOfTheInspection(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", 360, 640, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	s.doesAs(t, board.Actor{Role: board.RoleCaptain}, board.RobotAdd{RobotFields: board.RobotFields{
+		Name: "Egg", Number: 7, Class: board.Class{Name: "ant", Limit: 1, Unit: board.Pound, RuleSet: "house"}, Size: board.Light, Hands: 1, Weight: 1,
+	}})
+	pia.open(s.url + "/#/damage/" + string(s.robot("Egg").ID))
+	for _, group := range []string{"Weapon", "Frame", "Drive", "Electrics", "Armour, fasteners, lock"} {
+		pia.sees(group)
+	}
+	h := takes(pia)
+	for _, words := range []string{"Drive", "a patch will do", "report it"} {
+		h.tap(words)
+	}
+	h.sees("A photo of it?")
+	h.checks()
+	require.Equal(t, board.G2, s.damage("Drive").Grade)
+}
+
+func TestBrowserSomethingFoundOnAnInspectionLineIsTwoTapsAndLeadsBack(t *testing.T) {
+	inBrowser(t)
+	s := serveTeam(t)
+	pia := newDevice(t, "pia", 360, 640, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	robot := s.robot(beetleTurn.robot)
+	s.cart(t, beetleTurn, "Pia")
+	s.says(t, beetleTurn, "Pia", board.ListMakeSafe, "")
+	s.does(t, "Pia", board.TagOn{Robot: robot.ID})
+	s.says(t, beetleTurn, "Pia", board.ListFirstIn, "")
+	sheet := s.newest(robot.Name, board.ListInspect)
+	for i, l := range sheet.Lines {
+		pia.open("about:blank")
+		pia.open(s.sheetPage(robot.Name, board.ListInspect))
+		pia.sees(l.Ask)
+		h := takes(pia)
+		h.tap("found something")
+		h.sees("Report it")
+		h.tap("report it")
+		h.sees("back to the line")
+		h.checks()
+		require.Equal(t, 2, h.taps)
+		s.agree(pia)
+		d := s.newestDamage()
+		require.Equal(t, i+1, len(s.desk.View().State.Damages), l.ID)
+		require.Equal(t, board.G3, d.Grade)
+		require.Equal(t, l.Covers, d.Touches)
+		h.tap("back to the line")
+		h.sees(l.Ask)
+		h.tap("looked at")
+		pia.waits(fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask), "the next line")
+	}
+	var bad []string
+	pia.open(s.url + fmt.Sprintf("/#/damage/%s//%s/%s", robot.ID, sheet.ID, "weapon"))
+	pia.sees("which part of it?")
+	bad = append(bad, pia.frameFaults("damage found", false)...)
+	require.Empty(t, bad, strings.Join(bad, "\n"))
+}
+
+func TestBrowserABendIsMeasuredAndProposesAGrade(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", 360, 640, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	heavy := s.robot("Grobblequill")
+	measure := func(gap string) {
+		pia.press("bent? measure it")
+		pia.sees("widest gap, mm")
+		for _, k := range gap {
+			pia.press(string(k))
+		}
+		pia.press("over which length")
+		for _, k := range "300" {
+			pia.press(string(k))
+		}
+		pia.sees(gap + " mm over 300 mm")
+		pia.shot("bend-phone-" + gap)
+		pia.press("MEASURED")
+	}
+	pia.open(s.url + "/#/damage/" + string(heavy.ID))
+	pia.press("Frame")
+	pia.press("Side rail, left")
+	measure("0.6")
+	pia.sees("0.20 mm per 100 mm, 0.5°: within its limit of 0.30. Not measured before.")
+	pia.sees("REPORT IT: WHAT DOES IT NEED?")
+	measure("2.1")
+	pia.sees("0.70 mm per 100 mm, 1.6°: past its limit of 0.30. Before that 0.20")
+	pia.sees("The board proposes: mend or swap it before we fight.")
+	pia.sees("from which fight")
+	pia.shot("bend-phone-proposed")
+	pia.press("REPORT IT")
+	pia.sees("A photo of it?")
+	s.agree(pia)
+	require.Equal(t, "Side rail, left", s.newestDamage().Part)
+	require.Equal(t, board.G3, s.newestDamage().Grade)
+
+	captain := newDevice(t, "captain", 1280, 800, false)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	captain.open(s.url + "/#/captain/parts/" + string(heavy.ID))
+	captain.sees("0.70 mm per 100 mm, 1.6°: past its limit of 0.30")
+	captain.open(s.url + "/#/captain/debrief")
+	captain.sees("bent, measured more than once")
+	captain.sees("limit 0.30")
+}
+
+func TestBrowserAPhotoTakenBeforeTheReportGoesWithIt(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", 360, 640, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	file := filepath.Join(t.TempDir(), "photo.jpg")
+	require.NoError(t, os.WriteFile(file, photoWithPlace(t), 0o600))
+	pia.open(s.url + "/#/damage/" + string(s.robot("Nettlepip").ID))
+	pia.press("Weapon")
+	pia.press("Drum")
+	pia.press("a patch will do")
+	pia.sees("take a photo")
+	pia.do(chromedp.SetUploadFiles(chromedp.ID("choose"), []string{file}))
+	pia.sees("photo 1: goes with the report")
+	pia.press("report it")
+	pia.sees("photo 1: on the board")
+	require.Eventually(t, func() bool { return len(s.damage("Drum").Photos) == 1 }, patience, 20*time.Millisecond)
+}
