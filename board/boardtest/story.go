@@ -88,7 +88,7 @@ func Words(line string) []string {
 }
 
 // Named finds a noun by the name people call it by: a fight by arena and number,
-// a job by its number, a tag by its owner, all else by its name.
+// a job and a damage by its number, a tag by its owner, all else by its name.
 func Named(s State, kind Kind, name string) (id string, ok bool) {
 	for _, n := range s.Nouns() {
 		if k, id := n.Key().Split(); k == kind && called(s, n) == name {
@@ -119,6 +119,8 @@ func called(s State, n Noun) string {
 	case Tag:
 		return s.People[n.Person].Name
 	case Job:
+		return fmt.Sprint(n.Number)
+	case Damage:
 		return fmt.Sprint(n.Number)
 	}
 	return ""

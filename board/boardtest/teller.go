@@ -185,7 +185,7 @@ func amount(text string) (float64, error) {
 // kindOf says what the fields hold that are not called as the kind they name.
 var kindOf = map[string]Kind{
 	"lead": KindPerson, "driver": KindPerson, "people": KindPerson, "acceptor": KindPerson, "attendant": KindPerson,
-	"fits": KindRobot, "chargingPlaces": KindPlace, "after": KindFight,
+	"fits": KindRobot, "chargingPlaces": KindPlace, "after": KindFight, "damages": KindDamage,
 }
 
 func (t *Teller) named(do, key, name string) (string, error) {

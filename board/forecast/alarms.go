@@ -27,6 +27,7 @@ func (c *schedule) alarms(calls []Call, todos []Todo) []Alarm {
 		list = append(list, recheckAlarms(c.s, o.robot, c.at, todos)...)
 		list = append(list, c.callAlarms(o, calls[g])...)
 		list = append(list, c.lockoutAlarm(o, todos)...)
+		list = append(list, c.undecidedAlarm(o.robot, todos)...)
 		list = append(list, rosterAlarms(c.s, o.robot)...)
 	}
 	list = append(list, pinAlarms(c.s)...)
@@ -167,6 +168,8 @@ func (c *schedule) whatHelps(o outlook, why CauseKind) string {
 		return "make room for it, or choose another fix"
 	case why == CauseOfCharge:
 		return "see to its packs, or ask for time"
+	case !works && len(undecided(c, g)) > 0:
+		return "say what is done about its damage, or ask for time"
 	case !works:
 		return "ask for time, or tell the officials"
 	}
@@ -186,6 +189,24 @@ func (c *schedule) lockoutAlarm(o outlook, todos []Todo) []Alarm {
 		Slug: "no-lockout-" + string(o.robot.ID), Class: ClassC, Robot: o.robot.ID, Since: due,
 		What: fmt.Sprintf("%s is back with work waiting and is %s", o.robot.Name, o.power.State),
 		Act:  c.makesSafe(o.robot, todos) + ": make it safe and have it verified",
+	}}
+}
+
+// undecidedAlarm asks for a word on damage that has to be put right and has no job.
+func (c *schedule) undecidedAlarm(r board.Robot, todos []Todo) []Alarm {
+	list := work.Undecided(c.s, r.ID)
+	if len(list) == 0 {
+		return nil
+	}
+	var names []string
+	for _, d := range list {
+		names = append(names, fmt.Sprintf("%d %s", d.Number, d.Part))
+	}
+	each := map[bool]string{true: "a job of it, or grade it down with a reason", false: "a job of each, or grade it down with a reason"}
+	return []Alarm{{
+		Slug: "undecided-" + string(r.ID), Class: ClassC, Robot: r.ID, Since: list[0].RaisedAt,
+		What: fmt.Sprintf("%s has damage without a job: %s", r.Name, and(names)),
+		Act:  sentTo(c.s, todos, func(t Todo) bool { return t.Act == ActDecide && t.Robot == r.ID }, leadName(c.s, r)) + ": make " + each[len(list) == 1],
 	}}
 }
 

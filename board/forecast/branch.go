@@ -1,6 +1,9 @@
 package forecast
 
-import "mendline/board"
+import (
+	"mendline/board"
+	"mendline/board/plan"
+)
 
 // branch says what fight b, which depends on a result that is still out or comes after
 // the next, leaves to work in, and whether the work that is known now makes its call.
@@ -52,6 +55,12 @@ func (c *schedule) workEnds(g int) (end, bad board.Moment) {
 		if c.problem.Tasks[i].Group == g && c.kept(i) {
 			end = max(end, c.moment(c.plan.Tasks[i].FinishSec))
 			bad = max(bad, c.moment(c.badSec[i]))
+		}
+	}
+	for i := c.sheets.from; i < len(c.wholePlan.Tasks); i++ {
+		if t, _ := c.sheets.at(i); t.robot == g && t.damage() != "" && c.wholePlan.Tasks[i].State == plan.Kept {
+			end = max(end, c.moment(c.wholePlan.Tasks[i].FinishSec))
+			bad = max(bad, end)
 		}
 	}
 	return end, bad

@@ -127,11 +127,14 @@ func addSheets(c *schedule, n *scenario, i int, t sheetTask, after []chance.Arc)
 		Key: key(string(t.items[0].Step), string(o.robot.ID)), Group: group, Work: t.work,
 		Away: c.awayOf(n, i, fight), ReleaseSec: float64(c.whole.Tasks[i].EarliestSec),
 	}
+	if t.damage() != "" {
+		task.Key = key("damage", string(t.damage()))
+	}
 	if t.before() && o.gone && o.called() {
 		task.Drift = chance.With(n.call(o.fight, o, c.at))
 	}
 	n.task[i] = n.add(n.behind(task, after))
-	if !t.before() {
+	if !t.before() && t.damage() == "" {
 		n.net.Groups[group].Behind = append(n.net.Groups[group].Behind, n.task[i])
 	}
 }

@@ -11,8 +11,8 @@ import (
 	"mendline/board/work"
 )
 
-// sheetTask is a stretch of a robot's sheets as a task of the plan. They stand behind
-// the jobs and the charges.
+// sheetTask is a stretch of a robot's sheets as a task of the plan, or damage without a
+// job. They stand behind the jobs and the charges.
 type sheetTask struct {
 	robot int // of posed.robots
 	items []work.Item
@@ -25,6 +25,14 @@ type sheetTask struct {
 
 // before tells whether the jobs come after it.
 func (t sheetTask) before() bool { return t.items[0].Step.Before() }
+
+// damage is the damage without a job that it is; "" for sheets.
+func (t sheetTask) damage() board.DamageID {
+	if len(t.items) == 0 {
+		return ""
+	}
+	return t.items[0].Damage
+}
 
 // sheetPlan are all of them.
 type sheetPlan struct {
@@ -89,18 +97,25 @@ func (s *sheetPoser) poseAround(g int) {
 		}
 	}
 	turn := func(i work.Item) bool { return i.Step.OnSheets() && i.Back == o.gone }
+	var last []int
 	if len(waiting) > 0 || o.workBy != 0 {
 		walkSec := 0
 		if o.gone { // the way back is part of the time before the first job
 			walkSec = min(returnSec, 2*o.beforeSec/3)
 		}
 		s.scale = 1 - float64(walkSec)/float64(max(o.beforeSec, 1))
-		last := s.pose(g, g, s.sec(plusSec(o.workFrom, walkSec-o.beforeSec)), nil, func(i work.Item) bool { return turn(i) && i.Step.Before() })
+		last = s.pose(g, g, s.sec(plusSec(o.workFrom, walkSec-o.beforeSec)), nil, func(i work.Item) bool { return turn(i) && i.Step.Before() })
 		for _, i := range waiting {
 			s.problem.Tasks[i].After = append(slices.Clone(s.problem.Tasks[i].After), last...)
 		}
 		all = append(all, last...)
 		s.scale = 1
+	}
+	known := o.workBy != 0 && !uninspected(s.s, o.robot.ID) // until then it is part of what the inspection may find
+	for _, i := range o.work {
+		if i.Step == work.Mending && i.Back == o.gone && known {
+			all = append(all, s.pose(g, g, 0, last, func(o work.Item) bool { return o.Damage == i.Damage && o.Step == i.Step && o.Back == i.Back })...)
+		}
 	}
 	if o.workBy != 0 {
 		s.pose(g, g, 0, all, func(i work.Item) bool { return turn(i) && !i.Step.Before() })
@@ -170,8 +185,11 @@ func (s *sheetPoser) task(t sheetTask, group int, fromSec int32, after []int) pl
 	if may := s.peopleOf(i.May); len(may) > 0 && (way.DurationSec > leaveSec || !s.allAtWork(may)) {
 		way.Team = slices.Repeat([]plan.SkillSet{s.bitOf(may)}, i.Hands)
 	}
-	if i.Step == work.Test {
+	switch i.Step {
+	case work.Test:
 		way.Place = plan.Whole
+	case work.Mending:
+		way.Place = plan.In
 	}
 	if k := slices.Index(s.pools, i.Station); k >= 0 {
 		way.Needs = []plan.Need{{Pool: k, Count: 1}}
@@ -212,7 +230,7 @@ func (s *sheetPoser) bitOf(people []int) plan.SkillSet {
 func followSheets(p *posed, c *schedule) {
 	for k, t := range p.sheets.tasks {
 		was := slices.IndexFunc(c.sheets.tasks, func(o sheetTask) bool {
-			return c.robots[o.robot].robot.ID == p.robots[t.robot].robot.ID && o.first == t.first && o.items[0].Step == t.items[0].Step
+			return c.robots[o.robot].robot.ID == p.robots[t.robot].robot.ID && o.first == t.first && o.items[0].Step == t.items[0].Step && o.damage() == t.damage()
 		})
 		if was < 0 || p.problem.Tasks[p.sheets.from+k].Running != nil {
 			continue

@@ -11,7 +11,11 @@ import (
 
 // taskName is what task i of the whole plan is called in a sentence.
 func taskName(c *schedule, i int) string {
-	if t, ok := c.sheets.at(i); ok {
+	t, ok := c.sheets.at(i)
+	if d := c.s.Damages[t.damage()]; d.ID != "" {
+		return damageName(d)
+	}
+	if ok {
 		return "the sheets of " + c.robots[t.robot].robot.Name
 	}
 	if i >= len(c.jobs) {
@@ -20,10 +24,26 @@ func taskName(c *schedule, i int) string {
 	return jobName(c.jobs[i])
 }
 
+// undecided lists the damage without a job that is in the plan of robot g.
+func undecided(c *schedule, g int) []board.Damage {
+	var list []board.Damage
+	for _, t := range c.sheets.tasks {
+		if t.robot == g && t.damage() != "" {
+			list = append(list, c.s.Damages[t.damage()])
+		}
+	}
+	return list
+}
+
+func damageName(d board.Damage) string { return fmt.Sprintf("damage %d, %s", d.Number, d.Part) }
+
 // sheetsCause says a cause of the planner's that is about the end of task i, a stretch of
 // sheets: what it waited for, or what a job before it did.
 func sheetsCause(c *schedule, i int, why plan.Cause) Cause {
 	t, _ := c.sheets.at(i)
+	if d := c.s.Damages[t.damage()]; d.ID != "" {
+		return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s, has no job yet. It may take longer than the time to the call leaves.", upper(damageName(d)))}
+	}
 	if why.Kind == plan.ByPool && why.Index >= len(c.pools) {
 		return c.chargeCause(t.robot)
 	}

@@ -58,6 +58,9 @@ func (c *schedule) lastOf(g int) int {
 
 // sheetsAlone is the cause where no job is late.
 func (c *schedule) sheetsAlone(g int, call Call) Cause {
+	if list := undecided(c, g); len(list) > 0 {
+		return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s, has no job yet, and there is no time for it.", upper(damageName(list[0])))}
+	}
 	o := c.robots[g]
 	sheets := o.leftSec
 	if !o.gone {
@@ -95,6 +98,9 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 	have := max(secUntil(o.workFrom, o.workBy), 0)
 	need := secUntil(o.workFrom, c.moment(c.plan.Groups[g].BoundSec))
 	what, job := "The work needs", 0
+	if t, ok := c.sheets.at(why.Index); ok && t.damage() != "" {
+		return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s, has no job yet, and %s has %d min.", upper(damageName(c.s.Damages[t.damage()])), o.robot.Name, wholeMinutes(have)/60)}
+	}
 	if need -= o.afterSec; why.Index >= c.sheets.from {
 		why.Index = c.lastOf(g)
 	}

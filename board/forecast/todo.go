@@ -292,6 +292,9 @@ func (a asker) closing(o outlook) Todo {
 }
 
 func (c *schedule) workLeft(g int) bool {
+	if len(work.Undecided(c.s, c.robots[g].robot.ID)) > 0 {
+		return true
+	}
 	for i, j := range c.jobs {
 		if c.problem.Tasks[i].Group == g && (c.kept(i) || j.Blocking()) {
 			return true

@@ -19,7 +19,8 @@ func Gone(s board.State, r board.Robot) bool {
 	return next && (on || s.Powers[r.ID].State == board.Live || Shut(s, r))
 }
 
-// Shut tells whether a robot is closed up or ready with no blocking job open: what else
+// Shut tells whether a robot is closed up or ready with no blocking job open, nor
+// damage that asks for one: what else
 // there is to do waits until it is back.
 func Shut(s board.State, r board.Robot) bool {
 	p := s.Powers[r.ID].State
@@ -31,7 +32,7 @@ func Shut(s board.State, r board.Robot) bool {
 			return false
 		}
 	}
-	return true
+	return len(Undecided(s, r.ID)) == 0
 }
 
 // ToDo tells whether a job is still to be done.

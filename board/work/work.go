@@ -26,10 +26,12 @@ const (
 	FirstIn  Step = "first-in"
 	Inspect  Step = "inspect"
 	Job      Step = "job"
-	CloseUp  Step = "close-up"
-	Test     Step = "test"
-	Weigh    Step = "weigh"
-	Sign     Step = "sign"
+	// Mending is what damage will take that has no job yet.
+	Mending Step = "mending"
+	CloseUp Step = "close-up"
+	Test    Step = "test"
+	Weigh   Step = "weigh"
+	Sign    Step = "sign"
 )
 
 // OnSheets tells whether the step is lines of a robot's sheets.
@@ -98,6 +100,7 @@ func Of(s board.State, r board.Robot, at board.Moment, on view.Learnt) []Item {
 	}
 	sheets := w.steps(before, fought)
 	jobs := w.jobs(sheets)
+	jobs = append(jobs, w.mending(sheets)...)
 	signed := w.steps(after, append(jobs, sheets...))
 	if !w.back {
 		w.ways(signed)

@@ -1,0 +1,46 @@
+package forecast_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"mendline/board"
+	"mendline/board/forecast"
+)
+
+func TestDamageWithoutAJobCostsChanceAndIsAnAlarmUntilSomeoneDecides(t *testing.T) {
+	p := newPit(t)
+	ada := p.person("Ada")
+	r := p.light("Sprat", 1, ada)
+	p.calledAt(r, p.now.Add(25*time.Minute))
+	p.open(r, ada)
+	whole := p.ready("Sprat")
+	undecided := func() (list []forecast.Alarm) {
+		for _, a := range p.make().Alarms {
+			if a.Slug == "C-undecided-"+string(r) {
+				list = append(list, a)
+			}
+		}
+		return list
+	}
+	require.Empty(t, undecided())
+
+	report := func(g board.Grade) board.DamageID {
+		return board.DamageID(p.made(board.KindDamage, board.DamageReport{DamageFields: board.DamageFields{Robot: r, Part: "hub", Grade: g}}, board.Actor{Person: ada, Role: board.RoleCaptain}))
+	}
+	report(board.G2)
+	require.Equal(t, whole, p.ready("Sprat"), "what a patch would do costs no chance")
+	require.Empty(t, undecided())
+	d := report(board.G3)
+	require.Less(t, p.ready("Sprat"), whole)
+	require.Positive(t, p.call(r).NeedSec)
+	list := undecided()
+	require.Len(t, list, 1)
+	require.Equal(t, "Sprat has damage without a job: 2 hub", list[0].What)
+
+	p.by(ada, board.DamageRegrade{Damage: d, Grade: board.G1, Reason: "a scratch, looked at again"})
+	require.Equal(t, whole, p.ready("Sprat"))
+	require.Empty(t, undecided())
+}
