@@ -36,9 +36,9 @@ func (s State) HandsOn(robot RobotID) []Hand {
 			add(hands.Person, func(h *Hand) { h.Near = hands.ID })
 		}
 	}
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range SortedOf(s.Jobs, func(j Job) bool { return j.Robot == robot && j.State == JobRunning }, jobOrder) {
 		for _, st := range j.AtWork() {
-			if j.Robot == robot && s.fixOf(j, st).Where != OffRobot {
+			if s.fixOf(j, st).Where != OffRobot {
 				add(st.By, func(h *Hand) { h.Job = cmp.Or(h.Job, j.ID) })
 			}
 		}

@@ -28,6 +28,17 @@ func Sorted[ID ~string, N any](table map[ID]N, key func(N) string) []N {
 	return list
 }
 
+// SortedOf is Sorted of the nouns of a table that are so: the others are not copied.
+func SortedOf[ID ~string, N any](table map[ID]N, is func(N) bool, key func(N) string) []N {
+	some := map[ID]N{}
+	for id, n := range table {
+		if is(n) {
+			some[id] = n
+		}
+	}
+	return Sorted(some, key)
+}
+
 // inOrder goes through a table by id: of two nouns that could be named, the same one
 // is named each time, and sums round the same way.
 func inOrder[ID ~string, N any](table map[ID]N) iter.Seq2[ID, N] {

@@ -14,6 +14,8 @@ const (
 	remedyBudget  = 150  // schedules tried for one
 	remedyDays    = 2048 // days played in all rounds
 	finalistsMost = 5    // of these, that are judged as the plan is
+	finalistsFew  = 3    // on a board with so much to do that judging one takes long
+	muchToDo      = 60   // tasks
 	eachLeast     = 300  // schedules for the plan, and for each of these, where there are so many
 )
 
@@ -159,10 +161,14 @@ func (c *schedule) finalists(trials []tried, flagged []int) []tried {
 		return c.trial(&trials[i], from, to)
 	})
 	var list []tried
+	most := finalistsMost
+	if len(c.whole.Tasks) > muchToDo {
+		most = finalistsFew
+	}
 	taken := make([]bool, len(trials))
 	take := func(is func(t *tried) bool) {
 		k := slices.IndexFunc(order, func(i int) bool { return !taken[i] && is(&trials[i]) })
-		if k >= 0 && len(list) < finalistsMost {
+		if k >= 0 && len(list) < most {
 			taken[order[k]] = true
 			list = append(list, trials[order[k]])
 		}

@@ -219,11 +219,10 @@ func FightCrew(s board.State, r board.Robot) []board.PersonID {
 	if r.Size != board.Heavy {
 		return crew
 	}
-	for _, j := range board.Sorted(s.Jobs, byNumber) {
-		if j.Robot == r.ID && j.State != board.JobDropped {
-			for _, id := range j.Assigned {
-				add(id)
-			}
+	on := func(j board.Job) bool { return j.Robot == r.ID && j.State != board.JobDropped && len(j.Assigned) > 0 }
+	for _, j := range board.SortedOf(s.Jobs, on, byNumber) {
+		for _, id := range j.Assigned {
+			add(id)
 		}
 	}
 	return crew[:min(len(crew), heavyCrewMost)]
