@@ -142,7 +142,7 @@ func wireValues(t *testing.T) []wireValue {
 		{"strip", view.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
 		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"fightpacks", forecast.FightPacks{}}, {"alarm", forecast.Alarm{}},
 		{"relaxed", view.Relaxed{}}, {"owed", view.Owed{}}, {"works", view.Works{}}, {"cost", view.Cost{}}, {"setups", view.Setups{}}, {"access", view.Access{}}, {"bends", view.Bends{}},
-		{"learned", view.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", view.Calibration{}},
+		{"learned", view.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", view.Calibration{}}, {"tests", view.Tests{}},
 		{"copies", copies.Copies{}},
 	} {
 		all = append(all, wireValue{name: "derived" + camel(d.kind), kind: aNoun, key: d.kind, value: filled(t, reflect.TypeOf(d.v))})

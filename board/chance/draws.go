@@ -84,6 +84,25 @@ func (d *Draws) TimesSec(key uint64, w Work) []float64 {
 	return col
 }
 
+// Keys of a task's numbers beside its own.
+const (
+	failsKey = 0x6661696c73000000
+	againKey = 0x616761696e000000
+)
+
+// withAgain is work on the days from from on, longer where the task has to be done again.
+func (d *Draws) withAgain(work []float64, t Task, from int) []float64 {
+	fails, again := d.Normal(t.Key^failsKey), d.TimesSec(t.Key^againKey, t.Again.Work)
+	most := estimate.NormalQuantile(t.Again.Share)
+	col := make([]float64, len(work))
+	for r, sec := range work {
+		if col[r] = sec; fails[from+r] < most {
+			col[r] += again[from+r]
+		}
+	}
+	return col
+}
+
 // luck is √ρ Z₀ + √(1−ρ) Z of the task with key, put back on the table of normal
 // quantiles by rank, so that it is as evenly spread as each of the two.
 func (d *Draws) luck(key uint64) []float64 {

@@ -15,6 +15,8 @@ type Task struct {
 	Key   uint64
 	Group int
 	Work  Work
+	// Again is what comes to that on the share of days on which it has to be done again.
+	Again Again
 	// After are arcs from tasks further to the front.
 	After []Arc
 	// ReleaseSec is the earliest start. With Drift it moves as that call does.
@@ -27,6 +29,12 @@ type Task struct {
 	// Away are the absences of its people, by FromSec: it does not begin in one,
 	// and one that comes while it runs interrupts it.
 	Away []Away
+}
+
+// Again is work that a task takes a second time, on a share of the days.
+type Again struct {
+	Share float64
+	Work  Work
 }
 
 // Drift is 0, or 1 and the index of the call with which a time moves.

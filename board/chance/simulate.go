@@ -28,6 +28,9 @@ func Play(n *Network, d *Draws, from, to int) *Outcome {
 	o.work = make([][]float64, len(n.Tasks))
 	for i, t := range n.Tasks {
 		o.work[i] = d.TimesSec(t.Key, t.Work)[from:to]
+		if t.Again.Share > 0 {
+			o.work[i] = d.withAgain(o.work[i], t, from)
+		}
 	}
 	o.start, o.finish = columns(len(n.Tasks), o.days), columns(len(n.Tasks), o.days)
 	for i := range n.Tasks {

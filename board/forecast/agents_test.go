@@ -41,6 +41,13 @@ func agentDayOf(t testing.TB, crew, robots int, n uint64) agentDay {
 		d.pit.Boxes = 1
 		p.station("box", board.StationTest, 1)
 	}
+	fails := 0.0
+	if r.IntN(2) == 0 { // the failsafe is proven in the pit
+		fails = 0.1
+		e := p.s.Event().EventFields
+		e.FailsafeAt = []board.FailsafePlace{board.FailsafeTestBox}
+		p.captain(board.EventSet{EventFields: e})
+	}
 	var people []board.PersonID
 	for k := range crew {
 		f := board.PersonFields{Name: fmt.Sprintf("Person %d", k), Role: board.RoleCaptain, Authorised: everyEnergy, Skills: []board.Skill{m}}
@@ -71,12 +78,20 @@ func agentDayOf(t testing.TB, crew, robots int, n uint64) agentDay {
 			atWork += minutes * 1.1
 		}
 		for i, minutes := range steps[1] {
-			robot.After = append(robot.After, boardtest.AgentStep{Likely: minutes, BadRatio: 2, Box: i == 1})
+			step := boardtest.AgentStep{Likely: minutes, BadRatio: 2}
+			if i == 1 {
+				step.Box, step.Fails = true, fails
+				step.Again = []boardtest.AgentStep{{Likely: 5, BadRatio: 3}, {Likely: steps[1][0], BadRatio: 2}}
+			}
+			robot.After = append(robot.After, step)
 			atWork += minutes * 1.1
 		}
 		var last board.JobID
 		for w := range r.IntN(4) {
 			last = p.someWork(r, id, fmt.Sprintf("Work %d", w+1), last)
+		}
+		if last != "" && r.IntN(4) == 0 { // its part is on its way
+			p.captain(board.JobHold{Job: last, Why: board.HoldPart, Minutes: []int{0, 5, 15, 30}[r.IntN(4)]})
 		}
 		for _, j := range p.s.Jobs {
 			if j.Robot == id {
@@ -142,6 +157,12 @@ func (d *agentDay) ask(p *pit, ids []board.RobotID, people []board.PersonID) {
 		job := boardtest.AgentJob{
 			Likely: float64(f.LikelySec) / 60, Bad: float64(f.BadSec) / 60, Bench: true, Waits: f.Lockout,
 			Told: plan.StartAt.Sub(p.now).Minutes(),
+		}
+		if j.State == board.JobHeld {
+			job.Part = [2]float64{10, 30}
+			if in := float64(j.Part.Minutes); in > 0 {
+				job.Part = [2]float64{in, 2 * in}
+			}
 		}
 		for _, who := range plan.People {
 			job.People = append(job.People, slices.Index(people, who))

@@ -85,6 +85,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Absent {
 		add("absent", string(n.Person), n)
 	}
+	if f.Tests != nil {
+		add("tests", "event", f.Tests)
+	}
 	if f.Calibration != nil {
 		add("calibration", "event", f.Calibration)
 	}

@@ -130,6 +130,7 @@ func addSheets(c *schedule, n *scenario, i int, t sheetTask, after []chance.Arc)
 	if t.damage() != "" {
 		task.Key = key("damage", string(t.damage()))
 	}
+	task.Again = c.testedAgain(t)
 	if t.before() && o.gone && o.called() {
 		task.Drift = chance.With(n.call(o.fight, o, c.at))
 	}

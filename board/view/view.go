@@ -24,6 +24,7 @@ type Views struct {
 	Owed    Owed
 	// Calibration is none while few calls were judged.
 	Calibration *Calibration
+	Tests       *Tests
 }
 
 // Relaxed lists the settings that ask for less than the board would by itself
@@ -40,7 +41,7 @@ func robotsOf(s board.State) []board.Robot {
 
 // Of is the views of a board with the records of its work, at a moment.
 func Of(s board.State, all Records, at board.Moment) Views {
-	v := Views{Costs: costsOf(s, at), Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Owed: owedOf(s), Calibration: calibrationOf(s)}
+	v := Views{Costs: costsOf(s, at), Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Owed: owedOf(s), Calibration: calibrationOf(s), Tests: testsOf(s)}
 	for _, r := range robotsOf(s) {
 		v.Strips = append(v.Strips, stripOf(s, r))
 		if w, ok := worksOf(s, r); ok {

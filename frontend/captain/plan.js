@@ -306,10 +306,13 @@ function scarceView({ board }) {
 /** Old and new beside each other; only the captain makes the new ones count. @param {Captain} captain */
 function learnedView(captain) {
   const list = captain.board.all("learned");
-  if (!list.length) return null;
+  const tests = captain.board.get("tests/event");
+  if (!list.length && !tests) return null;
   const time = (/** @type {number} */ likely, /** @type {number} */ bad) => `${minutes(likely)} / ${minutes(bad)} min`;
   return div({ class: "list learned", key: "learned" }, h2(null, "the team’s own times"),
     p({ class: "hint" }, "likely / bad case. They count only where you switch them on."),
+    tests ? p({ class: "fact" },
+      `failsafe tests that fail: said ${tests.saidOf100} of 100 · counted as ${tests.of100} of 100 · n ${tests.n}, ${tests.failed} failed`) : null,
     [...list].sort((m, n) => n.n - m.n || m.name.localeCompare(n.name)).map((k) => div({ class: "card", key: k.kind },
       p(null, b(null, k.name)),
       p({ class: "fact" },

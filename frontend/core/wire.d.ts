@@ -2949,6 +2949,18 @@ export interface Calibration { n: number; said: SaidAndMet[]; brier: number }
 /** SaidAndMet is how many calls of those given a chance were met. */
 export interface SaidAndMet { of10: number; n: number; met: number }
 
+/**
+ * Tests says how many failsafe tests failed, where they are done in the pit (tests/event;
+ * none before the first). Each has the robot mended, closed up and tested again.
+ */
+export interface Tests {
+  n: number;
+  failed: number;
+  /** `saidOf100` was believed before, `of100` is what counts now. */
+  saidOf100: number;
+  of100: number;
+}
+
 /** Copies is how the board's copies stand (copies/event; none where none are kept). */
 export interface Copies { folders: FolderCopies[]; laptops: Laptop[] }
 
@@ -3791,6 +3803,7 @@ export interface Nouns {
   scarce: Scarce;
   absent: Absent;
   calibration: Calibration;
+  tests: Tests;
   copies: Copies;
 }
 export type Kind = keyof Nouns;

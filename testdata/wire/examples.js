@@ -588,6 +588,9 @@ export const derivedAbsent = {"person":"7637d109-7b67-5b1a-800f-cdcd51df429c","a
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["calibration"]} */
 export const derivedCalibration = {"n":3,"said":[{"of10":3,"n":3,"met":3}],"brier":2.5};
 
+/** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["tests"]} */
+export const derivedTests = {"n":3,"failed":3,"saidOf100":3,"of100":3};
+
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["copies"]} */
 export const derivedCopies = {"folders":[{"path":"path","at":"2026-05-09T14:02:31.500Z","current":true,"failing":"failing","since":"2026-05-09T14:02:31.500Z","ownDisk":true}],"laptops":[{"address":"address","at":"2026-05-09T14:02:31.500Z","current":true,"failing":"failing","since":"2026-05-09T14:02:31.500Z"}]};
 
