@@ -312,7 +312,8 @@ function learnedView(captain) {
   return div({ class: "list learned", key: "learned" }, h2(null, "the team’s own times"),
     p({ class: "hint" }, "likely / bad case. They count only where you switch them on."),
     tests ? p({ class: "fact" },
-      `failsafe tests that fail: said ${tests.saidOf100} of 100 · counted as ${tests.of100} of 100 · n ${tests.n}, ${tests.failed} failed`) : null,
+      `failsafe tests that fail: said ${tests.saidOf100} of 100 · counted as ${tests.of100} of 100 · ` +
+        `n ${tests.n}, ${tests.failed} failed`) : null,
     [...list].sort((m, n) => n.n - m.n || m.name.localeCompare(n.name)).map((k) => div({ class: "card", key: k.kind },
       p(null, b(null, k.name)),
       p({ class: "fact" },
