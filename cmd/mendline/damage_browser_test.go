@@ -219,3 +219,47 @@ func TestBrowserAPhotoTakenBeforeTheReportGoesWithIt(t *testing.T) {
 	pia.sees("photo 1: on the board")
 	require.Eventually(t, func() bool { return len(s.damage("Drum").Photos) == 1 }, patience, 20*time.Millisecond)
 }
+
+// Damage without a job is on the captain's screen, on the phone, on the wall, in the
+// chance and beside the signature, until someone answers for it.
+func TestBrowserDamageWithoutAJobStandsInFivePlacesUntilItIsDecided(t *testing.T) {
+	inBrowser(t)
+	s := serveTeam(t)
+	s.closedUp(t)
+	s.says(t, beetleTurn, "Pia", board.ListReady, "sign")
+	robot := s.robot(beetleTurn.robot)
+	captain := newDevice(t, "captain", 1280, 800, false)
+	pia := newDevice(t, "pia", 390, 664, true)
+	wall := newDevice(t, "wall", 1920, 1080, false)
+	edda := newDevice(t, "edda", 390, 664, true)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	s.joins(pia, board.RoleCrew, "Pia")
+	s.joins(wall, board.RoleViewer, "")
+	s.joins(edda, board.RoleCrew, "Edda")
+	ready := func() int {
+		return gets[int](pia, fmt.Sprintf(`fetch("/api/forecast").then((r) => r.json()).then((m) => m.put?.["chance/%s"]?.ready ?? -1)`, robot.ID))
+	}
+	require.Eventually(t, func() bool { return ready() >= 0 }, patience, 100*time.Millisecond)
+	before := ready()
+
+	s.does(t, "Pia", board.DamageReport{DamageFields: board.DamageFields{Robot: robot.ID, Part: "Pulley", Grade: board.G3}})
+	d := s.newestDamage()
+	says := fmt.Sprintf("%d Pulley", d.Number)
+	captain.open(s.url + "/#/captain")
+	captain.sees("damage " + says + ": it has no job")
+	pia.open(s.url + "/#/robot/" + string(robot.ID))
+	pia.sees(says + ": it has no job")
+	wall.sees("damage " + says + ": it has no job")
+	wall.shot("damage-wall")
+	require.Eventually(t, func() bool { return ready() < before }, patience, 100*time.Millisecond, "was %d", before)
+	edda.open(s.sheetPage(robot.Name, board.ListReady))
+	edda.sees("damage on it, which your signature has looked at")
+	edda.sees(says + ": it has no job")
+	edda.hold("sign nettlepip", `document.body.innerText.includes("has no job. Make a job of it")`)
+
+	s.doesAs(t, board.Actor{Person: s.person("Ottoline").ID, Role: board.RoleCaptain}, board.DamageRegrade{Damage: d.ID, Grade: board.G1, Reason: "a scratch"})
+	captain.seesNot("Pulley")
+	wall.seesNot("Pulley")
+	pia.sees(says + ": left as it is, accepted by Ottoline")
+	require.Eventually(t, func() bool { return ready() == before }, patience, 100*time.Millisecond)
+}

@@ -4,6 +4,7 @@
 import { button, div, h2, hold, p, span, tap } from "../core/tags.js";
 import { whyLess } from "./fields.js";
 import { robotKind } from "./kinds.js";
+import { damageView } from "./damage.js";
 import { jobsView } from "./jobs.js";
 import { about } from "./row.js";
 import { chanceView } from "../core/chance.js";
@@ -70,6 +71,7 @@ function robotView(captain, robot) {
       p({ class: "fact" }, loadInLine(captain, robot))),
     div({ class: "robot-facts" }, p(null, worksLine(captain.board, robot.id)), p(null, costLine(captain.board, robot.id))),
     robot.withdrawn ? null : captain.remedies.view(robot.id),
+    damageView(captain, robot.id),
     jobsView(captain, robot.id),
   );
 }

@@ -59,11 +59,14 @@ export function band(ctx, robot, room) {
   const tight = room.lines < 3;
   const near = { em: room.em * NEAR, line: room.line * NEAR, width: room.width * room.lane };
   const most = room.lines > 5 ? 5 : 2;
-  const said = (/** @type {string} */ cause) => [which(call), call && flagged(call) ? cause : ""].filter(Boolean).join(" · ");
+  const damage = undecided(ctx, robot.id);
+  const said = (/** @type {string} */ cause) => [which(call), call && flagged(call) ? cause : "", damage].filter(Boolean).join(" · ");
   const noteRows = (/** @type {string} */ text) => rowsOf(text, near.width / (NAME_LETTER * near.em));
   const sentences = call?.cause.text.split(". ") ?? [];
   const causes = sentences.map((_, i) => sentences.slice(0, sentences.length - i).join(". "));
-  const words = tight || !call ? "" : [...causes.map(said), said(fewWords(call))].find((text) => noteRows(text) <= most) ?? said("");
+  const words = tight
+    ? ""
+    : call ? [...causes.map(said), said(fewWords(call))].find((text) => noteRows(text) <= most) ?? said("") : damage;
   const noted = tight ? 1 / NEAR : Math.min(most, noteRows(words));
   return section({ class: "band", key: robot.id },
     div({ class: edge, "aria-hidden": "true" }),
@@ -110,6 +113,12 @@ function rightView(ctx, call, room) {
       room.lines < 4 ? chanceBetween(ctx, call, room) : null,
       room.lane === 0 ? null : hands(call)),
     room.lines < 3 ? null : room.lines < 4 ? wrong(ctx, call, "", true) : rightLines(ctx, call));
+}
+
+/** Damage that has to be put right and has no job. @param {Ctx} ctx @param {string} robot */
+function undecided({ board }, robot) {
+  const list = (board.get(`strip/${robot}`)?.damage ?? []).filter((d) => d.asks === "job");
+  return list.length > 1 ? `${list.length} damages have no job` : list.map((d) => `damage ${d.says}`).join("");
 }
 
 /** The calls that may follow a fight that is on. @param {Call | undefined} call */
