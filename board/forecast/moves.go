@@ -88,7 +88,11 @@ func (m *moves) chooseAnswers() {
 			if _, busy := a.runningJob(); !due || busy || chosen[who.ID] || !a.mayEverAnswer(sheet, l) {
 				continue
 			}
-			if rank := a.rank(o, sheet, l); rank < best {
+			rank := a.rank(o, sheet, l)
+			if rank < noRank && who.Claimed == 0 {
+				rank += noPhone
+			}
+			if rank < best {
 				best, m.answers[o.robot.ID] = rank, who.ID
 			}
 		}
@@ -96,14 +100,18 @@ func (m *moves) chooseAnswers() {
 	}
 }
 
-const noRank = 9
+// Those without a phone on the board come behind all who have one.
+const (
+	noRank  = 99
+	noPhone = 10
+)
 
 // rank orders those who may answer the sheet that is due on a robot.
 func (a asker) rank(o outlook, sheet board.Sheet, l board.Line) int {
 	r := o.robot.ID
 	first := sheet.List == board.ListFirstIn
 	switch elsewhere := a.plannedElsewhere(r); {
-	case a.answeredLast(r), first && a.tagged(r):
+	case first && a.tagged(r), !first && a.answeredLast(r):
 		return 0
 	case first && len(peopleOn(a.s, r)) > 0:
 		return noRank

@@ -16,6 +16,7 @@ type offer struct {
 	name string
 	// now comes before all else; by is when it has to begin, none where no call waits.
 	now       bool
+	signs     bool // a signature
 	by        board.Moment
 	likelySec int
 	// at is where it is, "" where that is not known or may be anywhere.
@@ -28,8 +29,8 @@ type offer struct {
 const heldSec = 10 * 60
 
 // offer gives everyone who is free the first piece of work that they may do and that fits
-// before what they are planned for: first what they said that they have, then who has been
-// free longest.
+// before what they are planned for: first what they said that they have, then who has a
+// phone and has been free longest. A neighbour is asked to sign, and for nothing else.
 func (m *moves) offer() {
 	offers := m.offers()
 	seen := lastSeen(m.s)
@@ -37,7 +38,9 @@ func (m *moves) offer() {
 		t := m.given[who.ID]
 		return t.Act != ActWait && t.Act != ActNone || m.awayNow(who)
 	})
-	slices.SortStableFunc(free, func(a, b board.Person) int { return cmp.Compare(seen[a.ID], seen[b.ID]) })
+	slices.SortStableFunc(free, func(a, b board.Person) int {
+		return cmp.Or(cmp.Compare(phones(b), phones(a)), cmp.Compare(seen[a.ID], seen[b.ID]))
+	})
 	for _, o := range offers {
 		mark := m.s.Marks[board.TakenWork(o.name)]
 		k := slices.IndexFunc(free, func(who board.Person) bool { return who.ID == mark.TakenBy })
@@ -53,7 +56,7 @@ func (m *moves) offer() {
 	for _, who := range free {
 		gapSec := m.gapSec(who)
 		for _, o := range offers {
-			if m.taken[o.name] || !o.now && o.likelySec > gapSec || !m.inSight(who, o.at) {
+			if m.taken[o.name] || !o.now && o.likelySec > gapSec || !m.inSight(who, o.at) || who.Signer && who.From != "" && !o.signs {
 				continue
 			}
 			if t, ok := o.to(who); ok {
@@ -62,6 +65,13 @@ func (m *moves) offer() {
 			}
 		}
 	}
+}
+
+func phones(who board.Person) int {
+	if who.Claimed != 0 {
+		return 1
+	}
+	return 0
 }
 
 // lastTaken tells whether whoever has a piece of work has said so of another since.
@@ -146,12 +156,12 @@ func (m *moves) robotOffers(g int) []offer {
 				likely += i.Times.LikelySec
 			}
 		}
-		list = append(list, offer{name: onSheets(o.robot.ID), by: m.latest1(o), likelySec: int(likely), at: at, to: func(who board.Person) (Todo, bool) {
+		list = append(list, offer{name: onSheets(o.robot.ID), signs: l.Kind == board.LineSign, by: m.beginBy(o), likelySec: int(likely), at: at, to: func(who board.Person) (Todo, bool) {
 			return m.asker(who).answer(o, sheet, l)
 		}})
 	}
 	if m.closes(g) {
-		list = append(list, offer{name: "close-" + string(o.robot.ID), by: m.latest1(o), likelySec: o.afterSec, at: at, to: func(who board.Person) (Todo, bool) {
+		list = append(list, offer{name: "close-" + string(o.robot.ID), by: m.beginBy(o), likelySec: o.afterSec, at: at, to: func(who board.Person) (Todo, bool) {
 			by := board.Actor{Person: who.ID, Role: who.Role}
 			return m.asker(who).closing(o), m.s.Refuses(board.RobotCloseUp{Robot: o.robot.ID}, by, m.at) == nil
 		}})
@@ -166,8 +176,8 @@ func (m *moves) robotOffers(g int) []offer {
 	return list
 }
 
-// latest1 is when what is due on a robot has to begin for its call, by what is left of it.
-func (m *moves) latest1(o outlook) board.Moment {
+// beginBy is when what is due on a robot has to begin for its call, by what is left of it.
+func (m *moves) beginBy(o outlook) board.Moment {
 	if o.workBy == 0 {
 		return 0
 	}
@@ -230,16 +240,11 @@ func (m *moves) handsIn(robot board.RobotID) int {
 // it later: all that it comes after is done, its place and its spares are there.
 func (m *moves) couldStart(i int) bool {
 	j, t := m.jobs[i], m.problem.Tasks[i]
-	if !m.kept(i) || t.Running != nil || m.plan.Tasks[i].StartSec <= handOverSec || len(j.Fix().Hands) > 1 {
+	if !m.kept(i) || t.Running != nil || len(t.After) > 0 || m.plan.Tasks[i].StartSec <= handOverSec || len(j.Fix().Hands) > 1 {
 		return false
 	}
 	if j.Fix().Where != board.OffRobot && m.handsIn(j.Robot) >= m.robots[t.Group].robot.Hands {
 		return false
-	}
-	for _, k := range t.After {
-		if m.kept(k) {
-			return false
-		}
 	}
 	fix := j.Fix()
 	room, used := 0, 0
@@ -294,7 +299,7 @@ func (m *moves) besideOffer(i work.Item) (offer, bool) {
 	name := func(id string) string { return string(i.Step) + "-" + id }
 	p, r := m.s.Packs[i.Pack], m.s.Robots[i.Robot]
 	if k := m.groupOf(i.Robot); k >= 0 {
-		o.by = m.latest1(m.robots[k])
+		o.by = m.beginBy(m.robots[k])
 	}
 	switch i.Step {
 	case work.Recheck:

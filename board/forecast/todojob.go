@@ -61,6 +61,7 @@ func (a asker) notYet(i int, o outlook, fix board.Fix) string {
 		if a.kept(k) {
 			return fmt.Sprintf("It comes after %s.", jobName(a.jobs[k]))
 		}
+		return fmt.Sprintf("It comes after %s, which the plan leaves off: its lead or the captain says so first.", jobName(a.jobs[k]))
 	}
 	if why := a.barred(i, o, fix); why != "" {
 		return why

@@ -367,7 +367,9 @@ func TestBrowserAHeavyweightWithGasAndTwoPacksIsWalkedToReady(t *testing.T) {
 	lead.answers(s, heavyTurn, board.ListCloseUp)
 	lead.answers(s, heavyTurn, board.ListReady, "ready")
 	lead.holds("take my tag off", `!document.body.innerText.toLowerCase().includes("take my tag off")`)
-	signer.signs(s, heavyTurn)
+	signer.open(s.sheetPage(heavyTurn.robot, board.ListReady)) // the lead's phone asks the lead, who may too
+	signer.answers(s, heavyTurn, board.ListReady, "sign")
+	require.Equal(t, board.Ready, s.state(heavyTurn.robot))
 	taps, readings := 0, 0
 	for _, h := range []*hand{lead, second, signer} {
 		h.checks()
