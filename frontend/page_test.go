@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -185,9 +186,22 @@ func TestAPageInABrowser(t *testing.T) {
 		"sends what its person left before it was loaded again":     aPageLoadedAgainSends,
 		"holds a dangerous button for 800 ms and names the robot":   holdsForDangerousActs,
 		"asks for a revision that is missing, and applies no later": aMissingRevisionIsAskedFor,
+		"says minutes as the board says them":                       minutesAreSaidAsInTheTable,
 	} {
 		t.Run(claim, func(t *testing.T) { test(t, openPit(t, browser.Context)) })
 	}
+}
+
+// minutesAreSaidAsInTheTable reads the table that the board is held to too.
+func minutesAreSaidAsInTheTable(t *testing.T, p *pit) {
+	raw, err := os.ReadFile("../testdata/minutes.json")
+	require.NoError(t, err)
+	wrong := runs[[]string](p, `const {minuteWords, leftWords} = await import("/core/clock.js");
+		return `+string(raw)+`.flatMap(({sec, work, left}) => [
+			minuteWords(sec, "work") === work ? "" : sec + " s of work: " + minuteWords(sec, "work"),
+			minuteWords(sec, "left") === left ? "" : sec + " s left: " + minuteWords(sec, "left"),
+			sec === 0 || leftWords(sec * 1000 + 999) === left ? "" : sec + " s on the clock: " + leftWords(sec * 1000 + 999)]).filter(Boolean)`)
+	require.Empty(t, wrong)
 }
 
 // RFC 9562 §5.5 and §5.7, against package google/uuid.

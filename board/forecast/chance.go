@@ -37,8 +37,8 @@ func (c *schedule) chances(calls []Call) []Chance {
 		k := Chance{Robot: call.Robot, Fight: call.Fight, Of: 10, Uninspected: call.Uninspected && !o.gone}
 		if k.Uninspected {
 			low, high := c.undiscovered(o.robot)
-			k.NeedLowSec = wholeMinutes(call.NeedSec + low)
-			k.NeedHighSec = wholeMinutes(call.NeedSec + high)
+			k.NeedLowSec = workMinutes(call.NeedSec + low)
+			k.NeedHighSec = workMinutes(call.NeedSec + high)
 		} else {
 			ready := c.readyOf(g)
 			k.Ready = &ready

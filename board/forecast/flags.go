@@ -217,7 +217,7 @@ func (c *schedule) clockCause(i int) string {
 	t := c.plan.Tasks[i]
 	have := max(secUntil(o.workFrom, o.workBy), 0)
 	need := max(secUntil(o.workFrom, c.moment(t.FinishSec)), 60)
-	return fmt.Sprintf("%s needs %s of hands-on time, and %s has %d min.", upper(jobName(c.jobs[i])), minutes(need), o.robot.Name, wholeMinutes(have)/60)
+	return fmt.Sprintf("%s needs %s of hands-on time, and %s has %d min.", upper(jobName(c.jobs[i])), minutes(need), o.robot.Name, board.MinutesLeft.Whole(have))
 }
 
 // blocked says why a must cannot be done at all.

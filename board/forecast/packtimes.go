@@ -91,7 +91,7 @@ func (c packing) charging(v *PackView, p board.Pack) {
 func (c packing) waiting(v *PackView, p board.Pack) {
 	takes, ok := c.soonest(p)
 	if ok {
-		v.TakesSec, v.TakesBadSec = wholeMinutes(int(takes.likely)), wholeMinutes(int(takes.high))
+		v.TakesSec, v.TakesBadSec = workMinutes(int(takes.likely)), workMinutes(int(takes.high))
 	}
 	if p.State != board.PackCooling {
 		return

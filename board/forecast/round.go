@@ -23,17 +23,19 @@ func (p Spread) rounded() Spread {
 	return Spread{nearest(p.Early), nearest(p.Median), nearest(p.Late)}
 }
 
-// wholeMinutes rounds a duration that people read as minutes.
-func wholeMinutes(sec int) int { return (sec + 30) / 60 * 60 }
+// workMinutes and leftMinutes round a duration that people read as minutes to what they read.
+func workMinutes(sec int) int { return 60 * board.MinutesOfWork.Whole(sec) }
+
+func leftMinutes(sec int) int { return 60 * board.MinutesLeft.Whole(sec) }
 
 func (c Call) rounded() Call {
 	c.StartAt, c.CallAt = c.StartAt.rounded(), c.CallAt.rounded()
 	c.ReadyAt, c.ReadyBadAt = nearest(c.ReadyAt), nearest(c.ReadyBadAt)
-	c.HandsOnSec, c.NeedSec, c.ShortSec = wholeMinutes(c.HandsOnSec), wholeMinutes(c.NeedSec), wholeMinutes(c.ShortSec)
+	c.HandsOnSec, c.NeedSec, c.ShortSec = leftMinutes(c.HandsOnSec), workMinutes(c.NeedSec), workMinutes(c.ShortSec)
 	branches := make([]Branch, len(c.Branches))
 	for i, b := range c.Branches {
 		b.CallAt, b.ReadyAt = b.CallAt.rounded(), nearest(b.ReadyAt)
-		b.HandsOnSec, b.ShortSec = wholeMinutes(b.HandsOnSec), wholeMinutes(b.ShortSec)
+		b.HandsOnSec, b.ShortSec = leftMinutes(b.HandsOnSec), workMinutes(b.ShortSec)
 		branches[i] = b
 	}
 	c.Branches = branches

@@ -88,7 +88,7 @@ func (c *schedule) takers(stock int) []ScarceJob {
 		}
 		job := ScarceJob{Job: j.ID, Robot: j.Robot, LongerSec: -1, Takes: c.kept(i) && takes(t.Ways[c.plan.Tasks[i].Way], stock)}
 		if without >= 0 {
-			job.LongerSec = wholeMinutes(int(max(without-with, 0)))
+			job.LongerSec = workMinutes(int(max(without-with, 0)))
 		}
 		list = append(list, job)
 	}

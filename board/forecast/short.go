@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"mendline/board"
 	"mendline/board/plan"
 )
 
@@ -36,7 +37,7 @@ func (c *schedule) lateCause(g int, call Call) Cause {
 			}
 		}
 		why := c.binding(g, short.Cause)
-		return Cause{Kind: why.Kind, Text: fmt.Sprintf("No plan has %s ready in time: at least %d min short in all. %s", and(names), short.LateSec/60, why.Text)}
+		return Cause{Kind: why.Kind, Text: fmt.Sprintf("No plan has %s ready in time: at least %s short in all. %s", and(names), minutes(int(short.LateSec)), why.Text)}
 	}
 	why := c.cause(last, own.Cause)
 	if c.plan.Tasks[last].Cause.Kind == plan.NoCause { // it ends by the call, its sheets do not
@@ -67,7 +68,11 @@ func (c *schedule) sheetsAlone(g int, call Call) Cause {
 		sheets += o.beforeSec
 	}
 	left := max(secUntil(c.at, call.CallAt.Median), 0)
-	return Cause{Kind: CauseClock, Text: fmt.Sprintf("Its sheets alone take %s, the call is in %s.", closely(sheets), closely(left))}
+	when := "in " + board.MinutesLeft.Say(left)
+	if left == 0 {
+		when = "now"
+	}
+	return Cause{Kind: CauseClock, Text: fmt.Sprintf("Its sheets alone take %s, the call is %s.", minutes(sheets), when)}
 }
 
 // binding says what a proof rests on in a sentence that names no time of the plan,
@@ -99,7 +104,7 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 	need := secUntil(o.workFrom, c.moment(c.plan.Groups[g].BoundSec))
 	what, job := "The work needs", 0
 	if t, ok := c.sheets.at(why.Index); ok && t.damage() != "" {
-		return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s, has no job yet, and %s has %d min.", upper(damageName(c.s.Damages[t.damage()])), o.robot.Name, wholeMinutes(have)/60)}
+		return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s, has no job yet, and %s has %d min.", upper(damageName(c.s.Damages[t.damage()])), o.robot.Name, board.MinutesLeft.Whole(have))}
 	}
 	if need -= o.afterSec; why.Index >= c.sheets.from {
 		why.Index = c.lastOf(g)
@@ -111,7 +116,7 @@ func (c *schedule) binding(g int, why plan.Cause) Cause {
 		what = upper(jobName(c.jobs[why.Index])) + c.chained(why.Index)
 		job = c.jobs[why.Index].Number
 	}
-	return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s %s of hands-on time, and %s has %d min.", what, minutes(need), o.robot.Name, wholeMinutes(have)/60), Job: job}
+	return Cause{Kind: CauseClock, Text: fmt.Sprintf("%s %s of hands-on time, and %s has %d min.", what, minutes(need), o.robot.Name, board.MinutesLeft.Whole(have)), Job: job}
 }
 
 // chained says what a task needs its time together with.

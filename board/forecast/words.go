@@ -7,8 +7,8 @@ import (
 	"mendline/board"
 )
 
-// minutes is a duration as people say it, rounded to the minute, at least 1.
-func minutes(sec int) string { return fmt.Sprintf("%d min", max(1, wholeMinutes(sec)/60)) }
+// minutes is how long something takes, or by how much it is late, as people say it.
+func minutes(sec int) string { return board.MinutesOfWork.Say(sec) }
 
 func jobName(j board.Job) string { return fmt.Sprintf("job %d, %s", j.Number, j.Name) }
 
@@ -46,14 +46,3 @@ var stationWords = map[board.StationKind]string{
 func jobKey(j board.Job) string { return fmt.Sprintf("%08d", j.Number) }
 
 func personKey(person board.Person) string { return person.Name }
-
-// closelySec is how long a time is below which its seconds matter.
-const closelySec = 5 * 60
-
-// closely says a duration in whole minutes, a short one with its seconds.
-func closely(sec int) string {
-	if sec >= closelySec || sec%60 == 0 {
-		return fmt.Sprintf("%d min", wholeMinutes(sec)/60)
-	}
-	return fmt.Sprintf("%d:%02d min", sec/60, sec%60)
-}

@@ -2,6 +2,7 @@
 // construction would have been cheaper and quicker. The server works it all out.
 
 import { a, b, div, h2, h3, input, label, option, p, select, span, table, tap, tbody, td, th, thead, tr } from "../core/tags.js";
+import { minuteWords } from "../core/clock.js";
 import { byName } from "../core/screen.js";
 import { bar, chanceStrip, rangePlot, ratioStrip } from "./plots.js";
 
@@ -24,7 +25,7 @@ const spends = {
 };
 
 const money = (/** @type {number} */ cents) => (cents / 100).toFixed(2);
-const minutes = (/** @type {number} */ sec) => `${Math.round(sec / 60)} min`;
+const minutes = (/** @type {number} */ sec) => minuteWords(sec, "work");
 const percent = (/** @type {number} */ share) => `${Math.round(100 * share)} %`;
 /**
  * A range in words, one figure where it has no spread.

@@ -5,6 +5,7 @@
 
 import { b, div, h2, h3, left, li, p, span, tap, ul } from "../core/tags.js";
 import { chanceView } from "../core/chance.js";
+import { wholeMinutes } from "../core/clock.js";
 import { ifWords, listNames, minutes, nameOf, robotOf } from "../core/words.js";
 import { byName, flagView, revOf, robotName, robots, sawOf } from "../core/screen.js";
 
@@ -250,7 +251,8 @@ function branchesView(captain) {
         flagView(x.flag === "no-call" ? "none" : x.flag)),
       p({ class: "fact" }, `${x.arena} ${x.number}${x.opponent ? ` against ${x.opponent}` : ""}`),
       x.callAt
-        ? p({ class: "fact" }, `${minutes(x.handsOnSec)} hands-on min${x.shortSec ? `, short by ${minutes(x.shortSec)} min` : ""}`)
+        ? p({ class: "fact" },
+          `${wholeMinutes(x.handsOnSec, "left")} hands-on min${x.shortSec ? `, short by ${minutes(x.shortSec)} min` : ""}`)
         : null)))));
 }
 

@@ -1,7 +1,7 @@
 // Captain: the review of the day. It shows what to talk about and judges nobody.
 
 import { a, b, div, h2, p, tap } from "../core/tags.js";
-import { clock } from "../core/clock.js";
+import { clock, minuteWords } from "../core/clock.js";
 import { listWords } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -22,7 +22,7 @@ function countWords(counts) {
 }
 
 /** @param {number} sec */
-const minutes = (sec) => (sec < 60 ? `${sec} s` : `${Math.round(sec / 60)} min`);
+const minutes = (sec) => (sec < 60 ? `${sec} s` : minuteWords(sec, "work"));
 
 /** @param {string | undefined} moment */
 const hour = (moment) => clock.hhmm(moment);

@@ -8,6 +8,7 @@ import { damageView } from "./damage.js";
 import { jobsView } from "./jobs.js";
 import { about } from "./row.js";
 import { chanceView } from "../core/chance.js";
+import { wholeMinutes } from "../core/clock.js";
 import { costLine, loadInSaid, minutes, placeOf, worksLine } from "../core/words.js";
 import { byName, callView, flagView, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
 
@@ -62,7 +63,7 @@ function robotView(captain, robot) {
     call && !robot.withdrawn && call.flag !== "no-call"
       ? p({ class: "robot-facts" },
         chanceView(chance),
-        span(null, `hands-on ${minutes(call.handsOnSec)} min, the work takes ${minutes(call.needSec)}`,
+        span(null, `hands-on ${wholeMinutes(call.handsOnSec, "left")} min, the work takes ${minutes(call.needSec)}`,
           call.cause?.text ? ` · ${call.cause.text}` : "",
           call.uninspected ? " · not inspected yet: more damage may be found" : ""))
       : null,

@@ -2,7 +2,7 @@
 // in ten dots; while nobody has inspected it, how long the work may take.
 
 import { span } from "./tags.js";
-import { chanceWords } from "./words.js";
+import { chanceWords, minutes } from "./words.js";
 
 /** @typedef {import("./wire.d.ts").Chance} Chance */
 
@@ -12,7 +12,7 @@ export const dots = (n) => span({ class: "dots", "aria-hidden": "true" },
 
 /** "15–50 min", in whole minutes. @param {Chance} k */
 export const needWords = (k) => {
-  const [low, high] = [k.needLowSec ?? 0, k.needHighSec ?? 0].map((sec) => Math.round(sec / 60));
+  const [low, high] = [k.needLowSec ?? 0, k.needHighSec ?? 0].map((sec) => minutes(sec));
   return low === high ? `${low} min` : `${low}–${high} min`;
 };
 

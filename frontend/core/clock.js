@@ -131,16 +131,32 @@ export const clock = new Clock();
  * @param {number} ms
  */
 export function leftWords(ms) {
-  if (ms <= -MINUTE) return `${Math.floor(-ms / MINUTE)} min late`;
-  if (ms <= 0) return "now";
-  const sec = Math.ceil(ms / 1000);
-  if (sec > 600) return `${Math.floor(sec / 60)} min`;
-  return `${Math.floor(sec / 60)}:${String(sec % 60).padStart(2, "0")}`;
+  if (ms <= -MINUTE) return `${wholeMinutes(-ms / 1000, "left")} min late`;
+  return ms <= 0 ? "now" : minuteWords(ms / 1000, "left");
+}
+
+/** How much time is left when its seconds matter, in seconds. */
+const SECONDS_BELOW = 600;
+
+/**
+ * Whole minutes as people read them: of work those that it takes, of time left those that are there.
+ * @param {number} sec @param {"work" | "left"} what
+ */
+export const wholeMinutes = (sec, what) => (what === "work" ? Math.ceil(sec / 60) : Math.floor(sec / 60));
+
+/**
+ * A length of time in words, as the board says it too: "12 min"; time left of ten minutes or less with its seconds, "1:06".
+ * @param {number} sec @param {"work" | "left"} what
+ */
+export function minuteWords(sec, what) {
+  const whole = Math.floor(sec);
+  if (what === "work" || whole > SECONDS_BELOW) return `${wholeMinutes(what === "work" ? sec : whole, what)} min`;
+  return `${wholeMinutes(whole, what)}:${String(whole % 60).padStart(2, "0")}`;
 }
 
 /** Time gone, in words. @param {number} ms */
 export function agoWords(ms) {
-  const min = Math.floor(ms / MINUTE);
+  const min = wholeMinutes(ms / 1000, "left");
   if (min < 1) return "under 1 min";
   if (min < 120) return `${min} min`;
   return `${Math.floor(min / 60)} h ${min % 60} min`;

@@ -1,6 +1,8 @@
 // Words: what the wire's words are called on the screens, in the trade's words, and
 // the short sentences that several screens say.
 
+import { wholeMinutes } from "./clock.js";
+
 /** @typedef {import("./wire.d.ts").PowerState} PowerState */
 /** @typedef {import("./ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("./board.js").Board} Board */
@@ -227,8 +229,8 @@ export function onItLine(ctx, id) {
   return parts.join(" · ") || "nobody’s tag is on";
 }
 
-/** Minutes of seconds, rounded: "25". @param {number} sec */
-export const minutes = (sec) => Math.round(sec / 60);
+/** The minutes that some work takes, or that something is put off by: "25". @param {number} sec */
+export const minutes = (sec) => wholeMinutes(sec, "work");
 
 /** How a robot's last load-in inspection stands, or "". @param {Ctx} ctx @param {string} robot */
 export function loadInSaid({ board, clock }, robot) {

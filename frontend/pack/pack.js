@@ -1,7 +1,7 @@
 // Pack: what each battery is known to be, where it is, and what is read off it.
 
 import { ago, b, div, h2, hold, p, tap } from "../core/tags.js";
-import { nameOf, packWords, placeOf } from "../core/words.js";
+import { minutes, nameOf, packWords, placeOf } from "../core/words.js";
 import { emergencyButton } from "./aside.js";
 import { attendButton, attendLine, offButton } from "./attend.js";
 import { alarmLines, chargeForm, mainsWords } from "./charge.js";
@@ -132,7 +132,6 @@ function timesView(phone, pack) {
   const v = viewOf(phone, pack);
   if (!v) return null;
   const at = (/** @type {string | undefined} */ time) => phone.ctx.clock.hhmm(time);
-  const minutes = (/** @type {number} */ sec) => Math.round(sec / 60);
   return div({ class: "facts" },
     v.again ? p(null, b(null, v.readAt ? "READ AGAIN: " : "READ IT: "), v.again) : null,
     v.readyAt

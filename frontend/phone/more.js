@@ -3,6 +3,7 @@
 
 import { a, ago, b, div, h2, hold, img, left, li, p, span, tap, ul } from "../core/tags.js";
 import { chanceView } from "../core/chance.js";
+import { wholeMinutes } from "../core/clock.js";
 import { atWork as peopleAtWork, count, foreseen, heldWords, jobWords, listNames, listWords } from "../core/words.js";
 import { costLine, minutes, nameOf, postponeLine, powerLine } from "../core/words.js";
 import { handsButton, isOn, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
@@ -120,7 +121,7 @@ function chanceLines(phone, robot) {
   return div({ class: "facts" },
     known && call
       ? p({ class: "fact" },
-        b(null, `hands-on ${minutes(call.handsOnSec)} min`),
+        b(null, `hands-on ${wholeMinutes(call.handsOnSec, "left")} min`),
         call.needSec ? `, the work takes ${minutes(call.needSec)}` : "")
       : null,
     known ? p({ class: "fact" }, chanceView(known)) : null,

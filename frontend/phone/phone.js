@@ -3,6 +3,7 @@
 
 import { reached } from "../core/live.js";
 import { ago, b, div, h1, left, p, span, tap } from "../core/tags.js";
+import { agoWords } from "../core/clock.js";
 import { atWork, holdWords, minutes } from "../core/words.js";
 import { flagView, leads, patchLine, robotFacts, robotName, robots } from "../core/screen.js";
 import { Phone, closeUp, handsButton, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
@@ -136,7 +137,7 @@ function workedView(job) {
   }
   if (last.to === Infinity) return [ago({ since: new Date(last.from - ended).toISOString() }), " so far"];
   ended += last.to - last.from;
-  return ended >= 60_000 ? `${Math.round(ended / 60_000)} min so far` : null;
+  return ended >= 60_000 ? `${agoWords(ended)} so far` : null;
 }
 
 /** The one big button. @param {Phone} phone @param {Todo} todo */

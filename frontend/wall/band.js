@@ -3,6 +3,7 @@
 // the call, hands-on minutes, and what is wrong in words.
 
 import { lane } from "./lane.js";
+import { wholeMinutes } from "../core/clock.js";
 import { b, div, left, p, section, span } from "../core/tags.js";
 import { branchLine } from "../core/screen.js";
 import { dots, needWords } from "../core/chance.js";
@@ -230,7 +231,7 @@ function toCall({ clock }, call) {
 /** @param {Call | undefined} call */
 function hands(call) {
   if (!call || call.flag === "no-call" || call.onNow) return null;
-  return div({ class: "hands" }, String(Math.max(0, Math.floor(call.handsOnSec / 60))));
+  return div({ class: "hands" }, String(Math.max(0, wholeMinutes(call.handsOnSec, "left"))));
 }
 
 /** @param {Ctx} ctx @param {Call | undefined} call */
@@ -257,8 +258,8 @@ function chanceLine(ctx, call) {
 function chanceBetween(ctx, call, room) {
   const ready = chanceOf(ctx, call)?.ready;
   if (!call?.callAt || call.callNow || ready === undefined) return null;
-  const minutes = String(Math.floor((Date.parse(call.callAt.median) - ctx.clock.now()) / MINUTE));
-  const handsOn = String(Math.floor(call.handsOnSec / 60));
+  const minutes = String(wholeMinutes((Date.parse(call.callAt.median) - ctx.clock.now()) / 1000, "left"));
+  const handsOn = String(wholeMinutes(call.handsOnSec, "left"));
   const figures = BIG_FIGURE * (Number(minutes) < 10 ? 3.4 : minutes.length) + HANDS_FIGURE * handsOn.length;
   const free = (room.width * (1 - room.who - room.lane)) / room.em - figures - 0.8;
   const n = ready <= 0 ? "<1" : ready >= 10 ? ">9" : String(ready);

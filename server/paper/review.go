@@ -33,7 +33,7 @@ func span(sec int) string {
 	if sec < 60 {
 		return fmt.Sprintf("%d s", sec)
 	}
-	return fmt.Sprintf("%d min", (sec+30)/60)
+	return board.MinutesOfWork.Say(sec)
 }
 
 func (p *Printer) turnarounds(r review.Review) table {
