@@ -276,6 +276,9 @@ func (e Event) missing20() string {
 	return ""
 }
 
+// BarsPower names a setting without which rule 20 lets no robot have power, or "".
+func (s State) BarsPower() string { return s.Event().missing20() }
+
 // chargeInEmergency is rule 20 for a charge that was begun where an emergency stands.
 func (t *turn) chargeInEmergency() *Refusal {
 	for _, key := range sortedKeys(t.did) {

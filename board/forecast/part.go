@@ -14,6 +14,19 @@ var partSomeTime = estimate.TwoPoint{LikelySec: 10 * 60, BadSec: 30 * 60}
 
 const partBadRatio = 2
 
+// settingsTimes is how long a setting that bars power takes to be entered, once it is
+// said that it is missing: our own guess.
+var settingsTimes = estimate.TwoPoint{LikelySec: 3 * 60, BadSec: 10 * 60}
+
+// barred says that no robot may have power yet; empty where they may.
+func (c *schedule) barred() Cause {
+	what := c.s.BarsPower()
+	if what == "" {
+		return Cause{}
+	}
+	return Cause{Kind: CausePerson, Text: "No robot may have power before the captain has entered " + what + "."}
+}
+
 // partOf is how long the part of a job is still on its way; not ok where it is on hold for none.
 func partOf(j board.Job, at board.Moment) (comes chance.Work, ok bool) {
 	if j.State != board.JobHeld || j.HeldFor != board.HoldPart {

@@ -146,6 +146,9 @@ func (c *schedule) doubts(g int, uninspected bool) (Flag, Cause) {
 	if uninspected && hitHard(c.s, o.robot.ID) {
 		return FlagTight, Cause{Kind: CauseClock, Text: o.robot.Name + " was hit hard and is not inspected: what it broke is not known yet."}
 	}
+	if barred := c.barred(); barred != (Cause{}) {
+		return FlagTight, barred
+	}
 	if lacks := c.packless(g); lacks != "" {
 		return FlagTight, Cause{Kind: CauseOfCharge, Text: lacks}
 	}

@@ -131,6 +131,9 @@ func addSheets(c *schedule, n *scenario, i int, t sheetTask, after []chance.Arc)
 		task.Key = key("damage", string(t.damage()))
 	}
 	task.Again = c.testedAgain(t)
+	if !t.before() && c.s.BarsPower() != "" {
+		task.Wait, task.WaitKey = chance.Work{Time: lognormal(settingsTimes)}, key("settings", "event")
+	}
 	if t.before() && o.gone && o.called() {
 		task.Drift = chance.With(n.call(o.fight, o, c.at))
 	}
@@ -216,6 +219,8 @@ func (c *schedule) why(g int) Cause {
 	}
 	_, isSheets := c.sheets.at(i)
 	switch {
+	case isSheets && w.Kind == plan.ByStock:
+		return c.barred()
 	case i < len(c.jobs) && w.Kind == plan.ByStock:
 		return c.about(i, Cause{Kind: CausePart, Text: held(c.jobs[i])})
 	case i < len(c.jobs) && w.Kind == plan.ByClock:
