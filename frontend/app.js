@@ -8,7 +8,7 @@ import { clock } from "./core/clock.js";
 import { hear } from "./core/heard.js";
 import { reached, start } from "./core/live.js";
 import { b, div, h2, p, render, rule, section, span, tap } from "./core/tags.js";
-import { commandWords, nameOf, placeOf, robotOf } from "./core/words.js";
+import { commandWords, handsOn, nameOf, placeOf, robotOf } from "./core/words.js";
 
 /** @typedef {import("./core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("./core/ctx.d.ts").Mount} Mount */
@@ -150,7 +150,8 @@ function notices() {
 /** What every screen must say. */
 function noticesView() {
   const lines = unsent().map(notSent);
-  lines.push(...emergencies().map((e, i, all) => emergency(e, i === all.length - 1)));
+  lines.push(...emergencies().map((e, i, all) =>
+    emergency(e, i === all.length - 1, all.slice(i + 1).some((x) => x.robot === e.robot))));
   const since = clock.hhmm(live.heardAt);
   if (live.status === "old") {
     lines.push(notice("old", "This page is older than the board. Refresh it."));
@@ -191,13 +192,19 @@ const notSent = (w) =>
 /** All that the board says by itself: what people are to do is the officials' to say. */
 const NO_CARD = "Raise the alarm – get clear – tell event safety";
 
-/** An emergency; the last has the officials' card. @param {import("./core/wire.d.ts").Emergency} e @param {boolean} last */
-function emergency(e, last) {
+/**
+ * An emergency; the last has the officials' card.
+ * @param {import("./core/wire.d.ts").Emergency} e
+ * @param {boolean} last
+ * @param {boolean} again who is in its robot stands in a later one
+ */
+function emergency(e, last, again) {
   const taken = board.get(`alarm/A-emergency-${e.id}`);
   const where = [e.robot && robotOf(board, e.robot), placeOf(board, e.place)].filter(Boolean).join(", ");
   return section({ class: `notice emergency${taken?.takenBy ? " taken" : ""}`, key: `emergency ${e.id}` },
     h2(null, span({ class: "people-mark", "aria-hidden": "true" }), ` EMERGENCY${where ? ` at ${where}` : ""}`),
-    p({ class: "fact" },
+    again ? null : inIt(e.robot),
+    p({ class: "fact raised" },
       `raised by ${nameOf(board, e.by)} ${clock.hhmm(e.at)}${e.what ? `: ${e.what}` : ""}` +
         `${taken?.takenBy ? ` · ${nameOf(board, taken.takenBy)} is on it since ${clock.hhmm(taken.takenAt)}` : ""}`),
     last ? card(board.get("event/event")) : null,
@@ -210,12 +217,20 @@ function emergency(e, last) {
       live.me.role === "crew" ? null : tap({ key: "over", words: "it is over …", act: () => go(`#/me/over/${e.id}`) })) : null);
 }
 
+/** Who is in the robot of an emergency. @param {string | undefined} robot */
+function inIt(robot) {
+  if (!robot) return null;
+  const names = handsOn(ctx, robot).map((h) => (h.by === "near" ? `${h.name}\u00a0near` : h.name));
+  return p({ class: "in-it" }, names.length ? `IN IT: ${names.join(", ")}` : "nobody is said to be in it");
+}
+
 /** Minors and guests raise an emergency and do not take it. @param {string} id */
 const answersNot = (id) => { const who = board.get(`person/${id}`); return Boolean(who?.minor || who?.guest); };
 
 /** @param {import("./core/wire.d.ts").Event | undefined} event */
 const card = (event) => div({ class: "card" },
-  p({ class: "card-text" }, (event?.card?.text || NO_CARD).split("\n").map((step, i) => span({ key: i }, step))),
+  p({ class: event?.card?.text?.includes("\n") ? "card-text steps" : "card-text" },
+    (event?.card?.text || NO_CARD).split("\n").map((step, i) => span({ key: i }, step))),
   p({ class: "fact from" },
     event?.emergencyContact ? span(null, "to reach: ", b(null, event.emergencyContact)) : null,
     event?.card?.text

@@ -74,7 +74,7 @@ export function band(ctx, robot, room) {
     whoView(ctx, robot, doubt, room),
     room.lane === 0 ? null : lane(ctx, robot, call, { ...near, height: room.lines * room.line, span: room.span },
       tight
-        ? note(ctx, call, room.width * room.lane / (LETTER * room.em))
+        ? note(call, room.width * room.lane / (NAME_LETTER * room.em))
         : words ? p({ class: "note near" }, words, onNowCalls(call)) : null,
       words || tight ? noted : 0),
     rightView(ctx, call, room));
@@ -113,7 +113,7 @@ function rightView(ctx, call, room) {
       toCall(ctx, call),
       room.lines < 4 ? chanceBetween(ctx, call, room) : null,
       room.lane === 0 ? null : hands(call)),
-    room.lines < 3 ? null : room.lines < 4 ? wrong(ctx, call, "", true) : rightLines(ctx, call));
+    room.lines < 3 ? null : room.lines < 4 ? wrong(call, "") : rightLines(ctx, call));
 }
 
 /** Damage that has to be put right and has no job. @param {Ctx} ctx @param {string} robot */
@@ -128,7 +128,7 @@ const onNowCalls = (call) => (call?.onNow && call.branches.some((x) => x.callAt)
 /** Under the figures: what is wrong, and the chance. @param {Ctx} ctx @param {Call | undefined} call */
 function rightLines(ctx, call) {
   const chance = chanceLine(ctx, call);
-  return chance && call && !flagged(call) ? chance : [wrong(ctx, call, "", true), chance];
+  return chance && call && !flagged(call) ? chance : [wrong(call, ""), chance];
 }
 
 /** How long it is to the call. @param {Ctx} ctx @param {Call | undefined} call */
@@ -274,7 +274,7 @@ function fewWords(call, letters = Infinity) {
   if (!call) return "";
   const kind = causeWords[call.cause.kind];
   const long = call.cause.job ? `${kind}, job ${call.cause.job}` : kind;
-  return long.length + flagWords[call.flag].length + 5 < letters ? long : kind;
+  return [long, kind].find((words) => words.length + flagWords[call.flag].length + 5 < letters) ?? "";
 }
 
 /** @param {Call} call */
@@ -282,33 +282,29 @@ const flagged = (call) => !call.onNow && (call.flag === "tight" || call.flag ===
 
 /**
  * What is wrong, in words, and of which kind its one cause is.
- * @param {Ctx} ctx
  * @param {Call | undefined} call
  * @param {string} cause
- * @param {boolean} roomy
  */
-function wrong({ live, board, clock }, call, cause, roomy) {
-  const asOf = roomy && live.stale >= STALE_SEC ? ` as of ${clock.hhmm(board.forecastAt)}` : "";
+function wrong(call, cause) {
   if (!call) return null;
   if (flagged(call)) {
     return p({ class: "note class-b" },
-      span({ class: "risk-mark", "aria-hidden": "true" }), " ", b(null, flagWords[call.flag]), cause && `: ${cause}`, asOf);
+      span({ class: "risk-mark", "aria-hidden": "true" }), " ", b(null, flagWords[call.flag]), cause && `: ${cause}`);
   }
-  return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "note plain" }, `not inspected${asOf}`) : null;
+  return call.uninspected && !call.onNow && call.flag !== "no-call" ? p({ class: "note plain" }, "not inspected") : null;
 }
 
 /**
  * What stands in the lane where the right has no room for it: the flag with its cause, of
  * which kind it is where its words do not fit.
- * @param {Ctx} ctx
  * @param {Call | undefined} call
  * @param {number} letters of a line
  */
-function note(ctx, call, letters) {
+function note(call, letters) {
   const branches = call?.onNow ? branchLine(call) : [];
   if (branches.length) return p({ class: "note plain" }, "call ", branches);
   const fits = call && call.cause.text.length + flagWords[call.flag].length + 5 < letters;
-  return wrong(ctx, call, call ? (fits ? call.cause.text : fewWords(call, letters)) : "", true);
+  return wrong(call, call ? (fits ? call.cause.text : fewWords(call, letters)) : "");
 }
 
 /** Which fight it is, and against whom; while it is on, that calls may follow it stands beside. @param {Call | undefined} call */

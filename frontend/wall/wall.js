@@ -17,12 +17,17 @@ import { count, nameOf, robotOf } from "../core/words.js";
 
 const PAGE_SEC = 10;
 const REDRAW_SEC = 5;
+/** From this age on the wall says as of when it is. */
+const STALE_SEC = 20;
 /** What goes, one after the other, as it gets tight: two lines an alarm, an alarm, what is relaxed, the packs. */
 const drops = [
   { most: 3, roomy: true, printed: true, packs: true }, { most: 3, roomy: false, printed: true, packs: true },
   { most: 2, roomy: false, printed: true, packs: true }, { most: 2, roomy: false, printed: false, packs: true },
   { most: 1, roomy: false, printed: false, packs: false },
 ];
+/** Without a connection the alarms of then go too, before a robot does. */
+const noFoot = { most: 0, roomy: false, printed: false, packs: false };
+const LOST_SEC = 60;
 const BAND_LINES_MOST = 7;
 /** How many lines the foot has on a common day, and the farthest reader that is asked for. */
 const FOOT_LINES = 4.3;
@@ -69,13 +74,15 @@ export function mount(root, ctx) {
 
   function draw() {
     if (setting) return render(setUp(ctx, asked, keepSeen, bell, draw), root);
-    const robots = inOrder(ctx);
+    const hurt = new Set(board.all("emergency").filter((e) => !e.endedAt).map((e) => e.robot));
+    const robots = inOrder(ctx).sort((x, y) => Number(hurt.has(y.id)) - Number(hurt.has(x.id)));
     const size = seen ?? { inches: 43, metres: 4 };
     const letters = footLetters(root, size);
-    const urgent = board.all("emergency").some((e) => !e.endedAt);
+    const urgent = hurt.size > 0;
     const lines = urgent ? [] : printed(ctx);
     const few = robots.length <= FEW;
-    const tries = drops.map((drop) => {
+    const lost = live.stale >= LOST_SEC;
+    const tries = (lost ? [...drops, noFoot] : drops).map((drop) => {
       const list = entries(ctx, letters, drop, urgent);
       const foot = (drop.packs && !urgent ? NEAR : 0) + list.reduce((sum, e) => sum + e.lines, 0)
         + Math.max(0, ...(drop.printed ? lines : []).map((x) => NEAR * printedRows(x, letters)));
@@ -87,7 +94,7 @@ export function mount(root, ctx) {
     const as = (urgent && tries.find(beside)) || (having(LINES_OF_FEW) ?? having(2) ?? tries[tries.length - 1]);
     const { room, list } = as;
     const line = as.printed ? lines[page % lines.length] : undefined;
-    const shown = urgent && room.lines < LEAST_LINES ? [] : onPage(robots, room.bands, page);
+    const shown = (urgent || lost) && room.lines < LEAST_LINES ? [] : onPage(robots, room.bands, page);
     sheet.setProperty("--lines", String(room.lines));
     const long = sharedSpan(ctx, shown);
     const parts = shares(root.clientWidth, room.em);
@@ -193,15 +200,15 @@ function onPage(robots, room, page) {
  * @param {() => void} set
  * @param {() => void} redraw
  */
-function head({ live }, bell, more, set, redraw) {
+function head({ live, clock }, bell, more, set, redraw) {
   return header(null,
     h1({ class: "unseen" }, "The board"),
     button({ class: "hour", type: "button", onClick: set }, hourNow({}), span({ class: "unseen" }, ", set this screen up")),
-    span({ class: "near" }, age({})),
+    span({ class: "near" }, live.stale >= STALE_SEC ? `clock as of ${clock.hhmm(live.heardAt)}` : age({})),
     bell.on
       ? null
       : button({ class: "sound near", type: "button", title: "tap to allow sound", onClick: () => bell.allow().then(redraw) }, "SOUND OFF"),
-    live.readOnly || more ? span({ class: "only" }, live.readOnly ? "READ ONLY" : `+ ${more}`) : null);
+    more ? span({ class: "only near" }, `+ ${more}`) : null);
 }
 
 /** Which fight was last said to be on, in each arena. @param {import("../core/board.js").Board} board @param {number} letters */
