@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"testing"
 	"time"
 
@@ -194,6 +195,7 @@ func TestWhateverHappensTheForecastKeepsItsPromises(t *testing.T) {
 		d.toldAnew()
 		d.noLockoutJobBeforeTheOverheads(f)
 		d.movesAreTaken(forecast.Make(d.s, d.now, 7, 40))
+		minutesAreWhole(rt, f)
 		for _, a := range f.Alarms {
 			require.NotEmpty(rt, a.Act)
 			require.NotEmpty(rt, a.Slug)
@@ -232,6 +234,22 @@ func (d *day) allAreCounted(f forecast.Forecast) {
 	require.Len(d.rt, f.Channels, channels)
 	require.Len(d.rt, f.Circuits, circuits)
 	require.Len(d.rt, f.Entries(), len(d.people)+4*robots+jobs+2*packs+channels+circuits+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks)+min(1, len(f.Owed.List))+min(1, len(f.Relaxed.List)), "no two under one key")
+}
+
+// splitMinutes is a time with its seconds that calls itself minutes.
+var splitMinutes = regexp.MustCompile(`\d:\d\d min|\d\.\d+ min`)
+
+// minutesAreWhole looks that what people read as minutes is whole minutes, and that no
+// text says minutes and seconds as minutes.
+func minutesAreWhole(rt *rapid.T, f forecast.Forecast) {
+	for key, noun := range f.Entries() {
+		require.NotRegexp(rt, splitMinutes, string(noun), "%s", key)
+	}
+	for _, c := range f.Calls {
+		for _, sec := range []int{c.HandsOnSec, c.NeedSec, c.ShortSec} {
+			require.Zero(rt, sec%60, "%+v", c)
+		}
+	}
 }
 
 func (d *day) noLockoutJobBeforeTheOverheads(f forecast.Forecast) {
