@@ -8,8 +8,43 @@ import (
 	. "mendline/board"
 )
 
-// What people found who attacked packs by where they are: an older backup, sparks, and
-// names.
+// What people found who attacked packs by where they are: two places, an older backup,
+// sparks, and names.
+
+func TestRule14NobodyStaysWithChargesAtTwoPlacesOutOfSightOfEachOther(t *testing.T) {
+	for name, seen := range map[string]bool{"out of sight": false, "in sight": true} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			far := PlaceFields{Name: "far table", Kind: PlaceCharging}
+			if seen {
+				far.InSight = []PlaceID{p.shelf}
+			}
+			table := PlaceID(p.made(p.captain(PlaceAdd{PlaceFields: far})))
+			f := p.settings()
+			f.ChargingPlaces, f.AttendantMost = append(f.ChargingPlaces, table), 3
+			p.ok(p.as(p.ada), EventSet{EventFields: f, Reason: "two tables"})
+			there := p.s.Channels[p.cast.A1].ChannelFields
+			there.Name, there.Place = "B1", table
+			b1 := ChannelID(p.made(p.captain(ChannelAdd{there})))
+			p3 := p.pack("P3")
+			p.onCharge(p.p2, p.ben)
+			p.ok(p.as(p.ben), PackRead{Pack: p3, CellVolts: even(3.7), TempC: degrees(21)})
+			charge := PackCharge{Pack: p3, Channel: b1, Attendant: p.ben, Cells: 4, Amps: 0.6, Contained: true}
+			if seen {
+				p.ok(p.as(p.ben), charge)
+				return
+			}
+			bad := p.refused(p.as(p.ben), charge, 14)
+			sentenceHas(t, bad, "P2")
+			sentenceHas(t, bad, "far table")
+			charge.Attendant = p.dee
+			p.ok(p.as(p.dee), charge)
+			p.refused(p.as(p.dee), PackAttend{Pack: p.p2}, 14)
+			p.ok(p.as(p.ben), PackOff{Pack: p.p2})
+			p.ok(p.as(p.ben), PackAttend{Pack: p3})
+		})
+	}
+}
 
 func TestRule18AChargeThatTheBackupKnowsNothingOfMayRunAfterARestore(t *testing.T) {
 	for name, pack := range map[string]func(p *pit) PackID{

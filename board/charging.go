@@ -185,6 +185,9 @@ func rule14(t *turn) *Refusal {
 		if bad := t.s().freeChannel(is, t.s().Channels[is.Channel]); bad != nil && was.State != PackCharging {
 			return bad
 		}
+		if bad := t.s().twoPlaces(is, who); bad != nil {
+			return bad
+		}
 		most := t.s().Event().AttendantMost
 		if most == 0 {
 			return breaks(14, "The captain has not entered how many charges one person may attend. Enter it in the event's settings first.")
@@ -225,6 +228,18 @@ func rule14Kept(t *turn) *Refusal {
 		case stood.ID != "" && !stood.Retired && (who.ID == "" || who.Retired):
 			return breaks(14, "%s stays with pack %s on channel %s. Someone else says first that they stay with it, or that it is off.", stood.Name, p.Name, ch.Name)
 		}
+	}
+	return nil
+}
+
+// twoPlaces refuses who for the charge of p, who stays with one that is not in sight of it.
+func (s State) twoPlaces(p Pack, who Person) *Refusal {
+	for _, o := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
+		if o.ID == p.ID || o.State != PackCharging || o.Attendant != who.ID || s.Sees(o.Place, p.Place) || s.Sees(p.Place, o.Place) {
+			continue
+		}
+		return breaks(14, "%s stays with pack %s at %s, and the captain has not entered that %s is in sight from there. Someone else stays with pack %s, or takes pack %s over on their own phone, or the captain enters it.",
+			who.Name, o.Name, s.Places[o.Place].Name, s.Places[p.Place].Name, p.Name, o.Name)
 	}
 	return nil
 }

@@ -256,6 +256,16 @@ var forgeries = []forgery{
 		k.State, k.Place = PackCharging, p.shelf
 		return Forged{Put: []Noun{k}}, p.as(p.ada)
 	}},
+	{14, "one who stays with charges at two places", func(p *pit) {
+		f := p.settings()
+		f.ChargingPlaces, f.AttendantMost = append(f.ChargingPlaces, p.bench), 3
+		p.ok(p.as(p.ada), EventSet{EventFields: f, Reason: "two tables"})
+		p.onCharge(p.p2, p.ben)
+	}, func(p *pit) (Forged, Actor) {
+		k := p.s.Packs[p.pack("P3")]
+		k.State, k.Place, k.Attendant = PackCharging, p.bench, p.ben
+		return Forged{Put: []Noun{k}}, p.as(p.ben)
+	}},
 	{15, "a pack beside the grinder", func(p *pit) {
 		p.ok(p.as(p.ben), JobStart{Job: p.grinding(OffRobot), Station: p.cast.Grinder})
 	}, func(p *pit) (Forged, Actor) {

@@ -101,7 +101,7 @@ var rulebook = []rule{
 	}, asks(rule13, rule13Gone, rule13Name)},
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
-			"Whoever stays with it says so on their own phone, or with their PIN, and works only where the captain has said that the charge is in sight; seen at a robot elsewhere, they are asked who takes over. " +
+			"Whoever stays with it says so on their own phone, or with their PIN, and works, or stays with another charge, only where the captain has said that the charge is in sight; seen at a robot elsewhere, they are asked who takes over. " +
 			"Once its circuit went off or on, or someone says that it is off who may not, it may run, and is asked about, until someone says that they stay with it or that it is off. What comes late counts from when it was seen, and changes no later charge. " +
 			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, no limit goes below what it is charged at, and the place stays what it is and on the list. " +
 			"One that is set aside on a charger is there until someone says where it is: until then its channel takes no other, and where it may vent its place none.",

@@ -266,6 +266,21 @@ var packsInvariants = []Invariant{
 		}
 		return true
 	}},
+	{14, "nobody comes to stay with charges at two places out of sight of each other", func(_ *Witness, x Step) bool {
+		for id, p := range x.After.Packs {
+			was := x.Before.Packs[id]
+			if p.State != PackCharging || p.Unsure || was.State == PackCharging && was.Attendant == p.Attendant {
+				continue
+			}
+			for other, o := range x.After.Packs {
+				seen := o.Place == p.Place || slices.Contains(x.After.Places[o.Place].InSight, p.Place) || slices.Contains(x.After.Places[p.Place].InSight, o.Place)
+				if other != id && o.State == PackCharging && o.Attendant == p.Attendant && !seen {
+					return false
+				}
+			}
+		}
+		return true
+	}},
 	{14, "the place of a charge stays on the list, and what it is", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Packs {
 			was := x.Before.Packs[id]

@@ -97,14 +97,14 @@ func TestBrowserWhatPacksTaughtStandsBesideTheGuess(t *testing.T) {
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	captain.open(s.url + "/#/captain/charging")
 	captain.sees("Nothing yet: enter the Ah that went in")
-	juno, robot := s.person("Juno").ID, s.robot("Tumsy Vole").ID
+	pia, robot := s.person("Pia").ID, s.robot("Tumsy Vole").ID
 	warm := 24.0
 	for range charges {
 		pack := s.pack("V2").ID
 		s.does(t, "Juno", board.PackMove{Pack: pack, Robot: robot, Found: true})
 		s.does(t, "Juno", board.PackMove{Pack: pack, Place: s.place("Charging shelf")})
 		s.does(t, "Juno", board.PackRead{Pack: pack, CellVolts: []float64{3.70, 3.71, 3.70}, TempC: &warm})
-		s.does(t, "Juno", board.PackCharge{Pack: pack, Channel: s.channel("Thimble 2"), Attendant: juno, Cells: 3, Amps: 0.3, Contained: true})
+		s.does(t, "Pia", board.PackCharge{Pack: pack, Channel: s.channel("Thimble 2"), Attendant: pia, Cells: 3, Amps: 0.3, Contained: true})
 		s.does(t, "Juno", board.PackRead{Pack: pack, CellVolts: []float64{4.19, 4.19, 4.18}, ReturnedAh: 0.25, ChargeMin: 52, Charged: true})
 	}
 	row := func(what string) string {

@@ -39,8 +39,8 @@ func (d *day) packsAtCharge() {
 	for _, at := range [][2]string{{"V1", "Charging shelf"}, {"N2", "Charging shelf"}, {"G3", "Big bench"}} {
 		d.movePack("Juno", at[0], at[1])
 	}
-	d.read("Juno", "N1", 3.92, 24, false)
+	d.read("Edda", "N1", 3.92, 24, false)
 	d.read("Juno", "N4", 4.17, 22, true)
 	d.charge("Juno", "G1", "Kettle 1", 12)
-	d.charge("Juno", "N1", "Thimble 1", 1.5)
+	d.charge("Edda", "N1", "Thimble 1", 1.5)
 }
