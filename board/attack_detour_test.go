@@ -126,7 +126,7 @@ func TestRule5NobodyHasANameThatIsNobodys(t *testing.T) {
 		"Blue team", "Red team", "Team Blue", "pit phone", "phone 1", "Phones", "tablet", "The laptop", "Ben's phone", "guest", "Guest 2", "captain", "the captain",
 		"Event safety", "driver", ".", "-", "12", "#3", "pit 3", "blue-crew", "Everyone here", "user 1",
 	} {
-		_, bad := p.try(p.as(p.ada), PersonAdd{PersonFields{Name: name, Role: RoleCrew}})
+		_, bad := p.try(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: name, Role: RoleCrew}})
 		require.NotNil(t, bad, name)
 		require.Equal(t, 5, bad.Rule, name)
 		require.Equal(t, "name", bad.Field)

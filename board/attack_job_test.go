@@ -188,7 +188,7 @@ func TestTakingAJobUpAgainDoesNotHideWhoRepaired(t *testing.T) {
 	p := newPit(t)
 	p.captain(PersonChange{Person: p.ben, PersonFields: PersonFields{
 		Name: "Ben", Role: RoleCrew, Signer: true, Authorised: []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin},
-	}})
+	}, Reason: "signs from now on"})
 	p.open()
 	job := p.job()
 	p.ok(p.as(p.ben), JobStart{Job: job})

@@ -151,7 +151,7 @@ func TestRule6WhoDidSomethingJustNowIsAskedFirst(t *testing.T) {
 func TestRule5APersonHasANameOfTheirOwn(t *testing.T) {
 	p := newPit(t)
 	for _, name := range []string{"team", "The Team", "everyone", "Everybody", "crew", "Pit crew", "all", "All of us", "us", "crew 2", "team!"} {
-		bad := p.refused(p.as(p.ada), PersonAdd{PersonFields{Name: name, Role: RoleCrew}}, 5)
+		bad := p.refused(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: name, Role: RoleCrew}}, 5)
 		require.Equal(t, "name", bad.Field)
 		_, bad = p.try(Itself(), PersonClaim{Person: "0196b1f0-0000-7000-8000-000000000001", Name: name, Role: RoleCrew})
 		require.NotNil(t, bad, name)

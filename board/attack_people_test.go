@@ -41,11 +41,12 @@ func TestRule5NoMinorOrGuestLeadsARobot(t *testing.T) {
 
 func TestNoUndoMakesAMinorALead(t *testing.T) {
 	p := newPit(t)
-	grown := p.captain(PersonChange{Person: p.kit, PersonFields: PersonFields{Name: "Kit", Role: RoleCrew}})
+	grown := p.captain(PersonChange{Person: p.kit, PersonFields: PersonFields{Name: "Kit", Role: RoleCrew}, Reason: "eighteen today"})
 	p.captain(p.with(func(f *RobotFields) { f.Lead = p.kit }))
 	p.refused(p.as(p.ada), Undo{Command: grown.Done.ID}, 5)
 	p.captain(p.with(func(f *RobotFields) { f.Lead = p.ada }))
-	p.ok(p.as(p.ada), Undo{Command: grown.Done.ID})
+	p.refused(p.as(p.ada), Undo{Command: grown.Done.ID}, 21)
+	p.captain(PersonChange{Person: p.kit, PersonFields: PersonFields{Name: "Kit", Role: RoleCrew, Minor: true}})
 }
 
 func TestAMinorOrGuestWhoDrivesDeclaresNothingLive(t *testing.T) {
@@ -241,7 +242,7 @@ func TestRule6WhoIsEnteredAgainShedsNoNotice(t *testing.T) {
 	p.captain(PersonRetire{Person: p.ben})
 	_, bad := p.try(Itself(), PersonClaim{Person: "0196b1f0-0000-7000-8000-000000000001", Name: "ben", Role: RoleCrew})
 	require.NotNil(t, bad, "a guest of the same name")
-	p.captain(PersonAdd{was})
+	p.captain(PersonAdd{PersonFields: was})
 	require.False(t, p.s.People[p.ben].Retired, "the same person came back")
 	p.refused(p.as(p.ben), TagOn{Robot: p.moth}, 6)
 	for id := range p.s.Notices {

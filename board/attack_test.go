@@ -117,7 +117,7 @@ func TestAnOldYesThatComesLateDoesNotOvertakeANo(t *testing.T) {
 func TestAnUndoLeavesNothingWithoutWhatItNames(t *testing.T) {
 	p := newPit(t)
 	p.makeSafe()
-	zed := p.captain(PersonAdd{PersonFields{Name: "Zed", Role: RoleCrew, Authorised: []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}}})
+	zed := p.captain(PersonAdd{PersonFields: PersonFields{Name: "Zed", Role: RoleCrew, Authorised: []EnergyKind{EnergyWeapon, EnergyDrive, EnergySpin}}})
 	annex := p.captain(PlaceAdd{PlaceFields{Name: "annex", Kind: PlaceBench}})
 	hub := p.captain(StockAdd{StockFields{Name: "hub", Count: 2}})
 	d, damage := p.damage(G3)
@@ -144,7 +144,7 @@ func TestAnAuthorityIsNotTakenBackWhileATagStandsOnIt(t *testing.T) {
 	fay := p.person(plain)
 	more := plain
 	more.Authorised = p.s.People[p.ben].Authorised
-	given := p.captain(PersonChange{fay, more})
+	given := p.captain(PersonChange{Person: fay, PersonFields: more})
 	p.open()
 	p.ok(p.as(fay), TagOn{Robot: p.moth})
 	require.Equal(t, CodeState, p.refused(p.as(p.ada), Undo{Command: given.Done.ID}, 0).Code)

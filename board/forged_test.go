@@ -111,6 +111,15 @@ var forgeries = []forgery{
 		sheet.Answers = append(slices.Clone(sheet.Answers), Answer{Line: "try", Said: SaidDone, By: p.kit, At: p.now})
 		return Forged{Put: []Noun{sheet}}, p.as(p.kit)
 	}},
+	{5, "a minor who is none any more, and nobody said why", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		kit := p.s.People[p.kit]
+		kit.Minor = false
+		return Forged{Put: []Noun{kit}}, p.as(p.ada)
+	}},
+	{12, "signed by crew who is no signer", (*pit).toSign, func(p *pit) (Forged, Actor) {
+		pam := p.person(PersonFields{Name: "Pam", Role: RoleCrew, Authorised: p.s.People[p.ben].Authorised})
+		return p.signed(pam), p.as(pam)
+	}},
 	{13, "gone, by crew", func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) }, func(p *pit) (Forged, Actor) {
 		k := p.s.Packs[p.p2]
 		k.State = PackGone

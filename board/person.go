@@ -64,6 +64,8 @@ type Person struct {
 	BriefedBy PersonID `json:"briefedBy,omitzero"`
 	// Forgotten is when their PIN was last forgotten, so that another could be set.
 	Forgotten Forgotten `json:"forgotten,omitzero"`
+	// Loosened lists by whose word they are no minor any more, or a signer, oldest first.
+	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
 // Forgotten says who had a PIN forgotten, and when.
@@ -144,14 +146,19 @@ func (person Person) AuthorisedFor(r Robot) bool {
 }
 
 // PersonAdd enters a person.
-type PersonAdd struct{ PersonFields }
+type PersonAdd struct {
+	PersonFields
+	// Reason says why, where someone who was taken off the roster may do more now.
+	Reason string `json:"reason,omitzero"`
+}
 
 // do brings back who was taken off under the same name: a person sheds no notice and
 // nothing else by being entered again.
 func (c PersonAdd) do(t *turn) *Refusal {
 	if was, ok := t.s().takenOff(c.Name); ok {
-		was.PersonFields, was.Retired = c.PersonFields, false
-		t.put(was)
+		is := was
+		is.PersonFields, is.Retired = c.PersonFields, false
+		t.put(t.grown(was, is, c.Reason))
 		return nil
 	}
 	t.put(Person{ID: PersonID(t.id(KindPerson, c.Name)), PersonFields: c.PersonFields})
@@ -193,6 +200,8 @@ func (c PersonForget) do(t *turn) *Refusal {
 type PersonChange struct {
 	Person PersonID `json:"person"`
 	PersonFields
+	// Reason says why, where they are no minor any more, or a signer now.
+	Reason string `json:"reason,omitzero"`
 }
 
 func (c PersonChange) do(t *turn) *Refusal {
@@ -200,13 +209,14 @@ func (c PersonChange) do(t *turn) *Refusal {
 	if !ok {
 		return missing("person", "person")
 	}
+	was := person
 	person.PersonFields = c.PersonFields
 	for _, tag := range inOrder(t.s().Tags) {
 		if robot := t.s().Robots[tag.Robot]; tag.Person == person.ID && !person.AuthorisedFor(robot) {
 			return refuse(CodeState, "%s has a tag on %s, which needs that authority. The tag comes off first.", person.Name, robot.Name)
 		}
 	}
-	t.put(person)
+	t.put(t.grown(was, person, c.Reason))
 	return nil
 }
 

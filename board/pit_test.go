@@ -58,7 +58,7 @@ func newPit(t testing.TB) *pit {
 func (p *pit) settings() EventFields { return p.cast.Settings() }
 
 func (p *pit) person(f PersonFields) PersonID {
-	return PersonID(p.made(p.captain(PersonAdd{f})))
+	return PersonID(p.made(p.captain(PersonAdd{PersonFields: f})))
 }
 
 func (p *pit) pack(name string) PackID {

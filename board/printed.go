@@ -60,7 +60,7 @@ func (s State) whoMay(r Robot, list SheetList, l Line) []PersonID {
 	for _, person := range Sorted(s.People, func(person Person) string { return person.Name + string(person.ID) }) {
 		switch {
 		case person.Retired || person.Minor || person.Guest:
-		case l.Kind == LineSign && !person.Signer && person.ID != r.Lead && person.Role != RoleCaptain:
+		case l.Kind == LineSign && !person.signs(r):
 		case authorityFor(list) && !person.AuthorisedFor(r):
 		default:
 			who = append(who, person.ID)

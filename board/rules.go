@@ -55,9 +55,10 @@ var rulebook = []rule{
 	}, asks(rule4)},
 	{Rule{Number: 5,
 		Says: "A tag, or hands near, is one named person's, under a name of their own, no team's, no device's and no mere role, which stays while that is on or a notice waits. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. Where a PIN was forgotten, a new one takes nothing off that was put on before: that takes the old one, or an override. A tag takes authority for every energy of the robot; hands near is for anyone. " +
-			"Minors and guests lead no robot, sign nothing, stay with no charge, and give no robot power; they may drive it, a minor where the event lets minors drive. A test or going live is declared by someone with authority for every energy of the robot, or by event safety.",
+			"Minors and guests lead no robot, sign nothing, stay with no charge, and give no robot power; they may drive it, a minor where the event lets minors drive. A test or going live is declared by someone with authority for every energy of the robot, or by event safety. " +
+			"That someone is no minor any more, or a signer now, takes a reason. It stands in the review, and event safety and the leads hear of it.",
 		After: lockout + "(d)(4) and (e)(3).",
-	}, asks(rule5, rule5Answers, rule5Drives, rule5Names)},
+	}, asks(rule5, rule5Answers, rule5Drives, rule5Names, rule5Grown)},
 	{Rule{Number: 6,
 		Says: "The tag or hands near of someone who has gone comes off only by two named people who are both here, one of them the robot's lead or the captain; for a lead's own, event safety or a signer from outside stands in. " +
 			"They write down where they looked, how and when they called, who looked at the robot, and why, so that it can be read. Someone who did something on the board in the last two minutes is asked first, and not passed over in the minute after it. " +
@@ -89,10 +90,10 @@ var rulebook = []rule{
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
 	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed, rule11NotFitted, rule11Sender)},
 	{Rule{Number: 12,
-		Says:    "Whoever worked on the robot's last repair since the last fight that it was declared live for, or finished it, or on a job after it that was dropped or left off, or said since that a gravely damaged part is off, does not sign it ready. A neighbour or an official can.",
+		Says:    "Whoever worked on the robot's last repair since the last fight that it was declared live for, or finished it, or on a job after it that was dropped or left off, or said since that a gravely damaged part is off, does not sign it ready. A neighbour or an official can. A robot is signed by a signer, by its lead, or by a captain with authority for every energy of it.",
 		After:   ours,
 		Relaxed: "In the event's settings, with a reason: the repairer may sign. Such a signature is withdrawn when the setting is put back." + shown,
-	}, asks(rule12)},
+	}, asks(rule12Signer, rule12)},
 	{Rule{Number: 13,
 		Says: "A pack that was set aside never comes back: it is not charged and goes into no robot, whatever is read, edited or undone. That one was found in a robot is always heard, and makes it unknown. " +
 			"One with a cell once read too low is set aside under any chemistry. That it is gone is for a robot's lead, the captain or event safety to say; one that turns up is set aside again, by anyone. " +

@@ -51,7 +51,7 @@ func TestNoNameIsTakenThatLooksLikeAnother(t *testing.T) {
 		p := newPit(t)
 		if seenWhole(x.a) && seenWhole(x.b) {
 			p.person(PersonFields{Name: "Mo " + x.a, Role: RoleCrew})
-			bad := p.refused(p.as(p.ada), PersonAdd{PersonFields{Name: "Mo " + x.b, Role: RoleCrew}}, 0)
+			bad := p.refused(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: "Mo " + x.b, Role: RoleCrew}}, 0)
 			require.Equal(t, CodeTaken, bad.Code, "%+q %+q", x.a, x.b)
 		}
 	}
@@ -143,16 +143,16 @@ func TestANameWithACharacterNobodySeesIsRefused(t *testing.T) {
 	p := newPit(t)
 	for _, r := range []rune{0x200b, 0x2060, 0xad, 0x34f, 0x115f, 0x1160, 0x17b4, 0x180e, 0x2064, 0x2800, 0x3164, 0xfe00, 0xfe0f, 0xffa0, 0x200c, 0x200d, 0xe0041, 0xe0100} {
 		for _, name := range []string{string(r), "Ved" + string(r), "Ve" + string(r) + "d", string(r) + "Ved"} {
-			bad := p.refused(p.as(p.ada), PersonAdd{PersonFields{Name: name, Role: RoleCrew}}, 0)
+			bad := p.refused(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: name, Role: RoleCrew}}, 0)
 			require.Equal(t, "name", bad.Field, "%+q", name)
 			require.Equal(t, fmt.Sprintf("The name holds a character that nobody can see (%U). Delete the name and type it again by hand.", r), bad.Sentence)
 		}
 	}
 	for _, r := range []rune{0x200e, 0x202e, 0x2066, 0x2028, 0xfeff} {
-		bad := p.refused(p.as(p.ada), PersonAdd{PersonFields{Name: "Ve" + string(r) + "d", Role: RoleCrew}}, 0)
+		bad := p.refused(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: "Ve" + string(r) + "d", Role: RoleCrew}}, 0)
 		require.Contains(t, bad.Sentence, "turns the writing direction")
 	}
-	bad := p.refused(p.as(p.ada), PersonAdd{PersonFields{Name: "\u0301", Role: RoleCrew}}, 0)
+	bad := p.refused(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: "\u0301", Role: RoleCrew}}, 0)
 	require.Contains(t, bad.Sentence, "nothing that people can read")
 }
 
@@ -181,10 +181,10 @@ func TestNamesOnABoardOfAnEarlierProgramGoOn(t *testing.T) {
 	p.captain(PersonBrief{Person: p.ben})
 	p.captain(PackSet{Pack: p.p1, State: PackSuspect, Why: "warm"})
 	p.captain(PackSet{Pack: p.p2, State: PackSuspect, Why: "warm"})
-	p.captain(PersonChange{Person: p.ben, PersonFields: func() PersonFields { f := p.s.People[p.ben].PersonFields; f.Signer = true; return f }()})
+	p.captain(PersonChange{Person: p.ben, PersonFields: func() PersonFields { f := p.s.People[p.ben].PersonFields; f.Signer = true; return f }(), Reason: "signs from now on"})
 	require.Equal(t, "Be\u200bn", p.s.People[p.ben].Name)
 
-	bad := p.refused(p.as(p.ada), PersonAdd{PersonFields{Name: "Ben", Role: RoleCrew}}, 0)
+	bad := p.refused(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: "Ben", Role: RoleCrew}}, 0)
 	require.Equal(t, CodeTaken, bad.Code, "nobody else gets the name that Ben is read by")
 	fields := p.s.People[p.ben].PersonFields
 	fields.Name = "Ben\u200b"
@@ -196,7 +196,7 @@ func TestNamesOnABoardOfAnEarlierProgramGoOn(t *testing.T) {
 func TestWhoWasTakenOffComesBackUnderANameThatLooksTheSame(t *testing.T) {
 	p := newPit(t)
 	p.captain(PersonRetire{Person: p.kit})
-	p.captain(PersonAdd{PersonFields{Name: "\uff2b\uff29\uff34", Role: RoleCrew, Minor: true}})
+	p.captain(PersonAdd{PersonFields: PersonFields{Name: "\uff2b\uff29\uff34", Role: RoleCrew, Minor: true}})
 	require.False(t, p.s.People[p.kit].Retired)
 	p.captain(PackSet{Pack: p.p1, State: PackSuspect, Why: "warm"})
 	fields := p.s.Packs[p.p1].PackFields

@@ -2,11 +2,10 @@ package board
 
 import "slices"
 
-// maySign says whether a person may sign r ready: a signer or its lead, and not
-// the one who finished the last repair that counts.
+// maySign says whether a person may sign r ready: a signer, or its lead or the captain on
+// their own device, and not the one who finished the last repair that counts.
 func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
-	lead := s.leads(by, r) && by.Person == person.ID
-	if !person.Signer && !lead {
+	if !person.signs(r) || !person.Signer && by.Person != person.ID {
 		return refuse(CodeForbidden, "%s is not a signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
 	}
 	if !s.Event().RepairerMaySign && slices.Contains(s.barred(r.ID), person.ID) {
@@ -53,8 +52,7 @@ func rule12(t *turn) *Refusal {
 func (s State) whoSigns(r Robot) string {
 	barred, names := s.barred(r.ID), map[string]bool{}
 	for _, p := range s.People {
-		may := p.Signer || p.ID == r.Lead || p.Role == RoleCaptain
-		if may && !p.Retired && !p.Minor && !p.Guest && !slices.Contains(barred, p.ID) {
+		if p.signs(r) && !slices.Contains(barred, p.ID) {
 			names[p.Name] = true
 		}
 	}

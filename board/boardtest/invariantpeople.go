@@ -100,7 +100,17 @@ var peopleInvariants = []Invariant{
 		byAdult := func(Power) bool { return adult(x.By.Person) }
 		return eachNew(x, Test, byAdult) && eachNew(x, Live, byAdult) && eachNew(x, Ready, func(p Power) bool { return adult(p.ReadyBy) })
 	}},
-	{6, "an override is two people's who are here, with reasons", func(w *Witness, x Step) bool {
+	{5, "nobody is made a signer, or no minor any more, without a reason that stays on them", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.People {
+			is := x.After.People[id]
+			more := was.Minor && !is.Minor || is.Signer && !was.Signer
+			if n := len(is.Loosened); n < len(was.Loosened) || more && (n == len(was.Loosened) || !strings.ContainsFunc(is.Loosened[n-1].Reason, unicode.IsLetter)) {
+				return false
+			}
+		}
+		return true
+	}},
+	{6, "an override is two people's who are here, with reasons", func(_ *Witness, x Step) bool {
 		for id, notice := range x.After.Notices {
 			_, before := x.Before.Notices[id]
 			if _, stood := w.last.Notices[id]; before || stood && restores(x) {

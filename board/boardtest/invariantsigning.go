@@ -102,6 +102,12 @@ var signingInvariants = []Invariant{
 		}
 		return true
 	}},
+	{12, "signed by a signer, its lead, or a captain with authority", func(_ *Witness, x Step) bool {
+		return eachNew(x, Ready, func(p Power) bool {
+			who, robot := x.After.People[p.ReadyBy], x.After.Robots[p.Robot]
+			return who.Signer || robot.Lead == who.ID || who.Role == RoleCaptain && hasAuthority(who, robot)
+		})
+	}},
 	{12, "signed by nobody who worked on the last repair or finished it", func(w *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool {
 			fought := Moment(0)

@@ -66,7 +66,7 @@ func (w *Walker) people() Command {
 		func(id PersonID, p Person) Command {
 			p.Authorised, p.Signer = authority, rapid.Bool().Draw(w.RT, "signer")
 			p.Name = rapid.SampledFrom([]string{p.Name, p.Name, w.name()}).Draw(w.RT, "renamed")
-			return PersonChange{Person: id, PersonFields: p.PersonFields}
+			return PersonChange{Person: id, PersonFields: p.PersonFields, Reason: rapid.SampledFrom([]string{"", "has seen many"}).Draw(w.RT, "why")}
 		},
 		func(id PersonID) Command { return PersonRetire{Person: id} })
 }

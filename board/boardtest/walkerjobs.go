@@ -92,7 +92,7 @@ func (w *Walker) grown() Command {
 	f := who.PersonFields
 	f.Signer = false
 	f.Minor, f.Guest = rapid.Bool().Draw(w.RT, "minor"), rapid.Bool().Draw(w.RT, "guest")
-	return PersonChange{Person: who.ID, PersonFields: f}
+	return PersonChange{Person: who.ID, PersonFields: f, Reason: rapid.SampledFrom([]string{"", "the card says so"}).Draw(w.RT, "why")}
 }
 
 // damage reports one, or says something of one there is.

@@ -31,6 +31,7 @@ func (c *schedule) alarms(calls []Call, todos []Todo) []Alarm {
 		list = append(list, rosterAlarms(c.s, o.robot)...)
 	}
 	list = append(list, pinAlarms(c.s)...)
+	list = append(list, grownAlarms(c.s)...)
 	list = append(list, packAlarms(c.s)...)
 	list = append(list, c.attendantAlarms(calls)...)
 	list = append(list, circuitAlarms(c.s)...)

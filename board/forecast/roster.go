@@ -1,7 +1,10 @@
 package forecast
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"mendline/board"
 )
@@ -45,4 +48,44 @@ func pinAlarms(s board.State) []Alarm {
 		})
 	}
 	return list
+}
+
+// grownAlarms tells event safety and the leads of whoever is no minor any more, or a
+// signer now, until another of them than who entered it has seen it.
+func grownAlarms(s board.State) []Alarm {
+	var list []Alarm
+	for _, who := range board.Sorted(s.People, personKey) {
+		if len(who.Loosened) == 0 || who.Retired {
+			continue
+		}
+		last, slug := who.Loosened[len(who.Loosened)-1], "grown-"+string(who.ID)
+		seen := s.Marks[board.AlarmID("B-"+slug)]
+		hear := hearersOf(s, last.By, who.ID)
+		heard := seen.TakenAt >= last.At && slices.ContainsFunc(hear, func(p board.Person) bool { return p.ID == seen.TakenBy })
+		if heard || len(hear) == 0 {
+			continue
+		}
+		var names []string
+		for _, p := range hear {
+			names = append(names, p.Name)
+		}
+		list = append(list, Alarm{
+			Slug: slug, Class: ClassB, Since: last.At,
+			What: fmt.Sprintf("%s is %s, entered by %s at %s: %s", who.Name, last.What, cmp.Or(s.People[last.By].Name, "the laptop"), s.Clock(last.At), last.Reason),
+			Act:  strings.Join(names, " or ") + ": if that is so, say that you are on it; if not, have the captain put it back",
+		})
+	}
+	return list
+}
+
+// hearersOf lists event safety and the leads, but for who said something and who it is
+// about.
+func hearersOf(s board.State, by, about board.PersonID) []board.Person {
+	leads := map[board.PersonID]bool{}
+	for _, r := range s.Robots {
+		leads[r.Lead] = leads[r.Lead] || !r.Retired
+	}
+	return slices.DeleteFunc(board.Sorted(s.People, personKey), func(p board.Person) bool {
+		return !p.Answers() || p.ID == by || p.ID == about || p.Role != board.RoleSafety && !leads[p.ID]
+	})
 }

@@ -26,3 +26,22 @@ func TestWhoIsEnteredForARobotAndCannotBeItIsListedForTheCaptain(t *testing.T) {
 	moth.Lead = "ada"
 	require.Empty(t, slugs(board.EventFields{MinorsDrive: true}, moth))
 }
+
+func TestAMinorWhoIsNoneAnyMoreIsHeardOfBySafetyOrALeadButWhoSaidIt(t *testing.T) {
+	kit := board.Person{ID: "kit", PersonFields: board.PersonFields{Name: "Kit", Role: board.RoleCrew}, Loosened: []board.Loosened{{What: "no minor any more", Reason: "eighteen today", By: "ada", At: 1000}}}
+	ada := board.Person{ID: "ada", PersonFields: board.PersonFields{Name: "Ada", Role: board.RoleCaptain}}
+	dee := board.Person{ID: "dee", PersonFields: board.PersonFields{Name: "Dee", Role: board.RoleSafety}}
+	moth := board.Robot{ID: "moth", RobotFields: board.RobotFields{Name: "Tin Moth", Lead: "ada"}}
+	alarms := func(more ...board.Noun) []Alarm {
+		return grownAlarms(board.FromNouns(1, append([]board.Noun{kit, ada, moth, board.Event{}}, more...), nil))
+	}
+	require.Empty(t, alarms(), "the captain is alone")
+	said := alarms(dee)
+	require.Len(t, said, 1)
+	require.Contains(t, said[0].What, "Kit is no minor any more, entered by Ada")
+	require.Contains(t, said[0].What, "eighteen today")
+	require.Contains(t, said[0].Act, "Dee:")
+	require.Len(t, alarms(dee, board.Mark{ID: "B-grown-kit", TakenBy: "ada", TakenAt: 2000}), 1, "who said it hears nothing new")
+	require.Len(t, alarms(dee, board.Mark{ID: "B-grown-kit", TakenBy: "dee", TakenAt: 500}), 1, "what was taken before")
+	require.Empty(t, alarms(dee, board.Mark{ID: "B-grown-kit", TakenBy: "dee", TakenAt: 2000}))
+}

@@ -111,7 +111,7 @@ type Uncovered struct {
 // Loosened is a job that was made to ask less, no must any more, less lockout; or a
 // damage that was made less of. Without a number it is a robot that has an energy less,
 // a place that became another kind, a kind of job that asks for no lockout,
-// or a setting that was made weaker.
+// a setting that was made weaker, or someone who is no minor any more or a signer now.
 type Loosened struct {
 	Robot  board.RobotID `json:"robot"`
 	Name   string        `json:"name"`
@@ -163,6 +163,11 @@ func loosened(s board.State) []Loosened {
 	for _, r := range s.Robots {
 		for _, l := range r.Loosened {
 			list = append(list, Loosened{Robot: r.ID, Name: r.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At, Until: l.Until})
+		}
+	}
+	for _, who := range s.People {
+		for _, l := range who.Loosened {
+			list = append(list, Loosened{Name: who.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At})
 		}
 	}
 	for _, l := range s.Event().Loosened {

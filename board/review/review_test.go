@@ -366,3 +366,9 @@ func (p *pit) both() board.Actor {
 	by.Proved = []board.PersonID{p.Dee, p.Kit}
 	return by
 }
+
+func TestWhoIsNoMinorAnyMoreStandsInTheReview(t *testing.T) {
+	p := newPit(t)
+	p.does(p.as(p.Ada), board.PersonChange{Person: p.Kit, PersonFields: board.PersonFields{Name: "Kit", Role: board.RoleCrew}, Reason: "eighteen today"})
+	require.Contains(t, p.review().Loosened, Loosened{Name: "Kit", What: "no minor any more", Reason: "eighteen today", By: "Ada", At: p.now})
+}

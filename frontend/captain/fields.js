@@ -191,6 +191,9 @@ export const whyUnlocked = { name: "reason", label: "why, where work in the robo
 /** Why the event asks less than before: it stands in the review. @type {Field} */
 export const whyWeaker = { name: "reason", label: "why, where anything here asks less than before", type: "text" };
 
+/** Why someone may do more than before: it stands in the review. @type {Field} */
+export const whyMore = { name: "reason", label: "why, where a minor is none any more or someone becomes a signer", type: "text" };
+
 /** Why something asks less now: it stands in the review. @type {Field} */
 export const whyLess = {
   name: "reason", label: "why, where an energy, a lock, a pack or a second person comes off, or a robot stands there", type: "text",

@@ -1,7 +1,7 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
 import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "../core/tags.js";
-import { eventFields, whyLess, whyUnlocked, whyWeaker } from "./fields.js";
+import { eventFields, whyLess, whyUnlocked, whyMore, whyWeaker } from "./fields.js";
 import { packWords, placeOf } from "../core/words.js";
 import { briefButton, briefedSaid } from "./alarms.js";
 import { about, kept, row } from "./row.js";
@@ -24,6 +24,7 @@ export function fieldsOf(fields, noun) {
 /** The fields of a change: some nouns ask less only with a reason. @param {Kind} kind */
 function changeFields(kind) {
   if (kind.kind === "place") return [...kind.fields, whyLess];
+  if (kind.kind === "person") return [...kind.fields, whyMore];
   return kind.kind === "template" ? [...kind.fields, whyUnlocked] : kind.fields;
 }
 
@@ -34,7 +35,7 @@ export function listView(captain, kind) {
     { class: "list" },
     div({ class: "column-head" }, h2(null, kind.title), tap({ words: `add a ${kind.one}`, act: () => captain.open({
       title: `A new ${kind.one}`, do: /** @type {any} */ (`${kind.kind}.add`),
-      fields: kind.kind === "template" ? changeFields(kind) : kind.fields, from: kind.fresh(),
+      fields: ["template", "person"].includes(kind.kind) ? changeFields(kind) : kind.fields, from: kind.fresh(),
       says: `${kind.one} added`, undo: true,
     }) })),
     nouns.length ? null : p({ class: "fact" }, "none on the board yet"),

@@ -262,7 +262,10 @@ export type LineKind = "do" | "look" | "number" | "place" | "pack" | "told" | "p
 export type System = "lock" | "link" | "light" | "radio" | "weapon" | "drive" | "pack" | "structure" | "mass";
 
 /** PersonAdd enters a person. */
-export interface PersonAdd extends PersonFields {}
+export interface PersonAdd extends PersonFields {
+  /** `reason` says why, where someone who was taken off the roster may do more now. */
+  reason?: string;
+}
 
 /** PersonFields are what the captain says of a person. */
 export interface PersonFields {
@@ -291,7 +294,11 @@ export type EnergyKind =
   | "capacitor" | "hot-parts";
 
 /** PersonChange replaces what is said of a person. */
-export interface PersonChange extends PersonFields { person: Id }
+export interface PersonChange extends PersonFields {
+  person: Id;
+  /** `reason` says why, where they are no minor any more, or a signer now. */
+  reason?: string;
+}
 
 /** PersonRetire takes a person off the roster; the record keeps the name. */
 export interface PersonRetire { person: Id }
@@ -1485,6 +1492,8 @@ export interface Person extends PersonFields {
   briefedBy?: Id;
   /** `forgotten` is when their PIN was last forgotten, so that another could be set. */
   forgotten?: Forgotten;
+  /** `loosened` lists by whose word they are no minor any more, or a signer, oldest first. */
+  loosened?: Loosened[];
 }
 
 /** Forgotten says who had a PIN forgotten, and when. */
@@ -3490,8 +3499,8 @@ export interface ReviewUncovered {
 /**
  * ReviewLoosened is a job that was made to ask less, no must any more, less lockout; or a
  * damage that was made less of. Without a number it is a robot that has an energy less, a
- * place that became another kind, a kind of job that asks for no lockout, or a setting that
- * was made weaker.
+ * place that became another kind, a kind of job that asks for no lockout, a setting that
+ * was made weaker, or someone who is no minor any more or a signer now.
  */
 export interface ReviewLoosened {
   robot: Id;
