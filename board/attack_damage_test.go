@@ -208,9 +208,9 @@ func TestDamageThatCanHurtIsClosedByASwapUnderLockoutAndTheSignersEyes(t *testin
 	p.walk(p.as(p.ben), ListFirstIn)
 	p.doJob(p.jobWith(p.as(p.ben), Must, swapBlade(p.blade), d))
 	p.closeUpAgain()
+	p.ok(p.as(p.dee), DamageLook{Damage: d})
 	_, bad = p.sign(p.dee)
 	require.Nil(t, bad)
-	require.Equal(t, p.dee, p.s.Damages[d].Looked.By, "the signer's visit is the look")
 	require.Equal(t, Ready, p.state())
 }
 
@@ -233,14 +233,19 @@ func TestDamageOnTheWrongRobotMovesWithItsPhotoAndHit(t *testing.T) {
 	d := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: GX, Fight: mine, Hit: 2}})))
 	photo := PhotoID(NewID(newID(p.now, 7), KindDamage, "photo"))
 	p.ok(p.as(p.ben), DamagePhoto{Damage: d, Photo: photo})
-	p.refused(p.as(p.ben), DamageMove{Damage: d, Robot: wasp}, 11)
-	p.ok(p.as(p.ada), DamageMove{Damage: d, Robot: wasp})
+	why := "seen on the other blade"
+	p.refused(p.as(p.ben), DamageMove{Damage: d, Robot: wasp, Reason: why}, 11)
+	for _, none := range []string{"", "..", "\u200b\u200b\u200b"} {
+		require.Equal(t, "reason", p.refused(p.as(p.ada), DamageMove{Damage: d, Robot: wasp, Reason: none}, 0).Field)
+	}
+	p.ok(p.as(p.ada), DamageMove{Damage: d, Robot: wasp, Reason: why})
 	is := p.s.Damages[d]
 	require.Equal(t, wasp, is.Robot)
 	require.Equal(t, []PhotoID{photo}, is.Photos)
 	require.Equal(t, theirs, is.Fight)
 	require.Equal(t, 2, is.Hit)
-	require.Contains(t, is.Loosened[0].Reason, "Wasp")
+	require.Equal(t, Loosened{What: "it is on Wasp, not on Tin Moth", Reason: why, By: p.ada, At: p.now}, is.Loosened[0])
+	require.Equal(t, AsksJob, p.s.DamageAsks(is), "it is as open there")
 }
 
 func TestAWithdrawnRobotDoesNotGoLive(t *testing.T) {

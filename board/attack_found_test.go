@@ -160,7 +160,7 @@ func TestDamageThatWasMovedAfterABackupIsHeldOnBothRobots(t *testing.T) {
 	wasp := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: f})))
 	d, _ := p.damage(GX)
 	backup := p.s
-	p.ok(p.as(p.ada), DamageMove{Damage: d, Robot: wasp})
+	p.ok(p.as(p.ada), DamageMove{Damage: d, Robot: wasp, Reason: "on the other one"})
 	replaced := p.s.Replaced(BoardRestore{Why: "restored"})
 	p.s = backup
 	p.ok(Itself(), replaced)

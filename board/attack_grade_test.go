@@ -103,3 +103,23 @@ func TestWhoIsMadeLessOfTakesNoReason(t *testing.T) {
 	p.refused(p.as(p.ada), Undo{Command: struck.Done.ID}, 5)
 	p.captain(PersonChange{Person: p.ben, PersonFields: PersonFields{Name: "Ben", Role: RoleCrew, Minor: true}})
 }
+
+func TestRule11OneSignatureIsNoLookAtAnyDamage(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	one, _ := p.damage(GX)
+	two := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "hub", Grade: GX}})))
+	p.doJob(p.jobWith(p.as(p.ben), Must, swapBlade(p.blade), one))
+	p.ok(p.as(p.ada), DamageOff{Damage: two, What: "hub in the box"})
+	p.closeUpAgain()
+	for _, d := range []DamageID{one, two} {
+		_, bad := p.sign(p.dee)
+		require.NotNil(t, bad)
+		require.Equal(t, 11, bad.Rule)
+		sentenceHas(t, bad, p.s.Damages[d].Part)
+		p.ok(p.as(p.dee), DamageLook{Damage: d})
+	}
+	_, bad := p.sign(p.dee)
+	require.Nil(t, bad)
+	require.Equal(t, Ready, p.state())
+}

@@ -33,6 +33,9 @@ func TestRule11AGradeRaisedAfterTheMendAsksForWorkAgain(t *testing.T) {
 			p.walk(p.as(p.ben), ListFirstIn)
 			p.ok(p.as(p.ben), JobReopen{Job: job, Reason: "it was worse"})
 			p.doJob(job)
+			if g == GX {
+				p.ok(p.as(p.dee), DamageLook{Damage: d})
+			}
 			p.closeUpAgain()
 			_, bad = p.sign(p.dee)
 			require.Nil(t, bad)
@@ -84,6 +87,8 @@ func TestRule11WorkFromBeforeTheReportPutsNothingRight(t *testing.T) {
 		}
 		p.ok(p.as(p.ben), JobFinish{Job: job})
 		require.Equal(t, JobClosed, p.jobState(job))
+		_, look := p.try(p.as(p.dee), DamageLook{Damage: d})
+		require.Equal(t, after, look == nil, look)
 		p.closeUpAgain()
 		_, bad := p.sign(p.dee)
 		require.Equal(t, after, bad == nil, bad)

@@ -173,8 +173,11 @@ func TestRule11GraveDamageWithoutAJobIsNotClosedByAWordThatItsPartIsOff(t *testi
 		require.NotNil(t, bad, "who said that it is off")
 		require.Equal(t, 12, bad.Rule)
 		_, bad = p.sign(p.dee)
-		require.Nil(t, bad, "her signature is her look")
-		require.Equal(t, p.dee, p.s.Damages[d].Looked.By)
+		require.NotNil(t, bad, "her signature is no look")
+		require.Equal(t, 11, bad.Rule)
+		p.ok(p.as(p.dee), DamageLook{Damage: d})
+		_, bad = p.sign(p.dee)
+		require.Nil(t, bad)
 	}
 	p := newPit(t)
 	p.open()

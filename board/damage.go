@@ -195,6 +195,8 @@ func (t *turn) nextDamage() int {
 type DamageMove struct {
 	Damage DamageID `json:"damage"`
 	Robot  RobotID  `json:"robot"`
+	// Reason says how one knows: the robot that it was on is rid of it.
+	Reason string `json:"reason"`
 }
 
 func (c DamageMove) do(t *turn) *Refusal {
@@ -217,6 +219,9 @@ func (c DamageMove) do(t *turn) *Refusal {
 			return refuse(CodeState, "Job %d is for this damage and stays with its robot. Report the damage on %s, and say with a reason that there is none here.", j.Number, robot.Name).of(j)
 		}
 	}
+	if bad := checkReason("reason", c.Reason); bad != nil {
+		return bad
+	}
 	from := t.s().Robots[d.Robot]
 	if d.Fight != "" {
 		d.Fight = t.s().fightBeside(t.s().Fights[d.Fight], robot.ID, d.At)
@@ -226,7 +231,7 @@ func (c DamageMove) do(t *turn) *Refusal {
 	}
 	d.Robot, d.OnPart, d.OnJoint = robot.ID, "", ""
 	d.Acceptor, d.AcceptedAt, d.Off, d.Looked = "", 0, PartOff{}, Reinspection{}
-	t.put(t.loosened(d, "it is no damage of "+from.Name, "it was entered on the wrong robot and is on "+robot.Name))
+	t.put(t.loosened(d, "it is on "+robot.Name+", not on "+from.Name, c.Reason))
 	return nil
 }
 

@@ -91,7 +91,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 		bad = power.must(robot, "go live", Ready)
 	}
 	if bad == nil {
-		bad = t.s().fitToFight(robot, "")
+		bad = t.s().fitToFight(robot)
 	}
 	if bad != nil {
 		return bad

@@ -179,7 +179,7 @@ func rule11(t *turn) *Refusal {
 			return breaks(11, "Work was done since this was answered. Answer it again: %s", l.Ask)
 		}
 		r := t.s().Robots[id]
-		if bad := first(t.s().fitToFight(r, ""), t.s().unaccepted(r)); bad != nil {
+		if bad := first(t.s().fitToFight(r), t.s().unaccepted(r)); bad != nil {
 			return bad
 		}
 	}

@@ -220,9 +220,9 @@ func (s State) whoLooks(d Damage) string {
 }
 
 // hurts refuses a robot with damage that bars its fight: what can hurt people and is
-// not put right and looked at, and what asks for work and has no job. The eyes are
-// those of whoever signs: that is their look.
-func (s State) hurts(r Robot, eyes PersonID) *Refusal {
+// not put right and looked at, and what asks for work and has no job. Each look is a word
+// of its own: a signature is none.
+func (s State) hurts(r Robot) *Refusal {
 	for _, d := range s.damagesOn(r.ID) {
 		switch {
 		case d.Grade == GX && !s.handled(d):
@@ -230,7 +230,7 @@ func (s State) hurts(r Robot, eyes PersonID) *Refusal {
 				return bad
 			}
 			return breaks(11, "Damage %d, %s, can hurt people, and no swap or mend under lockout has put it right. Make a job of it and do it, or take the part off and say so.", d.Number, d.Part)
-		case s.waitsForLook(d) && (eyes == "" || !s.mayLook(s.People[eyes], d)):
+		case s.waitsForLook(d):
 			if d.Grade != GX {
 				return breaks(11, "Damage %d, %s, is graded %s, and %s said that its part is off. Someone else looks at it first: %s.", d.Number, d.Part, d.Grade, s.People[d.Off.By].Name, s.whoLooks(d))
 			}
@@ -341,16 +341,6 @@ func (t *turn) endHurtTest(power Power) {
 	}
 	if bad := t.s().hurtInTest(t.s().Robots[power.Robot]); bad != nil {
 		t.becomeUnknown(power, "in a test, and then: "+bad.Sentence, false)
-	}
-}
-
-// looksAtDamage makes a signature the look at each damage that could hurt people.
-func (t *turn) looksAtDamage(r Robot, person PersonID) {
-	for _, d := range t.s().damagesOn(r.ID) {
-		if t.s().waitsForLook(d) && t.s().mayLook(t.s().People[person], d) {
-			d.Looked = Reinspection{By: person, At: t.now}
-			t.put(d)
-		}
 	}
 }
 

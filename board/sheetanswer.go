@@ -347,7 +347,7 @@ func (s State) secondFor(r Robot, sheet Sheet) string {
 func (t *turn) robotAllows(r Robot, person Person, sheet Sheet, l Line, said Said) *Refusal {
 	switch {
 	case l.Kind == LineSign:
-		return t.readyToSign(r, person.ID)
+		return t.readyToSign(r)
 	case l.Kind == LineProof && said == SaidDone:
 		return t.s().unproven(r, l)
 	case sheet.List == ListFirstIn && sheet.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1:

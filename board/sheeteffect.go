@@ -49,7 +49,6 @@ func (t *turn) answered(sheet Sheet, l Line, power Power, r Robot, person Person
 	case ListCloseUp:
 		t.openSheet(r, ListReady)
 	case ListReady:
-		t.looksAtDamage(r, person.ID)
 		power.ReadyBy, power.ReadyOn, power.Fitted = person.ID, a.On, t.s().fitted(r.ID)
 		failsafe, _ := sheet.Answered("failsafe")
 		power.FailsafeOwed = failsafe.Said == SaidOwed

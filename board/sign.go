@@ -15,8 +15,8 @@ func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 }
 
 // readyToSign refuses a signature on a robot that still lacks something.
-func (t *turn) readyToSign(r Robot, signer PersonID) *Refusal {
-	return first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp), t.s().fitToFight(r, signer), t.s().unaccepted(r))
+func (t *turn) readyToSign(r Robot) *Refusal {
+	return first(t.loadedIn(r), t.sheetDone(r, ListInspect), t.sheetDone(r, ListCloseUp), t.s().fitToFight(r), t.s().unaccepted(r))
 }
 
 // rule3Sheets keeps a robot from a test, and from ready, while a sheet that comes before
@@ -65,11 +65,11 @@ func (s State) whoSigns(r Robot) string {
 
 // fitToFight refuses a robot with a blocking job open, or without a pack that is
 // for use: at the signature, and again when it goes live.
-func (s State) fitToFight(r Robot, eyes PersonID) *Refusal {
+func (s State) fitToFight(r Robot) *Refusal {
 	if bad := s.blockedBy(r.ID, func(j Job) bool { return j.State == JobClosed }); bad != nil {
 		return bad
 	}
-	if bad := s.hurts(r, eyes); bad != nil {
+	if bad := s.hurts(r); bad != nil {
 		return bad
 	}
 	return first(s.tooHeavy(r), s.setAsideIn(r, 11), s.fittedToFight(r))
@@ -82,7 +82,7 @@ func (t *turn) withdrawSignature(power Power) {
 		return
 	}
 	r := t.s().Robots[power.Robot]
-	switch bad := t.s().fitToFight(r, ""); {
+	switch bad := t.s().fitToFight(r); {
 	case bad != nil:
 		t.becomeUnknown(power, "signed ready, and then: "+bad.Sentence, false)
 	case power.FailsafeOwed && !t.s().MayOweFailsafe() && t.before.MayOweFailsafe():

@@ -342,7 +342,7 @@ func (w *Walker) said() Command {
 		DamageRegrade{Damage: d, Grade: rapid.SampledFrom([]Grade{G0, G1, G3, GX}).Draw(w.RT, "grade"), What: "looked again", Drop: rapid.IntRange(0, 3).Draw(w.RT, "drop") == 0},
 		DamageOutcome{Damage: d, Destroyed: rapid.Bool().Draw(w.RT, "destroyed")}, DamagePhoto{Damage: d, Photo: PhotoID(w.Rail)},
 		PartBend{Part: rapid.SampledFrom(append(ordered(w.state.Parts), "")).Draw(w.RT, "bent"), GapMM: float64(w.number("gap", -1, 3)), OverMM: 100},
-		DamageMove{Damage: d, Robot: rapid.SampledFrom(ordered(w.state.Robots)).Draw(w.RT, "to robot")},
+		DamageMove{Damage: d, Robot: rapid.SampledFrom(ordered(w.state.Robots)).Draw(w.RT, "to robot"), Reason: rapid.SampledFrom([]string{"", "the other one"}).Draw(w.RT, "why")},
 		ChanceSay{Fight: f, Ready: rapid.IntRange(0, 11).Draw(w.RT, "of ten"), CallAt: 1_800_000_000_000}, ChanceJudge{Fight: f, Met: true},
 		PersonClaim{Person: rapid.SampledFrom(ordered(w.state.People)).Draw(w.RT, "claimed"), Role: RoleCrew, On: rapid.SampledFrom([]PersonID{"", w.Ada}).Draw(w.RT, "on")},
 	})

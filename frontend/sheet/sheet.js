@@ -197,8 +197,10 @@ export class Walk {
     const list = this.ctx.board.get(`strip/${robot}`)?.damage ?? [];
     return list.length
       ? [
-        p({ class: "touch" }, b(null, "damage on it, which your signature has looked at:")),
-        list.map((d) => p({ key: d.damage, class: d.asks ? "not-yet" : "hint" }, d.says)),
+        p({ class: "touch" }, b(null, "damage on it, each looked at by itself:")),
+        list.map((d) => d.asks
+          ? tap({ key: d.damage, words: d.says, act: () => this.ctx.go(`#/me/standing/${d.damage}`) })
+          : p({ key: d.damage, class: "hint" }, d.says)),
       ]
       : null;
   }
