@@ -1073,7 +1073,12 @@ export interface DamageLook {
  * DamageMove puts a damage that was entered on the wrong robot on the right one, with its
  * photos and its hit.
  */
-export interface DamageMove { damage: Id; robot: Id }
+export interface DamageMove {
+  damage: Id;
+  robot: Id;
+  /** `reason` says how one knows: the robot that it was on is rid of it. */
+  reason: string;
+}
 
 /**
  * DamageOutcome says what became of a damage: stuck, destroyed when it was taken out, how

@@ -262,7 +262,7 @@ export const doDamageOff = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","wha
 export const doDamageLook = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","person":"7637d109-7b67-5b1a-800f-cdcd51df429c"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.move"]} */
-export const doDamageMove = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
+export const doDamageMove = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","reason":"reason"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["damage.outcome"]} */
 export const doDamageOutcome = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","stuck":true,"destroyed":true,"worksPct":3};
