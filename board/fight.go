@@ -48,6 +48,10 @@ type Fight struct {
 	BenchAt Moment `json:"benchAt,omitzero"`
 	// Postponed is the postponement the event granted it.
 	Postponed Postponed `json:"postponed,omitzero"`
+	// Over is when its robot was last taken to have been in it, and in a fight before that.
+	Over Overtaken `json:"over,omitzero"`
+	// Loosened lists by whose word it was not fought after all, oldest first.
+	Loosened []Loosened `json:"loosened,omitempty"`
 	// Pauses are the times after its end that the promised gap does not count.
 	Pauses []Span `json:"pauses,omitempty"`
 }
@@ -242,8 +246,7 @@ func (c FightNow) do(t *turn) *Refusal {
 	for _, f := range Sorted(t.s().Fights, func(f Fight) string { return string(f.ID) }) {
 		if f.Arena == c.Arena && f.Number == c.Number && f.Open(t.s()) {
 			f.State, f.OnAt = FightOn, t.when
-			t.put(f)
-			t.overridden(f.Robot, "its fight is on and the board never heard it was live")
+			t.put(t.overridden(f))
 		}
 	}
 	return nil
@@ -251,11 +254,14 @@ func (c FightNow) do(t *turn) *Refusal {
 
 // overridden lets a fight override the paper: a robot that is in the arena
 // without having been declared live is unknown, with an alarm.
-func (t *turn) overridden(id RobotID, why string) {
-	if power := t.s().Powers[id]; power.State != Live && power.State != "" {
-		power.FoughtAt = t.now
-		t.becomeUnknown(power, why, true)
+func (t *turn) overridden(f Fight) Fight {
+	power := t.s().Powers[f.Robot]
+	if power.State == Live || power.State == "" {
+		return f
 	}
+	f, power = f.overtakes(power, t.now)
+	t.becomeUnknown(power, "its fight is on and the board never heard it was live", true)
+	return f
 }
 
 // FightEnd enters the result. A robot that fought is unknown, whatever the paper
@@ -288,25 +294,26 @@ func (c FightEnd) do(t *turn) *Refusal {
 		}
 		t.wear(f.Robot)
 	}
-	t.put(f)
 	if c.Result.fought() && !fought {
-		t.backFrom(f)
+		f = t.backFrom(f)
 	}
+	t.put(f)
 	return nil
 }
 
 // backFrom makes a robot unknown that fought. No answer from before holds, nor one
 // that may be from before; where the robot is known to have left the arena after
 // the fight was on, what was answered since then does (rule 11).
-func (t *turn) backFrom(f Fight) {
+func (t *turn) backFrom(f Fight) Fight {
 	power := t.s().Powers[f.Robot]
 	why := "back from fight " + f.Arena + " " + itoa(f.Number)
 	if t.s().wentOnAfter(f, power) {
 		why += ", whose result came late: make it safe again; what was inspected since still counts"
 	} else {
-		power.FoughtAt = t.now
+		f, power = f.overtakes(power, t.now)
 	}
 	t.becomeUnknown(power, why, false)
+	return f
 }
 
 // wentOnAfter tells whether a robot was live when its fight was said to be on and

@@ -120,6 +120,13 @@ var forgeries = []forgery{
 		pam := p.person(PersonFields{Name: "Pam", Role: RoleCrew, Authorised: p.s.People[p.ben].Authorised})
 		return p.signed(pam), p.as(pam)
 	}},
+	{21, "a fight that never was, by crew", func(p *pit) {
+		p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.arena})
+	}, func(p *pit) (Forged, Actor) {
+		power := p.power()
+		power.FoughtAt = 0
+		return Forged{Put: []Noun{power}}, p.as(p.ben)
+	}},
 	{13, "gone, by crew", func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) }, func(p *pit) (Forged, Actor) {
 		k := p.s.Packs[p.p2]
 		k.State = PackGone

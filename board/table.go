@@ -111,6 +111,7 @@ var table = []row{
 	command[FightNow]("fight.now", "say which fight is on now", anyone),
 	command[FightPostpone]("fight.postpone", "say that the event granted a fight the postponement", captain).ofPlan(),
 	command[FightPause]("fight.pause", "say that the promised gap did not run while the officials had the robot", anyone).ofPlan(),
+	command[FightNotFought]("fight.not-fought", "say that a fight is still to come after all", anyone).forGood(),
 	command[FightEnd]("fight.end", "enter how a fight of ours ended", anyone),
 
 	command[DamageReport]("damage.report", "report a damage", anyone),

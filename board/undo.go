@@ -127,11 +127,7 @@ func (t *turn) neverFought(d Done) {
 		if !ok || power.FoughtAt != d.At || was.FoughtAt == d.At {
 			continue
 		}
-		power.FoughtAt = was.FoughtAt
-		t.put(power)
-		if sheet, ok := t.s().Sheet(was.Robot, ListInspect); ok && sheet.State == SheetOpen {
-			t.openSheet(t.s().Robots[was.Robot], ListInspect)
-		}
+		t.countsAgain(power, was.FoughtAt)
 	}
 }
 

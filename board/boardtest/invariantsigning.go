@@ -2,6 +2,8 @@ package boardtest
 
 import (
 	"slices"
+	"strings"
+	"unicode"
 
 	. "mendline/board"
 )
@@ -97,6 +99,26 @@ var signingInvariants = []Invariant{
 				sure = c.Sure
 			}
 			if odd := w.Grams*2 < class.LimitGrams() || w.Grams > class.LimitGrams()+0.001; (odd && !sure) || who.ID == "" || who.Minor || who.Guest {
+				return false
+			}
+		}
+		return true
+	}},
+	{21, "a robot's past fight is none only by an undo, or by who answers for it, with a reason", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Powers {
+			is, had := x.After.Powers[id]
+			if !had || is.FoughtAt >= was.FoughtAt || x.By.Role == RoleSystem {
+				continue
+			}
+			switch c := x.Command.(type) {
+			case Undo:
+			case FightNotFought:
+				f := x.After.Fights[c.Fight]
+				leads := x.By.Role == RoleCaptain || x.By.Role == RoleSafety || x.After.Robots[id].Lead == x.By.Person
+				if f.Robot != id || f.State != FightPlanned || !leads || !strings.ContainsFunc(c.Reason, unicode.IsLetter) {
+					return false
+				}
+			default:
 				return false
 			}
 		}

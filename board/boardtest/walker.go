@@ -261,6 +261,11 @@ func (w *Walker) fights() Command {
 			}).Draw(w.RT, "fight")
 		}
 	}
+	for _, id := range ordered(w.state.Fights) {
+		if rapid.IntRange(0, 5).Draw(w.RT, "not fought") == 0 {
+			return FightNotFought{Fight: id, Reason: rapid.SampledFrom([]string{"", "another robot's"}).Draw(w.RT, "why")}
+		}
+	}
 	if last := ordered(w.state.Fights); len(last) > 0 && rapid.Bool().Draw(w.RT, "pause") {
 		return FightPause{Fight: last[0], Span: Span{From: 1_700_000_000_000}}
 	}

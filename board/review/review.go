@@ -9,6 +9,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"mendline/board"
 )
@@ -163,6 +164,14 @@ func loosened(s board.State) []Loosened {
 	for _, r := range s.Robots {
 		for _, l := range r.Loosened {
 			list = append(list, Loosened{Robot: r.ID, Name: r.Name, What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At, Until: l.Until})
+		}
+	}
+	for _, f := range s.Fights {
+		for _, l := range f.Loosened {
+			list = append(list, Loosened{
+				Robot: f.Robot, Name: s.Robots[f.Robot].Name + ", " + f.Arena + " " + strconv.Itoa(f.Number),
+				What: l.What, Reason: l.Reason, By: s.People[l.By].Name, At: l.At,
+			})
 		}
 	}
 	for _, who := range s.People {

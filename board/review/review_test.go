@@ -372,3 +372,18 @@ func TestWhoIsNoMinorAnyMoreStandsInTheReview(t *testing.T) {
 	p.does(p.as(p.Ada), board.PersonChange{Person: p.Kit, PersonFields: board.PersonFields{Name: "Kit", Role: board.RoleCrew}, Reason: "eighteen today"})
 	require.Contains(t, p.review().Loosened, Loosened{Name: "Kit", What: "no minor any more", Reason: "eighteen today", By: "Ada", At: p.now})
 }
+
+func TestAFightThatWasNotFoughtStandsInTheReview(t *testing.T) {
+	p := newPit(t)
+	p.does(p.as(p.Ada), board.FightAdd{FightFields: board.FightFields{Robot: p.Moth, Arena: "north", Number: 7}})
+	var fight board.FightID
+	for id := range p.s.Fights {
+		fight = id
+	}
+	p.does(p.as(p.Ben), board.FightEnd{Fight: fight, Result: board.Lost})
+	p.does(p.as(p.Ada), board.FightNotFought{Fight: fight, Reason: "the other robot's"})
+	l := p.review().Loosened
+	require.Len(t, l, 1)
+	require.Equal(t, "Tin Moth, north 7", l[0].Name)
+	require.Equal(t, "the other robot's", l[0].Reason)
+}

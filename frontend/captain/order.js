@@ -97,6 +97,11 @@ function fightView(captain, fight) {
     verb: gap ?? result,
     rest: () => div({ class: "card-acts" }, about(`fight ${fight.number} in ${fight.arena}`,
       gap ? result : null,
+      fight.result || fight.state === "on" ? tap({ words: "it was not fought", act: () => captain.open({
+        title: `Fight ${fight.number} is still to come`, do: "fight.not-fought", from: { reason: "" }, also: { fight: fight.id }, seen,
+        says: `fight ${fight.number} is still to come`, fields: [{ name: "reason", label: "why, for the review", type: "text" }],
+        warns: "Its robot stays as it is; what was inspected before counts again.",
+      }) }) : null,
       fight.state === "planned" ? plannedActs(captain, fight, seen) : null,
       tap({ words: "change", act: () => captain.open({
         title: `Change fight ${fight.number}`, do: "fight.change", fields: fightFields, from: fight, also: { fight: fight.id }, seen,

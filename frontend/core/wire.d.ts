@@ -999,6 +999,12 @@ export interface FightPause extends Span { fight: Id }
 export interface Span { from: Time; to?: Time }
 
 /**
+ * FightNotFought says that a fight is still to come which was said to be on, or over. What
+ * was inspected and answered before counts again. It stands in the review.
+ */
+export interface FightNotFought { fight: Id; reason: string }
+
+/**
  * FightEnd enters the result. A robot that fought is unknown, whatever the paper says, with
  * its packs in it.
  */
@@ -1789,6 +1795,10 @@ export interface Fight extends FightFields {
   benchAt?: Time;
   /** `postponed` is the postponement the event granted it. */
   postponed?: Postponed;
+  /** `over` is when its robot was last taken to have been in it, and in a fight before that. */
+  over?: Overtaken;
+  /** `loosened` lists by whose word it was not fought after all, oldest first. */
+  loosened?: Loosened[];
   /** `pauses` are the times after its end that the promised gap does not count. */
   pauses?: Span[];
 }
@@ -1803,6 +1813,12 @@ export interface Postponed {
   /** `sec` is how much later the fight comes, in seconds. */
   sec: number;
 }
+
+/**
+ * Overtaken is what a fight took of its robot's past: no answer from before `at` holds, and
+ * none from before `was` held until then.
+ */
+export interface Overtaken { at?: Time; was?: Time }
 
 /** Sighting is someone's word that a fight of the running order, ours or not, is on now. */
 export interface Sighting { id: Id; v: number; arena: string; number: number; at: Time; by?: Id }
@@ -3894,6 +3910,7 @@ export interface Commands {
   "fight.now": FightNow;
   "fight.postpone": FightPostpone;
   "fight.pause": FightPause;
+  "fight.not-fought": FightNotFought;
   "fight.end": FightEnd;
   "damage.report": DamageReport;
   "damage.regrade": DamageRegrade;

@@ -14,7 +14,7 @@ import { mayLessen, powerView } from "./power.js";
 import { safetyView } from "./safety.js";
 import { standingView } from "./standing.js";
 import { endLists, outcomePage, worksView } from "./works.js";
-import { byName, flagView, leads, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots } from "../core/screen.js";
+import { byName, flagView, leads, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
@@ -342,7 +342,24 @@ function fightView(phone, fight) {
           await phone.acts.ask({ do: "fight.end", with: { fight: fight.id, result }, says: `fight ${fight.number}: ${words}`, undo: true });
           phone.type("fight", "");
         } })))
-      : fight.state === "done" ? null : tap({ words: "it is over", act: () => phone.type("fight", fight.id) }));
+      : fight.state === "done" ? null : tap({ words: "it is over", act: () => phone.type("fight", fight.id) }),
+    notFoughtView(phone, fight));
+}
+
+/** That a fight is still to come after all, for those who answer for its robot. @param {Phone} phone @param {Fight} fight */
+function notFoughtView(phone, fight) {
+  const said = fight.result || fight.state === "on";
+  if (!said || !(leads(phone.ctx, fight.robot) || phone.ctx.live.me?.role === "safety")) return null;
+  const key = `not fought ${fight.id}`;
+  const reason = (phone.typed[key] ?? "").trim();
+  return [
+    phone.field(key, "it was not fought: why"),
+    reason
+      ? tap({ words: "it is still to come", act: () => phone.acts.ask({
+        do: "fight.not-fought", with: { fight: fight.id, reason }, seen: sawOf(phone.ctx, `fight/${fight.id}`), says: `fight ${fight.number} is still to come`,
+      }) })
+      : null,
+  ];
 }
 
 /** What a replaced board held back, and who has settled it. @param {Phone} phone @param {import("../core/wire.d.ts").Note} n */

@@ -1,0 +1,88 @@
+package board_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	. "mendline/board"
+)
+
+// A fight that was said to be on or over by mistake, and that others touched since.
+
+// wrongly says of the robot's fight what is not so; another person changes the fight then,
+// so that it cannot be taken back.
+func (p *pit) wrongly(say func(f FightID) Command) (FightID, Moment) {
+	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+	p.open()
+	p.ready()
+	fought := p.power().FoughtAt
+	wrong := p.ok(p.as(p.ben), say(f)).Done.ID
+	require.Equal(p.t, Unknown, p.state())
+	fields := p.s.Fights[f].FightFields
+	fields.Opponent = "Brass Newt"
+	p.captain(FightChange{Fight: f, FightFields: fields})
+	_, bad := p.try(p.as(p.ben), Undo{Command: wrong})
+	require.Equal(p.t, CodeStale, bad.Code)
+	return f, fought
+}
+
+func TestRule21AFightThatWasNotFoughtGivesTheInspectionBackByAWordOfAuthority(t *testing.T) {
+	for name, say := range map[string]func(f FightID) Command{
+		"a result": func(f FightID) Command { return FightEnd{Fight: f, Result: Lost} },
+		"on now":   func(FightID) Command { return FightNow{Arena: "north", Number: 7} },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			f, fought := p.wrongly(say)
+			for _, who := range []PersonID{p.ben, p.gus, p.kit} {
+				_, bad := p.try(p.as(who), FightNotFought{Fight: f, Reason: "it was ours of number 8"})
+				require.Equal(t, CodeForbidden, bad.Code)
+				sentenceHas(t, bad, "Ada")
+			}
+			for _, none := range []string{"", "..", "\u200b\u200b\u200b"} {
+				require.Equal(t, "reason", p.refused(p.as(p.ada), FightNotFought{Fight: f, Reason: none}, 0).Field)
+			}
+			p.ok(p.as(p.ada), FightNotFought{Fight: f, Reason: "it was ours of number 8"})
+			require.Equal(t, Unknown, p.state(), "it moves no power")
+			is := p.s.Fights[f]
+			require.Equal(t, FightPlanned, is.State)
+			require.Empty(t, is.Result)
+			require.Equal(t, "Brass Newt", is.Opponent)
+			require.Equal(t, "it was ours of number 8", is.Loosened[0].Reason)
+			require.Equal(t, fought, p.power().FoughtAt)
+			p.makeSafe()
+			sheet, _ := p.s.Sheet(p.moth, ListInspect)
+			require.Equal(t, SheetComplete, sheet.State, "what was inspected counts again")
+			_, bad := p.try(p.as(p.ada), FightNotFought{Fight: f, Reason: "again"})
+			require.Equal(t, CodeNothingToDo, bad.Code)
+		})
+	}
+}
+
+func TestAFightThatWasOnAndOverByMistakeGoesBackToBeforeBoth(t *testing.T) {
+	p := newPit(t)
+	f, fought := p.wrongly(func(FightID) Command { return FightNow{Arena: "north", Number: 7} })
+	p.now += minute
+	p.ok(p.as(p.dee), FightEnd{Fight: f, Result: Won})
+	p.ok(p.as(p.dee), FightNotFought{Fight: f, Reason: "the other robot's"})
+	require.Equal(t, fought, p.power().FoughtAt)
+}
+
+func TestARobotThatWasInTheArenaSinceStaysSo(t *testing.T) {
+	p := newPit(t)
+	f, _ := p.wrongly(func(f FightID) Command { return FightEnd{Fight: f, Result: Won} })
+	p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.arena})
+	fought := p.power().FoughtAt
+	p.ok(p.as(p.ada), FightNotFought{Fight: f, Reason: "the other robot's"})
+	require.Equal(t, fought, p.power().FoughtAt)
+}
+
+func TestWhatWasSignedOverAFightThatWasNotFoughtIsUnknown(t *testing.T) {
+	p := newPit(t)
+	f, _ := p.wrongly(func(f FightID) Command { return FightEnd{Fight: f, Result: Won} })
+	p.open()
+	p.ready()
+	p.ok(p.as(p.ada), FightNotFought{Fight: f, Reason: "the other robot's"})
+	require.Equal(t, Unknown, p.state())
+}
