@@ -30,7 +30,7 @@ func (p *pit) wrongly(say func(f FightID) Command) (FightID, Moment) {
 func TestRule21AFightThatWasNotFoughtGivesTheInspectionBackByAWordOfAuthority(t *testing.T) {
 	for name, say := range map[string]func(f FightID) Command{
 		"a result": func(f FightID) Command { return FightEnd{Fight: f, Result: Lost} },
-		"on now":   func(FightID) Command { return FightNow{Arena: "north", Number: 7} },
+		"on now":   func(FightID) Command { return FightNow{Arena: "north", Number: 7, Sure: true} },
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
@@ -62,7 +62,7 @@ func TestRule21AFightThatWasNotFoughtGivesTheInspectionBackByAWordOfAuthority(t 
 
 func TestAFightThatWasOnAndOverByMistakeGoesBackToBeforeBoth(t *testing.T) {
 	p := newPit(t)
-	f, fought := p.wrongly(func(FightID) Command { return FightNow{Arena: "north", Number: 7} })
+	f, fought := p.wrongly(func(FightID) Command { return FightNow{Arena: "north", Number: 7, Sure: true} })
 	p.now += minute
 	p.ok(p.as(p.dee), FightEnd{Fight: f, Result: Won})
 	p.ok(p.as(p.dee), FightNotFought{Fight: f, Reason: "the other robot's"})
@@ -85,4 +85,45 @@ func TestWhatWasSignedOverAFightThatWasNotFoughtIsUnknown(t *testing.T) {
 	p.ready()
 	p.ok(p.as(p.ada), FightNotFought{Fight: f, Reason: "the other robot's"})
 	require.Equal(t, Unknown, p.state())
+}
+
+func TestBeforeASignatureIsLostTheBoardAsksOnce(t *testing.T) {
+	for name, say := range map[string]func(p *pit, sure bool) Command{
+		"on now": func(p *pit, sure bool) Command { return FightNow{Arena: "north", Number: 7, Sure: sure} },
+		"in the arena": func(p *pit, sure bool) Command {
+			return RobotPlace{Robot: p.moth, Place: p.arena, Sure: sure}
+		},
+	} {
+		signed := func(t *testing.T) *pit {
+			p := newPit(t)
+			p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})
+			p.open()
+			p.ready()
+			return p
+		}
+		t.Run(name, func(t *testing.T) {
+			p := signed(t)
+			_, bad := p.try(p.as(p.ben), say(p, false))
+			require.Equal(t, CodeUnlikely, bad.Code)
+			require.Equal(t, "sure", bad.Field)
+			sentenceHas(t, bad, "Tin Moth is signed; this makes it unknown")
+			require.Equal(t, Ready, p.state())
+			p.ok(p.as(p.ben), say(p, true))
+			require.Equal(t, Unknown, p.state())
+			p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.bench})
+		})
+		t.Run(name+", late from a phone", func(t *testing.T) {
+			p := signed(t)
+			p.now += minute
+			_, bad := p.tryAsk(p.as(p.ben), say(p, false), Ask{ID: newID(p.now, 1<<42), At: p.now - 30_000})
+			require.Nil(t, bad)
+			require.Equal(t, Unknown, p.state())
+		})
+		t.Run(name+", with the robot live", func(t *testing.T) {
+			p := signed(t)
+			p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+			p.ok(p.as(p.ben), say(p, false))
+			require.Equal(t, Live, p.state())
+		})
+	}
 }

@@ -123,3 +123,41 @@ func TestRule11OneSignatureIsNoLookAtAnyDamage(t *testing.T) {
 	require.Nil(t, bad)
 	require.Equal(t, Ready, p.state())
 }
+
+func TestRule12ASignatureGoesWithItsSignerUntilTheRobotHasGone(t *testing.T) {
+	as := func(change func(f *PersonFields)) func(p *pit) {
+		return func(p *pit) {
+			f := p.s.People[p.dee].PersonFields
+			change(&f)
+			p.captain(PersonChange{Person: p.dee, PersonFields: f})
+		}
+	}
+	for name, c := range map[string]struct {
+		struck func(p *pit)
+		gone   bool
+		is     PowerState
+	}{
+		"struck from the signers": {as(func(f *PersonFields) { f.Signer = false }), false, Unknown},
+		"off the roster":          {func(p *pit) { p.captain(PersonRetire{Person: p.dee}) }, false, Unknown},
+		"a guest": {as(func(f *PersonFields) {
+			*f = PersonFields{Name: "Dee", Role: RoleCrew, Guest: true}
+		}), false, Unknown},
+		"struck when it has gone live": {as(func(f *PersonFields) { f.Signer = false }), true, Live},
+		"another skill":                {as(func(f *PersonFields) { f.Skills = []Skill{SkillWeld} }), false, Ready},
+		"another signer struck":        {func(p *pit) { p.captain(PersonRetire{Person: p.nia}) }, false, Ready},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.open()
+			p.ready()
+			if c.gone {
+				p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+			}
+			c.struck(p)
+			require.Equal(t, c.is, p.state())
+			if c.is == Unknown {
+				require.Equal(t, "signed by Dee, who was taken off those who sign before it fought", p.power().Why)
+			}
+		})
+	}
+}

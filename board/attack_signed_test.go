@@ -97,9 +97,9 @@ func TestRule12AFightThatWasNoneFreesNobodyToSign(t *testing.T) {
 		fight func(p *pit, f FightID)
 		bars  bool
 	}{
-		"on by mistake": {func(p *pit, f FightID) { p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7}) }, true},
+		"on by mistake": {func(p *pit, f FightID) { p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7, Sure: true}) }, true},
 		"a result taken back": {func(p *pit, f FightID) {
-			p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7})
+			p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7, Sure: true})
 			p.ok(p.as(p.ben), Undo{Command: p.ok(p.as(p.ben), FightEnd{Fight: f, Result: Won}).Done.ID})
 		}, true},
 		"a result put right": {func(p *pit, f FightID) {

@@ -62,7 +62,7 @@ func TestRule21NothingIsTakenBackThatWasSignedOver(t *testing.T) {
 func TestAWrongResultTakenBackBringsTheInspectionBackAndNoPower(t *testing.T) {
 	for name, wrong := range map[string]func(f FightID) Command{
 		"a result": func(f FightID) Command { return FightEnd{Fight: f, Result: Lost} },
-		"on now":   func(FightID) Command { return FightNow{Arena: "north", Number: 7} },
+		"on now":   func(FightID) Command { return FightNow{Arena: "north", Number: 7, Sure: true} },
 	} {
 		for _, between := range []bool{false, true} {
 			t.Run(name, func(t *testing.T) {
@@ -96,7 +96,7 @@ func TestARightResultIsNotTakenBackByALaterOne(t *testing.T) {
 	f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
 	p.open()
 	p.ready()
-	wrong := p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7}).Done.ID
+	wrong := p.ok(p.as(p.ben), FightNow{Arena: "north", Number: 7, Sure: true}).Done.ID
 	p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.arena})
 	fought := p.power().FoughtAt
 	_, bad := p.try(p.as(p.ben), Undo{Command: wrong})

@@ -239,9 +239,18 @@ func (c FightDrop) do(t *turn) *Refusal {
 type FightNow struct {
 	Arena  string `json:"arena"`
 	Number int    `json:"number"`
+	// Sure says that it is so, though a robot loses its signature by it.
+	Sure bool `json:"sure,omitzero"`
 }
 
 func (c FightNow) do(t *turn) *Refusal {
+	for _, f := range Sorted(t.s().Fights, func(f Fight) string { return string(f.ID) }) {
+		if f.Arena == c.Arena && f.Number == c.Number && f.Open(t.s()) && !c.Sure {
+			if bad := t.losesSignature(f.Robot); bad != nil {
+				return bad
+			}
+		}
+	}
 	t.put(Sighting{ID: SightingID(t.id(KindSighting, "")), Arena: c.Arena, Number: c.Number, At: t.when, By: t.by.Person})
 	for _, f := range Sorted(t.s().Fights, func(f Fight) string { return string(f.ID) }) {
 		if f.Arena == c.Arena && f.Number == c.Number && f.Open(t.s()) {

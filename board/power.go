@@ -179,11 +179,24 @@ func (t *turn) doubt(power Power, why string) {
 	t.becomeUnknown(power, why, power.State != Unknown && len(t.s().HandsOn(power.Robot)) > 0)
 }
 
+// losesSignature asks once whether it is so that a robot which is signed ready is in the
+// arena and nobody has declared it live. What a phone brings late is a fact.
+func (t *turn) losesSignature(id RobotID) *Refusal {
+	if t.late() || t.s().Powers[id].State != Ready {
+		return nil
+	}
+	robot := t.s().Robots[id]
+	return &Refusal{Code: CodeUnlikely, Field: "sure",
+		Sentence: robot.Name + " is signed; this makes it unknown, and it has to be made safe and signed again. If it is on its way in, declare it live instead. If it is so, say it again."}
+}
+
 // RobotPlace says where a robot is. One that is put into the arena without
 // having been declared live is unknown there.
 type RobotPlace struct {
 	Robot RobotID `json:"robot"`
 	Place PlaceID `json:"place"`
+	// Sure says that it is so, though the robot loses its signature by it.
+	Sure bool `json:"sure,omitzero"`
 }
 
 func (c RobotPlace) do(t *turn) *Refusal {
@@ -194,6 +207,11 @@ func (c RobotPlace) do(t *turn) *Refusal {
 	place, ok := t.s().Places[c.Place]
 	if !ok {
 		return missing("place", "place")
+	}
+	if place.Kind == PlaceArena && !c.Sure {
+		if bad := t.losesSignature(c.Robot); bad != nil {
+			return bad
+		}
 	}
 	from := t.s().Places[power.Place]
 	power.Place = c.Place

@@ -142,7 +142,7 @@ func TestWhatARefusalNamesLeadsOn(t *testing.T) {
 			func(p *pit) {
 				p.makeSafe()
 				p.ok(p.as(p.ben), p.charges(p.ben))
-				p.ok(p.as(p.ben), RobotPlace{p.moth, p.bench})
+				p.ok(p.as(p.ben), RobotPlace{Robot: p.moth, Place: p.bench})
 			},
 			func(p *pit) (Actor, Command) { return p.as(p.ben), TagOn{Robot: p.moth} }, 14, "Someone else takes it over",
 			map[string]func(p *pit){

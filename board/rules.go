@@ -90,7 +90,7 @@ var rulebook = []rule{
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
 	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed, rule11NotFitted, rule11Sender)},
 	{Rule{Number: 12,
-		Says:    "Whoever worked on the robot's last repair since the last fight that it was declared live for, or finished it, or on a job after it that was dropped or left off, or said since that a gravely damaged part is off, does not sign it ready. A neighbour or an official can. A robot is signed by a signer, by its lead, or by a captain with authority for every energy of it.",
+		Says:    "Whoever worked on the robot's last repair since the last fight that it was declared live for, or finished it, or on a job after it that was dropped or left off, or said since that a gravely damaged part is off, does not sign it ready. A neighbour or an official can. A robot is signed by a signer, by its lead, or by a captain with authority for every energy of it; if they may sign no more before it has gone live, it is unknown.",
 		After:   ours,
 		Relaxed: "In the event's settings, with a reason: the repairer may sign. Such a signature is withdrawn when the setting is put back." + shown,
 	}, asks(rule12Signer, rule12)},

@@ -82,9 +82,12 @@ func (t *turn) withdrawSignature(power Power) {
 		return
 	}
 	r := t.s().Robots[power.Robot]
+	signer := t.s().People[power.ReadyBy]
 	switch bad := t.s().fitToFight(r); {
 	case bad != nil:
 		t.becomeUnknown(power, "signed ready, and then: "+bad.Sentence, false)
+	case !signer.signs(r) && t.before.People[signer.ID].signs(r):
+		t.becomeUnknown(power, "signed by "+signer.Name+", who was taken off those who sign before it fought", false)
 	case power.FailsafeOwed && !t.s().MayOweFailsafe() && t.before.MayOweFailsafe():
 		t.becomeUnknown(power, "signed with its failsafe owed to the officials, and the event takes that no more", false)
 	case t.s().otherPacks(power.Robot) && !t.before.otherPacks(power.Robot):

@@ -124,6 +124,14 @@ var signingInvariants = []Invariant{
 		}
 		return true
 	}},
+	{12, "nobody's signature stands on a robot in the pit once they are struck from those who sign", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool {
+			may := func(who Person) bool {
+				return !who.Retired && !who.Minor && !who.Guest && (who.Signer || x.After.Robots[p.Robot].Lead == who.ID || who.Role == RoleCaptain && hasAuthority(who, x.After.Robots[p.Robot]))
+			}
+			return p.State != Ready || may(x.After.People[p.ReadyBy]) || !may(x.Before.People[p.ReadyBy])
+		})
+	}},
 	{12, "signed by a signer, its lead, or a captain with authority", func(_ *Witness, x Step) bool {
 		return eachNew(x, Ready, func(p Power) bool {
 			who, robot := x.After.People[p.ReadyBy], x.After.Robots[p.Robot]

@@ -255,7 +255,7 @@ func (w *Walker) fights() Command {
 		f := w.state.Fights[id]
 		if f.State != FightDone {
 			return rapid.SampledFrom([]Command{
-				FightNow{Arena: "north", Number: f.Number}, FightEnd{Fight: id, Result: Won}, FightEnd{Fight: id, Result: Forfeited},
+				FightNow{Arena: "north", Number: f.Number, Sure: rapid.Bool().Draw(w.RT, "sure")}, FightEnd{Fight: id, Result: Won}, FightEnd{Fight: id, Result: Forfeited},
 				FightChange{Fight: id, FightFields: FightFields{Robot: w.Moth, Arena: "north", Number: f.Number, Opponent: "Brass Newt"}}, FightDrop{Fight: id},
 				FightMove{Fight: id, Arena: "north", Number: f.Number + 1}, FightPostpone{Fight: id},
 			}).Draw(w.RT, "fight")
@@ -281,7 +281,7 @@ func (w *Walker) power() Command {
 		RobotTest{Robot: w.Moth, What: "drive", Place: w.Box, Minutes: 5}, RobotTest{Robot: w.Moth, What: "drive", Place: w.Bench, Minutes: 5},
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
 		RobotStop{Robot: w.Moth, Why: "a crack"}, RobotGoOn{Robot: w.Moth}, RobotGoOn{Robot: w.Moth}, RobotLoadIn{Robot: w.Moth}, RobotList{Robot: w.Moth, List: ListPackUp},
-		RobotPlace{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Corner}, RobotPlace{Robot: w.aRobot(), Place: w.Box}, BoardStart{Why: "restart"}, BoardRestore{Why: "restored", Held: []string{"Pack P1 was suspect."}}, BoardTick{},
+		RobotPlace{Robot: w.Moth, Place: w.Arena, Sure: rapid.Bool().Draw(w.RT, "sure")}, RobotPlace{Robot: w.Moth, Place: w.Corner}, RobotPlace{Robot: w.aRobot(), Place: w.Box}, BoardStart{Why: "restart"}, BoardRestore{Why: "restored", Held: []string{"Pack P1 was suspect."}}, BoardTick{},
 		TimeSet{BySec: rapid.SampledFrom([]int{-100_000, -1200, -1, 1, 1200, 100_000}).Draw(w.RT, "time set by")},
 	})
 }

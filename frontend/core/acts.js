@@ -40,13 +40,13 @@ const SECOND_MS = 1000;
  * How the last act went. It outlives the screen that asked: a refusal stays until
  * it is read, wherever the person has gone meanwhile.
  * @typedef {object} Went
- * @property {{says: string, refusal: Refusal, at: string} | null} refused on the page of that hash
+ * @property {{says: string, refusal: Refusal, at: string, deed?: Deed<any>} | null} refused on the page of that hash
  * @property {Done | null} done
  */
 
 /**
  * What was refused, as a page shows it.
- * @typedef {{says: string, refusal: Refusal, at: string, here: boolean, read: () => void}} Refused
+ * @typedef {{says: string, refusal: Refusal, at: string, deed?: Deed<any>, here: boolean, read: () => void}} Refused
  */
 
 /** @type {WeakMap<Ctx, Went>} */
@@ -99,7 +99,7 @@ export class Acts {
     const { seen, pins, photo } = deed;
     const answer = await this.ctx.live.send(deed.do, deed.with, { seen, pins, photo });
     if (answer.refusal) {
-      if (!deed.quiet) this.refuse(deed.asked ?? deed.says, answer.refusal, at);
+      if (!deed.quiet) this.refuse(deed.asked ?? deed.says, answer.refusal, at, deed);
     } else {
       this.went.refused = null;
       if (!answer.waits) {
@@ -113,9 +113,9 @@ export class Acts {
     return answer;
   }
 
-  /** @param {string} says @param {Refusal} refusal @param {string} [at] the page that asked */
-  refuse(says, refusal, at = location.hash) {
-    this.went.refused = { says, refusal, at };
+  /** @param {string} says @param {Refusal} refusal @param {string} [at] the page that asked @param {Deed<any>} [deed] what was asked */
+  refuse(says, refusal, at = location.hash, deed = undefined) {
+    this.went.refused = { says, refusal, at, deed };
   }
 
   /** @param {Done} done */
@@ -192,12 +192,15 @@ export class Acts {
   }
 
   /** @param {Refused} refused */
-  #refusedView({ says, refusal, read }) {
+  #refusedView({ says, refusal, deed, read }) {
     return section(
       { key: "refused", class: "refused", role: "status" },
       h2(null, `Not done: ${says}`),
       p(null, refusal.sentence),
       refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
+      deed && refusal.field === "sure"
+        ? tap({ key: "sure", words: `it is so: ${says}`, act: () => { read(); return this.ask({ ...deed, with: { ...deed.with, sure: true } }); } })
+        : null,
       this.#jobButton(refusal.job ?? "", read),
       rule(refusal),
     );

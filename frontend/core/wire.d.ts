@@ -983,7 +983,12 @@ export interface FightDrop { fight: Id }
  * needs it, and it need not be ours. When it is ours, the robot is taken to be in the
  * arena: on the board as live, or else unknown.
  */
-export interface FightNow { arena: string; number: number }
+export interface FightNow {
+  arena: string;
+  number: number;
+  /** `sure` says that it is so, though a robot loses its signature by it. */
+  sure?: boolean;
+}
 
 /** FightPostpone says that the event granted a fight the postponement. */
 export interface FightPostpone { fight: Id }
@@ -1326,7 +1331,12 @@ export interface RobotWeigh {
  * RobotPlace says where a robot is. One that is put into the arena without having been
  * declared live is unknown there.
  */
-export interface RobotPlace { robot: Id; place: Id }
+export interface RobotPlace {
+  robot: Id;
+  place: Id;
+  /** `sure` says that it is so, though the robot loses its signature by it. */
+  sure?: boolean;
+}
 
 /**
  * RobotCloseUp begins the closing-up sheet, at the lead's word, when the blocking jobs are

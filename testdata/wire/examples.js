@@ -235,7 +235,7 @@ export const doFightMove = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76","aren
 export const doFightDrop = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["fight.now"]} */
-export const doFightNow = {"arena":"main","number":3};
+export const doFightNow = {"arena":"main","number":3,"sure":true};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["fight.postpone"]} */
 export const doFightPostpone = {"fight":"0c93aec5-25ab-5974-96b0-c0c890474e76"};
@@ -361,7 +361,7 @@ export const doRobotFit = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","setup
 export const doRobotWeigh = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","grams":2.5,"scale":"scale","stepGrams":2.5,"sure":true};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.place"]} */
-export const doRobotPlace = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632"};
+export const doRobotPlace = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","place":"6bb78f05-34ae-585c-9ae4-f7fe5db9a632","sure":true};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["robot.close-up"]} */
 export const doRobotCloseUp = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"};
