@@ -47,6 +47,36 @@ func TestARobotShedsNothingByAnotherName(t *testing.T) {
 	require.Equal(t, p.moth, p.s.Damages[d].Robot)
 }
 
+func TestASlipInARobotsNameIsMendedWithAReasonAndItsMustsStay(t *testing.T) {
+	p := newPit(t)
+	slip := p.with(func(f *RobotFields) { f.Name = "Tin Motth" })
+	p.ok(p.as(p.ada), slip)
+	job := p.job()
+	d, _ := p.damage(GX)
+	mend := p.with(func(f *RobotFields) { f.Name = "Tin Moth" })
+	for _, none := range []string{"", "..", "\u200b\u200b\u200b"} {
+		mend.Reason = none
+		require.Equal(t, "reason", p.refused(p.as(p.ada), mend, 0).Field)
+	}
+	mend.Reason = "a slip of the thumb"
+	_, bad := p.try(p.as(p.ben), mend)
+	require.Equal(t, CodeForbidden, bad.Code)
+	p.ok(p.as(p.gus), HandsOn{Robot: p.moth})
+	_, bad = p.try(p.as(p.ada), mend)
+	sentenceHas(t, bad, "hands on it")
+	p.handsOff(p.moth, p.gus)
+	p.ok(p.as(p.ada), mend)
+	is := p.s.Robots[p.moth]
+	require.Equal(t, "Tin Moth", is.Name)
+	require.Equal(t, Loosened{What: "called Tin Moth, not Tin Motth", Reason: "a slip of the thumb", By: p.ada, At: p.now}, is.Loosened[len(is.Loosened)-1])
+	require.Equal(t, p.moth, p.s.Jobs[job].Robot)
+	require.Equal(t, AsksJob, p.s.DamageAsks(p.s.Damages[d]))
+	other := is.RobotFields
+	other.Name, other.Number = "Tin Motth", 9
+	_, bad = p.try(p.as(p.ada), RobotAdd{RobotFields: other})
+	require.Equal(t, CodeTaken, bad.Code, "people may know it by that")
+}
+
 func TestARefusalSaysOnceWhatAJobOwes(t *testing.T) {
 	p := newPit(t)
 	p.open()

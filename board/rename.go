@@ -6,11 +6,15 @@ import (
 )
 
 // Damage, a stop and hands are on a robot by its name, for people. It keeps that while
-// they stand, and nobody else gets it.
+// they stand, and nobody else gets it; a slip in the name is mended with a reason, and what
+// has to be put right goes with it.
 
 // standsOn lists what people know a robot by its name for: a stop, hands, damage that
 // has to be put right, and musts.
-func (s State) standsOn(r Robot) []string {
+func (s State) standsOn(r Robot) []string { return append(s.heldOn(r), s.toMendOn(r)...) }
+
+// heldOn is a stop, and hands.
+func (s State) heldOn(r Robot) []string {
 	var list []string
 	if stop := s.Powers[r.ID].Stop; stop.At != 0 {
 		list = append(list, s.People[stop.By].Name+"'s stop")
@@ -18,6 +22,12 @@ func (s State) standsOn(r Robot) []string {
 	if who, _ := s.stillOn(r); who != "" {
 		list = append(list, "hands on it")
 	}
+	return list
+}
+
+// toMendOn is damage that has to be put right, and musts.
+func (s State) toMendOn(r Robot) []string {
+	var list []string
 	for _, d := range s.damagesOn(r.ID) {
 		if d.Grade.rank() >= G3.rank() && s.DamageAsks(d) != "" {
 			list = append(list, "damage "+itoa(d.Number))
@@ -44,6 +54,15 @@ func (r Robot) renamed(was Robot) Robot {
 	return r
 }
 
+// called is what a robot of another name is called, for the review; "" where nothing stands
+// on it, or it was off the board.
+func (t *turn) called(was, is Robot) string {
+	if Folded(was.Name) == Folded(is.Name) || was.Retired || len(t.s().toMendOn(was)) == 0 {
+		return ""
+	}
+	return "called " + is.Name + ", not " + was.Name
+}
+
 // ruleRenamed lets no robot shed by another name what stands on it, nor another robot
 // take the name that people know that by.
 func ruleRenamed(t *turn) *Refusal {
@@ -53,8 +72,13 @@ func ruleRenamed(t *turn) *Refusal {
 			continue
 		}
 		enteredAgain := was.Retired && !is.Retired
-		if on := t.before.standsOn(was); had && !enteredAgain && len(on) > 0 {
-			return &Refusal{Code: CodeState, Field: "name", Sentence: was.Name + " keeps its name while this stands: " + strings.Join(on, ", ") + ". Change the name when that has ended."}
+		on := t.before.standsOn(was)
+		switch held := t.before.heldOn(was); {
+		case !had || enteredAgain || len(on) == 0:
+		case len(held) > 0:
+			return &Refusal{Code: CodeState, Field: "name", Sentence: was.Name + " keeps its name while this stands: " + strings.Join(held, ", ") + ". Change the name when that has ended."}
+		case len(is.Loosened) <= len(was.Loosened) || checkReason("reason", is.Loosened[len(is.Loosened)-1].Reason) != nil:
+			return badField("reason", "%s keeps its name while this stands: %s. To mend a slip in the name, say in a few words why. It stands in the review, and all of that stays on it.", was.Name, strings.Join(on, ", "))
 		}
 		for _, o := range inOrder(t.s().Robots) {
 			if o.ID == id || o.Retired || !o.wasCalled(is.Name) {

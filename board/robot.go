@@ -322,7 +322,8 @@ func (s State) robotTakenOff(name string) (Robot, bool) {
 type RobotChange struct {
 	Robot RobotID `json:"robot"`
 	RobotFields
-	// Reason says why, where an energy or a lock is taken off, or no second person verifies.
+	// Reason says why, where an energy or a lock is taken off, no second person verifies, or
+	// the name is mended while something has to be put right.
 	Reason string `json:"reason,omitzero"`
 }
 
@@ -336,6 +337,9 @@ func (c RobotChange) do(t *turn) *Refusal {
 	r = r.renamed(was)
 	if less := robotLess(was, r); less != "" {
 		r.Loosened = append(slices.Clip(r.Loosened), t.word(less, c.Reason))
+	}
+	if called := t.called(was, r); called != "" {
+		r.Loosened = append(slices.Clip(r.Loosened), t.word(called, c.Reason))
 	}
 	r.Loosened = t.weakened(r.Loosened, robotWeaker(was, r), robotWeaker(r, was), c.Reason)
 	t.put(r)

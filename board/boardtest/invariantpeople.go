@@ -58,6 +58,19 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
+	{0, "no robot on the board gets another name while it has to be mended, but for a reason, nor with hands on it or stopped", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Robots {
+			is := x.After.Robots[id]
+			if was.Retired || strings.EqualFold(is.Name, was.Name) {
+				continue
+			}
+			why := len(is.Loosened) > len(was.Loosened) && is.Loosened[len(is.Loosened)-1].Reason != ""
+			if x.Before.Powers[id].Stop.At != 0 || anyoneOn(x.Before, id) || !why && toMend(x.Before, id) {
+				return false
+			}
+		}
+		return true
+	}},
 	{0, "a captain stays on the roster", func(_ *Witness, x Step) bool {
 		any := func(s State) bool {
 			for _, who := range s.People {
@@ -170,6 +183,16 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
+}
+
+// toMend tells whether a must that is not closed is for a robot.
+func toMend(s State, robot RobotID) bool {
+	for _, j := range s.Jobs {
+		if j.Robot == robot && j.Triage == Must && (j.State == JobOpen || j.State == JobRunning || j.State == JobHeld || j.State == JobFinished) {
+			return true
+		}
+	}
+	return false
 }
 
 // inUse tells whether a robot has power or anyone's hands on it.

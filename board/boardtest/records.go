@@ -79,8 +79,9 @@ func (w *Walker) robots() Command {
 			r.Lead, r.SecondVerifier = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, ""}).Draw(w.RT, "lead"), rapid.Bool().Draw(w.RT, "second")
 			r.Name = rapid.SampledFrom([]string{r.Name, r.Name, w.name()}).Draw(w.RT, "renamed")
 			r.Class.Limit = rapid.SampledFrom([]float64{2.9, 3, 3.1}).Draw(w.RT, "limit")
+			r.Name = rapid.SampledFrom([]string{r.Name, r.Name, r.Name, w.name()}).Draw(w.RT, "renamed")
 			return evenly(w, "of robot", []Command{
-				RobotChange{Robot: id, RobotFields: r.RobotFields}, RobotWithdraw{Robot: id}, RobotBackIn{Robot: id},
+				RobotChange{Robot: id, RobotFields: r.RobotFields, Reason: rapid.SampledFrom([]string{"", "a slip"}).Draw(w.RT, "why")}, RobotWithdraw{Robot: id}, RobotBackIn{Robot: id},
 			})
 		},
 		func(id RobotID) Command { return RobotRetire{Robot: id} })
