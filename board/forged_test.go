@@ -127,6 +127,15 @@ var forgeries = []forgery{
 		power.FoughtAt = 0
 		return Forged{Put: []Noun{power}}, p.as(p.ben)
 	}},
+	{5, "a test by crew with no authority", (*pit).closedUp, func(p *pit) (Forged, Actor) {
+		return p.tested(nil), p.as(p.person(PersonFields{Name: "Pam", Role: RoleCrew}))
+	}},
+	{4, "a lock in by crew with no authority", func(*pit) {}, func(p *pit) (Forged, Actor) {
+		pam := p.person(PersonFields{Name: "Pam", Role: RoleCrew})
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		sheet.Answers = []Answer{{Line: "lock", Said: SaidDone, By: pam, At: p.now}}
+		return Forged{Put: []Noun{sheet}}, p.as(pam)
+	}},
 	{13, "gone, by crew", func(p *pit) { p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect}) }, func(p *pit) (Forged, Actor) {
 		k := p.s.Packs[p.p2]
 		k.State = PackGone

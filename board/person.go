@@ -376,7 +376,10 @@ func (t *turn) powerAnswered(power Power) *Refusal {
 		return breaks(5, "%s is a minor and drives %s, and nobody has entered that the event lets minors drive. The captain asks the officials and enters it, or chooses another driver.", t.s().People[robot.Driver].Name, robot.Name)
 	}
 	person, ok := t.s().People[who]
-	if !ok || person.Answers() {
+	switch {
+	case ok && person.Answers() && power.State != Ready:
+		return t.mayPower(robot)
+	case !ok || person.Answers():
 		return nil
 	}
 	return breaks(5, "%s is %s and gives no robot power and no signature. %s does it for %s.", person.Name, person.whatIs(), upper(t.s().leadName(robot)), robot.Name)

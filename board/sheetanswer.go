@@ -247,6 +247,12 @@ func authorityFor(list SheetList) bool {
 	return list == ListMakeSafe || list == ListReopen || list == ListFirstIn
 }
 
+// takesAuthority tells whether a line of a list is for people with authority for every
+// energy of the robot.
+func (list SheetList) takesAuthority(l Line) bool {
+	return !list.ofTheEvent() && (authorityFor(list) || list != ListInspect && l.holds())
+}
+
 // holds tells whether a line says that what holds a robot still is in its place: its lock
 // or its link.
 func (l Line) holds() bool {
@@ -269,6 +275,9 @@ func rule4(t *turn) *Refusal {
 		l, _ := is.line(a.Line)
 		if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].AuthorisedFor(t.s().Robots[is.Robot]) {
 			return breaks(4, "Verifying takes authority for every energy of %s.", t.s().Robots[is.Robot].Name)
+		}
+		if is.List.takesAuthority(l) && !a.Standing && !a.Record && a.Said != SaidNo && !t.s().People[a.By].AuthorisedFor(t.s().Robots[is.Robot]) {
+			return breaks(4, "That takes authority for every energy of %s: %s", t.s().Robots[is.Robot].Name, l.Ask)
 		}
 	}
 	for _, path := range t.path {
@@ -305,10 +314,8 @@ func (s State) MayEverAnswer(by Actor, person Person, sheet Sheet, l Line) *Refu
 		return s.maySign(by, person, r)
 	case sheet.List.ofTheEvent():
 		return nil
-	case authorityFor(sheet.List), sheet.List != ListInspect && l.holds():
-		if !person.AuthorisedFor(r) {
-			return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
-		}
+	case sheet.List.takesAuthority(l) && !person.AuthorisedFor(r):
+		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 	}
 	if l.Part == partVerify && r.SecondVerifier && s.isolated(sheet, person.ID) {
 		return breaks(4, "%s wants a second person to verify: not %s, who isolated it. %s", r.Name, person.Name, s.secondFor(r, sheet))

@@ -35,6 +35,20 @@ var powerInvariants = []Invariant{
 			return l.Part != "verify" || a.Said == SaidNo || hasAuthority(x.After.People[a.By], x.After.Robots[sheet.Robot])
 		})
 	}},
+	{4, "that a lock or link is in its place is the word of people with authority for each energy", func(_ *Witness, x Step) bool {
+		lists := []SheetList{ListMakeSafe, ListFirstIn, ListReopen, ListCloseUp, ListReady}
+		return eachAnswer(x, func(sheet Sheet, l Line, a Answer) bool {
+			holds := slices.Contains(l.Covers, SysLock) || slices.Contains(l.Covers, SysLink)
+			return !holds || !slices.Contains(lists, sheet.List) || a.Said == SaidNo || a.Record || hasAuthority(x.After.People[a.By], x.After.Robots[sheet.Robot])
+		})
+	}},
+	{5, "a test, and going live, is the word of someone with authority for each energy, or of event safety", func(_ *Witness, x Step) bool {
+		may := func(p Power) bool {
+			who := x.After.People[x.By.Person]
+			return who.Role == RoleSafety || hasAuthority(who, x.After.Robots[p.Robot])
+		}
+		return eachNew(x, Test, may) && eachNew(x, Live, may)
+	}},
 	{3, "only along the table", func(_ *Witness, x Step) bool {
 		return eachPower(x.Before, func(p Power) bool {
 			to := x.After.Powers[p.Robot].State
