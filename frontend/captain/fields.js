@@ -196,5 +196,6 @@ export const whyMore = { name: "reason", label: "why, where a minor is none any 
 
 /** Why something asks less now: it stands in the review. @type {Field} */
 export const whyLess = {
-  name: "reason", label: "why, where an energy, a lock, a pack or a second person comes off, a name changes, or a robot stands there", type: "text",
+  name: "reason", type: "text",
+  label: "why, where an energy, a lock, a pack or a second person comes off, a name changes, or a robot stands there",
 };

@@ -199,7 +199,10 @@ export class Acts {
       p(null, refusal.sentence),
       refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
       deed && refusal.field === "sure"
-        ? tap({ key: "sure", words: `it is so: ${says}`, act: () => { read(); return this.ask({ ...deed, with: { ...deed.with, sure: true } }); } })
+        ? tap({
+          key: "sure", words: `it is so: ${says}`,
+          act: () => { read(); return this.ask({ ...deed, with: { ...deed.with, sure: true } }); },
+        })
         : null,
       this.#jobButton(refusal.job ?? "", read),
       rule(refusal),

@@ -396,7 +396,10 @@ export type Lock = "lock" | "pin" | "prop-bar" | "strap" | "clamp" | "none";
  */
 export interface RobotChange extends RobotFields {
   robot: Id;
-  /** `reason` says why, where an energy or a lock is taken off, or no second person verifies. */
+  /**
+   * `reason` says why, where an energy or a lock is taken off, no second person verifies,
+   * or the name is mended while something has to be put right.
+   */
   reason?: string;
 }
 

@@ -356,7 +356,8 @@ function notFoughtView(phone, fight) {
     phone.field(key, "it was not fought: why"),
     reason
       ? tap({ words: "it is still to come", act: () => phone.acts.ask({
-        do: "fight.not-fought", with: { fight: fight.id, reason }, seen: sawOf(phone.ctx, `fight/${fight.id}`), says: `fight ${fight.number} is still to come`,
+        do: "fight.not-fought", with: { fight: fight.id, reason }, seen: sawOf(phone.ctx, `fight/${fight.id}`),
+        says: `fight ${fight.number} is still to come`,
       }) })
       : null,
   ];

@@ -95,7 +95,10 @@ function leadView(phone, id, ask, about) {
     }),
     others.length ? h2(null, "it is on another robot") : null,
     div({ class: "choices" }, others.map((r) =>
-      tap({ key: r.id, words: robotName(phone.ctx, r.id), off: !reason, act: () => ask("damage.move", { robot: r.id, reason }, `moved: ${about}`) }))),
+      tap({
+        key: r.id, words: robotName(phone.ctx, r.id), off: !reason,
+        act: () => ask("damage.move", { robot: r.id, reason }, `moved: ${about}`),
+      }))),
   ];
 }
 
