@@ -59,6 +59,9 @@ var peopleInvariants = []Invariant{
 		return true
 	}},
 	{0, "no robot on the board gets another name while it has to be mended, but for a reason, nor with hands on it or stopped", func(_ *Witness, x Step) bool {
+		if restores(x) {
+			return true
+		}
 		for id, was := range x.Before.Robots {
 			is := x.After.Robots[id]
 			if was.Retired || strings.EqualFold(is.Name, was.Name) {
@@ -114,6 +117,9 @@ var peopleInvariants = []Invariant{
 		return eachNew(x, Test, byAdult) && eachNew(x, Live, byAdult) && eachNew(x, Ready, func(p Power) bool { return adult(p.ReadyBy) })
 	}},
 	{5, "nobody is made a signer, or no minor any more, without a reason that stays on them", func(_ *Witness, x Step) bool {
+		if restores(x) {
+			return true
+		}
 		for id, was := range x.Before.People {
 			is := x.After.People[id]
 			more := was.Minor && !is.Minor || is.Signer && !was.Signer
@@ -123,7 +129,7 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
-	{6, "an override is two people's who are here, with reasons", func(_ *Witness, x Step) bool {
+	{6, "an override is two people's who are here, with reasons", func(w *Witness, x Step) bool {
 		for id, notice := range x.After.Notices {
 			_, before := x.Before.Notices[id]
 			if _, stood := w.last.Notices[id]; before || stood && restores(x) {
