@@ -104,7 +104,7 @@ func attacksByWhoMayNot() []attack {
 				return given{by: d.cast.Ben, do: board.DamageMove{Damage: d.theDamage(), Robot: d.otherRobot()}}
 			}, nil,
 			func(d *doors) given {
-				return given{by: d.cast.Ada, do: board.DamageMove{Damage: d.theDamage(), Robot: d.otherRobot()}}
+				return given{by: d.cast.Ada, do: board.DamageMove{Damage: d.theDamage(), Robot: d.otherRobot(), Reason: "seen on the wrong robot"}}
 			}},
 		{"who swapped what can hurt looks at it", 11,
 			func(d *doors) {
@@ -142,7 +142,7 @@ func attacksByWhoMayNot() []attack {
 				return given{by: d.cast.Ada, do: person(d, d.cast.Gus, func(f *board.PersonFields) { f.Signer = true })}
 			}, nil,
 			func(d *doors) given {
-				return given{by: d.cast.Ada, do: person(d, d.cast.Gus, func(f *board.PersonFields) { f.Guest, f.Signer = false, true })}
+				return given{by: d.cast.Ada, do: personFor(d, d.cast.Gus, "an inspector of the event", func(f *board.PersonFields) { f.Guest, f.Signer = false, true })}
 			}},
 		{"one whose name reads as another's", 0, func(*doors) {},
 			func(d *doors) given {
