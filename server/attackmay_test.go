@@ -27,7 +27,7 @@ func attacksByWhoMayNot() []attack {
 	person := func(d *doors, who board.PersonID, change func(f *board.PersonFields)) board.PersonChange {
 		f := d.state().People[who].PersonFields
 		change(&f)
-		return board.PersonChange{Person: who, PersonFields: f}
+		return board.PersonChange{Person: who, PersonFields: f, Reason: "as the event says"}
 	}
 	event := func(d *doors, reason string, change func(f *board.EventFields)) board.EventSet {
 		f := d.state().Event().EventFields
@@ -142,7 +142,7 @@ func attacksByWhoMayNot() []attack {
 				return given{by: d.cast.Ada, do: person(d, d.cast.Gus, func(f *board.PersonFields) { f.Signer = true })}
 			}, nil,
 			func(d *doors) given {
-				return given{by: d.cast.Ada, do: personFor(d, d.cast.Gus, "an inspector of the event", func(f *board.PersonFields) { f.Guest, f.Signer = false, true })}
+				return given{by: d.cast.Ada, do: person(d, d.cast.Gus, func(f *board.PersonFields) { f.Guest, f.Signer = false, true })}
 			}},
 		{"one whose name reads as another's", 0, func(*doors) {},
 			func(d *doors) given {
