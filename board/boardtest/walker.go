@@ -370,7 +370,7 @@ func (w *Walker) renamed() Command {
 		return RobotAdd{RobotFields: f, Reason: "as it is built"}
 	}
 	f.Name = rapid.SampledFrom([]string{"Iron Owl", "Tin Moth", "iron  owl"}).Draw(w.RT, "name")
-	return RobotChange{Robot: w.Moth, RobotFields: f}
+	return RobotChange{Robot: w.Moth, RobotFields: f, Reason: rapid.SampledFrom([]string{"", "a slip"}).Draw(w.RT, "why")}
 }
 
 // When is when a phone says that something was done which it kept for a while: up to an
