@@ -64,6 +64,10 @@ func TestRule14WhoStaysWithAChargeIsTheNewestWord(t *testing.T) {
 	p.ok(p.as(p.nia), PackAttend{Pack: p.p2})
 	require.Equal(t, p.nia, p.s.Packs[p.p2].Attendant)
 	require.False(t, p.s.Packs[p.p2].Unsure)
+	p.now += minute
+	require.Nil(t, p.lateAt(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(4.2), TempC: degrees(22), Charged: true}, 5*minute))
+	require.Equal(t, PackCharging, p.s.Packs[p.p2].State, "full is a word that it is off, and Nia stayed with it after that")
+	require.True(t, p.s.Packs[p.p2].Unsure)
 }
 
 func TestRule14NoWordFromBeforeARestartSaysThatAChargeStillRuns(t *testing.T) {

@@ -90,7 +90,9 @@ func (c PackRead) do(t *turn) *Refusal {
 	if t.when < max(p.UsedAt, p.Reading.At) && !p.suspectBy(c) {
 		return nil // it came late, and says nothing of now
 	}
-	if _, hot := p.HotOnCharge(); p.State == PackCharging && (hot || c.Charged) && !t.answers() && !p.suspectBy(c) {
+	_, hot := p.HotOnCharge()
+	overtaken := c.Charged && t.when < p.AttendAt
+	if p.State == PackCharging && !p.suspectBy(c) && (overtaken || (hot || c.Charged) && !t.answers()) {
 		t.put(p.doubted(t.now))
 		return nil
 	}
