@@ -24,14 +24,6 @@ var namesInvariants = []Invariant{
 			sameBack(x.Before.Robots, x.After.Robots, func(n Robot) (string, bool) { return n.Name, n.Retired }) &&
 			sameBack(x.Before.Places, x.After.Places, func(n Place) (string, bool) { return n.Name, n.Retired })
 	}},
-	{0, "a robot keeps the name that its stop, hands, grave damage and musts are known by", func(_ *Witness, x Step) bool {
-		for id, was := range x.Before.Robots {
-			if is := x.After.Robots[id]; !was.Retired && reads(is.Name) != reads(was.Name) && bears(x.Before, id) {
-				return false
-			}
-		}
-		return true
-	}},
 	{0, "no robot gets a name that such things on another are known by", func(_ *Witness, x Step) bool {
 		for id, is := range x.After.Robots {
 			if was, had := x.Before.Robots[id]; had && reads(was.Name) == reads(is.Name) {
