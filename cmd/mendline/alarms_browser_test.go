@@ -292,7 +292,7 @@ func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
 	s.joins(phone, board.RoleCrew, "Bramwell")
 	s.joins(tilly, board.RoleCrew, "Tilly")
 	// In wide letters the wall has room for the act alone.
-	wall.sees("find the part")
+	wall.sees("choose what to leave off")
 
 	// Not by a minor; not what is about people.
 	tilly.open(s.url + "/#/me/alarms")
@@ -322,7 +322,7 @@ func TestBrowserAnAlarmIsPutAsideByNameForAWhileAndListed(t *testing.T) {
 	phone.types("reason", "the pod is on its way")
 	phone.shot("shelve-phone")
 	phone.press("5 min")
-	wall.seesNot("find the part")
+	wall.seesNot("choose what to leave off")
 	wall.sees("SNOOZED until")
 	wall.sees("Bramwell: Grobblequill")
 	phone.sees("Bramwell: the pod is on its way")

@@ -253,7 +253,7 @@ func TestBrowserDamageWithoutAJobStandsInFivePlacesUntilItIsDecided(t *testing.T
 	wall.shot("damage-wall")
 	require.Eventually(t, func() bool { return ready() < before }, patience, 100*time.Millisecond, "was %d", before)
 	edda.open(s.sheetPage(robot.Name, board.ListReady))
-	edda.sees("damage on it, which your signature has looked at")
+	edda.sees("damage on it, each looked at by itself")
 	edda.sees(says + ": it has no job")
 	edda.hold("sign nettlepip", `document.body.innerText.includes("has no job. Make a job of it")`)
 
