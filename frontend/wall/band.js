@@ -95,11 +95,13 @@ function whoView(ctx, robot, doubt, room) {
   const rows = rowsOf(state + names, (room.width * room.who - EDGE_PX) / (NAME_LETTER * room.em));
   const small = !tight && room.few && rows + 1 > room.lines;
   const more = [saidBy(ctx, robot.id, doubt), placeOf(ctx.board, power?.place)].filter(Boolean);
+  const nearLetters = (room.width * room.who - EDGE_PX) / (NAME_LETTER * NEAR * room.em);
+  while (more.length && rows + NAME_LINES + NEAR * rowsOf(more.join(" · "), nearLetters) > room.lines) more.pop();
   return div({ class: "who" },
     p({ class: nameFits(robot, room) && rows + NAME_LINES <= room.lines ? "name" : "name long" }, `${robot.number} ${robot.name}`),
     p({ class: "state" }, b(null, state), small ? null : names),
     small ? p({ class: "in near" }, names.trim()) : null,
-    tight || rows + NAME_LINES + NEAR > room.lines ? null : p({ class: "near" }, more.map((part, i) => [i ? " · " : "", part])));
+    tight || !more.length ? null : p({ class: "near" }, more.map((part, i) => [i ? " · " : "", part])));
 }
 
 /** Minutes to the call, what is wrong, and the chance. @param {Ctx} ctx @param {Call | undefined} call @param {Room} room */
