@@ -10,9 +10,13 @@ import (
 // what only a look can say. "Failsafe" is another word.
 var goodWords = [][]string{{"safe"}, {"safely"}, {"clear"}, {"cleared"}, {"all", "ok"}, {"all", "okay"}, {"all", "good"}, {"all", "fine"}}
 
-// goodWord finds one of them in what a noun of a kind says, "" for none.
+// goodWord finds one of them in what a noun of a kind says, however it is spelled; "" for
+// none.
 func goodWord(kind Kind, text string) string {
-	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+	words := strings.FieldsFunc(Folded(text), func(r rune) bool { return !unicode.In(r, unicode.L, unicode.M) })
+	if good := spacedOut(words); good != "" {
+		return good
+	}
 	for i := range words {
 		if i == 0 && (kind == KindJob || kind == KindTemplate) && clears(words) {
 			continue
@@ -22,6 +26,23 @@ func goodWord(kind Kind, text string) string {
 			if ends <= len(words) && slices.Equal(words[i:ends], good) && (i == 0 || words[i-1] != "fail") {
 				return strings.Join(good, " ")
 			}
+		}
+	}
+	return ""
+}
+
+// spacedOut finds a good word that is written letter by letter: s a f e.
+func spacedOut(words []string) string {
+	var text strings.Builder
+	for _, word := range words {
+		if len([]rune(word)) > 1 {
+			word = "|"
+		}
+		text.WriteString(word)
+	}
+	for _, good := range goodWords {
+		if strings.Contains(strings.ReplaceAll(text.String(), "failsafe", "|"), strings.Join(good, "")) {
+			return strings.Join(good, " ")
 		}
 	}
 	return ""

@@ -172,7 +172,7 @@ func TestAnotherTimeOfTheEventMakesEveryRobotUnknown(t *testing.T) {
 }
 
 func TestRule23NothingIsWordedAsSafeOrClear(t *testing.T) {
-	for _, text := range []string{"All clear?", "SAFE", "Is it safe now?", "all ok", "All okay?", "clear", "Cleared by the lead?", "everything all good"} {
+	for _, text := range []string{"All clear?", "SAFE", "Is it safe now?", "all ok", "All okay?", "clear", "Cleared by the lead?", "everything all good", "S a f e ?", "s-a-f-e", "is it A.L.L. O.K.", "\uff33\uff21\uff26\uff25", "Is it \uff53\uff41\uff46\uff45?"} {
 		p := newPit(t)
 		lines := closeUp()
 		lines[0].Ask = text
@@ -192,7 +192,7 @@ func TestRule23NothingIsWordedAsSafeOrClear(t *testing.T) {
 		p.refused(p.as(p.ada), StationAdd{StationFields{Name: text, Kind: StationBench, Count: 1}}, 23)
 	}
 	p := newPit(t)
-	for _, text := range []string{"People away?", "Unsafe until looked at", "Failsafe proven?", "Fail-safe proven?", "Clearance 3 mm?"} {
+	for _, text := range []string{"People away?", "Unsafe until looked at", "Failsafe proven?", "Fail-safe proven?", "F a i l s a f e proven?", "Clearance 3 mm?", "Zoë's rack: bolts A, B, C, D and E in?", "Caf\u00e9 table left free?"} {
 		lines := closeUp()
 		lines[0].Ask = text
 		p.ok(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
@@ -206,4 +206,27 @@ func TestRule23NothingIsWordedAsSafeOrClear(t *testing.T) {
 	p.captain(PlaceChange{Place: p.bench, PlaceFields: f})
 	f.Name = "the corner"
 	p.captain(PlaceChange{Place: p.bench, PlaceFields: f})
+}
+
+func TestRule23NoLineHidesItsWordsBehindWhatNobodySees(t *testing.T) {
+	for _, text := range []string{"Sa\u00adfe?", "Sa\u200bfe?", "Bolts\u2060 in?", "Bolts\u2800in?"} {
+		for _, word := range []func(worded *WordedLine){
+			func(worded *WordedLine) { worded.Ask = text }, func(worded *WordedLine) { worded.Touch = text },
+			func(worded *WordedLine) { worded.Say = text }, func(worded *WordedLine) { worded.Not = text },
+		} {
+			p := newPit(t)
+			lines := closeUp()
+			word(&lines[0])
+			bad := p.refused(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines}, 0)
+			require.Equal(t, "lines", bad.Field)
+			sentenceHas(t, bad, "The text holds a character that nobody can see")
+		}
+		p := newPit(t)
+		own := WordedLine{ID: "own-box", Kind: LineChoice, Ask: "Which box?", Say: "THIS", Choices: []string{"ours", text}}
+		sentenceHas(t, p.refused(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: append(closeUp(), own)}, 0), "nobody can see")
+	}
+	p := newPit(t)
+	lines := closeUp()
+	lines[0].Ask = "Bolts in? \U0001f527\ufe0f"
+	p.ok(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
 }

@@ -92,14 +92,22 @@ const brailleBlank = '\u2800'
 // checkReadable refuses a name with a character that nobody sees, which would tell two
 // names apart that look the same, and a name with nothing in it to read.
 func checkReadable(field, name string) *Refusal {
-	runes := []rune(name)
+	if bad := checkSeen(field, "name", name); bad != nil {
+		return bad
+	}
+	if !slices.ContainsFunc([]rune(name), func(r rune) bool { return unicode.In(r, unicode.L, unicode.N, unicode.P, unicode.S) }) {
+		return badField(field, "The name holds nothing that people can read. Type one with letters or numbers.")
+	}
+	return nil
+}
+
+// checkSeen refuses a text with a character that nobody sees, and calls the text by what.
+func checkSeen(field, what, text string) *Refusal {
+	runes := []rune(text)
 	for i, r := range runes {
 		if r == brailleBlank || ignorable(r) && !shapes(r, runes[:i], runes[i+1:]) {
-			return badField(field, "The name holds a character that nobody can see (%U). Delete the name and type it again by hand.", r)
+			return badField(field, "The %s holds a character that nobody can see (%U). Delete the %s and type it again by hand.", what, r, what)
 		}
-	}
-	if !slices.ContainsFunc(runes, func(r rune) bool { return unicode.In(r, unicode.L, unicode.N, unicode.P, unicode.S) }) {
-		return badField(field, "The name holds nothing that people can read. Type one with letters or numbers.")
 	}
 	return nil
 }

@@ -249,7 +249,11 @@ func (worded WordedLine) texts() *Refusal {
 	if worded.Ask != strings.TrimSpace(worded.Ask) {
 		return badField("lines", "The question begins or ends with a space. Take it off.")
 	}
-	return first(checkText("lines", worded.Ask, askMost), checkShort("lines", worded.Touch), checkShort("lines", worded.Say), checkShort("lines", worded.Not))
+	seen := func(text string) *Refusal { return checkSeen("lines", "text", text) }
+	return first(
+		checkText("lines", worded.Ask, askMost), checkShort("lines", worded.Touch), checkShort("lines", worded.Say), checkShort("lines", worded.Not),
+		each([]string{worded.Ask, worded.Touch, worded.Say, worded.Not, worded.Unit}, seen), each(worded.Choices, seen),
+	)
 }
 
 // validWords refuses more than other words for a line of the board's own.
