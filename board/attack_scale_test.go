@@ -125,3 +125,18 @@ func TestWhoKeepsTheLinksOvernightMayBeWhoeverSaysSo(t *testing.T) {
 	_, bad := p.try(p.as(p.ben), c)
 	require.NotNil(t, bad, "somebody keeps them")
 }
+
+func TestRule11TheLaterReadingOfTheScaleStands(t *testing.T) {
+	p := newPit(t)
+	first := p.now + second
+	p.now += 10 * minute
+	p.ok(p.as(p.ben), p.scaleReads(1400, true))
+	bad := p.at(p.as(p.ben), p.scaleReads(1340, false), first)
+	require.NotNil(t, bad)
+	sentenceHas(t, bad, "Tin Moth was weighed again after that: 1400 g.")
+	require.Equal(t, 1400.0, p.s.Fits[p.moth].Weighed.Grams)
+	read := p.now + second
+	p.now += 10 * minute
+	require.Nil(t, p.at(p.as(p.ben), p.scaleReads(1340, false), read), "late, and the latest there is")
+	require.Equal(t, 1340.0, p.s.Fits[p.moth].Weighed.Grams)
+}

@@ -148,6 +148,9 @@ func (c RobotWeigh) do(t *turn) *Refusal {
 	if bad := checkRange("grams", c.Grams, 0.1, gramsMost, "g"); bad != nil {
 		return bad
 	}
+	if last := t.s().Fits[c.Robot].Weighed; t.when < last.At {
+		return refuse(CodeState, "%s was weighed again after that: %s. The later reading stands.", t.s().Robots[c.Robot].Name, grams(last.Grams))
+	}
 	t.weighed(c.Robot, Weighing{Grams: c.Grams, Scale: c.Scale, StepGrams: c.StepGrams, Sure: c.Sure, By: t.by.Person, At: t.when})
 	return nil
 }
@@ -195,10 +198,13 @@ func grams(n float64) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", n), ".0") + " g"
 }
 
-// weighed keeps a reading with the modules and packs that were on. A reading on a
-// sheet names no scale: the last one stands.
+// weighed keeps a reading with the modules and packs that were on, unless a later one is
+// kept. A reading on a sheet names no scale: the last one stands.
 func (t *turn) weighed(robot RobotID, w Weighing) {
 	fit := t.s().Fits[robot]
+	if w.At < fit.Weighed.At {
+		return
+	}
 	fit.Robot = robot
 	if w.Scale == "" && w.StepGrams == 0 {
 		w.Scale, w.StepGrams = fit.Weighed.Scale, fit.Weighed.StepGrams
