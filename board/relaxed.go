@@ -39,8 +39,11 @@ var eventRelaxes = []relaxes[Event]{
 	{"recheckSec", func(_ State, e Event) string {
 		return when(e.RecheckSec > recheckSec, "Gas and capacitors again after %d min, not %d.", (e.RecheckSec+59)/60, recheckSec/60)
 	}},
-	{"spinDownSec", func(_ State, e Event) string {
-		return when(e.SpinDownSec > 0 && e.SpinDownSec < spinDownSec, "A rotor counts as at rest %d s after the power is off, not %d.", e.SpinDownSec, spinDownSec)
+	{"spinDownSec", func(s State, e Event) string {
+		if e.SpinDownSec == 0 {
+			return when(s.spinsUntimed(), "Nobody has entered how long a rotor takes to stop: none is waited for.")
+		}
+		return when(e.SpinDownSec < spinDownSec, "A rotor counts as at rest %d s after the power is off, not %d.", e.SpinDownSec, spinDownSec)
 	}},
 	{"attendantMost", func(_ State, e Event) string {
 		return when(e.AttendantMost > attendedMost, "One person may stay with %d charges at once.", e.AttendantMost)
@@ -159,6 +162,16 @@ func (s State) relaxedForAll() []string {
 		}
 	}
 	return all
+}
+
+// spinsUntimed tells whether a robot has a rotor and no time of its own for it to stop.
+func (s State) spinsUntimed() bool {
+	for _, r := range s.Robots {
+		if !r.Retired && slices.ContainsFunc(r.Energies, func(energy Energy) bool { return energy.Kind == EnergySpin && energy.RestSec == 0 }) {
+			return true
+		}
+	}
+	return false
 }
 
 func said[N any](s State, n N, table []relaxes[N]) []string {

@@ -105,6 +105,8 @@ func TestEverySettingThatAsksForLessPrints(t *testing.T) {
 			event(func(_ *pit, f *EventFields) { f.RecheckSec = 1200 }), event(func(_ *pit, f *EventFields) { f.RecheckSec = 600 })},
 		"A rotor counts as at rest 1 s after the power is off, not 60.": {
 			event(func(_ *pit, f *EventFields) { f.SpinDownSec = 1 }), event(func(_ *pit, f *EventFields) { f.SpinDownSec = 90 })},
+		"Nobody has entered how long a rotor takes to stop: none is waited for.": {
+			event(func(_ *pit, f *EventFields) { f.SpinDownSec = 0 }), event(func(_ *pit, f *EventFields) { f.SpinDownSec = 60 })},
 		"One person may stay with 4 charges at once.": {
 			event(func(_ *pit, f *EventFields) { f.AttendantMost = 4 }), event(func(_ *pit, f *EventFields) { f.AttendantMost = 1 })},
 		"Packs are charged where it is no charging place: bench 1, a bench.": {
@@ -229,4 +231,21 @@ func TestRule23NoLineHidesItsWordsBehindWhatNobodySees(t *testing.T) {
 	lines := closeUp()
 	lines[0].Ask = "Bolts in? \U0001f527\ufe0f"
 	p.ok(p.as(p.ada), WordingSet{List: ListCloseUp, Lines: lines})
+}
+
+func TestNoRotorIsWaitedForOnlyWhereOneTurns(t *testing.T) {
+	const untimed = "Nobody has entered how long a rotor takes to stop: none is waited for."
+	p := newPit(t)
+	f := p.settings()
+	f.SpinDownSec = 0
+	p.captain(EventSet{EventFields: f, Reason: "the event says nothing"})
+	require.Contains(t, p.s.Relaxed(), untimed)
+	r := p.s.Robots[p.moth].RobotFields
+	r.Energies = slices.Clone(r.Energies)
+	r.Energies[2].RestSec = 45
+	p.captain(RobotChange{Robot: p.moth, RobotFields: r})
+	require.NotContains(t, p.s.Relaxed(), untimed, "its own time is waited for")
+	r.Energies = r.Energies[:2]
+	p.captain(RobotChange{Robot: p.moth, RobotFields: r, Reason: "it has no rotor"})
+	require.NotContains(t, p.s.Relaxed(), untimed)
 }
