@@ -61,7 +61,7 @@ func rule5Names(t *turn) *Refusal {
 			continue
 		}
 		is, was := t.s().People[PersonID(id)], t.before.People[PersonID(id)]
-		same := Folded(is.Name) == Folded(was.Name)
+		same := FoldedPerson(is.Name) == FoldedPerson(was.Name)
 		if is.ID == "" || is.Retired || same && !was.Retired {
 			continue
 		}
@@ -72,7 +72,7 @@ func rule5Names(t *turn) *Refusal {
 			return breaks(5, "%s: the name stays while that stands. First off, or read; then the other name.", stands)
 		}
 		for _, other := range inOrder(t.s().People) {
-			if stands := t.s().standsIn(other); other.ID != is.ID && other.Retired && Folded(other.Name) == Folded(is.Name) && stands != "" {
+			if stands := t.s().standsIn(other); other.ID != is.ID && other.Retired && FoldedPerson(other.Name) == FoldedPerson(is.Name) && stands != "" {
 				return breaks(5, "%s, and is off the roster. Enter them again, or choose another name.", stands)
 			}
 		}

@@ -169,10 +169,10 @@ func (c PersonAdd) do(t *turn) *Refusal {
 // notice to read, or else the first by id.
 func (s State) takenOff(name string) (Person, bool) {
 	var found Person
-	folded := Folded(name)
+	folded := FoldedPerson(name)
 	for _, person := range Sorted(s.People, func(person Person) string { return string(person.ID) }) {
 		_, due := s.noticeDue(person.ID)
-		if person.Retired && Folded(person.Name) == folded && (found.ID == "" || due) {
+		if person.Retired && FoldedPerson(person.Name) == folded && (found.ID == "" || due) {
 			found = person
 		}
 	}

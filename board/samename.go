@@ -35,7 +35,7 @@ func (t *turn) names() *Refusal {
 		if others[kind] == nil {
 			others[kind] = t.s().inUse(kind)
 		}
-		if others[kind][among+"/"+Folded(name)] > 1 {
+		if others[kind][among+"/"+folded(kind, name)] > 1 {
 			return nameTaken(name)
 		}
 	}
@@ -57,7 +57,7 @@ func (s State) inUse(k Kind) map[string]int {
 	count := map[string]int{}
 	for _, n := range row.all(s) {
 		if name, among, inUse := n.(named).called(); inUse {
-			count[among+"/"+Folded(name)]++
+			count[among+"/"+folded(k, name)]++
 		}
 	}
 	return count
@@ -84,6 +84,29 @@ func Folded(name string) string {
 		text = norm.NFKD.String(fold.String(text))
 	}
 	return strings.Join(strings.Fields(text), " ")
+}
+
+// FoldedPerson is Folded for what a person is called, without spaces, punctuation and
+// signs: nobody reads those out. A pack's figures are told by theirs.
+func FoldedPerson(name string) string {
+	text := Folded(name)
+	heard := strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) || unicode.IsPunct(r) || r < 0x80 && unicode.IsSymbol(r) {
+			return -1
+		}
+		return r
+	}, text)
+	if heard == "" {
+		return text
+	}
+	return heard
+}
+
+func folded(k Kind, name string) string {
+	if k == KindPerson {
+		return FoldedPerson(name)
+	}
+	return Folded(name)
 }
 
 // brailleBlank shows nothing and is a symbol to Unicode.

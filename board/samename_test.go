@@ -57,10 +57,8 @@ func TestNoNameIsTakenThatLooksLikeAnother(t *testing.T) {
 	}
 	for _, x := range apart {
 		p := newPit(t)
-		p.captain(PersonRetire{Person: p.ben})
-		p.captain(PersonChange{Person: p.ada, PersonFields: PersonFields{Name: "Una", Role: RoleCaptain}})
-		p.person(PersonFields{Name: "Mo " + x[0], Role: RoleCrew})
-		p.person(PersonFields{Name: "Mo " + x[1], Role: RoleCrew})
+		p.captain(PlaceAdd{PlaceFields{Name: "Mo " + x[0], Kind: PlaceBench}})
+		p.captain(PlaceAdd{PlaceFields{Name: "Mo " + x[1], Kind: PlaceBench}})
 	}
 }
 
@@ -204,4 +202,21 @@ func TestWhoWasTakenOffComesBackUnderANameThatLooksTheSame(t *testing.T) {
 	p.refused(p.as(p.ada), PackAdd{fields}, 13)
 	fields.Name = "P9"
 	p.captain(PackAdd{fields})
+}
+
+func TestNoPersonIsAnotherBySpacesOrPunctuation(t *testing.T) {
+	for _, name := range []string{"Bramwell.", "Bram well", "B ramwell", "Bram-well", "\"Bramwell\"", "BRAMWELL!", "Bramwell+"} {
+		p := newPit(t)
+		first := p.person(PersonFields{Name: "Bramwell", Role: RoleCrew})
+		bad := p.refused(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: name, Role: RoleCrew}}, 0)
+		require.Equal(t, CodeTaken, bad.Code, name)
+		p.captain(PersonRetire{Person: first})
+		p.captain(PersonAdd{PersonFields: PersonFields{Name: name, Role: RoleCrew}})
+		require.False(t, p.s.People[first].Retired, "%s: who was taken off comes back", name)
+		require.Equal(t, name, p.s.People[first].Name)
+	}
+	p := newPit(t)
+	for _, name := range []string{"Bramwell", "Bram W.", "Bram V.", "Bramwella", "Zoë O'Dun", "Zoe O'Dun", "Mo 1", "Mo 2"} {
+		p.person(PersonFields{Name: name, Role: RoleCrew})
+	}
 }

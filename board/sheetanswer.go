@@ -304,7 +304,7 @@ func (s State) MayAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal 
 func (s State) MayEverAnswer(by Actor, person Person, sheet Sheet, l Line) *Refusal {
 	r := s.Robots[sheet.Robot]
 	if len(r.Energies) == 0 {
-		return breaks(3, "Nobody has said which energies %s has. Its lead enters them before anyone works on it.", r.Name)
+		return breaks(3, "Nobody has said which energies %s has. The captain enters them before anyone works on it.", r.Name)
 	}
 	if person.Minor || person.Guest {
 		return breaks(4, "%s is %s and answers no safety line. Ask one of the crew.", person.Name, person.whatIs())

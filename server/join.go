@@ -190,13 +190,13 @@ func (s *Server) guesser(r *http.Request) guesser {
 // then it is the first by id, whose PIN the name needs.
 func (s *Server) personCalled(name string) (board.Person, bool) {
 	var found board.Person
-	folded := board.Folded(name)
+	folded := board.FoldedPerson(name)
 	for _, person := range s.desk.View().State.People {
 		switch {
 		case person.Retired:
 		case person.Name == name:
 			return person, true
-		case board.Folded(person.Name) == folded && (found.ID == "" || person.ID < found.ID):
+		case board.FoldedPerson(person.Name) == folded && (found.ID == "" || person.ID < found.ID):
 			found = person
 		}
 	}
