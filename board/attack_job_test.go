@@ -265,3 +265,15 @@ func TestNobodySaysThatTheHandsAreDoneOnAJobTheyNeverWorkedOn(t *testing.T) {
 		})
 	}
 }
+
+func TestAPatchWithNoOtherFixSaysThatTheLeadEntersANewJob(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	d, _ := p.damage(G3)
+	patch := swapBlade(p.blade)
+	patch.Name, patch.Way, patch.Limits = "wrap it", WayPatch, "half speed"
+	job := p.jobWith(p.as(p.ben), Must, patch, d)
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	p.ok(p.as(p.dee), DamageRegrade{Damage: d, Grade: GX})
+	sentenceHas(t, p.refused(p.as(p.ben), JobFinish{Job: job}, 11), "enters a new one, with a swap or a mend.")
+}

@@ -238,6 +238,8 @@ func TestAnEventAsksLessWithAReasonThatStandsInTheReview(t *testing.T) {
 			"Gas and capacitors are looked at again after 20 min, not 15 min."},
 		"gas and capacitors, less than once": {func(f *EventFields) { f.RecheckSec = 300 }, func(f *EventFields) { f.RecheckSec = 0 }, 3,
 			"Gas and capacitors are looked at again after 15 min, not 5 min."},
+		"gas and capacitors, by a second": {func(*EventFields) {}, func(f *EventFields) { f.RecheckSec = 901 }, 3,
+			"Gas and capacitors are looked at again after 15 min 1 s, not 15 min."},
 		"charges for one person": {func(*EventFields) {}, func(f *EventFields) { f.AttendantMost = 3 }, 14, "One person may stay with 3 charges, not 1."},
 		"charges for one person, by way of none": {func(f *EventFields) { f.AttendantMost = 0 }, func(f *EventFields) { f.AttendantMost = 3 }, 14,
 			"One person may stay with 3 charges, not 1."},

@@ -169,6 +169,8 @@ func (j Job) ruleGX(s State) *Refusal {
 		return nil
 	case j.State == JobDeferred || (j.State == JobDropped && j.Started == 0):
 		return breaks(11, "This damage can hurt people: the job is done before the robot fights, and the clock does not overrule that.")
+	case j.Fix().Way == WayPatch && j.State == JobFinished && !slices.ContainsFunc(j.Fixes, func(fix Fix) bool { return fix.Way != WayPatch }):
+		return breaks(11, "This damage can hurt people: no patch. %s drops job %d and enters a new one, with a swap or a mend.", upper(s.leadName(s.Robots[j.Robot])), j.Number).of(j)
 	case j.Fix().Way == WayPatch && j.State != JobDropped:
 		return breaks(11, "This damage can hurt people: no patch. Choose a swap or a mend.")
 	case j.Triage != Must:

@@ -8,7 +8,12 @@ func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 	if !person.signs(r) || !person.Signer && by.Person != person.ID {
 		return refuse(CodeForbidden, "%s is not a signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
 	}
-	if !s.Event().RepairerMaySign && slices.Contains(s.barred(r.ID), person.ID) {
+	hands, since := s.repairHands(r.ID)
+	switch {
+	case s.Event().RepairerMaySign:
+	case !slices.Contains(hands, person.ID) && slices.Contains(s.saidOffSince(r.ID, since), person.ID):
+		return breaks(12, "%s said that a gravely damaged part of %s is off, so another signs. %s", person.Name, r.Name, s.whoSigns(r))
+	case slices.Contains(hands, person.ID):
 		return breaks(12, "%s worked on the last repair of %s, so another signs. %s", person.Name, r.Name, s.whoSigns(r))
 	}
 	return nil
@@ -107,6 +112,24 @@ func (t *turn) withdrawSignature(power Power) {
 // its last fight, and whoever finished it, also where the job was taken up again; and
 // whoever said since that a gravely damaged part is off, which mends it as work would.
 func (s State) barred(robot RobotID) []PersonID {
+	hands, since := s.repairHands(robot)
+	return append(hands, s.saidOffSince(robot, since)...)
+}
+
+// saidOffSince lists who said since a moment that a gravely damaged part is off.
+func (s State) saidOffSince(robot RobotID, m Moment) []PersonID {
+	var said []PersonID
+	for _, d := range Sorted(s.Damages, damageOrder) {
+		if d.Robot == robot && d.Grade.rank() >= G3.rank() && d.Off.At >= m {
+			said = append(said, d.Off.By)
+		}
+	}
+	return said
+}
+
+// repairHands lists who worked on a robot's last repair since its last fight, and when
+// that was finished.
+func (s State) repairHands(robot RobotID) ([]PersonID, Moment) {
 	last := s.foughtAt(robot) + 1
 	var repairs []Job
 	for _, j := range Sorted(s.Jobs, jobOrder) {
@@ -117,22 +140,17 @@ func (s State) barred(robot RobotID) []PersonID {
 	for _, j := range repairs {
 		last = max(last, j.FinishedAt)
 	}
-	var barred []PersonID
+	var hands []PersonID
 	for _, j := range repairs {
 		if j.repairedAt() < last {
 			continue
 		}
-		barred = append(barred, j.FinishedBy)
+		hands = append(hands, j.FinishedBy)
 		for _, st := range j.Stints {
-			barred = append(barred, st.By)
+			hands = append(hands, st.By)
 		}
 	}
-	for _, d := range Sorted(s.Damages, damageOrder) {
-		if d.Robot == robot && d.Grade.rank() >= G3.rank() && d.Off.At >= last {
-			barred = append(barred, d.Off.By)
-		}
-	}
-	return append(barred, s.leftOffSince(robot, last)...)
+	return append(hands, s.leftOffSince(robot, last)...), last
 }
 
 func (j Job) leftOff() bool { return j.State == JobDropped || j.State == JobDeferred }

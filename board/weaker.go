@@ -38,7 +38,7 @@ func eventWeaker(was, is EventFields) []weaker {
 		list = append(list, weaker{3, "spinDownSec", fmt.Sprintf("a rotor counts as at rest after %d s, not %d", is.SpinDownSec, was.SpinDownSec)})
 	}
 	if long, had := (Event{EventFields: is}).Recheck(), (Event{EventFields: was}).Recheck(); long > had {
-		list = append(list, weaker{3, "recheckSec", "gas and capacitors are looked at again after " + long.Long() + ", not " + had.Long()})
+		list = append(list, weaker{3, "recheckSec", "gas and capacitors are looked at again after " + lasts(long) + ", not " + lasts(had)})
 	}
 	if had := max(was.AttendantMost, attendedMost); is.AttendantMost > had {
 		list = append(list, weaker{14, "attendantMost", fmt.Sprintf("one person may stay with %d charges, not %d", is.AttendantMost, had)})
