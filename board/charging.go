@@ -111,20 +111,31 @@ func (s State) powered(ch Channel) *Refusal {
 	return nil
 }
 
-// freeChannel refuses a channel that another pack is on, and any beside one that may vent.
+// freeChannel refuses a channel that another pack is on, and any at the place of one that
+// may vent, or of the charger it is on.
 func (s State) freeChannel(p Pack, ch Channel) *Refusal {
 	for _, o := range inOrder(s.Packs) {
 		switch {
-		case o.ID == p.ID || o.Channel == "" || o.Retired:
-		case o.Channel == ch.ID && !o.State.setAside():
+		case o.ID == p.ID || o.Retired:
+		case o.Channel != "" && o.Channel == ch.ID && !o.State.setAside():
 			return &Refusal{Code: CodeTaken, Field: "channel", Sentence: "Pack " + o.Name + " is on channel " + ch.Name + ". Take it off first, or choose another."}
-		case o.Channel == ch.ID:
+		case o.Channel != "" && o.Channel == ch.ID:
 			return breaks(14, "Pack %s is %s and on channel %s. %s Nothing else goes on it before someone says where pack %s is now.", o.Name, o.State, ch.Name, o.keepOff(), o.Name)
-		case ch.Place != "" && o.Place == ch.Place && o.MayVent():
-			return breaks(14, "Pack %s is %s and on charger %s at %s. %s No charge is begun there before someone says where pack %s is now.", o.Name, o.State, s.Channels[o.Channel].Name, s.Places[o.Place].Name, o.keepOff(), o.Name)
+		case ch.Place != "" && o.MayVent() && (s.packPlace(o) == ch.Place || s.Channels[o.Channel].Place == ch.Place):
+			on := ""
+			if o.Channel != "" {
+				on = " on charger " + s.Channels[o.Channel].Name
+			}
+			return breaks(14, "Pack %s is %s,%s at %s. %s No charge is begun there before someone says where pack %s is now.", o.Name, o.State, on, s.Places[ch.Place].Name, o.keepOff(), o.Name)
 		}
 	}
 	return nil
+}
+
+// keepsChannel tells whether p, which was set aside on a charger, counts as on it still
+// when it is said to be at a place: the charger's own, or any by the word of a guest or a minor.
+func (t *turn) keepsChannel(p Pack, to PlaceID) bool {
+	return p.State.setAside() && p.Channel != "" && (!t.answers() || to == t.s().Channels[p.Channel].Place)
 }
 
 // PackOff takes a pack off its charger. It is unread until somebody reads it:

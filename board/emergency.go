@@ -11,9 +11,11 @@ import (
 type Emergency struct {
 	ID EmergencyID `json:"id"`
 	V  Rev         `json:"v"`
-	// Robot and Place say where, as far as anyone said.
+	// Robot and Place say where, as far as anyone said; Stood where the robot stood when
+	// it was raised, if nobody named a place.
 	Robot RobotID  `json:"robot,omitzero"`
 	Place PlaceID  `json:"place,omitzero"`
+	Stood PlaceID  `json:"stood,omitzero"`
 	What  string   `json:"what,omitzero"`
 	By    PersonID `json:"by,omitzero"`
 	At    Moment   `json:"at"`
@@ -50,10 +52,13 @@ func (c EmergencyRaise) do(t *turn) *Refusal {
 	}
 	if power, robot, bad := t.power(c.Robot); bad == nil {
 		emergency.Robot = robot.ID
+		if emergency.Place == "" {
+			emergency.Stood = power.Place
+		}
 		t.becomeUnknown(power, "an emergency was raised", true)
 	}
 	t.put(emergency)
-	place := cmp.Or(emergency.Place, t.s().Powers[emergency.Robot].Place)
+	place := cmp.Or(emergency.Place, emergency.Stood)
 	for _, robot := range t.s().standAt(place) {
 		if place != "" && robot.ID != emergency.Robot {
 			t.doubt(t.s().Powers[robot.ID], "an emergency was raised at "+t.s().Places[place].Name)
@@ -62,13 +67,16 @@ func (c EmergencyRaise) do(t *turn) *Refusal {
 	return nil
 }
 
-// emergencyAt finds an emergency that stands at a place: there by its own word, or at
-// the robot it is about where it names no place. One that names neither is warned of
+// emergencyAt finds an emergency that stands at a place: there by its own word, or, where
+// it names none, where the robot it is about stood when it was raised and stands now. One that names neither is warned of
 // everywhere and bars nothing.
 func (s State) emergencyAt(place PlaceID) (Emergency, bool) {
 	for _, emergency := range Sorted(s.Emergencies, func(emergency Emergency) string { return string(emergency.ID) }) {
-		at := cmp.Or(emergency.Place, s.Powers[emergency.Robot].Place)
-		if emergency.EndedAt == 0 && at != "" && at == place {
+		at := place == emergency.Place
+		if emergency.Place == "" {
+			at = place == emergency.Stood || place == s.Powers[emergency.Robot].Place
+		}
+		if emergency.EndedAt == 0 && place != "" && at {
 			return emergency, true
 		}
 	}

@@ -279,6 +279,10 @@ func (c PackMove) do(t *turn) *Refusal {
 		p.Found = c.Found || t.late()
 		return t.packIn(p, c.Robot)
 	}
+	if p.Place == c.Place && t.keepsChannel(p, c.Place) {
+		return refuse(CodeNothingToDo, "Pack %s is %s and at %s by the board already, on charger %s. That frees nothing: say where it is once it lies elsewhere.",
+			p.Name, p.State, t.s().Places[p.Place].Name, t.s().Channels[p.Channel].Name)
+	}
 	t.packOut(p, c.Place)
 	return nil
 }
@@ -292,7 +296,10 @@ func (t *turn) packOut(p Pack, to PlaceID) {
 		}
 		p.Since = t.when
 	}
-	p.Robot, p.Place, p.Channel = "", to, ""
+	if !t.keepsChannel(p, to) {
+		p.Channel = ""
+	}
+	p.Robot, p.Place = "", to
 	p.CameBack, p.Unread, p.Powered, p.Found = false, false, false, false
 	t.put(p)
 }
@@ -357,7 +364,10 @@ func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
 	case before != robot || p.State != PackInRobot:
 		p.State, p.Since = PackInRobot, t.when
 	}
-	p.Robot, p.Place, p.Channel, p.ChosenFor = robot, "", "", ""
+	if !t.keepsChannel(p, "") {
+		p.Channel = ""
+	}
+	p.Robot, p.Place, p.ChosenFor = robot, "", ""
 	t.put(p)
 	return nil
 }

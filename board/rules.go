@@ -105,7 +105,7 @@ var rulebook = []rule{
 			"Whoever stays with it says so on their own phone, or with their PIN, and works, or stays with another charge, only where the captain has said that the charge is in sight; seen at a robot elsewhere, they are asked who takes over. " +
 			"Once its circuit went off or on, or someone says that it is off who may not, it may run, and is asked about, until someone says that they stay with it or that it is off. What comes late counts from when it was seen, and changes no later charge. " +
 			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, no limit goes below what it is charged at, and the place stays what it is and on the list. " +
-			"One that is set aside on a charger is there until someone says where it is: until then its channel takes no other, and where it may vent its place none.",
+			"One that is set aside on a charger is there until a member of the team says that it lies elsewhere: until then its channel takes no other. Where one lies that may vent, no charge is begun.",
 		After: ours,
 	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},
 	{Rule{Number: 15,
@@ -132,7 +132,7 @@ var rulebook = []rule{
 	}, asks(rule19)},
 	{Rule{Number: 20,
 		Says: "No test, no signature, no going live and no charge before the captain has entered, for this event, how robots are switched on and off, how long a weapon spins down, where packs are charged, and who to reach in an emergency. " +
-			"While an emergency stands at a place, no charge is begun there and no robot is tested or declared live; nor is a robot that one is about; every robot that stands there is unknown; and the place keeps its name and its kind.",
+			"While an emergency stands at a place, by its own word or because the robot that it is about stood there then or stands there now, no charge is begun there and no robot is tested or declared live; nor is a robot that one is about; every robot that stands there is unknown; and the place keeps its name and its kind.",
 		After: ours,
 	}, asks(rule20, rule20Places, (*turn).chargeInEmergency, (*turn).powerInEmergency)},
 	{Rule{Number: 21,

@@ -342,11 +342,8 @@ var packsInvariants = []Invariant{
 				continue
 			}
 			for _, emergency := range x.After.Emergencies {
-				at := emergency.Place
-				if at == "" {
-					at = x.After.Powers[emergency.Robot].Place
-				}
-				if emergency.EndedAt == 0 && at == p.Place && at != "" {
+				at := p.Place != "" && (p.Place == emergency.Place || p.Place == emergency.Stood || emergency.Place == "" && p.Place == x.After.Powers[emergency.Robot].Place)
+				if emergency.EndedAt == 0 && at {
 					return false
 				}
 			}

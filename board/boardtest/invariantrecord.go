@@ -177,11 +177,8 @@ var recordInvariants = []Invariant{
 	{20, "no robot gets power where an emergency stands, or with one about it", func(_ *Witness, x Step) bool {
 		quiet := func(p Power) bool {
 			for _, emergency := range x.After.Emergencies {
-				at := emergency.Place
-				if at == "" {
-					at = x.After.Powers[emergency.Robot].Place
-				}
-				if emergency.EndedAt == 0 && (emergency.Robot == p.Robot || at == p.Place) {
+				at := p.Place != "" && (p.Place == emergency.Place || p.Place == emergency.Stood || emergency.Place == "" && p.Place == x.After.Powers[emergency.Robot].Place)
+				if emergency.EndedAt == 0 && (emergency.Robot == p.Robot || at) {
 					return false
 				}
 			}

@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -147,7 +148,7 @@ func emergencyWords(s board.State, emergency board.Emergency) string {
 	if r, ok := s.Robots[emergency.Robot]; ok {
 		words += " at " + r.Name
 	}
-	if place, ok := s.Places[emergency.Place]; ok {
+	if place, ok := s.Places[cmp.Or(emergency.Place, emergency.Stood)]; ok {
 		words += ", " + place.Name
 	}
 	if who, ok := s.People[emergency.By]; ok {

@@ -2050,9 +2050,13 @@ export interface Notice extends Override {
 export interface Emergency {
   id: Id;
   v: number;
-  /** `robot` and `place` say where, as far as anyone said. */
+  /**
+   * `robot` and `place` say where, as far as anyone said; `stood` where the robot stood
+   * when it was raised, if nobody named a place.
+   */
   robot?: Id;
   place?: Id;
+  stood?: Id;
   what?: string;
   by?: Id;
   at: Time;
