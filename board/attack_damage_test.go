@@ -244,7 +244,7 @@ func TestDamageOnTheWrongRobotMovesWithItsPhotoAndHit(t *testing.T) {
 	require.Equal(t, []PhotoID{photo}, is.Photos)
 	require.Equal(t, theirs, is.Fight)
 	require.Equal(t, 2, is.Hit)
-	require.Equal(t, Loosened{What: "it is on Wasp, not on Tin Moth", Reason: why, By: p.ada, At: p.now}, is.Loosened[0])
+	require.Equal(t, Loosened{What: "it is on Wasp, not on Tin Moth", Reason: why, By: p.ada, At: p.now, Hurt: p.moth}, is.Loosened[0])
 	require.Equal(t, AsksJob, p.s.DamageAsks(is), "it is as open there")
 }
 

@@ -143,7 +143,8 @@ func TestADamageThatCanHurtWithoutAJobKeepsTheRobotFromBeingSigned(t *testing.T)
 	bad = p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 11)
 	sentenceHas(t, bad, "blade")
 	p.ok(p.as(p.dee), DamageRegrade{Damage: hurt, Grade: G1, Reason: "a scratch"})
-	p.answer(p.as(p.dee), ListReady)
+	p.refused(p.as(p.dee), p.said(ListReady, "sign", SaidDone), 12)
+	p.answer(p.as(p.nia), ListReady)
 	require.Equal(t, Ready, p.state())
 }
 

@@ -185,14 +185,17 @@ func rule19(t *turn) *Refusal {
 		guards := g.Guards(t.asked)
 		if len(guards) > 0 && t.when < t.now-guardFresh {
 			return &Refusal{Code: CodeTooLate, Rule: 19, Now: guards[0],
-				Sentence: "This was given a while before the board could hear of it, and it gives power or a guard back. Look again, and repeat it if it still holds."}
+				Sentence: "This was given a while before the board could hear of it, and it gives power or a guard back, or asks less. Look again, and repeat it if it still holds."}
 		}
 		for _, key := range guards {
 			if _, saw := t.ask.Seen[key]; !saw {
 				return &Refusal{Code: CodeStale, Rule: 19, Field: "seen", Now: key,
-					Sentence: "This gives power or a guard back, so it must say what it saw on the board. Look again and repeat."}
+					Sentence: "This gives power or a guard back, or asks less, so it must say what it saw on the board. Look again and repeat."}
 			}
 		}
+	}
+	if l, ok := t.command.(onlyLocks); ok && l.locks() {
+		return nil
 	}
 	for _, key := range sortedKeys(t.ask.Seen) {
 		n, ok := t.asked.Get(key)
@@ -211,6 +214,17 @@ func rule19(t *turn) *Refusal {
 // guarded is a command that releases a guard: it must carry the revision of each
 // noun that Guards names.
 type guarded interface{ Guards(State) []Key }
+
+// onlyLocks is a command that is heard whatever its sender saw: it gives nothing back.
+type onlyLocks interface{ locks() bool }
+
+func (c EmergencyRaise) locks() bool { return true }
+func (c RobotStop) locks() bool      { return true }
+func (c RobotDoubt) locks() bool     { return true }
+func (c HandsOn) locks() bool        { return true }
+func (c DamageReport) locks() bool   { return true }
+func (c PackSet) locks() bool        { return c.State == PackSuspect }
+func (c SheetAnswer) locks() bool    { return c.Said == SaidNo }
 
 // valid asks of the nouns that the command put. It comes before what follows by
 // itself: a job that is held because its robot left work must never stand in the

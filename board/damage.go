@@ -199,6 +199,8 @@ type DamageMove struct {
 	Reason string `json:"reason"`
 }
 
+func (c DamageMove) Guards(State) []Key { return []Key{KeyOf(KindDamage, c.Damage)} }
+
 func (c DamageMove) do(t *turn) *Refusal {
 	d, ok := t.s().Damages[c.Damage]
 	if !ok {
@@ -229,9 +231,10 @@ func (c DamageMove) do(t *turn) *Refusal {
 	if d.Fight == "" {
 		d.Hit = 0
 	}
+	d = t.talkedDown(d, "it is on "+robot.Name+", not on "+from.Name, c.Reason)
 	d.Robot, d.OnPart, d.OnJoint = robot.ID, "", ""
 	d.Acceptor, d.AcceptedAt, d.Off, d.Looked = "", 0, PartOff{}, Reinspection{}
-	t.put(t.loosened(d, "it is on "+robot.Name+", not on "+from.Name, c.Reason))
+	t.put(d)
 	return nil
 }
 

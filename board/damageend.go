@@ -29,6 +29,8 @@ type DamageAccept struct {
 	Person PersonID `json:"person,omitzero"`
 }
 
+func (c DamageAccept) Guards(State) []Key { return []Key{KeyOf(KindDamage, c.Damage)} }
+
 func (c DamageAccept) do(t *turn) *Refusal {
 	d, ok := t.s().Damages[c.Damage]
 	if !ok {
@@ -126,13 +128,24 @@ type DamageRegrade struct {
 	Reason string   `json:"reason,omitzero"`
 }
 
+// Guards names the damage where less is made of it than it was: a worse word that came
+// between is read first.
+func (c DamageRegrade) Guards(s State) []Key {
+	if d := s.Damages[c.Damage]; c.less(d) || c.Drop && !d.Dropped {
+		return []Key{d.Key()}
+	}
+	return nil
+}
+
+func (c DamageRegrade) less(d Damage) bool { return c.Grade.rank() < d.Grade.rank() }
+
 func (c DamageRegrade) do(t *turn) *Refusal {
 	d, ok := t.s().Damages[c.Damage]
 	if !ok {
 		return missing("damage", "damage")
 	}
 	what := ""
-	less, more := c.Grade.rank() < d.Grade.rank(), c.Grade.rank() > d.Grade.rank()
+	less, more := c.less(d), c.Grade.rank() > d.Grade.rank()
 	switch {
 	case c.Drop && !d.Dropped:
 		what = "it is dropped"
@@ -146,7 +159,7 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 		if checkReason("reason", c.Reason) != nil {
 			return &Refusal{Code: CodeSafety, Rule: 11, Field: "reason", Sentence: "Say in a few words why: " + what + ". It stands in the review."}
 		}
-		d = t.loosened(d, what, c.Reason)
+		d = t.talkedDown(d, what, c.Reason)
 	}
 	if c.Grade != d.Grade {
 		d.GradedAt, d.Acceptor, d.AcceptedAt, d.Looked = t.now, "", 0, Reinspection{}

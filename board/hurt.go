@@ -39,15 +39,21 @@ func (s State) everFor(d Damage) []Job {
 }
 
 // mended tells whether a closed job has put a damage right, by work that went on after
-// the damage was reported or last graded up. What can hurt people takes a swap or a mend
-// under lockout.
+// the damage was reported or last graded up. A check puts nothing grave right, and what
+// can hurt people takes a swap or a mend under lockout.
 func (s State) mended(d Damage) bool {
 	return slices.ContainsFunc(s.jobsFor(d), func(j Job) bool {
 		return j.State == JobClosed && slices.ContainsFunc(j.Stints, func(st Stint) bool {
 			fix := s.fixOf(j, st)
-			return st.To > d.RaisedAt && (d.Grade != GX || fix.mends())
+			looked := fix.Way == WayCheck && d.Grade.rank() >= G3.rank()
+			return st.To > d.RaisedAt && !looked && (d.Grade != GX || fix.mends())
 		})
 	})
+}
+
+// onlyChecked tells whether all jobs of a damage were checks.
+func (s State) onlyChecked(d Damage) bool {
+	return !slices.ContainsFunc(s.jobsFor(d), func(j Job) bool { return j.Fix().Way != WayCheck })
 }
 
 // accepted tells whether someone answers by name for a damage that is left as it is.
@@ -238,6 +244,9 @@ func (s State) hurts(r Robot) *Refusal {
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && len(s.jobsFor(d)) == 0:
 			return breaks(11, "Damage %d, %s, is graded %s and has no job. Make a job of it, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.leadName(r))
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && !s.mended(d) && !s.leftByName(d) && !s.jobsToDo(d):
+			if s.onlyChecked(d) {
+				return breaks(11, "Damage %d, %s, is graded %s, and a check puts nothing right. Make a job of it, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.leadName(r))
+			}
 			return breaks(11, "Damage %d, %s, was graded %s at %s, after the work on it. Reopen its job or make another, or %s grades it down with a reason.", d.Number, d.Part, d.Grade, s.Clock(d.RaisedAt), s.leadName(r)).of(s.jobsFor(d)[0])
 		case d.Grade.rank() >= G3.rank() && d.Grade != GX && !s.off(d) && !s.mended(d) && !s.leftByName(d):
 			return breaks(11, "Damage %d, %s, is graded %s and its job is not done. Do it, or %s leaves it off by name.", d.Number, d.Part, d.Grade, s.answersFor(r)).of(s.jobsFor(d)[0])
@@ -386,6 +395,15 @@ func ruleDamage(t *turn) *Refusal {
 // loosened enters who makes less of a damage, and why.
 func (t *turn) loosened(d Damage, what, reason string) Damage {
 	d.Loosened = append(slices.Clip(d.Loosened), Loosened{What: what, Reason: strings.TrimSpace(reason), By: t.by.Person, At: t.now})
+	return d
+}
+
+// talkedDown notes on whose word a damage is less grave, or on another robot.
+func (t *turn) talkedDown(d Damage, what, reason string) Damage {
+	d = t.loosened(d, what, reason)
+	if d.Grade == GX && !d.Dropped {
+		d.Loosened[len(d.Loosened)-1].Hurt = d.Robot
+	}
 	return d
 }
 

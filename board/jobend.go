@@ -127,6 +127,8 @@ type JobDrop struct {
 	Reason string `json:"reason,omitzero"`
 }
 
+func (c JobDrop) Guards(s State) []Key { return s.Jobs[c.Job].mustBeSeen() }
+
 func (c JobDrop) do(t *turn) *Refusal {
 	return t.end(c.Job, JobDropped, func(j Job) (Job, *Refusal) {
 		if robot := t.s().Robots[j.Robot]; !t.overrules(robot) {
@@ -143,6 +145,16 @@ type JobDefer struct {
 	Job      JobID    `json:"job"`
 	Acceptor PersonID `json:"acceptor"`
 	Reason   string   `json:"reason"`
+}
+
+func (c JobDefer) Guards(s State) []Key { return s.Jobs[c.Job].mustBeSeen() }
+
+// mustBeSeen names a job that has to be done, or was begun, to whoever lets it be.
+func (j Job) mustBeSeen() []Key {
+	if j.Triage == Must || len(j.Stints) > 0 {
+		return []Key{j.Key()}
+	}
+	return nil
 }
 
 func (c JobDefer) do(t *turn) *Refusal {

@@ -15,6 +15,8 @@ type Loosened struct {
 	// Setting is the setting that was made weaker, Until when it was put back.
 	Setting string `json:"setting,omitzero"`
 	Until   Moment `json:"until,omitzero"`
+	// Hurt is the robot that had damage which could hurt people, and by this word has none.
+	Hurt RobotID `json:"hurt,omitzero"`
 }
 
 // bare tells whether a fix puts hands on the robot and asks for no lockout.

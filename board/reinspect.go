@@ -14,6 +14,8 @@ type JobReinspect struct {
 	Person PersonID `json:"person,omitzero"`
 }
 
+func (c JobReinspect) Guards(State) []Key { return []Key{KeyOf(KindJob, c.Job)} }
+
 func (c JobReinspect) do(t *turn) *Refusal {
 	j, bad := t.job(c.Job)
 	if bad != nil {

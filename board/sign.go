@@ -110,10 +110,25 @@ func (t *turn) withdrawSignature(power Power) {
 
 // barred lists who may not sign a robot: everyone who worked on its last repair since
 // its last fight, and whoever finished it, also where the job was taken up again; and
-// whoever said since that a gravely damaged part is off, which mends it as work would.
+// whoever said since that a gravely damaged part is off, which mends it as work would, or
+// that damage which could hurt people is less than that or not on it.
 func (s State) barred(robot RobotID) []PersonID {
 	hands, since := s.repairHands(robot)
-	return append(hands, s.saidOffSince(robot, since)...)
+	return slices.Concat(hands, s.saidOffSince(robot, since), s.talkedAway(robot))
+}
+
+// talkedAway lists who said since a robot's last fight that damage which could hurt people
+// is less than that, or not on it.
+func (s State) talkedAway(robot RobotID) []PersonID {
+	var said []PersonID
+	for _, d := range Sorted(s.Damages, damageOrder) {
+		for _, l := range d.Loosened {
+			if l.Hurt == robot && l.At > s.foughtAt(robot) {
+				said = append(said, l.By)
+			}
+		}
+	}
+	return said
 }
 
 // saidOffSince lists who said since a moment that a gravely damaged part is off.

@@ -1497,6 +1497,8 @@ export interface Loosened {
   /** `setting` is the setting that was made weaker, `until` when it was put back. */
   setting?: string;
   until?: Time;
+  /** `hurt` is the robot that had damage which could hurt people, and by this word has none. */
+  hurt?: Id;
 }
 
 /** Person is someone in the pit. The PIN is kept apart and is never a noun. */

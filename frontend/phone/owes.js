@@ -4,6 +4,7 @@
 import { b, div, hold, p, tap } from "../core/tags.js";
 import { nameOf } from "../core/words.js";
 import { firstPin } from "../core/firstpin.js";
+import { sawOf } from "../core/screen.js";
 import { PIN_FIGURES, pinDone, pinPad } from "./hands.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
@@ -36,7 +37,9 @@ function leadsOn(phone, job, owed, cls) {
   if (owed.looks?.includes(phone.me)) {
     return hold({
       class: cls, robot: `job ${job.number}`, words: "I LOOKED AGAIN",
-      act: () => phone.acts.ask({ do: "job.reinspect", with: { job: job.id }, says: `looked at ${job.number} again` }),
+      act: () => phone.acts.ask({
+        do: "job.reinspect", with: { job: job.id }, seen: sawOf(phone.ctx, `job/${job.id}`), says: `looked at ${job.number} again`,
+      }),
     });
   }
   return owed.looks?.length ? to(`#/me/look-again/${job.id}`, "someone looks at it here") : null;
@@ -56,7 +59,7 @@ function lookAgainPage(phone) {
   const act = async () => (!first || await firstPin(phone.acts, person, pin)) && pinDone(
     phone,
     await phone.acts.ask({
-      do: "job.reinspect", with: { job: job.id, person }, pins: [{ person, pin }],
+      do: "job.reinspect", with: { job: job.id, person }, seen: sawOf(phone.ctx, `job/${job.id}`), pins: [{ person, pin }],
       says: `${nameOf(phone.board, person)} looked at ${job.number} again`,
     }),
     `#/me/job/${job.id}`,
