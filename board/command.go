@@ -143,6 +143,12 @@ func Apply(s State, c Command, ask Ask, by Actor, now Moment) (Change, *Refusal)
 // Refuses says why the board would refuse a command, given now by someone who sees it as it
 // is; nil where it would take it.
 func (s State) Refuses(c Command, by Actor, now Moment) *Refusal {
+	_, bad := Apply(s, c, s.Shown(c), by, now)
+	return bad
+}
+
+// Shown is what a command says that its sender saw who sees the state as it is.
+func (s State) Shown(c Command) Ask {
 	ask := Ask{Seen: map[Key]Rev{}}
 	if g, ok := c.(guarded); ok {
 		for _, key := range g.Guards(s) {
@@ -151,8 +157,7 @@ func (s State) Refuses(c Command, by Actor, now Moment) *Refusal {
 			}
 		}
 	}
-	_, bad := Apply(s, c, ask, by, now)
-	return bad
+	return ask
 }
 
 // take does the command and what follows from it, and asks the rules.

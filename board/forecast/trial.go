@@ -112,7 +112,7 @@ func (c *schedule) followed() board.State {
 // with is a board after a remedy.
 func (c *schedule) with(s board.State, r remedy) (board.State, bool) {
 	for k, command := range r.do {
-		var ask board.Ask
+		ask := s.Shown(command)
 		ask.ID[15] = byte(k + 1)
 		change, refusal := board.Apply(s, command, ask, board.Actor{Role: board.RoleCaptain}, c.at)
 		if refusal != nil {
