@@ -127,3 +127,45 @@ func TestBeforeASignatureIsLostTheBoardAsksOnce(t *testing.T) {
 		})
 	}
 }
+
+func TestRule21AFightThatIsOnOrOverStaysWithItsRobotUntilItWasNotFought(t *testing.T) {
+	for name, say := range map[string]Command{
+		"on":   FightNow{Arena: "north", Number: 7, Sure: true},
+		"done": nil,
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			wasp := p.s.Robots[p.moth].RobotFields
+			wasp.Name, wasp.Number = "Clay Wasp", 9
+			other := RobotID(p.madeKind(KindRobot, p.captain(RobotAdd{RobotFields: wasp})))
+			f := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+			change := FightChange{Fight: f, FightFields: FightFields{Robot: other, Arena: "north", Number: 7}}
+			p.captain(change)
+			change.Robot = p.moth
+			p.captain(change) // to come, it may be either's
+			if say == nil {
+				say = FightEnd{Fight: f, Result: Lost}
+			}
+			p.ok(p.as(p.ben), say)
+			for _, to := range []func(c *FightChange){
+				func(c *FightChange) { c.Robot = other },
+				func(c *FightChange) { c.Arena = "south" },
+				func(c *FightChange) { c.Number = 8 },
+			} {
+				moved := change
+				to(&moved)
+				_, bad := p.try(p.as(p.ada), moved)
+				require.NotNil(t, bad)
+				require.Equal(t, CodeState, bad.Code)
+				sentenceHas(t, bad, "not fought")
+			}
+			change.Opponent = "Brass Newt"
+			p.captain(change)
+			p.ok(p.as(p.ada), FightNotFought{Fight: f, Reason: "it was the other robot's"})
+			change.Robot = other
+			p.captain(change)
+			require.Equal(t, other, p.s.Fights[f].Robot)
+			require.Zero(t, p.s.Powers[other].FoughtAt)
+		})
+	}
+}

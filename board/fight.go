@@ -178,7 +178,8 @@ func (c FightAdd) name() string {
 	return c.Arena + " " + itoa(c.Number) + " " + string(c.Robot) + " " + string(c.If)
 }
 
-// FightChange replaces what is said of a fight.
+// FightChange replaces what is said of a fight. Whose it is, and its place in the running
+// order, change only while it is still to come: what was fought stays with who fought it.
 type FightChange struct {
 	Fight FightID `json:"fight"`
 	FightFields
@@ -189,9 +190,22 @@ func (c FightChange) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
+	if other := c.Robot != f.Robot || c.Arena != f.Arena || c.Number != f.Number; other && f.State != FightPlanned {
+		return t.s().keepsRobot(f)
+	}
 	f.FightFields = c.FightFields
 	t.put(f)
 	return nil
+}
+
+// keepsRobot says how a fight that is not to come any more gets another robot or place.
+func (s State) keepsRobot(f Fight) *Refusal {
+	if f.State == FightDropped {
+		return refuse(CodeState, "That fight is dropped: only a fight to come gets another robot, arena or number. Add it again.")
+	}
+	robot := s.Robots[f.Robot]
+	return refuse(CodeState, "That fight is %s: only a fight to come gets another robot, arena or number. If it was not %s's, %s first says that it was not fought, with a reason.",
+		f.State, robot.Name, s.answersFor(robot))
 }
 
 // FightMove puts a fight at another place in the running order.
