@@ -19,6 +19,9 @@ func TestARobotShedsNothingByAnotherName(t *testing.T) {
 		"a stop":       {func(p *pit) { p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "a noise"}) }, "Dee's stop"},
 		"hands":        {func(p *pit) { p.ok(p.as(p.gus), HandsOn{Robot: p.moth}) }, "hands on it"},
 		"a must":       {func(p *pit) { p.job() }, "job 1"},
+		"a signature":  {func(p *pit) { p.open(); p.ready() }, "it is signed ready"},
+		"power":        {func(p *pit) { p.open(); p.ready(); p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena}) }, "it is live"},
+		"a test":       {func(p *pit) { p.closedUp(); p.tests() }, "it is in a test"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)

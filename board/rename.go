@@ -9,11 +9,11 @@ import (
 // they stand, and nobody else gets it; a slip in the name is mended with a reason, and what
 // has to be put right goes with it.
 
-// standsOn lists what people know a robot by its name for: a stop, hands, damage that
-// has to be put right, and musts.
+// standsOn lists what people know a robot by its name for: a stop, hands, a signature or
+// power, damage that has to be put right, and musts.
 func (s State) standsOn(r Robot) []string { return append(s.heldOn(r), s.toMendOn(r)...) }
 
-// heldOn is a stop, and hands.
+// heldOn is a stop, hands, and a signature or power.
 func (s State) heldOn(r Robot) []string {
 	var list []string
 	if stop := s.Powers[r.ID].Stop; stop.At != 0 {
@@ -21,6 +21,14 @@ func (s State) heldOn(r Robot) []string {
 	}
 	if who, _ := s.stillOn(r); who != "" {
 		list = append(list, "hands on it")
+	}
+	switch s.Powers[r.ID].State {
+	case Live:
+		list = append(list, "it is live")
+	case Test:
+		list = append(list, "it is in a test")
+	case Ready:
+		list = append(list, "it is signed ready")
 	}
 	return list
 }
