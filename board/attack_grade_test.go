@@ -161,3 +161,36 @@ func TestRule12ASignatureGoesWithItsSignerUntilTheRobotHasGone(t *testing.T) {
 		})
 	}
 }
+
+func TestRule12ALeadsSignatureGoesWithTheLead(t *testing.T) {
+	led := func(p *pit, by PersonID) Command { return p.with(func(f *RobotFields) { f.Lead = by }) }
+	for name, c := range map[string]struct {
+		signs  func(p *pit) PersonID
+		change func(p *pit)
+		is     PowerState
+	}{
+		"another leads": {func(p *pit) PersonID { return p.ben }, func(p *pit) { p.captain(led(p, p.dee)) }, Unknown},
+		"nobody leads":  {func(p *pit) PersonID { return p.ben }, func(p *pit) { p.captain(led(p, "")) }, Unknown},
+		"another leads when it has gone live": {func(p *pit) PersonID { return p.ben }, func(p *pit) {
+			p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+			p.captain(led(p, p.dee))
+		}, Live},
+		"another leads, and a signer signed": {func(p *pit) PersonID { return p.dee }, func(p *pit) { p.captain(led(p, p.dee)) }, Ready},
+		"the same leads, who has a new driver": {func(p *pit) PersonID { return p.ben }, func(p *pit) {
+			p.captain(p.with(func(f *RobotFields) { f.Driver = p.nia }))
+		}, Ready},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.captain(led(p, p.ben))
+			p.toSign()
+			_, bad := p.sign(c.signs(p))
+			require.Nil(t, bad)
+			c.change(p)
+			require.Equal(t, c.is, p.state())
+			if c.is == Unknown {
+				require.Contains(t, p.power().Why, "signed by Ben")
+			}
+		})
+	}
+}

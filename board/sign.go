@@ -91,7 +91,7 @@ func (t *turn) withdrawSignature(power Power) {
 	switch bad := t.s().fitToFight(r); {
 	case bad != nil:
 		t.becomeUnknown(power, "signed ready, and then: "+bad.Sentence, false)
-	case !signer.signs(r) && t.before.People[signer.ID].signs(r):
+	case !signer.signs(r) && t.before.People[signer.ID].signs(t.before.Robots[r.ID]):
 		t.becomeUnknown(power, "signed by "+signer.Name+", who was taken off those who sign before it fought", false)
 	case power.FailsafeOwed && !t.s().MayOweFailsafe() && t.before.MayOweFailsafe():
 		t.becomeUnknown(power, "signed with its failsafe owed to the officials, and the event takes that no more", false)
