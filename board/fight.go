@@ -178,8 +178,7 @@ func (c FightAdd) name() string {
 	return c.Arena + " " + itoa(c.Number) + " " + string(c.Robot) + " " + string(c.If)
 }
 
-// FightChange replaces what is said of a fight. Whose it is, and its place in the running
-// order, change only while it is still to come: what was fought stays with who fought it.
+// FightChange replaces what is said of a fight.
 type FightChange struct {
 	Fight FightID `json:"fight"`
 	FightFields
