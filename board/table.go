@@ -34,6 +34,16 @@ var (
 	boardOnly  = []Role{RoleSystem}
 )
 
+// OnlyRaises tells whether a command only stops, locks or calls for help: done once more
+// than was meant it costs time, left out it may cost a hand.
+func OnlyRaises(c Command) bool {
+	switch c.(type) {
+	case EmergencyRaise, HandsOn, RobotStop, RobotDoubt:
+		return true
+	}
+	return false
+}
+
 // table lists every command, in the order in which Commands prints them.
 var table = []row{
 	command[EventSet]("event.set", "set what the organisers say of the day", captain),

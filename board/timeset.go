@@ -41,7 +41,13 @@ func (s State) TimeOf() Clock { return s.clock[clockID] }
 // command is done at the time it sets. After it nothing that was declared counts.
 type TimeSet struct {
 	BySec int `json:"bySec"`
+	// Sure says that the captain has looked at the date again.
+	Sure bool `json:"sure,omitzero"`
 }
+
+// timeSetAskedSec is the most by which the time is moved without being asked
+// again: our decision.
+const timeSetAskedSec = 24 * 3600
 
 // timeSetMostSec is the most by which the time is moved: a laptop whose clock has lost
 // its battery begins decades ago.
@@ -59,6 +65,10 @@ func (c TimeSet) do(t *turn) *Refusal {
 	}
 	if bad := checkRange("bySec", c.BySec, -timeSetMostSec, timeSetMostSec, "seconds"); bad != nil {
 		return bad
+	}
+	if long := max(c.by(), -c.by()); long > timeSetAskedSec*second && !c.Sure {
+		return &Refusal{Code: CodeUnlikely, Field: "sure",
+			Sentence: "This moves the board's time by " + long.Long() + ", to " + (t.now + Moment(t.s().Event().OffsetMin)*minute).Time().Format("2 January 2006, 15:04") + ". Look at the date again: is that today?"}
 	}
 	if bad := (BoardStart{Why: "the board's time was set"}).do(t); bad != nil {
 		return bad
@@ -146,6 +156,7 @@ func redate(v reflect.Value, by Moment) (moved reflect.Value, any bool) {
 // Moves says what a command that sets the time would move, as whoever gives it at now
 // would see it.
 func (c TimeSet) Moves(s State, by Actor, now Moment) ([]string, *Refusal) {
+	c.Sure = true
 	change, bad := Apply(s, c, Ask{}, by, now)
 	if bad != nil {
 		return nil, bad

@@ -12,7 +12,7 @@ import (
 // setTime gives the captain's command, and has the pit's time go with it.
 func (p *pit) setTime(by time.Duration) Change {
 	p.t.Helper()
-	ch := p.ok(p.as(p.ada), TimeSet{BySec: int(by / time.Second)})
+	ch := p.ok(p.as(p.ada), TimeSet{BySec: int(by / time.Second), Sure: true})
 	p.now = ch.Done.At
 	return ch
 }
@@ -105,6 +105,24 @@ func TestTheTimeIsSetByTheCaptainWithinReason(t *testing.T) {
 	p.refusedAs(p.as(p.ada), TimeSet{BySec: 61 * 366 * 24 * 3600}, CodeBadField)
 	p.refusedAs(p.as(p.ada), TimeSet{BySec: -9_000_000_000_000_000_000}, CodeBadField)
 	p.ok(p.as(p.ada), TimeSet{BySec: 1})
+}
+
+func TestATimeMoreThanADayAwayIsAskedAboutOnce(t *testing.T) {
+	const day = 24 * 3600
+	for _, by := range []int{day, -day} {
+		p := newPit(t)
+		p.ok(p.as(p.ada), TimeSet{BySec: by})
+	}
+	for _, by := range []int{day + 1, -day - 1, 30 * day} {
+		p := newPit(t)
+		_, bad := p.try(p.as(p.ada), TimeSet{BySec: by})
+		require.NotNil(t, bad)
+		require.Equal(t, []string{string(CodeUnlikely), "sure"}, []string{string(bad.Code), bad.Field})
+		p.ok(p.as(p.ada), TimeSet{BySec: by, Sure: true})
+	}
+	p := newPit(t)
+	_, bad := p.try(p.as(p.ada), TimeSet{BySec: 30 * day})
+	require.Equal(t, "This moves the board's time by 30 days, to 8 June 2026, 09:00. Look at the date again: is that today?", bad.Sentence)
 }
 
 func TestWhatWasDoneBeforeTheTimeWasSetBackIsNotTakenBack(t *testing.T) {

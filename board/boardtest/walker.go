@@ -282,7 +282,7 @@ func (w *Walker) power() Command {
 		RobotTestEnd{Robot: w.Moth}, RobotLive{Robot: w.Moth, Place: w.Arena}, RobotPlace{Robot: w.Moth, Place: w.Bench},
 		RobotStop{Robot: w.Moth, Why: "a crack"}, RobotGoOn{Robot: w.Moth}, RobotGoOn{Robot: w.Moth}, RobotLoadIn{Robot: w.Moth}, RobotList{Robot: w.Moth, List: ListPackUp},
 		RobotPlace{Robot: w.Moth, Place: w.Arena, Sure: rapid.Bool().Draw(w.RT, "sure")}, RobotPlace{Robot: w.Moth, Place: w.Corner}, RobotPlace{Robot: w.aRobot(), Place: w.Box}, BoardStart{Why: "restart"}, BoardRestore{Why: "restored", Held: []string{"Pack P1 was suspect."}}, BoardTick{},
-		TimeSet{BySec: rapid.SampledFrom([]int{-100_000, -1200, -1, 1, 1200, 100_000}).Draw(w.RT, "time set by")},
+		TimeSet{BySec: rapid.SampledFrom([]int{-100_000, -1200, -1, 1, 1200, 100_000}).Draw(w.RT, "time set by"), Sure: true},
 	})
 }
 

@@ -12,6 +12,8 @@ export class BoardTime {
   asked = null;
   trouble = "";
   picked = "";
+  /** The board has asked whether that is the right day: sent once more, it counts. */
+  again = false;
 
   /** @param {Captain} captain */
   constructor(captain) {
@@ -23,6 +25,7 @@ export class BoardTime {
     const answer = await fetch(`/api/clock${to ? `?to=${encodeURIComponent(to)}` : ""}`).catch(() => null);
     const said = await answer?.json().catch(() => null);
     this.asked = answer?.ok ? said : null;
+    this.again = false;
     this.trouble = this.asked ? "" : (said?.refusal?.sentence ?? "The board did not answer. Try again when it is back.");
     if (this.asked?.bySec === 0) this.drop("The board has that time already.");
     this.captain.redraw();
@@ -31,6 +34,7 @@ export class BoardTime {
   /** @param {string} says */
   drop(says) {
     this.asked = null;
+    this.again = false;
     this.trouble = says;
     this.captain.redraw();
   }
@@ -39,8 +43,13 @@ export class BoardTime {
   async set({ bySec }) {
     const { acts, board } = this.captain;
     const seen = { "clock/clock": board.get("clock/clock")?.v ?? 0 };
-    const answer = await acts.ask({ do: "time.set", with: { bySec }, seen, says: "the board’s time is set" });
-    if (!answer.refusal) this.drop("");
+    const says = "the board’s time is set";
+    const answer = await acts.ask({ do: "time.set", with: { bySec, sure: this.again || undefined }, seen, says, quiet: true });
+    this.again = answer.refusal?.field === "sure";
+    if (!answer.refusal) return this.drop("");
+    this.trouble = this.again ? answer.refusal.sentence : "";
+    if (!this.again) acts.refuse(says, answer.refusal);
+    this.captain.redraw();
   }
 
   view() {
@@ -76,7 +85,7 @@ export class BoardTime {
   movesView(asked) {
     return [
       ul({ key: "moves", class: "moves" }, asked.moves.map((says) => li({ key: says }, says))),
-      tap({ key: "set", restMs: REST_MS, words: "SET THE TIME", act: () => this.set(asked) }),
+      tap({ key: this.again ? "sure" : "set", restMs: REST_MS, words: this.again ? "YES, SET THE TIME" : "SET THE TIME", act: () => this.set(asked) }),
       tap({ key: "not", words: "cancel", act: () => this.drop("") }),
     ];
   }

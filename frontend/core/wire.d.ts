@@ -1409,7 +1409,11 @@ export interface AlarmShelve {
  * stays as it is. What people entered by the event's own clock stays where it is. The
  * command is done at the time it sets. After it nothing that was declared counts.
  */
-export interface TimeSet { bySec: number }
+export interface TimeSet {
+  bySec: number;
+  /** `sure` says that the captain has looked at the date again. */
+  sure?: boolean;
+}
 
 /**
  * LearnSet switches the team's own times on or off for one kind of work. The board corrects

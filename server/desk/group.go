@@ -121,13 +121,20 @@ func (d *Desk) known(q *request) (Answer, bool) {
 		}
 		return Answer{Rev: board.Rev(done.Rev)}, true
 	}
-	if d.store.TooOld(q.ID) || q.ID.Moment() < d.clock.now().Add(-store.KeepIDs) {
+	if !board.OnlyRaises(q.command) && d.store.TooOld(q.ID, agesBy(d.state, d.clock.now()).Time()) {
 		return Answer{Refusal: tooLate()}, true
 	}
 	if d.broken {
 		return Answer{Refusal: d.refuseReadOnly()}, true
 	}
 	return Answer{}, false
+}
+
+// agesBy is the moment by which command ids grow old at now: the board's time, or what it
+// would be had no captain set it, whichever is earlier. Phones date them by one or the
+// other, and a time set too far ahead must not make all of them old.
+func agesBy(s board.State, now board.Moment) board.Moment {
+	return min(now, now-board.Moment(s.TimeOf().ShiftSec)*1000)
 }
 
 // setTime moves the board's time for what comes after. Only a command that sets it is
@@ -160,8 +167,9 @@ func (d *Desk) apply(s board.State, q *request, now board.Moment) (c board.Chang
 
 // add encodes a change, once for disk and for all sockets.
 func (g *group) add(q *request, c board.Change) {
+	g.state, g.at = g.state.With(c), c.Done.At
 	e := store.Entry{
-		Rev: uint64(c.Rev), At: c.Done.At.Time(), Actor: actorOf(q.Actor), Body: q.body, Ahead: g.ahead,
+		Rev: uint64(c.Rev), At: agesBy(g.state, g.at).Time(), Actor: actorOf(q.Actor), Body: q.body, Ahead: g.ahead,
 		Secrets: q.Secrets, Sessions: q.Sessions,
 	}
 	if !q.own {
@@ -187,7 +195,6 @@ func (g *group) add(q *request, c board.Change) {
 	}).Data
 	p := frame(Patch{Rev: c.Rev, At: c.Done.At, By: c.Done.By, Do: c.Done.Do, Put: put, Del: c.Del})
 
-	g.state, g.at = g.state.With(c), c.Done.At
 	g.changes = append(g.changes, c)
 	g.entries = append(g.entries, e)
 	g.patches = append(g.patches, patch{rev: c.Rev, json: p.Data})

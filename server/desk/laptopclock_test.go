@@ -195,7 +195,7 @@ func TestOneCommandOnADayAheadClockFreezesNothingOnceTheCaptainHasSetTheTime(t *
 		require.Equal(t, board.MomentOf(time.Now()), p.d.Laptop())
 		steady := p.d.Steady()
 
-		set := p.ok(p.asAda(), board.TimeSet{BySec: -26 * 3600})
+		set := p.ok(p.asAda(), board.TimeSet{BySec: -26 * 3600, Sure: true})
 		require.Equal(t, "time.set", p.line(set.Rev).Do)
 		require.Equal(t, board.MomentOf(time.Now()), p.line(set.Rev).At)
 		require.Equal(t, board.MomentOf(time.Now()), p.d.Now())

@@ -16,7 +16,7 @@ type KV struct {
 // Entry is the effect of one command: one revision.
 type Entry struct {
 	Rev    uint64        // one more than the entry before
-	At     time.Time     // the desk's moment; ids are forgotten by it
+	At     time.Time     // by it ids are forgotten
 	Ahead  time.Duration // of the laptop's clock, see SetAhead
 	ID     [16]byte      // command id, UUIDv7; zero for a command that nobody can resend
 	Actor  string        // who sent it
@@ -43,7 +43,8 @@ func (s *Store) Commit(group []Entry) error {
 	if len(group) == 0 {
 		return nil
 	}
-	var expired [][16]byte
+	var gone [][16]byte
+	var expired [16]byte
 	err := s.update(func(w *writer) error {
 		for i := range group {
 			if want := s.rev + uint64(i) + 1; group[i].Rev != want {
@@ -54,7 +55,7 @@ func (s *Store) Commit(group []Entry) error {
 			}
 		}
 		var err error
-		expired, err = s.ids.expire(w, group)
+		gone, expired, err = s.ids.expire(w, group)
 		return err
 	})
 	if err == nil {
@@ -64,7 +65,7 @@ func (s *Store) Commit(group []Entry) error {
 		return fmt.Errorf("commit: %w", err)
 	}
 	s.rev += uint64(len(group))
-	s.ids.adopt(group, expired)
+	s.ids.adopt(group, gone, expired)
 	return nil
 }
 

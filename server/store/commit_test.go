@@ -54,12 +54,33 @@ func TestIDsAreForgottenAfterAWeek(t *testing.T) {
 		_, second := s.Done(entry(2).ID)
 		require.False(t, first)
 		require.True(t, second, "exactly a week old")
-		require.True(t, s.TooOld(entry(1).ID))
-		require.True(t, s.TooOld(idAt(noon, 0)), "nobody can say whether this was done")
-		require.False(t, s.TooOld(entry(2).ID))
+		require.True(t, s.TooOld(entry(1).ID, atLimit))
+		require.True(t, s.TooOld(idAt(noon, 0), atLimit), "nobody can say whether this was done")
+		require.False(t, s.TooOld(entry(2).ID, atLimit))
 		require.NoError(t, s.Close())
 		s = opened(t, path, Options{})
 	}
+}
+
+func TestWhatWasForgottenOnATimeThatWasSetBackMakesNothingOld(t *testing.T) {
+	const month = 30 * 24 * time.Hour
+	path := temporary(t)
+	s := opened(t, path, Options{})
+	at := func(rev uint64, now, dated time.Time) Entry {
+		e := entry(rev)
+		e.At, e.ID = now, idAt(dated, rev)
+		e.Line = line(e)
+		return e
+	}
+	commit(t, s, at(1, noon.Add(month), noon.Add(month)), at(2, noon.Add(2*month), noon.Add(2*month)))
+	for range 2 {
+		require.True(t, s.TooOld(idAt(noon.Add(month), 0), noon.Add(2*month)))
+		require.False(t, s.TooOld(idAt(noon, 0), noon), "the time was set back")
+		require.NoError(t, s.Close())
+		s = opened(t, path, Options{})
+	}
+	commit(t, s, at(3, noon.Add(2*month), noon)) // what only raises is taken however old
+	require.True(t, s.TooOld(idAt(noon.Add(month), 0), noon.Add(2*month)), "what is forgotten stays so")
 }
 
 func TestOnlySoManyIDsAreKeptTheOldestGoFirst(t *testing.T) {
@@ -67,10 +88,10 @@ func TestOnlySoManyIDsAreKeptTheOldestGoFirst(t *testing.T) {
 	s := opened(t, path, Options{})
 	s.ids.max = 10
 	commit(t, s, entries(1, 10)...)
-	require.False(t, s.TooOld(entry(1).ID))
+	require.False(t, s.TooOld(entry(1).ID, noon.Add(time.Hour)))
 	commit(t, s, entries(11, 3)...)
-	require.True(t, s.TooOld(entry(3).ID))
-	require.False(t, s.TooOld(entry(4).ID))
+	require.True(t, s.TooOld(entry(3).ID, noon.Add(time.Hour)))
+	require.False(t, s.TooOld(entry(4).ID, noon.Add(time.Hour)))
 	require.NoError(t, s.Close())
 	s = opened(t, path, Options{})
 	require.Len(t, s.ids.done, 10)

@@ -36,12 +36,12 @@ func (s *Store) Done(id [16]byte) (Done, bool) {
 	return d, ok
 }
 
-// TooOld reports whether id is as old as one already forgotten, so that
-// nobody can say whether it was done.
-func (s *Store) TooOld(id [16]byte) bool {
+// TooOld reports whether at now, see Entry.At, id is as old as one already forgotten, so
+// that nobody can say whether it was done.
+func (s *Store) TooOld(id [16]byte, now time.Time) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return bytes.Compare(id[:], s.ids.expired[:]) <= 0
+	return idTime(id[:]).Before(now.Add(-KeepIDs)) || s.ids.holds(now) && bytes.Compare(id[:], s.ids.expired[:]) <= 0
 }
 
 // ids mirrors the bucket of command ids, as committed.
@@ -50,6 +50,10 @@ type ids struct {
 	done    map[[16]byte]Done
 	expired [16]byte // the newest one forgotten
 }
+
+// holds tells whether the newest id forgotten says what is old at now. One dated later
+// is from before the time was set back.
+func (m *ids) holds(now time.Time) bool { return !idTime(m.expired[:]).After(now) }
 
 func (m *ids) read(tx *bolt.Tx) error {
 	copy(m.expired[:], tx.Bucket(bucketMeta).Get(metaExpired))
@@ -66,16 +70,16 @@ func (m *ids) read(tx *bolt.Tx) error {
 }
 
 // expire deletes ids that are too old at the group's end or too many, oldest
-// first, and remembers the last of them.
-func (m *ids) expire(w *writer, group []Entry) ([][16]byte, error) {
-	oldest := group[len(group)-1].At.Add(-KeepIDs)
+// first, and remembers the newest of all that were forgotten.
+func (m *ids) expire(w *writer, group []Entry) (gone [][16]byte, last [16]byte, err error) {
+	now := group[len(group)-1].At
+	oldest := now.Add(-KeepIDs)
 	spare := len(m.done) - m.max
 	for i := range group {
 		if group[i].ID != [16]byte{} {
 			spare++
 		}
 	}
-	var gone [][16]byte
 	c := w.tx.Bucket(bucketIDs).Cursor()
 	for k, _ := c.First(); k != nil && len(gone) < len(group)+expireExtra; k, _ = c.Next() {
 		if len(gone) >= spare && !idTime(k).Before(oldest) {
@@ -84,27 +88,30 @@ func (m *ids) expire(w *writer, group []Entry) ([][16]byte, error) {
 		gone = append(gone, [16]byte(k))
 	}
 	if len(gone) == 0 {
-		return nil, nil
+		return nil, m.expired, nil
 	}
 	for _, id := range gone {
 		if err := w.del(bucketIDs, id[:]); err != nil {
-			return nil, fmt.Errorf("forget id: %w", err)
+			return nil, last, fmt.Errorf("forget id: %w", err)
 		}
 	}
-	last := gone[len(gone)-1]
-	return gone, w.putMeta(metaExpired, last[:])
+	last = gone[len(gone)-1]
+	if m.holds(now) && bytes.Compare(last[:], m.expired[:]) < 0 {
+		last = m.expired
+	}
+	return gone, last, w.putMeta(metaExpired, last[:])
 }
 
-func (m *ids) adopt(group []Entry, expired [][16]byte) {
+func (m *ids) adopt(group []Entry, gone [][16]byte, expired [16]byte) {
 	for i := range group {
 		if e := &group[i]; e.ID != [16]byte{} {
 			m.done[e.ID] = Done{Rev: e.Rev, Actor: e.Actor, Body: e.Body, Answer: e.Answer}
 		}
 	}
-	for _, id := range expired {
+	for _, id := range gone {
 		delete(m.done, id)
-		m.expired = id
 	}
+	m.expired = expired
 }
 
 // idTime is the moment in a UUIDv7: 48 bits of Unix milliseconds (RFC 9562,

@@ -397,7 +397,7 @@ export const doWorkTake = {"work":"work"};
 export const doAlarmShelve = {"alarm":"1abf1c5a-ec33-5397-b454-c65d9b391150","minutes":3,"reason":"reason","nextCall":"2026-05-09T14:02:31.500Z"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["time.set"]} */
-export const doTimeSet = {"bySec":3};
+export const doTimeSet = {"bySec":3,"sure":true};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["learn.set"]} */
 export const doLearnSet = {"kind":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","on":true};
