@@ -66,8 +66,10 @@ type Override struct {
 	Owner  string        `json:"owner"`
 	By     string        `json:"by"`
 	Second string        `json:"second"`
-	Reason string        `json:"reason"`
-	At     board.Moment  `json:"at"`
+	// On is whose device the second's PIN was set on, where that was another's.
+	On     string       `json:"on,omitzero"`
+	Reason string       `json:"reason"`
+	At     board.Moment `json:"at"`
 	// Taken is when the owner acknowledged it.
 	Taken board.Moment `json:"taken,omitzero"`
 }
@@ -129,7 +131,8 @@ type Loosened struct {
 // Marked is an answer that is marked on the record: a weight that the board asked about
 // and that was said again, a robot closed up with nobody else there to be told, a
 // signature on another's device. Without a List it is a weight from beside the sheets;
-// without a Robot, a person's PIN that was forgotten, or set on the captain's device.
+// without a Robot, a person's PIN that was forgotten, or set on the captain's device, or
+// someone who was entered as one with authority or is no guest any more.
 type Marked struct {
 	Robot board.RobotID   `json:"robot,omitzero"`
 	Name  string          `json:"name"`

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"mendline/board"
 )
@@ -32,6 +33,7 @@ type walk struct {
 	tags    map[board.TagID]board.Tag
 	acted   map[board.PersonID]board.Moment
 	notices map[board.NoticeID]board.Notice
+	people  map[board.PersonID]board.Person
 	left    []Tag
 	late    []Late
 	marked  []Marked
@@ -41,7 +43,8 @@ func newWalk(alarmsAt func(board.State, board.Moment) []Alarm) *walk {
 	return &walk{
 		alarms: newAlarmCount(alarmsAt), turnOf: map[board.RobotID]int{}, back: map[board.RobotID]bool{}, powers: map[board.RobotID]board.Power{},
 		tags: map[board.TagID]board.Tag{}, acted: map[board.PersonID]board.Moment{}, notices: map[board.NoticeID]board.Notice{},
-		turns: []Turnaround{}, relaxed: []Relaxed{}, left: []Tag{}, late: []Late{}, marked: []Marked{},
+		people: map[board.PersonID]board.Person{},
+		turns:  []Turnaround{}, relaxed: []Relaxed{}, left: []Tag{}, late: []Late{}, marked: []Marked{},
 	}
 }
 
@@ -119,6 +122,7 @@ func (w *walk) saw(n board.Noun, l board.JournalLine) {
 		w.notices[n.ID] = n
 	case board.Person:
 		w.pin(n, l)
+		w.grown(n, l)
 	case board.Fit:
 		if r := n.Weighed; l.Do == "robot.weigh" && r.Sure {
 			w.marked = append(w.marked, Marked{Robot: n.Robot, Ask: "what the scale reads", What: saidAgain(r.Grams), By: string(r.By), At: r.At})
@@ -206,6 +210,33 @@ func (w *walk) pin(is board.Person, l board.JournalLine) {
 	w.marked = append(w.marked, marked)
 }
 
+// grown notes who was entered as one with authority, or is no guest any more. What takes
+// a reason stands with it among what was made to ask less.
+func (w *walk) grown(is board.Person, l board.JournalLine) {
+	was, had := w.people[is.ID]
+	w.people[is.ID] = is
+	if l.Do != "person.add" && l.Do != "person.change" {
+		return
+	}
+	var what []string
+	switch {
+	case is.Role == was.Role:
+	case is.Role == board.RoleCaptain && l.By != "":
+		what = append(what, "a captain now")
+	case is.Role == board.RoleSafety:
+		what = append(what, "event safety now")
+	}
+	if is.Signer && !had {
+		what = append(what, "a signer now")
+	}
+	if was.Guest && !is.Guest {
+		what = append(what, "no guest any more")
+	}
+	if len(what) > 0 {
+		w.marked = append(w.marked, Marked{Name: is.Name, Ask: "what they may do", What: strings.Join(what, " and "), By: string(l.By), At: l.At})
+	}
+}
+
 // marks says what is marked of an answer, "" for nothing.
 func marks(l board.Line, a board.Answer) string {
 	switch {
@@ -288,7 +319,7 @@ func (w *walk) overrides() []Override {
 	for _, notice := range w.notices {
 		list = append(list, Override{
 			Robot: notice.Robot, Name: w.state.Robots[notice.Robot].Name, Owner: w.name(notice.Person), By: w.name(notice.By), Second: w.name(notice.Second),
-			Reason: notice.Reason, At: notice.At, Taken: notice.Taken,
+			On: w.name(w.state.People[notice.Second].ClaimedOn), Reason: notice.Reason, At: notice.At, Taken: notice.Taken,
 		})
 	}
 	slices.SortFunc(list, func(a, b Override) int {

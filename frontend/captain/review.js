@@ -78,7 +78,7 @@ export class DayReview {
         "at 300 words a minute, the upper end of what most adults read (Brysbaert 2019)"),
       this.list("overrides", r.overrides.map((o) => [
         b(null, `${o.owner}, ${o.name}`),
-        ` ${hour(o.at)} by ${o.by} and ${o.second}: ${o.reason}. ` +
+        ` ${hour(o.at)} by ${o.by} and ${o.second}${o.on ? `, with a PIN set on one device with ${o.on}` : ""}: ${o.reason}. ` +
           `${o.taken ? `${o.owner} read it ${hour(o.taken)}` : `${o.owner} has not read it`}`])),
       this.list("relaxed settings", r.relaxed.map((x) => [b(null, x.text), ` from ${hour(x.from)} ${x.to ? `to ${hour(x.to)}` : "on"}`])),
       this.list("alarms by person", r.alarms.people.map((o) => [
@@ -99,7 +99,7 @@ export class DayReview {
         ` ${hour(l.at)}${l.until ? ` to ${hour(l.until)}` : ""} by ${l.by}: ${l.what}. Why: ${l.reason}`])),
       this.list("answers that are marked", r.marked.map((m) => [
         b(null, `${m.name}${m.list ? `, ${listWords[m.list].toLowerCase()}` : ""}`), 
-        ` ${hour(m.at)} by ${m.by}: ${m.what}${m.on ? ` with ${m.on}` : ""}. ${m.ask}`])),
+        ` ${hour(m.at)}${m.by ? ` by ${m.by}` : ""}: ${m.what}${m.on ? ` with ${m.on}` : ""}. ${m.ask}`])),
       this.list("work that no verified lockout covered", r.uncovered.map((u) => [
         b(null, `${u.number} ${u.job}, ${u.name}`),
         ` from ${hour(u.at)}: ${minutes(u.sec)}; ` +

@@ -85,7 +85,10 @@ export class BoardTime {
   movesView(asked) {
     return [
       ul({ key: "moves", class: "moves" }, asked.moves.map((says) => li({ key: says }, says))),
-      tap({ key: this.again ? "sure" : "set", restMs: REST_MS, words: this.again ? "YES, SET THE TIME" : "SET THE TIME", act: () => this.set(asked) }),
+      tap({
+        key: this.again ? "sure" : "set", restMs: REST_MS, words: this.again ? "YES, SET THE TIME" : "SET THE TIME",
+        act: () => this.set(asked),
+      }),
       tap({ key: "not", words: "cancel", act: () => this.drop("") }),
     ];
   }

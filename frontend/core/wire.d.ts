@@ -3439,6 +3439,8 @@ export interface ReviewOverride {
   owner: string;
   by: string;
   second: string;
+  /** `on` is whose device the second's PIN was set on, where that was another's. */
+  on?: string;
   reason: string;
   at: Time;
   /** `taken` is when the owner acknowledged it. */
@@ -3563,7 +3565,8 @@ export interface ReviewLoosened {
  * ReviewMarked is an answer that is marked on the record: a weight that the board asked
  * about and that was said again, a robot closed up with nobody else there to be told, a
  * signature on another's device. Without a `list` it is a weight from beside the sheets;
- * without a `robot`, a person's PIN that was forgotten, or set on the captain's device.
+ * without a `robot`, a person's PIN that was forgotten, or set on the captain's device, or
+ * someone who was entered as one with authority or is no guest any more.
  */
 export interface ReviewMarked {
   robot?: Id;

@@ -72,7 +72,11 @@ func (p *Printer) fast(r review.Review) table {
 func (p *Printer) overridden(r review.Review) table {
 	t := table{Title: "Overrides", Columns: []string{"robot", "whose", "by", "second", "at", "reason", "owner read it"}}
 	for _, o := range r.Overrides {
-		t.Rows = append(t.Rows, []string{o.Name, o.Owner, o.By, o.Second, p.hour(o.At), o.Reason, p.orNot(o.Taken)})
+		second := o.Second
+		if o.On != "" {
+			second += ", with a PIN set on one device with " + o.On
+		}
+		t.Rows = append(t.Rows, []string{o.Name, o.Owner, o.By, second, p.hour(o.At), o.Reason, p.orNot(o.Taken)})
 	}
 	return t
 }
@@ -155,7 +159,7 @@ func (p *Printer) loosened(r review.Review) table {
 }
 
 func (p *Printer) marked(r review.Review) table {
-	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, what was said with nobody else there, what was signed on another's device, and PINs forgotten.", Columns: []string{"robot or person", "sheet", "question", "answer", "by", "device of", "when"}}
+	t := table{Title: "Answers that are marked", Note: "Weights that the board asked about, what was said with nobody else there, what was signed on another's device, PINs forgotten, and who may do more than before.", Columns: []string{"robot or person", "sheet", "question", "answer", "by", "device of", "when"}}
 	for _, m := range r.Marked {
 		t.Rows = append(t.Rows, []string{m.Name, listName(m.List), m.Ask, m.What, m.By, m.On, p.clock(m.At)})
 	}
