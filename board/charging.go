@@ -219,6 +219,9 @@ func rule14Kept(t *turn) *Refusal {
 		ch := t.s().Channels[p.Channel]
 		circuit, ran := t.s().Circuits[ch.Circuit], t.before.Circuits[t.before.Channels[p.Channel].Circuit]
 		who, stood := t.s().People[p.Attendant], t.before.People[p.Attendant]
+		if bad := t.losesSight(p); bad != nil {
+			return bad
+		}
 		switch {
 		case p.Retired && !t.before.Packs[p.ID].Retired:
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first.", p.Name, ch.Name)
@@ -251,6 +254,19 @@ func (s State) twoPlaces(p Pack, who Person) *Refusal {
 		}
 		return breaks(14, "%s stays with pack %s at %s, and the captain has not entered that %s is in sight from there. Someone else stays with pack %s, or takes pack %s over on their own phone, or the captain enters it.",
 			who.Name, o.Name, s.Places[o.Place].Name, s.Places[p.Place].Name, p.Name, o.Name)
+	}
+	return nil
+}
+
+// losesSight refuses that a place is in sight no more of p, while whoever stays with p
+// stays with another charge there.
+func (t *turn) losesSight(p Pack) *Refusal {
+	sees := func(s State, a, b PlaceID) bool { return s.Sees(a, b) || s.Sees(b, a) }
+	for _, o := range Sorted(t.s().Packs, func(p Pack) string { return p.Name }) {
+		if o.State == PackCharging && o.Attendant == p.Attendant && sees(t.before, o.Place, p.Place) && !sees(t.s(), o.Place, p.Place) {
+			return breaks(14, "%s stays with packs %s and %s, at %s and %s, which are in sight of each other by the board. Someone else stays with one of them first, or it is off.",
+				t.s().People[p.Attendant].Name, p.Name, o.Name, t.s().Places[p.Place].Name, t.s().Places[o.Place].Name)
+		}
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ const spansMost = 64
 // closed when all they owe is answered.
 func (t *turn) consequences() {
 	t.packsMoved()
+	t.packsAside()
 	t.spendPacks()
 	t.endChoices()
 	t.rewordAside()

@@ -130,7 +130,9 @@ func rule15(t *turn) *Refusal {
 			continue
 		}
 		for _, p := range Sorted(t.s().Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
-			if !t.s().inSparks(p, j) || t.before.inSparks(t.before.Packs[p.ID], t.before.Jobs[j.ID]) {
+			was := t.before.Packs[p.ID]
+			begun := p.State == PackCharging && was.State != PackCharging && t.by.Role != RoleSystem
+			if !t.s().inSparks(p, j) || !begun && t.before.inSparks(was, t.before.Jobs[j.ID]) {
 				continue
 			}
 			if p.State.setAside() {

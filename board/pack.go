@@ -275,6 +275,9 @@ func (c PackMove) do(t *turn) *Refusal {
 		}
 		p = is
 	}
+	if c.Found && p.State == PackGone && !p.Lost {
+		p.State, p.Since = PackSuspect, t.when
+	}
 	if c.Robot != "" {
 		p.Found = c.Found || t.late()
 		return t.packIn(p, c.Robot)

@@ -279,3 +279,13 @@ func (t *turn) packsMoved() {
 		}
 	}
 }
+
+// packsAside ends a test, or a fight, of a robot with a pack in it that was set aside now.
+func (t *turn) packsAside() {
+	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
+		power, was := t.s().Powers[p.Robot], t.before.Packs[p.ID].State
+		if power.State.Energised() && p.State.setAside() && !was.setAside() {
+			t.becomeUnknown(power, "pack "+p.Name+", which is "+p.State.String()+", is in it", true)
+		}
+	}
+}
