@@ -57,11 +57,13 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 		place := board.Place{ID: board.PlaceID(board.NewID(id, board.KindPlace, n)), PlaceFields: board.PlaceFields{Name: n, Kind: one(t, board.PlaceBench, board.PlaceCharging)}}
 		c.Places, places = append(c.Places, place), append(places, place.ID)
 	}
+	called := map[string]bool{}
 	for _, n := range distinct(t, "people", 3) {
-		if ofSeveral.MatchString(n) {
+		n, several := n+" Oak", ofSeveral.MatchString(n) // a person has a name with letters
+		if several || called[board.FoldedPerson(n)] {
 			continue
 		}
-		n += " Oak" // a person has a name with letters
+		called[board.FoldedPerson(n)] = true
 		person := board.Person{ID: board.PersonID(board.NewID(id, board.KindPerson, n)), PersonFields: board.PersonFields{
 			Name: n, Role: one(t, board.RoleCrew, board.RoleSafety), Skills: rapid.SliceOfN(rapid.SampledFrom([]board.Skill{board.SkillAny, board.SkillWeld}), 0, 3).Draw(t, "skills"),
 			Signer: rapid.Bool().Draw(t, "signer"), From: maybe(t, []string{"us", "=them"}),
