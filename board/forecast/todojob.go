@@ -57,7 +57,8 @@ func (a asker) ready(i int) Todo {
 
 // notYet says what task i waits for, or "".
 func (a asker) notYet(i int, o outlook, fix board.Fix) string {
-	for _, k := range a.problem.Tasks[i].After {
+	if after := a.problem.Tasks[i].After; len(after) > 0 {
+		k := after[0]
 		if a.kept(k) {
 			return fmt.Sprintf("It comes after %s.", jobName(a.jobs[k]))
 		}
