@@ -47,7 +47,7 @@ func TestBrowserTheCaptainAppliesTheBestRemedyByOnePress(t *testing.T) {
 	require.Regexp(t, `helps in \d+ ± \d+ of 100 simulated days`, gets[string](captain, `document.querySelector(".remedy").innerText`))
 	before := gets[string](captain, `document.querySelector(".remedies").innerText`)
 	rev := s.desk.View().State.Rev
-	captain.press("do this: " + text)
+	captain.press(gets[string](captain, `document.querySelector(".remedy button").ariaLabel`))
 	captain.waits(fmt.Sprintf(`document.querySelector(".slot .done.undoable")?.innerText.includes(%q)`, text), "what was done, with an undo")
 	captain.waits(fmt.Sprintf(`document.querySelector(".remedies")?.innerText !== %q`, before), "a list that follows")
 	captain.shot("leaveoff-captain-done")

@@ -36,13 +36,13 @@ export class Remedies {
       { class: "remedies", role: "group", "aria-label": `what would help ${robotName(this.captain.ctx, robot)}` },
       h3(null, "leave off, or do otherwise"),
       known.list.length
-        ? known.list.map((x) => this.remedyView(x, known.ready))
+        ? known.list.map((x) => this.remedyView(x, known.ready, robotName(this.captain.ctx, robot)))
         : p({ class: "fact" }, "nothing that the board can try would help"),
     );
   }
 
-  /** @param {Remedy} x @param {number} ready as things stand */
-  remedyView(x, ready) {
+  /** @param {Remedy} x @param {number} ready as things stand @param {string} robot that it helps */
+  remedyView(x, ready, robot) {
     const change = changeWords(ready, x.then);
     return div({ class: "remedy", key: x.text },
       div({ class: "row-words" },
@@ -52,7 +52,7 @@ export class Remedies {
           dots(x.then)),
         x.others.map((o) =>
           p({ class: "fact", key: o.robot }, b(null, robotName(this.captain.ctx, o.robot)), ` ${changeWords(o.ready, o.then)}`))),
-      tap({ key: "do", words: "do this", label: `do this: ${x.text}`, off: this.sending, act: () => this.apply(x) }));
+      tap({ key: "do", words: "do this", label: `do this for ${robot}: ${x.text}`, off: this.sending, act: () => this.apply(x) }));
   }
 
   /** @param {Remedy} x */
