@@ -57,13 +57,13 @@ func (f *Forecast) AlsoAlarm(s board.State, list []Alarm) {
 
 func byClass(a, b Alarm) int { return int(a.Class[0]) - int(b.Class[0]) }
 
-// AlarmsAt are the alarms that Make would give with the least planning there is,
-// and nothing else: for looking back on a day.
+// AlarmsAt are the alarms that Make would give with the least planning there is, and
+// nothing else: for looking back on a day. They name who leads, not whose phone was sent.
 func AlarmsAt(s board.State, at board.Moment) []Alarm {
 	at = forMoment(at)
 	on := view.RecordsOf(s).Learnt(s)
 	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), 1, 1)
-	return c.alarms(c.calls(), c.todos(nil))
+	return c.alarms(c.calls(), nil)
 }
 
 // on is someone whose hands are on a robot, by what, and since when.
