@@ -20,7 +20,7 @@ import (
 func (s *Server) review(w http.ResponseWriter, r *http.Request, _ caller) {
 	made, err := s.makeReview(r.Context())
 	if err != nil {
-		if !errors.Is(err, context.Canceled) {
+		if !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {
 			s.log.Error("review", "error", err)
 		}
 		refuse(w, notRead(err))

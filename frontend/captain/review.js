@@ -27,6 +27,9 @@ const minutes = (sec) => (sec < 60 ? `${sec} s` : minuteWords(sec, "work"));
 /** @param {string | undefined} moment */
 const hour = (moment) => clock.hhmm(moment);
 
+/** A journal that takes longer to read than one answer may is asked for again. */
+const AGAIN_MS = 500;
+
 /** The review, asked of the server when this list is shown. */
 export class DayReview {
   /** @type {Review | null} */
@@ -46,6 +49,7 @@ export class DayReview {
     this.captain.redraw();
     const answer = await fetch("/api/review").catch(() => null);
     const said = await answer?.json().catch(() => null);
+    if (answer?.status === 429) return void setTimeout(() => this.load(), AGAIN_MS); // it goes on from where it is
     if (answer?.ok) this.made = said;
     else this.trouble = said?.refusal?.sentence ?? "The board did not answer. Try again when it is back.";
     this.captain.redraw();
