@@ -341,7 +341,7 @@ func TestRule4ASecondVerifierIsNamedOrTheWayToOne(t *testing.T) {
 			other = p.dee
 		}
 		for _, who := range []PersonID{p.ben, p.dee} {
-			sentenceHas(t, p.refused(p.as(who), p.said(ListMakeSafe, "try", SaidDone), 4), p.s.People[last].Name+" answers anew")
+			sentenceHas(t, p.refused(p.as(who), p.said(ListMakeSafe, "try", SaidDone), 4), p.s.People[last].Name+" answers again")
 		}
 		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
 		for _, l := range sheet.Lines {

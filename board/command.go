@@ -199,7 +199,7 @@ func rule19(t *turn) *Refusal {
 			}
 		}
 	}
-	if l, ok := t.command.(onlyLocks); ok && l.locks() {
+	if OnlyRaises(t.command) || saysWorse(t.command) {
 		return nil
 	}
 	for _, key := range sortedKeys(t.ask.Seen) {
@@ -220,16 +220,19 @@ func rule19(t *turn) *Refusal {
 // noun that Guards names.
 type guarded interface{ Guards(State) []Key }
 
-// onlyLocks is a command that is heard whatever its sender saw: it gives nothing back.
-type onlyLocks interface{ locks() bool }
-
-func (c EmergencyRaise) locks() bool { return true }
-func (c RobotStop) locks() bool      { return true }
-func (c RobotDoubt) locks() bool     { return true }
-func (c HandsOn) locks() bool        { return true }
-func (c DamageReport) locks() bool   { return true }
-func (c PackSet) locks() bool        { return c.State == PackSuspect }
-func (c SheetAnswer) locks() bool    { return c.Said == SaidNo }
+// saysWorse tells whether a command only says that something is not as it should be: it is
+// heard whatever its sender saw.
+func saysWorse(c Command) bool {
+	switch c := c.(type) {
+	case DamageReport:
+		return true
+	case PackSet:
+		return c.State == PackSuspect
+	case SheetAnswer:
+		return c.Said == SaidNo
+	}
+	return false
+}
 
 // valid asks of the nouns that the command put. It comes before what follows by
 // itself: a job that is held because its robot left work must never stand in the

@@ -68,8 +68,8 @@ func (c EmergencyRaise) do(t *turn) *Refusal {
 }
 
 // emergencyAt finds an emergency that stands at a place: there by its own word, or, where
-// it names none, where the robot it is about stood when it was raised and stands now. One that names neither is warned of
-// everywhere and bars nothing.
+// it names none, where the robot it is about stood when it was raised and stands now. One
+// that names neither is warned of everywhere and bars nothing.
 func (s State) emergencyAt(place PlaceID) (Emergency, bool) {
 	for _, emergency := range Sorted(s.Emergencies, func(emergency Emergency) string { return string(emergency.ID) }) {
 		at := place == emergency.Place

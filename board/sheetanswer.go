@@ -345,7 +345,7 @@ func (s State) secondFor(r Robot, sheet Sheet) string {
 	case len(may) > 0:
 		return "Ask " + listOr(may) + "."
 	case len(both) > 0:
-		return "Everyone with authority isolated some of it: " + last.Name + " answers anew, after a look, what " + both[0] + " answered of that; then " + both[0] + " verifies."
+		return "Everyone with authority isolated some of it: " + last.Name + " answers again, after a look, what " + both[0] + " answered of that; then " + both[0] + " verifies."
 	}
 	return "Nobody else has authority for every energy of it: the captain gives it to someone else on the roster."
 }

@@ -115,7 +115,7 @@ window.WebSocket = class extends WebSocket {
 };
 `
 
-// wallAgain shows the wall anew, as it is set up for a screen and a reader, without
+// wallAgain shows the wall again, as it is set up for a screen and a reader, without
 // loading the page.
 const wallAgain = `(async (width, inches, metres) => {
   const pause = () => new Promise((done) => setTimeout(done, 5));
@@ -128,7 +128,7 @@ const wallAgain = `(async (width, inches, metres) => {
   await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
 })`
 
-// lasting is what a look finds that stays: a wall is laid out anew a moment after its size.
+// lasting is what a look finds that stays: a wall is laid out again a moment after its size.
 const lasting = `(async (look) => {
   let found = look();
   for (let n = 0; n < 40 && found.length > 0; n++) {
