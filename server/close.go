@@ -39,6 +39,12 @@ var closeWords = map[closeCode]string{
 // errResumed ends the follower of a client that resumes once more.
 var errResumed = errors.New("resumed again")
 
+// What ends a follower whose device is no longer what it came in as.
+var (
+	errEnded = errors.New("the session has ended")
+	errRole  = errors.New("the role has changed")
+)
+
 // codeFor is the code for a follower's end.
 func codeFor(err error) closeCode {
 	switch {
@@ -46,6 +52,10 @@ func codeFor(err error) closeCode {
 		return closeSlow
 	case errors.Is(err, desk.ErrLeft), errors.Is(err, errResumed):
 		return 0
+	case errors.Is(err, errEnded):
+		return closeEnded
+	case errors.Is(err, errRole):
+		return closeRole
 	}
 	return closeRestarting
 }

@@ -6,6 +6,7 @@ import (
 	"net"
 	"net/http"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -55,6 +56,10 @@ type socket struct {
 
 	follower *desk.Follower
 	written  chan struct{} // closed when the follower's writer has ended
+
+	// answering is while the desk has a command of this device: the patches of it are
+	// there before its answer, and nobody hangs up between them.
+	answering atomic.Bool
 
 	mu      sync.Mutex
 	over    closeCode // why it was hung up, 0 while it was not
@@ -195,7 +200,10 @@ func (k *socket) command(by caller, ask Ask) error {
 		return nil
 	}
 	q.Follower = k.follower
+	k.answering.Store(true)
 	_, err := k.s.give(k.s.life, q)
+	k.answering.Store(false)
+	k.look(k.follower)
 	k.renew()
 	return err
 }
@@ -262,18 +270,21 @@ func (k *socket) write(f *desk.Follower, written chan struct{}) {
 				return
 			}
 		}
-		k.look()
+		if !k.answering.Load() {
+			k.look(f)
+		}
 	}
 }
 
-// look hangs up where the session has ended or the role is another.
-func (k *socket) look() {
+// look ends the follower where the session has ended or the role is another: what
+// waits, as the answer to the command that did it, still goes out.
+func (k *socket) look(f *desk.Follower) {
 	by, ok := k.s.standing(k.session)
 	switch {
 	case !ok:
-		k.hangUp(closeEnded)
+		f.End(errEnded)
 	case by.actor.Role != k.role:
-		k.hangUp(closeRole)
+		f.End(errRole)
 	}
 }
 

@@ -52,6 +52,18 @@ func TestAnotherRoleClosesThePersonsSockets(t *testing.T) {
 	require.Equal(t, 4001, dee.closed())
 }
 
+func TestWhoGivesTheirOwnRoleAwayHearsTheAnswerFirst(t *testing.T) {
+	p := newPit(t)
+	phone := p.crew()
+	for range 50 {
+		p.told(board.PersonChange{Person: p.ben, PersonFields: board.PersonFields{Name: "Ben", Role: board.RoleCaptain}})
+		ben := p.dial(phone)
+		ben.resume("", 0)
+		require.Equal(t, "ack", ben.do(p.command(board.PersonChange{Person: p.ben, PersonFields: board.PersonFields{Name: "Ben", Role: board.RoleCrew}})).T)
+		require.Equal(t, 4004, ben.closed())
+	}
+}
+
 func TestASessionHasEightSocketsAtMost(t *testing.T) {
 	p := newPit(t)
 	ben := p.crew()
