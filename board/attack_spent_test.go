@@ -141,6 +141,53 @@ func TestRule11ThePackOfTheTransmitterIsReadAgainAfterPower(t *testing.T) {
 	}
 }
 
+func TestRule11ThePackOfTheTransmitterStaysFitAfterTheSignature(t *testing.T) {
+	for name, c := range map[string]struct {
+		then func(p *pit, t1 PackID)
+		says string
+	}{
+		"nothing":        {func(*pit, PackID) {}, ""},
+		"read again":     {func(p *pit, t1 PackID) { p.ok(p.as(p.ben), PackRead{Pack: t1, CellVolts: []float64{4.0}}) }, ""},
+		"its cells fell": {func(p *pit, t1 PackID) { p.ok(p.as(p.ben), PackRead{Pack: t1, CellVolts: []float64{3.1}}) }, "3.10 V"},
+		"set aside":      {func(p *pit, t1 PackID) { p.ok(p.as(p.ben), PackSet{Pack: t1, State: PackSuspect}) }, "no pack T1 for the transmitter"},
+		"off the board":  {func(p *pit, t1 PackID) { p.captain(PackRetire{Pack: t1}) }, "no pack T1 for the transmitter"},
+		"for another robot": {func(p *pit, t1 PackID) {
+			f := p.s.Packs[t1].PackFields
+			f.Use = UseTool
+			p.captain(PackChange{Pack: t1, PackFields: f})
+		}, "no pack T1 for the transmitter"},
+		"on a charger": {func(p *pit, t1 PackID) {
+			p.ok(p.as(p.ben), PackMove{Pack: t1, Place: p.shelf})
+			p.ok(p.as(p.ben), PackCharge{Pack: t1, Channel: p.cast.A1, Attendant: p.ben, Cells: 1, Amps: 0.5, Contained: true})
+		}, "on a charger"},
+		"another takes its name, and it is low": {func(p *pit, t1 PackID) {
+			was := p.s.Packs[t1].PackFields
+			f := was
+			f.Name = "T9"
+			p.captain(PackChange{Pack: t1, PackFields: f})
+			require.Equal(p.t, Ready, p.state())
+			p.sender("T1", 4.0)
+			p.ok(p.as(p.ben), PackRead{Pack: t1, CellVolts: []float64{3.1}})
+		}, "A cell of pack T9 reads 3.10 V"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			t1 := p.sender("T1", 4.0)
+			p.closedUp()
+			p.toTheSignature()
+			p.ok(p.as(p.nia), p.said(ListReady, "sign", SaidDone))
+			c.then(p, t1)
+			if c.says == "" {
+				p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+				require.Equal(t, PackUnread, p.s.Packs[t1].State)
+				return
+			}
+			require.Equal(t, Unknown, p.state(), "the signature is withdrawn")
+			require.Contains(t, p.s.Powers[p.moth].Why, c.says)
+		})
+	}
+}
+
 func TestRule11TheWeaponsOwnPackIsNamedWhereTheBoardHasOne(t *testing.T) {
 	weapon := func(p *pit) PackID {
 		f := p.s.Packs[p.p2].PackFields

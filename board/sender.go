@@ -28,20 +28,39 @@ func (s State) senderLines(r Robot) []Line {
 	}}
 }
 
-// sender is the pack that a robot's newest way to the signature names for its transmitter.
-func (s State) sender(r Robot) (name string, said bool) {
+// senderNamed is the pack for a robot's transmitter that a choice names.
+func (s State) senderNamed(r Robot, name string) PackID {
+	for _, p := range s.senders(r) {
+		if p.Name == name {
+			return p.ID
+		}
+	}
+	return ""
+}
+
+// sender is what a robot's newest way to the signature says of its transmitter: the pack
+// that was named then, whatever it is called by now.
+func (s State) sender(r Robot) (a Answer, said bool) {
 	sheet, _ := s.Sheet(r.ID, ListReady)
 	a, ok := sheet.Answered(lineSender)
-	return a.Choice, ok && a.Said == SaidDone
+	return a, ok && a.Said == SaidDone
+}
+
+// senderFit refuses a robot with a pack named for its transmitter that is not fit for it.
+func (s State) senderFit(r Robot) *Refusal {
+	if a, said := s.sender(r); said {
+		return s.sends(r, a)
+	}
+	return nil
 }
 
 // sends refuses a pack for a robot's transmitter that is not read since it was last used,
 // or low.
-func (s State) sends(r Robot, name string) *Refusal {
+func (s State) sends(r Robot, a Answer) *Refusal {
 	all := s.senders(r)
-	i := slices.IndexFunc(all, func(p Pack) bool { return p.Name == name })
+	i := slices.IndexFunc(all, func(p Pack) bool { return p.ID == a.Pack })
 	if i < 0 {
-		return breaks(11, "The board has no pack %s for the transmitter of %s any more. Say which pack is in it.", name, r.Name)
+		return breaks(11, "The board has no pack %s for the transmitter of %s any more. Say which pack is in it.", a.Choice, r.Name)
 	}
 	p := all[i]
 	low, _ := spread(p.Reading.CellVolts)
@@ -56,23 +75,12 @@ func (s State) sends(r Robot, name string) *Refusal {
 	return nil
 }
 
-// rule11Sender names for a transmitter, and signs a robot on, only a pack of its own that is
-// read since its last use and not low.
+// rule11Sender names for a transmitter only a pack of its own that is read since its last
+// use and not low.
 func rule11Sender(t *turn) *Refusal {
 	for is, a := range t.newAnswers() {
 		if a.Line == lineSender && a.Said == SaidDone && !a.Record && !a.Standing {
-			if bad := t.s().sends(t.s().Robots[is.Robot], a.Choice); bad != nil {
-				return bad
-			}
-		}
-	}
-	for id, power := range inOrder(t.s().Powers) {
-		if power.State != Ready || t.before.Powers[id].State == Ready {
-			continue
-		}
-		r := t.s().Robots[id]
-		if name, said := t.s().sender(r); said {
-			if bad := t.s().sends(r, name); bad != nil {
+			if bad := t.s().sends(t.s().Robots[is.Robot], a); bad != nil {
 				return bad
 			}
 		}
@@ -82,9 +90,9 @@ func rule11Sender(t *turn) *Refusal {
 
 // spendSender makes unread what is named for the transmitter of a robot that gets power.
 func (t *turn) spendSender(r Robot) {
-	name, _ := t.s().sender(r)
+	a, _ := t.s().sender(r)
 	for _, p := range t.s().senders(r) {
-		if p.Name == name {
+		if p.ID == a.Pack {
 			t.put(p.void(t.when))
 		}
 	}

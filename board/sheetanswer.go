@@ -79,7 +79,11 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if c.readsWrong(sheet, l, power) {
 		c.Said = SaidNo
 	}
-	sheet.Answers = append(slices.Clone(sheet.Answers), c.answer(t.by, person, max(t.when, sheet.OpenedAt)))
+	a := c.answer(t.by, person, max(t.when, sheet.OpenedAt))
+	if l.ID == lineSender {
+		a.Pack = t.s().senderNamed(robot, c.Choice)
+	}
+	sheet.Answers = append(slices.Clone(sheet.Answers), a)
 	return t.answered(sheet, l, power, robot, person)
 }
 

@@ -69,7 +69,7 @@ func (s State) whoSigns(r Robot) string {
 }
 
 // fitToFight refuses a robot with a blocking job open, or without a pack that is
-// for use: at the signature, and again when it goes live.
+// for use, its transmitter's too: at the signature, and again when it goes live.
 func (s State) fitToFight(r Robot) *Refusal {
 	if bad := s.blockedBy(r.ID, func(j Job) bool { return j.State == JobClosed }); bad != nil {
 		return bad
@@ -77,7 +77,7 @@ func (s State) fitToFight(r Robot) *Refusal {
 	if bad := s.hurts(r); bad != nil {
 		return bad
 	}
-	return first(s.tooHeavy(r), s.setAsideIn(r, 11), s.fittedToFight(r))
+	return first(s.tooHeavy(r), s.setAsideIn(r, 11), s.fittedToFight(r), s.senderFit(r))
 }
 
 // withdrawSignature withdraws a signature that what happened since has overtaken: the

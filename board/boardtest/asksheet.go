@@ -66,22 +66,21 @@ func namesLocks(r Robot, sheet Sheet) bool {
 	return true
 }
 
-// senderNamed is the name of the pack that a robot's newest way to the signature has in its
-// transmitter.
-func senderNamed(s State, robot RobotID) string {
+// senderNamed is the pack that a robot's newest way to the signature has in its transmitter,
+// and whether it names one.
+func senderNamed(s State, robot RobotID) (named PackID, said bool) {
 	var newest Sheet
 	for _, sheet := range s.Sheets {
 		if sheet.Robot == robot && sheet.List == ListReady && sheet.Number > newest.Number {
 			newest = sheet
 		}
 	}
-	name := ""
 	for i, a := range newest.Answers {
 		if a.Line == "sender" && !onlyRecord(newest, i) {
-			name = a.Choice
+			named, said = a.Pack, a.Said == SaidDone
 		}
 	}
-	return name
+	return named, said
 }
 
 // aboutWeapon tells whether a line is about a weapon or what holds it.

@@ -311,19 +311,18 @@ var packsInvariants = []Invariant{
 		return true
 	}},
 	{11, "ready on a pack in the transmitter that is its own, read and not low, where one is named", func(_ *Witness, x Step) bool {
-		return eachNew(x, Ready, func(p Power) bool {
-			name := senderNamed(x.After, p.Robot)
-			for _, k := range x.After.Packs {
-				if k.Name != name || k.Retired {
-					continue
-				}
-				low := len(k.Reading.CellVolts) == 0 || slices.Min(k.Reading.CellVolts) < lowForAFight(k)
-				if low || outOfUse(k) || k.Use != UseTransmitter || k.State == PackUnread || k.State == PackCharging || !slices.Contains(k.Fits, p.Robot) {
-					return false
-				}
+		for id, p := range x.After.Powers {
+			named, said := senderNamed(x.After, id)
+			if p.State != Ready || !said {
+				continue
 			}
-			return true
-		})
+			k, has := x.After.Packs[named]
+			low := len(k.Reading.CellVolts) == 0 || slices.Min(k.Reading.CellVolts) < lowForAFight(k)
+			if !has || k.Retired || low || outOfUse(k) || k.Use != UseTransmitter || k.State == PackUnread || k.State == PackCharging || !slices.Contains(k.Fits, id) {
+				return false
+			}
+		}
+		return true
 	}},
 	{14, "nothing that a charge hangs on leaves the board", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Packs {
