@@ -69,6 +69,25 @@ func TestAFightThatWasOnAndOverByMistakeGoesBackToBeforeBoth(t *testing.T) {
 	require.Equal(t, fought, p.power().FoughtAt)
 }
 
+func TestAFightThatWasNotFoughtSpendsNoPackAndWearsNoModule(t *testing.T) {
+	m := newFitted(t)
+	m.ok(m.as(m.ben), RobotFit{Robot: m.moth, Setup: m.spin})
+	f := FightID(m.made(m.captain(FightAdd{FightFields{Robot: m.moth, Arena: "north", Number: 7}})))
+	m.ok(m.as(m.ben), FightEnd{Fight: f, Result: Won})
+	m.read(m.p2)
+	m.ok(m.as(m.ben), PackMove{Pack: m.p2, Robot: m.moth, Found: true})
+	m.read(m.p2)
+	require.False(t, m.s.Packs[m.p2].Unread)
+	m.ok(m.as(m.ada), FightNotFought{Fight: f, Reason: "the other robot's"})
+	require.False(t, m.s.Packs[m.p2].Unread, "it was read, and in no fight since")
+	require.Zero(t, m.s.Modules[m.wide].Worn)
+	m.ok(m.as(m.ben), FightEnd{Fight: f, Result: Won})
+	require.Equal(t, 1, m.s.Modules[m.wide].Worn)
+	m.ok(m.as(m.ben), ModuleRenew{Module: m.wide})
+	m.ok(m.as(m.ada), FightNotFought{Fight: f, Reason: "the other robot's"})
+	require.Zero(t, m.s.Modules[m.wide].Worn, "another one is on since")
+}
+
 func TestARobotThatWasInTheArenaSinceStaysSo(t *testing.T) {
 	p := newPit(t)
 	f, _ := p.wrongly(func(f FightID) Command { return FightEnd{Fight: f, Result: Won} })

@@ -21,6 +21,14 @@ func TestRule19WhoMakesLessOfWhatHasToBeDoneSaysWhatTheySaw(t *testing.T) {
 	job := p.job()
 	p.ok(p.as(p.ben), JobStart{Job: job})
 	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldClock})
+	could := p.s.Jobs[job].JobFields
+	could.Triage = Could
+	other := p.job()
+	ways := p.s.Jobs[other].JobFields
+	ways.Fixes = append(ways.Fixes, p.offRobot(other).Fixes...)
+	two := JobID(p.madeKind(KindJob, p.ok(p.as(p.ada), JobAdd{JobFields: ways})))
+	fight := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+	p.captain(FightNow{Arena: "north", Number: 7, Sure: true})
 	for _, c := range []Command{
 		DamageRegrade{Damage: hurt, Grade: G1, Reason: "only a scuff"},
 		DamageRegrade{Damage: hurt, Grade: GX, Drop: true, Reason: "an old scuff"},
@@ -29,6 +37,10 @@ func TestRule19WhoMakesLessOfWhatHasToBeDoneSaysWhatTheySaw(t *testing.T) {
 		JobDrop{Job: job, Reason: "the chain is fine"},
 		JobDefer{Job: job, Acceptor: p.ada, Reason: "it can wait"},
 		JobReinspect{Job: job},
+		JobChange{Job: job, JobFields: could, Reason: "it can wait"},
+		JobChange{Job: other, JobFields: p.offRobot(other), Reason: "it comes off"},
+		JobFix{Job: two, Chosen: 1},
+		FightNotFought{Fight: fight, Reason: "the other robot's"},
 	} {
 		p.now += 1000
 		_, bad := p.tryAsk(p.as(p.ada), c, Ask{ID: newID(p.now, 1), Seen: map[Key]Rev{}})
@@ -41,6 +53,9 @@ func TestRule19WhoMakesLessOfWhatHasToBeDoneSaysWhatTheySaw(t *testing.T) {
 	}
 	_, bad := p.tryAsk(p.as(p.ada), DamageRegrade{Damage: small, Grade: G3, What: "it is worse"}, Ask{ID: newID(p.now, 3)})
 	require.Nil(t, bad, "worse is heard from whoever says it")
+	ways.Name = "swap the blade"
+	_, bad = p.tryAsk(p.as(p.ada), JobChange{Job: two, JobFields: ways}, Ask{ID: newID(p.now, 4)})
+	require.Nil(t, bad, "it asks no less")
 	p.ok(p.as(p.ada), DamageRegrade{Damage: hurt, Grade: G1, Reason: "only a scuff"})
 	p.ok(p.as(p.ada), JobDrop{Job: job, Reason: "the chain is fine"})
 }

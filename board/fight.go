@@ -314,7 +314,7 @@ func (c FightEnd) do(t *turn) *Refusal {
 		if live := t.s().Powers[f.Robot].LiveAt; live <= f.EndAt {
 			f.LiveAt = live
 		}
-		t.wear(f.Robot)
+		t.wear(f.Robot, 1)
 	}
 	if c.Result.fought() && !fought {
 		f = t.backFrom(f)

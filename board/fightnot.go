@@ -22,11 +22,14 @@ func (f Fight) overtakes(power Power, now Moment) (Fight, Power) {
 }
 
 // FightNotFought says that a fight is still to come which was said to be on, or over. What
-// was inspected and answered before counts again. It stands in the review.
+// was inspected and answered before counts again, and it wore no module, where none was
+// changed since. It stands in the review.
 type FightNotFought struct {
 	Fight  FightID `json:"fight"`
 	Reason string  `json:"reason"`
 }
+
+func (c FightNotFought) Guards(State) []Key { return []Key{KeyOf(KindFight, c.Fight)} }
 
 func (c FightNotFought) do(t *turn) *Refusal {
 	f, bad := t.fight(c.Fight)
@@ -42,6 +45,9 @@ func (c FightNotFought) do(t *turn) *Refusal {
 	}
 	if bad := checkReason("reason", c.Reason); bad != nil {
 		return bad
+	}
+	if f.Result.fought() && t.s().Fits[f.Robot].At <= f.EndAt {
+		t.wear(f.Robot, -1)
 	}
 	over := f.Over
 	f.Loosened = append(slices.Clip(f.Loosened), Loosened{

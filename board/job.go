@@ -237,6 +237,23 @@ type JobChange struct {
 	Reason string `json:"reason,omitzero"`
 }
 
+// Guards names the job where it would ask less than it did.
+func (c JobChange) Guards(s State) []Key {
+	was, ok := s.Jobs[c.Job]
+	is := c.of(was)
+	if !ok || len(is.Fixes) == 0 || len(loosens(was, is))+len(s.leaves(was, is)) == 0 {
+		return nil
+	}
+	return []Key{was.Key()}
+}
+
+// of is a job as it is after the change.
+func (c JobChange) of(j Job) Job {
+	j.JobFields = c.JobFields
+	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
+	return j
+}
+
 func (c JobChange) do(t *turn) *Refusal {
 	j, bad := t.job(c.Job)
 	if bad != nil {
@@ -257,10 +274,7 @@ func (c JobChange) do(t *turn) *Refusal {
 	if bad := validFixes(t.s(), c.Fixes); bad != nil {
 		return bad
 	}
-	was := j
-	j.JobFields = c.JobFields
-	j.Chosen = min(j.Chosen, len(j.Fixes)-1)
-	if j, bad = t.loosen(was, j, c.Reason); bad != nil {
+	if j, bad = t.loosen(j, c.of(j), c.Reason); bad != nil {
 		return bad
 	}
 	t.put(j)
@@ -283,6 +297,15 @@ func (j Job) keepsWorked(fixes []Fix) bool {
 type JobFix struct {
 	Job    JobID `json:"job"`
 	Chosen int   `json:"chosen"`
+}
+
+// Guards names the job where the fix asks less than the one that was chosen.
+func (c JobFix) Guards(s State) []Key {
+	j, ok := s.Jobs[c.Job]
+	if !ok || c.Chosen < 0 || c.Chosen >= len(j.Fixes) || len(j.Fix().asksMore(j.Fixes[c.Chosen])) == 0 {
+		return nil
+	}
+	return []Key{j.Key()}
 }
 
 func (c JobFix) do(t *turn) *Refusal {

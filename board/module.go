@@ -125,11 +125,11 @@ func (c ModuleRenew) do(t *turn) *Refusal {
 	return nil
 }
 
-// wear counts a fight on every module that a robot has on.
-func (t *turn) wear(robot RobotID) {
+// wear counts fights on every module that a robot has on, one taken back as -1.
+func (t *turn) wear(robot RobotID, fights int) {
 	for _, id := range t.s().Fits[robot].Modules {
 		module := t.s().Modules[id]
-		module.Worn++
+		module.Worn = max(0, module.Worn+fights)
 		t.put(module)
 	}
 }

@@ -322,7 +322,7 @@ func (t *turn) logReading(id PackID, r Reading) {
 func (t *turn) spendPacks() {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
 		was, is := t.before.Powers[p.Robot], t.s().Powers[p.Robot]
-		fought := is.FoughtAt != was.FoughtAt
+		fought := is.FoughtAt > was.FoughtAt
 		if p.Robot == "" || (!fought && (is.State == was.State || !t.s().mayPower(p.Robot))) {
 			continue
 		}

@@ -420,7 +420,10 @@ func TestAFightThatWasNotFoughtStandsInTheReview(t *testing.T) {
 		fight = id
 	}
 	p.does(p.as(p.Ben), board.FightEnd{Fight: fight, Result: board.Lost})
+	turns := p.review().Turnarounds
+	p.now += minute
 	p.does(p.as(p.Ada), board.FightNotFought{Fight: fight, Reason: "the other robot's"})
+	require.Equal(t, turns, p.review().Turnarounds, "no fight begins or ends with it")
 	l := p.review().Loosened
 	require.Len(t, l, 1)
 	require.Equal(t, "Tin Moth, north 7", l[0].Name)

@@ -140,7 +140,7 @@ func (w *walk) power(is board.Power, at board.Moment) {
 	was, had := w.powers[is.Robot]
 	w.powers[is.Robot] = is
 	i, open := w.turnOf[is.Robot]
-	fought := had && is.FoughtAt != was.FoughtAt
+	fought := had && is.FoughtAt > was.FoughtAt
 	if open && fought && w.back[is.Robot] {
 		w.turns[i].From, fought = at, false
 	}
