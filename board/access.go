@@ -170,7 +170,7 @@ const sameHands = 0.5
 // the parts they are.
 func (s State) WorkWay(robot RobotID) (WayIn, []PartID) {
 	var parts []PartID
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		if j.Robot != robot || !j.State.live() {
 			continue
 		}

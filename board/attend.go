@@ -79,7 +79,7 @@ func (s State) OutOfSight() []OutOfSight {
 			}
 		}
 	}
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		for _, st := range j.Stints {
 			if j.State != JobRunning || st.To != 0 {
 				continue

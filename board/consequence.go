@@ -26,7 +26,7 @@ func (t *turn) consequences() {
 		t.weaponBack(power)
 		t.partBack(t.s().Powers[power.Robot])
 	}
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		switch permit := t.s().Event().HotWork; {
 		case j.State == JobRunning && hotWork(j) && !permit.holds(t.now):
 			t.put(t.stop(j, JobHeld, HoldStation, "the hot-work permit has ended", permit.endedBy(t.now), ""))

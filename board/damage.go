@@ -216,7 +216,7 @@ func (c DamageMove) do(t *turn) *Refusal {
 	if bad := t.mayLoosen(d); bad != nil {
 		return bad
 	}
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		if slices.Contains(j.Damages, d.ID) {
 			return refuse(CodeState, "Job %d is for this damage and stays with its robot. Report the damage on %s, and say with a reason that there is none here.", j.Number, robot.Name).of(j)
 		}

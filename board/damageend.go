@@ -187,7 +187,7 @@ func (c DamageRegrade) do(t *turn) *Refusal {
 
 // takeUp opens again the jobs of a damage that were left off while it was graded less.
 func (t *turn) takeUp(id DamageID) {
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		if slices.Contains(j.Damages, id) && j.State == JobDeferred {
 			j.State, j.Acceptor = JobOpen, ""
 			j.Reinspected = Reinspection{}
@@ -199,7 +199,7 @@ func (t *turn) takeUp(id DamageID) {
 // mustDo makes every job of a damage that can hurt people a must, takes up again
 // those that were left off, and turns them from a patch to another fix.
 func (t *turn) mustDo(id DamageID) {
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		if !slices.Contains(j.Damages, id) || j.State == JobClosed {
 			continue
 		}

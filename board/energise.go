@@ -19,7 +19,7 @@ func (c RobotTest) do(t *turn) *Refusal {
 		bad = t.leadOnly(robot, "start a test")
 	}
 	if bad == nil {
-		bad = t.mayPower(robot)
+		bad = t.mayGivePower(robot)
 	}
 	if bad == nil {
 		bad = power.must(robot, "be tested", ClosingUp)
@@ -85,7 +85,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 		bad = t.mayDeclare(robot)
 	}
 	if bad == nil {
-		bad = t.mayPower(robot)
+		bad = t.mayGivePower(robot)
 	}
 	if bad == nil {
 		bad = power.must(robot, "go live", Ready)
@@ -105,9 +105,9 @@ func (c RobotLive) do(t *turn) *Refusal {
 	return nil
 }
 
-// mayPower lets only someone with authority for every energy of a robot give it power, or
+// mayGivePower lets only someone with authority for every energy of a robot give it power, or
 // event safety.
-func (t *turn) mayPower(r Robot) *Refusal {
+func (t *turn) mayGivePower(r Robot) *Refusal {
 	person := t.s().People[t.by.Person]
 	if person.AuthorisedFor(r) || person.Answers() && person.Role == RoleSafety {
 		return nil

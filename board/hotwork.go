@@ -71,7 +71,7 @@ func rule15Stays(t *turn) *Refusal {
 		if k != KindStation || was.Place == "" {
 			continue
 		}
-		for _, j := range Sorted(t.s().Jobs, jobOrder) {
+		for _, j := range inJobOrder(t.s()) {
 			if slices.Contains(t.before.sparksAt(j), was.Place) && !slices.Contains(t.s().sparksAt(j), was.Place) {
 				return breaks(15, "Job %d throws sparks at %s. Hold it or finish it first, then say where the station stands.", j.Number, was.Name).of(j)
 			}
@@ -89,7 +89,7 @@ type Sparks struct {
 // InSparks lists the packs where grinding or welding goes on: someone found them there.
 func (s State) InSparks() []Sparks {
 	var list []Sparks
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name + string(p.ID) }) {
 			if s.inSparks(p, j) {
 				list = append(list, Sparks{Pack: p.ID, Job: j.ID})
@@ -125,7 +125,7 @@ func rule15(t *turn) *Refusal {
 	if c, ok := t.command.(PackMove); ok && c.Found {
 		return nil
 	}
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		if j.State != JobRunning || !hotWork(j) {
 			continue
 		}

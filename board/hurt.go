@@ -35,7 +35,7 @@ func (s State) jobsFor(d Damage) []Job {
 }
 
 func (s State) everFor(d Damage) []Job {
-	return slices.DeleteFunc(inJobOrder(s), func(j Job) bool { return !slices.Contains(j.Damages, d.ID) })
+	return SortedOf(s.Jobs, func(j Job) bool { return slices.Contains(j.Damages, d.ID) }, jobOrder)
 }
 
 // mended tells whether a closed job has put a damage right, by work that went on after
@@ -85,8 +85,6 @@ func (s State) worksOn(j Job, d Damage, such func(Stint) bool) bool {
 		return such(st) && fix.Where != OffRobot && (names || overlap(s.touches(j, fix), d.about()))
 	})
 }
-
-func inJobOrder(s State) []Job { return Sorted(s.Jobs, jobOrder) }
 
 // onSame tells whether two damages are on the same part or joint.
 func (d Damage) onSame(o Damage) bool {

@@ -358,7 +358,7 @@ func (t *turn) job(id JobID) (Job, *Refusal) {
 
 // blockedBy refuses while a blocking job of the robot is not done as asked.
 func (s State) blockedBy(robot RobotID, done func(Job) bool) *Refusal {
-	for _, j := range Sorted(s.Jobs, func(j Job) string { return jobOrder(j) }) {
+	for _, j := range inJobOrder(s) {
 		if j.Robot == robot && j.Blocking() && !done(j) {
 			return s.undone(j)
 		}
@@ -381,3 +381,5 @@ func (s State) undone(j Job) *Refusal {
 }
 
 func jobOrder(j Job) string { return itoa(100000 + j.Number) }
+
+func inJobOrder(s State) []Job { return Sorted(s.Jobs, jobOrder) }

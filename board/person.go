@@ -378,7 +378,7 @@ func (t *turn) powerAnswered(power Power) *Refusal {
 	person, ok := t.s().People[who]
 	switch {
 	case ok && person.Answers() && power.State != Ready:
-		return t.mayPower(robot)
+		return t.mayGivePower(robot)
 	case !ok || person.Answers():
 		return nil
 	}

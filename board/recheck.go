@@ -61,7 +61,7 @@ func (t *turn) overdue(power Power) {
 	if !ok || r.Due > t.now {
 		return
 	}
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		if j.Robot == power.Robot && j.State == JobRunning && j.Fix().Lockout {
 			t.put(t.stop(j, JobHeld, HoldLockout, "a re-check is overdue", r.Due, ""))
 		}

@@ -41,7 +41,7 @@ func (s State) toMendOn(r Robot) []string {
 			list = append(list, "damage "+itoa(d.Number))
 		}
 	}
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		if j.Robot == r.ID && j.Triage == Must && j.Blocking() {
 			list = append(list, "job "+itoa(j.Number))
 		}

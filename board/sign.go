@@ -147,7 +147,7 @@ func (s State) saidOffSince(robot RobotID, m Moment) []PersonID {
 func (s State) repairHands(robot RobotID) ([]PersonID, Moment) {
 	last := s.foughtAt(robot) + 1
 	var repairs []Job
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		if j.Robot == robot && j.repairedAt() >= last && !j.leftOff() {
 			repairs = append(repairs, j)
 		}
@@ -175,7 +175,7 @@ func (j Job) leftOff() bool { return j.State == JobDropped || j.State == JobDefe
 // the robot.
 func (s State) leftOffSince(robot RobotID, m Moment) []PersonID {
 	var hands []PersonID
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		if j.Robot != robot || !j.leftOff() {
 			continue
 		}

@@ -194,7 +194,7 @@ func (s State) answersFor(r Robot) string {
 // themselves, for the robot's lead, the captain and event safety, and for the board
 // where the robot is no longer as the work needs it.
 func rule7Kept(t *turn) *Refusal {
-	for _, was := range Sorted(t.before.Jobs, jobOrder) {
+	for _, was := range inJobOrder(t.before) {
 		is, robot := t.s().Jobs[was.ID], t.s().Robots[was.Robot]
 		for _, st := range was.AtWork() {
 			if is.lasts(st) || t.by.proves(st.By) || t.overrules(robot) || t.boardHeld(is) || t.tookOff(was.Robot, st.By) {

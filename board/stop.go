@@ -30,7 +30,7 @@ func (c RobotStop) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		if j.Robot == robot.ID && j.State == JobRunning {
 			t.put(t.stop(j, JobHeld, HoldStopped, c.Why, t.now, person.ID))
 		}

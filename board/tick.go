@@ -90,7 +90,7 @@ func (t *turn) endedAt(last Moment) {
 		power.Covered, power.PackOut = span(power.Covered, false, 0, last), span(power.PackOut, false, 0, last)
 		t.put(power)
 	}
-	for _, j := range Sorted(t.s().Jobs, jobOrder) {
+	for _, j := range inJobOrder(t.s()) {
 		if j.State == JobRunning && (j.Fix().Lockout || j.Fix().Where != OffRobot) {
 			t.put(t.stop(j, JobHeld, HoldLockout, "the board was away", last, ""))
 		}

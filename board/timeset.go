@@ -186,7 +186,7 @@ func (c TimeSet) Moves(s State, by Actor, now Moment) ([]string, *Refusal) {
 			packs = append(packs, p.Name)
 		}
 	}
-	for _, j := range Sorted(after.Jobs, jobOrder) {
+	for _, j := range inJobOrder(after) {
 		if j.State != s.Jobs[j.ID].State {
 			held = append(held, fmt.Sprintf("job %d of %s", j.Number, s.Robots[j.Robot].Name))
 		}

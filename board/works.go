@@ -109,7 +109,7 @@ func (s State) lacking(d Damage) (Lacking, bool) {
 	if d.Dropped {
 		return l, false
 	}
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		if !j.State.handsDone() || !slices.Contains(j.Damages, d.ID) {
 			continue
 		}

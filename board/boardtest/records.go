@@ -77,7 +77,6 @@ func (w *Walker) robots() Command {
 	return record(w, w.state.Robots, RobotAdd{RobotFields: f, Reason: rapid.SampledFrom([]string{"", "as it is built"}).Draw(w.RT, "why")},
 		func(id RobotID, r Robot) Command {
 			r.Lead, r.SecondVerifier = rapid.SampledFrom([]PersonID{w.Ada, w.Ben, ""}).Draw(w.RT, "lead"), rapid.Bool().Draw(w.RT, "second")
-			r.Name = rapid.SampledFrom([]string{r.Name, r.Name, w.name()}).Draw(w.RT, "renamed")
 			r.Class.Limit = rapid.SampledFrom([]float64{2.9, 3, 3.1}).Draw(w.RT, "limit")
 			r.Name = rapid.SampledFrom([]string{r.Name, r.Name, r.Name, w.name()}).Draw(w.RT, "renamed")
 			return evenly(w, "of robot", []Command{
