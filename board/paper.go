@@ -61,7 +61,7 @@ func mayAnswerOnPaper(person Person, r Robot, sheet Sheet, l Line) *Refusal {
 		return breaks(4, "%s is %s and answers no safety line, not even on paper. Ask one of the crew.", person.Name, person.whatIs())
 	case l.Kind == LineSign && !person.signs(r):
 		return refuse(CodeForbidden, "%s is not a signer and does not lead %s. Enter what a signer signed.", person.Name, r.Name)
-	case authorityFor(sheet.List) && !person.AuthorisedFor(r):
+	case sheet.List.takesAuthority(l) && !person.AuthorisedFor(r):
 		return breaks(4, "%s has no authority for every energy of %s. The captain can give it.", person.Name, r.Name)
 	}
 	return nil

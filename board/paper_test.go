@@ -1,6 +1,7 @@
 package board_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -44,6 +45,21 @@ func TestWhatWasAnsweredOnPaperBringsNoRobotNearerToPower(t *testing.T) {
 	require.Equal(t, sheet.Lines[0], open, "every line is asked again")
 	p.makeSafe()
 	require.Equal(t, Verified, p.state())
+}
+
+func TestThatLinkAndLockAreInIsOnPaperToTheWordOfThoseWithAuthority(t *testing.T) {
+	p := newPit(t)
+	p.closedUp()
+	p.now += minute
+	p.refused(p.as(p.nia), p.onPaper(ListCloseUp, "lock", SaidDone, 0), 4)
+	p.ok(p.as(p.nia), p.onPaper(ListCloseUp, "covers", SaidDone, 0))
+	for _, sheet := range p.s.Printed(p.moth) {
+		for _, l := range sheet.Lines {
+			if sheet.List == ListCloseUp {
+				require.Equal(t, l.ID != "lock" && l.ID != "link-1", slices.Contains(l.Who, p.nia), l.Ask)
+			}
+		}
+	}
 }
 
 func TestASignatureOnPaperIsRecordAndIsGivenAnew(t *testing.T) {

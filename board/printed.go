@@ -61,7 +61,7 @@ func (s State) whoMay(r Robot, list SheetList, l Line) []PersonID {
 		switch {
 		case person.Retired || person.Minor || person.Guest:
 		case l.Kind == LineSign && !person.signs(r):
-		case authorityFor(list) && !person.AuthorisedFor(r):
+		case list.takesAuthority(l) && !person.AuthorisedFor(r):
 		default:
 			who = append(who, person.ID)
 		}

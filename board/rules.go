@@ -50,7 +50,7 @@ var rulebook = []rule{
 		Relaxed: "The event may set another time for gas and capacitors, one hour at most and longer only with a reason, and leave some lines out of the inspection and the load-in list." + shown,
 	}, asks(ruleMoves, rule3, rule3FirstIn, rule3Sheets, rule3Rest, rule3Out, rule3Named)},
 	{Rule{Number: 4,
-		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. That lock and link are in their place is, on every sheet, the word of those with that authority. A robot may ask for a second person to verify.",
+		Says:  "The check that a robot is really off is a step of its own, after isolating, by someone with authority for every energy of that robot. That lock and link are in their place is the word of those with that authority, on the sheets for making safe, first in, reopening, closing up and the way to the signature. A robot may ask for a second person to verify.",
 		After: lockout + "(d)(6).",
 	}, asks(rule4)},
 	{Rule{Number: 5,

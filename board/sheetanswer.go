@@ -245,16 +245,16 @@ func (t *turn) inTurn(sheet Sheet, l Line, power Power) *Refusal {
 	return nil
 }
 
-// authorityFor tells whether the lines of a list are for people with authority
-// for every energy of the robot.
-func authorityFor(list SheetList) bool {
-	return list == ListMakeSafe || list == ListReopen || list == ListFirstIn
-}
-
 // takesAuthority tells whether a line of a list is for people with authority for every
 // energy of the robot.
 func (list SheetList) takesAuthority(l Line) bool {
-	return !list.ofTheEvent() && (authorityFor(list) || list != ListInspect && l.holds())
+	switch list {
+	case ListMakeSafe, ListReopen, ListFirstIn:
+		return true
+	case ListInspect:
+		return false
+	}
+	return !list.ofTheEvent() && l.holds()
 }
 
 // holds tells whether a line says that what holds a robot still is in its place: its lock
