@@ -1,6 +1,7 @@
 package board_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -350,6 +351,16 @@ func TestRule4ASecondVerifierIsNamedOrTheWayToOne(t *testing.T) {
 			}
 		}
 		p.ok(p.as(other), p.said(ListMakeSafe, "try", SaidDone))
+	})
+	t.Run("both have isolated some of it, and not all is isolated yet", func(t *testing.T) {
+		p := newPit(t)
+		p.captain(p.with(func(f *RobotFields) { f.SecondVerifier = true }))
+		without(p, p.ada)
+		p.answer(p.as(p.ben), ListMakeSafe)
+		p.answer(p.as(p.dee), ListMakeSafe)
+		sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+		try := sheet.Lines[slices.IndexFunc(sheet.Lines, func(l Line) bool { return l.ID == "try" })]
+		sentenceHas(t, p.s.MayEverAnswer(p.as(p.ben), p.s.People[p.ben], sheet, try), "isolated some of it: the captain gives authority to someone else")
 	})
 	t.Run("one alone has authority", func(t *testing.T) {
 		p := isolated(t, ben)

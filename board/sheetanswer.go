@@ -348,6 +348,8 @@ func (s State) secondFor(r Robot, sheet Sheet) string {
 	switch {
 	case len(may) > 0:
 		return "Ask " + listOr(may) + "."
+	case len(both) > 0 && last.ID == "":
+		return "Everyone with authority isolated some of it: the captain gives authority to someone else on the roster."
 	case len(both) > 0:
 		return "Everyone with authority isolated some of it: " + last.Name + " answers again, after a look, what " + both[0] + " answered of that; then " + both[0] + " verifies."
 	}
