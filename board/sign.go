@@ -3,7 +3,7 @@ package board
 import "slices"
 
 // maySign says whether a person may sign r ready: a signer, or its lead or the captain on
-// their own device, and not the one who finished the last repair that counts.
+// their own device, and nobody whom rule 12 bars.
 func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 	if !person.signs(r) || !person.Signer && by.Person != person.ID {
 		return refuse(CodeForbidden, "%s is not a signer. Ask a signer, a neighbour or an official who is entered as one.", person.Name)
@@ -11,10 +11,12 @@ func (s State) maySign(by Actor, person Person, r Robot) *Refusal {
 	hands, since := s.repairHands(r.ID)
 	switch {
 	case s.Event().RepairerMaySign:
-	case !slices.Contains(hands, person.ID) && slices.Contains(s.saidOffSince(r.ID, since), person.ID):
-		return breaks(12, "%s said that a gravely damaged part of %s is off, so another signs. %s", person.Name, r.Name, s.whoSigns(r))
 	case slices.Contains(hands, person.ID):
 		return breaks(12, "%s worked on the last repair of %s, so another signs. %s", person.Name, r.Name, s.whoSigns(r))
+	case slices.Contains(s.saidOffSince(r.ID, since), person.ID):
+		return breaks(12, "%s said that a gravely damaged part of %s is off, so another signs. %s", person.Name, r.Name, s.whoSigns(r))
+	case slices.Contains(s.talkedAway(r.ID), person.ID):
+		return breaks(12, "%s said that damage which could hurt people is less than that, or not on %s, so another signs. %s", person.Name, r.Name, s.whoSigns(r))
 	}
 	return nil
 }
@@ -46,7 +48,7 @@ func rule12(t *turn) *Refusal {
 	for id, power := range inOrder(t.s().Powers) {
 		signed := power.State == Ready && t.before.Powers[id].State != Ready
 		if signed && !t.s().Event().RepairerMaySign && slices.Contains(t.s().barred(id), power.ReadyBy) {
-			return breaks(12, "Another signs than those who worked on the last repair. %s", t.s().whoSigns(t.s().Robots[id]))
+			return breaks(12, "Another signs than those who worked on the last repair, or said that its damage is less or off. %s", t.s().whoSigns(t.s().Robots[id]))
 		}
 	}
 	return nil
@@ -64,7 +66,7 @@ func (s State) whoSigns(r Robot) string {
 	if len(names) > 0 {
 		return listNames(sortedNames(names)) + " can."
 	}
-	return "Everyone here who could sign worked on it. Two ways out: enter a neighbour or an official as a signer, who sets a PIN and signs, on a phone of their own or on the captain's device; " +
+	return "Everyone here who could sign worked on its last repair, or said that its damage is less or off. Two ways out: enter a neighbour or an official as a signer, who sets a PIN and signs, on a phone of their own or on the captain's device; " +
 		"or the captain lets a repairer sign in the event's settings, which is printed."
 }
 
