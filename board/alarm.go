@@ -42,10 +42,17 @@ func (mark Mark) Rev() Rev         { return mark.V }
 func (mark Mark) stamp(r Rev) Noun { mark.V = r; return mark }
 
 func (mark Mark) valid(State) *Refusal {
-	if !alarmForm.MatchString(string(mark.ID)) && !mark.ID.ofWork() {
-		return badField("alarm", "That is not the name of an alarm: it begins with its class, as in B-call.")
+	if bad := checkAlarm(mark.ID); bad != nil && !mark.ID.ofWork() {
+		return bad
 	}
 	return checkShort("reason", mark.Reason)
+}
+
+func checkAlarm(id AlarmID) *Refusal {
+	if !alarmForm.MatchString(string(id)) {
+		return badField("alarm", "That is not the name of an alarm: it begins with its class, as in B-call.")
+	}
+	return nil
 }
 
 // AlarmTake says that a named person sees to an alarm: it stops sounding. One that
@@ -59,8 +66,8 @@ func (c AlarmTake) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if !alarmForm.MatchString(string(c.Alarm)) {
-		return badField("alarm", "That is not the name of an alarm: it begins with its class, as in B-call.")
+	if bad := checkAlarm(c.Alarm); bad != nil {
+		return bad
 	}
 	if t.s().notYet(c.Alarm) {
 		return refuse(CodeNothingToDo, "There is no such alarm now. It is taken once it stands.")
@@ -112,7 +119,7 @@ func (c AlarmShelve) do(t *turn) *Refusal {
 	if c.Alarm.people() {
 		return breaks(24, "This alarm is about people: it is not snoozed, muted or hidden. Say that you are on it, and see to it.")
 	}
-	if bad := first(checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkReason("reason", c.Reason)); bad != nil {
+	if bad := first(checkAlarm(c.Alarm), checkRange("minutes", c.Minutes, 1, shelveMostMin, "minutes"), checkReason("reason", c.Reason)); bad != nil {
 		return bad
 	}
 	until := t.now + Moment(c.Minutes)*minute

@@ -220,7 +220,11 @@ func TestAJobCanWaitForAPartBeforeItStarts(t *testing.T) {
 	require.Equal(t, PartComing{p.now, 15}, p.s.Jobs[job].Part)
 	p.now += 60_000
 	p.ok(p.as(p.ben), JobHold{Job: job, Why: HoldPart, Text: "not yet", Minutes: 5})
-	require.Equal(t, PartComing{p.now, 5}, p.s.Jobs[job].Part, "it is asked again")
+	said := p.s.Jobs[job].Part
+	require.Equal(t, PartComing{p.now, 5}, said, "it is asked again")
+	require.Nil(t, p.lateAt(p.as(p.dee), JobHold{Job: job, Why: HoldPart, Text: "soon", Minutes: 60}, minute))
+	require.Equal(t, said, p.s.Jobs[job].Part, "what was said before that changes nothing")
+	require.Equal(t, "not yet", p.s.Jobs[job].HeldText)
 	p.open()
 	p.ok(p.as(p.ben), JobResume{Job: job})
 	require.Zero(t, p.s.Jobs[job].Part)

@@ -222,6 +222,9 @@ func (c JobHold) do(t *turn) *Refusal {
 		return badField("minutes", "Only a part comes in so many minutes.")
 	}
 	if j.State == JobHeld && (j.HeldFor == HoldLockout || j.HeldFor == HoldPart && c.Why == HoldPart) {
+		if t.when < j.Part.At {
+			return nil // something newer was said of the part
+		}
 		j.HeldFor, j.HeldText = c.Why, c.Text
 		t.put(c.coming(j, t.when))
 		return nil

@@ -3,8 +3,9 @@ package board
 import "regexp"
 
 // WorkTake says that a person goes to a piece of work that their own phone offers them:
-// nobody else is sent to it for some minutes. It takes nothing from anyone: what is done
-// is said by the command that does it.
+// nobody else is sent to it for some minutes. Who says it last has it; a word that comes
+// late changes nothing where another was said since. What is done is said by the command
+// that does it.
 type WorkTake struct {
 	// Work is the name that the forecast gives it: read-0192…
 	Work string `json:"work"`
@@ -24,7 +25,10 @@ func (c WorkTake) do(t *turn) *Refusal {
 		return badField("work", "That is not the name of a piece of work. Open my next move again.")
 	}
 	mark := t.s().Marks[TakenWork(c.Work)]
-	mark.ID, mark.TakenBy, mark.TakenAt = TakenWork(c.Work), person.ID, max(mark.TakenAt, t.when)
+	if t.when < mark.TakenAt {
+		return nil
+	}
+	mark.ID, mark.TakenBy, mark.TakenAt = TakenWork(c.Work), person.ID, t.when
 	t.put(mark)
 	return nil
 }
