@@ -143,24 +143,31 @@ func (t *turn) follows(was, is Pack) bool {
 }
 
 // packNamed is what is left of a pack's name as people read it: not the word pack before
-// it, nor blanks, dashes, dots, the number sign and zeros before a number.
+// it, nor blanks, dashes, dots, underlines, the number sign and zeros before a number. What
+// stands between two figures stays, as a dot: 2.1 and 2-1 are not 21.
 func packNamed(name string) string {
-	name = Folded(name)
-	if rest, ok := strings.CutPrefix(name, "pack"); ok && rest != "" && !unicode.IsLetter([]rune(rest)[0]) {
-		name = rest
+	text := []rune(Folded(name))
+	if rest, ok := strings.CutPrefix(string(text), "pack"); ok && rest != "" && !unicode.IsLetter([]rune(rest)[0]) {
+		text = []rune(rest)
 	}
-	var b strings.Builder
-	digits := false
-	for i, r := range []rune(name) {
-		rest := []rune(name)[i+1:]
+	var read []rune
+	digits, apart := false, false
+	for i, r := range text {
 		switch {
 		case unicode.IsSpace(r) || unicode.Is(unicode.Pd, r) || r == '.' || r == '#' || r == '_':
+			apart = digits
 			continue
-		case r == '0' && !digits && len(rest) > 0 && unicode.IsDigit(rest[0]):
+		case r == '0' && (!digits || apart) && i+1 < len(text) && unicode.IsDigit(text[i+1]):
 			continue
 		}
-		digits = unicode.IsDigit(r)
-		b.WriteRune(r)
+		if apart && unicode.IsDigit(r) {
+			read = append(read, '.')
+		}
+		digits, apart = unicode.IsDigit(r), false
+		read = append(read, r)
 	}
-	return b.String()
+	if len(read) == 0 {
+		return Folded(name)
+	}
+	return string(read)
 }

@@ -148,7 +148,10 @@ func (c BoardRestore) holdAgain(t *turn) {
 		}
 		p.State, p.Since = PackSuspect, t.now
 		if was.Lost {
-			p.State, p.Lost = PackGone, true
+			p.State, p.Lost, p.Channel = PackGone, true, ""
+			if was.Robot == "" {
+				p.Robot, p.CameBack, p.Unread, p.Powered, p.Found = "", false, false, false, false
+			}
 		}
 		t.put(p)
 	}
@@ -211,7 +214,7 @@ func (t *turn) held(was Pack) (p Pack, ok bool) {
 	}
 	p = Pack{ID: was.ID, PackFields: was.PackFields, Retired: was.Retired, State: PackUnread}
 	p.Fits = slices.DeleteFunc(slices.Clone(p.Fits), func(id RobotID) bool { return t.s().Robots[id].ID == "" })
-	return p, p.valid(t.s()) == nil && t.s().inUse(KindPack)["/"+Folded(p.Name)] == 0
+	return p, p.valid(t.s()) == nil && t.s().inUse(KindPack)["/"+folded(KindPack, p.Name)] == 0
 }
 
 // chargeAgain has on their chargers the packs that the replaced board had there, as far as

@@ -62,6 +62,36 @@ func TestWhatTheRestoredBoardKnowsItselfIsNotListedAgain(t *testing.T) {
 	require.Equal(t, PackSuspect, p.s.Packs[p.p2].State)
 }
 
+func TestAPackThatWasLostIsInNoRobotAndOnNoCharger(t *testing.T) {
+	p := newPit(t)
+	p.ok(p.as(p.dee), PackMove{Pack: p.p2, Place: p.shelf})
+	p.onCharge(p.p2, p.dee)
+	backup := p.s
+	p.ok(p.as(p.dee), PackOff{Pack: p.p2})
+	p.ok(p.as(p.dee), PackMove{Pack: p.p1, Place: p.bench})
+	for _, id := range []PackID{p.p1, p.p2} {
+		p.ok(p.as(p.dee), PackSet{Pack: id, State: PackGone})
+	}
+	restore := p.s.Replaced(BoardRestore{Why: "restored"})
+	p.s = backup
+	p.ok(Itself(), restore)
+	for _, id := range []PackID{p.p1, p.p2} {
+		is := p.s.Packs[id]
+		require.Equal(t, PackGone, is.State)
+		require.Empty(t, is.Robot)
+		require.Empty(t, is.Channel)
+		require.False(t, is.Unread || is.Powered || is.CameBack)
+	}
+	p = newPit(t)
+	backup = p.s
+	p.ok(p.as(p.dee), PackSet{Pack: p.p1, State: PackGone})
+	restore = p.s.Replaced(BoardRestore{Why: "restored"})
+	p.s = backup
+	p.ok(Itself(), restore)
+	require.Equal(t, PackGone, p.s.Packs[p.p1].State)
+	require.Equal(t, p.moth, p.s.Packs[p.p1].Robot, "both boards have it in there")
+}
+
 func TestWhoeverWasOnARobotByTheReplacedBoardIsOnItAgain(t *testing.T) {
 	p := newPit(t)
 	p.open()

@@ -87,7 +87,7 @@ func Folded(name string) string {
 }
 
 // FoldedPerson is Folded for what a person is called, without spaces, punctuation and
-// signs: nobody reads those out. A pack's figures are told by theirs.
+// signs: nobody reads those out.
 func FoldedPerson(name string) string {
 	text := Folded(name)
 	heard := strings.Map(func(r rune) rune {
@@ -103,8 +103,11 @@ func FoldedPerson(name string) string {
 }
 
 func folded(k Kind, name string) string {
-	if k == KindPerson {
+	switch k {
+	case KindPerson:
 		return FoldedPerson(name)
+	case KindPack:
+		return packNamed(name)
 	}
 	return Folded(name)
 }

@@ -220,3 +220,29 @@ func TestNoPersonIsAnotherBySpacesOrPunctuation(t *testing.T) {
 		p.person(PersonFields{Name: name, Role: RoleCrew})
 	}
 }
+
+func TestAPackHasNoNameThatReadsAsAnothers(t *testing.T) {
+	for _, c := range []struct {
+		has, name string
+		same      bool
+	}{
+		{"P1", "P1", true}, {"P1", "Pack P1", true}, {"P1", "p-1", true}, {"P1", "P 01", true}, {"P1", "P.1", true},
+		{"P1", "P_1", true}, {"P1", "P#1", true}, {"P1", "P10", false}, {"P1", "P11", false}, {"P1", "P1.1", false},
+		{"2.1", "2-1", true}, {"2.1", "2 1", true}, {"2.1", "2.01", true}, {"2.1", "21", false},
+		{"1-11", "11-1", false}, {"1-11", "111", false},
+		{"#", "No.", false}, {"#", "-", false}, {"pack", "Pack 1", false},
+	} {
+		p := newPit(t)
+		f := p.s.Packs[p.p2].PackFields
+		f.Name = c.has
+		if c.has != p.s.Packs[p.p1].Name {
+			p.captain(PackAdd{f})
+		}
+		f.Name = c.name
+		_, bad := p.try(p.as(p.ada), PackAdd{f})
+		require.Equal(t, c.same, bad != nil, "%s beside %s", c.name, c.has)
+		if c.same {
+			require.Equal(t, CodeTaken, bad.Code)
+		}
+	}
+}
