@@ -84,8 +84,9 @@ var robotRelaxes = []relaxes[Robot]{
 	{"mainPacks", func(_ State, r Robot) string {
 		return when(r.Once.MainPacks > r.Takes(UseMain), "%s: how many main packs are in it at the signature: %d, once %d.", r.Name, r.Takes(UseMain), r.Once.MainPacks)
 	}},
-	{"weaponPacks", func(_ State, r Robot) string {
-		return when(r.Once.WeaponPacks > r.WeaponPacks, "%s: how many weapon packs are in it at the signature: %d, once %d.", r.Name, r.WeaponPacks, r.Once.WeaponPacks)
+	{"weaponPacks", func(s State, r Robot) string {
+		takes := s.takesForWeapon(r)
+		return when(r.Once.WeaponPacks > takes, "%s: how many weapon packs are in it at the signature: %d, once %d.", r.Name, takes, r.Once.WeaponPacks)
 	}},
 	{"secondVerifier", func(_ State, r Robot) string {
 		return when(r.Once.SecondVerifier && !r.SecondVerifier, "%s: whoever isolated it may verify it; once a second person did.", r.Name)

@@ -249,3 +249,17 @@ func TestNoRotorIsWaitedForOnlyWhereOneTurns(t *testing.T) {
 	p.captain(RobotChange{Robot: p.moth, RobotFields: r, Reason: "it has no rotor"})
 	require.NotContains(t, p.s.Relaxed(), untimed)
 }
+
+func TestAWeaponPackThatIsAskedForAsTheBoardHasOneIsNotRelaxed(t *testing.T) {
+	p := newPit(t)
+	f := p.s.Packs[p.p2].PackFields
+	f.Name, f.Use = "W1", UseWeapon
+	p.captain(PackAdd{f})
+	p.captain(p.with(func(f *RobotFields) { f.WeaponPacks = 1 }))
+	none := p.with(func(f *RobotFields) { f.WeaponPacks = 0 })
+	none.Reason = "one pack for all now"
+	p.captain(none)
+	for _, said := range p.s.Relaxed() {
+		require.NotContains(t, said, "weapon packs")
+	}
+}
