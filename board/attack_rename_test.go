@@ -80,6 +80,18 @@ func TestASlipInARobotsNameIsMendedWithAReasonAndItsMustsStay(t *testing.T) {
 	require.Equal(t, CodeTaken, bad.Code, "people may know it by that")
 }
 
+func TestARobotOffTheBoardIsNotChanged(t *testing.T) {
+	p := newPit(t)
+	p.damage(GX)
+	p.captain(RobotRetire{Robot: p.moth})
+	owl := p.with(func(f *RobotFields) { f.Name = "Owl" })
+	sentenceHas(t, p.refused(p.as(p.ada), owl, 0), "Enter it again first")
+	p.captain(RobotAdd{RobotFields: p.s.Robots[p.moth].RobotFields})
+	owl.Reason = "a slip of the thumb"
+	p.captain(owl)
+	require.Equal(t, "Owl", p.s.Robots[p.moth].Name)
+}
+
 func TestARefusalSaysOnceWhatAJobOwes(t *testing.T) {
 	p := newPit(t)
 	p.open()

@@ -332,6 +332,9 @@ func (c RobotChange) do(t *turn) *Refusal {
 	if !ok {
 		return missing("robot", "robot")
 	}
+	if r.Retired {
+		return refuse(CodeState, "%s is off the board. Enter it again first.", r.Name)
+	}
 	was := r
 	r.RobotFields, r.Once = c.RobotFields, r.Once.after(was)
 	r = r.renamed(was)
