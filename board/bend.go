@@ -32,7 +32,7 @@ func (b Bend) MMPer100() float64 { return 100 * b.GapMM / b.OverMM }
 // Degrees is the angle between the part's two ends. Our derivation: a hit leaves two
 // straight halves and a kink in the middle, each half rises by the gap over half the
 // length, so the angle is 2·atan(2·gap/length). Where it is one even curve instead, the
-// ends are twice as far apart: 4·atan(2·gap/length), for the tangent at the end of an
+// angle is twice that: 4·atan(2·gap/length), for the tangent at the end of an
 // arc makes twice the angle of its half chord.
 func (b Bend) Degrees() float64 {
 	return 2 * math.Atan2(2*b.GapMM, b.OverMM) * 180 / math.Pi

@@ -238,7 +238,7 @@ func rule14Kept(t *turn) *Refusal {
 		case circuit.Retired && !ran.Retired:
 			return breaks(14, "Pack %s is charging on channel %s, and circuit %s is off the board. Say first that the pack is off.", p.Name, ch.Name, circuit.Name)
 		case p.takes(ch, p.Amps) != nil && t.before.Packs[p.ID].takes(t.before.Channels[p.Channel], p.Amps) == nil:
-			return breaks(14, "Pack %s is charging at %g A on channel %s, and that is more than this would allow. Say first that it is off, then change it.", p.Name, p.Amps, ch.Name)
+			return breaks(14, "Pack %s is charging at %g A on channel %s, and that is more than the new limit. Say first that it is off, then change it.", p.Name, p.Amps, ch.Name)
 		case stood.ID != "" && !stood.Retired && (who.ID == "" || who.Retired):
 			return breaks(14, "%s stays with pack %s on channel %s. Someone else says first that they stay with it, or that it is off.", stood.Name, p.Name, ch.Name)
 		}
