@@ -1008,7 +1008,8 @@ export interface Span { from: Time; to?: Time }
 
 /**
  * FightNotFought says that a fight is still to come which was said to be on, or over. What
- * was inspected and answered before counts again. It stands in the review.
+ * was inspected and answered before counts again, and it wore no module, where none was
+ * changed since. It stands in the review.
  */
 export interface FightNotFought { fight: Id; reason: string }
 
@@ -1381,8 +1382,9 @@ export interface AlarmTake { alarm: string }
 
 /**
  * WorkTake says that a person goes to a piece of work that their own phone offers them:
- * nobody else is sent to it for some minutes. It takes nothing from anyone: what is done is
- * said by the command that does it.
+ * nobody else is sent to it for some minutes. Who says it last has it; a word that comes
+ * late changes nothing where another was said since. What is done is said by the command
+ * that does it.
  */
 export interface WorkTake {
   /** `work` is the name that the forecast gives it: read-0192… */
