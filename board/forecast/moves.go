@@ -164,7 +164,7 @@ func (a asker) mayEverAnswer(sheet board.Sheet, l board.Line) bool {
 func (m *moves) leftOver() {
 	for _, o := range m.robots {
 		sheet, l, due := m.dueSheet(o)
-		if !due || sheet.List == board.ListInspect || m.taken[onSheets(o.robot.ID)] {
+		if !due || o.overThere() || sheet.List == board.ListInspect || m.taken[onSheets(o.robot.ID)] {
 			continue
 		}
 		of := slices.DeleteFunc(slices.Clone(m.people), func(who board.Person) bool {

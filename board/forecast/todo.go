@@ -34,13 +34,13 @@ func (c *schedule) endedFor(who board.PersonID, seen board.Moment) string {
 const soonSec = 60
 
 // own is what is the person's alone, or what they were told: a notice to read, their tag off
-// before a try, an answer that others wait for, the job they are on, the next job of the
-// plan, what their robots need of them as lead, their tag off, their fight; else what they
-// wait for.
+// before a try, a robot to bring back, an answer that others wait for, the job they are on,
+// the next job of the plan, what their robots need of them as lead, their tag off, their
+// fight; else what they wait for.
 func (a asker) own() Todo {
 	wait := Todo{Act: ActNone}
 	for _, next := range []func() (Todo, bool){
-		a.notice, a.away, a.sheet, a.running, a.join, a.goFirst, a.inspection, a.job, a.closeUp, a.tagOff, a.staging, a.toCome,
+		a.notice, a.away, a.bringBack, a.sheet, a.running, a.join, a.goFirst, a.inspection, a.job, a.closeUp, a.tagOff, a.staging, a.toCome,
 	} {
 		t, ok := next()
 		if ok && t.Act != ActWait {

@@ -39,9 +39,6 @@ var takes = map[Step]struct {
 	Carry: {180, 300, 1}, Fight: {180, 300, 1}, CarryBack: {300, 480, 1},
 }
 
-// heavyCarriers is how many hands move a heavyweight. Common practice, no source.
-const heavyCarriers = 4
-
 // recheckSoon is how long before it runs out an answer is asked for again.
 const recheckSoon = 5 * time.Minute
 
@@ -174,11 +171,9 @@ func ofPack(s board.State, p board.Pack) []Item {
 	return nil
 }
 
-// ways adds the way to the next fight, the fight, and the way back, behind what stands at
-// last. It returns what comes last.
-func (w *walk) ways(last []int) []int {
-	power := w.s.Powers[w.robot.ID]
-	there := w.s.Places[power.Place].Kind == board.PlaceStaging || w.s.Places[power.Place].Kind == board.PlaceArena
+// ways adds the way to the next fight, the fight, and the way back.
+func (w *walk) ways() {
+	there := w.there() && !w.fought()
 	open := OpenFights(w.s, w.robot)
 	steps := []Step{Carry, Fight, CarryBack}
 	switch {
@@ -190,20 +185,45 @@ func (w *walk) ways(last []int) []int {
 		steps = steps[2:]
 	}
 	for _, step := range steps {
-		i := beside(step)
-		i.Robot, i.Place, i.After, i.May = w.robot.ID, power.Place, slices.Clone(last), FightCrew(w.s, w.robot)
-		if step != Fight && w.robot.Size == board.Heavy {
-			i.Hands = heavyCarriers
-		}
-		last = []int{len(w.items)}
-		w.items = append(w.items, i)
+		w.way(step)
 	}
-	return last
 }
 
-// heavyCrewMost is how many go to a fight with a heavyweight: those who move it, and the
+func (w *walk) way(step Step) {
+	i := beside(step)
+	i.Robot, i.May = w.robot.ID, FightCrew(w.s, w.robot)
+	w.items = append(w.items, i)
+}
+
+// there tells whether the robot is at staging or in the arena.
+func (w *walk) there() bool {
+	at := w.s.Places[w.s.Powers[w.robot.ID].Place].Kind
+	return at == board.PlaceStaging || at == board.PlaceArena
+}
+
+// fought tells whether the robot stands there after a fight: without power, not closed up
+// again, and in no fight now. It is brought back before anything else.
+func (w *walk) fought() bool {
+	power := w.s.Powers[w.robot.ID].State
+	if !w.there() || power == board.ClosingUp || power == board.Ready || power.Energised() {
+		return false
+	}
+	was := false
+	for _, f := range w.s.Fights {
+		switch {
+		case f.Robot != w.robot.ID:
+		case f.State == board.FightOn:
+			return false
+		case f.State == board.FightDone && (f.Result == board.Won || f.Result == board.Lost || f.Result == board.Drawn):
+			was = true
+		}
+	}
+	return was
+}
+
+// heavyCrewMost is how many go to a fight with a heavyweight: four who move it, and the
 // driver. Common practice, no source.
-const heavyCrewMost = heavyCarriers + 1
+const heavyCrewMost = 5
 
 // FightCrew lists who goes to a fight with the robot: its driver and lead, and with a
 // heavyweight those assigned to its jobs.

@@ -24,22 +24,18 @@ func Undecided(s board.State, robot board.RobotID) []board.Damage {
 	return list
 }
 
-// mending adds what the robot's undecided damage will take, behind the sheets before the
-// first job. It returns where that stands.
-func (w *walk) mending(sheets []int) []int {
+// mending adds what the robot's undecided damage will take.
+func (w *walk) mending() {
 	var may []board.PersonID
 	for _, who := range w.people {
 		if who.AuthorisedFor(w.robot) && !who.Minor && !who.Guest {
 			may = append(may, who.ID)
 		}
 	}
-	var all []int
 	for _, d := range Undecided(w.s, w.robot.ID) {
-		all = append(all, len(w.items))
 		w.items = append(w.items, Item{
 			Robot: w.robot.ID, Step: Mending, Back: w.back, Damage: d.ID, May: may, Hands: 1, Station: board.StationNone,
-			Times: noJobYet[w.robot.Size], After: append([]int(nil), sheets...),
+			Times: noJobYet[w.robot.Size],
 		})
 	}
-	return all
 }

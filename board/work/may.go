@@ -49,14 +49,6 @@ func (i Item) command(s board.State, who board.PersonID) board.Command {
 		return board.PackAttend{Pack: i.Pack}
 	case PackOff:
 		return board.PackOff{Pack: i.Pack}
-	case Carry:
-		if to := placeOf(s, board.PlaceStaging); to != "" {
-			return board.RobotPlace{Robot: i.Robot, Place: to}
-		}
-	case CarryBack:
-		if to := placeOf(s, board.PlaceBench); to != "" {
-			return board.RobotPlace{Robot: i.Robot, Place: to}
-		}
 	}
 	return nil
 }

@@ -42,9 +42,8 @@ var after = []stage{
 // guess.
 const answering = 5 * 60 * 1000
 
-// steps adds what is left of some stages, one behind the other and all behind waits. It
-// returns what comes last.
-func (w *walk) steps(stages []stage, waits []int) []int {
+// steps adds what is left of some stages.
+func (w *walk) steps(stages []stage) {
 	before, after := w.learnt.SheetTimes(w.robot)
 	whole := after
 	if stages[0].step.Before() {
@@ -60,7 +59,7 @@ func (w *walk) steps(stages []stage, waits []int) []int {
 		if left <= 0 || whole.LikelySec <= 0 {
 			continue
 		}
-		i := Item{Robot: w.robot.ID, Step: g.step, Back: w.back, Hands: 1, After: slices.Clone(waits), May: w.may(g), Station: board.StationNone, Times: share(whole, left/shares)}
+		i := Item{Robot: w.robot.ID, Step: g.step, Back: w.back, Hands: 1, May: w.may(g), Station: board.StationNone, Times: share(whole, left/shares)}
 		if w.has(g.station) {
 			i.Station = g.station
 		}
@@ -73,10 +72,8 @@ func (w *walk) steps(stages []stage, waits []int) []int {
 				i.On = on
 			}
 		}
-		waits = []int{len(w.items)}
 		w.items = append(w.items, i)
 	}
-	return waits
 }
 
 // share is so much of some sheets. Its bad case is as much above its likely time, by the
@@ -155,11 +152,8 @@ func (w walk) has(kind board.StationKind) bool {
 	return false
 }
 
-// jobs adds the jobs on the robot by reference, those that wait for its sheets behind
-// them. It returns where they stand.
-func (w *walk) jobs(sheets []int) []int {
-	var all []int
-	at := map[board.JobID]int{}
+// jobs adds the jobs on the robot by number.
+func (w *walk) jobs() {
 	var open []board.Job
 	for _, j := range w.s.Jobs {
 		if j.Robot == w.robot.ID && ToDo(j) {
@@ -168,20 +162,6 @@ func (w *walk) jobs(sheets []int) []int {
 	}
 	slices.SortFunc(open, func(a, b board.Job) int { return cmp.Or(cmp.Compare(a.Number, b.Number), cmp.Compare(a.ID, b.ID)) })
 	for _, j := range open {
-		at[j.ID] = len(w.items)
-		all = append(all, len(w.items))
 		w.items = append(w.items, Item{Robot: j.Robot, Step: Job, Back: w.back, Job: j.ID})
 	}
-	for _, j := range open {
-		k := at[j.ID]
-		if Waits(w.s, j, w.back) {
-			w.items[k].After = slices.Clone(sheets)
-		}
-		for _, before := range j.After {
-			if i, ok := at[before]; ok {
-				w.items[k].After = append(w.items[k].After, i)
-			}
-		}
-	}
-	return all
 }

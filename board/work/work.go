@@ -2,9 +2,9 @@
 // safe, verifying, going in first, inspecting, the jobs, closing up, testing,
 // weighing, signing, the way to the fight, the fight and the way back; and beside that
 // notices, checks that run out, decisions on damage, parts to fetch, packs. Each item says
-// who may do it by the rules themselves, how long it takes and what it comes after. The
-// plan plans the items on robots, the days that are played play them, and whoever is free
-// is offered the first of all that they may do.
+// who may do it by the rules themselves and how long it takes. The plan plans the items on
+// robots, the days that are played play them, and whoever is free is offered the first of
+// all that they may do.
 package work
 
 import (
@@ -77,12 +77,10 @@ type Item struct {
 	Station board.StationKind
 	// Times are what is left of it.
 	Times estimate.TwoPoint
-	// After are the items that come before it, by their places in the robot's list.
-	After []int
 }
 
-// Of lists the work on a robot. One that fights first, closed up as it is, has what its
-// sheets still take until then, and a whole turnaround after it.
+// Of lists the work on a robot in its order. One that fights first, closed up as it is, has
+// what its sheets still take until then, and a whole turnaround after it.
 func Of(s board.State, r board.Robot, at board.Moment, on view.Learnt) []Item {
 	w := walk{s: s, at: at, learnt: on, robot: r, back: Gone(s, r)}
 	for _, who := range s.People {
@@ -91,19 +89,22 @@ func Of(s board.State, r board.Robot, at board.Moment, on view.Learnt) []Item {
 		}
 	}
 	slices.SortFunc(w.people, func(a, b board.Person) int { return cmp.Compare(a.ID, b.ID) })
-	var fought []int
+	if w.fought() {
+		w.way(CarryBack)
+	}
 	if w.back {
 		first := w
 		first.back = false
-		fought = first.ways(first.steps(after, nil))
+		first.steps(after)
+		first.ways()
 		w.items = first.items
 	}
-	sheets := w.steps(before, fought)
-	jobs := w.jobs(sheets)
-	jobs = append(jobs, w.mending(sheets)...)
-	signed := w.steps(after, append(jobs, sheets...))
+	w.steps(before)
+	w.jobs()
+	w.mending()
+	w.steps(after)
 	if !w.back {
-		w.ways(signed)
+		w.ways()
 	}
 	return w.items
 }
