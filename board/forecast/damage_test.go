@@ -44,3 +44,14 @@ func TestDamageWithoutAJobCostsChanceAndIsAnAlarmUntilSomeoneDecides(t *testing.
 	require.Equal(t, whole, p.ready("Sprat"))
 	require.Empty(t, undecided())
 }
+
+func TestWhoeverWaitsForDamageWithoutAJobIsToldOfNoWorkOnIt(t *testing.T) {
+	p := newPit(t)
+	ada := p.person("Ada")
+	p.person("Ben")
+	r := p.light("Sprat", 1, ada)
+	p.calledAt(r, p.now.Add(60*time.Minute))
+	p.captain(board.DamageReport{DamageFields: board.DamageFields{Robot: r, Part: "hub", Grade: board.G3}})
+	for _, todo := range p.make().Todos {
+		require.NotContains(t, todo.Title+todo.Why, "%")
+	}

@@ -73,7 +73,9 @@ func (d *day) once() {
 	d.wait(time.Duration(pick(d, "seconds", []int{0, 3, 60, 400})) * time.Second)
 	who, r := pick(d, "person", d.people), pick(d, "robot", d.robots)
 	by := pick(d, "actor", []board.Actor{as(who), as(who), captain})
-	switch pick(d, "do", []string{"line", "line", "tag", "off", "job", "job", "begin", "finish", "hold", "fight", "now", "end", "power", "pack", "event", "hands", "packs", "packs", "supply", "follow"}) {
+	switch pick(d, "do", []string{"line", "line", "tag", "off", "job", "job", "begin", "finish", "hold", "fight", "now", "end", "power", "pack", "event", "hands", "packs", "packs", "supply", "follow", "damage"}) {
+	case "damage":
+		d.try(board.DamageReport{DamageFields: board.DamageFields{Robot: r, Part: "hub", Grade: pick(d, "grade", []board.Grade{board.G1, board.G3, board.GX})}}, by)
 	case "line":
 		for _, list := range []board.SheetList{board.ListMakeSafe, board.ListFirstIn, board.ListInspect, board.ListCloseUp, board.ListReady, board.ListReopen} {
 			if sheet, ok := d.s.Sheet(r, list); ok && sheet.State == board.SheetOpen {
@@ -233,17 +235,21 @@ func (d *day) allAreCounted(f forecast.Forecast) {
 	require.Len(d.rt, f.Packs, packs)
 	require.Len(d.rt, f.Channels, channels)
 	require.Len(d.rt, f.Circuits, circuits)
-	require.Len(d.rt, f.Entries(), len(d.people)+4*robots+jobs+2*packs+channels+circuits+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks)+min(1, len(f.Owed.List))+min(1, len(f.Relaxed.List)), "no two under one key")
+	require.Len(d.rt, f.Entries(), len(d.people)+4*robots+jobs+2*packs+channels+circuits+len(f.Alarms)+len(f.Learned)+len(f.Scarce)+len(f.Absent)+len(f.Chances)+len(f.LeaveOff)+len(f.FightPacks)+len(f.Works)+min(1, len(f.Owed.List))+min(1, len(f.Relaxed.List)), "no two under one key")
 }
 
 // splitMinutes is a time with its seconds that calls itself minutes.
 var splitMinutes = regexp.MustCompile(`\d:\d\d min|\d\.\d+ min`)
+
+// noWord is a word that was left out of a text.
+var noWord = regexp.MustCompile(`%!`)
 
 // minutesAreWhole looks that what people read as minutes is whole minutes, and that no
 // text says minutes and seconds as minutes.
 func minutesAreWhole(rt *rapid.T, f forecast.Forecast) {
 	for key, noun := range f.Entries() {
 		require.NotRegexp(rt, splitMinutes, string(noun), "%s", key)
+		require.NotRegexp(rt, noWord, string(noun), "%s", key)
 	}
 	for _, c := range f.Calls {
 		for _, sec := range []int{c.HandsOnSec, c.NeedSec, c.ShortSec} {
