@@ -125,3 +125,27 @@ func AmongTheFirstTwo(s board.State, at board.Moment, seed uint64, budget plan.B
 	}
 	return false, true
 }
+
+// Offered is a piece of work that nobody has yet.
+type Offered struct {
+	Robot     board.RobotID
+	By        board.Moment
+	LikelySec int
+}
+
+// SheetsOffered are the sheets that could be offered to whoever is free, in the order in which
+// they are offered.
+func SheetsOffered(s board.State, at board.Moment, seed uint64, budget plan.Budget) []Offered {
+	on := view.RecordsOf(s).Learnt(s)
+	c := makeSchedule(pose(s, at, outlooks(s, at, on), on), seed, budget)
+	m := moves{schedule: &c}
+	var list []Offered
+	for _, o := range m.offers() {
+		for _, r := range c.robots {
+			if o.name == onSheets(r.robot.ID) {
+				list = append(list, Offered{r.robot.ID, o.by, o.likelySec})
+			}
+		}
+	}
+	return list
+}

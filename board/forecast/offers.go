@@ -150,13 +150,11 @@ func (m *moves) robotOffers(g int) []offer {
 	at := m.s.Powers[o.robot.ID].Place
 	var list []offer
 	if sheet, l, due := m.dueSheet(o); due {
-		var likely float64
-		for _, i := range o.work {
-			if i.Step.Before() == (sheet.List != board.ListCloseUp && sheet.List != board.ListReady) && i.Step.OnSheets() {
-				likely += i.Times.LikelySec
-			}
+		likely := o.beforeSec
+		if sheet.List == board.ListCloseUp || sheet.List == board.ListReady {
+			likely = o.leftSec
 		}
-		list = append(list, offer{name: onSheets(o.robot.ID), signs: l.Kind == board.LineSign, by: m.beginBy(o), likelySec: int(likely), at: at, to: func(who board.Person) (Todo, bool) {
+		list = append(list, offer{name: onSheets(o.robot.ID), signs: l.Kind == board.LineSign, by: m.beginBy(o), likelySec: likely, at: at, to: func(who board.Person) (Todo, bool) {
 			return m.asker(who).answer(o, sheet, l)
 		}})
 	}
@@ -176,9 +174,13 @@ func (m *moves) robotOffers(g int) []offer {
 	return list
 }
 
-// beginBy is when what is due on a robot has to begin for its call, by what is left of it.
+// beginBy is when what is due on a robot has to begin for its next call, by what is left
+// of it.
 func (m *moves) beginBy(o outlook) board.Moment {
-	if o.workBy == 0 {
+	switch {
+	case o.gone && o.called():
+		return plusSec(o.times.call.Median, -o.leftSec)
+	case o.workBy == 0:
 		return 0
 	}
 	sec := 0.0
