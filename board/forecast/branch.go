@@ -60,7 +60,7 @@ func (c *schedule) workEnds(g int) (end, bad board.Moment) {
 	for i := c.sheets.from; i < len(c.wholePlan.Tasks); i++ {
 		if t, _ := c.sheets.at(i); t.robot == g && t.damage() != "" && c.wholePlan.Tasks[i].State == plan.Kept {
 			end = max(end, c.moment(c.wholePlan.Tasks[i].FinishSec))
-			bad = max(bad, end)
+			bad = max(bad, c.moment(c.badEnd(i)))
 		}
 	}
 	return end, bad

@@ -55,3 +55,41 @@ func TestWhoeverWaitsForDamageWithoutAJobIsToldOfNoWorkOnIt(t *testing.T) {
 	for _, todo := range p.make().Todos {
 		require.NotContains(t, todo.Title+todo.Why, "%")
 	}
+}
+
+// A setting that is still to be entered keeps power off: it holds up what comes after the
+// last job, not the mending.
+func TestDamageIsPutRightWhileASettingThatBarsPowerIsMissing(t *testing.T) {
+	p := &pit{t: t, now: noon}
+	e := board.EventFields{
+		Name: "Harbour Hall Open", FightMeanSec: 360, FightMeanWorth: 20, SpinDownSec: 60, EmergencyContact: "the desk",
+		ActivationOrder: []string{"link in"}, DeactivationOrder: []string{"link out"},
+	}
+	p.captain(board.EventSet{EventFields: e})
+	ada := p.person("Ada")
+	r := p.light("Sprat", 1, ada)
+	p.open(r, ada)
+	p.calledAt(r, p.now.Add(15*time.Minute))
+	p.captain(board.DamageReport{DamageFields: board.DamageFields{Robot: r, Part: "hub", Grade: board.G3}})
+	share := func() float64 { return forecast.ReadyShares(p.s, p.now, 1, budget)[r] }
+	barred := share()
+	e = p.s.Event().EventFields
+	e.ChargingPlaces = []board.PlaceID{p.place("shelf", board.PlaceCharging)}
+	p.captain(board.EventSet{EventFields: e})
+	require.InDelta(t, share(), barred, .1)
+}
+
+func TestDamageWithoutAJobHasABadCaseBeforeTheFightAfterNext(t *testing.T) {
+	p := newPit(t)
+	ada := p.person("Ada")
+	r := p.light("Sprat", 1, ada)
+	p.calledAt(r, p.now.Add(time.Minute))
+	first := p.fight(board.FightFields{Robot: r, Number: 1})
+	p.made("", board.FightNow{Arena: "A", Number: 1}, captain)
+	p.captain(board.DamageReport{DamageFields: board.DamageFields{Robot: r, Part: "hub", Grade: board.G3}})
+	// A match of 3 min, sheets of 9 and 5, and 6 to 20 of mending.
+	p.fight(board.FightFields{Robot: r, Number: 2, After: first, If: board.Won, NotBefore: p.now.Add(27 * time.Minute)})
+	b := find(t, p.call(r).Branches, func(b forecast.Branch) bool { return b.If == board.Won })
+	require.Zero(t, b.ShortSec)
+	require.Equal(t, forecast.FlagTight, b.Flag)
+}

@@ -131,7 +131,7 @@ func addSheets(c *schedule, n *scenario, i int, t sheetTask, after []chance.Arc)
 		task.Key = key("damage", string(t.damage()))
 	}
 	task.Again = c.testedAgain(t)
-	if !t.before() && c.s.BarsPower() != "" {
+	if !t.before() && t.damage() == "" && c.s.BarsPower() != "" {
 		task.Wait, task.WaitKey = chance.Work{Time: lognormal(settingsTimes)}, key("settings", "event")
 	}
 	if t.before() && o.gone && o.called() {
@@ -198,16 +198,24 @@ func (c *schedule) readyBad(g int) board.Moment {
 	return plusSec(c.at, int(math.Round(c.played.ReadySec(c.days.ready[g], 0.9))))
 }
 
-// badEnds are the ends of the tasks in the bad case, never before the planned ones.
+// badEnds are the ends of the jobs in the bad case.
 func (c *schedule) badEnds() []int32 {
 	bad := make([]int32, len(c.jobs))
-	for i, k := range c.days.task[:len(c.jobs)] {
-		if k != chance.NoTask {
-			end := math.Min(math.Round(c.played.FinishSec(k, 0.9)), float64(plan.HorizonSec))
-			bad[i] = max(int32(end), c.plan.Tasks[i].FinishSec)
-		}
+	for i := range bad {
+		bad[i] = c.badEnd(i)
 	}
 	return bad
+}
+
+// badEnd is the end of task i of the whole plan in the bad case, never before the planned
+// one; 0 for one that is not done.
+func (c *schedule) badEnd(i int) int32 {
+	k := c.days.task[i]
+	if k == chance.NoTask {
+		return 0
+	}
+	end := math.Min(math.Round(c.played.FinishSec(k, 0.9)), float64(plan.HorizonSec))
+	return max(int32(end), c.wholePlan.Tasks[i].FinishSec)
 }
 
 // why is the one thing that matters most for group g on the days it is late.
