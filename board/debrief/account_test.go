@@ -224,6 +224,7 @@ func TestTheHitsOfTodayCostOnTheBoardWhatTheJournalSays(t *testing.T) {
 	}, bent)
 	p.works(job, 10)
 	p.damage(DamageFields{OnPart: rails[3], Grade: G3})
+	p.damage(DamageFields{OnPart: rails[1], Grade: G0, Fight: f, Hit: 3})
 
 	var all debrief.Cost
 	hits := account(t, p.record()).Hits

@@ -37,7 +37,7 @@ func Today(s board.State, now board.Moment) map[board.RobotID]Hits {
 	}
 	counted := map[Hit]bool{}
 	for _, d := range r.damages() {
-		if h := (Hit{d.Fight, d.Hit}); today(h) && !counted[h] {
+		if h := (Hit{d.Fight, d.Hit}); damaging(d) && today(h) && !counted[h] {
 			counted[h] = true
 			sum := all[d.Robot]
 			sum.Hits++
