@@ -13,8 +13,8 @@ type AlarmID string
 
 var alarmForm = regexp.MustCompile(`^[ABC]-[a-z0-9-]{1,120}$`)
 
-// ofWork tells whether the name is that of a piece of work that someone has taken.
-func (id AlarmID) ofWork() bool {
+// OfWork tells whether the name is that of a piece of work that someone has taken.
+func (id AlarmID) OfWork() bool {
 	name, is := strings.CutPrefix(string(id), "W-")
 	return is && workForm.MatchString(name)
 }
@@ -42,7 +42,7 @@ func (mark Mark) Rev() Rev         { return mark.V }
 func (mark Mark) stamp(r Rev) Noun { mark.V = r; return mark }
 
 func (mark Mark) valid(State) *Refusal {
-	if bad := checkAlarm(mark.ID); bad != nil && !mark.ID.ofWork() {
+	if bad := checkAlarm(mark.ID); bad != nil && !mark.ID.OfWork() {
 		return bad
 	}
 	return checkShort("reason", mark.Reason)
