@@ -16,7 +16,8 @@ type moves struct {
 	people  []board.Person
 	answers map[board.RobotID]board.PersonID
 	given   map[board.PersonID]Todo
-	taken   map[string]bool
+	// taken is how many have each piece of work.
+	taken map[string]int
 	// channels are where charges begin by the plan.
 	channels []ChannelView
 }
@@ -24,7 +25,7 @@ type moves struct {
 // todos gives each person on the roster their next move: what is theirs, and who is free
 // then the first of all other work that they may do.
 func (c *schedule) todos(channels []ChannelView) []Todo {
-	m := moves{schedule: c, answers: map[board.RobotID]board.PersonID{}, given: map[board.PersonID]Todo{}, taken: map[string]bool{}, channels: channels}
+	m := moves{schedule: c, answers: map[board.RobotID]board.PersonID{}, given: map[board.PersonID]Todo{}, taken: map[string]int{}, channels: channels}
 	for _, who := range board.Sorted(c.s.People, personKey) {
 		if !who.Retired {
 			m.people = append(m.people, who)
@@ -34,8 +35,11 @@ func (c *schedule) todos(channels []ChannelView) []Todo {
 	for _, who := range m.people {
 		m.give(who, m.asker(who).own())
 	}
-	m.offer()
-	m.leftOver()
+	offers := m.offers()
+	m.offer(offers)
+	if m.leftOver() {
+		m.offer(offers)
+	}
 	var list []Todo
 	seen := lastSeen(c.s)
 	for _, who := range m.people {
@@ -51,12 +55,18 @@ func (c *schedule) todos(channels []ChannelView) []Todo {
 
 func (m *moves) asker(who board.Person) asker { return asker{m.schedule, who, m.answers} }
 
+// give gives someone a move in place of the one that they had.
 func (m *moves) give(who board.Person, t Todo) {
+	if was := m.given[who.ID].work(); was != "" {
+		m.taken[was]--
+	}
 	m.given[who.ID] = t
 	if name := t.work(); name != "" {
-		m.taken[name] = true
+		m.taken[name]++
 	}
 }
+
+func (m *moves) isTaken(name string) bool { return m.taken[name] > 0 }
 
 // work names the piece of work that a move is, "" for one that takes nothing from others.
 func (t Todo) work() string {
@@ -67,7 +77,7 @@ func (t Todo) work() string {
 		if t.Job == "" {
 			return onSheets(t.Robot)
 		}
-		return "job-" + string(t.Job)
+		return onJob(t.Job)
 	case ActCloseUp:
 		return "close-" + string(t.Robot)
 	}
@@ -75,6 +85,8 @@ func (t Todo) work() string {
 }
 
 func onSheets(robot board.RobotID) string { return "sheets-" + string(robot) }
+
+func onJob(job board.JobID) string { return "job-" + string(job) }
 
 // chooseAnswers chooses who answers the sheets that are due, of those whose business each robot
 // is and who are on no job: the earliest call first, and nobody twice.
@@ -160,11 +172,13 @@ func (a asker) mayEverAnswer(sheet board.Sheet, l board.Line) bool {
 }
 
 // leftOver asks whoever leads or drives a robot for an answer that others wait for and
-// nobody who is free may give: first those who are on no job yet.
-func (m *moves) leftOver() {
+// nobody who is free may give: first those who are on no job yet. It tells whether any of
+// them leaves a piece of work for it.
+func (m *moves) leftOver() bool {
+	leaves := false
 	for _, o := range m.robots {
 		sheet, l, due := m.dueSheet(o)
-		if !due || o.overThere() || sheet.List == board.ListInspect || m.taken[onSheets(o.robot.ID)] {
+		if !due || o.overThere() || sheet.List == board.ListInspect || m.isTaken(onSheets(o.robot.ID)) {
 			continue
 		}
 		of := slices.DeleteFunc(slices.Clone(m.people), func(who board.Person) bool {
@@ -173,11 +187,13 @@ func (m *moves) leftOver() {
 		slices.SortStableFunc(of, func(x, y board.Person) int { return cmp.Compare(m.atWork(x), m.atWork(y)) })
 		for _, who := range of {
 			if t := m.asker(who).line(o.robot, sheet, l); t.Act != ActWait {
+				leaves = leaves || m.given[who.ID].work() != ""
 				m.give(who, t)
 				break
 			}
 		}
 	}
+	return leaves
 }
 
 // answering tells whether someone is on the sheets of a robot already, or has to read or to

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"mendline/board"
 	"mendline/board/plan"
@@ -31,8 +30,7 @@ const heldSec = 10 * 60
 // offer gives everyone who is free the first piece of work that they may do and that fits
 // before what they are planned for: first what they said that they have, then who has a
 // phone and has been free longest. A neighbour is asked to sign, and for nothing else.
-func (m *moves) offer() {
-	offers := m.offers()
+func (m *moves) offer(offers []offer) {
 	seen := lastSeen(m.s)
 	free := slices.DeleteFunc(slices.Clone(m.people), func(who board.Person) bool {
 		t := m.given[who.ID]
@@ -44,7 +42,7 @@ func (m *moves) offer() {
 	for _, o := range offers {
 		mark := m.s.Marks[board.TakenWork(o.name)]
 		k := slices.IndexFunc(free, func(who board.Person) bool { return who.ID == mark.TakenBy })
-		if k < 0 || m.taken[o.name] || plusSec(mark.TakenAt, heldSec) < m.at || m.lastTaken(mark) {
+		if k < 0 || m.isTaken(o.name) || plusSec(mark.TakenAt, heldSec) < m.at || m.lastTaken(mark) {
 			continue
 		}
 		if t, ok := o.to(free[k]); ok {
@@ -56,7 +54,7 @@ func (m *moves) offer() {
 	for _, who := range free {
 		gapSec := m.gapSec(who)
 		for _, o := range offers {
-			if m.taken[o.name] || !o.now && o.likelySec > gapSec || !m.inSight(who, o.at) || who.Signer && who.From != "" && !o.signs {
+			if m.isTaken(o.name) || !o.now && o.likelySec > gapSec || !m.inSight(who, o.at) || who.Signer && who.From != "" && !o.signs {
 				continue
 			}
 			if t, ok := o.to(who); ok {
@@ -77,7 +75,7 @@ func phones(who board.Person) int {
 // lastTaken tells whether whoever has a piece of work has said so of another since.
 func (m *moves) lastTaken(mark board.Mark) bool {
 	for id, o := range m.s.Marks {
-		if strings.HasPrefix(string(id), "W-") && o.TakenBy == mark.TakenBy && o.TakenAt > mark.TakenAt {
+		if id.OfWork() && o.TakenBy == mark.TakenBy && o.TakenAt > mark.TakenAt {
 			return true
 		}
 	}
@@ -166,7 +164,10 @@ func (m *moves) robotOffers(g int) []offer {
 	}
 	for i, j := range m.jobs {
 		if m.problem.Tasks[i].Group == g && m.couldStart(i) {
-			list = append(list, offer{name: "job-" + string(j.ID), by: m.latestStart(i), likelySec: int(m.plan.Tasks[i].FinishSec - m.plan.Tasks[i].StartSec), at: at, to: func(who board.Person) (Todo, bool) {
+			list = append(list, offer{name: onJob(j.ID), by: m.latestStart(i), likelySec: int(m.plan.Tasks[i].FinishSec - m.plan.Tasks[i].StartSec), at: at, to: func(who board.Person) (Todo, bool) {
+				if !m.hasRoom(i) {
+					return Todo{}, false
+				}
 				return m.asker(who).takeUp(i)
 			}})
 		}
@@ -223,49 +224,57 @@ func (a asker) answer(o outlook, sheet board.Sheet, l board.Line) (Todo, bool) {
 // handOverSec is how long before someone begins a job nobody else is sent to it: our own.
 const handOverSec = 5 * 60
 
-// handsIn is how many are at work at a robot, or begin now.
-func (m *moves) handsIn(robot board.RobotID) int {
-	n := 0
-	for i, j := range m.jobs {
-		switch {
-		case j.Robot != robot || j.Fix().Where == board.OffRobot:
-		case j.State == board.JobRunning:
-			n += len(j.AtWork())
-		case m.kept(i) && m.plan.Tasks[i].StartSec <= handOverSec:
-			n += len(m.plan.Tasks[i].People)
-		}
-	}
-	return n
+// couldStart tells whether one person may begin task i now, though the plan has another on
+// it later: all that it comes after is done.
+func (m *moves) couldStart(i int) bool {
+	t := m.problem.Tasks[i]
+	return m.kept(i) && t.Running == nil && len(t.After) == 0 && m.plan.Tasks[i].StartSec > handOverSec && len(m.jobs[i].Fix().Hands) <= 1
 }
 
-// couldStart tells whether one person may begin task i now, though the plan has another on
-// it later: all that it comes after is done, its place and its spares are there.
-func (m *moves) couldStart(i int) bool {
-	j, t := m.jobs[i], m.problem.Tasks[i]
-	if !m.kept(i) || t.Running != nil || len(t.After) > 0 || m.plan.Tasks[i].StartSec <= handOverSec || len(j.Fix().Hands) > 1 {
-		return false
+// onTask is how many are at work on task i or begin it now, by the plan or sent to it.
+func (m *moves) onTask(i int) int {
+	switch j := m.jobs[i]; {
+	case j.State == board.JobRunning:
+		return len(j.AtWork())
+	case m.kept(i) && m.plan.Tasks[i].StartSec <= handOverSec:
+		return len(m.plan.Tasks[i].People)
+	default:
+		return m.taken[onJob(j.ID)]
 	}
-	if j.Fix().Where != board.OffRobot && m.handsIn(j.Robot) >= m.robots[t.Group].robot.Hands {
-		return false
-	}
-	fix := j.Fix()
-	room, used := 0, 0
+}
+
+// hasRoom tells whether one more may begin task i beside all who are at work or begin now:
+// there is room for their hands at its robot and at its station, and its spares are left.
+func (m *moves) hasRoom(i int) bool {
+	j, fix := m.jobs[i], m.jobs[i].Fix()
+	hands, stations := m.robots[m.problem.Tasks[i].Group].robot.Hands, 0
 	for _, station := range m.s.Stations {
 		if station.Kind == fix.Station && !station.Retired {
-			room += station.Count
+			stations += station.Count
 		}
 	}
-	for _, o := range m.jobs {
-		if o.State == board.JobRunning && o.Fix().Station == fix.Station {
-			used++
+	used := map[board.StockID]int{}
+	for k, o := range m.jobs {
+		on := m.onTask(k)
+		if on == 0 {
+			continue
+		}
+		if o.Robot == j.Robot && o.Fix().Where != board.OffRobot {
+			hands -= on
+		}
+		if o.Fix().Station == fix.Station {
+			stations--
+		}
+		for _, need := range o.Fix().Stock {
+			used[need.Stock] += need.Count
 		}
 	}
 	for _, need := range fix.Stock {
-		if stock := m.s.Stocks[need.Stock]; stock.Count < need.Count || stock.Retired {
+		if stock := m.s.Stocks[need.Stock]; stock.Retired || stock.Count-used[need.Stock] < need.Count {
 			return false
 		}
 	}
-	return fix.Station == board.StationNone || used < room
+	return (fix.Where == board.OffRobot || hands > 0) && (fix.Station == board.StationNone || stations > 0)
 }
 
 // takeUp is task i for someone who is free and whom the plan does not have on it.
