@@ -12,7 +12,7 @@ func (t *turn) standing(sheet Sheet, stands func(Sheet, Line, Answer) bool) []An
 			if old.Robot != sheet.Robot || old.List != sheet.List || !old.mentions(l.ID) {
 				continue
 			}
-			was, known := old.line(l.ID)
+			was, known := old.LineOf(l.ID)
 			a, answered := old.Answered(l.ID)
 			if known && answered && was.asksAs(l) && stands(sheet, l, a) {
 				a.Standing = true

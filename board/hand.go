@@ -98,7 +98,7 @@ func (l Line) verifying() string {
 // try whether it starts is to give it power.
 func rule7Away(t *turn) *Refusal {
 	for is, a := range t.newAnswers() {
-		l, _ := is.line(a.Line)
+		l, _ := is.LineOf(a.Line)
 		if l.Part != partVerify || a.Standing || a.Record || a.Said == SaidNo || t.before.Sheets[is.ID].State == SheetComplete {
 			continue
 		}

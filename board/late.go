@@ -97,7 +97,7 @@ func (t *turn) cameLate(robot RobotID, from Moment, who string) {
 func (s State) triedSince(robot RobotID, from Moment) bool {
 	sheet, _ := s.Sheet(robot, ListMakeSafe)
 	return slices.ContainsFunc(sheet.Answers, func(a Answer) bool {
-		l, _ := sheet.line(a.Line)
+		l, _ := sheet.LineOf(a.Line)
 		return l.Part == partVerify && !a.Record && a.At >= from
 	})
 }

@@ -59,7 +59,7 @@ func (t *turn) weaponBack(power Power) {
 // rule11NotFitted takes "not fitted" of a weapon only while it is off its robot.
 func rule11NotFitted(t *turn) *Refusal {
 	for is, a := range t.newAnswers() {
-		l, _ := is.line(a.Line)
+		l, _ := is.LineOf(a.Line)
 		r := t.s().Robots[is.Robot]
 		if a.Record || a.Standing || !t.s().fittedAfterAll(r, l, a) {
 			continue

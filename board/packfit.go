@@ -199,7 +199,7 @@ func (s State) unnamed(p Pack) bool {
 			continue
 		}
 		for _, a := range sheet.Answers {
-			l, _ := sheet.line(a.Line)
+			l, _ := sheet.LineOf(a.Line)
 			if l.Kind == LinePack && a.Pack == p.ID && a.Said == SaidDone && !a.Record && a.At >= p.Since {
 				return false
 			}

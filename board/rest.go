@@ -51,7 +51,7 @@ func (s State) RestsAt(robot RobotID, l Line) Moment {
 func rule3Rest(t *turn) *Refusal {
 	for is, a := range t.newAnswers() {
 		robot := t.s().Robots[is.Robot]
-		l, _ := is.line(a.Line)
+		l, _ := is.LineOf(a.Line)
 		if a.Said != SaidDone || a.Standing || a.Record || t.s().restSec(robot, l) == 0 {
 			continue
 		}

@@ -160,7 +160,8 @@ func (sheet Sheet) OpenLine() (Line, bool) {
 	return Line{}, false
 }
 
-func (sheet Sheet) line(id string) (Line, bool) {
+// LineOf is the line of an id; false where the sheet has none of it.
+func (sheet Sheet) LineOf(id string) (Line, bool) {
 	i := slices.IndexFunc(sheet.Lines, func(l Line) bool { return l.ID == id })
 	if i < 0 {
 		return Line{}, false

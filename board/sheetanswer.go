@@ -32,7 +32,7 @@ func (c SheetAnswer) Guards(s State) []Key {
 	if !ok || c.Paper || c.Said == SaidNo {
 		return nil
 	}
-	if l, ok := sheet.line(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
+	if l, ok := sheet.LineOf(c.Line); ok && (l.Kind == LineSign || l.Part == partVerify) {
 		return []Key{KeyOf(KindPower, sheet.Robot), sheet.Key()}
 	}
 	return nil
@@ -43,7 +43,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if !ok {
 		return missing("sheet", "sheet")
 	}
-	l, ok := sheet.line(c.Line)
+	l, ok := sheet.LineOf(c.Line)
 	if !ok {
 		return missing("line on this sheet", "line")
 	}
@@ -207,7 +207,7 @@ func (t *turn) newAnswers() iter.Seq2[Sheet, Answer] {
 // was there, where nobody else is on the robot.
 func rule7Told(t *turn) *Refusal {
 	for is, a := range t.newAnswers() {
-		l, _ := is.line(a.Line)
+		l, _ := is.LineOf(a.Line)
 		if l.Kind != LineTold || l.Part != partCloseUp || a.Standing {
 			continue
 		}
@@ -276,7 +276,7 @@ func (sheet Sheet) Isolated(p PersonID) bool {
 // holds, and only as a step after isolating.
 func rule4(t *turn) *Refusal {
 	for is, a := range t.newAnswers() {
-		l, _ := is.line(a.Line)
+		l, _ := is.LineOf(a.Line)
 		if l.Part == partVerify && !a.Standing && a.Said != SaidNo && !t.s().People[a.By].AuthorisedFor(t.s().Robots[is.Robot]) {
 			return breaks(4, "Verifying takes authority for every energy of %s.", t.s().Robots[is.Robot].Name)
 		}

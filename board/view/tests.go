@@ -36,7 +36,7 @@ func TestsFail(s board.State) float64 {
 func tested(s board.State) (n, failed int) {
 	for _, sheet := range s.Sheets {
 		for _, a := range sheet.Answers {
-			l, ok := lineOf(sheet, a.Line)
+			l, ok := sheet.LineOf(a.Line)
 			if !ok || l.Kind != board.LineProof || a.Said == board.SaidOwed || a.Standing {
 				continue
 			}
@@ -47,15 +47,6 @@ func tested(s board.State) (n, failed int) {
 		}
 	}
 	return n, failed
-}
-
-func lineOf(sheet board.Sheet, id string) (board.Line, bool) {
-	for _, l := range sheet.Lines {
-		if l.ID == id {
-			return l, true
-		}
-	}
-	return board.Line{}, false
 }
 
 func testsOf(s board.State) *Tests {
