@@ -9,10 +9,11 @@ import (
 	"mendline/board/work"
 )
 
-// What a test that fails costs: something is mended, then the robot is closed up and
-// tested again, which is so much of the sheets after the last job. Our own guesses.
+// mendAfterTest is what it takes to mend a robot that failed a test. Our own guess.
 var mendAfterTest = estimate.TwoPoint{LikelySec: 5 * 60, BadSec: 15 * 60}
 
+// closeAndTest is how much of the sheets after the last job it takes to close it up and to
+// test it again. Our own guess.
 const closeAndTest = 0.6
 
 // testedAgain is what a stretch of sheets takes once more where its test fails.

@@ -203,11 +203,14 @@ func (c *schedule) undecidedAlarm(r board.Robot, todos []Todo) []Alarm {
 	for _, d := range list {
 		names = append(names, fmt.Sprintf("%d %s", d.Number, d.Part))
 	}
-	each := map[bool]string{true: "a job of it, or grade it down with a reason", false: "a job of each, or grade it down with a reason"}
+	each := "each"
+	if len(list) == 1 {
+		each = "it"
+	}
 	return []Alarm{{
 		Slug: "undecided-" + string(r.ID), Class: ClassC, Robot: r.ID, Since: list[0].RaisedAt,
 		What: fmt.Sprintf("%s has damage without a job: %s", r.Name, and(names)),
-		Act:  sentTo(c.s, todos, func(t Todo) bool { return t.Act == ActDecide && t.Robot == r.ID }, leadName(c.s, r)) + ": make " + each[len(list) == 1],
+		Act:  sentTo(c.s, todos, func(t Todo) bool { return t.Act == ActDecide && t.Robot == r.ID }, leadName(c.s, r)) + ": make a job of " + each + ", or grade it down with a reason",
 	}}
 }
 

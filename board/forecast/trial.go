@@ -16,7 +16,7 @@ const (
 	finalistsMost = 5    // of these, that are judged as the plan is
 	finalistsFew  = 3    // on a board with so much to do that judging one takes long
 	muchToDo      = 60   // tasks
-	eachLeast     = 300  // schedules for the plan, and for each of these, where there are so many
+	eachLeast     = 300  // schedules that the plan and each of these have at least
 )
 
 // each is the share of a budget that the plan has, and each remedy that is judged. It is
@@ -26,15 +26,9 @@ func each(budget plan.Budget) plan.Budget {
 	return max(budget/(1+finalistsMost), min(budget, eachLeast))
 }
 
-// meant is a remedy with the groups whose robots it is meant for.
-type meant struct {
-	remedy
-	of []int
-}
-
 // tried is a remedy with what it does to the plan, played beside the board as it is.
 type tried struct {
-	meant
+	remedy
 	s    board.State
 	made *schedule
 	// robots are how they look after it.
@@ -54,27 +48,20 @@ func (t *tried) sum(c *schedule) float64 {
 func (c *schedule) weight(g int) int { return max(c.problem.Groups[g].Weight, 1) }
 
 // candidates takes the remedies of the groups in turn, each only once.
-func (c *schedule) candidates(flagged []int) []meant {
+func (c *schedule) candidates(flagged []int) []remedy {
 	var per [][]remedy
 	longest := 0
 	for _, g := range flagged {
 		per = append(per, c.remedies(g))
 		longest = max(longest, len(per[len(per)-1]))
 	}
-	var list []meant
-	known := map[string]int{}
+	var list []remedy
+	known := map[string]bool{}
 	for k := range longest {
-		for i, remedies := range per {
-			if k >= len(remedies) {
-				continue
-			}
-			at, again := known[remedies[k].text]
-			switch {
-			case again:
-				list[at].of = append(list[at].of, flagged[i])
-			case len(list) < remediesMost:
-				known[remedies[k].text] = len(list)
-				list = append(list, meant{remedies[k], []int{flagged[i]}})
+		for _, remedies := range per {
+			if k < len(remedies) && len(list) < remediesMost && !known[remedies[k].text] {
+				known[remedies[k].text] = true
+				list = append(list, remedies[k])
 			}
 		}
 	}
@@ -83,14 +70,14 @@ func (c *schedule) candidates(flagged []int) []meant {
 
 // tryAll gives each remedy to a copy of the board on which people follow the plan at hand,
 // and plans again briefly. What the board refuses is no remedy.
-func (c *schedule) tryAll(remedies []meant, seed uint64) []tried {
+func (c *schedule) tryAll(remedies []remedy, seed uint64) []tried {
 	followed := c.followed()
 	var list []tried
 	for _, r := range remedies {
-		if s, ok := c.with(followed, r.remedy); ok {
-			robots := c.outlooksAfter(s, r.remedy)
+		if s, ok := c.with(followed, r); ok {
+			robots := c.outlooksAfter(s, r)
 			made := c.again(s, robots, r.moved, seed)
-			list = append(list, tried{meant: r, s: s, made: &made, robots: robots, won: make([]chance.Paired, len(c.robots))})
+			list = append(list, tried{remedy: r, s: s, made: &made, robots: robots, won: make([]chance.Paired, len(c.robots))})
 		}
 	}
 	return list

@@ -19,9 +19,8 @@ func Gone(s board.State, r board.Robot) bool {
 	return next && (on || s.Powers[r.ID].State == board.Live || Shut(s, r))
 }
 
-// Shut tells whether a robot is closed up or ready with no blocking job open, nor
-// damage that asks for one: what else
-// there is to do waits until it is back.
+// Shut tells whether a robot is closed up or ready, with no blocking job open and no damage
+// that asks for one: all else waits until it is back.
 func Shut(s board.State, r board.Robot) bool {
 	p := s.Powers[r.ID].State
 	if p != board.Ready && p != board.ClosingUp {
