@@ -96,3 +96,20 @@ func TestAfterARestartThereIsOneLineAnAttendant(t *testing.T) {
 	require.Len(t, list, 1)
 	require.Contains(t, list[0].What, "P1 on C1 and P2 on C2")
 }
+
+func TestWhoStaysWithAChargeIsSentToNoWorkOutOfItsSight(t *testing.T) {
+	b := newBench(t)
+	p := b.pack("P1", b.sprat)
+	b.read(p, 3.7, 21, nil)
+	wire := fix(9, 20, board.SkillAny)
+	wire.Where, wire.Station, wire.Lockout, wire.PackOut = board.OffRobot, board.StationNone, false, false
+	job := b.job(board.JobFields{Robot: b.sprat, Name: "Wire", Fixes: []board.Fix{wire}})
+	b.captain(board.JobAssign{Job: job, People: []board.PersonID{b.bob}})
+	require.Equal(t, forecast.ActStart, b.todo(b.bob).Act)
+	b.charge(p, b.one)
+	b.by(b.bob, board.PackAttend{Pack: p})
+	require.Equal(t, forecast.ActWait, b.todo(b.bob).Act)
+	require.Contains(t, b.todo(b.bob).Why, "not in sight from there")
+	b.by(b.ann, board.PackAttend{Pack: p})
+	require.Equal(t, forecast.ActStart, b.todo(b.bob).Act)
+}

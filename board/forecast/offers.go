@@ -213,9 +213,8 @@ func (a asker) answer(o outlook, sheet board.Sheet, l board.Line) (Todo, bool) {
 	case sheet.List == board.ListInspect:
 		return a.inspect(o, sheet, l)
 	case sheet.List == board.ListFirstIn && !a.tagged(o.robot.ID):
-		by := board.Actor{Person: a.who.ID, Role: a.who.Role}
-		goes := len(peopleOn(a.s, o.robot.ID)) == 0 && !a.staysClosed(o.robot.ID) && a.s.Refuses(board.TagOn{Robot: o.robot.ID}, by, a.at) == nil
-		return a.tag(o, "You go in first."), goes
+		t := a.tag(o, "You go in first.")
+		return t, len(peopleOn(a.s, o.robot.ID)) == 0 && !a.staysClosed(o.robot.ID) && a.refuses(t) == nil
 	}
 	t := a.line(o.robot, sheet, l)
 	return t, t.Act != ActWait && a.mayAnswer(sheet, l)
@@ -281,26 +280,12 @@ func (m *moves) hasRoom(i int) bool {
 func (a asker) takeUp(i int) (Todo, bool) {
 	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
 	fix := j.Fix()
-	by := board.Actor{Person: a.who.ID, Role: a.who.Role}
 	skilled := len(fix.Hands) == 0 || fix.Hands[0] == board.SkillAny || skills(a.who)&skillBit(fix.Hands[0]) != 0
 	if !skilled || len(j.Assigned) > 0 && !slices.Contains(j.Assigned, a.who.ID) || a.barred(i, o, fix) != "" {
 		return Todo{}, false
 	}
 	t := a.ready(i)
-	var c board.Command
-	switch t.Act {
-	case ActTag:
-		c = board.TagOn{Robot: j.Robot}
-	case ActHandsNear:
-		c = board.HandsOn{Robot: j.Robot}
-	case ActStart:
-		c = board.JobStart{Job: j.ID}
-	case ActResume:
-		c = board.JobResume{Job: j.ID}
-	default:
-		return t, false
-	}
-	return t, a.s.Refuses(c, by, a.at) == nil
+	return t, t.Act != ActJoin && a.refuses(t) == nil
 }
 
 // besideOffer is what is beside sheets and jobs as an offer; not ok for what is not due.

@@ -143,7 +143,8 @@ func (a asker) goFirst() (Todo, bool) {
 	for _, o := range a.robots {
 		sheet, _, due := a.dueSheet(o)
 		if due && sheet.List == board.ListFirstIn && a.answers[o.robot.ID] == a.who.ID && len(peopleOn(a.s, o.robot.ID)) == 0 && !a.staysClosed(o.robot.ID) {
-			return a.tag(o, "You go in first."), true
+			t := a.tag(o, "You go in first.")
+			return t, a.refuses(t) == nil
 		}
 	}
 	return Todo{}, false
@@ -166,7 +167,8 @@ func (a asker) inspect(o outlook, sheet board.Sheet, l board.Line) (Todo, bool) 
 	case !inside || !a.mayAnswer(sheet, l):
 		return Todo{}, false
 	case !a.tagged(o.robot.ID) && a.who.AuthorisedFor(o.robot):
-		return a.tag(o, "Put your tag on, then inspect it."), true
+		t := a.tag(o, "Put your tag on, then inspect it.")
+		return t, a.refuses(t) == nil
 	}
 	return a.line(o.robot, sheet, l), true
 }

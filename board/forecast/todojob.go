@@ -26,7 +26,33 @@ func (a asker) begin(i int) Todo {
 		t.Why = why
 		return t
 	}
-	return a.ready(i)
+	t := a.ready(i)
+	if bad := a.refuses(t); bad != nil && bad.Rule == ruleCharge {
+		t = a.about(i, ActWait)
+		t.Why = "The charge that you stay with is not in sight from there: someone else takes it over first."
+	}
+	return t
+}
+
+// ruleCharge keeps whoever stays with a charge in sight of it.
+const ruleCharge = 14
+
+// refuses says why the board does not take from someone now what begins their work.
+func (a asker) refuses(t Todo) *board.Refusal {
+	var c board.Command
+	switch t.Act {
+	case ActTag:
+		c = board.TagOn{Robot: t.Robot}
+	case ActHandsNear:
+		c = board.HandsOn{Robot: t.Robot}
+	case ActStart:
+		c = board.JobStart{Job: t.Job}
+	case ActResume:
+		c = board.JobResume{Job: t.Job}
+	case ActJoin:
+		c = board.JobJoin{Job: t.Job}
+	}
+	return a.s.Refuses(c, board.Actor{Person: a.who.ID, Role: a.who.Role}, a.at)
 }
 
 // ready is what the person does first to be on task i: their tag on, or hands near, or its
