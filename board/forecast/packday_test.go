@@ -255,7 +255,9 @@ func (d *day) remediesAreTaken(f forecast.Forecast) {
 			for _, w := range r.Do {
 				c, refusal := board.Decode(w.Do, w.With)
 				require.Nil(d.rt, refusal, "%s: %+v", r.Text, refusal)
-				change, refusal := board.Apply(s, c, board.Ask{ID: d.id()}, captain, d.now)
+				ask := s.Shown(c)
+				ask.ID = d.id()
+				change, refusal := board.Apply(s, c, ask, captain, d.now)
 				require.Nil(d.rt, refusal, "%s: %+v", r.Text, refusal)
 				s = s.With(change)
 			}
