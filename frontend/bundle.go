@@ -18,13 +18,29 @@ const (
 	pageName   = "index.html"
 	appName    = "app.js"
 	appTag     = `<script type="module" src="/app.js"></script>`
-	phoneName  = "phone/phone.js" // most devices are phones
-	coreName   = "core"           // all modules of core as one
+	coreName   = "core" // all modules of core as one
 )
+
+// first is what a page asks for at once, as its first screen needs it.
+type first struct {
+	module string
+	sheet  string // of the screen alone, or ""
+	board  bool   // who opens it has a session
+}
+
+// firsts are the pages: of a device without a session, most of which are phones, and of
+// each role, by where it begins.
+var firsts = map[string]first{
+	pageName:            {module: "phone/phone.js"},
+	"home/crew.html":    {module: "phone/phone.js", board: true},
+	"home/safety.html":  {module: "phone/phone.js", board: true},
+	"home/viewer.html":  {module: "wall/wall.js", sheet: "wall", board: true},
+	"home/captain.html": {module: "captain/captain.js", sheet: "captain", board: true},
+}
 
 // Bundled gives the files as browsers get them, by their paths from the root: the modules
 // that a screen needs joined and without comments, in a folder of their own, so that a page
-// never mixes two programs; the page asks for those that a phone needs first.
+// never mixes two programs; a page for each role, in the folder home.
 func Bundled() (map[string][]byte, error) {
 	files, err := plain()
 	if err != nil {
@@ -39,7 +55,9 @@ func Bundled() (map[string][]byte, error) {
 	if strings.Count(page, appTag) != 1 {
 		return nil, fmt.Errorf("bundle the pages: %s does not start %s once", pageName, appName)
 	}
-	files[pageName] = []byte(strings.Replace(page, appTag, outputs.tags(), 1))
+	for name, first := range firsts {
+		files[name] = []byte(strings.Replace(page, appTag, outputs.tags(first), 1))
+	}
 	return files, nil
 }
 
@@ -133,8 +151,9 @@ func module(name string) (string, error) {
 	return string(text), err
 }
 
-// tags start the page: what its first screen imports, however deep, is asked for at once.
-func (o outputs) tags() string {
+// tags start the page: what its first screen imports, however deep, and the board are asked
+// for at once, and not each when what needs it has come.
+func (o outputs) tags(f first) string {
 	var all []string
 	var follow func(string)
 	follow = func(name string) {
@@ -150,10 +169,18 @@ func (o outputs) tags() string {
 	}
 	app := o.of(appName)
 	follow(app)
-	follow(o.of(phoneName))
+	follow(o.of(f.module))
 	var tags strings.Builder
+	if f.sheet != "" {
+		fmt.Fprintf(&tags, "<link rel=\"stylesheet\" id=\"css-%[1]s\" href=\"/%[1]s/%[1]s.css\">\n  ", f.sheet)
+	}
 	for _, name := range all {
 		fmt.Fprintf(&tags, "<link rel=\"modulepreload\" href=\"/%s\">\n  ", name)
+	}
+	if f.board {
+		for _, path := range []string{"/api/board", "/api/forecast"} {
+			fmt.Fprintf(&tags, "<link rel=\"preload\" as=\"fetch\" href=\"%s\" crossorigin>\n  ", path)
+		}
 	}
 	fmt.Fprintf(&tags, `<script type="module" src="/%s"></script>`, app)
 	return tags.String()

@@ -27,29 +27,61 @@ func bundled(t *testing.T, names ...string) (files map[string][]byte, made []str
 }
 
 // A phone on a poor network waits for each request in turn that it did not know of.
-func TestThePageAsksAtOnceForAllThatAPhoneShowsFirst(t *testing.T) {
-	files, first := bundled(t, "app.js", "phone/phone.js")
-	_, later := bundled(t, "phone/more.js", "sheet/sheet.js", "captain/captain.js", "wall/wall.js")
-	page := string(files["index.html"])
-	imports := regexp.MustCompile(`(?:import|export|from)\s?"\./([^"]+)"`)
-	seen := map[string]bool{}
-	for len(first) > 0 {
-		name := first[0]
-		first = first[1:]
-		if seen[name] {
-			continue
+func TestAPageAsksAtOnceForAllThatItsFirstScreenNeeds(t *testing.T) {
+	for page, needs := range map[string]struct {
+		module string
+		later  []string
+		board  bool
+	}{
+		"index.html":        {"phone/phone.js", []string{"wall/wall.js", "captain/captain.js", "sheet/sheet.js"}, false},
+		"home/crew.html":    {"phone/phone.js", []string{"phone/more.js", "sheet/sheet.js", "captain/captain.js", "wall/wall.js"}, true},
+		"home/safety.html":  {"phone/phone.js", []string{"phone/more.js", "sheet/sheet.js", "captain/captain.js", "wall/wall.js"}, true},
+		"home/viewer.html":  {"wall/wall.js", []string{"phone/phone.js", "captain/captain.js"}, true},
+		"home/captain.html": {"captain/captain.js", []string{"phone/phone.js", "wall/wall.js"}, true},
+	} {
+		files, walk := bundled(t, "app.js", needs.module)
+		_, later := bundled(t, needs.later...)
+		text := string(files[page])
+		imports := regexp.MustCompile(`(?:import|export|from)\s?"\./([^"]+)"`)
+		seen := map[string]bool{}
+		for len(walk) > 0 {
+			name := walk[0]
+			walk = walk[1:]
+			if seen[name] {
+				continue
+			}
+			seen[name] = true
+			require.Contains(t, text, `modulepreload" href="/`+name+`"`, page)
+			for _, m := range imports.FindAllStringSubmatch(string(files[name]), -1) {
+				walk = append(walk, path.Join(path.Dir(name), m[1]))
+			}
 		}
-		seen[name] = true
-		require.Contains(t, page, `modulepreload" href="/`+name+`"`)
-		for _, m := range imports.FindAllStringSubmatch(string(files[name]), -1) {
-			first = append(first, path.Join(path.Dir(name), m[1]))
+		require.Equal(t, len(seen), strings.Count(text, "modulepreload"), "%s asks for nothing else", page)
+		require.LessOrEqual(t, len(seen), 5, page)
+		require.GreaterOrEqual(t, len(seen), 3, "the walk reaches what the screen imports")
+		for _, name := range later {
+			require.NotContains(t, text, name, page)
+		}
+		_, own := files[path.Dir(needs.module)+"/"+path.Base(path.Dir(needs.module))+".css"]
+		require.Equal(t, own, strings.Contains(text, "/"+path.Dir(needs.module)+".css"), page)
+		for _, of := range []string{"/api/board", "/api/forecast"} {
+			require.Equal(t, needs.board, strings.Contains(text, `as="fetch" href="`+of+`" crossorigin`), page)
 		}
 	}
-	require.Equal(t, len(seen), strings.Count(page, "modulepreload"), "and for nothing else")
-	require.LessOrEqual(t, len(seen), 5)
-	require.GreaterOrEqual(t, len(seen), 3, "the walk reaches what the phone imports")
-	for _, name := range later {
-		require.NotContains(t, page, name, "what stands behind the next move is fetched later")
+}
+
+// app.js says where each role begins; the page that the server gives it asks for that screen.
+func TestEveryRoleHasAPageOfItsOwn(t *testing.T) {
+	app, err := Files.ReadFile(appName)
+	require.NoError(t, err)
+	home := regexp.MustCompile(`home = \{ (.*) \};`).FindSubmatch(app)
+	require.NotNil(t, home)
+	roles := regexp.MustCompile(`(\w+): "#/(\w+)"`).FindAllStringSubmatch(string(home[1]), -1)
+	require.Len(t, roles, len(firsts)-1)
+	for _, role := range roles {
+		load := regexp.MustCompile(role[2] + `: \{ load: \(\) => import\("\./([^"]+)"\), sheets: \["?([a-z]*)"?\]`).FindSubmatch(app)
+		require.NotNil(t, load, role[2])
+		require.Equal(t, first{module: string(load[1]), sheet: string(load[2]), board: true}, firsts["home/"+role[1]+".html"])
 	}
 }
 
@@ -67,7 +99,7 @@ func TestWhatCoreSaysIsOnceInAllThatIsServed(t *testing.T) {
 func TestNoSourceIsServedBesideWhatWasMadeOfIt(t *testing.T) {
 	files, _ := bundled(t)
 	for name := range files {
-		require.Regexp(t, `^(made/[a-z]+-[A-Z0-9]+\.js|[a-z]+/[a-z]+\.css|index\.html|icon\.svg|vendor/LICENSE)$`, name)
+		require.Regexp(t, `^(made/[a-z]+-[A-Z0-9]+\.js|[a-z]+/[a-z]+\.css|index\.html|home/[a-z]+\.html|icon\.svg|vendor/LICENSE)$`, name)
 	}
 	again, err := Bundled()
 	require.NoError(t, err)

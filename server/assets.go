@@ -52,6 +52,11 @@ func readAssets(read func() (map[string][]byte, error)) (map[string]asset, error
 		return nil, errors.New("there is no index.html")
 	}
 	all["/"] = index
+	for _, role := range []board.Role{board.RoleCaptain, board.RoleCrew, board.RoleSafety, board.RoleViewer} {
+		if _, own := all[home(role)]; !own {
+			all[home(role)] = index
+		}
+	}
 	return all, nil
 }
 
@@ -82,6 +87,9 @@ func variantOf(data []byte) variant {
 // fragment, which no browser sends.
 const joinPage = "/j"
 
+// home is the first page of who has a session: it asks at once for what the role sees first.
+func home(role board.Role) string { return "/home/" + string(role) + ".html" }
+
 // page answers with a file of the pages. A browser asks each time whether its copy of a
 // name that stays still holds, so that a new program shows at the next load.
 func (s *Server) page(w http.ResponseWriter, r *http.Request) {
@@ -96,6 +104,11 @@ func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	a, ok := assets[path]
+	if path == "/" {
+		if by, refusal := s.caller(r); refusal == nil {
+			a = assets[home(by.actor.Role)]
+		}
+	}
 	if !ok {
 		s.member(noPage)(w, r)
 		return

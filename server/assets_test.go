@@ -51,6 +51,16 @@ func TestAPageIsKeptWhoseNameChangesWithIt(t *testing.T) {
 	require.Equal(t, "max-age=31536000, immutable", p.nobody().get("/made/app-ABC.js").ok().header.Get("Cache-Control"))
 }
 
+func TestTheFirstPageIsTheRolesOwn(t *testing.T) {
+	p := newPit(t)
+	require.Equal(t, pages["home/captain.html"], p.captain().get("/").ok().body)
+	for _, c := range []device{p.crew(), p.nobody()} {
+		require.Equal(t, pages["index.html"], c.get("/").ok().body)
+	}
+	known := p.nobody().get("/").header.Get("ETag")
+	require.Equal(t, pages["home/captain.html"], p.captain().get("/", header("If-None-Match", known)).ok().body, "after joining on the same device")
+}
+
 func TestPagesNeedAnIndex(t *testing.T) {
 	_, err := readAssets(func() (map[string][]byte, error) { return map[string][]byte{"app.js": nil}, nil })
 	require.ErrorContains(t, err, "no index.html")

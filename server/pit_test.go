@@ -159,6 +159,7 @@ func newEmptyPitWith(t testing.TB, w with) *pit {
 
 var pages = map[string][]byte{
 	"index.html":         []byte("<!doctype html>" + strings.Repeat("<p>the same again</p>", 50)),
+	"home/captain.html":  []byte("<!doctype html><p>of the captain"),
 	"app.js":             []byte("export {};" + strings.Repeat("// the same again\n", 50)),
 	"vendor/preact.mjs":  []byte("export const h = 1;"),
 	"core/base.css":      []byte("body{}"),

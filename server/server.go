@@ -21,8 +21,8 @@ type Options struct {
 	Desk   *desk.Desk
 	Photos *photo.Store
 	// Files gives the pages, by their path from the root, with index.html, when the first
-	// is asked for. Names in the folder made change with what is in them, so that browsers
-	// keep these files.
+	// is asked for. home/captain.html and the like stand in its place for who has that role.
+	// Names in the folder made change with what is in them, so that browsers keep these files.
 	Files func() (map[string][]byte, error)
 
 	// Hosts are names, besides the machine's own, under which browsers reach the

@@ -208,8 +208,8 @@ func BenchmarkCaptain(b *testing.B) {
 	for _, all := range [][]float64{loads, patches, turns, machine} {
 		slices.Sort(all)
 	}
-	b.Logf("\nlongest task: as it comes %.0f ms, as jobs change %.0f ms; a turn to another list %.0f ms (least %.0f, most %.0f); a loop of this machine's %.0f ms (least %.0f)",
-		loads[len(loads)/2], patches[len(patches)/2], turns[len(turns)/2], turns[0], turns[len(turns)-1], machine[len(machine)/2], machine[0])
+	b.Logf("\nlongest task: as it comes %.0f ms (least %.0f), as jobs change %.0f ms; a turn to another list %.0f ms (least %.0f, most %.0f); a loop of this machine's %.0f ms (least %.0f)",
+		loads[len(loads)/2], loads[0], patches[len(patches)/2], turns[len(turns)/2], turns[0], turns[len(turns)-1], machine[len(machine)/2], machine[0])
 }
 
 // longTasks notes what held the page's processor for over 50 ms (W3C Long Tasks, from memory).
