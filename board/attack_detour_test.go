@@ -126,6 +126,7 @@ func TestRule5NobodyHasANameThatIsNobodys(t *testing.T) {
 	for _, name := range []string{
 		"Blue team", "Red team", "Team Blue", "pit phone", "phone 1", "Phones", "tablet", "The laptop", "Ben's phone", "guest", "Guest 2", "captain", "the captain",
 		"Event safety", "driver", ".", "-", "12", "#3", "pit 3", "blue-crew", "Everyone here", "user 1",
+		"Ann and Bea", "Ann & Bea", "Ann/Bea", "Ann + Bea", "Ann \uFF06 Bea", "Ben or Kit", "Ben, Kit", "Ann, Bea and Kit", "Both", "the two of us", "Tin Moth", "tin moth",
 	} {
 		_, bad := p.try(p.as(p.ada), PersonAdd{PersonFields: PersonFields{Name: name, Role: RoleCrew}})
 		require.NotNil(t, bad, name)
@@ -135,7 +136,8 @@ func TestRule5NobodyHasANameThatIsNobodys(t *testing.T) {
 		require.NotNil(t, bad, name)
 		p.refused(p.as(p.ada), PersonChange{Person: p.nia, PersonFields: PersonFields{Name: name, Role: RoleCrew}}, 5)
 	}
-	for _, name := range []string{"Petra Pitt", "Teamus", "Captain Sedge", "Pit Janse", "Ann Guest", "Zoë", "家", "O", "Tabletta", "Stu Allwe", "Guest Ann"} {
+	for _, name := range []string{"Petra Pitt", "Teamus", "Captain Sedge", "Pit Janse", "Ann Guest", "Zoë", "家", "O", "Tabletta", "Stu Allwe", "Guest Ann",
+		"Ann Bothe", "Andy Orr", "Tal Or Levi", "Anders And", "Ben Or Levi", "Mothy", "Ortega, Ann", "Lo +1"} {
 		p.person(PersonFields{Name: name, Role: RoleCrew})
 	}
 }

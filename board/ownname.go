@@ -14,11 +14,11 @@ import (
 var (
 	nobodys = []string{
 		"team", "teams", "crew", "crews", "everyone", "everybody", "anyone", "anybody", "someone", "somebody", "noone", "nobody",
-		"phone", "phones", "smartphone", "telephone", "tablet", "tablets", "laptop", "laptops", "computer", "device", "login", "account",
+		"phone", "phones", "smartphone", "telephone", "tablet", "tablets", "laptop", "laptops", "computer", "device", "handset", "login", "account",
 	}
 	few = []string{
 		"the", "our", "your", "my", "a", "an", "of", "and", "new", "whole", "pit", "pits", "event", "board", "bench", "no", "one", "member", "you", "them", "me",
-		"all", "us", "we", "group", "staff", "members", "people", "shared", "user",
+		"all", "both", "either", "two", "us", "we", "group", "staff", "members", "people", "shared", "user",
 		"captain", "lead", "safety", "signer", "guest", "visitor", "driver", "minor", "official", "neighbour", "neighbor", "marshal", "steward",
 	}
 )
@@ -31,6 +31,45 @@ func nobodyIn(name string) bool {
 	given := slices.Contains([]string{"a", "an", "my", "no", "pit"}, Folded(name))
 	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(nobodys, w) }) ||
 		!given && !slices.ContainsFunc(words, func(w string) bool { return !only(w) })
+}
+
+// severalIn tells whether a person's name joins those of several: by a sign or an "and", or
+// by what may be part of a name, those of others on the roster.
+func (s State) severalIn(is Person) bool {
+	apart := func(by ...string) []string {
+		name := Folded(is.Name)
+		for _, other := range by[1:] {
+			name = strings.ReplaceAll(name, other, by[0])
+		}
+		return slices.DeleteFunc(strings.Split(name, by[0]), func(piece string) bool { return !strings.ContainsFunc(piece, unicode.IsLetter) })
+	}
+	others := 0
+	for _, piece := range apart(",", " or ") {
+		if s.othersName(is, strings.TrimSpace(piece)) {
+			others++
+		}
+	}
+	return others > 1 || len(apart("&", "+", "/", "|", " and ")) > 1
+}
+
+// othersName tells whether someone else on the roster has a name, or has it as their first.
+func (s State) othersName(is Person, folded string) bool {
+	for _, other := range s.People {
+		if name := Folded(other.Name); other.ID != is.ID && !other.Retired && (name == folded || strings.HasPrefix(name, folded+" ")) {
+			return true
+		}
+	}
+	return false
+}
+
+// robotCalled tells whether a name is one of the team's robots'.
+func (s State) robotCalled(name string) bool {
+	for _, robot := range s.Robots {
+		if !robot.Retired && Folded(robot.Name) == Folded(name) {
+			return true
+		}
+	}
+	return false
 }
 
 // standsIn says what stands on a robot in a person's name, or waits for them; "" for
@@ -52,7 +91,7 @@ func (s State) standsIn(person Person) string {
 	return ""
 }
 
-// rule5Names gives nobody a name for several people, and nobody another name while
+// rule5Names gives nobody a name for several people or a robot's, and nobody another name while
 // something stands in theirs, nor theirs to someone else.
 func rule5Names(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
@@ -65,8 +104,17 @@ func rule5Names(t *turn) *Refusal {
 		if is.ID == "" || is.Retired || same && !was.Retired {
 			continue
 		}
-		if nobodyIn(is.Name) {
-			return &Refusal{Code: CodeSafety, Rule: 5, Field: "name", Sentence: is.Name + " is nobody in particular. Type a person's own name."}
+		unfit := ""
+		switch {
+		case nobodyIn(is.Name):
+			unfit = " is nobody in particular. Type a person's own name."
+		case t.s().severalIn(is):
+			unfit = " is more than one name. Each person is entered alone: type one person's own name."
+		case t.s().robotCalled(is.Name):
+			unfit = " is a robot here. Type a person's own name."
+		}
+		if unfit != "" {
+			return &Refusal{Code: CodeSafety, Rule: 5, Field: "name", Sentence: is.Name + unfit}
 		}
 		if stands := t.before.standsIn(was); was.ID != "" && !same && stands != "" {
 			return breaks(5, "%s: the name stays while that stands. First off, or read; then the other name.", stands)

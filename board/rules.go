@@ -54,7 +54,7 @@ var rulebook = []rule{
 		After: lockout + "(d)(6).",
 	}, asks(rule4)},
 	{Rule{Number: 5,
-		Says: "A tag, or hands near, is one named person's, under a name of their own, no team's, no device's and no mere role, which stays while that is on or a notice waits. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. Where a PIN was forgotten, a new one takes nothing off that was put on before: that takes the old one, or an override. A tag takes authority for every energy of the robot; hands near is for anyone. " +
+		Says: "A tag, or hands near, is one named person's, under a name of their own, no team's, no device's, no robot's, no mere role and not two people's, which stays while that is on or a notice waits. Only that person puts it on and takes it off: on their own phone, or with their PIN on another. Where a PIN was forgotten, a new one takes nothing off that was put on before: that takes the old one, or an override. A tag takes authority for every energy of the robot; hands near is for anyone. " +
 			"Minors and guests lead no robot, sign nothing, stay with no charge, and give no robot power; they may drive it, a minor where the event lets minors drive. A test or going live is declared by someone with authority for every energy of the robot, or by event safety. " +
 			"That someone is no minor any more, or a signer now, takes a reason. It stands in the review, and event safety and the leads hear of it.",
 		After: lockout + "(d)(4) and (e)(3).",

@@ -44,7 +44,7 @@ func maybe[T any](t *rapid.T, list []T) T {
 }
 
 // ofSeveral is what nobody is called, as short as names are drawn here.
-var ofSeveral = regexp.MustCompile(`(?i)\b(us|we|all|teams?|crews?|group|staff|people|no ?one|nobody|anyone|any ?body|every ?one|some ?one|members|shared)\b`)
+var ofSeveral = regexp.MustCompile(`(?i)\b(us|we|all|teams?|crews?|group|staff|people|no ?one|nobody|anyone|any ?body|every ?one|some ?one|members|shared)\b|\pL.*[&+/|]| and `)
 
 // drawTeam makes up a team that the board takes.
 func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
