@@ -159,3 +159,39 @@ func TestRule24NoGuestEndsAChargeOrItsAlarm(t *testing.T) {
 	require.Equal(t, Unknown, p.state(), "that it may be in a robot is heard")
 	p.ok(p.as(p.dee), PackOff{Pack: p.p2})
 }
+
+func TestALateChargeThatTheBoardCannotHaveMakesThePackUnread(t *testing.T) {
+	for name, meanwhile := range map[string]func(p *pit){
+		"another pack is on the channel": func(p *pit) {
+			p3 := p.pack("P3")
+			p.read(p3)
+			p.ok(p.as(p.dee), PackCharge{Pack: p3, Channel: p.cast.A1, Attendant: p.dee, Cells: 4, Amps: 0.6, Contained: true})
+		},
+		"its circuit is off":        func(p *pit) { p.ok(p.as(p.ada), CircuitOff{Circuit: p.cast.Wall}) },
+		"there is an emergency now": func(p *pit) { p.ok(p.as(p.gus), EmergencyRaise{Place: p.shelf}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			charge := p.charges(p.ben)
+			p.now += 90 * minute
+			meanwhile(p)
+			_, bad := p.try(p.as(p.ben), charge)
+			require.NotNil(t, bad, "now it is refused")
+			require.Nil(t, p.lateAt(p.as(p.ben), charge, 60*minute))
+			is := p.s.Packs[p.p2]
+			require.Equal(t, PackUnread, is.State)
+			require.Equal(t, p.ben, is.HeardLate.By)
+			require.Contains(t, is.HeardLate.What, "charged on A1")
+			p.refused(p.as(p.ben), PackOff{Pack: p.p2}, 0)
+			p.ok(p.as(p.ben), PackRead{Pack: p.p2, CellVolts: even(4.2), Charged: true})
+			require.Equal(t, PackCharged, p.s.Packs[p.p2].State)
+		})
+	}
+	p := newPit(t)
+	charge := p.charges(p.ben)
+	p.now += 90 * minute
+	require.Nil(t, p.lateAt(p.as(p.ben), charge, 60*minute))
+	require.Equal(t, PackCharging, p.s.Packs[p.p2].State, "it may run still")
+	require.Nil(t, p.lateAt(p.as(p.ben), PackOff{Pack: p.p2}, 10*minute))
+	require.Equal(t, PackUnread, p.s.Packs[p.p2].State)
+}

@@ -31,7 +31,6 @@ func TestRule15SparksStayWhereTheyAreWhateverTheStationIsCalled(t *testing.T) {
 			f.Place = p.cast.Corner
 			return StationChange{Station: p.cast.Grinder, StationFields: f}
 		},
-		"off the board": func(p *pit) Command { return StationRetire{Station: p.cast.Grinder} },
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)

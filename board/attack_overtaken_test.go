@@ -195,6 +195,7 @@ func TestRule11WiringCountsByTheHandsThatItTakes(t *testing.T) {
 		p := newPit(t)
 		p.closedUp()
 		p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "failsafe", Place: p.box, Minutes: 5})
+		p.now += minute
 		p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
 		p.open()
 		fix := swapBlade(p.blade)

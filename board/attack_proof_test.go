@@ -139,6 +139,7 @@ func TestRule11APartThatComesOffTouchesWhatItIsAbout(t *testing.T) {
 			p := newPit(t)
 			p.closedUp()
 			p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "failsafe", Place: p.box, Minutes: 5})
+			p.now += minute
 			p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
 			d := DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: G3, Touches: touches}})))
 			p.open()

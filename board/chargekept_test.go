@@ -38,8 +38,6 @@ func TestRule14NoRunningChargeIsMovedToACircuitThatIsOffTheBoard(t *testing.T) {
 	}
 	p.onCharge(p.p2, p.ben)
 	move := ChannelChange{Channel: p.cast.A1, ChannelFields: fields}
-	p.ok(p.as(p.ada), move)
-	p.ok(p.as(p.ada), ChannelChange{Channel: p.cast.A1, ChannelFields: without(fields)})
 	p.ok(p.as(p.ada), CircuitRetire{Circuit: fields.Circuit})
 	sentenceHas(t, p.refused(p.as(p.ada), move, 14), "P2")
 	p.ok(p.as(p.ben), PackOff{Pack: p.p2})

@@ -36,7 +36,16 @@ func (c PackCharge) do(t *turn) *Refusal {
 	if !ok || ch.Retired {
 		return missing("channel", "channel")
 	}
-	if bad := first(p.mayCharge(), c.fitsPack(p, ch), t.s().powered(ch), t.s().freeChannel(p, ch)); bad != nil {
+	if bad := first(p.mayCharge(), c.fitsPack(p, ch)); bad != nil {
+		return bad
+	}
+	bad := first(t.s().powered(ch), t.s().freeChannel(p, ch))
+	_, emergency := t.s().emergencyAt(ch.Place)
+	switch {
+	case t.when < t.now-lateMost && (bad != nil || emergency):
+		t.put(t.chargedUnheard(p, ch))
+		return nil
+	case bad != nil:
 		return bad
 	}
 	from := max(t.when, p.Since, p.Reading.At)
@@ -48,6 +57,14 @@ func (c PackCharge) do(t *turn) *Refusal {
 	}
 	t.put(p)
 	return nil
+}
+
+// chargedUnheard is p, of which a phone says late that it was charged, while the board
+// had something else on that channel, or no charge there. Nobody is known to have stayed
+// with it, and what was read of it before says nothing any more.
+func (t *turn) chargedUnheard(p Pack, ch Channel) Pack {
+	p = t.heard(p, "charged on "+ch.Name+", and the board had no such charge")
+	return p.void(t.now)
 }
 
 // mayCharge refuses what must not be charged, whoever stays with it.
@@ -213,6 +230,9 @@ func rule14(t *turn) *Refusal {
 // rule14Kept lets nothing that a running charge hangs on leave the board.
 func rule14Kept(t *turn) *Refusal {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return p.Name }) {
+		if bad := t.keepsAside(p); bad != nil {
+			return bad
+		}
 		if p.State != PackCharging || t.before.Packs[p.ID].State != PackCharging {
 			continue
 		}
@@ -231,6 +251,10 @@ func rule14Kept(t *turn) *Refusal {
 			return breaks(14, "Pack %s is on channel %s. Say that it is off first, then take the channel off the board.", p.Name, ch.Name)
 		case ch.Place != t.before.Channels[ch.ID].Place:
 			return breaks(14, "Pack %s is charging on channel %s. Say that it is off first, then where the channel stands.", p.Name, ch.Name)
+		case ch.Circuit != t.before.Channels[ch.ID].Circuit:
+			return breaks(14, "Pack %s is charging on channel %s. Say that it is off first, then which circuit the channel runs from.", p.Name, ch.Name)
+		case ch.WattsMost < t.before.Channels[ch.ID].WattsMost || ch.ChargerWatts < t.before.Channels[ch.ID].ChargerWatts:
+			return breaks(14, "Pack %s is charging on channel %s. Say that it is off first, then that the channel gives fewer watts.", p.Name, ch.Name)
 		case slices.Contains(t.before.Event().ChargingPlaces, p.Place) && !slices.Contains(t.s().Event().ChargingPlaces, p.Place):
 			return breaks(14, "Pack %s is charging at %s. Say that it is off first, then take the place off the list.", p.Name, t.s().Places[p.Place].Name)
 		case t.s().Places[p.Place].Kind != t.before.Places[p.Place].Kind:
@@ -244,6 +268,16 @@ func rule14Kept(t *turn) *Refusal {
 		}
 	}
 	return nil
+}
+
+// keepsAside keeps the channel that a pack which was set aside is on, and where it stands.
+func (t *turn) keepsAside(p Pack) *Refusal {
+	is, was := t.s().Channels[p.Channel], t.before.Channels[p.Channel]
+	gone := was.ID != "" && !was.Retired && (is.ID == "" || is.Retired)
+	if p.Retired || !p.State.setAside() || p.Channel == "" || !gone && is.Place == was.Place {
+		return nil
+	}
+	return breaks(14, "Pack %s is %s and on channel %s. %s The channel stays on the board as it is before someone says where pack %s is now.", p.Name, p.State, was.Name, p.keepOff(), p.Name)
 }
 
 // twoPlaces refuses who for the charge of p, who stays with one that is not in sight of it.

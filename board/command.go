@@ -199,7 +199,7 @@ func rule19(t *turn) *Refusal {
 			}
 		}
 	}
-	if OnlyRaises(t.command) || saysWorse(t.command) {
+	if OnlyRaises(t.command) || t.asked.saysWorse(t.command) {
 		return nil
 	}
 	for _, key := range sortedKeys(t.ask.Seen) {
@@ -222,14 +222,18 @@ type guarded interface{ Guards(State) []Key }
 
 // saysWorse tells whether a command only says that something is not as it should be: it is
 // heard whatever its sender saw.
-func saysWorse(c Command) bool {
+func (s State) saysWorse(c Command) bool {
 	switch c := c.(type) {
 	case DamageReport:
 		return true
 	case PackSet:
 		return c.State == PackSuspect
+	case PackRead:
+		return c.Look != "" && c.Look != LookFine || s.Packs[c.Pack].suspectBy(c)
 	case SheetAnswer:
-		return c.Said == SaidNo
+		sheet := s.Sheets[c.Sheet]
+		l, ok := sheet.LineOf(c.Line)
+		return c.Said == SaidNo || ok && c.readsWrong(sheet, l, s.Powers[sheet.Robot])
 	}
 	return false
 }

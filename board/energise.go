@@ -65,9 +65,11 @@ func (c RobotTestEnd) do(t *turn) *Refusal {
 }
 
 // testEnded makes a robot unknown whose test ended as it should, and so may have shown
-// something.
+// something where it lasted.
 func (t *turn) testEnded(power Power, how string) {
-	power.PoweredAt = t.now
+	if t.now >= power.Since+testLeast {
+		power.PoweredAt = t.now
+	}
 	t.becomeUnknown(power, how+power.Test.What, false)
 }
 

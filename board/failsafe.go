@@ -10,8 +10,12 @@ func (e EventFields) mayOweFailsafe() bool {
 	return len(e.FailsafeAt) == 0 || slices.Contains(e.FailsafeAt, FailsafeOfficials)
 }
 
+// testLeast is how long a test runs that may have shown a failsafe: drive and weapon moved,
+// the transmitter off, and all of it seen to stop. Common practice, no source.
+const testLeast = 10 * second
+
 // poweredAt is when a robot last had power that shows something: to the end of a test
-// that ended as it should, or in a fight.
+// of some seconds that ended as it should, or in a fight.
 func (s State) poweredAt(robot RobotID) Moment {
 	return max(s.Powers[robot].PoweredAt, s.foughtAt(robot))
 }
@@ -43,9 +47,9 @@ func (s State) unproven(r Robot, l Line) *Refusal {
 	case s.ProvenFailsafe(r.ID, l):
 		return nil
 	case s.MayOweFailsafe():
-		return breaks(11, "%s had no test that was ended in order, and no fight that it was declared live for, since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name)
+		return breaks(11, "%s had no test of %d s that ended in order, nor a fight it was declared live for, since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name, testLeast/second)
 	}
-	return breaks(11, "%s had no test that was ended in order, and no fight that it was declared live for, since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name)
+	return breaks(11, "%s had no test of %d s that ended in order, nor a fight it was declared live for, since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name, testLeast/second)
 }
 
 // ruleFailsafe lets no robot be ready on a failsafe that nothing has shown.

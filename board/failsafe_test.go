@@ -13,6 +13,7 @@ func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
 	tested := func(p *pit) {
 		p.closedUp()
 		p.ok(p.as(p.ada), RobotTest{Robot: p.moth, What: "failsafe", Place: p.box, Minutes: 5})
+		p.now += minute
 		p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth})
 		p.makeSafe()
 	}
@@ -56,7 +57,8 @@ func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
 			p.ok(p.as(p.dee), RobotStop{Robot: p.moth, Why: "a noise"})
 			p.ok(p.as(p.dee), RobotGoOn{Robot: p.moth})
 		}, false},
-		"the lead's own end": {func(p *pit) { p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth}) }, true},
+		"the lead's own end":      {func(p *pit) { p.now += 9 * second; p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth}) }, true},
+		"its end after 9 seconds": {func(p *pit) { p.now += 8 * second; p.ok(p.as(p.ada), RobotTestEnd{Robot: p.moth}) }, false},
 	} {
 		t.Run("a test that ended by "+name, func(t *testing.T) {
 			p := newPit(t)
@@ -66,7 +68,7 @@ func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
 			p.makeSafe()
 			closeUp(p)
 			if !broken.proves {
-				sentenceHas(t, p.refused(p.as(p.ben), proven(p), 11), "no test that was ended in order")
+				sentenceHas(t, p.refused(p.as(p.ben), proven(p), 11), "no test of 10 s that ended in order")
 				return
 			}
 			p.ok(p.as(p.ben), proven(p))

@@ -129,7 +129,7 @@ func TestNotFittedIsVoidWhenTheSetupChanges(t *testing.T) {
 		sheet, _ := m.s.Sheet(m.moth, ListMakeSafe)
 		m.ok(m.as(m.ben), SheetAnswer{Sheet: sheet.ID, Line: "light", Said: SaidNotFitted})
 	}
-	m.open()
+	m.walkUntil(ListMakeSafe, "light")
 	say()
 	doubt := func() bool {
 		m.ok(m.as(m.ben), RobotDoubt{Robot: m.moth, Why: "not sure"})

@@ -194,6 +194,9 @@ type JobReopen struct {
 }
 
 func (c JobReopen) do(t *turn) *Refusal {
+	if who := t.s().People[t.by.Person]; who.Guest {
+		return refuse(CodeForbidden, "%s is a guest: one of the crew reopens a job. Tell them, or report what you see as damage.", who.Name)
+	}
 	return t.end(c.Job, JobOpen, func(j Job) (Job, *Refusal) {
 		j.ClosedAt, j.Acceptor = 0, ""
 		j.Reinspected = Reinspection{} // what was seen then says nothing of what comes

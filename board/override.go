@@ -66,6 +66,40 @@ func (s State) seenJustNow(person PersonID, now Moment) Moment {
 	return last
 }
 
+// lastAct is when a person last did something that the board still has: among the last
+// commands, or as work or an answer.
+func (s State) lastAct(person PersonID, now Moment) Moment {
+	last := Moment(0)
+	did := func(at Moment) {
+		if at <= now {
+			last = max(last, at)
+		}
+	}
+	for _, d := range s.recent {
+		if d.By == person {
+			did(d.At)
+		}
+	}
+	for _, j := range s.Jobs {
+		for _, st := range j.Stints {
+			if st.By == person {
+				did(st.From)
+			}
+			if st.By == person && st.EndedBy == "" && st.Held != HoldLockout {
+				did(st.To)
+			}
+		}
+	}
+	for _, sheet := range s.Sheets {
+		for _, a := range sheet.Answers {
+			if a.By == person && !a.Record && !a.Standing {
+				did(a.At)
+			}
+		}
+	}
+	return last
+}
+
 func (notice Notice) Key() Key           { return KeyOf(KindNotice, notice.ID) }
 func (notice Notice) Rev() Rev           { return notice.V }
 func (notice Notice) stamp(rev Rev) Noun { notice.V = rev; return notice }
@@ -200,13 +234,15 @@ func rule6(t *turn) *Refusal {
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "asked", Sentence: name + " did something on the board at " + t.s().Clock(at) + ", less than a minute ago: ask them to take it off. If you cannot find them, wait a minute and ask again."}
 		case at != 0 && !notice.Asked:
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "asked", Sentence: name + " did something on the board at " + t.s().Clock(at) + ": ask them to take it off. If you have looked for them and asked since, say so here."}
+		case notice.CalledAt < t.before.lastAct(owner, t.now):
+			return &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: name + " did something on the board at " + t.s().Clock(t.before.lastAct(owner, t.now)) + ", after that call. Call again, and say when."}
 		case !t.by.proves(notice.Second):
 			return &Refusal{Code: CodeNeedProof, Rule: 6, Field: "second", Sentence: t.s().People[notice.Second].Name + " types their own PIN: an override takes two people who are here."}
+		case t.leader(robot, owner) && (t.standsIn(notice.By) || t.standsIn(notice.Second)):
+		case owner == robot.Lead:
+			return breaks(6, "%s leads %s: for the lead's own, one of the two must be event safety or a signer from outside. The captain can enter an official as such a signer on the roster.", name, robot.Name)
 		case !t.leader(robot, notice.By) && !t.leader(robot, notice.Second):
-			standIn := t.leader(robot, owner) && (t.standsIn(notice.By) || t.standsIn(notice.Second))
-			if !standIn {
-				return breaks(6, "One of the two must be the lead for %s or the captain; where it is their own, event safety or a signer from outside.", robot.Name)
-			}
+			return breaks(6, "One of the two must be the lead for %s or the captain; where it is their own, event safety or a signer from outside.", robot.Name)
 		}
 		for _, id := range []PersonID{notice.By, notice.Second} {
 			if person := t.s().People[id]; !person.Answers() || person.ID == "" {

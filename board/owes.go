@@ -70,7 +70,7 @@ func (s State) packWasIn(j Job, now Moment) *Refusal {
 func (s State) uncoveredWork(j Job, now Moment) string {
 	name := s.Robots[j.Robot].Name
 	for _, st := range j.Stints {
-		if !s.fixOf(j, st).Lockout || st.seenBy(j.Reinspected.At) {
+		if !s.fixOf(j, st).Lockout || st.seenBy(j.lookedAt()) {
 			continue
 		}
 		if !st.coveredBy(s.Powers[j.Robot].Covered, now) {
@@ -91,7 +91,7 @@ func (s State) packInWork(j Job, now Moment) string {
 		if heard.To != 0 {
 			heard.To = max(heard.To, st.Late)
 		}
-		if s.fixOf(j, st).PackOut && !st.seenBy(j.Reinspected.At) && !heard.coveredBy(s.Powers[j.Robot].PackOut, now) {
+		if s.fixOf(j, st).PackOut && !st.seenBy(j.lookedAt()) && !heard.coveredBy(s.Powers[j.Robot].PackOut, now) {
 			return "Job " + itoa(j.Number) + " was worked on while a pack was in " + s.Robots[j.Robot].Name + " or had no place on the board."
 		}
 	}

@@ -153,11 +153,12 @@ func packNamed(name string) string {
 	var read []rune
 	digits, apart := false, false
 	for i, r := range text {
+		zero := r == '0' || r == 'o' && (i == 0 || !unicode.IsLetter(text[i-1]))
 		switch {
 		case unicode.IsSpace(r) || unicode.Is(unicode.Pd, r) || r == '.' || r == '#' || r == '_':
 			apart = digits
 			continue
-		case r == '0' && (!digits || apart) && i+1 < len(text) && unicode.IsDigit(text[i+1]):
+		case zero && (!digits || apart) && i+1 < len(text) && unicode.IsDigit(text[i+1]):
 			continue
 		}
 		if apart && unicode.IsDigit(r) {
@@ -169,5 +170,5 @@ func packNamed(name string) string {
 	if len(read) == 0 {
 		return Folded(name)
 	}
-	return string(read)
+	return alikeByHand(string(read))
 }

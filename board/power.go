@@ -71,7 +71,8 @@ type Power struct {
 	// OffAt is when the board heard that it is powered down: what is still turning or
 	// charged has that long.
 	OffAt Moment `json:"offAt,omitzero"`
-	// PoweredAt is when its last test ended as it should: what is broken off proves nothing.
+	// PoweredAt is when its last test ended as it should: what is broken off, or lasted a
+	// few seconds, proves nothing.
 	PoweredAt Moment `json:"poweredAt,omitzero"`
 	// Fitted lists the packs that were in it at the signature.
 	Fitted []PackID `json:"fitted,omitempty"`
@@ -195,7 +196,8 @@ func (t *turn) losesSignature(id RobotID) *Refusal {
 type RobotPlace struct {
 	Robot RobotID `json:"robot"`
 	Place PlaceID `json:"place"`
-	// Sure says that it is so, though the robot loses its signature by it.
+	// Sure says that it is so, though the robot loses its signature by it, or there is an
+	// emergency.
 	Sure bool `json:"sure,omitzero"`
 }
 
@@ -214,6 +216,11 @@ func (c RobotPlace) do(t *turn) *Refusal {
 		}
 	}
 	from := t.s().Places[power.Place]
+	emergency, stands := t.s().emergencyAt(place.ID)
+	if stands && place.ID != from.ID && !c.Sure && !t.late() {
+		return &Refusal{Code: CodeUnlikely, Field: "sure",
+			Sentence: "There is an emergency at " + place.Name + ": leave it before " + t.s().inCharge() + " has said that it is over. If " + t.s().Robots[c.Robot].Name + " is there already, say it again."}
+	}
 	power.Place = c.Place
 	t.put(power)
 	t.cameBack(c.Robot, place)
@@ -223,6 +230,8 @@ func (c RobotPlace) do(t *turn) *Refusal {
 		t.becomeUnknown(power, "in "+place.Name+" without having been declared live", true)
 	case power.State.Energised() && place.ID != from.ID:
 		t.becomeUnknown(power, "back from "+from.Name, false)
+	case stands && place.ID != from.ID && power.State != Unknown:
+		t.doubt(power, "at "+place.Name+", where there is an emergency since "+t.s().Clock(emergency.At))
 	}
 	return nil
 }

@@ -7,7 +7,7 @@ type Reinspection struct {
 }
 
 // JobReinspect is the look at work that no lockout covered, by someone who did not do
-// it: the robot's lead, event safety or a signer.
+// it: the robot's lead, a captain with authority for it, event safety or a signer.
 type JobReinspect struct {
 	Job JobID `json:"job"`
 	// Person looks on someone else's device, proved by PIN.
@@ -28,8 +28,7 @@ func (c JobReinspect) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	byRole := person.ID == t.by.Person && person.Answers() && t.overrules(t.s().Robots[j.Robot])
-	if j.by(person.ID) || !byRole && !t.s().mayLookAgain(person, j) {
+	if !t.s().mayLookAgain(person, j) {
 		return refuse(CodeForbidden, "%s does not look at the work on job %d again. %s", person.Name, j.Number, t.s().looksAgain(j)).of(j)
 	}
 	j.Reinspected = Reinspection{By: person.ID, At: t.now}
@@ -40,9 +39,19 @@ func (c JobReinspect) do(t *turn) *Refusal {
 // by tells whether a person worked on a job, or said that it was finished.
 func (j Job) by(p PersonID) bool { return p == j.FinishedBy || j.workedBy(p) }
 
+// lookedAt is when someone looked at a job's work again who did none of it, as far as the
+// board has heard by now; 0 is never.
+func (j Job) lookedAt() Moment {
+	if j.workedBy(j.Reinspected.By) {
+		return 0
+	}
+	return j.Reinspected.At
+}
+
 // mayLookAgain tells whether a person's look at a job's work counts.
 func (s State) mayLookAgain(person Person, j Job) bool {
-	leads := person.ID == s.Robots[j.Robot].Lead || person.Role == RoleCaptain || person.Role == RoleSafety
+	r := s.Robots[j.Robot]
+	leads := person.ID == r.Lead || person.Role == RoleSafety || person.Role == RoleCaptain && person.AuthorisedFor(r)
 	return person.Answers() && (person.Signer || leads) && !j.by(person.ID)
 }
 

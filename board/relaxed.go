@@ -88,6 +88,10 @@ var robotRelaxes = []relaxes[Robot]{
 		takes := s.takesForWeapon(r)
 		return when(r.Once.WeaponPacks > takes, "%s: how many weapon packs are in it at the signature: %d, once %d.", r.Name, takes, r.Once.WeaponPacks)
 	}},
+	{"class", func(_ State, r Robot) string {
+		had := r.Once.LimitGrams
+		return when(had > 0 && r.Class.LimitGrams() > had*(1+1e-9), "%s: its class limit was raised: %.1f g, once %.1f g.", r.Name, r.Class.LimitGrams(), had)
+	}},
 	{"secondVerifier", func(_ State, r Robot) string {
 		return when(r.Once.SecondVerifier && !r.SecondVerifier, "%s: whoever isolated it may verify it; once a second person did.", r.Name)
 	}},
@@ -210,6 +214,8 @@ type RobotOnce struct {
 	SecondVerifier bool     `json:"secondVerifier,omitzero"`
 	MainPacks      int      `json:"mainPacks,omitzero"`
 	WeaponPacks    int      `json:"weaponPacks,omitzero"`
+	// LimitGrams is the lowest limit of its class.
+	LimitGrams float64 `json:"limitGrams,omitzero"`
 }
 
 // EventOnce is what the event has asked and may be without.
@@ -288,6 +294,9 @@ func (once RobotOnce) after(was Robot) RobotOnce {
 	once.Links = max(once.Links, len(was.links()))
 	if held := was.heldBy(); was.asksLock() && len(held) > len(once.Locks) {
 		once.Locks = held
+	}
+	if had := was.Class.LimitGrams(); once.LimitGrams == 0 || had < once.LimitGrams {
+		once.LimitGrams = had
 	}
 	once.SecondVerifier = once.SecondVerifier || was.SecondVerifier
 	once.MainPacks, once.WeaponPacks = max(once.MainPacks, was.MainPacks), max(once.WeaponPacks, was.WeaponPacks)

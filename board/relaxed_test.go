@@ -23,7 +23,7 @@ var harmless = map[string]map[string]string{
 		"tightBelow":       "what is called tight", "wontBelow": "what is called tight", "card": "the officials' own text",
 	},
 	"robot": {
-		"name": "a name", "number": "a name", "class": "a weight", "size": "a choice of jobs", "lead": "rule 5 says who may", "driver": "rule 5 says who may",
+		"name": "a name", "number": "a name", "size": "a choice of jobs", "lead": "rule 5 says who may", "driver": "rule 5 says who may",
 		"hands": "a figure of the plan", "beforeSec": "a time of the plan", "afterSec": "a time of the plan", "weight": "a figure of the plan",
 	},
 	"place":    {},
@@ -107,6 +107,8 @@ func TestEverySettingThatAsksForLessPrints(t *testing.T) {
 			event(func(_ *pit, f *EventFields) { f.SpinDownSec = 1 }), event(func(_ *pit, f *EventFields) { f.SpinDownSec = 90 })},
 		"Nobody has entered how long a rotor takes to stop: none is waited for.": {
 			event(func(_ *pit, f *EventFields) { f.SpinDownSec = 0 }), event(func(_ *pit, f *EventFields) { f.SpinDownSec = 60 })},
+		"Tin Moth: its class limit was raised: 2268.0 g, once 1360.8 g.": {
+			robot(func(_ *pit, f *RobotFields) { f.Class.Limit = 5 }), robot(func(_ *pit, f *RobotFields) { f.Class.Limit = 3 })},
 		"One person may stay with 4 charges at once.": {
 			event(func(_ *pit, f *EventFields) { f.AttendantMost = 4 }), event(func(_ *pit, f *EventFields) { f.AttendantMost = 1 })},
 		"Packs are charged where it is no charging place: bench 1, a bench.": {

@@ -51,7 +51,7 @@ func (s State) toMendOn(r Robot) []string {
 
 // wasCalled tells whether a robot had a name that it has no more.
 func (r Robot) wasCalled(name string) bool {
-	return slices.ContainsFunc(r.Names, func(old string) bool { return Folded(old) == Folded(name) })
+	return slices.ContainsFunc(r.Names, func(old string) bool { return FoldedLabel(old) == FoldedLabel(name) })
 }
 
 // renamed keeps the name that a robot had before.

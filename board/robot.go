@@ -305,7 +305,7 @@ func (c RobotAdd) do(t *turn) *Refusal {
 // Entered again it is the same, with its damage, its jobs and its past.
 func (s State) robotTakenOff(name string) (Robot, bool) {
 	for _, r := range Sorted(s.Robots, func(r Robot) string { return string(r.ID) }) {
-		if r.Retired && Folded(r.Name) == Folded(name) {
+		if r.Retired && FoldedLabel(r.Name) == FoldedLabel(name) {
 			return r, true
 		}
 	}

@@ -60,8 +60,8 @@ var rulebook = []rule{
 		After: lockout + "(d)(4) and (e)(3).",
 	}, asks(rule5, rule5Answers, rule5Drives, rule5Names, rule5Grown)},
 	{Rule{Number: 6,
-		Says: "The tag or hands near of someone who has gone comes off only by two named people who are both here, one of them the robot's lead or the captain; for a lead's own, event safety or a signer from outside stands in. " +
-			"They write down where they looked, how and when they called, who looked at the robot, and why, so that it can be read. Someone who did something on the board in the last two minutes is asked first, and not passed over in the minute after it. " +
+		Says: "The tag or hands near of someone who has gone comes off only by two named people who are both here, one of them the robot's lead or the captain; for the lead's own, one of them event safety or a signer from outside. " +
+			"They write down where they looked, how and when they called, after the one who has gone last did something, who looked at the robot, and why, so that it can be read. Someone who did something on the board in the last two minutes is asked first, and not passed over in the minute after it. " +
 			"The one who was gone gets a notice, and puts no tag on before they have acknowledged it.",
 		After: lockout + "(e)(3), the exception.",
 	}, asks(rule6, rule6Kept)},
@@ -72,12 +72,12 @@ var rulebook = []rule{
 	{Rule{Number: 8,
 		Says:    "A job that needs the robot locked out closes only if all the work on it was done under a verified lockout with a tag on. A job with hands in a robot asks for lockout, unless the captain's kind of job asks for none, or its lead, the captain or event safety says by name why it needs none. That stands in the review.",
 		After:   ours,
-		Relaxed: "For one job: its lead, the safety lead or a signer, who did not do it, looks at the work again. That stands in the review.",
+		Relaxed: "For one job: its lead, a captain with authority for it, event safety or a signer, who did not do it, looks at the work again. That stands in the review.",
 	}, asks(rule8, rule8Asked, rule8Ground, rule8Templates)},
 	{Rule{Number: 9,
 		Says:    "A job that needs the packs out closes only if every pack was out of the robot, with its place on the board, for all the work on it.",
 		After:   ours,
-		Relaxed: "For one job: its lead, the safety lead or a signer, who did not do it, looks at the work again. That stands in the review.",
+		Relaxed: "For one job: its lead, a captain with authority for it, event safety or a signer, who did not do it, looks at the work again. That stands in the review.",
 	}, asks(rule9)},
 	{Rule{Number: 10,
 		Says:  "No job on a robot closes before the robot is made safe and verified, what is under its covers is answered, and each pack that came back in it has a place or is set aside. The hands may be done long before.",
@@ -85,7 +85,7 @@ var rulebook = []rule{
 	}, asks(rule10)},
 	{Rule{Number: 11,
 		Says: "Nobody signs a robot ready while a must, or a job that was begun, is not closed; while damage that can hurt people is not put right and looked at by other eyes, each by a word of its own, other damage that must be mended has no job that is done or left off by name, nor is its part off and that looked at, or a small one no name that accepts it; " +
-			"when work, a part that came off, another module or another pack came after the answer to a line that it touches; or with no main pack in it, fewer main or weapon packs than it takes, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight; or when the pack named for its transmitter is set aside, on a charger, not read since it was last used, or low. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. A part comes off at work, from no robot that is closed up. What happens after the signature takes it back.",
+			"when work, a part that came off, another module or another pack came after the answer to a line that it touches; or with no main pack in it, fewer main or weapon packs than it takes, or one that is not listed for it, not read since it was last used, set aside, or with a cell too low for a fight; or when the pack named for its transmitter is set aside, on a charger, not read since it was last used, or low. No other pack is put into it either. A weight under half the class limit, or over it, counts only when it is said twice, and a robot over it is not signed; minors and guests enter none. A part comes off at work, from no robot that is closed up. What a robot has by its settings, or someone saw on it, is not answered with \"not fitted\". A test shows a failsafe from 10 seconds on. What happens after the signature takes it back.",
 		After:   lockout + "(e)(1) for what is inspected; the rest is our decision.",
 		Relaxed: "A fault may be left by name, with a reason, if it cannot hurt people. The lead, the captain or event safety grades a damage down or drops it, with a reason. Where the event says so, or has not said where it may be proven, the failsafe is shown at the officials' check instead.",
 	}, asks(rule11, rule11Asked, ruleDamage, ruleFailsafe, rule11Fitted, rule11Weighed, rule11NotFitted, rule11Sender)},
@@ -103,9 +103,9 @@ var rulebook = []rule{
 	{Rule{Number: 14,
 		Says: "A pack is charged only with someone named who stays with it, no minor or guest, at a charging place on the event's list, in fire-resistant containment, and within the number that the event lets one person watch. " +
 			"Whoever stays with it says so on their own phone, or with their PIN, and works, or stays with another charge, only where the captain has said that the charge is in sight; seen at a robot elsewhere, they are asked who takes over. " +
-			"Once its circuit went off or on, or someone says that it is off who may not, it may run, and is asked about, until someone says that they stay with it or that it is off. What comes late counts from when it was seen, and changes no later charge. " +
-			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, no limit goes below what it is charged at, and the place stays what it is and on the list. " +
-			"One that is set aside on a charger is there until a member of the team says that it lies elsewhere: until then its channel takes no other. Where one lies that may vent, no charge is begun.",
+			"Once its circuit went off or on, or someone says that it is off who may not, it may run, and is asked about, until someone says that they stay with it or that it is off. What comes late counts from when it was seen, and changes no later charge; a pack of which that says that it was charged, where the board has something else, is unread. " +
+			"While a pack is on a charger, neither it nor its channel, its circuit or who stays with it leaves the board, its channel stays where it is, no limit goes below what it is charged at, its channel keeps its circuit and its watts, and the place stays what it is and on the list. " +
+			"One that is set aside on a charger is there until a member of the team says that it lies elsewhere: until then its channel takes no other, and stays on the board where it is. Where one lies that may vent, no charge is begun.",
 		After: ours,
 	}, asks(rule14, rule14Kept, rule14Said, rule14Sight)},
 	{Rule{Number: 15,
@@ -132,7 +132,7 @@ var rulebook = []rule{
 	}, asks(rule19)},
 	{Rule{Number: 20,
 		Says: "No test, no signature, no going live and no charge before the captain has entered, for this event, how robots are switched on and off, how long a weapon spins down, where packs are charged, and who to reach in an emergency. " +
-			"While an emergency stands at a place, by its own word or because the robot that it is about stood there then or stands there now, no charge is begun there and no robot is tested or declared live; nor is a robot that one is about; every robot that stands there is unknown; and the place keeps its name and its kind.",
+			"While an emergency stands at a place, by its own word or because the robot that it is about stood there then or stands there now, no charge is begun there and no robot is tested or declared live; nor is a robot that one is about; every robot that stands there, or comes there, is unknown; and the place keeps its name and its kind.",
 		After: ours,
 	}, asks(rule20, rule20Places, (*turn).chargeInEmergency, (*turn).powerInEmergency)},
 	{Rule{Number: 21,

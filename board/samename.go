@@ -102,12 +102,30 @@ func FoldedPerson(name string) string {
 	return heard
 }
 
+// FoldedLabel is Folded for what is written on a pack or a robot by hand: O and 0 are one,
+// and so are l, 1, I and |.
+func FoldedLabel(name string) string { return alikeByHand(Folded(name)) }
+
+func alikeByHand(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch r {
+		case '0':
+			return 'o'
+		case 'l', '1', '|':
+			return 'i'
+		}
+		return r
+	}, text)
+}
+
 func folded(k Kind, name string) string {
 	switch k {
 	case KindPerson:
 		return FoldedPerson(name)
 	case KindPack:
 		return packNamed(name)
+	case KindRobot:
+		return FoldedLabel(name)
 	}
 	return Folded(name)
 }

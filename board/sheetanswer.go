@@ -54,6 +54,9 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	if c.Paper {
 		return c.onPaper(t, sheet, l, power, robot)
 	}
+	if c.readsWrong(sheet, l, power) {
+		c.Said = SaidNo
+	}
 	if c.At != 0 {
 		return badField("at", "A time of its own is for an answer that was given on paper.")
 	}
@@ -75,9 +78,6 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	}
 	if bad != nil {
 		return bad
-	}
-	if c.readsWrong(sheet, l, power) {
-		c.Said = SaidNo
 	}
 	a := c.answer(t.by, person, max(t.when, sheet.OpenedAt))
 	if l.ID == lineSender {

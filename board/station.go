@@ -82,5 +82,25 @@ type StationRetire struct {
 }
 
 func (c StationRetire) do(t *turn) *Refusal {
+	if bad := t.s().inUseAt(t.s().Stations[c.Station]); bad != nil {
+		return bad
+	}
 	return edit(t, t.s().Stations, c.Station, missing("station", "station"), func(n *Station) { n.Retired = true })
+}
+
+// inUseAt refuses to let a station go where someone is at work or a pack charges.
+func (s State) inUseAt(station Station) *Refusal {
+	for _, j := range Sorted(s.Jobs, jobOrder) {
+		for _, st := range j.AtWork() {
+			if st.Station == station.ID {
+				return refuse(CodeState, "%s is at work at %s, on job %d. Hold or finish that first, then take the station off.", s.People[st.By].Name, station.Name, j.Number).of(j)
+			}
+		}
+	}
+	for _, p := range Sorted(s.Packs, func(p Pack) string { return p.Name }) {
+		if station.Kind == StationCharge && station.Place != "" && p.State == PackCharging && p.Place == station.Place {
+			return breaks(14, "Pack %s is charging at %s. Say that it is off first, then take the station off.", p.Name, s.Places[p.Place].Name)
+		}
+	}
+	return nil
 }

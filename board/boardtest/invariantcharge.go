@@ -20,6 +20,16 @@ var chargeInvariants = []Invariant{
 			return x.At == 0 || !was.Unsure || x.At >= was.UnsureAt || is.State != PackCharging || is.Unsure
 		})
 	}},
+	{14, "a channel stays on the board, and where it is, under a pack that charges or was set aside on it", func(_ *Witness, x Step) bool {
+		for id, was := range x.Before.Packs {
+			is, ch, had := x.After.Packs[id], x.After.Channels[was.Channel], x.Before.Channels[was.Channel]
+			on := was.Channel != "" && is.Channel == was.Channel && !is.Retired && (is.State == PackCharging || SetAside(is))
+			if on && !restores(x) && (ch.ID != had.ID || ch.Retired && !had.Retired || ch.Place != had.Place) {
+				return false
+			}
+		}
+		return true
+	}},
 	{24, "no minor or guest, nor anyone without a name, says that a charge is off or runs again", func(_ *Witness, x Step) bool {
 		who := x.After.People[x.By.Person]
 		return who.ID != "" && !who.Minor && !who.Guest || eachCharge(x, func(was, is Pack) bool {

@@ -146,6 +146,17 @@ var peopleInvariants = []Invariant{
 		}
 		return true
 	}},
+	{6, "what is the lead's own comes off with event safety or a signer from outside", func(w *Witness, x Step) bool {
+		for id, notice := range x.After.Notices {
+			_, before := x.Before.Notices[id]
+			_, stood := w.last.Notices[id]
+			own := notice.Person == x.After.Robots[notice.Robot].Lead
+			if !before && !(stood && restores(x)) && own && !outside(x.After, notice.By) && !outside(x.After, notice.Second) {
+				return false
+			}
+		}
+		return true
+	}},
 	{6, "an override says in words where, how and why", func(_ *Witness, x Step) bool {
 		for id, notice := range x.After.Notices {
 			_, before := x.Before.Notices[id]

@@ -87,14 +87,14 @@ var workInvariants = []Invariant{
 	}},
 	{8, "closed only when worked under lockout, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
-			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {
+			return lookedAgain(j) || eachStint(j, func(st Stint) bool {
 				return !j.Fixes[st.Fix].Lockout || !w.during(j.Robot, st.From, st.To, func(g glimpse) bool { return g.state != Work && g.state != Verified })
 			})
 		})
 	}},
 	{8, "closed on late work only where one's own tag or hands were on, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
-			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {
+			return lookedAgain(j) || eachStint(j, func(st Stint) bool {
 				return !j.Fixes[st.Fix].Lockout || st.Late == 0 || w.onAll(j.Robot, st.By, st.From, st.To)
 			})
 		})
@@ -140,7 +140,7 @@ var workInvariants = []Invariant{
 	}},
 	{9, "closed only when the packs were out, or looked at again", func(w *Witness, x Step) bool {
 		return eachClosed(x, func(j Job) bool {
-			return j.Reinspected.At != 0 || eachStint(j, func(st Stint) bool {
+			return lookedAgain(j) || eachStint(j, func(st Stint) bool {
 				return !j.Fixes[st.Fix].PackOut || !w.during(j.Robot, st.From, st.To, func(g glimpse) bool { return g.packIn })
 			})
 		})
@@ -155,4 +155,9 @@ var workInvariants = []Invariant{
 			return madeSafe(x.After, j.Robot) && x.After.Powers[j.Robot].State != Unknown
 		})
 	}},
+}
+
+// lookedAgain tells whether someone looked at a job's work who did none of it.
+func lookedAgain(j Job) bool {
+	return j.Reinspected.At != 0 && !slices.ContainsFunc(j.Stints, func(st Stint) bool { return st.By == j.Reinspected.By })
 }

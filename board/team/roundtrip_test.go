@@ -24,7 +24,7 @@ func names() *rapid.Generator[string] {
 }
 
 func distinct(t *rapid.T, label string, most int) []string {
-	return rapid.SliceOfNDistinct(names(), 0, most, func(s string) string { return strings.ToLower(strings.ToUpper(s)) }).Draw(t, label)
+	return rapid.SliceOfNDistinct(names(), 0, most, board.FoldedLabel).Draw(t, label)
 }
 
 func one[T any](t *rapid.T, list ...T) T { return rapid.SampledFrom(list).Draw(t, "one") }

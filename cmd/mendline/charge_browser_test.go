@@ -303,3 +303,23 @@ func (d *device) inReach(words ...string) {
 })()`, control, w), fmt.Sprintf("%q in reach", w))
 	}
 }
+
+func TestBrowserAReadingOfSixtyDegreesOffersTheEmergencyAtOnce(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", 390, 844, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	pack := s.pack("V3")
+	for _, temp := range []string{"59", "60"} {
+		pia.enters(s, pack, "", map[string]string{"temp": temp})
+		require.False(t, gets[bool](pia, `document.body.innerText.includes("EMERGENCY: pack V3")`))
+		pia.press("this is what i read")
+		if temp == "60" {
+			pia.sees("EMERGENCY: pack V3")
+			pia.sees("Get clear, raise the alarm, tell event safety.")
+			require.NotEqual(t, board.PackSuspect, s.packIs("V3").State, "it is asked first")
+			continue
+		}
+		pia.waits(`location.hash.includes("/me/pack/")`, "the pack's page")
+	}
+}

@@ -1189,7 +1189,7 @@ export interface JobFinish { job: Id }
 
 /**
  * JobReinspect is the look at work that no lockout covered, by someone who did not do it:
- * the robot's lead, event safety or a signer.
+ * the robot's lead, a captain with authority for it, event safety or a signer.
  */
 export interface JobReinspect {
   job: Id;
@@ -1338,7 +1338,10 @@ export interface RobotWeigh {
 export interface RobotPlace {
   robot: Id;
   place: Id;
-  /** `sure` says that it is so, though the robot loses its signature by it. */
+  /**
+   * `sure` says that it is so, though the robot loses its signature by it, or there is an
+   * emergency.
+   */
   sure?: boolean;
 }
 
@@ -1557,6 +1560,8 @@ export interface RobotOnce {
   secondVerifier?: boolean;
   mainPacks?: number;
   weaponPacks?: number;
+  /** `limitGrams` is the lowest limit of its class. */
+  limitGrams?: number;
 }
 
 /** Power is one robot's power state with who declared it. */
@@ -1591,7 +1596,10 @@ export interface Power {
    * charged has that long.
    */
   offAt?: Time;
-  /** `poweredAt` is when its last test ended as it should: what is broken off proves nothing. */
+  /**
+   * `poweredAt` is when its last test ended as it should: what is broken off, or lasted a
+   * few seconds, proves nothing.
+   */
   poweredAt?: Time;
   /** `fitted` lists the packs that were in it at the signature. */
   fitted?: Id[];
