@@ -28,6 +28,48 @@ func (s *served) newestDamage() board.Damage {
 	return d
 }
 
+// unhit is a fight that is over and of which no hit was reported.
+func (s *served) unhit(t *testing.T) board.Fight {
+	t.Helper()
+	state := s.desk.View().State
+	hit := map[board.FightID]bool{}
+	for _, d := range state.Damages {
+		hit[d.Fight] = hit[d.Fight] || d.Hit > 0
+	}
+	for _, f := range state.Fights {
+		if f.State == board.FightDone && !hit[f.ID] {
+			return f
+		}
+	}
+	t.Fatal("every fight has a hit")
+	return board.Fight{}
+}
+
+// A hit that nobody has spoken of is not made up.
+func TestBrowserAReportSaysOfAHitWhatSomeoneHasSaid(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", 360, 640, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	fight := s.unhit(t)
+	pia.open(s.url + "/#/damage/" + string(fight.Robot))
+	pia.types("part", "Belt")
+	pia.press("what does it need")
+	pia.press("it can wait")
+	pia.sees("from which fight")
+	pia.runs(fmt.Sprintf(`{
+  const fight = [...document.querySelectorAll(".choice")].find((e) => e.innerText.includes("fight %d"));
+  if (!fight.classList.contains("chosen")) fight.click();
+}`, fight.Number))
+	pia.press("report it")
+	pia.sees("A photo of it?")
+	s.agree(pia)
+	d := s.newestDamage()
+	require.Equal(t, fight.ID, d.Fight)
+	require.Zero(t, d.Hit, "nobody has said which hit")
+	require.Empty(t, d.Severity, "nor how hard")
+}
+
 func TestBrowserADamageIsReportedInThreeStepsAndFourTaps(t *testing.T) {
 	inBrowser(t)
 	s := serveDemo(t)
@@ -61,7 +103,7 @@ func TestBrowserADamageIsReportedInThreeStepsAndFourTaps(t *testing.T) {
 	require.Equal(t, board.G3, d.Grade)
 	last := s.desk.View().State.Fights[d.Fight]
 	require.Equal(t, heavy.ID, last.Robot)
-	require.NotZero(t, d.Hit)
+	require.NotZero(t, d.Hit, "the hit of that fight that was reported last")
 	require.NotEmpty(t, d.Severity)
 
 	look := func(name string) { bad = append(bad, pia.frameFaults("damage "+name, false)...) }
@@ -140,9 +182,20 @@ func TestBrowserSomethingFoundOnAnInspectionLineIsTwoTapsAndLeadsBack(t *testing
 		require.Equal(t, 2, h.taps)
 		s.agree(pia)
 		d := s.newestDamage()
-		require.Equal(t, i+1, len(s.desk.View().State.Damages), l.ID)
+		require.Equal(t, min(i, 1)+i+1, len(s.desk.View().State.Damages), l.ID)
 		require.Equal(t, board.G3, d.Grade)
 		require.Equal(t, l.Covers, d.Touches)
+		if i == 0 {
+			pia.press("another damage")
+			pia.press("Frame")
+			pia.press("all of it, or not sure")
+			pia.press("it can wait")
+			pia.press("report it")
+			pia.sees("back to the line")
+			s.agree(pia)
+			require.Equal(t, "Frame", s.newestDamage().Part)
+			require.Empty(t, s.newestDamage().Touches, "it was not found at that line")
+		}
 		h.tap("back to the line")
 		h.sees(l.Ask)
 		h.tap("looked at")
@@ -199,6 +252,35 @@ func TestBrowserABendIsMeasuredAndProposesAGrade(t *testing.T) {
 	captain.open(s.url + "/#/captain/debrief")
 	captain.sees("bent, measured more than once")
 	captain.sees("limit 0.30")
+}
+
+// A point typed first, or twice, leaves a figure; what is no figure leaves the button closed.
+func TestBrowserABendIsNeverMeasuredAsAFigureThatIsNone(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	pia := newDevice(t, "pia", 360, 640, true)
+	s.joins(pia, board.RoleCrew, "Pia")
+	pia.open(s.url + "/#/damage/" + string(s.robot("Grobblequill").ID))
+	pia.press("Frame")
+	pia.press("Side rail, left")
+	pia.press("bent? measure it")
+	pia.sees("MEASURED: WHICH GAP?")
+	for _, k := range []string{".", ".", "6", "."} {
+		pia.press(k)
+	}
+	require.Equal(t, "0.6", gets[string](pia, `document.getElementById("gap").value`))
+	pia.press("over which length")
+	pia.types("over", "300")
+	pia.types("gap", ".1")
+	pia.sees("MEASURED: WHICH GAP?")
+	require.Equal(t, "true", gets[string](pia, `[...document.querySelectorAll(".foot button")].at(-1).ariaDisabled`))
+	pia.do(chromedp.Focus(chromedp.ID("gap")))
+	pia.press("take the last back")
+	pia.press("take the last back")
+	pia.press("over which length")
+	pia.sees("0.6 mm over 300 mm")
+	pia.press("MEASURED")
+	pia.sees("0.20 mm per 100 mm")
 }
 
 func TestBrowserAPhotoTakenBeforeTheReportGoesWithIt(t *testing.T) {

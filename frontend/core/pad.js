@@ -21,22 +21,24 @@ export function pad(props) {
   const { value, set, point = false } = props;
   return div({ class: "pad" },
     padField(props),
-    padKeys((k) => set(k === "." ? (value.includes(".") ? value : `${value || "0"}.`) : value + k), () => set(value.slice(0, -1)), point));
+    padKeys(value, set, point));
 }
 
 /**
- * Ten big keys in four rows of three, one to take the last back and, where it is wanted, the point.
- * @param {(key: string) => void} type
- * @param {() => void} back
+ * Ten big keys in four rows of three, one to take the last back and, where it is wanted,
+ * the point: one a figure, never first.
+ * @param {string} value
+ * @param {(text: string) => void} set
  * @param {boolean} point
  */
-export function padKeys(type, back, point) {
-  const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => type(k) });
+export function padKeys(value, set, point) {
+  const typed = (/** @type {string} */ k) => (k !== "." ? value + k : value.includes(".") ? value : `${value || "0"}.`);
+  const key = (/** @type {string} */ k) => tap({ key: k, class: "pad-key", words: k, act: () => set(typed(k)) });
   return div({ class: "pad-keys" },
     "123456789".split("").map(key),
     point ? key(".") : span({ key: "none" }),
     key("0"),
-    tap({ key: "back", class: "pad-key", words: "⌫", label: "⌫ take the last back", act: back }));
+    tap({ key: "back", class: "pad-key", words: "⌫", label: "⌫ take the last back", act: () => set(value.slice(0, -1)) }));
 }
 
 /** @param {PadProps} props */

@@ -119,6 +119,6 @@ function figuresView(phone, cells, amps, most) {
   return [
     div({ class: "cells two", key: "figures" }, field("cells", "cells, by hand", cells), field("amps", `A, at most ${most}`, amps)),
     p({ class: "hint", key: "count" }, "Count the cells on the balance lead."),
-    padKeys((k) => phone.type(at, value + k), () => phone.type(at, value.slice(0, -1)), at === "amps"),
+    padKeys(value, (text) => phone.type(at, text), at === "amps"),
   ];
 }

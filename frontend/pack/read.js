@@ -81,18 +81,19 @@ function typeField(phone, pack, name, text) {
 }
 
 /**
- * Takes in a big key. A figure that has all its digits starts over; after two of the
+ * Takes in what the big keys make of a figure. One that has all its digits starts over; after two of the
  * temperature comes the look.
  * @param {Phone} phone
  * @param {Pack} pack
  * @param {string} name
- * @param {string} key
+ * @param {string} text
  */
-function typeKey(phone, pack, name, key) {
+function typeKeys(phone, pack, name, text) {
   const value = phone.typed[name] ?? "";
-  const full = isCell(name) ? /^\d\.\d\d$/.test(value) : name === "temp" && Number(value + key) > 150;
-  typeField(phone, pack, name, full ? key : value + key);
-  if (name === "temp" && /^\d\d$/.test(phone.typed.temp)) nextField(phone, pack, name);
+  const added = text.slice(value.length);
+  const full = isCell(name) ? /^\d\.\d\d$/.test(value) : name === "temp" && Number(text) > 150;
+  typeField(phone, pack, name, full && added ? added : text);
+  if (added && name === "temp" && /^\d\d$/.test(phone.typed.temp)) nextField(phone, pack, name);
 }
 
 /** Typing a reading, a cell at a time. @param {Phone} phone @param {Pack} pack */
@@ -109,7 +110,7 @@ export function readingForm(phone, pack) {
       phone.typed.refused ? p({ class: "not-yet", role: "alert" }, phone.typed.refused) : null,
       at === "look"
         ? looksView(phone, pack)
-        : padKeys((k) => typeKey(phone, pack, at, k), () => typeField(phone, pack, at, (phone.typed[at] ?? "").slice(0, -1)), true),
+        : padKeys(phone.typed[at] ?? "", (text) => typeKeys(phone, pack, at, text), true),
       cameOff(pack)
         ? tap({
           class: charged ? "wide chosen" : "wide", words: charged ? "✓ charger ended" : "charger ended?",

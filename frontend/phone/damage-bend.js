@@ -26,7 +26,7 @@ export function bendView(on) {
 }
 
 /** How many measurements of the part the board knows. @param {Report} on */
-export const measuredSo = (on) => now(on)?.said ?? 0;
+const measuredSo = (on) => now(on)?.said ?? 0;
 
 /** Takes the grade that a new measurement proposes, once. @param {Report} on */
 export function takeProposal(on) {
@@ -37,6 +37,9 @@ export function takeProposal(on) {
   on.typed.grade = grade;
   if (on.page === "need") on.page = "report";
 }
+
+/** Neither empty nor "0.6.1". @param {string} text */
+const isFigure = (text) => text !== "" && !Number.isNaN(Number(text));
 
 /** @param {Report} on */
 export function bendPage(on) {
@@ -51,15 +54,15 @@ export function bendPage(on) {
       onInput: (e) => on.type(name, e.currentTarget.value.replace(",", ".").replace(/[^\d.]/g, "")),
     }));
   const limit = partOf(on)?.bendMmPer100;
-  const open = gap === "" ? "WHICH GAP?" : Number(over) > 0 ? "" : "OVER WHICH LENGTH?";
+  const open = !isFigure(gap) ? "WHICH GAP?" : Number(over) > 0 ? "" : "OVER WHICH LENGTH?";
   return on.frame(on.part,
     [
       div({ class: "cells two", key: "figures" }, field("gap", "widest gap, mm", gap), field("over", "length, mm", over)),
-      padKeys((k) => on.type(at, value + k), () => on.type(at, value.slice(0, -1)), true),
+      padKeys(value, (text) => on.type(at, text), true),
       p({ class: "hint" }, "Straightedge on the hollow side, end to end."
         + (limit ? ` At most ${limit} mm per 100 mm.` : " Nobody said how bent it may be.")),
     ],
-    on.foot(at === "gap" && gap !== ""
+    on.foot(at === "gap" && isFigure(gap)
       ? tap({ key: "length", class: "main goes", words: "OVER WHICH LENGTH?", act: () => on.type("at", "over") })
       : tap({
         key: "measured", class: "main", off: open !== "", words: open ? `MEASURED: ${open}` : "MEASURED",

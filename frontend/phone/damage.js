@@ -39,6 +39,8 @@ export class Report {
   assembly = "";
   damage = "";
   photoNews = "";
+  /** The one that is filled in was found at the line. */
+  atLine = false;
   /** Photos that go once the damage is reported. @type {Blob[]} */
   photos = [];
   /** How many measurements there were before this phone's, whether its own is still to come back, and whether there is one. */
@@ -56,7 +58,7 @@ export class Report {
     this.robot = robot;
     this.sheet = sheet;
     this.line = ctx.board.get(`sheet/${sheet}`)?.lines.find((l) => l.id === line);
-    this.preset();
+    if (this.fights.length) this.from(this.fights[0].id);
     const known = ctx.board.get(`damage/${damage}`);
     if (known) {
       this.damage = damage;
@@ -89,13 +91,11 @@ export class Report {
       .sort((x, y) => y.number - x.number);
   }
 
-  /** From the last fight, and the hit of it that was reported last, else its first. */
-  preset() {
-    const [fight] = this.fights;
-    if (!fight) return;
+  /** From a fight, and the hit of it that was reported last; where none was, nobody has said which. @param {string} fight */
+  from(fight) {
     const last = this.board.all("damage")
-      .filter((d) => d.robot === this.robot && d.fight === fight.id && d.hit && !d.dropped).sort((x, y) => y.number - x.number)[0];
-    this.typed = { ...this.typed, fight: fight.id, hit: String(last?.hit ?? 1), severity: last?.severity ?? "solid" };
+      .filter((d) => d.robot === this.robot && d.fight === fight && d.hit && !d.dropped).sort((x, y) => y.number - x.number)[0];
+    Object.assign(this.typed, { fight, hit: String(last?.hit ?? ""), severity: last?.severity ?? "" });
   }
 
   /**
@@ -103,6 +103,7 @@ export class Report {
    * @param {import("../core/wire.d.ts").Line} line
    */
   found(line) {
+    this.atLine = true;
     this.typed.part = groups[line.id] ?? line.touch ?? line.ask.slice(0, 40);
     this.typed.grade = "G3";
     this.page = "report";
@@ -110,7 +111,8 @@ export class Report {
 
   /** @param {string} name @param {string} text */
   type(name, text) {
-    this.typed[name] = text;
+    if (name === "fight") this.from(text);
+    else this.typed[name] = text;
     this.screen.redraw();
   }
 
@@ -222,7 +224,7 @@ export class Report {
         ...(this.stuck ? { stuck: true } : {}),
         ...(this.destroyed ? { destroyed: true } : {}),
         ...(worksPct ? { worksPct: Number(worksPct) } : {}),
-        ...(this.line?.covers ? { touches: this.line.covers } : {}),
+        ...(this.atLine && this.line?.covers ? { touches: this.line.covers } : {}),
         ...onMap(this),
         ...(accept ? { accept } : {}),
       },
@@ -240,7 +242,7 @@ export class Report {
   another(part = "") {
     const { fight = "", hit = "", severity = "" } = this.typed;
     this.typed = { fight, hit, severity, part };
-    this.stuck = this.destroyed = this.measured = this.awaits = false;
+    this.stuck = this.destroyed = this.measured = this.awaits = this.atLine = false;
     this.photoNews = this.damage = "";
     this.touches = [];
     this.show(part ? "need" : "where");
