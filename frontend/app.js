@@ -229,8 +229,7 @@ const answersNot = (id) => { const who = board.get(`person/${id}`); return Boole
 
 /** @param {import("./core/wire.d.ts").Event | undefined} event */
 const card = (event) => div({ class: "card" },
-  p({ class: event?.card?.text?.includes("\n") ? "card-text steps" : "card-text" },
-    (event?.card?.text || NO_CARD).split("\n").map((step, i) => span({ key: i }, step))),
+  p({ class: "card-text" }, (event?.card?.text || NO_CARD).split("\n").map((line, i) => span({ key: i }, line))),
   p({ class: "fact from" },
     event?.emergencyContact ? span(null, "to reach: ", b(null, event.emergencyContact)) : null,
     event?.card?.text
