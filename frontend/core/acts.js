@@ -99,7 +99,8 @@ export class Acts {
     const { seen, pins, photo } = deed;
     const answer = await this.ctx.live.send(deed.do, deed.with, { seen, pins, photo });
     if (answer.refusal) {
-      if (!deed.quiet) this.refuse(deed.asked ?? deed.says, answer.refusal, at, deed);
+      const again = answer.refusal.field === "sure" && !pins ? deed : undefined; // a PIN is typed anew
+      if (!deed.quiet) this.refuse(deed.asked ?? deed.says, answer.refusal, at, again);
     } else {
       this.went.refused = null;
       if (!answer.waits) {
@@ -113,7 +114,12 @@ export class Acts {
     return answer;
   }
 
-  /** @param {string} says @param {Refusal} refusal @param {string} [at] the page that asked @param {Deed<any>} [deed] what was asked */
+  /**
+   * @param {string} says
+   * @param {Refusal} refusal
+   * @param {string} [at] the page that asked
+   * @param {Deed<any>} [deed] what is asked again if it is so
+   */
   refuse(says, refusal, at = location.hash, deed = undefined) {
     this.went.refused = { says, refusal, at, deed };
   }
@@ -198,9 +204,9 @@ export class Acts {
       h2(null, `Not done: ${says}`),
       p(null, refusal.sentence),
       refusal.now ? p(null, b(null, `Now: ${nowWords(this.ctx, refusal.now)}`)) : null,
-      deed && refusal.field === "sure"
+      deed
         ? tap({
-          key: "sure", words: `it is so: ${says}`,
+          key: "sure", restMs: REST_MS, words: `it is so: ${says}`,
           act: () => { read(); return this.ask({ ...deed, with: { ...deed.with, sure: true } }); },
         })
         : null,
