@@ -16,7 +16,7 @@ import (
 
 // captainLists are the lists that stand beside the robots, as the hash has them.
 var captainLists = []string{
-	"order", "plan", "alarms", "person", "pack", "charging", "stock", "setups", "sheets", "debrief",
+	"order", "plan", "alarms", "person", "pack", "charging", "stock", "setups", "sheets", "review", "debrief",
 	"event", "access", "time", "station", "place", "template", "channel", "circuit", "construction", "parts",
 }
 
@@ -48,6 +48,8 @@ func TestBrowserNoTwoButtonsOfTheCaptainSoundAlike(t *testing.T) {
 	captain := newDevice(t, "captain", 1366, 768, false)
 	s.joins(captain, board.RoleCaptain, "Ottoline")
 	captain.sees("running order")
+	captain.press("alarm ▾")
+	captain.sees("alarm ▴")
 	var bad []string
 	for _, list := range captainLists {
 		captain.runs(fmt.Sprintf(`location.hash = "#/captain/%s"`, list))
@@ -89,6 +91,37 @@ func TestBrowserAFormOpensBesideWhatItChanges(t *testing.T) {
 	}
 }
 
+// running is a job that someone is at work on.
+func (s *served) running(t *testing.T) board.Job {
+	t.Helper()
+	for _, job := range s.desk.View().State.Jobs {
+		if job.State == board.JobRunning {
+			return job
+		}
+	}
+	t.Fatal("no job runs")
+	return board.Job{}
+}
+
+// What was saved may take away the button that opened its form: the focus is in its row then.
+func TestBrowserTheFocusIsInTheRowWhoseFormWasSaved(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	captain := newDevice(t, "captain", 1366, 768, false)
+	s.joins(captain, board.RoleCaptain, "Ottoline")
+	captain.sees("Swap weapon hub")
+	job := s.running(t)
+	captain.press(fmt.Sprintf("hold: %d", job.Number))
+	captain.waits(`!!document.activeElement.closest(".form")`, "the focus in the form")
+	captain.runs(`{ const why = document.querySelector(".form select"); why.value = "part"; why.dispatchEvent(new Event("change", {bubbles: true})); }`)
+	captain.runs(`{ const when = document.getElementById("f-minutes"); when.value = "15"; when.dispatchEvent(new Event("change", {bubbles: true})); }`)
+	captain.press("save")
+	captain.sees("waits for a part, due about ")
+	s.agree(captain)
+	require.Equal(t, 15, s.desk.View().State.Jobs[job.ID].Part.Minutes)
+	require.Equal(t, "row-"+string(job.ID), gets[string](captain, `document.activeElement.closest("[id^=row-]")?.id ?? document.activeElement.tagName`))
+}
+
 // tapNettlepip taps its tile: other buttons are called by it too.
 const tapNettlepip = `[...document.querySelectorAll(".tile")].find((e) => e.innerText.includes("Nettlepip")).click()`
 
@@ -99,46 +132,56 @@ window.WebSocket = class extends WebSocket {
   set onmessage(hear) {
     super.onmessage = hear && ((e) => {
       const m = JSON.parse(e.data);
-      for (const of of [m, ...(m.list ?? [])]) for (const key in of.put ?? {}) told.add(key.split("/")[1]);
+      for (const of of [m, ...(m.list ?? [])]) for (const key of [...Object.keys(of.put ?? {}), ...(of.del ?? [])]) told.add(key.split("/")[1]);
       hear(e);
     });
   }
 };
 `
 
-// drawnRows notes which jobs' rows are drawn again.
-const drawnRows = `
-window.drawn = new Set();
-told.clear();
-new MutationObserver((list) => {
-  for (const { target } of list) {
-    const row = (target.closest ? target : target.parentElement)?.closest(".row-of");
-    if (row) drawn.add(row.id.slice("row-".length));
-  }
-}).observe(document.querySelector(".robots"), { subtree: true, childList: true, attributes: true, characterData: true });
-`
+// drawnRows notes which rows of jobs are drawn again, whether or not that changes a letter.
+const drawnRows = `import("/vendor/preact.mjs").then(async ({ options }) => {
+  for (let frame = 0; frame < 2; frame++) await new Promise(requestAnimationFrame); // what was told before is drawn
+  window.drawn = new Set();
+  window.jobs = [...document.querySelectorAll(".robots .row-of")].filter((e) => /^\d/.test(e.innerText)).map((e) => e.id.slice("row-".length));
+  told.clear();
+  options.vnode = (node) => { const id = String(node.props.id).slice("row-".length); if (jobs.includes(id)) drawn.add(id); };
+  return true;
+})`
 
 // What changes on the board draws its own rows again, and no other. A tile leaves its
 // robot's work alone, whatever list stands beside it.
 func TestBrowserTheCaptainsScreenDrawsTheRowsThatChanged(t *testing.T) {
 	inBrowser(t)
-	s := serveDemo(t)
+	s := serveSources(t)
 	captain := s.watchedDevice(t, firstScreen{name: "captain", role: board.RoleCaptain, width: 1366, height: 768}, toldOf)
 	captain.open("about:blank")
 	captain.open(s.url + "/#/captain/order")
 	captain.sees("Swap weapon hub")
-	captain.runs(drawnRows)
+	gets[bool](captain, drawnRows)
 	job := s.job("Drive chain or belt")
 	s.does(t, "Ottoline", board.JobAssign{Job: job.ID, People: []board.PersonID{s.person("Pia").ID}})
 	captain.waits(fmt.Sprintf(`drawn.has(%q)`, job.ID), "its row")
 	s.agree(captain)
 	require.Empty(t, gets[[]string](captain, `[...drawn].filter((id) => !told.has(id))`), "rows drawn of which nothing was told")
+	gets[bool](captain, drawnRows)
+	captain.press("alarm ▾")
+	captain.sees("alarm ▴")
+	require.Empty(t, gets[[]string](captain, `[...drawn].filter((id) => !told.has(id))`), "rows drawn as the alarms unfold")
 
 	captain.runs(tapNettlepip)
 	captain.seesNot("Swap weapon hub")
 	captain.press("people")
 	captain.sees("add a person")
-	require.Equal(t, []string{"2 Nettlepip"}, gets[[]string](captain, `[...document.querySelectorAll(".robots h2")].map((e) => e.innerText)`))
+	shown := func() []string {
+		return gets[[]string](captain, `[...document.querySelectorAll(".robots h2")].map((e) => e.innerText)`)
+	}
+	require.Equal(t, []string{"2 Nettlepip"}, shown())
+
+	// A robot that is withdrawn has no tile to tap again: all come back by themselves.
+	s.does(t, "Ottoline", board.RobotWithdraw{Robot: s.robot("Nettlepip").ID})
+	captain.sees("Swap weapon hub")
+	require.Len(t, shown(), len(s.desk.View().State.Robots))
 }
 
 // The three that pull against each other stand together: what works, the minutes, and
@@ -151,12 +194,12 @@ func TestBrowserCaptainAndDriverSeeWhatTodaysHitsCost(t *testing.T) {
 	captain.sees("Nettlepip")
 	captain.runs(tapNettlepip)
 	captain.sees("less than whole: armour top")
-	captain.sees("2 hits today: list 18.30, paid 18.30 crowns")
+	captain.sees("2 hits today: 18.30 crowns at list price, 18.30 crowns paid")
 	robot := s.robot("Nettlepip")
 	driver := newDevice(t, "driver", 390, 664, true)
 	s.joins(driver, s.desk.View().State.People[robot.Driver].Role, s.desk.View().State.People[robot.Driver].Name)
 	driver.open(s.url + "/#/robot/" + string(robot.ID))
-	driver.sees("2 hits today: list 18.30, paid 18.30 crowns")
+	driver.sees("2 hits today: 18.30 crowns at list price, 18.30 crowns paid")
 	driver.sees("what works now")
 }
 

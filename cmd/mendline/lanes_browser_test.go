@@ -307,3 +307,21 @@ func TestBrowserAPhotoSaysHowMuchOfItIsSent(t *testing.T) {
 		})
 	}
 }
+
+// Who is to fetch a part and says so while there is no network reads that it was not heard.
+func TestBrowserWhoFetchesAPartReadsThatNobodyHeardIt(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	s.does(t, "Ottoline", board.JobHold{Job: s.job("Ask Halfpenny Forge for a drive pod").ID, Why: board.HoldPart, Minutes: 15})
+	tilly := newDevice(t, "tilly", 390, 844, true)
+	s.joins(tilly, board.RoleCrew, "Tilly")
+	tilly.sees("I’ll fetch it")
+	tilly.offline(true)
+	tilly.press("I’ll fetch it")
+	tilly.sees("Not done: say that you fetch it")
+	tilly.press("I have read it")
+	tilly.offline(false)
+	tilly.seesNot("offline")
+	tilly.press("I’ll fetch it")
+	tilly.sees("it is here")
+}

@@ -61,7 +61,7 @@ function askShelve(captain, id, alarm) {
 function owedView(captain) {
   const list = captain.board.get("owed/event")?.list ?? [];
   if (!list.length) return null;
-  const screen = (/** @type {typeof list[0]} */ x) => (x.damage ? `#/me/standing/${x.damage}` : `#/captain/${x.pack ? "pack" : "robot"}`);
+  const screen = (/** @type {typeof list[0]} */ x) => (x.damage ? `#/me/standing/${x.damage}` : `#/captain/${x.pack ? "pack" : "robots"}`);
   const noun = (/** @type {typeof list[0]} */ x) => (x.damage ? "damage" : x.pack ? "packs" : "robots");
   return [h2(null, "to put right"), list.map((x) => div({ class: "card", key: x.what },
     p(null, x.what),

@@ -75,8 +75,9 @@ export class Captain {
   alarmsOpen = false;
   /** The button that was pressed last. @type {HTMLElement | null} */
   #pressed = null;
-  /** The button that opened the form. @type {HTMLElement | null} */
+  /** The button that opened the form, and its row's id. @type {HTMLElement | null} */
   #cameFrom = null;
+  #cameFromRow = "";
 
   // The lists that ask the server when they are shown.
   access = new Access(this);
@@ -130,7 +131,10 @@ export class Captain {
 
   /** Shows a form, or none. @param {Form | null} form */
   show(form) {
-    if (form && !this.form) this.#cameFrom = this.#pressed;
+    if (form && !this.form) {
+      this.#cameFrom = this.#pressed;
+      this.#cameFromRow = this.#pressed?.closest("[id^=row-]")?.id ?? "";
+    }
     if (form) this.formAt = this.#pressed?.closest(".beside") ? "left" : "right";
     this.form = form;
     this.redraw();
@@ -140,10 +144,8 @@ export class Captain {
 
   /** The focus goes back to what opened the form, or to the row that this was in. */
   #back() {
-    const from = this.#cameFrom;
-    const row = from?.closest("[id^=row-]")?.id;
-    if (from?.isConnected) from.focus();
-    else if (row) /** @type {HTMLElement | null} */ (document.querySelector(`[id="${row}"] .row-head`))?.focus();
+    if (this.#cameFrom?.isConnected) this.#cameFrom.focus();
+    else /** @type {HTMLElement | null} */ (document.getElementById(this.#cameFromRow)?.querySelector(".row-head"))?.focus();
   }
 
   view() {
@@ -206,6 +208,7 @@ export class Captain {
 
   endLists() {
     this.access.stop();
+    this.review.stop();
     this.debrief.stop();
   }
 

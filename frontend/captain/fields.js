@@ -10,7 +10,7 @@
  * @property {"text"|"note"|"whole"|"number"|"choice"|"many"|"flag"|"ref"|"refs"|"lines"|"rows"|"row"|"time"} type
  * @property {string} [unit]
  * @property {number} [per]
- * @property {Option[]} [options] of a choice, of many, and of lines that are chosen
+ * @property {Option[]} [options] of a choice, of many, and of figures and lines that are chosen
  * @property {string} [kind] of the nouns that a ref chooses from
  * @property {(noun: any, draft: any) => boolean} [only] which of those nouns are offered
  * @property {Field[]} [fields] of a row
@@ -33,7 +33,7 @@ export const sizes = [["light", "light"], ["heavy", "heavy"]];
 export const ways = [["swap", "swap"], ["mend", "mend"], ["patch", "patch, for now"], ["check", "check"]];
 
 /** @type {Option[]} */
-export const wheres = [["in", "hands in the robot"], ["off", "off the robot"], ["whole", "takes the whole robot"]];
+const wheres = [["in", "hands in the robot"], ["off", "off the robot"], ["whole", "takes the whole robot"]];
 
 /** @type {Option[]} */
 export const systems = [

@@ -246,6 +246,7 @@ function oneView(f, draft, props, on, set) {
     case "time": return h("input", { ...props, type: "datetime-local", value, onInput });
     case "whole":
     case "number":
+      if (f.options) return chooser(f.options, value, props, set);
       return h("input", {
         ...props, type: "text", inputMode: f.type === "whole" ? "numeric" : "decimal", autoComplete: "off", value, onInput,
       });

@@ -5,7 +5,7 @@ import { a, div, h3, img, li, p, tap, ul } from "../core/tags.js";
 import { jobFields, whyUnlocked } from "./fields.js";
 import { fieldsOf } from "./lists.js";
 import { about, folded, kept, row } from "./row.js";
-import { heldWords, jobWords, listNames, minutes, nameOf } from "../core/words.js";
+import { heldWords, jobWords, listNames, minutes, nameOf, partMinutes } from "../core/words.js";
 import { flagView, robotName, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -151,7 +151,10 @@ const hold = (captain, job, seen) => asks(captain, job, seen, "hold", {
       name: "why", label: "it waits for", type: "choice",
       options: [["part", "a part"], ["person", "a person"], ["station", "a station"], ["clock", "there is no time now"]],
     },
-    { name: "minutes", label: "a part comes in 5, 15, 30 or 60 minutes", type: "whole", hint: "left empty, nobody knows when" },
+    {
+      name: "minutes", label: "when a part comes", type: "whole", hint: "left empty, nobody knows",
+      options: partMinutes.map((n) => [String(n), `in ${n} min`]),
+    },
     { name: "text", label: "a few words", type: "text" },
   ],
 });

@@ -48,7 +48,7 @@ function nounView(captain, kind, noun, twin) {
   const { board } = captain;
   const { offsetMin } = captain.ctx.clock;
   const named = [board.all("robot"), board.all("place"), board.all("person")];
-  return kept(noun.id, [noun, captain.openRow === noun.id, board.get(`packview/${noun.id}`), offsetMin, ...named], () => {
+  return kept(noun.id, [noun, twin, captain.openRow === noun.id, board.get(`packview/${noun.id}`), offsetMin, ...named], () => {
     const [verb, ...rest] = kindActs(captain, kind, noun);
     const called = twin ? `${noun.name}, ${kind.says(noun)}` : noun.name;
     return row(captain, {

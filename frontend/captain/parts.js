@@ -6,7 +6,7 @@ import { jointKind, partKind } from "./kinds.js";
 import { nounActs } from "./lists.js";
 import { about } from "./row.js";
 import { byName, robotName, robots } from "../core/screen.js";
-import { count, minutes } from "../core/words.js";
+import { count, minutes, priceWords } from "../core/words.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("./kinds.js").Kind} Kind */
@@ -85,7 +85,7 @@ function partView(captain, part, way) {
   const names = (part.next ?? []).map((id) => captain.board.get(`part/${id}`)?.name).filter(Boolean);
   return card(captain, partKind, part, [
     partKind.says(part),
-    price(part),
+    price(captain, part),
     spare
       ? [spare.count === 0 ? b(null, "no spare left") : `${spare.count} spare`, spare.where ? `, ${spare.where}` : ""]
       : "no spare kept",
@@ -96,14 +96,12 @@ function partView(captain, part, way) {
   ]);
 }
 
-const money = (/** @type {number} */ cents) => (cents / 100).toFixed(2);
-
-/** @param {Part} n */
-function price(n) {
+/** @param {Captain} captain @param {Part} n */
+function price(captain, n) {
   const list = (n.materialListCents ?? 0) + (n.machiningListCents ?? 0);
   const paid = (n.materialPaidCents ?? 0) + (n.machiningPaidCents ?? 0);
   return [
-    list ? `list ${money(list)}, paid ${money(paid)}` : "",
+    list ? priceWords(captain.board, list, paid) : "",
     n.ownSec ? `${minutes(n.ownSec)} min of our own` : "",
     n.leadDays ? `${count(n.leadDays, "day")} to get` : "",
   ].filter(Boolean).join(" · ");

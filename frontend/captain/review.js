@@ -27,8 +27,8 @@ const minutes = (sec) => (sec < 60 ? `${sec} s` : minuteWords(sec, "work"));
 /** @param {string | undefined} moment */
 const hour = (moment) => clock.hhmm(moment);
 
-/** A journal that takes longer to read than one answer may is asked for again. */
-const AGAIN_MS = 500;
+/** A journal that takes longer to read than one answer may is asked for again, when the server says. */
+const AGAIN_MS = 2000;
 
 /** The review, asked of the server when this list is shown. */
 export class DayReview {
@@ -36,6 +36,10 @@ export class DayReview {
   made = null;
   trouble = "";
   asked = false;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #again;
+  /** The newest question: an older one's answer is dropped. */
+  #question = 0;
 
   /** @param {Captain} captain */
   constructor(captain) {
@@ -46,13 +50,24 @@ export class DayReview {
     this.asked = true;
     this.made = null;
     this.trouble = "";
+    this.stop();
+    const question = this.#question;
     this.captain.redraw();
     const answer = await fetch("/api/review").catch(() => null);
     const said = await answer?.json().catch(() => null);
-    if (answer?.status === 429) return void setTimeout(() => this.load(), AGAIN_MS); // it goes on from where it is
+    if (question !== this.#question) return;
+    if (answer?.status === 429) {
+      this.#again = setTimeout(() => this.load(), AGAIN_MS); // it goes on from where it is
+      return;
+    }
     if (answer?.ok) this.made = said;
     else this.trouble = said?.refusal?.sentence ?? "The board did not answer. Try again when it is back.";
     this.captain.redraw();
+  }
+
+  stop() {
+    clearTimeout(this.#again);
+    this.#question++;
   }
 
   view() {

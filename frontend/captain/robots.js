@@ -17,7 +17,7 @@ import { byName, callView, flagView, robotFacts, robotName, robots, sawOf } from
 /** @typedef {import("./fields.js").Field} Field */
 
 /** The robots in the order of their calls; those without one and those withdrawn last. @param {Captain} captain */
-export function inCallOrder(captain) {
+function inCallOrder(captain) {
   const at = (/** @type {Robot} */ r) => {
     const call = captain.board.get(`call/${r.id}`);
     return r.withdrawn ? "~~" : call?.callAt && call.flag !== "no-call" ? call.callAt.median : "~";
@@ -25,14 +25,20 @@ export function inCallOrder(captain) {
   return robots(captain.ctx).sort((x, y) => (at(x) < at(y) ? -1 : at(x) > at(y) ? 1 : x.number - y.number));
 }
 
+/** Those in the strip, a tile each. @param {Captain} captain */
+export const inStrip = (captain) => inCallOrder(captain).filter((r) => !r.withdrawn);
+
 /** @param {Captain} captain */
-export const robotsView = (captain) => [
-  inCallOrder(captain).filter((r) => !captain.onlyRobot || r.id === captain.onlyRobot).map((r) => robotView(captain, r)),
-  captain.onlyRobot ? null : div({ key: "add", class: "card-acts" }, tap({ words: "add a robot", act: () => captain.open({
-    title: "A new robot", do: "robot.add", fields: [...robotKind.fields, whyLess],
-    from: { ...robotKind.fresh(), reason: "" }, says: "robot added",
-  }) })),
-];
+export function robotsView(captain) {
+  const only = inStrip(captain).find((r) => r.id === captain.onlyRobot);
+  return [(only ? [only] : inCallOrder(captain)).map((r) => robotView(captain, r)), only ? null : addButton(captain)];
+}
+
+/** @param {Captain} captain */
+const addButton = (captain) => div({ key: "add", class: "card-acts" }, tap({ words: "add a robot", act: () => captain.open({
+  title: "A new robot", do: "robot.add", fields: [...robotKind.fields, whyLess],
+  from: { ...robotKind.fresh(), reason: "" }, says: "robot added",
+}) }));
 
 /** @param {Captain} captain @param {Robot} robot */
 function robotView(captain, robot) {

@@ -3,14 +3,14 @@
 
 import { b, button, div, left, span } from "../core/tags.js";
 import { chanceFigure, flagWords, handsOn, listNames, powerWords } from "../core/words.js";
-import { inCallOrder } from "./robots.js";
+import { inStrip } from "./robots.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
 /** @typedef {import("../core/wire.d.ts").Robot} Robot */
 
 /** @param {Captain} captain */
 export function dayStrip(captain) {
-  const list = inCallOrder(captain).filter((r) => !r.withdrawn);
+  const list = inStrip(captain);
   return div(
     {
       class: list.length > 3 ? "day-strip many" : "day-strip", style: { "--robots": Math.max(1, list.length) }, role: "group",

@@ -1,7 +1,7 @@
 // Words: what the wire's words are called on the screens, in the trade's words, and
 // the short sentences that several screens say.
 
-import { wholeMinutes } from "./clock.js";
+import { clock, wholeMinutes } from "./clock.js";
 
 /** @typedef {import("./wire.d.ts").PowerState} PowerState */
 /** @typedef {import("./ctx.d.ts").Ctx} Ctx */
@@ -53,11 +53,14 @@ export const holdWords = {
   stopped: "event safety stopped it",
 };
 
-/** What a held job waits for, with when its part was to come. @param {import("./wire.d.ts").Job} job */
+/** In how many minutes a part may come, where anyone knows. */
+export const partMinutes = [5, 15, 30, 60];
+
+/** What a held job waits for, with when its part is to come. @param {import("./wire.d.ts").Job} job */
 export function heldWords(job) {
   const words = holdWords[job.heldFor ?? "clock"];
-  const minutes = job.heldFor === "part" ? job.part?.minutes : 0;
-  return minutes ? `${words}, said to take ${minutes} min` : words;
+  const { at, minutes } = (job.heldFor === "part" && job.part) || {};
+  return at && minutes ? `${words}, due about ${clock.hhmm(Date.parse(at) + minutes * 60_000)}` : words;
 }
 
 /** @type {Record<import("./wire.d.ts").SheetList, string>} */
@@ -138,13 +141,21 @@ export function worksLine(board, robot) {
 }
 
 /** An amount in the event's currency: "71.00 crowns". @param {Board} board @param {number} cents */
-export const money = (board, cents) => `${(cents / 100).toFixed(2)} ${board.get("event/event")?.currency ?? ""}`.trim();
+const money = (board, cents) => `${(cents / 100).toFixed(2)} ${board.get("event/event")?.currency ?? ""}`.trim();
+
+/**
+ * What something costs: "18.30 crowns at list price, 12.00 crowns paid".
+ * @param {Board} board
+ * @param {number} list in cents
+ * @param {number} paid in cents
+ */
+export const priceWords = (board, list, paid) => `${money(board, list)} at list price, ${money(board, paid)} paid`;
 
 /** What a robot's hits of today have cost so far. @param {Board} board @param {string} robot */
 export function costLine(board, robot) {
   const cost = board.get(`cost/${robot}`);
   return cost
-    ? `${count(cost.hits, "hit")} today: list ${(cost.listCents / 100).toFixed(2)}, paid ${money(board, cost.paidCents)}`
+    ? `${count(cost.hits, "hit")} today: ${priceWords(board, cost.listCents, cost.paidCents)}`
     : "no hits today";
 }
 

@@ -4,7 +4,7 @@
 import { reached } from "../core/live.js";
 import { ago, b, div, h1, left, p, span, tap } from "../core/tags.js";
 import { agoWords } from "../core/clock.js";
-import { atWork, holdWords, minutes } from "../core/words.js";
+import { atWork, holdWords, minutes, partMinutes } from "../core/words.js";
 import { flagView, leads, patchLine, robotFacts, robotName, robots } from "../core/screen.js";
 import { Phone, closeUp, handsButton, tagButton, unhandsButton, untagButton, workButton } from "./page.js";
 
@@ -14,9 +14,6 @@ import { Phone, closeUp, handsButton, tagButton, unhandsButton, untagButton, wor
 
 /** Why a person may hold a job, beside waiting for a part; the board's own reason is not among them. */
 const holdWhys = /** @type {const} */ (["person", "station", "clock"]);
-
-/** In how many minutes a part may come; 0 is that nobody knows. */
-const partMinutes = [5, 15, 30, 60, 0];
 
 /** @param {Phone} phone */
 function nextPage(phone) {
@@ -166,7 +163,7 @@ function bigButton(phone, todo) {
     case "off": return goTo(phone, todo, `#/me/pack/${todo.pack}`, "TAKE IT OFF");
     case "fetch": return todo.taken
       ? phone.to(`#/me/job/${job}`, "IT IS HERE", "main")
-      : goTo(phone, todo, "#/me", "I FETCH IT");
+      : tap({ key: "fetch", class: "main", words: "I’LL FETCH IT", act: () => fetchIt(phone, todo) });
     case "carry": return phone.to(`#/me/place/${robot}`, "SAY WHERE IT IS", "main");
   }
   return robot ? phone.to(`#/robot/${robot}`, `SHOW ${robotName(phone.ctx, robot)}`, "main") : phone.to("#/me/more", "OTHER WORK", "main");
@@ -183,6 +180,10 @@ const goTo = (phone, todo, to, words) => tap({
     phone.ctx.go(to);
   },
 });
+
+/** Says that I have it, as the page does not change. @param {Phone} phone @param {Todo} todo */
+const fetchIt = (phone, { work = "" }) =>
+  phone.acts.ask({ do: "work.take", with: { work }, says: "you fetch it", asked: "say that you fetch it" });
 
 /** My tag off this robot, or my hands away from it. @param {Phone} phone @param {string} robot */
 function offButton(phone, robot) {
@@ -233,7 +234,7 @@ function leaveButton(phone, job) {
 const holdButtons = (phone, job) => [
   p({ class: "lead", key: "part" }, `Hold ${job.number}: it ${holdWords.part}. When does it come?`),
   div({ class: "row", key: "when" },
-    partMinutes.map((minutes) => holdButton(phone, job, { why: "part", minutes }, minutes ? `${minutes} min` : "nobody knows"))),
+    [...partMinutes, 0].map((minutes) => holdButton(phone, job, { why: "part", minutes }, minutes ? `${minutes} min` : "nobody knows"))),
   holdWhys.map((why) => holdButton(phone, job, { why }, `hold ${job.number}: ${holdWords[why]}`)),
 ];
 

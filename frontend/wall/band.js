@@ -121,7 +121,7 @@ function rightView(ctx, call, room) {
 /** Damage that has to be put right and has no job. @param {Ctx} ctx @param {string} robot */
 function undecided({ board }, robot) {
   const list = (board.get(`strip/${robot}`)?.damage ?? []).filter((d) => d.asks === "job");
-  return list.length > 1 ? `${list.length} damages have no job` : list.map((d) => `damage ${d.says}`).join("");
+  return list.length > 1 ? `${list.length} broken things have no job` : list.map((d) => `damage ${d.says}`).join("");
 }
 
 /** The calls that may follow a fight that is on. @param {Call | undefined} call */
