@@ -163,7 +163,7 @@ export function agoWords(ms) {
 }
 
 /** @param {number} ms */
-export function ageWords(ms) {
+function ageWords(ms) {
   const sec = Math.max(0, Math.floor(ms / 1000));
   return sec < 120 ? `board ${sec} s old` : `board ${Math.floor(sec / 60)} min old`;
 }

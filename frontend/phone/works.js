@@ -50,7 +50,7 @@ export function endLists(phone, robot) {
 }
 
 /** How much of a damaged thing works, in the steps that people can tell apart. */
-export const pctChoices = [0, 25, 50, 75, 100];
+const pctChoices = [0, 25, 50, 75, 100];
 
 /** What became of the damages of a job. @param {Phone} phone */
 export function outcomePage(phone) {

@@ -23,7 +23,7 @@ const MINUTE_MS = 60_000;
 const DAY_MS = 24 * 60 * MINUTE_MS;
 
 /** Four figures as a time of today at the event, or "" where they are none. @param {string} figures */
-export function timeOnPaper(figures) {
+function timeOnPaper(figures) {
   const [hours, minutes] = [Number(figures.slice(0, 2)), Number(figures.slice(2))];
   if (figures.length !== TIME_FIGURES || hours > 23 || minutes > 59) return "";
   const shift = clock.offsetMin * MINUTE_MS;

@@ -45,7 +45,7 @@ const CAPITAL = 0.7;
 const LINE = 1.14;
 
 /** CSS pixels in a minute of arc. @param {Seen} seen */
-export function pixelsPerMinute({ inches, metres }) {
+function pixelsPerMinute({ inches, metres }) {
   const width = Math.max(screen.width, innerWidth);
   const height = Math.max(screen.height, innerHeight);
   return (Math.hypot(width, height) / (inches * 25.4)) * metres * 1000 * Math.tan(Math.PI / 180 / 60);
