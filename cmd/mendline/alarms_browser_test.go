@@ -99,75 +99,6 @@ func (d *device) motion(value string) {
 	require.NoError(d.t, err)
 }
 
-// bellScript rings a bell of its own at moments that it makes up and counts its
-// tones: four for class A, one for class B.
-const bellScript = `import("/core/bell.js").then(async ({Bell}) => {
-  const real = performance.now.bind(performance);
-  const Tone = OscillatorNode;
-  let at = 1_000_000, tones = 0;
-  window.OscillatorNode = class extends Tone { constructor(...a) { super(...a); tones++; } };
-  performance.now = () => at;
-  const bell = new Bell();
-  const ring = (sec, ...alarms) => { at = 1_000_000 + sec * 1000; tones = 0; bell.ring(alarms, at); return tones; };
-  const stamp = (sec) => new Date(1_000_000 + sec * 1000).toISOString();
-  const A = ["alarm/A-x", {class: "A", since: "s"}], B = ["alarm/B-x", {class: "B", since: "s"}], C = ["alarm/C-x", {class: "C", since: "s"}];
-  const taken = [A[0], {...A[1], takenBy: "p", takenAt: stamp(25)}];
-  const shelved = ["alarm/B-y", {class: "B", since: "s", shelvedUntil: stamp(900)}];
-  const before = ring(0, A, B, C);
-  await bell.allow();
-  const out = [before, ring(0, A, B, C), ring(5, A, B, C), ring(10, A, B, C), ring(20, A, B), ring(30, taken, B), ring(100, taken, B), ring(204, taken, B), ring(205, taken, B), ring(210, taken, B), ring(215, taken, shelved), ring(240, B), ring(306, C), ring(307, B)];
-  bell.stop();
-  performance.now = real;
-  window.OscillatorNode = Tone;
-  return out;
-})`
-
-func TestBrowserTheBellSoundsByClassAndRestsWhenSomeoneSeesToIt(t *testing.T) {
-	inBrowser(t)
-	s := serveSources(t)
-	wall := newDevice(t, "wall", 1920, 1080, false)
-	s.joins(wall, board.RoleViewer, "")
-	wall.sees("Grobblequill")
-	require.Equal(t, []int{
-		0,          // nobody has allowed sound
-		5, 0, 4, 4, // A and B; between; A again every 10 s
-		0, 0, 0, 4, 0, // taken at 25 s: quiet for 3 min, then again, and not before 10 s more
-		4, 0, // A again; what is snoozed never
-		0, 1, // B back within a minute is no new alarm; a minute later it is
-	}, gets[[]int](wall, bellScript))
-}
-
-// countTones counts the tones of a page from now on.
-const countTones = `window.tones = 0; { const Tone = OscillatorNode; window.OscillatorNode = class extends Tone { constructor(...a) { super(...a); window.tones++; } }; }`
-
-// heard waits until the page has sounded n tones or more.
-func (d *device) heard(n int, what string) {
-	d.t.Helper()
-	d.waits(fmt.Sprintf("window.tones >= %d", n), "the sound of "+what)
-}
-
-func TestBrowserAPhoneSoundsForItsRobotsCallAndForAnyEmergency(t *testing.T) {
-	inBrowser(t)
-	s := serveDemo(t)
-	hers, other := newDevice(t, "hers", 390, 844, true), newDevice(t, "other", 390, 844, true)
-	s.joins(hers, board.RoleCrew, "Pia")     // leads Nettlepip
-	s.joins(other, board.RoleSafety, "Juno") // has no robot of her own
-	for _, d := range []*device{hers, other} {
-		d.runs(countTones)
-		d.press("more")
-	}
-	require.Zero(t, gets[int](hers, "window.tones"), "nothing is new about her robot")
-	other.runs("window.tones = 0")
-
-	s.does(t, "Wim", board.FightNow{Arena: "Little Box", Number: 26})
-	hers.heard(1, "the call of Nettlepip")
-	hers.runs("window.tones = 0")
-	require.Zero(t, gets[int](other, "window.tones"), "it is no robot of hers")
-	s.does(t, "Juno", board.EmergencyRaise{Robot: s.robot("Grobblequill").ID})
-	hers.heard(4, "an emergency at another’s robot")
-	other.heard(4, "the same emergency")
-}
-
 func TestBrowserAMinorRaisesAnEmergencyWithATapAndAHold(t *testing.T) {
 	inBrowser(t)
 	s := serveDemo(t)
@@ -453,20 +384,4 @@ func TestBrowserEventSafetyStopsARobotAndLiftsTheStop(t *testing.T) {
 	}
 	juno.waits(`document.querySelector('a[href="/sheet/review"]')?.innerText === "the day’s review"`, "the way to the review")
 	require.False(t, gets[bool](bramwell, `document.querySelector('a[href="/sheet/review"]') !== null`))
-}
-
-// Once it was touched, a phone sounds too.
-func TestBrowserAPhoneThatWasTouchedIsHeard(t *testing.T) {
-	inBrowser(t)
-	s := serveDemo(t)
-	pia := newDevice(t, "pia", 390, 844, true)
-	s.joins(pia, board.RoleCrew, "Pia")
-	pia.sees("my next move")
-	pia.runs(`window.tones = 0; { const start = OscillatorNode.prototype.start; OscillatorNode.prototype.start = function (...a) { tones++; return start.apply(this, a); }; }`)
-	pia.press("more")
-	pia.press("running order")
-	pia.sees("is on now")
-	s.does(t, "Juno", board.EmergencyRaise{Robot: s.robot("Tumsy Vole").ID})
-	pia.sees("EMERGENCY at")
-	pia.waits(`tones >= 4`, "the sound of an emergency")
 }

@@ -12,6 +12,33 @@ import (
 	"mendline/board/review"
 )
 
+// neverRead answers each question for the review that it takes longer, and notes the timers
+// that will ask again.
+const neverRead = `{
+  const [ask, begin, clear] = [fetch, setTimeout, clearTimeout];
+  window.asked = 0;
+  window.toAsk = new Set();
+  window.fetch = (url, ...a) => (url === "/api/review" ? (asked++, Promise.resolve(new Response("{}", { status: 429 }))) : ask(url, ...a));
+  window.setTimeout = (act, ms) => { const id = begin(() => { toAsk.delete(id); act(); }, ms); if (ms === 2000) toAsk.add(id); return id; };
+  window.clearTimeout = (id) => { toAsk.delete(id); clear(id); };
+}`
+
+// A review that takes long is asked for again while someone waits for it, and no longer.
+func TestBrowserAListThatIsGoneAsksForNoReview(t *testing.T) {
+	inBrowser(t)
+	s := serveDemo(t)
+	captain := newDevice(t, "captain", 1280, 800, false)
+	s.joins(captain, board.RoleCaptain, s.named(board.RoleCaptain))
+	captain.sees("Swap weapon hub")
+	captain.runs(neverRead)
+	captain.press("review")
+	captain.sees("reading the journal")
+	captain.waits(`asked >= 2 && toAsk.size === 1`, "the question put again, and to be put once more")
+	captain.runs(`location.hash = "#/captain/order"`)
+	captain.seesNot("reading the journal")
+	require.Zero(t, gets[int](captain, `toAsk.size`))
+}
+
 func TestBrowserTheCaptainReadsTheReviewOfTheDay(t *testing.T) {
 	inBrowser(t)
 	s := serveDemo(t)
