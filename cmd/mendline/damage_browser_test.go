@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -201,6 +202,16 @@ func TestBrowserSomethingFoundOnAnInspectionLineIsTwoTapsAndLeadsBack(t *testing
 		h.tap("looked at")
 		pia.waits(fmt.Sprintf(`!document.querySelector("h1")?.innerText.includes(%q)`, l.Ask), "the next line")
 	}
+
+	// From a line that is answered again, too.
+	weapon := sheet.Lines[slices.IndexFunc(sheet.Lines, func(l board.Line) bool { return l.ID == "weapon" })]
+	pia.open(s.url + fmt.Sprintf("/#/sheet/%s/%s", sheet.ID, weapon.ID))
+	pia.press("found something")
+	pia.press("report it")
+	pia.press("back to the line")
+	pia.sees(weapon.Ask)
+	pia.sees("looked at")
+
 	var bad []string
 	pia.open(s.url + fmt.Sprintf("/#/damage/%s//%s/%s", robot.ID, sheet.ID, "weapon"))
 	pia.sees("which part of it?")

@@ -66,7 +66,7 @@ export function photoPage(on) {
         tap({ words: "my next move", act: () => on.ctx.go("#/me") }),
         tap({ words: "another damage", act: () => on.another() })),
       on.line
-        ? tap({ class: "main goes", words: "BACK TO THE LINE", act: () => on.ctx.go(`#/sheet/${on.sheet}`) })
+        ? tap({ class: "main goes", words: "BACK TO THE LINE", act: () => on.ctx.go(on.begun) })
         : tap({ class: "main goes", words: "MAKE A JOB OF IT", act: () => on.show("job") }),
     ]);
 }

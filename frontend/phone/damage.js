@@ -7,6 +7,7 @@ import { bendPage, takeProposal } from "./damage-bend.js";
 import { freePage, jobPage } from "./damage-job.js";
 import { groups, onMap, partsPage, wherePage } from "./damage-where.js";
 import { hang, photoPage } from "./damage-photo.js";
+import { isOpen } from "../sheet/lines.js";
 import { madeId } from "../core/board.js";
 import { needPage, reportPage } from "./damage-need.js";
 import { robotName, robots, screen } from "../core/screen.js";
@@ -82,6 +83,13 @@ export class Report {
   get takenBack() {
     return after.includes(this.page) && !this.board.get(`damage/${this.damage}`)
       && !this.ctx.live.waiting.some((w) => w.do === "damage.report");
+  }
+
+  /** The way to where the report was begun: a line that is answered was being answered again. */
+  get begun() {
+    const sheet = this.board.get(`sheet/${this.sheet}`);
+    if (!sheet || !this.line) return "#/me";
+    return isOpen(sheet, this.line) ? `#/sheet/${sheet.id}` : `#/sheet/${sheet.id}/${this.line.id}`;
   }
 
   /** The robot's fights that were fought or are on, the last first. */
@@ -200,8 +208,7 @@ export class Report {
    * @param {Page} [to] without one, to where the report was begun
    */
   foot(main, to) {
-    const begun = this.line ? `#/sheet/${this.sheet}` : "#/me";
-    return div({ class: "beside" }, tap({ key: "back", words: "back", act: () => (to ? this.show(to) : this.ctx.go(begun)) }), main);
+    return div({ class: "beside" }, tap({ key: "back", words: "back", act: () => (to ? this.show(to) : this.ctx.go(this.begun)) }), main);
   }
 
   /** The one that reports; off, it names what is missing. */
