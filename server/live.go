@@ -16,16 +16,16 @@ import (
 )
 
 const (
-	messageMost = 64 << 10        // bytes of a client's message
-	closeWait   = 2 * time.Second // for the peer's own close
-	sendBuffer  = 64 << 10        // bytes the kernel keeps for a client that does not read
+	messageMost = 64 << 10 // bytes of a client's message
+	sendBuffer  = 64 << 10 // bytes the kernel keeps for a client that does not read
 )
 
 // waits of a socket: a peer that says nothing for read is gone, pings make a live
-// one speak sooner, and one that takes no message for write is cut.
-type waits struct{ ping, read, write time.Duration }
+// one speak sooner, and one that takes no message for write is cut. One that was hung up on
+// has close for its own close.
+type waits struct{ ping, read, write, close time.Duration }
 
-var usualWaits = waits{ping: 15 * time.Second, read: 40 * time.Second, write: 5 * time.Second}
+var usualWaits = waits{ping: 15 * time.Second, read: 40 * time.Second, write: 5 * time.Second, close: 2 * time.Second}
 
 // writeBuffers are shared: an idle socket holds none.
 var writeBuffers sync.Pool
@@ -315,11 +315,11 @@ func (k *socket) hangUp(code closeCode) {
 		return
 	}
 	words := websocket.FormatCloseMessage(int(code), closeWords[code])
-	if k.conn.WriteControl(websocket.CloseMessage, words, time.Now().Add(closeWait)) != nil {
+	if k.conn.WriteControl(websocket.CloseMessage, words, time.Now().Add(k.s.o.close)) != nil {
 		k.conn.Close()
 		return
 	}
-	k.conn.SetReadDeadline(time.Now().Add(closeWait))
+	k.conn.SetReadDeadline(time.Now().Add(k.s.o.close))
 }
 
 func (k *socket) hungUp() bool {

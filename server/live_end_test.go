@@ -98,7 +98,7 @@ func TestTryAgainIsForAFreshStart(t *testing.T) {
 func TestALivePeerIsPingedAndADeadOneDropped(t *testing.T) {
 	t.Parallel() // it waits for a dead peer's time to pass
 	p := newPitWith(t, with{options: func(o *Options) {
-		o.waits = waits{ping: 20 * time.Millisecond, read: time.Second, write: testWait}
+		o.waits = waits{ping: 20 * time.Millisecond, read: time.Second, write: testWait, close: testWait}
 	}})
 	ben := p.crew()
 	alive, dead := p.dial(ben), p.dial(ben)

@@ -125,7 +125,7 @@ func TestAMessageTooLargeClosesTheSocket(t *testing.T) {
 // cut, and what it missed comes when it is back.
 func TestASlowReaderIsCutAndResumes(t *testing.T) {
 	t.Parallel() // it waits for a starved connection to drain
-	p := newPitWith(t, with{options: func(o *Options) { o.waits = waits{ping: testWait, read: testWait, write: testWait} }})
+	p := newPitWith(t, with{options: func(o *Options) { o.waits = waits{ping: testWait, read: testWait, write: testWait, close: testWait} }})
 	ben := p.crew()
 	start := p.d.View().State.Rev
 	d := websocket.Dialer{Subprotocols: []string{proto}, NetDial: func(network, addr string) (net.Conn, error) {
