@@ -148,6 +148,9 @@ func (c RobotWeigh) do(t *turn) *Refusal {
 	if bad := checkRange("grams", c.Grams, 0.1, gramsMost, "g"); bad != nil {
 		return bad
 	}
+	if !t.s().Robots[c.Robot].Class.Said() {
+		return refuse(CodeState, "Nobody has said the class and limit of %s yet. The captain enters them, then it is weighed.", t.s().Robots[c.Robot].Name)
+	}
 	if last := t.s().Fits[c.Robot].Weighed; t.when < last.At {
 		return refuse(CodeState, "%s was weighed again after that: %s. The later reading stands.", t.s().Robots[c.Robot].Name, grams(last.Grams))
 	}

@@ -174,6 +174,8 @@ func (c SheetAnswer) inLimits(l Line) *Refusal {
 		return badField("number", "The figure cannot be below 0.")
 	case n < l.Least || (l.Unit != massUnit && l.Most > 0 && n > l.Most):
 		return badField("number", "It must read from %g to %g %s, and reads %g. Put it right first, then answer.", l.Least, l.Most, l.Unit, n)
+	case l.Unit == massUnit && l.Most == 0:
+		return badField("number", "Nobody has said its class and limit yet. The captain enters them, then it is weighed.")
 	case l.Unit == massUnit && n == 0:
 		return badField("number", "Type what the scale reads, in grams.")
 	case l.Unit == massUnit && n > l.Most:

@@ -52,7 +52,7 @@ const convertGrams = 1e-6
 func (mass Mass) Word() MassWord {
 	half := mass.StepGrams / 2
 	switch over := mass.OverGrams(); {
-	case mass.Basis == FromNone:
+	case mass.Basis == FromNone, mass.LimitGrams == 0:
 		return MassUnknown
 	case over > half+convertGrams:
 		return MassOver
@@ -65,6 +65,9 @@ func (mass Mass) Word() MassWord {
 // Text says the difference in kilograms or grams, and in the rule's own unit:
 // "over by 0.20 kg (0.45 lb)".
 func (mass Mass) Text(unit MassUnit) string {
+	if mass.LimitGrams == 0 {
+		return "not known: nobody has said the class limit"
+	}
 	by := mass.inUnits(unit)
 	switch mass.Word() {
 	case MassUnknown:
@@ -198,7 +201,7 @@ func (s State) DifferPct(robot RobotID) float64 {
 	limit := s.Robots[robot].Class.LimitGrams()
 	for _, a := range s.SetupsOf(robot) {
 		for _, b := range s.SetupsOf(robot) {
-			if a.Declared && b.Declared {
+			if a.Declared && b.Declared && limit > 0 {
 				most = max(most, s.moduleGrams(without(a.Modules, b.Modules))/limit*100)
 			}
 		}

@@ -6,9 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
-	"mendline/board"
 	"mendline/board/spreadsheet"
 )
 
@@ -31,14 +29,22 @@ func (w *row) said(name string) string {
 func (w *row) raw(name string) string { return spreadsheet.Unguard(w.cells[name].text) }
 
 // wrong reports the cell in a column.
-func (w *row) wrong(name, want string) {
+func (w *row) wrong(name, want string) { w.wrongBut(name, want, "") }
+
+// wrongBut adds what is said of this cell's text alone.
+func (w *row) wrongBut(name, want, hint string) {
+	w.fault(RowError{Column: name, Want: want, hint: hint})
+}
+
+func (w *row) fault(e RowError) {
 	w.bad = true
-	c := w.cells[name]
+	c := w.cells[e.Column]
 	line := c.line
 	if line == 0 {
 		line = w.line
 	}
-	w.reading.fault(RowError{File: w.layout.file, Line: line, Column: name, Number: c.number, Value: c.text, Want: want})
+	e.File, e.Line, e.Number, e.Value = w.layout.file, line, c.number, c.text
+	w.reading.fault(e)
 }
 
 func (l *layout) head(name string) head {
@@ -52,26 +58,20 @@ func (w *row) number(name string) float64 {
 	if text == "" {
 		return 0
 	}
-	n, err := strconv.ParseFloat(text, 64)
-	if !spreadsheet.IsNumber(text) || err != nil || math.IsInf(n, 0) {
-		w.wrong(name, "a number"+commaHint(text))
+	plain, sure := w.plainNumber(text)
+	n, err := strconv.ParseFloat(plain, 64)
+	if !sure || !spreadsheet.IsNumber(plain) || err != nil || math.IsInf(n, 0) {
+		w.wrongBut(name, "a number such as 12 or 1.5, without its unit", inDoubt(text, sure))
 		return 0
 	}
 	return n
 }
 
-func commaHint(text string) string {
-	if strings.Contains(text, ",") {
-		return " with a point for the decimals and nothing between the thousands: " + strings.Replace(text, ",", ".", 1) + " or " + strings.ReplaceAll(text, ",", "")
-	}
-	return " such as 12 or 1.5, without its unit"
-}
-
 var (
-	wholeNumber = regexp.MustCompile(`^[+-]?\d{1,9}$`)
-	minuteText  = regexp.MustCompile(`^(\d{1,6})(?:\.(\d))?$`)
+	wholeNumber = regexp.MustCompile(`^([+-]?\d{1,9})(?:\.0{1,6})?$`)
+	minuteText  = regexp.MustCompile(`^(\d{1,6})(?:\.(\d)0{0,5})?$`)
 	secondText  = regexp.MustCompile(`^(\d{1,8}) ?s$`)
-	moneyText   = regexp.MustCompile(`^(\d{1,7})(?:\.(\d{1,2}))?$`)
+	moneyText   = regexp.MustCompile(`^(\d{1,7})(?:\.(\d{1,2})0{0,4})?$`)
 )
 
 // whole is a column's whole number; 0 where it is blank and may be.
@@ -80,14 +80,13 @@ func (w *row) whole(name string) int {
 	if text == "" {
 		return 0
 	}
-	if !wholeNumber.MatchString(text) {
-		want := "a whole number such as 12"
-		if strings.Contains(text, ",") {
-			want += ", with nothing between the thousands"
-		}
-		w.wrong(name, want)
+	plain, sure := w.plainNumber(text)
+	m := wholeNumber.FindStringSubmatch(plain)
+	if !sure || m == nil {
+		w.wrongBut(name, "a whole number such as 12", inDoubt(text, sure))
+		return 0
 	}
-	return atoi(text)
+	return atoi(m[1])
 }
 
 // minutes is a column of minutes, with one decimal at most, in seconds. Seconds
@@ -97,17 +96,14 @@ func (w *row) minutes(name string) int {
 	if text == "" {
 		return 0
 	}
-	if m := minuteText.FindStringSubmatch(text); m != nil {
+	plain, sure := w.plainNumber(text)
+	if m := minuteText.FindStringSubmatch(plain); m != nil && sure {
 		return 60*atoi(m[1]) + 6*atoi(m[2])
 	}
 	if m := secondText.FindStringSubmatch(text); m != nil {
 		return atoi(m[1])
 	}
-	want := `minutes such as 12 or 7.5, one decimal at most, or seconds such as "45 s"`
-	if strings.Contains(text, ",") {
-		want = "minutes with a point for the decimals, such as " + strings.Replace(text, ",", ".", 1)
-	}
-	w.wrong(name, want)
+	w.wrongBut(name, `minutes such as 12 or 7.5, one decimal at most, or seconds such as "45 s"`, inDoubt(text, sure))
 	return 0
 }
 
@@ -128,13 +124,10 @@ func (w *row) money(name string) int {
 	if text == "" {
 		return 0
 	}
-	m := moneyText.FindStringSubmatch(text)
-	if m == nil {
-		want := "an amount such as 24.90, without a currency"
-		if strings.Contains(text, ",") {
-			want = "an amount with a point for the decimals and nothing between the thousands, such as 24.90"
-		}
-		w.wrong(name, want)
+	plain, sure := w.plainNumber(strings.TrimSpace(strings.Trim(text, "$€£")))
+	m := moneyText.FindStringSubmatch(plain)
+	if m == nil || !sure {
+		w.wrongBut(name, "an amount such as 24.90, without a currency", inDoubt(text, sure))
 		return 0
 	}
 	return 100*atoi(m[1]) + atoi((m[2] + "00")[:2])
@@ -155,9 +148,9 @@ func numberText(n float64) string { return strconv.FormatFloat(n, 'f', -1, 64) }
 // yes is a column of yes or no; blank is no.
 func (w *row) yes(name string) bool {
 	switch strings.ToLower(w.text(name)) {
-	case "yes", "true":
+	case "yes", "y", "true":
 		return true
-	case "", "no", "false":
+	case "", "no", "n", "false":
 		return false
 	}
 	w.wrong(name, "yes or no")
@@ -197,7 +190,7 @@ func wordOf[W ~string](w *row, name, text string, list []W) W {
 		}
 		known[i] = string(l)
 	}
-	w.wrong(name, "one of "+strings.Join(known, ", ")+didYouMean(text, known))
+	w.wrongBut(name, "one of "+strings.Join(known, ", "), didYouMean(text, known))
 	return ""
 }
 
@@ -239,46 +232,4 @@ func listText[T ~string](all []T) string {
 		parts[i] = strings.NewReplacer(`\`, `\\`, `;`, `\;`).Replace(string(one))
 	}
 	return strings.Join(parts, "; ")
-}
-
-// clock is a column of a date and time of day at the event, offsetMin minutes
-// east of UTC.
-func (w *row) clock(name string, offsetMin int) board.Moment {
-	text := w.text(name)
-	if text == "" {
-		return 0
-	}
-	m, ok := parseClock(text, offsetMin)
-	if !ok {
-		w.wrong(name, clockWant)
-	}
-	return m
-}
-
-const clockWant = "a date and time at the event such as 2026-05-09 14:30"
-
-var clockForms = []string{"2006-01-02 15:04", "2006-01-02 15:04:05", "2006-01-02 15:04:05.000"}
-
-func parseClock(text string, offsetMin int) (board.Moment, bool) {
-	zone := time.FixedZone("event", 60*offsetMin)
-	for _, form := range clockForms {
-		if t, err := time.ParseInLocation(form, text, zone); err == nil && t.UTC().Year() >= 2000 && t.UTC().Year() < 2200 {
-			return board.MomentOf(t), true
-		}
-	}
-	return 0, false
-}
-
-func clockText(m board.Moment, offsetMin int) string {
-	if m == 0 {
-		return ""
-	}
-	form := clockForms[0]
-	switch {
-	case m%1000 != 0:
-		form = clockForms[2]
-	case m%60000 != 0:
-		form = clockForms[1]
-	}
-	return m.Time().In(time.FixedZone("event", 60*offsetMin)).Format(form)
 }

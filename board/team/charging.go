@@ -34,7 +34,7 @@ var (
 		col("capacity_ah", asNumber, func(n *board.Pack) *float64 { return &n.CapacityAh }).needed().as("capacityAh"),
 		col("charge_amps_most", asNumber, func(n *board.Pack) *float64 { return &n.ChargeAmpsMost }).needed().as("chargeAmpsMost").once("max_charge_a"),
 		col("use", asWord(packUses), func(n *board.Pack) *board.PackUse { return &n.Use }).needed(),
-		col("fits", asNames(func(d *reading) *index { return d.robots }, (*printing).robot), func(n *board.Pack) *[]board.RobotID { return &n.Fits }),
+		col("fits", asNames("robots.csv", func(d *reading) *index { return d.robots }, (*printing).robot), func(n *board.Pack) *[]board.RobotID { return &n.Fits }),
 		col("place", asPlace, func(n *board.Pack) *board.PlaceID { return &n.Place }),
 		col("mass_g", asNumber, func(n *board.Pack) *float64 { return &n.MassGrams }).as("massGrams"),
 		col("faster_by", asText, func(n *board.Pack) *string { return &n.FasterBy }).as("fasterBy"),

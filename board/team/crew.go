@@ -1,23 +1,27 @@
 package team
 
-import "mendline/board"
+import (
+	"cmp"
+
+	"mendline/board"
+)
 
 var (
 	placesFile = newTable("places.csv",
 		col("name", asText, func(n *board.Place) *string { return &n.Name }).needed(),
 		col("kind", asWord(placeKinds), func(n *board.Place) *board.PlaceKind { return &n.Kind }).needed(),
-		col("in_sight", asNames(func(d *reading) *index { return d.places }, (*printing).place), func(n *board.Place) *[]board.PlaceID { return &n.InSight }).as("inSight"),
+		col("in_sight", asNames("places.csv", func(d *reading) *index { return d.places }, (*printing).place), func(n *board.Place) *[]board.PlaceID { return &n.InSight }).as("inSight"),
 	)
 	crewFile = newTable("crew.csv",
 		col("name", asText, func(n *board.Person) *string { return &n.Name }).needed(),
-		col("role", asWord(roles), func(n *board.Person) *board.Role { return &n.Role }).needed(),
+		col("role", asWord(roles), func(n *board.Person) *board.Role { return &n.Role }),
 		col("skills", asWords(skills), func(n *board.Person) *[]board.Skill { return &n.Skills }),
 		col("authorised", asWords(energyKinds), func(n *board.Person) *[]board.EnergyKind { return &n.Authorised }),
 		col("minor", asYes, func(n *board.Person) *bool { return &n.Minor }),
 		col("guest", asYes, func(n *board.Person) *bool { return &n.Guest }),
 		col("signer", asYes, func(n *board.Person) *bool { return &n.Signer }),
 		col("from", asText, func(n *board.Person) *string { return &n.From }),
-	)
+	).known("people.csv")
 )
 
 var (
@@ -56,7 +60,21 @@ func (d *reading) readPlaces() {
 }
 
 func (d *reading) readCrew() {
-	d.people = readNamed(d, "person", crewFile, func(n *board.Person) (*board.PersonID, string) { return &n.ID, n.Name })
+	d.people = newIndex("person", crewFile.layout)
+	for _, w := range d.rows(crewFile.layout) {
+		n := crewFile.read(w)
+		is, joined := d.onRoster(n.Name)
+		switch {
+		case n.Role == "" && !w.bad:
+			n.Role = cmp.Or(is.Role, board.RoleCrew)
+		case joined && n.Role != is.Role && n.Role != "":
+			w.wrong("role", string(is.Role)+", as "+is.Name+" is on the board: change it there, or here")
+		}
+		n.ID = board.PersonID(d.id(board.KindPerson, n.Name))
+		if n.Name != "" && d.people.enter(w, "name", n.Name, string(n.ID)) {
+			d.add(n, w)
+		}
+	}
 }
 
 func (p *printing) places() [][]string {

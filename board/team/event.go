@@ -1,6 +1,7 @@
 package team
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,6 +17,7 @@ type setting struct {
 	name  string
 	field string
 	many  bool
+	first bool
 	read  func(w *row, e *board.EventFields)
 	write func(p *printing, e board.EventFields) []string
 }
@@ -35,6 +37,8 @@ func settings() []setting {
 	return []setting{
 		one("name", "name", asText, func(e *board.EventFields) *string { return &e.Name }),
 		one("utc_offset_min", "offsetMin", asWhole, func(e *board.EventFields) *int { return &e.OffsetMin }),
+		told(dateOrder, asWord([]string{dayMonth, monthDay}), func(d *reading) *string { return &d.order }),
+		told(theDate, asDay, func(d *reading) *day { return &d.day }),
 		one("currency", "currency", asText, func(e *board.EventFields) *string { return &e.Currency }),
 		several("activation_step", "activationOrder", asText, func(e *board.EventFields) *[]string { return &e.ActivationOrder }),
 		several("deactivation_step", "deactivationOrder", asText, func(e *board.EventFields) *[]string { return &e.DeactivationOrder }),
@@ -81,6 +85,14 @@ func one[T any](name, field string, in form[T], at func(*board.EventFields) *T) 
 	}
 }
 
+// told is a setting that says how the rest of the folder is read, and is read before it.
+func told[T any](name string, in form[T], at func(*reading) *T) setting {
+	return setting{name: name, first: true,
+		read:  func(w *row, _ *board.EventFields) { *at(w.reading) = in.read(w, value) },
+		write: func(*printing, board.EventFields) []string { return nil },
+	}
+}
+
 // several is a setting with a line for each of its values.
 func several[T comparable](name, field string, in form[T], at func(*board.EventFields) *[]T) setting {
 	return setting{name: name, field: field, many: true,
@@ -105,19 +117,21 @@ func several[T comparable](name, field string, in form[T], at func(*board.EventF
 const breakMiddle = " to "
 
 var asBreak = form[board.Break]{
+	"two times at the event",
 	func(w *row, column string) board.Break {
 		text := w.text(column)
 		if text == "" {
 			return board.Break{}
 		}
+		const want = "two times at the event such as 2026-05-09 12:00 to 2026-05-09 12:45"
 		from, to, _ := strings.Cut(text, breakMiddle)
-		start, good := parseClock(strings.TrimSpace(from), w.reading.offsetMin)
-		end, fine := parseClock(strings.TrimSpace(to), w.reading.offsetMin)
-		if !good || !fine {
-			w.wrong(column, "two times at the event such as 2026-05-09 12:00 to 2026-05-09 12:45")
+		date, starts := splitClock(strings.TrimSpace(from))
+		till, ends := splitClock(strings.TrimSpace(to))
+		start := w.moment(column, date, starts, want)
+		if start == 0 {
 			return board.Break{}
 		}
-		return board.Break{From: start, To: end}
+		return board.Break{From: start, To: w.moment(column, cmp.Or(till, date), ends, want)}
 	},
 	func(p *printing, b board.Break) string {
 		return asClock.write(p, b.From) + breakMiddle + asClock.write(p, b.To)
@@ -149,6 +163,19 @@ func (d *reading) readEvent() func() {
 			known = append(known, w)
 		}
 	}
+	for _, s := range all {
+		if lines[s.name] == nil && d.said[s.name] != "" {
+			w := &row{reading: d, layout: eventFile, cells: map[string]cell{"setting": {text: s.name}, value: {text: d.said[s.name]}}}
+			lines[s.name] = w
+			known = append(known, w)
+		}
+		if w := lines[s.name]; w != nil && s.first {
+			s.read(w, nil)
+		}
+	}
+	if _, there := d.tables[eventFile.file]; !there {
+		d.offsetMin = d.on.Event().OffsetMin
+	}
 	if w := lines["utc_offset_min"]; w != nil {
 		d.offsetMin = atoi(strings.TrimSpace(w.cells[value].text))
 		if !validOffset(d.offsetMin) {
@@ -158,21 +185,48 @@ func (d *reading) readEvent() func() {
 	return func() { d.addEvent(known, lines) }
 }
 
+var asDay = form[day]{
+	kind: "date",
+	read: func(w *row, column string) day {
+		text := w.text(column)
+		if text == "" {
+			return day{}
+		}
+		is, ok, doubt := readDay(text, w.reading.order)
+		switch {
+		case doubt:
+			w.ask(column, dateOrder, orderWant)
+		case !ok:
+			w.wrong(column, "a date such as 2026-05-09")
+		}
+		return is
+	},
+}
+
 func validOffset(min int) bool { return min >= -840 && min <= 840 }
 
 func (d *reading) addEvent(rows []*row, lines map[string]*row) {
+	if _, there := d.tables[eventFile.file]; !there && d.on.Event().Name != "" {
+		return // the board's own stands
+	}
 	var e board.EventFields
 	all := settings()
 	top := &row{reading: d, layout: eventFile, line: 1}
 	for _, w := range rows {
 		name := columnName(w.text("setting"))
 		i := slices.IndexFunc(all, func(s setting) bool { return s.name == name })
-		all[i].read(w, &e)
+		if !all[i].first {
+			all[i].read(w, &e)
+		}
 		top.bad = top.bad || w.bad
 	}
-	if lines["name"] == nil {
+	if w := lines["name"]; w == nil || w.said(value) == "" {
 		if !d.faulty(eventFile) {
-			d.fault(RowError{File: eventFile.file, Want: "a line that names the event: name,…"})
+			want := "a line that names the event: name,…"
+			if _, there := d.tables[eventFile.file]; !there {
+				want = "this file, which is missing: a team folder names its event in it, with the lines setting,value and name,…"
+			}
+			d.fault(RowError{File: eventFile.file, Ask: "name", Want: want})
 		}
 		top.bad = true
 	}

@@ -97,7 +97,7 @@ func checkFix(w *row, fix board.Fix) {
 	}
 }
 
-var asNeeds = form[[]board.Need]{needs, (*printing).needs}
+var asNeeds = form[[]board.Need]{"spares with how many of each, a semicolon between them", needs, (*printing).needs}
 
 var needText = regexp.MustCompile(`^(.+?)\s+[xX×]\s?(\d{1,4})$`)
 

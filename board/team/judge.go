@@ -11,7 +11,7 @@ import (
 // judgeMost is how many faults the board is asked for; more help nobody.
 const judgeMost = 50
 
-// judge asks an empty board to take what was read, and names the row of each
+// judge asks the board to take what was read, and names the row of each
 // noun it refuses. A noun that is refused, or whose row could not be read, has a
 // stand-in put in its place, so that those that refer to it are judged by what
 // they are themselves.
@@ -27,9 +27,12 @@ func (d *reading) judge() {
 			return
 		}
 		i := sort.Search(len(d.entries), func(n int) bool { return d.refused(d.entries[:n+1]) != nil })
+		if d.entries[i].stands {
+			return // nothing is left to put in its place
+		}
 		d.blame(i)
 		if stand := d.standIn(d.entries[i].noun); stand != nil {
-			d.entries[i].noun = stand
+			d.entries[i].noun, d.entries[i].stands = stand, true
 		} else {
 			d.entries = slices.Delete(d.entries, i, i+1)
 		}
@@ -40,9 +43,9 @@ func (e entry) anyBad() bool {
 	return e.row.bad || slices.ContainsFunc(e.parts, func(w *row) bool { return w.bad })
 }
 
-// refused is what an empty board says to a team of entries, or nil.
+// refused is what the board says to a team of entries, or nil.
 func (d *reading) refused(entries []entry) *board.Refusal {
-	_, bad := board.Apply(board.State{}, soFar(loadOf(entries)), board.Ask{ID: d.cmd}, board.Actor{Role: board.RoleCaptain}, d.cmd.Moment())
+	_, bad := board.Apply(d.on, soFar(d.loadOf(entries)), board.Ask{ID: d.cmd}, board.Actor{Role: board.RoleCaptain}, d.cmd.Moment())
 	return bad
 }
 
@@ -114,10 +117,15 @@ func (d *reading) standIn(n board.Noun) board.Noun {
 	_, name := n.Key().Split()
 	switch n := n.(type) {
 	case board.Event:
-		return board.Event{EventFields: board.EventFields{Name: name}}
+		is := d.on.Event()
+		is.Name = d.eventName()
+		return is
 	case board.Place:
 		return board.Place{ID: n.ID, PlaceFields: board.PlaceFields{Name: name, Kind: board.PlaceBench}}
 	case board.Person:
+		if is, there := d.on.People[n.ID]; there {
+			return is
+		}
 		return board.Person{ID: n.ID, PersonFields: board.PersonFields{Name: name, Role: board.RoleCrew}}
 	case board.Robot:
 		return d.robotStandIn(n.ID)
@@ -183,8 +191,9 @@ func (d *reading) fightStandIn(n board.Fight) board.Noun {
 
 // loadOf makes the command of what was read. A team without event settings gets
 // a name, so that the rest can be judged.
-func loadOf(entries []entry) board.TeamLoad {
-	c := board.TeamLoad{Event: board.EventFields{Name: "event"}}
+func (d *reading) loadOf(entries []entry) board.TeamLoad {
+	c := board.TeamLoad{Event: d.on.Event().EventFields}
+	c.Event.Name = d.eventName()
 	for _, e := range entries {
 		switch n := e.noun.(type) {
 		case board.Event:

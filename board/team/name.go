@@ -39,7 +39,7 @@ func (x *index) id(w *row, column, name string) string {
 	}
 	id, ok := x.ids[board.Folded(name)]
 	if !ok {
-		w.wrong(column, "the name of a "+x.what+" in "+x.file+didYouMean(name, x.names))
+		w.wrongBut(column, "the name of a "+x.what+" in "+x.file, didYouMean(name, x.names))
 	}
 	return id
 }

@@ -45,7 +45,7 @@ var (
 
 // partsOn names parts of the row's robot.
 func partsOn[N any](name string, at func(*N) (board.RobotID, *[]board.PartID)) column[N] {
-	return column[N]{head{name: name},
+	return column[N]{head{name: name, kind: "names in parts.csv of this robot, a semicolon between them"},
 		func(w *row, n *N) {
 			robot, parts := at(n)
 			*parts = w.partsOn(robot, name, w.list(name))
@@ -60,7 +60,7 @@ func partsOn[N any](name string, at func(*N) (board.RobotID, *[]board.PartID)) c
 // offFirst is the sets of parts of which one comes off first.
 func offFirst() column[board.Part] {
 	const name = "off_first"
-	return column[board.Part]{head{name: name, field: "first"},
+	return column[board.Part]{head{name: name, field: "first", kind: "names in parts.csv of this robot; a bar | between two ways in"},
 		func(w *row, n *board.Part) {
 			for _, set := range alternatives(w.text(name)) {
 				n.First = append(n.First, board.Access{Parts: w.partsOn(n.Robot, name, listOf(set))})
@@ -150,7 +150,7 @@ func alternatives(text string) []string {
 	return append(all, text[from:])
 }
 
-var asServes = plain(serves, servesText)
+var asServes = plain("functions with % of each, a semicolon between them", serves, servesText)
 
 var serveText = regexp.MustCompile(`^(.+?)\s+(\d{1,3})\s?%?$`)
 

@@ -1,23 +1,27 @@
 package team
 
-import "mendline/board"
+import (
+	"slices"
+
+	"mendline/board"
+)
 
 var (
 	robotsFile = newTable("robots.csv",
 		col("name", asText, func(n *board.Robot) *string { return &n.Name }).needed(),
-		col("number", asWhole, func(n *board.Robot) *int { return &n.Number }).needed(),
-		col("class", asText, func(n *board.Robot) *string { return &n.Class.Name }).needed(),
-		col("limit", asNumber, func(n *board.Robot) *float64 { return &n.Class.Limit }).needed(),
-		col("unit", asWord(massUnits), func(n *board.Robot) *board.MassUnit { return &n.Class.Unit }).needed(),
-		col("rule_set", asText, func(n *board.Robot) *string { return &n.Class.RuleSet }).needed(),
-		col("size", asWord(sizes), func(n *board.Robot) *board.Size { return &n.Size }).needed(),
+		col("number", asWhole, func(n *board.Robot) *int { return &n.Number }),
+		col("class", asText, func(n *board.Robot) *string { return &n.Class.Name }),
+		col("limit", asNumber, func(n *board.Robot) *float64 { return &n.Class.Limit }),
+		col("unit", asWord(massUnits), func(n *board.Robot) *board.MassUnit { return &n.Class.Unit }),
+		col("rule_set", asText, func(n *board.Robot) *string { return &n.Class.RuleSet }),
+		col("size", asWord(sizes), func(n *board.Robot) *board.Size { return &n.Size }),
 		col("lead", asPerson, func(n *board.Robot) *board.PersonID { return &n.Lead }),
 		col("driver", asPerson, func(n *board.Robot) *board.PersonID { return &n.Driver }),
-		col("hands", asWhole, func(n *board.Robot) *int { return &n.Hands }).needed(),
+		col("hands", asWhole, func(n *board.Robot) *int { return &n.Hands }),
 		col("before_min", asMinutes, func(n *board.Robot) *int { return &n.BeforeSec }).as("beforeSec"),
 		col("after_min", asMinutes, func(n *board.Robot) *int { return &n.AfterSec }).as("afterSec"),
 		col("second_verifier", asYes, func(n *board.Robot) *bool { return &n.SecondVerifier }),
-		col("weight", asWhole, func(n *board.Robot) *int { return &n.Weight }).needed(),
+		col("importance", asWhole, func(n *board.Robot) *int { return &n.Weight }).as("weight").once("weight").because("how much its calls matter, 1 to 9: no mass"),
 		col("withdrawn", asYes, func(n *board.Robot) *bool { return &n.Withdrawn }),
 		col("bonus_pct", asNumber, func(n *board.Robot) *float64 { return &n.Class.BonusPct }),
 		col("bonus", asText, func(n *board.Robot) *string { return &n.Class.Bonus }),
@@ -54,14 +58,14 @@ func (d *reading) readRobots() {
 	robots := make([]board.Robot, len(rows))
 	for i, w := range rows {
 		n := robotsFile.read(w)
-		if n.Class.Limit <= 0 && !w.bad {
-			w.wrong("limit", "a mass of more than 0")
-		}
+		usual(w, &n)
+		wholeClass(w, n.Class)
 		if id := d.id(board.KindRobot, n.Name); n.Name != "" && d.robots.enter(w, "name", n.Name, id) {
 			n.ID = board.RobotID(id)
 		}
 		robots[i] = n
 	}
+	numberRest(rows, robots)
 	energies, parts := d.readEnergies()
 	for i, n := range robots {
 		if n.ID == "" {
@@ -76,6 +80,53 @@ func (d *reading) readRobots() {
 				return one
 			},
 		})
+	}
+}
+
+// usual is what stands where a robot's row says nothing, as in a fresh form.
+func usual(w *row, n *board.Robot) {
+	if w.said("size") == "" {
+		n.Size = board.Light
+	}
+	if w.said("hands") == "" {
+		n.Hands = 2
+	}
+	if w.said("importance") == "" {
+		n.Weight = 5
+	}
+}
+
+// wholeClass refuses half a class: whoever names one says what it may weigh. A robot
+// without one is asked for it when it is weighed.
+func wholeClass(w *row, c board.Class) {
+	if w.bad || c == (board.Class{}) && w.said("limit") == "" {
+		return
+	}
+	for _, need := range []struct {
+		column, want string
+		there        bool
+	}{
+		{"class", "its name", c.Name != ""}, {"limit", "a mass of more than 0", c.Limit > 0},
+		{"unit", "the limit's unit, one of " + wordsOf(massUnits), c.Unit != ""}, {"rule_set", "whose rules these are", c.RuleSet != ""},
+	} {
+		if !need.there {
+			w.wrong(need.column, need.want+"; leave class, limit, unit and rule_set blank to say them later")
+			return
+		}
+	}
+}
+
+// numberRest gives robots without a number the lowest that are free.
+func numberRest(rows []*row, robots []board.Robot) {
+	free := 1
+	for i, w := range rows {
+		if w.said("number") != "" {
+			continue
+		}
+		for slices.ContainsFunc(robots, func(n board.Robot) bool { return n.Number == free }) {
+			free++
+		}
+		robots[i].Number = free
 	}
 }
 

@@ -26,7 +26,7 @@ var (
 
 // setupModules names modules of the setup's robot.
 func setupModules() column[board.Setup] {
-	return column[board.Setup]{head{name: "modules"},
+	return column[board.Setup]{head{name: "modules", kind: "names in modules.csv of this robot, a semicolon between them"},
 		func(w *row, n *board.Setup) {
 			if n.Robot != "" {
 				n.Modules = idsOf[board.ModuleID](w, "modules", w.reading.modules.on(n.Robot), w.list("modules"))

@@ -6,7 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -16,6 +16,7 @@ import (
 // order in which they are written. What stands in a column that is gone is passed over.
 type layout struct {
 	file  string
+	also  string // another name that people give it
 	heads []head
 	gone  []string
 }
@@ -28,11 +29,15 @@ type head struct {
 	need  bool
 	field string
 	was   string
+	why   string // it has another name now
+	kind  string // what stands in its cells
+	means string
+	like  string // an example
 }
 
 // Limits of a file. A team of ten has files of some ten kilobytes.
 const (
-	fileMost = 1 << 20
+	FileMost = 1 << 20
 	rowsMost = 2000
 )
 
@@ -42,7 +47,9 @@ type row struct {
 	layout  *layout
 	line    int
 	cells   map[string]cell
-	bad     bool
+	// decimalComma tells that semicolons stand between its cells.
+	decimalComma bool
+	bad          bool
 }
 
 type cell struct {
@@ -57,6 +64,7 @@ func (d *reading) rows(l *layout) []*row {
 	if !ok {
 		return nil
 	}
+	text = separatorLine.ReplaceAllString(text, "\n")
 	r := csv.NewReader(strings.NewReader(text))
 	r.Comma = separator(text)
 	r.FieldsPerRecord = -1
@@ -71,6 +79,9 @@ func (d *reading) rows(l *layout) []*row {
 	}
 	return d.records(l, r, columns)
 }
+
+// separatorLine is what one spreadsheet writes above the header.
+var separatorLine = regexp.MustCompile(`^(?i:"?sep=[;,\t]"?)\n`)
 
 func (d *reading) records(l *layout, r *csv.Reader, columns []string) []*row {
 	var all []*row
@@ -96,7 +107,7 @@ func (d *reading) records(l *layout, r *csv.Reader, columns []string) []*row {
 
 func (d *reading) record(l *layout, r *csv.Reader, columns, record []string) *row {
 	line, _ := r.FieldPos(0)
-	w := &row{reading: d, layout: l, line: line, cells: map[string]cell{}}
+	w := &row{reading: d, layout: l, line: line, cells: map[string]cell{}, decimalComma: r.Comma == ';'}
 	for i, text := range record {
 		at, _ := r.FieldPos(i)
 		if i < len(columns) && columns[i] != "" {
@@ -113,17 +124,12 @@ func (d *reading) record(l *layout, r *csv.Reader, columns, record []string) *ro
 
 // text gives a file as UTF-8 with LF at line ends.
 func (d *reading) text(file string) (string, bool) {
-	info, err := fs.Stat(d.fsys, file)
-	if errors.Is(err, fs.ErrNotExist) {
+	data, there := d.tables[file]
+	if !there {
 		return "", false
 	}
-	if err == nil && info.Size() > fileMost {
-		d.fault(RowError{File: file, Want: fmt.Sprintf("a file of at most %d bytes; this one has %d", fileMost, info.Size())})
-		return "", false
-	}
-	data, err := fs.ReadFile(d.fsys, file)
-	if err != nil {
-		d.fault(RowError{File: file, Want: "a file that can be read: " + err.Error()})
+	if len(data) > FileMost {
+		d.fault(RowError{File: file, Want: fmt.Sprintf("a file of at most %d bytes", FileMost)})
 		return "", false
 	}
 	return d.decode(file, data)
@@ -185,8 +191,8 @@ func (d *reading) header(l *layout, r *csv.Reader, header []string) ([]string, b
 	for i, text := range header {
 		name := columnName(text)
 		if now, ok := l.renamed(name); ok {
-			wrong(i, text, "this column is now called "+now)
-			name = now
+			wrong(i, text, "this column is now called "+now.name+now.why)
+			name = now.name
 		}
 		switch {
 		case name == "":
@@ -222,12 +228,12 @@ func (l *layout) names() []string {
 }
 
 // renamed gives the name that a column has now.
-func (l *layout) renamed(was string) (name string, ok bool) {
+func (l *layout) renamed(was string) (now head, ok bool) {
 	i := slices.IndexFunc(l.heads, func(c head) bool { return c.was != "" && c.was == was })
 	if i < 0 {
-		return "", false
+		return head{}, false
 	}
-	return l.heads[i].name, true
+	return l.heads[i], true
 }
 
 func blank(record []string) bool {

@@ -140,6 +140,9 @@ func weightOf(mass board.Mass, c board.Class) Weight {
 
 // limitText says a class limit in the rule's own unit, and in kilograms or grams.
 func limitText(c board.Class) string {
+	if !c.Said() {
+		return "not said yet"
+	}
 	text := fmt.Sprintf("%g %s", c.Limit, c.Unit)
 	if c.BonusPct > 0 {
 		text += fmt.Sprintf(" and %g %%", c.BonusPct)

@@ -30,7 +30,7 @@ const roles = [["crew", "crew"], ["safety", "safety lead"], ["captain", "captain
 /** @type {Kind} */
 export const robotKind = {
   kind: "robot", title: "robots", one: "robot", id: "robot",
-  says: (r) => `${r.class.name} · ${r.class.limit} ${r.class.unit} · calls weigh ${r.weight}`,
+  says: (r) => `${r.class.name ? `${r.class.name} · ${r.class.limit} ${r.class.unit}` : "no class said yet"} · importance ${r.weight}`,
   fresh: () => ({
     name: "", number: 1, class: { name: "", limit: 0, unit: "kg", ruleSet: "" }, size: "light", energies: [], hands: 2, beforeSec: 300,
     afterSec: 300, weight: 5,
@@ -73,7 +73,7 @@ export const robotKind = {
     { name: "hands", label: "people who fit at it", type: "whole", zero: true },
     { name: "beforeSec", label: "from the fight's end to the first job", type: "number", per: 60, unit: "min", zero: true },
     { name: "afterSec", label: "from the last job to the call", type: "number", per: 60, unit: "min", zero: true },
-    { name: "weight", label: "how much its calls weigh", type: "whole", hint: "1 to 9" },
+    { name: "weight", label: "importance of its calls", type: "whole", hint: "1 to 9" },
     { name: "secondVerifier", label: "someone else verifies than who isolated", type: "flag" },
     { name: "mainPacks", label: "packs that drive it", type: "whole", hint: "how many it takes at once, all of one kind; empty is 1" },
     { name: "weaponPacks", label: "packs for its weapon alone", type: "whole", hint: "empty is 1, if it has such packs" },

@@ -57,7 +57,7 @@ func listName(l board.SheetList) string {
 
 func (p *Printer) strip(r board.Robot) *strip {
 	power := p.State.Powers[r.ID]
-	t := &strip{Robot: r, Class: fmt.Sprintf("%s, %g %s", r.Class.Name, r.Class.Limit, r.Class.Unit), Lead: p.State.People[r.Lead].Name}
+	t := &strip{Robot: r, Class: classText(r.Class), Lead: p.State.People[r.Lead].Name}
 	if power.Stop.At != 0 {
 		t.Stop = fmt.Sprintf("Stopped by %s %s: %s", p.State.People[power.Stop.By].Name, p.hour(power.Stop.At), power.Stop.Why)
 	}
@@ -75,6 +75,13 @@ func (p *Printer) strip(r board.Robot) *strip {
 		t.Sheets = append(t.Sheets, p.sheet(r, h))
 	}
 	return t
+}
+
+func classText(c board.Class) string {
+	if !c.Said() {
+		return "no class said yet"
+	}
+	return fmt.Sprintf("%s, %g %s", c.Name, c.Limit, c.Unit)
 }
 
 // stands lists what whoever signs, and whoever reads it later, is to know: what is

@@ -1,0 +1,4 @@
+package team
+
+// ReadMe says what the columns are.
+const ReadMe = "README.txt"
