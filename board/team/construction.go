@@ -5,24 +5,42 @@ import "mendline/board"
 // A construction has a row for each way to mend a group of its parts; what is said
 // of the whole stands in its first row, and of a group in the group's first.
 var constructionsFile = newTable("constructions.csv",
-	col("robot", asRobot, func(n *mendRow) *board.RobotID { return &n.Robot }).needed(),
-	col("construction", asText, func(n *mendRow) *string { return &n.Name }).needed().as("name"),
-	ofWhole(col("built", asYes, func(n *mendRow) *bool { return &n.Built })),
-	ofWhole(col("guessed", asYes, func(n *mendRow) *bool { return &n.Guessed })),
-	ofWhole(col("mass_g", asNumber, func(n *mendRow) *float64 { return &n.MassGrams }).as("massGrams")),
-	ofWhole(col("list_price", asMoney, func(n *mendRow) *int { return &n.ListCents }).as("listCents")),
-	ofWhole(col("notes", asRaw, func(n *mendRow) *string { return &n.Notes })),
-	col("group", asText, func(n *mendRow) *string { return &n.mend.Group }).needed().as("mends"),
-	col("parts", asList, func(n *mendRow) *[]string { return &n.mend.Parts }),
-	col("access_min", asMinutes, func(n *mendRow) *int { return &n.mend.AccessSec }),
-	col("access_bad_min", asMinutes, func(n *mendRow) *int { return &n.mend.AccessBadSec }),
-	col("fasteners", asWhole, func(n *mendRow) *int { return &n.mend.Joints }),
-	col("step", asText, func(n *mendRow) *string { return &n.mend.Name }).needed(),
-	col("from", asWhole, func(n *mendRow) *int { return &n.mend.From }).needed(),
-	col("each", asYes, func(n *mendRow) *bool { return &n.mend.Each }),
-	col("likely_min", asMinutes, func(n *mendRow) *int { return &n.mend.LikelySec }).needed(),
-	col("bad_min", asMinutes, func(n *mendRow) *int { return &n.mend.BadSec }).needed(),
-	col("price", asMoney, func(n *mendRow) *int { return &n.mend.CostCents }),
+	col("robot", asRobot, func(n *mendRow) *board.RobotID { return &n.Robot }).needed().
+		says("the robot", "Nettlepip"),
+	col("construction", asText, func(n *mendRow) *string { return &n.Name }).needed().as("name").
+		says("a way to build a group of its parts; one row for each way to mend one", "bolted rails"),
+	ofWhole(col("built", asYes, func(n *mendRow) *bool { return &n.Built })).
+		says("it is built so; blank is no", "yes"),
+	ofWhole(col("guessed", asYes, func(n *mendRow) *bool { return &n.Guessed })).
+		says("nobody has mended one: the times are opinions; blank is no", "no"),
+	ofWhole(col("mass_g", asNumber, func(n *mendRow) *float64 { return &n.MassGrams }).as("massGrams")).
+		says("mass of the whole in g", "410.5"),
+	ofWhole(col("list_price", asMoney, func(n *mendRow) *int { return &n.ListCents }).as("listCents")).
+		says("price of the whole by the list", "71.00"),
+	ofWhole(col("notes", asRaw, func(n *mendRow) *string { return &n.Notes })).
+		says("anything to remember", "As it stands."),
+	col("group", asText, func(n *mendRow) *string { return &n.mend.Group }).needed().as("mends").
+		says("the group of parts that a row is about", "rails"),
+	col("parts", asList, func(n *mendRow) *[]string { return &n.mend.Parts }).
+		says("the parts of the group, as damage is filed on them", "rail left; cover"),
+	col("access_min", asMinutes, func(n *mendRow) *int { return &n.mend.AccessSec }).
+		says("to reach the group, likely, once a fight", "8"),
+	col("access_bad_min", asMinutes, func(n *mendRow) *int { return &n.mend.AccessBadSec }).
+		says("the same in the bad case", "16"),
+	col("fasteners", asWhole, func(n *mendRow) *int { return &n.mend.Joints }).
+		says("how many hold the group", "24"),
+	col("step", asText, func(n *mendRow) *string { return &n.mend.Name }).needed().
+		says("what is done", "swap"),
+	col("from", asWhole, func(n *mendRow) *int { return &n.mend.From }).needed().
+		says("how many of the group's parts are hit at least for this way, from 1 up", "1"),
+	col("each", asYes, func(n *mendRow) *bool { return &n.mend.Each }).
+		says("time and money count for each part hit; blank is once a fight", "yes"),
+	col("likely_min", asMinutes, func(n *mendRow) *int { return &n.mend.LikelySec }).needed().
+		says("how long that takes, likely", "12"),
+	col("bad_min", asMinutes, func(n *mendRow) *int { return &n.mend.BadSec }).needed().
+		says("the same in the bad case", "30"),
+	col("price", asMoney, func(n *mendRow) *int { return &n.mend.CostCents }).
+		says("what it uses up", "25.00"),
 )
 
 type mendRow struct {

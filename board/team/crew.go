@@ -8,19 +8,30 @@ import (
 
 var (
 	placesFile = newTable("places.csv",
-		col("name", asText, func(n *board.Place) *string { return &n.Name }).needed(),
-		col("kind", asWord(placeKinds), func(n *board.Place) *board.PlaceKind { return &n.Kind }).needed(),
-		col("in_sight", asNames("places.csv", func(d *reading) *index { return d.places }, (*printing).place), func(n *board.Place) *[]board.PlaceID { return &n.InSight }).as("inSight"),
+		col("name", asText, func(n *board.Place) *string { return &n.Name }).needed().
+			says("what people call the place", "Charging table"),
+		col("kind", asWord(placeKinds), func(n *board.Place) *board.PlaceKind { return &n.Kind }).needed().
+			says("what is done there; staging and arena are the event's", "charging"),
+		col("in_sight", asNames("places.csv", func(d *reading) *index { return d.places }, (*printing).place), func(n *board.Place) *[]board.PlaceID { return &n.InSight }).as("inSight").
+			says("charging places that are seen from here: whoever stays with a charge there may work here", "Charging table"),
 	)
 	crewFile = newTable("crew.csv",
-		col("name", asText, func(n *board.Person) *string { return &n.Name }).needed(),
-		col("role", asWord(roles), func(n *board.Person) *board.Role { return &n.Role }),
-		col("skills", asWords(skills), func(n *board.Person) *[]board.Skill { return &n.Skills }),
-		col("authorised", asWords(energyKinds), func(n *board.Person) *[]board.EnergyKind { return &n.Authorised }),
-		col("minor", asYes, func(n *board.Person) *bool { return &n.Minor }),
-		col("guest", asYes, func(n *board.Person) *bool { return &n.Guest }),
-		col("signer", asYes, func(n *board.Person) *bool { return &n.Signer }),
-		col("from", asText, func(n *board.Person) *string { return &n.From }),
+		col("name", asText, func(n *board.Person) *string { return &n.Name }).needed().
+			says("first name, or what people call them; no two that sound alike", "Ottoline"),
+		col("role", asWord(roles), func(n *board.Person) *board.Role { return &n.Role }).
+			says("blank is crew", "captain"),
+		col("skills", asWords(skills), func(n *board.Person) *[]board.Skill { return &n.Skills }).
+			says("what they can do; any is a helping hand", "mechanical; drive"),
+		col("authorised", asWords(energyKinds), func(n *board.Person) *[]board.EnergyKind { return &n.Authorised }).
+			says("the kinds of energy they may lock out and verify", "weapon-power; drive-power"),
+		col("minor", asYes, func(n *board.Person) *bool { return &n.Minor }).
+			says("under age: says that hands are near, signs nothing; blank is no", "no"),
+		col("guest", asYes, func(n *board.Person) *bool { return &n.Guest }).
+			says("a guest: says that hands are near, signs nothing; blank is no", "no"),
+		col("signer", asYes, func(n *board.Person) *bool { return &n.Signer }).
+			says("may sign a robot ready, as a second pair of eyes; blank is no", "yes"),
+		col("from", asText, func(n *board.Person) *string { return &n.From }).
+			says("another team or the event, for somebody who is not ours", "the hall"),
 	).known("people.csv")
 )
 

@@ -18,6 +18,9 @@ type setting struct {
 	field string
 	many  bool
 	first bool
+	kind  string
+	means string
+	like  string
 	read  func(w *row, e *board.EventFields)
 	write func(p *printing, e board.EventFields) []string
 }
@@ -35,46 +38,83 @@ var (
 // settings lists the lines of event.csv in the order in which they are written.
 func settings() []setting {
 	return []setting{
-		one("name", "name", asText, func(e *board.EventFields) *string { return &e.Name }),
-		one("utc_offset_min", "offsetMin", asWhole, func(e *board.EventFields) *int { return &e.OffsetMin }),
-		told(dateOrder, asWord([]string{dayMonth, monthDay}), func(d *reading) *string { return &d.order }),
-		told(theDate, asDay, func(d *reading) *day { return &d.day }),
-		one("currency", "currency", asText, func(e *board.EventFields) *string { return &e.Currency }),
-		several("activation_step", "activationOrder", asText, func(e *board.EventFields) *[]string { return &e.ActivationOrder }),
-		several("deactivation_step", "deactivationOrder", asText, func(e *board.EventFields) *[]string { return &e.DeactivationOrder }),
-		one("spin_down_min", "spinDownSec", asMinutes, func(e *board.EventFields) *int { return &e.SpinDownSec }),
-		one("lead_fights", "leadFights", asWhole, func(e *board.EventFields) *int { return &e.LeadFights }),
-		one("lead_min", "leadSec", asMinutes, func(e *board.EventFields) *int { return &e.LeadSec }),
-		one("rest_min", "restSec", asMinutes, func(e *board.EventFields) *int { return &e.RestSec }),
-		one("rest_from", "restFrom", asWord(restFroms), func(e *board.EventFields) *board.RestEnd { return &e.RestFrom }),
-		one("rest_to", "restTo", asWord(restTos), func(e *board.EventFields) *board.RestEnd { return &e.RestTo }),
-		one("postpone_min", "postponeSec", asMinutes, func(e *board.EventFields) *int { return &e.PostponeSec }),
-		one("postpone_for", "postponeFor", asWord(postponeFors), func(e *board.EventFields) *board.PostponeFor { return &e.PostponeFor }),
-		one("fight_interval_min", "fightMeanSec", asMinutes, func(e *board.EventFields) *int { return &e.FightMeanSec }),
-		one("fight_interval_worth", "fightMeanWorth", asWhole, func(e *board.EventFields) *int { return &e.FightMeanWorth }),
-		several("break", "breaks", asBreak, func(e *board.EventFields) *[]board.Break { return &e.Breaks }),
-		several("failsafe_at", "failsafeAt", asWord(failsafeAt), func(e *board.EventFields) *[]board.FailsafePlace { return &e.FailsafeAt }),
-		one("emergency_contact", "emergencyContact", asText, func(e *board.EventFields) *string { return &e.EmergencyContact }),
-		several("charging_place", "chargingPlaces", asPlace, func(e *board.EventFields) *[]board.PlaceID { return &e.ChargingPlaces }),
-		one("attendant_most", "attendantMost", asWhole, func(e *board.EventFields) *int { return &e.AttendantMost }),
-		one("tight_below", "tightBelow", asWhole, func(e *board.EventFields) *int { return &e.TightBelow }),
-		one("wont_below", "wontBelow", asWhole, func(e *board.EventFields) *int { return &e.WontBelow }),
-		one("repairer_may_sign", "repairerMaySign", asYes, func(e *board.EventFields) *bool { return &e.RepairerMaySign }),
-		one("minors_drive", "minorsDrive", asYes, func(e *board.EventFields) *bool { return &e.MinorsDrive }),
-		one("recheck_min", "recheckSec", asMinutes, func(e *board.EventFields) *int { return &e.RecheckSec }),
-		one("load_in_inspection", "loadIn", asYes, func(e *board.EventFields) *bool { return &e.LoadIn }),
-		one("hot_work_permit_needed", "hotWork", asYes, func(e *board.EventFields) *bool { return &e.HotWork.Needed }),
-		one("hot_work_permit", "hotWork", asRaw, func(e *board.EventFields) *string { return &e.HotWork.Text }),
-		one("hot_work_permit_by", "hotWork", asText, func(e *board.EventFields) *string { return &e.HotWork.By }),
-		one("hot_work_permit_until", "hotWork", asClock, func(e *board.EventFields) *board.Moment { return &e.HotWork.Until }),
-		one("card_text", "card", asRaw, func(e *board.EventFields) *string { return &e.Card.Text }),
-		one("card_approved_by", "card", asText, func(e *board.EventFields) *string { return &e.Card.ApprovedBy }),
+		one("name", "name", asText, func(e *board.EventFields) *string { return &e.Name }).
+			says("what the event is called", "Small Open"),
+		one("utc_offset_min", "offsetMin", asWhole, func(e *board.EventFields) *int { return &e.OffsetMin }).
+			says("minutes that its clocks are ahead of UTC; 60 for UTC+1, -300 for UTC-5", "60"),
+		told(dateOrder, asWord([]string{dayMonth, monthDay}), func(d *reading) *string { return &d.order }).
+			says("which comes first in dates such as 11/12/2026", "day-month"),
+		told(theDate, asDay, func(d *reading) *day { return &d.day }).
+			says("the day of times that have none", "2026-05-09"),
+		one("currency", "currency", asText, func(e *board.EventFields) *string { return &e.Currency }).
+			says("what money is in", "crowns"),
+		several("activation_step", "activationOrder", asText, func(e *board.EventFields) *[]string { return &e.ActivationOrder }).
+			says("a line for each step to switch a robot on, in the event's order", "Place it"),
+		several("deactivation_step", "deactivationOrder", asText, func(e *board.EventFields) *[]string { return &e.DeactivationOrder }).
+			says("a line for each step to switch it off", "Weapon power off"),
+		one("spin_down_min", "spinDownSec", asMinutes, func(e *board.EventFields) *int { return &e.SpinDownSec }).
+			says("the longest a weapon may take to stop", "1"),
+		one("lead_fights", "leadFights", asWhole, func(e *board.EventFields) *int { return &e.LeadFights }).
+			says("how many fights before its own a robot must be at staging", "2"),
+		one("lead_min", "leadSec", asMinutes, func(e *board.EventFields) *int { return &e.LeadSec }).
+			says("and how long before that", "3"),
+		one("rest_min", "restSec", asMinutes, func(e *board.EventFields) *int { return &e.RestSec }).
+			says("the rest that the event promises between two fights of one robot", "20"),
+		one("rest_from", "restFrom", asWord(restFroms), func(e *board.EventFields) *board.RestEnd { return &e.RestFrom }).
+			says("from when that counts", "match-end"),
+		one("rest_to", "restTo", asWord(restTos), func(e *board.EventFields) *board.RestEnd { return &e.RestTo }).
+			says("till when that counts", "call"),
+		one("postpone_min", "postponeSec", asMinutes, func(e *board.EventFields) *int { return &e.PostponeSec }).
+			says("the one postponement a day", "10"),
+		one("postpone_for", "postponeFor", asWord(postponeFors), func(e *board.EventFields) *board.PostponeFor { return &e.PostponeFor }).
+			says("who shares it; blank is the team", "team"),
+		one("fight_interval_min", "fightMeanSec", asMinutes, func(e *board.EventFields) *int { return &e.FightMeanSec }).
+			says("a guess of the time from one fight's start to the next", "6"),
+		one("fight_interval_worth", "fightMeanWorth", asWhole, func(e *board.EventFields) *int { return &e.FightMeanWorth }).
+			says("how many fights seen that guess is worth", "4"),
+		several("break", "breaks", asBreak, func(e *board.EventFields) *[]board.Break { return &e.Breaks }).
+			says("a line for each break of the running order", "2026-05-09 12:00 to 2026-05-09 12:45"),
+		several("failsafe_at", "failsafeAt", asWord(failsafeAt), func(e *board.EventFields) *[]board.FailsafePlace { return &e.FailsafeAt }).
+			says("a line for each place where the failsafe may be proven", "test-box"),
+		one("emergency_contact", "emergencyContact", asText, func(e *board.EventFields) *string { return &e.EmergencyContact }).
+			says("whom to reach, as the event says", "Hall steward, green sash"),
+		several("charging_place", "chargingPlaces", asPlace, func(e *board.EventFields) *[]board.PlaceID { return &e.ChargingPlaces }).
+			says("a line for each place where packs may be charged", "Charging table"),
+		one("attendant_most", "attendantMost", asWhole, func(e *board.EventFields) *int { return &e.AttendantMost }).
+			says("how many charges one person may attend", "4"),
+		one("tight_below", "tightBelow", asWhole, func(e *board.EventFields) *int { return &e.TightBelow }).
+			says("a call met on fewer than so many of 10 days is tight; blank is 9", "9"),
+		one("wont_below", "wontBelow", asWhole, func(e *board.EventFields) *int { return &e.WontBelow }).
+			says("and on fewer than so many it won't finish; blank is 5", "5"),
+		one("repairer_may_sign", "repairerMaySign", asYes, func(e *board.EventFields) *bool { return &e.RepairerMaySign }).
+			says("who repaired may sign too; blank is no", "no"),
+		one("minors_drive", "minorsDrive", asYes, func(e *board.EventFields) *bool { return &e.MinorsDrive }).
+			says("the event lets minors drive; blank is no", "no"),
+		one("recheck_min", "recheckSec", asMinutes, func(e *board.EventFields) *int { return &e.RecheckSec }).
+			says("how long an answer about gas or capacitors holds while people work; blank is the usual", "10"),
+		one("load_in_inspection", "loadIn", asYes, func(e *board.EventFields) *bool { return &e.LoadIn }).
+			says("the event looks at robots as they arrive; blank is no", "yes"),
+		one("hot_work_permit_needed", "hotWork", asYes, func(e *board.EventFields) *bool { return &e.HotWork.Needed }).
+			says("the venue asks for a permit to grind or weld; blank is no", "yes"),
+		one("hot_work_permit", "hotWork", asRaw, func(e *board.EventFields) *string { return &e.HotWork.Text }).
+			says("what the permit says", "Behind the hall, with a fire watch"),
+		one("hot_work_permit_by", "hotWork", asText, func(e *board.EventFields) *string { return &e.HotWork.By }).
+			says("who gave it", "hall keeper"),
+		one("hot_work_permit_until", "hotWork", asClock, func(e *board.EventFields) *board.Moment { return &e.HotWork.Until }).
+			says("when it ends", "2026-05-09 18:00"),
+		one("card_text", "card", asRaw, func(e *board.EventFields) *string { return &e.Card.Text }).
+			says("what to do in an emergency, as the officials approved it", "Shout and step back."),
+		one("card_approved_by", "card", asText, func(e *board.EventFields) *string { return &e.Card.ApprovedBy }).
+			says("the official who approved it", "A. Steward"),
 	}
 }
 
+// says tells people what its value is, with an example.
+func (s setting) says(means, like string) setting { s.means, s.like = means, like; return s }
+
 // one is a setting that stands on one line at most.
 func one[T any](name, field string, in form[T], at func(*board.EventFields) *T) setting {
-	return setting{name: name, field: field,
+	return setting{name: name, field: field, kind: in.kind,
 		read: func(w *row, e *board.EventFields) { *at(e) = in.read(w, value) },
 		write: func(p *printing, e board.EventFields) []string {
 			if text := in.write(p, *at(&e)); text != "" {
@@ -87,7 +127,7 @@ func one[T any](name, field string, in form[T], at func(*board.EventFields) *T) 
 
 // told is a setting that says how the rest of the folder is read, and is read before it.
 func told[T any](name string, in form[T], at func(*reading) *T) setting {
-	return setting{name: name, first: true,
+	return setting{name: name, first: true, kind: in.kind,
 		read:  func(w *row, _ *board.EventFields) { *at(w.reading) = in.read(w, value) },
 		write: func(*printing, board.EventFields) []string { return nil },
 	}
@@ -95,7 +135,7 @@ func told[T any](name string, in form[T], at func(*reading) *T) setting {
 
 // several is a setting with a line for each of its values.
 func several[T comparable](name, field string, in form[T], at func(*board.EventFields) *[]T) setting {
-	return setting{name: name, field: field, many: true,
+	return setting{name: name, field: field, many: true, kind: in.kind,
 		read: func(w *row, e *board.EventFields) {
 			var none T
 			if v := in.read(w, value); v != none {

@@ -11,22 +11,38 @@ import (
 // A row of jobs.csv is one way to do a kind of job; the rows of one job and size
 // belong together.
 var jobsFile = newTable("jobs.csv",
-	col("job", asText, func(n *fixRow) *string { return &n.Name }).needed().as("name"),
-	col("size", asWord(sizes), func(n *fixRow) *board.Size { return &n.Size }).needed(),
-	col("triage", asWord(triages), func(n *fixRow) *board.Triage { return &n.Triage }).needed(),
-	col("fix", asText, func(n *fixRow) *string { return &n.fix.Name }).needed().as("fixes"),
-	col("way", asWord(ways), func(n *fixRow) *board.Way { return &n.fix.Way }).needed(),
-	col("likely_min", asMinutes, func(n *fixRow) *int { return &n.fix.LikelySec }).needed(),
-	col("bad_min", asMinutes, func(n *fixRow) *int { return &n.fix.BadSec }).needed(),
-	col("hands", asWords(skills), func(n *fixRow) *[]board.Skill { return &n.fix.Hands }).needed(),
-	col("station", asWord(stationKinds), func(n *fixRow) *board.StationKind { return &n.fix.Station }).needed(),
-	col("where", asWord(wheres), func(n *fixRow) *board.Where { return &n.fix.Where }).needed(),
-	col("spares", asNeeds, func(n *fixRow) *[]board.Need { return &n.fix.Stock }),
-	col("touches", asWords(systems), func(n *fixRow) *[]board.System { return &n.fix.Touches }),
-	col("lockout", asYes, func(n *fixRow) *bool { return &n.fix.Lockout }),
-	col("pack_out", asYes, func(n *fixRow) *bool { return &n.fix.PackOut }),
-	col("limits", asText, func(n *fixRow) *string { return &n.fix.Limits }),
-	col("works_pct", asSome, func(n *fixRow) *int { return &n.fix.WorksPct }),
+	col("job", asText, func(n *fixRow) *string { return &n.Name }).needed().as("name").
+		says("the kind of job; rows of one job and size are ways to do it", "Weapon belt"),
+	col("size", asWord(sizes), func(n *fixRow) *board.Size { return &n.Size }).needed().
+		says("of the robots it is for", "light"),
+	col("triage", asWord(triages), func(n *fixRow) *board.Triage { return &n.Triage }).needed().
+		says("must: not safe or legal without it; should: will cost the fight; could: nice to have", "must"),
+	col("fix", asText, func(n *fixRow) *string { return &n.fix.Name }).needed().as("fixes").
+		says("the way to do it", "new belt"),
+	col("way", asWord(ways), func(n *fixRow) *board.Way { return &n.fix.Way }).needed().
+		says("what kind of way; a patch leaves something weak", "patch"),
+	col("likely_min", asMinutes, func(n *fixRow) *int { return &n.fix.LikelySec }).needed().
+		says("half of such jobs are done by then", "3"),
+	col("bad_min", asMinutes, func(n *fixRow) *int { return &n.fix.BadSec }).needed().
+		says("nine in ten are done by then", "8"),
+	col("hands", asWords(skills), func(n *fixRow) *[]board.Skill { return &n.fix.Hands }).needed().
+		says("a skill for each pair of hands", "mechanical; any"),
+	col("station", asWord(stationKinds), func(n *fixRow) *board.StationKind { return &n.fix.Station }).needed().
+		says("where it is done", "bench"),
+	col("where", asWord(wheres), func(n *fixRow) *board.Where { return &n.fix.Where }).needed().
+		says("in: on the robot; off: on a part beside it; whole: it takes the whole robot", "in"),
+	col("spares", asNeeds, func(n *fixRow) *[]board.Need { return &n.fix.Stock }).
+		says("what it uses up", "belt B2 x1"),
+	col("touches", asWords(systems), func(n *fixRow) *[]board.System { return &n.fix.Touches }).
+		says("what is to be checked again after it", "weapon; lock"),
+	col("lockout", asYes, func(n *fixRow) *bool { return &n.fix.Lockout }).
+		says("the robot is locked out while it lasts; blank is no", "yes"),
+	col("pack_out", asYes, func(n *fixRow) *bool { return &n.fix.PackOut }).
+		says("the packs are out while it lasts; blank is no", "yes"),
+	col("limits", asText, func(n *fixRow) *string { return &n.fix.Limits }).
+		says("what a patch leaves weak", "one fight at half speed"),
+	col("works_pct", asSome, func(n *fixRow) *int { return &n.fix.WorksPct }).
+		says("how many % work after a patch", "60"),
 )
 
 type fixRow struct {

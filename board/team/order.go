@@ -13,17 +13,28 @@ import (
 // and after_robot are this row's own, and after_branch is told only where two
 // branches share one place.
 var orderFile = newTable("order.csv",
-	col("arena", asText, func(n *fightRow) *string { return &n.Arena }).needed(),
-	col("number", asWhole, func(n *fightRow) *int { return &n.Number }).needed(),
-	col("robot", asRobot, func(n *fightRow) *board.RobotID { return &n.Robot }).needed(),
-	col("opponent", asText, func(n *fightRow) *string { return &n.Opponent }),
-	col("not_before", asClock, func(n *fightRow) *board.Moment { return &n.NotBefore }).as("notBefore"),
-	col("only_if", asWord(branches), func(n *fightRow) *board.Result { return &n.If }).as("if"),
-	col("after_arena", asText, func(n *fightRow) *string { return &n.after.arena }),
-	col("after_number", asSome, func(n *fightRow) *int { return &n.after.number }).as("after"),
-	col("after_robot", asRobot, func(n *fightRow) *board.RobotID { return &n.after.robot }),
-	col("after_branch", asWord(branches), func(n *fightRow) *board.Result { return &n.after.branch }),
-	col("opponent_kind", asText, func(n *fightRow) *string { return &n.OpponentKind }).as("opponentKind"),
+	col("arena", asText, func(n *fightRow) *string { return &n.Arena }).needed().
+		says("the arena, as the event calls it", "Box"),
+	col("number", asWhole, func(n *fightRow) *int { return &n.Number }).needed().
+		says("the fight's place in the arena's running order", "9"),
+	col("robot", asRobot, func(n *fightRow) *board.RobotID { return &n.Robot }).needed().
+		says("which of ours fights", "Nettlepip"),
+	col("opponent", asText, func(n *fightRow) *string { return &n.Opponent }).
+		says("against whom", "Mopsy"),
+	col("not_before", asClock, func(n *fightRow) *board.Moment { return &n.NotBefore }).as("notBefore").
+		says("no earlier than this", "2026-05-09 10:15"),
+	col("only_if", asWord(branches), func(n *fightRow) *board.Result { return &n.If }).as("if").
+		says("it takes place only if we won or lost the fight before", "won"),
+	col("after_arena", asText, func(n *fightRow) *string { return &n.after.arena }).
+		says("arena of that fight; blank is this one's", "Box"),
+	col("after_number", asSome, func(n *fightRow) *int { return &n.after.number }).as("after").
+		says("number of that fight", "4"),
+	col("after_robot", asRobot, func(n *fightRow) *board.RobotID { return &n.after.robot }).
+		says("our robot in that fight; blank is this one's", "Nettlepip"),
+	col("after_branch", asWord(branches), func(n *fightRow) *board.Result { return &n.after.branch }).
+		says("for two fights of one number, which of them", "won"),
+	col("opponent_kind", asText, func(n *fightRow) *string { return &n.OpponentKind }).as("opponentKind").
+		says("what kind of robot that is, in your own words", "spinner"),
 )
 
 var branches = []board.Result{board.Won, board.Lost}

@@ -12,34 +12,60 @@ import (
 // left". A cell that names parts names those of its row's robot.
 var (
 	partsFile = newTable("parts.csv",
-		col("robot", asRobot, func(n *board.Part) *board.RobotID { return &n.Robot }).needed(),
-		col("part", asText, func(n *board.Part) *string { return &n.Name }).needed().as("name"),
-		col("assembly", asText, func(n *board.Part) *string { return &n.Assembly }),
-		col("material", asText, func(n *board.Part) *string { return &n.Material }),
-		col("mass_g", asNumber, func(n *board.Part) *float64 { return &n.MassGrams }).as("massGrams"),
-		col("material_list", asMoney, func(n *board.Part) *int { return &n.MaterialListCents }).as("materialListCents"),
-		col("material_paid", asMoney, func(n *board.Part) *int { return &n.MaterialPaidCents }).as("materialPaidCents"),
-		col("machining_list", asMoney, func(n *board.Part) *int { return &n.MachiningListCents }).as("machiningListCents"),
-		col("machining_paid", asMoney, func(n *board.Part) *int { return &n.MachiningPaidCents }).as("machiningPaidCents"),
-		col("own_min", asMinutes, func(n *board.Part) *int { return &n.OwnSec }).as("ownSec"),
-		col("lead_days", asWhole, func(n *board.Part) *int { return &n.LeadDays }).as("leadDays"),
-		col("spare", asSpare, func(n *board.Part) *board.StockID { return &n.Stock }).as("stock"),
-		col("off_min", asMinutes, func(n *board.Part) *int { return &n.OffSec }).as("offSec"),
-		col("off_bad_min", asMinutes, func(n *board.Part) *int { return &n.OffBadSec }).as("offBadSec"),
-		offFirst(),
-		partsOn("hits_next", func(n *board.Part) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Next }).as("next"),
-		col("serves", asServes, func(n *board.Part) *[]board.Serve { return &n.Serves }),
-		col("bend_mm_per_100", asNumber, func(n *board.Part) *float64 { return &n.BendMmPer100 }).as("bendMmPer100"),
+		col("robot", asRobot, func(n *board.Part) *board.RobotID { return &n.Robot }).needed().
+			says("the robot", "Nettlepip"),
+		col("part", asText, func(n *board.Part) *string { return &n.Name }).needed().as("name").
+			says("the part, by its name on this robot", "rail left"),
+		col("assembly", asText, func(n *board.Part) *string { return &n.Assembly }).
+			says("the group it belongs to", "frame"),
+		col("material", asText, func(n *board.Part) *string { return &n.Material }).
+			says("what it is made of", "tube 20 x 20"),
+		col("mass_g", asNumber, func(n *board.Part) *float64 { return &n.MassGrams }).as("massGrams").
+			says("mass in g", "88"),
+		col("material_list", asMoney, func(n *board.Part) *int { return &n.MaterialListCents }).as("materialListCents").
+			says("its material by the list, or its price where it is bought", "29.00"),
+		col("material_paid", asMoney, func(n *board.Part) *int { return &n.MaterialPaidCents }).as("materialPaidCents").
+			says("what was paid for that", "25.00"),
+		col("machining_list", asMoney, func(n *board.Part) *int { return &n.MachiningListCents }).as("machiningListCents").
+			says("machining by others, by the list", "42.00"),
+		col("machining_paid", asMoney, func(n *board.Part) *int { return &n.MachiningPaidCents }).as("machiningPaidCents").
+			says("what was paid for that", "40.00"),
+		col("own_min", asMinutes, func(n *board.Part) *int { return &n.OwnSec }).as("ownSec").
+			says("the team's own work on one", "30"),
+		col("lead_days", asWhole, func(n *board.Part) *int { return &n.LeadDays }).as("leadDays").
+			says("days until another is there", "14"),
+		col("spare", asSpare, func(n *board.Part) *board.StockID { return &n.Stock }).as("stock").
+			says("the spare that goes in its place", "belt B2"),
+		col("off_min", asMinutes, func(n *board.Part) *int { return &n.OffSec }).as("offSec").
+			says("to take it off and put it back, likely, its fastenings not counted", "5"),
+		col("off_bad_min", asMinutes, func(n *board.Part) *int { return &n.OffBadSec }).as("offBadSec").
+			says("the same in the bad case", "15"),
+		offFirst().
+			says("what comes off before it", "cover"),
+		partsOn("hits_next", func(n *board.Part) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Next }).as("next").
+			says("parts that a hit on this one runs into", "cover"),
+		col("serves", asServes, func(n *board.Part) *[]board.Serve { return &n.Serves }).
+			says("what the robot does by it, and how many % of that go with it", "drive left 40"),
+		col("bend_mm_per_100", asNumber, func(n *board.Part) *float64 { return &n.BendMmPer100 }).as("bendMmPer100").
+			says("how far from straight it may be, mm of gap for 100 mm of length", "0.8"),
 	)
 	jointsFile = newTable("joints.csv",
-		col("robot", asRobot, func(n *board.Joint) *board.RobotID { return &n.Robot }).needed(),
-		col("joint", asText, func(n *board.Joint) *string { return &n.Name }).needed().as("name"),
-		partsOn("parts", func(n *board.Joint) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Parts }).needed(),
-		col("fastening", asText, func(n *board.Joint) *string { return &n.Fastening }).needed(),
-		col("count", asWhole, func(n *board.Joint) *int { return &n.Count }),
-		col("tool", asText, func(n *board.Joint) *string { return &n.Tool }),
-		col("off_min", asMinutes, func(n *board.Joint) *int { return &n.OffSec }).as("offSec"),
-		col("off_bad_min", asMinutes, func(n *board.Joint) *int { return &n.OffBadSec }).as("offBadSec"),
+		col("robot", asRobot, func(n *board.Joint) *board.RobotID { return &n.Robot }).needed().
+			says("the robot", "Nettlepip"),
+		col("joint", asText, func(n *board.Joint) *string { return &n.Name }).needed().as("name").
+			says("the joint, by its name on this robot", "cover bolts"),
+		partsOn("parts", func(n *board.Joint) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Parts }).needed().
+			says("the parts it joins, two or more", "cover; rail left"),
+		col("fastening", asText, func(n *board.Joint) *string { return &n.Fastening }).needed().
+			says("how", "M3 button head"),
+		col("count", asWhole, func(n *board.Joint) *int { return &n.Count }).
+			says("how many of them; blank for a weld", "8"),
+		col("tool", asText, func(n *board.Joint) *string { return &n.Tool }).
+			says("what undoes it", "hex key 2"),
+		col("off_min", asMinutes, func(n *board.Joint) *int { return &n.OffSec }).as("offSec").
+			says("to undo all and fasten it again, likely", "1"),
+		col("off_bad_min", asMinutes, func(n *board.Joint) *int { return &n.OffBadSec }).as("offBadSec").
+			says("the same in the bad case", "3"),
 	)
 )
 

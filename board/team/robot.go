@@ -8,35 +8,62 @@ import (
 
 var (
 	robotsFile = newTable("robots.csv",
-		col("name", asText, func(n *board.Robot) *string { return &n.Name }).needed(),
-		col("number", asWhole, func(n *board.Robot) *int { return &n.Number }),
-		col("class", asText, func(n *board.Robot) *string { return &n.Class.Name }),
-		col("limit", asNumber, func(n *board.Robot) *float64 { return &n.Class.Limit }),
-		col("unit", asWord(massUnits), func(n *board.Robot) *board.MassUnit { return &n.Class.Unit }),
-		col("rule_set", asText, func(n *board.Robot) *string { return &n.Class.RuleSet }),
-		col("size", asWord(sizes), func(n *board.Robot) *board.Size { return &n.Size }),
-		col("lead", asPerson, func(n *board.Robot) *board.PersonID { return &n.Lead }),
-		col("driver", asPerson, func(n *board.Robot) *board.PersonID { return &n.Driver }),
-		col("hands", asWhole, func(n *board.Robot) *int { return &n.Hands }),
-		col("before_min", asMinutes, func(n *board.Robot) *int { return &n.BeforeSec }).as("beforeSec"),
-		col("after_min", asMinutes, func(n *board.Robot) *int { return &n.AfterSec }).as("afterSec"),
-		col("second_verifier", asYes, func(n *board.Robot) *bool { return &n.SecondVerifier }),
-		col("importance", asWhole, func(n *board.Robot) *int { return &n.Weight }).as("weight").once("weight").because("how much its calls matter, 1 to 9: no mass"),
-		col("withdrawn", asYes, func(n *board.Robot) *bool { return &n.Withdrawn }),
-		col("bonus_pct", asNumber, func(n *board.Robot) *float64 { return &n.Class.BonusPct }),
-		col("bonus", asText, func(n *board.Robot) *string { return &n.Class.Bonus }),
-		col("walking_g", asNumber, func(n *board.Robot) *float64 { return &n.Class.WalkingGrams }),
-		col("main_packs", asWhole, func(n *board.Robot) *int { return &n.MainPacks }),
-		col("weapon_packs", asWhole, func(n *board.Robot) *int { return &n.WeaponPacks }),
-		col("locks", asWords(locks), func(n *board.Robot) *[]board.Lock { return &n.Locks }),
+		col("name", asText, func(n *board.Robot) *string { return &n.Name }).needed().
+			says("its name", "Nettlepip"),
+		col("number", asWhole, func(n *board.Robot) *int { return &n.Number }).
+			says("the short number people shout, 1 to 99; blank is the lowest that is free", "7"),
+		col("class", asText, func(n *board.Robot) *string { return &n.Class.Name }).
+			says("its weight class; class, limit, unit and rule_set go together, or are all blank and said before it is weighed", "Beetleweight"),
+		col("limit", asNumber, func(n *board.Robot) *float64 { return &n.Class.Limit }).
+			says("what the class may weigh, in the unit beside it", "3"),
+		col("unit", asWord(massUnits), func(n *board.Robot) *board.MassUnit { return &n.Class.Unit }).
+			says("unit of the limit", "lb"),
+		col("rule_set", asText, func(n *board.Robot) *string { return &n.Class.RuleSet }).
+			says("whose rules these are, and which revision", "Hall rules 2"),
+		col("size", asWord(sizes), func(n *board.Robot) *board.Size { return &n.Size }).
+			says("which kinds of job are offered and how long they take; blank is light", "light"),
+		col("lead", asPerson, func(n *board.Robot) *board.PersonID { return &n.Lead }).
+			says("who answers for it", "Ottoline"),
+		col("driver", asPerson, func(n *board.Robot) *board.PersonID { return &n.Driver }).
+			says("who drives it", "Ottoline"),
+		col("hands", asWhole, func(n *board.Robot) *int { return &n.Hands }).
+			says("how many people fit at it, 1 to 8; blank is 2", "2"),
+		col("before_min", asMinutes, func(n *board.Robot) *int { return &n.BeforeSec }).as("beforeSec").
+			says("from the end of a fight to the first job", "9"),
+		col("after_min", asMinutes, func(n *board.Robot) *int { return &n.AfterSec }).as("afterSec").
+			says("from the last job to the call", "5"),
+		col("second_verifier", asYes, func(n *board.Robot) *bool { return &n.SecondVerifier }).
+			says("somebody else verifies than who isolated; blank is no", "no"),
+		col("importance", asWhole, func(n *board.Robot) *int { return &n.Weight }).as("weight").once("weight").because("how much its calls matter, 1 to 9: no mass").
+			says("how much its calls matter beside the others', 1 to 9; blank is 5. No mass", "5"),
+		col("withdrawn", asYes, func(n *board.Robot) *bool { return &n.Withdrawn }).
+			says("has no more fights; blank is no", "no"),
+		col("bonus_pct", asNumber, func(n *board.Robot) *float64 { return &n.Class.BonusPct }).
+			says("% that the rules allow on top of the limit, as for legs", "50"),
+		col("bonus", asText, func(n *board.Robot) *string { return &n.Class.Bonus }).
+			says("what that is for", "legs"),
+		col("walking_g", asNumber, func(n *board.Robot) *float64 { return &n.Class.WalkingGrams }).
+			says("mass in g of what carries it, where that is not the whole robot", "400"),
+		col("main_packs", asWhole, func(n *board.Robot) *int { return &n.MainPacks }).
+			says("packs that drive it at once; blank is 1", "1"),
+		col("weapon_packs", asWhole, func(n *board.Robot) *int { return &n.WeaponPacks }).
+			says("packs for its weapon alone; blank is 1, if it has such packs", "1"),
+		col("locks", asWords(locks), func(n *board.Robot) *[]board.Lock { return &n.Locks }).
+			says("what holds its weapon still; blank is a lock", "pin"),
 	).without("pack_in_outside")
 	energiesFile = newTable("energies.csv",
-		col("robot", asRobot, func(n *energyRow) *board.RobotID { return &n.robot }).needed(),
-		col("energy", asWord(energyKinds), func(n *energyRow) *board.EnergyKind { return &n.Kind }).needed().as("energies"),
-		col("isolator", asText, func(n *energyRow) *string { return &n.Isolator }).needed(),
-		col("reach", asWord(reaches), func(n *energyRow) *board.Reach { return &n.Reach }).needed(),
-		col("moves", asText, func(n *energyRow) *string { return &n.Moves }),
-		col("rest_s", asSome, func(n *energyRow) *int { return &n.RestSec }),
+		col("robot", asRobot, func(n *energyRow) *board.RobotID { return &n.robot }).needed().
+			says("the robot; one row for each way in which it can hurt", "Nettlepip"),
+		col("energy", asWord(energyKinds), func(n *energyRow) *board.EnergyKind { return &n.Kind }).needed().as("energies").
+			says("the kind of energy", "capacitor"),
+		col("isolator", asText, func(n *energyRow) *string { return &n.Isolator }).needed().
+			says("what takes it away", "removable link, rear"),
+		col("reach", asWord(reaches), func(n *energyRow) *board.Reach { return &n.Reach }).needed().
+			says("whether that is reached with the covers on (outside) or off (inside)", "outside"),
+		col("moves", asText, func(n *energyRow) *string { return &n.Moves }).
+			says("what moves when it goes", "the coil kicks"),
+		col("rest_s", asSome, func(n *energyRow) *int { return &n.RestSec }).
+			says("seconds until it is gone by itself with the power off, for capacitors and what spins", "90"),
 	)
 )
 

@@ -4,23 +4,38 @@ import "mendline/board"
 
 var (
 	modulesFile = newTable("modules.csv",
-		col("robot", asRobot, func(n *board.Module) *board.RobotID { return &n.Robot }).needed(),
-		col("slot", asText, func(n *board.Module) *string { return &n.Slot }).needed(),
-		col("module", asText, func(n *board.Module) *string { return &n.Name }).needed().as("name"),
-		col("mass_g", asNumber, func(n *board.Module) *float64 { return &n.MassGrams }).needed().as("massGrams"),
-		col("swap_min", asMinutes, func(n *board.Module) *int { return &n.SwapSec }).as("swapSec"),
-		col("swap_bad_min", asMinutes, func(n *board.Module) *int { return &n.SwapBadSec }).as("swapBadSec"),
-		col("lasts_fights", asWhole, func(n *board.Module) *int { return &n.Lasts }).as("lasts"),
-		col("spare", asSpare, func(n *board.Module) *board.StockID { return &n.Stock }).as("stock"),
+		col("robot", asRobot, func(n *board.Module) *board.RobotID { return &n.Robot }).needed().
+			says("the robot", "Nettlepip"),
+		col("slot", asText, func(n *board.Module) *string { return &n.Slot }).needed().
+			says("where it goes; a slot holds one", "front"),
+		col("module", asText, func(n *board.Module) *string { return &n.Name }).needed().as("name").
+			says("the module, by its name on this robot", "wide fork"),
+		col("mass_g", asNumber, func(n *board.Module) *float64 { return &n.MassGrams }).needed().as("massGrams").
+			says("mass in g", "90.5"),
+		col("swap_min", asMinutes, func(n *board.Module) *int { return &n.SwapSec }).as("swapSec").
+			says("to put it on in place of another, likely", "4"),
+		col("swap_bad_min", asMinutes, func(n *board.Module) *int { return &n.SwapBadSec }).as("swapBadSec").
+			says("the same in the bad case", "10"),
+		col("lasts_fights", asWhole, func(n *board.Module) *int { return &n.Lasts }).as("lasts").
+			says("how many fights one is good for; blank is not known", "3"),
+		col("spare", asSpare, func(n *board.Module) *board.StockID { return &n.Stock }).as("stock").
+			says("the spare it is", "belt B2"),
 	)
 	setupsFile = newTable("setups.csv",
-		col("robot", asRobot, func(n *board.Setup) *board.RobotID { return &n.Robot }).needed(),
-		col("setup", asText, func(n *board.Setup) *string { return &n.Name }).needed().as("name"),
-		setupModules(),
-		col("declared", asYes, func(n *board.Setup) *bool { return &n.Declared }),
-		col("against", asList, func(n *board.Setup) *[]string { return &n.Against }),
-		col("not_needed", asList, func(n *board.Setup) *[]string { return &n.NotNeeded }).as("notNeeded"),
-		col("notes", asRaw, func(n *board.Setup) *string { return &n.Notes }),
+		col("robot", asRobot, func(n *board.Setup) *board.RobotID { return &n.Robot }).needed().
+			says("the robot", "Nettlepip"),
+		col("setup", asText, func(n *board.Setup) *string { return &n.Name }).needed().as("name").
+			says("the choice of modules, by its name on this robot", "against spinners"),
+		setupModules().
+			says("one for a slot at most", "wide fork"),
+		col("declared", asYes, func(n *board.Setup) *bool { return &n.Declared }).
+			says("named to the officials; blank is no", "yes"),
+		col("against", asList, func(n *board.Setup) *[]string { return &n.Against }).
+			says("kinds of opponent it is for, in your own words", "spinner; drum"),
+		col("not_needed", asList, func(n *board.Setup) *[]string { return &n.NotNeeded }).as("notNeeded").
+			says("what a fight in it does not ask for", "self-righting"),
+		col("notes", asRaw, func(n *board.Setup) *string { return &n.Notes }).
+			says("anything to remember", "Low, and slow."),
 	)
 )
 

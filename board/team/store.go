@@ -4,20 +4,32 @@ import "mendline/board"
 
 var (
 	stationsFile = newTable("stations.csv",
-		col("name", asText, func(n *board.Station) *string { return &n.Name }).needed(),
-		col("kind", asWord(stationKinds), func(n *board.Station) *board.StationKind { return &n.Kind }).needed(),
-		col("jobs_at_once", asWhole, func(n *board.Station) *int { return &n.Count }).needed().as("count"),
-		col("place", asPlace, func(n *board.Station) *board.PlaceID { return &n.Place }),
+		col("name", asText, func(n *board.Station) *string { return &n.Name }).needed().
+			says("what people call it", "Long bench"),
+		col("kind", asWord(stationKinds), func(n *board.Station) *board.StationKind { return &n.Kind }).needed().
+			says("what is done there", "bench"),
+		col("jobs_at_once", asWhole, func(n *board.Station) *int { return &n.Count }).needed().as("count").
+			says("how many jobs fit", "2"),
+		col("place", asPlace, func(n *board.Station) *board.PlaceID { return &n.Place }).
+			says("where it stands", "Charging table"),
 	)
 	sparesFile = newTable("spares.csv",
-		col("name", asText, func(n *board.Stock) *string { return &n.Name }).needed(),
-		col("count", asWhole, func(n *board.Stock) *int { return &n.Count }).needed(),
-		col("where", asText, func(n *board.Stock) *string { return &n.Where }),
-		col("mass_g", asWhole, func(n *board.Stock) *int { return &n.MassGrams }).as("massGrams"),
-		col("list_price", asMoney, func(n *board.Stock) *int { return &n.ListCents }).as("listCents"),
-		col("paid_price", asMoney, func(n *board.Stock) *int { return &n.PaidCents }).as("paidCents"),
-		col("lead_days", asWhole, func(n *board.Stock) *int { return &n.LeadDays }).as("leadDays"),
-		col("lender", asText, func(n *board.Stock) *string { return &n.Lender }),
+		col("name", asText, func(n *board.Stock) *string { return &n.Name }).needed().
+			says("what people call it", "belt B2"),
+		col("count", asWhole, func(n *board.Stock) *int { return &n.Count }).needed().
+			says("how many there are", "4"),
+		col("where", asText, func(n *board.Stock) *string { return &n.Where }).
+			says("where it lies", "drawer 3"),
+		col("mass_g", asWhole, func(n *board.Stock) *int { return &n.MassGrams }).as("massGrams").
+			says("mass of one in g", "12"),
+		col("list_price", asMoney, func(n *board.Stock) *int { return &n.ListCents }).as("listCents").
+			says("price of one by the list, in the event's currency", "4.90"),
+		col("paid_price", asMoney, func(n *board.Stock) *int { return &n.PaidCents }).as("paidCents").
+			says("what was paid for one", "3.50"),
+		col("lead_days", asWhole, func(n *board.Stock) *int { return &n.LeadDays }).as("leadDays").
+			says("days until another is there", "7"),
+		col("lender", asText, func(n *board.Stock) *string { return &n.Lender }).
+			says("whose it is, where it is on loan", "the next bench"),
 	)
 )
 

@@ -9,14 +9,26 @@ import (
 // files are those of a team folder, in the order in which they are read.
 var files = []struct {
 	*layout
-	rows func(*printing) [][]string
+	about string
+	rows  func(*printing) [][]string
 }{
-	{eventFile, (*printing).event}, {placesFile.layout, (*printing).places}, {crewFile.layout, (*printing).crew},
-	{robotsFile.layout, (*printing).robots}, {energiesFile.layout, (*printing).energies}, {stationsFile.layout, (*printing).stations},
-	{sparesFile.layout, (*printing).spares}, {circuitsFile.layout, (*printing).circuits}, {chargersFile.layout, (*printing).chargers},
-	{packsFile.layout, (*printing).packs}, {jobsFile.layout, (*printing).jobs}, {partsFile.layout, (*printing).parts},
-	{jointsFile.layout, (*printing).joints}, {modulesFile.layout, (*printing).modules}, {setupsFile.layout, (*printing).setups},
-	{constructionsFile.layout, (*printing).constructions}, {orderFile.layout, (*printing).order},
+	{eventFile, "the event and how it runs: a setting a row", (*printing).event},
+	{placesFile.layout, "places in and around the pit", (*printing).places},
+	{crewFile.layout, "the people", (*printing).crew},
+	{robotsFile.layout, "the robots", (*printing).robots},
+	{energiesFile.layout, "every way in which a robot can hurt", (*printing).energies},
+	{stationsFile.layout, "where work is done", (*printing).stations},
+	{sparesFile.layout, "what lies ready", (*printing).spares},
+	{circuitsFile.layout, "the mains", (*printing).circuits},
+	{chargersFile.layout, "the outputs of the chargers", (*printing).chargers},
+	{packsFile.layout, "the batteries", (*printing).packs},
+	{jobsFile.layout, "kinds of job and how long they take", (*printing).jobs},
+	{partsFile.layout, "what a robot is made of", (*printing).parts},
+	{jointsFile.layout, "what holds its parts together", (*printing).joints},
+	{modulesFile.layout, "what is bolted on by choice", (*printing).modules},
+	{setupsFile.layout, "choices of modules", (*printing).setups},
+	{constructionsFile.layout, "ways to build it, to compare by the damage of the day", (*printing).constructions},
+	{orderFile.layout, "our fights in the running order", (*printing).order},
 }
 
 // placeOfFile is a file's place among them.

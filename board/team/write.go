@@ -3,11 +3,9 @@ package team
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 
 	"mendline/board"
-	"mendline/board/spreadsheet"
 )
 
 // printing is one board being written out.
@@ -17,7 +15,7 @@ type printing struct {
 	wanted map[board.StockID]bool
 }
 
-// Write gives the files of the team on the board, by name. Read takes them into
+// Write gives the files of the team on the board, by name, and what their columns mean. Read takes them into
 // the same team. What was taken off the board or set aside is left out, and so is its name
 // where others refer to it; a spare that a kind of job still names is kept. What
 // the day brought (results, jobs, states) is not a team's and is not in it. It is
@@ -37,12 +35,11 @@ func Write(s board.State) (map[string][]byte, error) {
 	p.dropTwins()
 	written := map[string][]byte{}
 	for _, f := range files {
-		data, err := spreadsheet.Encode(append([][]string{f.names()}, f.rows(p)...))
-		if err != nil {
-			return nil, fmt.Errorf("write team: %s: %w", f.file, err)
+		if err := enter(written, f.file, append([][]string{f.names()}, f.rows(p)...)); err != nil {
+			return nil, err
 		}
-		written[f.file] = data
 	}
+	written[ReadMe] = ReadMeText()
 	return written, nil
 }
 

@@ -11,6 +11,7 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/google/uuid"
 
@@ -95,15 +96,21 @@ func readTeam(w io.Writer, dir string) (board.CommandID, board.TeamLoad, error) 
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return id, board.TeamLoad{}, fmt.Errorf("%s is no folder: name one with a team's CSV files (mendline demo -dump DIR writes an example)", dir)
 	}
-	fsys := os.DirFS(dir)
-	cmd, bad := team.Read(fsys, id)
+	given, err := team.Open(os.DirFS(dir))
+	if err != nil {
+		return id, board.TeamLoad{}, fmt.Errorf("read the team: %w", err)
+	}
+	if skipped := given.Skipped(); len(skipped) > 0 {
+		fmt.Fprintf(w, "passed over: %s\n", strings.Join(skipped, ", "))
+	}
+	cmd, bad := given.Read(id)
 	if len(bad) == 0 {
 		return id, cmd, nil
 	}
 	for _, row := range bad {
 		fmt.Fprintln(w, row.Error())
 	}
-	return id, board.TeamLoad{}, fmt.Errorf("%s holds %d bad cells (above): nothing was loaded", dir, len(bad))
+	return id, board.TeamLoad{}, fmt.Errorf("%s holds %d faults (above): nothing was loaded", dir, len(bad))
 }
 
 // loadIntoFile loads a team into a board that does not run.
@@ -144,9 +151,17 @@ func dump(ctx context.Context, t terminal, args []string) error {
 	f := flag.NewFlagSet("dump", flag.ContinueOnError)
 	data := dataFlag(f)
 	over := f.Bool("over", false, "")
+	blank := f.Bool("blank", false, "")
 	args, err := parse(f, args, "TEAMDIR")
 	if err != nil {
 		return err
+	}
+	if *blank {
+		files, err := team.Blank()
+		if err != nil {
+			return fmt.Errorf("write the team: %w", err)
+		}
+		return writeFiles(t.out, args[0], files, *over)
 	}
 	var state board.State
 	err = dataDir(*data).copied(ctx, func(path string) (err error) {

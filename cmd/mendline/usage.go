@@ -69,7 +69,8 @@ a temporary folder that goes when it ends. Names and figures are made up.
 
   -addr   where to listen
   -log    json or text: how what happens is written to standard error
-  -dump   write the team's folder of CSV files to DIR and stop, to see what one looks like
+  -dump   write the team's folder of CSV files to DIR and stop, to see what one looks like;
+          its README.txt says what each column means
 
 For example:
 
@@ -78,19 +79,22 @@ For example:
 
 const usageLoad = `mendline load [-data DIR] TEAMDIR
 
-Reads a team folder of CSV files into a board that is still empty, all of it or nothing.
-Every bad row is named by file, line and column. If a board runs on the data folder, it
-is loaded there.
+Reads a team folder of CSV files into a board without robots, packs, jobs and fights, all
+of it or nothing. Every bad cell is named by file, line and column. If a board runs on the
+data folder, it is loaded there. The captain's page takes such a folder too.
 
 For example:
 
   mendline load -data ./event ./ourteam
 `
 
-const usageDump = `mendline dump [-data DIR] TEAMDIR
+const usageDump = `mendline dump [-data DIR] [-blank] TEAMDIR
 
-Writes the board's team as a folder of CSV files that load reads back. TEAMDIR is made;
-files in it are replaced only with -over.
+Writes the board's team as a folder of CSV files that load reads back, with a README.txt
+that says what each column means. TEAMDIR is made; files in it are replaced only with
+-over.
+
+  -blank  needs no board: write the first lines of the files alone, to be filled in
 
 For example:
 

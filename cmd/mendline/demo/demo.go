@@ -11,6 +11,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"mendline/board/team"
 )
 
 //go:embed team/*.csv
@@ -25,7 +27,7 @@ func Files() fs.FS {
 	return files
 }
 
-// WriteTo writes the team folder into dir, which it makes where it is missing. It
+// WriteTo writes the team folder, and what its columns mean, into dir, which it makes where it is missing. It
 // writes over no file: one that is there already is an error.
 func WriteTo(dir string) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
@@ -35,24 +37,27 @@ func WriteTo(dir string) error {
 	if err != nil {
 		return fmt.Errorf("write demo team: %w", err)
 	}
-	for _, name := range names {
+	for _, name := range append(names, team.ReadMe) {
 		if _, err := os.Lstat(filepath.Join(dir, name)); err == nil {
 			return fmt.Errorf("write demo team: %s is there already: name an empty folder", filepath.Join(dir, name))
 		}
 	}
 	for _, name := range names {
-		if err := writeNew(filepath.Join(dir, name), name); err != nil {
+		data, err := fs.ReadFile(Files(), name)
+		if err == nil {
+			err = writeNew(filepath.Join(dir, name), data)
+		}
+		if err != nil {
 			return fmt.Errorf("write demo team: %w", err)
 		}
+	}
+	if err := writeNew(filepath.Join(dir, team.ReadMe), team.ReadMeText()); err != nil {
+		return fmt.Errorf("write demo team: %w", err)
 	}
 	return nil
 }
 
-func writeNew(path, name string) error {
-	data, err := fs.ReadFile(Files(), name)
-	if err != nil {
-		return err
-	}
+func writeNew(path string, data []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
 		return err
