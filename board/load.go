@@ -2,7 +2,8 @@ package board
 
 // TeamLoad fills an empty board with a team: event settings, places, people,
 // robots, stations, spares, circuits, channels, packs, job templates, part maps,
-// setups and the running order, all or nothing. The ids of what it loads are those NewID makes
+// setups and the running order, all or nothing. Who has joined stays, and is who the folder
+// means by that name. The ids of what it loads are those NewID makes
 // from the command's id, the kind and the name.
 type TeamLoad struct {
 	Event         EventFields    `json:"event"`
@@ -24,10 +25,22 @@ type TeamLoad struct {
 }
 
 func (c TeamLoad) do(t *turn) *Refusal {
-	if s := t.s(); len(s.Robots)+len(s.People)+len(s.Jobs)+len(s.Packs)+len(s.Fights) > 0 {
-		return refuse(CodeState, "The board holds a team already. A team is loaded into an empty board: start with another data folder.")
+	if s := t.s(); len(s.Robots)+len(s.Jobs)+len(s.Packs)+len(s.Fights) > 0 {
+		return refuse(CodeState, "The board holds a team already. A team is loaded into an empty board, without robots, packs, jobs and fights: start with another data folder.")
+	}
+	event := EventSet{EventFields: c.Event}
+	if t.s().Event().Name != "" {
+		event.Reason = loadReason
 	}
 	for _, n := range c.nouns() {
+		if person, is := n.(Person); is {
+			if was, there := t.before.People[person.ID]; there && !t.did[n.Key()] {
+				if bad := t.named(was, person.PersonFields); bad != nil {
+					return bad
+				}
+				continue
+			}
+		}
 		if _, id := n.Key().Split(); !isID(id) {
 			return badField("team", "%s has no proper id.", n.Key())
 		}
@@ -39,7 +52,26 @@ func (c TeamLoad) do(t *turn) *Refusal {
 	for _, r := range c.Robots {
 		t.becomeUnknown(Power{Robot: r.ID, State: Unknown}, "new on the board", false)
 	}
-	return EventSet{EventFields: c.Event}.do(t)
+	return event.do(t)
+}
+
+// loadReason stands in the review where a folder says more of a person, or less of the
+// event, than the board did.
+const loadReason = "the team folder that was loaded says so"
+
+// named enters what the folder says of somebody who is on the roster. Their role is the
+// one they joined with: a name in a file makes nobody captain or event safety.
+func (t *turn) named(was Person, f PersonFields) *Refusal {
+	switch {
+	case was.Retired || FoldedPerson(was.Name) != FoldedPerson(f.Name):
+		return badField("team", "%s is there twice.", was.Key())
+	case was.Role != f.Role:
+		return badField("role", "%s is %s on the board: the folder can say nothing else.", was.Name, was.Role)
+	}
+	is := was
+	is.PersonFields = f
+	t.put(t.grown(was, is, loadReason))
+	return nil
 }
 
 // nouns lists what is loaded as it begins its day: packs unread, or still set aside, and in

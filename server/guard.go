@@ -61,7 +61,7 @@ func limitBody(w http.ResponseWriter, r *http.Request) *board.Refusal {
 	switch r.URL.Path {
 	case "/api/photos":
 		most = photoMost
-	case "/admin/load":
+	case "/admin/load", "/api/team":
 		most = loadMost
 	}
 	if r.ContentLength > most && r.Header.Get("Expect") != "" {
@@ -76,16 +76,22 @@ func tooLarge() *board.Refusal {
 }
 
 // wrongType asks what changes something for the type that its route takes, which
-// a page of another origin cannot give without asking first.
+// a page of another origin cannot give without asking first, but for files: these have
+// the session's check of their origin alone.
 func wrongType(r *http.Request) *board.Refusal {
 	if safe(r.Method) {
 		return nil
 	}
 	want := "application/json"
-	if r.URL.Path == "/api/photos" {
-		want = "image/"
-	}
 	typ, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	switch r.URL.Path {
+	case "/api/photos":
+		want = "image/"
+	case "/api/team":
+		if want = filesType; typ == zipType {
+			want = zipType
+		}
+	}
 	if err != nil || !strings.HasPrefix(typ, want) {
 		return &board.Refusal{Code: board.CodeMalformed, Field: "Content-Type", Sentence: "Send this with Content-Type " + strings.TrimSuffix(want, "/") + "."}
 	}

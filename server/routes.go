@@ -58,6 +58,9 @@ func (s *Server) routes() http.Handler {
 	m.HandleFunc("GET /api/health", s.only(s.health, captain))
 	m.HandleFunc("GET /api/file", s.only(s.file, captain))
 	m.HandleFunc("GET /api/copy", s.only(s.copy, captain))
+	m.HandleFunc("GET /api/team", s.only(s.giveTeam, captain))
+	m.HandleFunc("GET /api/team/blank", s.only(s.giveBlank, captain))
+	m.HandleFunc("POST /api/team", s.only(s.loadTeam, captain))
 	m.HandleFunc("POST /api/again", s.only(s.again, captain))
 	if s.o.Copies != nil {
 		m.HandleFunc("GET /api/copies/code", s.only(s.copiesCode, captain))

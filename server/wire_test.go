@@ -176,6 +176,7 @@ func wireValues(t *testing.T) []wireValue {
 		{"httpCopiesCode", "", "answers GET and POST /api/copies/code", copiesCodeAnswer{}},
 		{"httpCopiesAsk", "", "POST /api/copies/code", copiesCodeAsk{}},
 		{"httpPhoto", "", "answers POST /api/photos", photoAnswer{}},
+		{"httpTeam", "", "answers POST /api/team", teamAnswer{}},
 		{"httpCheck", "", "answers POST /admin/check", CheckAnswer{}},
 	} {
 		all = append(all, wireValue{name: h.name, kind: aBody, typ: h.typ, what: h.what + ". ", value: filled(t, reflect.TypeOf(h.v))})

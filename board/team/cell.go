@@ -33,10 +33,10 @@ func (w *row) wrong(name, want string) { w.wrongBut(name, want, "") }
 
 // wrongBut adds what is said of this cell's text alone.
 func (w *row) wrongBut(name, want, hint string) {
-	w.fault(RowError{Column: name, Want: want, hint: hint})
+	w.fault(RowError{Column: name, Want: want}, hint)
 }
 
-func (w *row) fault(e RowError) {
+func (w *row) fault(e RowError, hint string) {
 	w.bad = true
 	c := w.cells[e.Column]
 	line := c.line
@@ -44,7 +44,7 @@ func (w *row) fault(e RowError) {
 		line = w.line
 	}
 	e.File, e.Line, e.Number, e.Value = w.layout.file, line, c.number, c.text
-	w.reading.fault(e)
+	w.reading.errs = append(w.reading.errs, fault{e, hint})
 }
 
 func (l *layout) head(name string) head {

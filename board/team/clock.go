@@ -79,7 +79,7 @@ func (w *row) ask(name, setting, want string) {
 	w.bad = true
 	if !w.reading.asked[setting] {
 		w.reading.asked[setting] = true
-		w.fault(RowError{Column: name, Want: want, Ask: setting})
+		w.fault(RowError{Column: name, Want: want, Ask: setting}, "")
 	}
 }
 

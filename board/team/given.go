@@ -158,7 +158,10 @@ func (g Given) Skipped() []string { return g.sorted().skipped }
 // A command that comes without faults is one that the board takes.
 func (g Given) Read(cmd board.CommandID) (board.TeamLoad, []RowError) {
 	in := g.sorted()
-	d := &reading{tables: in.tables, said: g.Said, on: g.On, cmd: cmd, asked: map[string]bool{}, errs: in.faults}
+	d := &reading{tables: in.tables, said: g.Said, on: g.On, cmd: cmd, asked: map[string]bool{}}
+	for _, e := range in.faults {
+		d.fault(e)
+	}
 	if len(d.errs) == 0 && len(d.tables) == 0 {
 		d.fault(RowError{Want: "a team folder: there is no file in it that ends in .csv"})
 	}
@@ -166,7 +169,7 @@ func (g Given) Read(cmd board.CommandID) (board.TeamLoad, []RowError) {
 		d.fault(RowError{Want: bad.Sentence})
 	}
 	if len(d.errs) > 0 {
-		return board.TeamLoad{}, d.errs
+		return board.TeamLoad{}, gathered(d.errs)
 	}
 	event := d.readEvent()
 	d.readPlaces()

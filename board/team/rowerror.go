@@ -25,8 +25,12 @@ type RowError struct {
 	More []int `json:"more,omitempty"`
 	// Ask is the setting of the event that would settle it, "" where none would.
 	Ask string `json:"ask,omitzero"`
+}
 
-	hint string // what is wanted of this cell alone
+// fault is a RowError with what is said of its cell alone.
+type fault struct {
+	RowError
+	hint string
 }
 
 // Error is the fault as one line: where, what stands there, what would be right.
@@ -75,9 +79,9 @@ func runs(lines []int) string {
 
 // gathered makes one fault of those that are the same in one column: of the same
 // text, or of three and more. A cell by itself has what is said of it alone.
-func gathered(errs []RowError) []RowError {
+func gathered(errs []fault) []RowError {
 	type place struct{ file, column, want string }
-	at := map[place][]RowError{}
+	at := map[place][]fault{}
 	for _, e := range errs {
 		here := place{e.File, e.Column, e.Want}
 		at[here] = append(at[here], e)
@@ -87,7 +91,7 @@ func gathered(errs []RowError) []RowError {
 	for _, e := range errs {
 		here := place{e.File, e.Column, e.Want}
 		same := at[here]
-		apart := func(o RowError) bool { return o.Value != e.Value }
+		apart := func(o fault) bool { return o.Value != e.Value }
 		switch differ := slices.ContainsFunc(same, apart); {
 		case e.Column == "" || differ && len(same) < gatherLeast:
 		case done[here]:
@@ -103,8 +107,8 @@ func gathered(errs []RowError) []RowError {
 				e.hint = ""
 			}
 		}
-		e.Want, e.hint = e.Want+e.hint, ""
-		all = append(all, e)
+		e.Want += e.hint
+		all = append(all, e.RowError)
 	}
 	return all
 }

@@ -48,7 +48,7 @@ type reading struct {
 	on      board.State
 	asked   map[string]bool
 	cmd     board.CommandID
-	errs    []RowError
+	errs    []fault
 	entries []entry
 
 	offsetMin int
@@ -77,15 +77,15 @@ type entry struct {
 	only  func(i int) board.Noun
 }
 
-func (d *reading) fault(e RowError) { d.errs = append(d.errs, e) }
+func (d *reading) fault(e RowError) { d.errs = append(d.errs, fault{e, ""}) }
 
 func (d *reading) faulty(l *layout) bool {
-	return slices.ContainsFunc(d.errs, func(e RowError) bool { return e.File == l.file })
+	return slices.ContainsFunc(d.errs, func(e fault) bool { return e.File == l.file })
 }
 
 // sort puts the faults in the order of files and lines.
 func (d *reading) sort() {
-	slices.SortStableFunc(d.errs, func(a, b RowError) int {
+	slices.SortStableFunc(d.errs, func(a, b fault) int {
 		if a.File != b.File {
 			return placeOfFile(a.File) - placeOfFile(b.File)
 		}

@@ -3593,8 +3593,9 @@ export interface ReviewMarked {
 /**
  * TeamLoad fills an empty board with a team: event settings, places, people, robots,
  * stations, spares, circuits, channels, packs, job templates, part maps, setups and the
- * running order, all or nothing. The ids of what it loads are those NewID makes from the
- * command's id, the kind and the name.
+ * running order, all or nothing. Who has joined stays, and is who the folder means by that
+ * name. The ids of what it loads are those NewID makes from the command's id, the kind and
+ * the name.
  */
 export interface TeamLoad {
   event: EventFields;
@@ -3794,6 +3795,44 @@ export interface CopiesCodeAsk { off?: boolean }
 
 /** PhotoAnswer names a photo that is on disk. */
 export interface PhotoAnswer { photo: Id }
+
+/**
+ * TeamAnswer says what became of a team folder: what was loaded of it, or all that is wrong
+ * with it, and then nothing was.
+ */
+export interface TeamAnswer {
+  loaded: boolean;
+  people: number;
+  robots: number;
+  packs: number;
+  jobs: number;
+  fights: number;
+  faults: RowError[];
+  /** `skipped` are the files that were passed over. */
+  skipped: string[];
+}
+
+/** RowError is one thing that is wrong with a team folder. */
+export interface RowError {
+  /** `file` is the file's name, "" for the folder as a whole. */
+  file: string;
+  /** `line` counts from 1; 0 stands for the whole file. */
+  line?: number;
+  /**
+   * `column` is the column's name and `number` its place, from 1; "" and 0 stand for the
+   * whole row.
+   */
+  column?: string;
+  number?: number;
+  /** `value` is what stands there. */
+  value?: string;
+  /** `want` says what would be right. */
+  want: string;
+  /** `more` are the lines on which the same is wrong in the same column. */
+  more?: number[];
+  /** `ask` is the setting of the event that would settle it, "" where none would. */
+  ask?: string;
+}
 
 /** CheckAnswer is what an examination of the board's file found. */
 export interface CheckAnswer {

@@ -669,5 +669,8 @@ export const httpCopiesAsk = {"off":true};
 /** answers POST /api/photos. @satisfies {import('../../frontend/core/wire.d.ts').PhotoAnswer} */
 export const httpPhoto = {"photo":"1c182f96-0ff7-5db1-a5e8-4c006e12418d"};
 
+/** answers POST /api/team. @satisfies {import('../../frontend/core/wire.d.ts').TeamAnswer} */
+export const httpTeam = {"loaded":true,"people":3,"robots":3,"packs":3,"jobs":3,"fights":3,"faults":[{"file":"file","line":3,"column":"column","number":3,"value":"value","want":"want","more":[3],"ask":"ask"}],"skipped":["skipped"]};
+
 /** answers POST /admin/check. @satisfies {import('../../frontend/core/wire.d.ts').CheckAnswer} */
 export const httpCheck = {"ok":true,"rev":42,"bytes":3,"nouns":3,"lines":3,"damage":["damage"],"faults":["faults"]};
