@@ -295,7 +295,7 @@ func (once RobotOnce) after(was Robot) RobotOnce {
 	if held := was.heldBy(); was.asksLock() && len(held) > len(once.Locks) {
 		once.Locks = held
 	}
-	if had := was.Class.LimitGrams(); once.LimitGrams == 0 || had < once.LimitGrams {
+	if had := was.Class.LimitGrams(); was.Class.Said() && (once.LimitGrams == 0 || had < once.LimitGrams) {
 		once.LimitGrams = had
 	}
 	once.SecondVerifier = once.SecondVerifier || was.SecondVerifier

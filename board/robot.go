@@ -102,6 +102,15 @@ func (c Class) LimitGrams() float64 {
 // Said tells whether anybody has said the class. Till then the robot is not weighed.
 func (c Class) Said() bool { return c != Class{} }
 
+// classKept refuses to leave out a class that was said: what is said next would be no
+// raise of it.
+func (r Robot) classKept(is Class) *Refusal {
+	if r.Class.Said() && !is.Said() {
+		return badField("class", "%s has a class. It is changed, and not left out.", r.Name)
+	}
+	return nil
+}
+
 func (c Class) valid() *Refusal {
 	if !c.Said() {
 		return nil
@@ -291,6 +300,9 @@ type RobotAdd struct {
 func (c RobotAdd) do(t *turn) *Refusal {
 	if was, ok := t.s().robotTakenOff(c.Name); ok {
 		r := was
+		if bad := was.classKept(c.Class); bad != nil {
+			return bad
+		}
 		r.RobotFields, r.Once, r.Retired = c.RobotFields, was.Once.after(was), false
 		r = r.renamed(was)
 		if less := robotLess(was, r); less != "" {
@@ -342,6 +354,9 @@ func (c RobotChange) do(t *turn) *Refusal {
 		return refuse(CodeState, "%s is off the board. Enter it again first.", r.Name)
 	}
 	was := r
+	if bad := was.classKept(c.Class); bad != nil {
+		return bad
+	}
 	r.RobotFields, r.Once = c.RobotFields, r.Once.after(was)
 	r = r.renamed(was)
 	if less := robotLess(was, r); less != "" {

@@ -11,9 +11,7 @@ import (
 func TestARobotWhoseClassNobodyHasSaidIsNotWeighed(t *testing.T) {
 	p := newPit(t)
 	f := p.s.Robots[p.moth].RobotFields
-	class := f.Class
-	f.Class = Class{}
-	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	p.old(func(r *Robot) { r.Class = Class{} })
 
 	_, bad := p.try(p.as(p.ben), RobotWeigh{Robot: p.moth, Grams: 1300})
 	require.NotNil(t, bad)
@@ -21,7 +19,6 @@ func TestARobotWhoseClassNobodyHasSaidIsNotWeighed(t *testing.T) {
 	require.Equal(t, MassUnknown, p.s.MassIn(p.moth, nil).Word())
 	require.Zero(t, p.s.DifferPct(p.moth))
 
-	f.Class = class
 	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
 	_, bad = p.try(p.as(p.ben), RobotWeigh{Robot: p.moth, Grams: 1300})
 	require.Nil(t, bad)
@@ -29,9 +26,7 @@ func TestARobotWhoseClassNobodyHasSaidIsNotWeighed(t *testing.T) {
 
 func TestARobotWhoseClassNobodyHasSaidIsNotSignedReady(t *testing.T) {
 	p := newPit(t)
-	f := p.s.Robots[p.moth].RobotFields
-	f.Class = Class{}
-	p.captain(RobotChange{Robot: p.moth, RobotFields: f})
+	p.old(func(r *Robot) { r.Class = Class{} })
 	p.closedUp()
 	p.walkUntil(ListReady, "mass")
 	grams := 1300.0
@@ -40,4 +35,19 @@ func TestARobotWhoseClassNobodyHasSaidIsNotSignedReady(t *testing.T) {
 	_, bad := p.try(p.as(p.ben), c)
 	require.NotNil(t, bad)
 	require.Contains(t, bad.Sentence, "Nobody has said its class and limit")
+}
+
+// Else a limit could be raised unseen, by way of none.
+func TestAClassThatWasSaidIsNotLeftOut(t *testing.T) {
+	p := newPit(t)
+	f := p.s.Robots[p.moth].RobotFields
+	f.Class = Class{}
+	_, bad := p.try(Actor{Person: p.ada, Role: RoleCaptain}, RobotChange{Robot: p.moth, RobotFields: f, Reason: "another event"})
+	require.NotNil(t, bad)
+	require.Equal(t, "class", bad.Field)
+
+	p.captain(RobotRetire{Robot: p.moth})
+	_, bad = p.try(Actor{Person: p.ada, Role: RoleCaptain}, RobotAdd{RobotFields: f, Reason: "another event"})
+	require.NotNil(t, bad)
+	require.Equal(t, "class", bad.Field)
 }

@@ -64,7 +64,7 @@ func robotWeaker(was, is Robot) []weaker {
 	if was.ID == "" || is.ID == "" {
 		return nil
 	}
-	if had := was.Class.LimitGrams(); is.Class.LimitGrams() > had*(1+1e-9) {
+	if had := was.Class.LimitGrams(); was.Class.Said() && is.Class.LimitGrams() > had*(1+1e-9) {
 		list = append(list, weaker{11, "class", fmt.Sprintf("its class limit is %.1f g, not %.1f g", is.Class.LimitGrams(), had)})
 	}
 	if was.SecondVerifier && !is.SecondVerifier {

@@ -204,7 +204,7 @@ func (d *reading) readEvent() func() {
 		}
 	}
 	for _, s := range all {
-		if lines[s.name] == nil && d.said[s.name] != "" {
+		if lines[s.name] == nil && (s.first || !d.ownEvent()) && d.said[s.name] != "" {
 			w := &row{reading: d, layout: eventFile, cells: map[string]cell{"setting": {text: s.name}, value: {text: d.said[s.name]}}}
 			lines[s.name] = w
 			known = append(known, w)
@@ -213,7 +213,7 @@ func (d *reading) readEvent() func() {
 			s.read(w, nil)
 		}
 	}
-	if _, there := d.tables[eventFile.file]; !there {
+	if d.ownEvent() {
 		d.offsetMin = d.on.Event().OffsetMin
 	}
 	if w := lines["utc_offset_min"]; w != nil {
@@ -245,9 +245,15 @@ var asDay = form[day]{
 
 func validOffset(min int) bool { return min >= -840 && min <= 840 }
 
+// ownEvent tells that the board's event stands, as the folder tells of none.
+func (d *reading) ownEvent() bool {
+	_, there := d.tables[eventFile.file]
+	return !there && d.on.Event().Name != ""
+}
+
 func (d *reading) addEvent(rows []*row, lines map[string]*row) {
-	if _, there := d.tables[eventFile.file]; !there && d.on.Event().Name != "" {
-		return // the board's own stands
+	if d.ownEvent() {
+		return
 	}
 	var e board.EventFields
 	all := settings()
