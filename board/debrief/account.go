@@ -22,10 +22,12 @@ func Usual() Asked {
 
 // Account is the debrief of one board.
 type Account struct {
-	Event string       `json:"event"`
-	From  board.Moment `json:"from,omitzero"`
-	To    board.Moment `json:"to,omitzero"`
-	Lines int          `json:"lines"`
+	Event string `json:"event"`
+	// Currency is what money is in, or "".
+	Currency string       `json:"currency"`
+	From     board.Moment `json:"from,omitzero"`
+	To       board.Moment `json:"to,omitzero"`
+	Lines    int          `json:"lines"`
 	// Fought is how many fights were fought.
 	Fought int     `json:"fought"`
 	All    Section `json:"all"`
@@ -65,21 +67,23 @@ func (r Record) Account(asked Asked) (Account, error) {
 	entries := r.Entries()
 	alt := r.alternative
 	a := Account{
-		Event: r.State.Event().Name, From: r.From, To: r.To, Lines: r.Lines, Fought: len(r.fought("")),
+		Event: r.State.Event().Name, Currency: r.State.Event().Currency, From: r.From, To: r.To, Lines: r.Lines, Fought: len(r.fought("")),
 		All: r.section(entries, "", Alternative{}), Fights: r.FightBills(entries, alt), Hits: r.HitBills(entries, alt), Calls: r.calls(), Reads: reads,
 	}
 	a.Chances = chancesOf(a.Calls)
 	for _, robot := range r.robots() {
 		s := r.section(entries, robot.ID, alt(robot.ID))
-		if len(s.Jobs) > 0 || s.Bill.Damages > 0 || len(r.fought(robot.ID)) > 0 || s.Bill.WorkSec > 0 {
-			a.Robots = append(a.Robots, s)
-		}
 		compared, err := r.compare(robot, asked)
 		if err != nil {
 			return Account{}, err
 		}
+		s.Headline = r.headline(s, compared)
+		if len(s.Jobs) > 0 || s.Bill.Damages > 0 || len(r.fought(robot.ID)) > 0 || s.Bill.WorkSec > 0 {
+			a.Robots = append(a.Robots, s)
+		}
 		a.Compared = append(a.Compared, compared...)
 	}
+	a.All.Headline = r.headline(a.All, a.Compared)
 	var err error
 	a.Bring, err = r.bring(entries, asked.Next)
 	a.After = r.after(entries)
@@ -109,6 +113,7 @@ func (r Record) compare(robot board.Robot, asked Asked) ([]Compared, error) {
 	for _, other := range others {
 		c, err := Compare(Question{
 			Built: built, Other: other, Fights: r.foughtOf(robot.ID), Moves: asked.Moves, Replays: asked.Replays, Seed: asked.Seed,
+			Currency: r.State.Event().Currency,
 		})
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", robot.Name, err)

@@ -27,6 +27,8 @@ type Question struct {
 	Moves   float64
 	Replays int
 	Seed    uint64
+	// Currency is what the answer says money in.
+	Currency string
 }
 
 const (
@@ -110,6 +112,8 @@ type Comparison struct {
 	OtherMisses float64 `json:"otherMisses"`
 	SameMisses  float64 `json:"sameMisses"`
 	OtherDearer float64 `json:"otherDearer"`
+	// OtherCheaper is not the rest: both may cost the same.
+	OtherCheaper float64 `json:"otherCheaper"`
 	// More is other less built a fight, over days drawn from these fights.
 	More Bootstrap `json:"more"`
 	Turn Turn      `json:"turn"`
@@ -160,7 +164,7 @@ func Compare(q Question) (Comparison, error) {
 		a.More = bootstrap(means, q.Seed)
 		a.Turn = q.turn(a.Members)
 	}
-	a.say()
+	a.say(q.Currency)
 	return a, nil
 }
 

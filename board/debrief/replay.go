@@ -172,6 +172,7 @@ func (a *Comparison) replay(q Question) []mean {
 	a.OtherMisses /= n
 	a.SameMisses /= n
 	a.OtherDearer /= n
+	a.OtherCheaper /= n
 	return means
 }
 
@@ -183,6 +184,9 @@ func (a *Comparison) count(sec, cents [2]float64, missed [2]int) {
 	}
 	if cents[1] > cents[0] {
 		a.OtherDearer++
+	}
+	if cents[1] < cents[0] {
+		a.OtherCheaper++
 	}
 	if missed[1] > missed[0] {
 		a.OtherMisses++

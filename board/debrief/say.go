@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// say puts the comparison into sentences.
-func (a *Comparison) say() {
+// say puts the comparison into sentences, money in this currency.
+func (a *Comparison) say(currency string) {
 	a.Assumes = fmt.Sprintf("Assumes that %s of the recorded damage reaches %s as well. Force takes another way through another frame: nobody has seen these hits on it.", share(a.Moves), a.Other.Name)
 	a.Gap = fmt.Sprintf("From %d fights, %d of them damaging, %d members hit; %d replays. Times of %s.", a.Fights, a.Damaging, a.Members, a.Replays, a.known())
 	if a.Damaging < DamagingLeast {
@@ -18,7 +18,7 @@ func (a *Comparison) say() {
 	a.Verdict = fmt.Sprintf("%s of this day %s.", inReplays(math.Max(a.OtherSlower, 1-a.OtherSlower)), a.slowerWords()) + " " +
 		fmt.Sprintf("%s it misses more calls than %s; in %s it misses as many.", inReplays(a.OtherMisses), a.Built.Name, of100(a.SameMisses)) + " " +
 		fmt.Sprintf("%s it costs more to mend.", inReplays(a.OtherDearer))
-	a.Condition = a.Turn.words(a.Other.Name, a.Built.Name)
+	a.Condition = a.Turn.words(a.Other.Name, a.Built.Name, currency)
 }
 
 func (a *Comparison) slowerWords() string {
@@ -62,10 +62,10 @@ func of100(p float64) string {
 	}
 }
 
-func (t Turn) words(other, built string) string {
+func (t Turn) words(other, built, currency string) string {
 	var list []string
 	if t.Price != nil {
-		list = append(list, fmt.Sprintf("money is equal when %s costs %s and not %s", t.Step, Money(*t.Price), Money(t.Paid)))
+		list = append(list, fmt.Sprintf("money is equal when %s costs %s and not %s", t.Step, Money(*t.Price, currency), Money(t.Paid, currency)))
 	}
 	if t.Loss != nil {
 		list = append(list, fmt.Sprintf("minutes are equal when %s loses %.2f members a fight and not %.2f", other, *t.Loss, t.Lost))
@@ -80,8 +80,10 @@ func (t Turn) words(other, built string) string {
 	return "The answer turns: " + text
 }
 
-// Money is cents in whole units with two places: "87.50".
-func Money(cents float64) string { return fmt.Sprintf("%.2f", cents/100) }
+// Money is cents in whole units with two places, "87.50 crowns", or without a currency "87.50".
+func Money(cents float64, currency string) string {
+	return strings.TrimSpace(fmt.Sprintf("%.2f %s", cents/100, currency))
+}
 
 // plural is "1 job", "2 jobs".
 func plural(n int, what string) string {

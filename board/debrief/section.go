@@ -11,10 +11,12 @@ import (
 
 // Section is the account of one robot, or of all of them together.
 type Section struct {
-	Robot   board.RobotID `json:"robot,omitzero"`
-	Name    string        `json:"name"`
-	Bill    Bill          `json:"bill"`
-	Figures []Figure      `json:"figures"`
+	Robot board.RobotID `json:"robot,omitzero"`
+	Name  string        `json:"name"`
+	// Headline says what it comes to.
+	Headline string   `json:"headline"`
+	Bill     Bill     `json:"bill"`
+	Figures  []Figure `json:"figures"`
 	// The rankings of what was hit: by minutes of work and waiting, by list price of
 	// what it took, by how many fights it was damaged in; and joints by the last. Of
 	// a name that several robots have, each says whose it is.
@@ -25,6 +27,8 @@ type Section struct {
 	// Creeps are the parts that were measured for straightness more than once.
 	Creeps []Creep `json:"creeps,omitempty"`
 	Jobs   []Timed `json:"jobs"`
+	// Called says how many calls were met, by the chance that was given.
+	Called string `json:"called"`
 }
 
 // Timed is one job against its estimate.
@@ -91,6 +95,7 @@ func (r Record) section(entries []Entry, robot board.RobotID, alt Alternative) S
 	s.ByRepeat = Pareto(r.damagedIn(robot, r.partOf))
 	s.ByJoint = Pareto(r.damagedIn(robot, func(d board.Damage) string { return r.State.Joints[d.OnJoint].Name }))
 	s.Creeps = r.creeps(robot)
+	s.Called = calledSaid(slices.DeleteFunc(r.calls(), func(c Called) bool { return robot != "" && c.Robot != robot }))
 	return s
 }
 

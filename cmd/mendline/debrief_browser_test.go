@@ -25,6 +25,15 @@ func TestBrowserTheDesignerReadsWhatTheDayCost(t *testing.T) {
 	require.NotEmpty(t, made.Compared)
 	require.True(t, made.Compared[0].Decided, "the demo's heavy has three damaging fights")
 
+	cost, rest, _ := strings.Cut(made.All.Headline, ", and ") // the minutes go on
+	require.Contains(t, cost, " crowns at list price")
+	captain.sees(cost)
+	_, cheaper, _ := strings.Cut(rest, " damages. ")
+	require.Contains(t, cheaper, made.Compared[0].Other.Name+" would have cost more to mend than")
+	captain.sees(cheaper)
+	captain.sees(made.All.Called)
+	captain.sees("paid, crowns")
+
 	require.Empty(t, captain.accessible("debrief"))
 	require.Empty(t, captain.fits("debrief"))
 	captain.shot("debrief-screen")
@@ -54,6 +63,7 @@ func TestBrowserTheDesignerReadsWhatTheDayCost(t *testing.T) {
 	phone.shot("debrief-phone")
 	captain.open(s.url + "/api/debrief?as=page")
 	captain.sees("Bills by hit")
+	captain.sees(cheaper)
 	captain.sees("One milled frame is slower to put right than Bolted rails and corner blocks.")
 	captain.sees("The answer turns:")
 	require.Equal(t, "collapse", gets[string](captain, `getComputedStyle(document.querySelector("table")).borderCollapse`), "its own style is let in")
@@ -106,7 +116,7 @@ func TestBrowserTheBillOfAHitGrowsByWhatIsFoundAWeekLater(t *testing.T) {
 	tablet, laptop := newDevice(t, "tablet", 1024, 768, true), newDevice(t, "laptop", 1280, 800, false)
 	s.joins(tablet, board.RoleCaptain, "Ada")
 	tablet.open(s.url + "/#/captain/debrief")
-	tablet.sees("4800.00 by list, 3000.00 paid")
+	tablet.sees("4800.00 at list price, 3000.00 paid")
 	tablet.shot("debrief-tablet")
 	tablet.open("about:blank")
 	later.Store(int64(7 * 24 * time.Hour))
@@ -114,7 +124,7 @@ func TestBrowserTheBillOfAHitGrowsByWhatIsFoundAWeekLater(t *testing.T) {
 	bent("Corner, rear")
 	s.joins(laptop, board.RoleCaptain, "Ada") // nobody stays joined for a week
 	laptop.open(s.url + "/#/captain/debrief")
-	laptop.sees("7100.00 by list, 4200.00 paid")
+	laptop.sees("7100.00 at list price, 4200.00 paid")
 	laptop.press("Bramble")
 	laptop.sees("1.11 and 0.66 of the other construction")
 	hit := `[...document.querySelectorAll(".bills tr")].find((x) => x.innerText.includes("hit 2")).innerText`

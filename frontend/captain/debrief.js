@@ -4,6 +4,7 @@
 import { a, b, div, h2, h3, input, label, option, p, select, span, table, tap, tbody, td, th, thead, tr } from "../core/tags.js";
 import { minuteWords } from "../core/clock.js";
 import { byName } from "../core/screen.js";
+import { money as inCurrency } from "../core/words.js";
 import { bar, chanceStrip, rangePlot, ratioStrip } from "./plots.js";
 
 /** @typedef {import("./captain.js").Captain} Captain */
@@ -24,7 +25,9 @@ const spends = {
   "wait-station": "waiting for a station", "wait-other": "waiting for else", fixing: "fixing", checking: "checking",
 };
 
-const money = (/** @type {number} */ cents) => (cents / 100).toFixed(2);
+/** An amount in a table whose head says the currency. */
+const bare = (/** @type {number} */ cents) => (cents / 100).toFixed(2);
+/** @typedef {(cents: number) => string} Money */
 const minutes = (/** @type {number} */ sec) => minuteWords(sec, "work");
 const percent = (/** @type {number} */ share) => `${Math.round(100 * share)} %`;
 /**
@@ -37,8 +40,8 @@ const spread = (range, words) => (words(range.p10) === words(range.p90)
   : `${words(range.p50)} (${words(range.p10)} to ${words(range.p90)})`);
 const times = (/** @type {number | undefined} */ n) => (n === undefined ? "–" : n.toFixed(2));
 
-/** A measure in words, "–" where it has no value. @param {import("../core/wire.d.ts").DebriefFigure} f */
-function figure(f) {
+/** A measure in words, "–" where it has no value. @param {import("../core/wire.d.ts").DebriefFigure} f @param {Money} money */
+function figure(f, money) {
   if (f.value === undefined) return "–";
   if (f.unit === "s") return minutes(f.value);
   if (f.unit === "cents") return money(f.value);
@@ -121,8 +124,13 @@ export class DayDebrief {
     );
   }
 
+  /** In the event's currency. @type {Money} */
+  money = (cents) => inCurrency(this.captain.board, cents);
+
   /** @param {Account} made */
   account(made) {
+    const { money } = this;
+    const unit = made.currency ? `, ${made.currency}` : "";
     const section = made.robots.find((r) => r.robot === this.robot) ?? made.all;
     const about = (/** @type {{robot?: string}} */ x) => section === made.all || x.robot === section.robot;
     return [
@@ -131,50 +139,52 @@ export class DayDebrief {
           key: r.robot ?? "all", class: r === section ? "here" : "", words: r.name,
           act: () => { this.robot = r.robot ?? ""; this.captain.redraw(); },
         }))),
+      p({ class: "lead headline", key: "headline" }, b(null, section.headline)),
       div({ class: "debrief-parts", key: "parts" },
         this.billView(section, made.lines),
         timesView(section),
-        made.compared.filter(about).map((c) => this.comparedView(c)),
-        rankings(section),
+        made.compared.filter(about).map((c) => this.comparedView(c, unit)),
+        rankings(section, money),
         creepsView(section),
-        callsView(made.calls.filter(about), section === made.all ? made.chances : undefined),
-        billsView("fight", made.fights.filter(about)),
-        billsView("hit", made.hits.filter(about)),
-        figuresView(section),
+        callsView(section.called, made.calls.filter(about), section === made.all ? made.chances : undefined),
+        billsView("fight", made.fights.filter(about), unit),
+        billsView("hit", made.hits.filter(about), unit),
+        figuresView(section, money),
         this.bringView(made),
-        afterView(made),
+        afterView(made, money),
         part("reads", "how to read it", made.reads.map((words, i) => p({ key: i, class: "fact" }, words)))),
     ];
   }
 
   /** @param {Section} s @param {number} lines */
   billView(s, lines) {
+    const { money } = this;
     const bill = s.bill;
     const kinds = /** @type {Spend[]} */ (Object.keys(spends)).filter((kind) => (bill.sec?.[kind] ?? 0) > 0);
     const most = Math.max(...kinds.map((kind) => bill.sec?.[kind] ?? 0), 1);
     return part("bill", `the bill: ${s.name}`,
-      p({ class: "lead" }, b(null, money(bill.listCents)), " by list, ", b(null, money(bill.paidCents)), " paid",
+      p({ class: "lead" }, b(null, money(bill.listCents)), " at list price, ", b(null, money(bill.paidCents)), " paid",
         bill.listShare === undefined ? "" : `, ${times(bill.listShare)} and ${times(bill.paidShare)} of the other construction`,
         bill.leadDays ? `; the longest part takes ${bill.leadDays} days to come` : ""),
       p({ class: "fact" },
         `material ${money(bill.materialListCents)}, machining ${money(bill.machiningListCents)}; ${minutes(bill.workSec)} of work, ` +
           `${minutes(bill.waitSec)} of waiting; ${bill.damages} damages, ${bill.foundLater} found later`),
       rows(kinds.map((kind) =>
-        [spends[kind], bar(bill.sec?.[kind] ?? 0, most, minutes(bill.sec?.[kind] ?? 0)), minutes(bill.sec?.[kind] ?? 0)])),
+        [spends[kind], bar(bill.sec?.[kind] ?? 0, most, minutes(bill.sec?.[kind] ?? 0))])),
       (bill.leftOff ?? []).map((words) => p({ key: words, class: "fact" }, `left off: ${words}`)),
       p({ class: "hint" }, `from ${lines} journal lines; clock minutes, by IEC 60050-192`));
   }
 
-  /** @param {Compared} c */
-  comparedView(c) {
+  /** @param {Compared} c @param {string} unit */
+  comparedView(c, unit) {
     const longest = Math.max(c.built.sec.p90, c.other.sec.p90);
     const dearest = Math.max(c.built.moneyCents.p90, c.other.moneyCents.p90);
     const line = (/** @type {import("../core/wire.d.ts").DebriefOutcome} */ o) => tr({ key: o.name },
       th({ scope: "row" }, o.name, o.guessed ? span({ class: "hint" }, " (guessed)") : null),
       td(null, rangePlot(o.sec, longest, `minutes ${minutes(o.sec.p10)} to ${minutes(o.sec.p90)}`), span(null, spread(o.sec, minutes))),
       td(null,
-        rangePlot(o.moneyCents, dearest, `money ${money(o.moneyCents.p10)} to ${money(o.moneyCents.p90)}`),
-        span(null, spread(o.moneyCents, money))),
+        rangePlot(o.moneyCents, dearest, `money ${bare(o.moneyCents.p10)} to ${bare(o.moneyCents.p90)}${unit}`),
+        span(null, spread(o.moneyCents, bare))),
       td({ class: "n" }, o.missed.toFixed(1)),
       td({ class: "n" }, `${(o.massGrams / 1000).toFixed(1)} kg`));
     const id = `moves-${c.robot}-${c.other.name}`;
@@ -187,7 +197,7 @@ export class DayDebrief {
           tr(null,
             th(null, "construction"),
             th(null, "minutes, 1 to 9 in 10"),
-            th(null, "money, 1 to 9 in 10"),
+            th(null, `money${unit}, 1 to 9 in 10`),
             th({ class: "n" }, "calls missed"),
             th({ class: "n" }, "mass"))),
         tbody(null, line(c.built), line(c.other)),
@@ -233,7 +243,7 @@ export class DayDebrief {
   }
 
   /** @param {Account} made */
-  bringView({ bring }) {
+  bringView({ bring, currency }) {
     const field = (/** @type {"fights" | "kg" | "money"} */ name, /** @type {string} */ words, /** @type {number} */ most) =>
       label({ key: name }, words,
         input({
@@ -248,12 +258,12 @@ export class DayDebrief {
       div({ class: "limits" },
         field("fights", "fights a robot", 30),
         field("kg", "kilograms at most", 1000),
-        field("money", "money at most, 0 for no limit", 1000000)),
+        field("money", `money at most${currency ? `, ${currency}` : ""}, 0 for no limit`, 1000000)),
       this.guessView(),
       bring.rows.length === 0 ? p({ class: "fact" }, "no spare was asked for yet") : [
         p({ class: "lead" },
           `${percent(bring.exact.chance)} that no call is missed for want of a spare, with ${(bring.exact.massGrams / 1000).toFixed(1)} ` +
-            `kg and ${money(bring.exact.listCents)} more spent`),
+            `kg and ${this.money(bring.exact.listCents)} more spent`),
         p({ class: "fact" },
           `piece by piece ${percent(bring.greedy.chance)}, with what is in the box ${percent(bring.have.chance)}, ` +
             `with nothing ${percent(bring.noneChance)}` +
@@ -289,8 +299,8 @@ const rows = (list) => (list.length
         cells.map((cell, k) => (k === 0 ? th({ key: k, scope: "row" }, cell) : td({ key: k, class: k > 1 ? "n" : "" }, cell)))))))
   : null);
 
-/** What eats the day: the longest eight of each ranking. @param {Section} s */
-function rankings(s) {
+/** What eats the day: the longest eight of each ranking. @param {Section} s @param {Money} money */
+function rankings(s, money) {
   const count = (/** @type {number} */ n) => `${n} ${n === 1 ? "fight" : "fights"}`;
   const lists = /** @type {[string, Ranked[], (n: number) => string][]} */ ([
     ["parts by minutes of work and waiting", s.byMinutes, minutes], ["parts by list price of what they took", s.byMoney, money],
@@ -298,7 +308,7 @@ function rankings(s) {
   ]);
   return lists.filter(([, list]) => list.length > 0).map(([title, list, words]) => part(title, title,
     rows(list.slice(0, 8).map((x) =>
-      [x.name, bar(x.amount, list[0].amount, words(x.amount)), words(x.amount), `${percent(x.cumulative)} so far`, `n ${x.n}`]))));
+      [x.name, bar(x.amount, list[0].amount, words(x.amount)), `${percent(x.cumulative)} so far`, `n ${x.n}`]))));
 }
 
 /** What bends more from hit to hit. @param {Section} s */
@@ -329,17 +339,21 @@ function timesView(s) {
         `said ${minutes(j.likelySec)} / ${minutes(j.badSec)}`)));
 }
 
-/** Chance against outcome. @param {import("../core/wire.d.ts").DebriefCalled[]} calls @param {Account["chances"]} chances */
-function callsView(calls, chances) {
-  const met = calls.filter((c) => c.met).length;
-  const words = `${calls.length} calls by the chance given: ${met} met, above the line; ${calls.length - met} missed, below`;
+/**
+ * Chance against outcome.
+ * @param {string} said @param {import("../core/wire.d.ts").DebriefCalled[]} calls @param {Account["chances"]} chances
+ */
+function callsView(said, calls, chances) {
   return part("calls", "chances that were given, against what came",
+    p(null, b(null, said)),
     calls.length
       ? [
-        chanceStrip(calls, words),
-        p({ class: "fact" }, `n ${words}. Along: on how many of 10 such days the call would be met, as it was shown half an hour before.`),
+        chanceStrip(calls, said),
+        p({ class: "fact" },
+          "A dot above the line is a call that was met, a ring below it one that was missed. " +
+            "Along: on how many of 10 such days it would be met, as it was shown half an hour before."),
       ]
-      : p({ class: "fact" }, "no chance was given before a call that has come"),
+      : null,
     rows(calls.map((c) => [c.name, `${c.of10} of 10`, c.met ? "call met" : "call missed"])),
     chances
       ? p({ class: "fact" },
@@ -351,8 +365,8 @@ function callsView(calls, chances) {
 /** What was spent on a bill, "–" where nothing was used up. @param {Bill} bill @param {string} words */
 const spent = (bill, words) => (bill.listCents + bill.paidCents === 0 ? "–" : words);
 
-/** @param {"fight" | "hit"} by @param {Bill[]} all */
-function billsView(by, all) {
+/** @param {"fight" | "hit"} by @param {Bill[]} all @param {string} unit */
+function billsView(by, all, unit) {
   const list = all.filter((bill) => !bill.quiet);
   const quiet = all.length - list.length;
   if (all.length === 0) return null;
@@ -360,15 +374,15 @@ function billsView(by, all) {
     list.length
       ? wide(`bills by ${by}`, "bills", thead(null,
         tr(null,
-          [by, "list", "paid", "share, list / paid", "work", "wait", "lead days", "damages (later)"].map((words, i) =>
+          [by, `list${unit}`, `paid${unit}`, "share, list / paid", "work", "wait", "lead days", "damages (later)"].map((words, i) =>
             th({ key: words, class: i ? "n" : "" }, words)))),
         tbody(null, list.map((bill, i) => tr({ key: i },
           th({ scope: "row" },
             bill.name,
             by === "hit" ? (bill.leftOff ?? []).map((words) => span({ key: words, class: "hint left-off" }, `left off: ${words}`)) : null),
           [
-            spent(bill, money(bill.listCents)),
-            spent(bill, money(bill.paidCents)),
+            spent(bill, bare(bill.listCents)),
+            spent(bill, bare(bill.paidCents)),
             bill.listShare === undefined ? "–" : spent(bill, `${times(bill.listShare)} / ${times(bill.paidShare)}`),
             minutes(bill.workSec),
             minutes(bill.waitSec),
@@ -378,21 +392,21 @@ function billsView(by, all) {
     quiet ? p({ class: "fact" }, `nothing else was worked on: ${quiet} more with no money, no damage and under 2 minutes`) : null);
 }
 
-/** @param {Section} s */
-const figuresView = (s) => part("figures", "measures",
+/** @param {Section} s @param {Money} money */
+const figuresView = (s, money) => part("figures", "measures",
   wide(
     "measures",
     "figures",
     tbody(null,
       s.figures.map((f) => tr({ key: f.name },
         th({ scope: "row" }, f.name),
-        td({ class: "n" }, figure(f)),
+        td({ class: "n" }, figure(f, money)),
         td({ class: "n" }, `n ${f.n}`),
         td({ class: "hint" }, f.trap ? `${f.of}; ${f.trap}` : f.of)))),
   ));
 
-/** @param {Account} made */
-function afterView({ after }) {
+/** @param {Account} made @param {Money} money */
+function afterView({ after }, money) {
   const list = [
     ...after.shop.map((x) => `get ${x.pieces} of ${x.name}: ${money(x.listCents)}, ${x.leadDays} days to come`),
     ...after.loans.map((x) => `give back ${x.left} of ${x.name} to ${x.from}; ${x.taken} used up`),

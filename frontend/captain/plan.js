@@ -29,6 +29,8 @@ const SPAN_LEAST_MS = 30 * MINUTE;
 const SPAN_MOST_MS = 6 * 60 * MINUTE;
 /** Between two hours on the axis there is at least this share of its width. */
 const TICK_SHARE = 0.09;
+/** How much of a track the words of a block may have for themselves. */
+const WORDS_SHARE = 0.3;
 const TICKS_MIN = [5, 10, 15, 30, 60, 120];
 
 /** @param {Captain} captain */
@@ -113,7 +115,7 @@ function axis({ ctx }, now, long, x) {
 }
 
 /**
- * A row of blocks; those that overlap stand under each other.
+ * A row of blocks; those that overlap stand under each other, and so does what would cut a block's words short.
  * @param {string} key
  * @param {string} name
  * @param {Block[]} blocks
@@ -123,18 +125,21 @@ function row(key, name, blocks, x) {
   /** @type {number[]} */
   const free = [];
   const placed = [...blocks].sort((m, n) => m.from - n.from).map((block) => {
-    let lane = free.findIndex((until) => until <= block.from);
+    const at = x(block.from);
+    let lane = free.findIndex((until) => until <= at);
     if (lane < 0) lane = free.length;
-    free[lane] = block.to;
+    free[lane] = Math.max(x(block.to), at + WORDS_SHARE);
     return { block, lane };
   });
+  const until = (/** @type {Block} */ block, /** @type {number} */ lane) =>
+    x(placed.find((next) => next.lane === lane && next.block.from > block.from)?.block.from ?? Infinity);
   const of = Math.max(1, free.length);
   return div({ class: "track-row", key }, b({ class: "row-name" }, name),
-    div({ class: "track", style: { "--lanes": of } }, placed.map(({ block, lane }) => blockView(block, lane, x))));
+    div({ class: "track", style: { "--lanes": of } }, placed.map(({ block, lane }) => blockView(block, lane, until(block, lane), x))));
 }
 
-/** @param {Block} block @param {number} lane @param {(t: number) => number} x */
-function blockView(block, lane, x) {
+/** @param {Block} block @param {number} lane @param {number} until where the next begins @param {(t: number) => number} x */
+function blockView(block, lane, until, x) {
   const at = { "--lane": lane, left: per(x(block.from)) };
   return [
     block.bad > block.to
@@ -145,11 +150,12 @@ function blockView(block, lane, x) {
       : null,
     div({ class: block.late ? `${block.cls} hatch-late` : block.cls, key: block.key, role: "img", title: block.what,
       "aria-label": block.what + (block.moved ? ", changed since the plan before" : "") + (block.late ? ", won’t finish" : ""),
-      style: { ...at, width: per(x(block.to) - x(block.from)) } },
-    span({ class: "block-text" },
+      style: { ...at, width: per(x(block.to) - x(block.from)) } }),
+    span({ class: block.late ? "block-text late" : "block-text", key: `${block.key} words`, "aria-hidden": "true",
+      style: { ...at, "max-width": per(Math.min(until, 1) - x(block.from)) } },
       block.moved ? b({ class: "moved-mark" }, "≠ ") : null,
       block.late ? span({ class: "risk-mark" }) : null,
-      block.text)),
+      block.text),
   ];
 }
 

@@ -1,7 +1,7 @@
 // Plots people can read in print: bars, a range with its middle, and a strip of
 // points. Black on white or white on black; each says in words what it shows.
 
-import { h } from "../core/tags.js";
+import { div, h, span } from "../core/tags.js";
 
 /** @typedef {import("../core/tags.js").Node} Node */
 /** @typedef {import("../core/wire.d.ts").DebriefRange} Range */
@@ -15,9 +15,14 @@ const mark = (name, props, ...children) => h(name, /** @type {any} */ (props), .
 const plot = (height, words, ...children) =>
   mark("svg", { class: "drawn", viewBox: `0 0 ${WIDTH} ${height}`, role: "img", "aria-label": words }, ...children);
 
-/** A bar as long as its share of the longest. @param {number} amount @param {number} most @param {string} words */
-export const bar = (amount, most, words) =>
-  plot(12, words, mark("rect", { class: "solid", y: 1, width: most > 0 ? (WIDTH * amount) / most : 0, height: 10 }));
+/** The longest bar leaves room for its words, in percent. */
+const BAR_MOST = 55;
+
+/** A bar as long as its share of the longest, its words behind it. @param {number} amount @param {number} most @param {string} words */
+export const bar = (amount, most, words) => div({ class: "bar-of" },
+  mark("svg", { "aria-hidden": "true", width: `${most > 0 ? (BAR_MOST * amount) / most : 0}%`, height: 14 },
+    mark("rect", { class: "solid", width: "100%", height: "100%" })),
+  span(null, words));
 
 /** From one in ten to nine in ten, the middle as a dot. @param {Range} range @param {number} most @param {string} words */
 export function rangePlot(range, most, words) {

@@ -3057,6 +3057,8 @@ export interface Laptop {
 /** Debrief is the debrief of one board. */
 export interface Debrief {
   event: string;
+  /** `currency` is what money is in, or "". */
+  currency: string;
   from?: Time;
   to?: Time;
   lines: number;
@@ -3084,6 +3086,8 @@ export interface Debrief {
 export interface DebriefSection {
   robot?: Id;
   name: string;
+  /** `headline` says what it comes to. */
+  headline: string;
   bill: DebriefBill;
   figures: DebriefFigure[];
   /**
@@ -3098,6 +3102,8 @@ export interface DebriefSection {
   /** `creeps` are the parts that were measured for straightness more than once. */
   creeps?: DebriefCreep[];
   jobs: DebriefTimed[];
+  /** `called` says how many calls were met, by the chance that was given. */
+  called: string;
 }
 
 /**
@@ -3222,6 +3228,8 @@ export interface DebriefComparison {
   otherMisses: number;
   sameMisses: number;
   otherDearer: number;
+  /** `otherCheaper` is not the rest: both may cost the same. */
+  otherCheaper: number;
   /** `more` is other less built a fight, over days drawn from these fights. */
   more: DebriefBootstrap;
   turn: DebriefTurn;

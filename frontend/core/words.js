@@ -141,7 +141,7 @@ export function worksLine(board, robot) {
 }
 
 /** An amount in the event's currency: "71.00 crowns". @param {Board} board @param {number} cents */
-const money = (board, cents) => `${(cents / 100).toFixed(2)} ${board.get("event/event")?.currency ?? ""}`.trim();
+export const money = (board, cents) => `${(cents / 100).toFixed(2)} ${board.get("event/event")?.currency ?? ""}`.trim();
 
 /**
  * What something costs: "18.30 crowns at list price, 12.00 crowns paid".

@@ -21,7 +21,7 @@ import (
 var pageText string
 
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
-	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists, "met": metWords, "last": lastWords, "ratios": ratios, "costly": costly, "quiet": quiet, "across": across, "spent": spent, "last100": func(share *float64) string { return pct(*share) }, "called": called, "bills": billsBy, "packs": packsBy,
+	"money": money[int], "moneyOf": money[float64], "minutes": minutes[int], "minutesOf": minutes[float64], "pct": pct, "ratio": ratio, "bar": bar, "figure": figure, "top": top, "strip": stripWidth, "spends": spends, "lists": lists, "met": metWords, "last": lastWords, "ratios": ratios, "costly": costly, "quiet": quiet, "across": across, "spent": spent, "last100": func(share *float64) string { return pct(*share) }, "called": called, "in": in, "price": price, "bills": billsBy, "packs": packsBy,
 }).Parse(pageText))
 
 // book is what the page is made of.
@@ -66,7 +66,18 @@ func CSV(accounts []debrief.Account) ([]byte, error) {
 	return b, nil
 }
 
-func money[N int | float64](cents N) string { return debrief.Money(float64(cents)) }
+// money is the bare amount, where a heading says the currency.
+func money[N int | float64](cents N) string { return debrief.Money(float64(cents), "") }
+
+func price(cents int, currency string) string { return debrief.Money(float64(cents), currency) }
+
+// in is a currency behind a heading.
+func in(currency string) string {
+	if currency == "" {
+		return ""
+	}
+	return ", " + currency
+}
 
 func minutes[N int | float64](sec N) string { return fmt.Sprintf("%.1f", float64(sec)/60) }
 
@@ -80,7 +91,7 @@ func ratio(share *float64) string {
 func pct(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 
 // figure is a measure in words, "–" where it has no value.
-func figure(f debrief.Figure) string {
+func figure(f debrief.Figure, currency string) string {
 	if f.Value == nil {
 		return "–"
 	}
@@ -88,7 +99,7 @@ func figure(f debrief.Figure) string {
 	case "s":
 		return minutes(*f.Value) + " min"
 	case "cents":
-		return money(*f.Value)
+		return debrief.Money(*f.Value, currency)
 	case "share":
 		return pct(*f.Value)
 	}
@@ -166,7 +177,6 @@ func eventsOf(h debrief.History) []string {
 type calls struct {
 	Met, Missed  []point
 	Line, Height int
-	Words        string
 	Ticks        []tick
 }
 
@@ -198,7 +208,6 @@ func called(list []debrief.Called) calls {
 			c.Missed = append(c.Missed, point{X: x, Y: c.Line + 6 + 9*k})
 		}
 	}
-	c.Words = fmt.Sprintf("%d calls by the chance given: %d met, above the line; %d missed, below", len(list), len(c.Met), len(c.Missed))
 	return c
 }
 
@@ -298,11 +307,12 @@ type list struct {
 	Show  func(float64) string
 }
 
-func lists(s debrief.Section) []list {
+func lists(a debrief.Account) []list {
+	s := a.All
 	count := func(n float64) string { return fmt.Sprintf("%.0f", n) }
 	var all []list
 	for _, l := range []list{
-		{"By minutes of work and waiting", s.ByMinutes, minutes[float64]}, {"By list price of what it took", s.ByMoney, money[float64]},
+		{"By minutes of work and waiting", s.ByMinutes, minutes[float64]}, {"By list price of what it took", s.ByMoney, func(cents float64) string { return debrief.Money(cents, a.Currency) }},
 		{"By fights damaged in", s.ByRepeat, count}, {"Joints, by fights damaged in", s.ByJoint, count},
 	} {
 		if len(l.Rows) > 0 {

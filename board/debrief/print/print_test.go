@@ -22,11 +22,11 @@ func sunday() debrief.Account {
 		Sec:  map[debrief.Spend]int{debrief.WaitPart: 540}, WaitSec: 540, LeadDays: 21, Damages: 4, FoundLater: 2, LeftOff: []string{"3 paint"},
 	}
 	return debrief.Account{
-		Event: "Shed Meet", Lines: 12, Fought: 4, Robots: []debrief.Section{{
+		Event: "Shed Meet", Currency: "crowns", Lines: 12, Fought: 4, Robots: []debrief.Section{{
 			Name: "Tin Moth", ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}}, ByJoint: []debrief.Share{{Name: "corner joint", Amount: 1, Cumulative: 1, N: 1}},
 		}}, Hits: []debrief.Bill{bill, {Name: "Tin Moth, no hit known", WorkSec: 70, Quiet: true}}, Fights: []debrief.Bill{bill},
 		All: debrief.Section{
-			Bill: bill, ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}},
+			Headline: "The day cost 7100.00 crowns at list price.", Called: "2 calls with a chance given before: 1 met.", Bill: bill, ByRepeat: []debrief.Share{{Name: "rail, left", Amount: 2, Cumulative: 1, N: 3}},
 			ByJoint: []debrief.Share{{Name: "corner joint", Amount: 1, Cumulative: 1, N: 1}},
 			Jobs:    []debrief.Timed{{Number: 1, LikelySec: 600, ActualSec: 600}, {Number: 2, LikelySec: 600, ActualSec: 610, Open: true}},
 			Figures: []debrief.Figure{{Name: "cost per fight", Value: &perFight, Unit: "cents", N: 3}, {Name: "cost per damaging hit", Unit: "cents", Trap: "not 0"}},
@@ -47,10 +47,11 @@ func TestThePageSaysAllAndWritesNamesAsText(t *testing.T) {
 	page, err := print.HTML([]debrief.Account{sunday()})
 	require.NoError(t, err)
 	for _, want := range []string{
-		"=Tin &lt;Moth&gt;, hit 2", "7100.00", "1.11 / 0.66", "4 (2)", "waiting for a part 9.0 min", "1234.50", "–", "In 96 of 100 replays",
+		"=Tin &lt;Moth&gt;, hit 2", "7100.00", "1.11 / 0.66", "4 (2)", "waiting for a part 9.0 min", "1234.50 crowns", "–", "<strong>The day cost 7100.00 crowns at list price.</strong>",
+		"list, crowns", "paid, crowns", `</svg> 2</td>`, "0.00 crowns", "In 96 of 100 replays",
 		"one frame (guessed)", "give back 1 of hub to the next bench", "pack P1: to storage charge", "The last kilogram bought 15 %",
 		"1 more with no money, no damage and under 2 minutes", "8 of 10", "call met", "n 2 jobs, hands on", `<circle cx="150" cy="42" r="4"/>`, `<path d="M151 33m4 0h7`, "Nothing else was worked on",
-		"2 calls by the chance given: 1 met, above the line; 1 missed, below", "from 10 calls on", `<circle cx="232" cy="9" r="4"/>`, `<circle cx="232" cy="21" r="3.5" fill="none"`,
+		"2 calls with a chance given before: 1 met. A dot above the line", "from 10 calls on", `<circle cx="232" cy="9" r="4"/>`, `<circle cx="232" cy="21" r="3.5" fill="none"`,
 	} {
 		require.Contains(t, string(page), want)
 	}

@@ -24,9 +24,9 @@ func Text(accounts []debrief.Account) string {
 }
 
 func accountText(b *strings.Builder, a debrief.Account) {
-	fmt.Fprintf(b, "%s: from %d journal lines\n\n", a.Event, a.Lines)
+	fmt.Fprintf(b, "%s: from %d journal lines\n%s\n\n", a.Event, a.Lines, a.All.Headline)
 	w := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(w, "list\tpaid\twork min\twait min\tdamages\tfound later\t  \v")
+	fmt.Fprintf(w, "list%[1]s\tpaid%[1]s\twork min\twait min\tdamages\tfound later\t  \v\n", in(a.Currency))
 	for _, f := range a.Fights {
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%d\t%d\t  %s\v\n", money(f.ListCents), money(f.PaidCents), minutes(f.WorkSec), minutes(f.WaitSec), f.Damages, f.FoundLater, f.Name)
 	}
@@ -36,7 +36,7 @@ func accountText(b *strings.Builder, a debrief.Account) {
 	for _, s := range spends(t) {
 		fmt.Fprintf(b, "  %s %s min\n", s.Name, minutes(s.Sec))
 	}
-	for _, l := range lists(a.All) {
+	for _, l := range lists(a) {
 		fmt.Fprintf(b, "\n%s\n", l.Title)
 		for _, s := range top(l.Rows) {
 			fmt.Fprintf(b, "  %10s  %s (n %d, %s so far)\n", l.Show(s.Amount), s.Name, s.N, pct(s.Cumulative))
@@ -50,22 +50,22 @@ func accountText(b *strings.Builder, a debrief.Account) {
 	}
 	b.WriteString("\nMeasures\n")
 	for _, f := range a.All.Figures {
-		fmt.Fprintf(b, "  %10s  %s (n %d: %s)", figure(f), f.Name, f.N, f.Of)
+		fmt.Fprintf(b, "  %10s  %s (n %d: %s)", figure(f, a.Currency), f.Name, f.N, f.Of)
 		if f.Trap != "" {
 			fmt.Fprintf(b, "; %s", f.Trap)
 		}
 		b.WriteString("\n")
 	}
-	comparedText(b, a.Compared)
+	comparedText(b, a)
 	nextText(b, a)
 }
 
-func comparedText(b *strings.Builder, all []debrief.Compared) {
-	for _, c := range all {
+func comparedText(b *strings.Builder, a debrief.Account) {
+	for _, c := range a.Compared {
 		fmt.Fprintf(b, "\n%s: %s or %s\n", c.Name, c.Built.Name, c.Other.Name)
 		for _, o := range []debrief.Outcome{c.Built, c.Other} {
-			fmt.Fprintf(b, "  %s: %s min (%s to %s), %.1f calls missed, %s (%s to %s), %d g, %d fasteners\n", o.Name,
-				minutes(o.Sec.P50), minutes(o.Sec.P10), minutes(o.Sec.P90), o.Missed, money(o.Money.P50), money(o.Money.P10), money(o.Money.P90), o.Grams, o.Joints)
+			fmt.Fprintf(b, "  %s: %s min (%s to %s), %.1f calls missed, money%s %s (%s to %s), %d g, %d fasteners\n", o.Name,
+				minutes(o.Sec.P50), minutes(o.Sec.P10), minutes(o.Sec.P90), o.Missed, in(a.Currency), money(o.Money.P50), money(o.Money.P10), money(o.Money.P90), o.Grams, o.Joints)
 		}
 		for _, s := range []string{c.Verdict, c.Condition, c.Assumes, c.Gap} {
 			if s != "" {
@@ -77,7 +77,7 @@ func comparedText(b *strings.Builder, all []debrief.Compared) {
 
 func nextText(b *strings.Builder, a debrief.Account) {
 	if len(a.Calls) > 0 {
-		b.WriteString("\nChances given half an hour before, against what came\n")
+		fmt.Fprintf(b, "\nChances given half an hour before, against what came\n  %s\n", a.All.Called)
 	}
 	for _, c := range a.Calls {
 		fmt.Fprintf(b, "  %2d of 10  %s: %s\n", c.Of10, c.Name, metWords(c.Met))
@@ -98,7 +98,7 @@ func nextText(b *strings.Builder, a debrief.Account) {
 		b.WriteString("\nTo get, longest lead first\n")
 	}
 	for _, s := range a.After.Shop {
-		fmt.Fprintf(b, "  %3d  %s, %s, %d days\n", s.Pieces, s.Name, money(s.ListCents), s.LeadDays)
+		fmt.Fprintf(b, "  %3d  %s, %s, %d days\n", s.Pieces, s.Name, price(s.ListCents, a.Currency), s.LeadDays)
 	}
 	for _, l := range a.After.Loans {
 		fmt.Fprintf(b, "  back to %s: %d of %s, %d used up\n", l.From, l.Left, l.Name, l.Taken)
