@@ -80,6 +80,37 @@ func TestAPatchOfDamageGradedUpIsHeldAndThenDoneAnotherWay(t *testing.T) {
 	p.ok(p.as(p.ben), JobResume{Job: job})
 }
 
+func TestAJobBeginsByTheFixThatItsStarterWasTold(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	mend := swapBlade(p.blade)
+	mend.Name, mend.Way, mend.Stock = "grind it", WayMend, nil
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{
+		Robot: p.moth, Name: "blade", Triage: Must, Fixes: []Fix{swapBlade(p.blade), mend},
+	}})))
+	p.refused(p.as(p.ben), JobStart{Job: job, Fix: 2}, 0)
+	began := p.ok(p.as(p.ben), JobStart{Job: job, Fix: 1})
+	require.Equal(t, 1, p.s.Jobs[job].Chosen)
+	require.Equal(t, 1, p.s.Jobs[job].Stints[0].Fix)
+	p.ok(p.as(p.ben), Undo{Command: began.Done.ID})
+	require.Equal(t, 0, p.s.Jobs[job].Chosen, "nobody has chosen any more")
+	p.ok(p.as(p.ben), JobStart{Job: job})
+	require.Equal(t, 0, p.s.Jobs[job].Stints[0].Fix)
+}
+
+func TestAPatchIsNotBegunOnWhatHurtsThoughThePlanSaysSo(t *testing.T) {
+	p := newPit(t)
+	p.open()
+	d, _ := p.damage(GX)
+	patch := swapBlade(p.blade)
+	patch.Name, patch.Way, patch.Limits = "wrap it", WayPatch, "half speed"
+	job := JobID(p.madeKind(KindJob, p.ok(p.as(p.ben), JobAdd{JobFields: JobFields{
+		Robot: p.moth, Name: "blade", Triage: Must, Fixes: []Fix{swapBlade(p.blade), patch}, Damages: []DamageID{d},
+	}})))
+	p.refused(p.as(p.ben), JobStart{Job: job, Fix: 1}, 11)
+	p.ok(p.as(p.ben), JobStart{Job: job})
+}
+
 func TestAReinspectionSaysNothingOfWorkAfterIt(t *testing.T) {
 	p := newPit(t)
 	p.open()

@@ -39,7 +39,7 @@ func TestRule19WhoMakesLessOfWhatHasToBeDoneSaysWhatTheySaw(t *testing.T) {
 		JobReinspect{Job: job},
 		JobChange{Job: job, JobFields: could, Reason: "it can wait"},
 		JobChange{Job: other, JobFields: p.offRobot(other), Reason: "it comes off"},
-		JobFix{Job: two, Chosen: 1},
+		JobFix{Job: two, Chosen: 1}, JobStart{Job: two, Fix: 1},
 		FightNotFought{Fight: fight, Reason: "the other robot's"},
 	} {
 		p.now += 1000

@@ -98,6 +98,13 @@ func (j Job) stamp(r Rev) Noun { j.V = r; return j }
 // Fix is the chosen fix.
 func (j Job) Fix() Fix { return j.Fixes[j.Chosen] }
 
+func (j Job) hasFix(i int, field string) *Refusal {
+	if i < 0 || i >= len(j.Fixes) {
+		return badField(field, "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes)).of(j)
+	}
+	return nil
+}
+
 // Blocking tells whether the robot may not be signed before this job is closed:
 // a must, or any job already started.
 func (j Job) Blocking() bool {
@@ -300,9 +307,12 @@ type JobFix struct {
 }
 
 // Guards names the job where the fix asks less than the one that was chosen.
-func (c JobFix) Guards(s State) []Key {
-	j, ok := s.Jobs[c.Job]
-	if !ok || c.Chosen < 0 || c.Chosen >= len(j.Fixes) || len(j.Fix().asksMore(j.Fixes[c.Chosen])) == 0 {
+func (c JobFix) Guards(s State) []Key { return s.asksLess(c.Job, c.Chosen) }
+
+// asksLess is a job's key where a fix of it asks less than the one that is chosen.
+func (s State) asksLess(job JobID, fix int) []Key {
+	j, ok := s.Jobs[job]
+	if !ok || fix < 0 || fix >= len(j.Fixes) || len(j.Fix().asksMore(j.Fixes[fix])) == 0 {
 		return nil
 	}
 	return []Key{j.Key()}
@@ -316,8 +326,8 @@ func (c JobFix) do(t *turn) *Refusal {
 	if j.State != JobOpen && j.State != JobHeld {
 		return refuse(CodeState, "Job %d is %s: its fix is chosen before it starts, or while it is held.", j.Number, j.State).of(j)
 	}
-	if c.Chosen < 0 || c.Chosen >= len(j.Fixes) {
-		return badField("chosen", "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes)).of(j)
+	if bad := j.hasFix(c.Chosen, "chosen"); bad != nil {
+		return bad
 	}
 	j.Chosen = c.Chosen
 	t.put(j)

@@ -7,12 +7,29 @@ type JobStart struct {
 	Job JobID `json:"job"`
 	// Station is where, when several are of the kind that the fix asks for.
 	Station StationID `json:"station,omitzero"`
+	// Fix is what they were told to do, an index into Fixes, where the plan has another
+	// than the first and nobody has chosen; 0 begins the one that is chosen.
+	Fix int `json:"fix,omitzero"`
+}
+
+// Guards names the job where the fix asks less than the one that is chosen.
+func (c JobStart) Guards(s State) []Key {
+	if c.Fix == 0 {
+		return nil
+	}
+	return s.asksLess(c.Job, c.Fix)
 }
 
 func (c JobStart) do(t *turn) *Refusal {
 	j, bad := t.job(c.Job)
 	if bad != nil {
 		return bad
+	}
+	if c.Fix != 0 && j.State == JobOpen {
+		if bad := j.hasFix(c.Fix, "fix"); bad != nil {
+			return bad
+		}
+		j.Chosen = c.Fix
 	}
 	return t.begin(j, JobOpen, c.Station)
 }

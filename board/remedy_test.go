@@ -30,7 +30,7 @@ func TestWhatARefusalNamesLeadsOn(t *testing.T) {
 			func(p *pit) { p.open(); p.job() },
 			func(p *pit) (Actor, Command) { return p.as(p.ada), RobotCloseUp{Robot: p.moth} }, 11, "do it, or Ada or Dee leaves it off",
 			map[string]func(p *pit){
-				"done":     func(p *pit) { j := p.theJob(); p.ok(p.as(p.ben), JobStart{j, ""}); p.ok(p.as(p.ben), JobFinish{j}) },
+				"done":     func(p *pit) { j := p.theJob(); p.ok(p.as(p.ben), JobStart{Job: j}); p.ok(p.as(p.ben), JobFinish{j}) },
 				"left off": func(p *pit) { p.ok(p.as(p.dee), JobDefer{p.theJob(), p.ada, "no time"}) },
 			},
 		},

@@ -33,7 +33,7 @@ func (w *Walker) jobs() Command {
 	return rapid.SampledFrom([]Command{
 		JobChange{Job: id, JobFields: less, Reason: why}, JobChange{Job: id, JobFields: less, Reason: why},
 		JobChange{Job: id, JobFields: changed}, JobFix{Job: id, Chosen: rapid.IntRange(0, 1).Draw(w.RT, "chosen")},
-		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart}, JobJoin{Job: id}, JobJoin{Job: id}, JobLeave{Job: id},
+		JobStart{Job: id}, JobStart{Job: id}, JobStart{Job: id, Fix: 1}, JobStart{Job: id, Station: w.Grinder}, JobFinish{Job: id}, JobFinish{Job: id}, JobResume{Job: id}, JobHold{Job: id, Why: HoldPart}, JobJoin{Job: id}, JobJoin{Job: id}, JobLeave{Job: id},
 		JobReinspect{Job: id}, JobReopen{Job: id}, JobDrop{Job: id, Reason: why}, JobDefer{Job: id, Acceptor: w.Ada, Reason: "no time"}, JobAssign{Job: id, People: []PersonID{w.Ben}},
 		PlanReplace{Tasks: []PlanTask{{Job: id, Told: Told{People: []PersonID{w.Ben}, StartAt: 1_700_000_000_000}, EndAt: 1_700_000_600_000}}},
 	}).Draw(w.RT, "job")

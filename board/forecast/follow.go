@@ -150,7 +150,7 @@ func (c *schedule) told(i int) (board.PlanTask, bool) {
 		return board.PlanTask{}, false
 	}
 	task := board.PlanTask{Job: j.ID, EndAt: nearest(c.moment(t.FinishSec))}
-	task.Fix, task.StartAt = c.fixes[i][t.Way], min(nearest(c.begins(i)), task.EndAt)
+	task.Fix, task.StartAt = c.fixOf(i), min(nearest(c.begins(i)), task.EndAt)
 	for _, who := range c.who(i) {
 		task.People = append(task.People, who.ID)
 	}

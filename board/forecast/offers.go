@@ -227,7 +227,7 @@ const handOverSec = 5 * 60
 // it later: all that it comes after is done.
 func (m *moves) couldStart(i int) bool {
 	t := m.problem.Tasks[i]
-	return m.kept(i) && t.Running == nil && len(t.After) == 0 && m.plan.Tasks[i].StartSec > handOverSec && len(m.jobs[i].Fix().Hands) <= 1
+	return m.kept(i) && t.Running == nil && len(t.After) == 0 && m.plan.Tasks[i].StartSec > handOverSec && len(m.fix(i).Hands) <= 1
 }
 
 // onTask is how many are at work on task i or begin it now, by the plan or sent to it.
@@ -245,7 +245,7 @@ func (m *moves) onTask(i int) int {
 // hasRoom tells whether one more may begin task i beside all who are at work or begin now:
 // there is room for their hands at its robot and at its station, and its spares are left.
 func (m *moves) hasRoom(i int) bool {
-	j, fix := m.jobs[i], m.jobs[i].Fix()
+	j, fix := m.jobs[i], m.fix(i)
 	hands, stations := m.robots[m.problem.Tasks[i].Group].robot.Hands, 0
 	for _, station := range m.s.Stations {
 		if station.Kind == fix.Station && !station.Retired {
@@ -258,13 +258,13 @@ func (m *moves) hasRoom(i int) bool {
 		if on == 0 {
 			continue
 		}
-		if o.Robot == j.Robot && o.Fix().Where != board.OffRobot {
+		if o.Robot == j.Robot && m.fix(k).Where != board.OffRobot {
 			hands -= on
 		}
-		if o.Fix().Station == fix.Station {
+		if m.fix(k).Station == fix.Station {
 			stations--
 		}
-		for _, need := range o.Fix().Stock {
+		for _, need := range m.fix(k).Stock {
 			used[need.Stock] += need.Count
 		}
 	}
@@ -279,7 +279,7 @@ func (m *moves) hasRoom(i int) bool {
 // takeUp is task i for someone who is free and whom the plan does not have on it.
 func (a asker) takeUp(i int) (Todo, bool) {
 	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
-	fix := j.Fix()
+	fix := a.fix(i)
 	skilled := len(fix.Hands) == 0 || fix.Hands[0] == board.SkillAny || skills(a.who)&skillBit(fix.Hands[0]) != 0
 	if !skilled || len(j.Assigned) > 0 && !slices.Contains(j.Assigned, a.who.ID) || a.barred(i, o, fix) != "" {
 		return Todo{}, false

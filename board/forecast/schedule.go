@@ -93,6 +93,18 @@ func (c *schedule) moment(sec int32) board.Moment { return plusSec(c.at, int(sec
 
 func (c *schedule) kept(i int) bool { return c.plan.Tasks[i].State == plan.Kept }
 
+// fixOf is the fix, an index into its job's, by which task i is begun: the planned one, or
+// the chosen one of a job that is left off.
+func (c *schedule) fixOf(i int) int {
+	if c.kept(i) {
+		return c.fixes[i][c.plan.Tasks[i].Way]
+	}
+	return c.jobs[i].Chosen
+}
+
+// fix is the fix by which task i is begun.
+func (c *schedule) fix(i int) board.Fix { return c.jobs[i].Fixes[c.fixOf(i)] }
+
 func (c *schedule) who(i int) []board.Person {
 	var list []board.Person
 	for _, k := range c.plan.Tasks[i].People {
@@ -103,7 +115,7 @@ func (c *schedule) who(i int) []board.Person {
 
 // station names where a task is done: the one station of its kind, or the kind.
 func (c *schedule) station(i int) string {
-	kind := c.jobs[i].Fixes[c.fixes[i][c.plan.Tasks[i].Way]].Station
+	kind := c.fix(i).Station
 	if kind == board.StationNone {
 		return ""
 	}
@@ -139,7 +151,7 @@ func (c *schedule) planOf(i int, f flagged) JobPlan {
 		return p
 	}
 	t := c.plan.Tasks[i]
-	p.Fix = c.fixes[i][t.Way]
+	p.Fix = c.fixOf(i)
 	p.StartAt, p.EndAt, p.BadAt = c.begins(i), c.moment(t.FinishSec), c.moment(c.badSec[i])
 	p.Station = c.station(i)
 	for _, who := range c.who(i) {

@@ -237,12 +237,10 @@ func (a asker) join() (Todo, bool) {
 func (a asker) about(i int, act Act) Todo {
 	j := a.jobs[i]
 	t := Todo{Act: act, Robot: j.Robot, Job: j.ID, Title: j.Name}
-	chosen := j.Chosen
 	if a.kept(i) {
-		chosen = a.fixes[i][a.plan.Tasks[i].Way]
 		t.Where = a.station(i)
 	}
-	fix, times := j.Fixes[chosen], a.learnt.Times(j, chosen)
+	fix, times := a.fix(i), a.learnt.Times(j, a.fixOf(i))
 	t.LikelySec, t.BadSec = int(times.LikelySec), int(times.BadSec)
 	for _, need := range fix.Stock {
 		stock := a.s.Stocks[need.Stock]

@@ -16,11 +16,9 @@ func (a asker) job() (Todo, bool) {
 	return Todo{}, false
 }
 
-// begin is what stands between the person and task i, or its start: by the fix that is
-// chosen on the board, which is what starts.
+// begin is what stands between the person and task i, or its start.
 func (a asker) begin(i int) Todo {
-	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
-	fix := j.Fix()
+	o, fix := a.robots[a.problem.Tasks[i].Group], a.fix(i)
 	if why := a.notYet(i, o, fix); why != "" {
 		t := a.about(i, ActWait)
 		t.Why = why
@@ -46,7 +44,7 @@ func (a asker) refuses(t Todo) *board.Refusal {
 	case ActHandsNear:
 		c = board.HandsOn{Robot: t.Robot}
 	case ActStart:
-		c = board.JobStart{Job: t.Job}
+		c = board.JobStart{Job: t.Job, Fix: a.fixOf(a.taskOf(t.Job))}
 	case ActResume:
 		c = board.JobResume{Job: t.Job}
 	case ActJoin:
@@ -59,7 +57,7 @@ func (a asker) refuses(t Todo) *board.Refusal {
 // start.
 func (a asker) ready(i int) Todo {
 	j, o := a.jobs[i], a.robots[a.problem.Tasks[i].Group]
-	fix := j.Fix()
+	fix := a.fix(i)
 	if fix.Lockout && !a.tagged(o.robot.ID) {
 		if a.who.AuthorisedFor(o.robot) {
 			t := a.tag(o, "Then "+jobName(j)+".")

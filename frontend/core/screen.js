@@ -231,10 +231,15 @@ export const revOf = (ctx, key) => /** @type {{v?: number} | undefined} */ (ctx.
 /** What this screen saw of these nouns. @param {Ctx} ctx @param {string[]} keys @returns {Record<string, number>} */
 export const sawOf = (ctx, ...keys) => Object.fromEntries(keys.map((key) => [key, revOf(ctx, key)]));
 
-/** What the way that is planned or taken for a job leaves, where it is a patch. @param {Ctx} ctx @param {import("./wire.d.ts").Job} job */
-export function patchLine(ctx, job) {
+/** The fix by which a job is begun, or was: the planned one while it is open. @param {Ctx} ctx @param {import("./wire.d.ts").Job} job */
+export function fixOf(ctx, job) {
   const planned = ctx.board.get(`plan/${job.id}`)?.fix ?? -1;
-  const fix = job.fixes[job.state === "open" && planned >= 0 ? planned : job.chosen ?? 0];
+  return job.state === "open" && planned >= 0 ? planned : job.chosen ?? 0;
+}
+
+/** What that fix leaves, where it is a patch. @param {Ctx} ctx @param {import("./wire.d.ts").Job} job */
+export function patchLine(ctx, job) {
+  const fix = job.fixes[fixOf(ctx, job)];
   if (fix?.way !== "patch") return null;
   return p({ class: "fact" }, "patch: ", fix.worksPct ? [b(null, `${fix.worksPct} % of it works after`), "; "] : null, fix.limits);
 }

@@ -1151,6 +1151,11 @@ export interface JobStart {
   job: Id;
   /** `station` is where, when several are of the kind that the fix asks for. */
   station?: Id;
+  /**
+   * `fix` is what they were told to do, an index into Fixes, where the plan has another
+   * than the first and nobody has chosen; 0 begins the one that is chosen.
+   */
+  fix?: number;
 }
 
 /**

@@ -14,7 +14,7 @@ import { mayLessen, powerView } from "./power.js";
 import { safetyView } from "./safety.js";
 import { standingView } from "./standing.js";
 import { endLists, outcomePage, worksView } from "./works.js";
-import { byName, flagView, leads, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
+import { byName, fixOf, flagView, leads, openSheets, patchLine, relaxedFor, robotFacts, robotName, robots, sawOf } from "../core/screen.js";
 
 /** @typedef {import("./page.js").Phone} Phone */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
@@ -202,7 +202,7 @@ function whyLine(phone, job) {
 function jobPage(phone) {
   const job = phone.board.get(`job/${phone.about}`);
   if (!job) return morePage(phone);
-  const fix = job.fixes[job.chosen ?? 0];
+  const fix = job.fixes[fixOf(phone.ctx, job)];
   const atIt = peopleAtWork(job).map((id) => nameOf(phone.board, id));
   const mine = (job.assigned ?? []).includes(phone.me);
   const people = mine ? (job.assigned ?? []).filter((id) => id !== phone.me) : [...(job.assigned ?? []), phone.me];

@@ -4,7 +4,7 @@
 import { Acts, framed } from "../core/acts.js";
 import { div, h1, hold, input, label, tap } from "../core/tags.js";
 import { atWork } from "../core/words.js";
-import { openSheets, peopleLine, relaxedLine, robotName, sawOf, screen } from "../core/screen.js";
+import { fixOf, openSheets, peopleLine, relaxedLine, robotName, sawOf, screen } from "../core/screen.js";
 
 /** @typedef {import("../core/ctx.d.ts").Ctx} Ctx */
 /** @typedef {import("../core/wire.d.ts").Job} Job */
@@ -178,8 +178,15 @@ function jobButton(phone, what, job, words, says) {
   const waits = phone.waits(what, job);
   return tap({
     key: what + job, class: "main", words: waits ? "NOT SENT YET" : words, off: waits,
-    act: () => phone.acts.ask({ do: what, with: { job }, says, undo: true, big: true }),
+    act: () => phone.acts.ask({ do: what, ...(what === "job.start" ? byFix(phone, job) : { with: { job } }), says, undo: true, big: true }),
   });
+}
+
+/** A job to be begun by the fix that this page shows, where another one is chosen on the board. @param {Phone} phone @param {string} id */
+function byFix(phone, id) {
+  const job = phone.board.get(`job/${id}`);
+  const fix = job ? fixOf(phone.ctx, job) : 0;
+  return fix === 0 || fix === job?.chosen ? { with: { job: id } } : { with: { job: id, fix }, seen: sawOf(phone.ctx, `job/${id}`) };
 }
 
 /** Puts my own tag on; minors and guests mark hands near. @param {Phone} phone @param {string} robot @param {string} [cls] */

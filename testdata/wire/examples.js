@@ -289,7 +289,7 @@ export const doJobFix = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","chosen":3
 export const doJobAssign = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","people":["7637d109-7b67-5b1a-800f-cdcd51df429c"]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["job.start"]} */
-export const doJobStart = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","station":"b38fedad-922e-59da-93bf-5ff5ecf70f98"};
+export const doJobStart = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","station":"b38fedad-922e-59da-93bf-5ff5ecf70f98","fix":3};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["job.hold"]} */
 export const doJobHold = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","why":"part","text":"blade is bent","minutes":3};
