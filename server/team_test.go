@@ -121,6 +121,15 @@ func TestWhatIsSaidBesideTheFolderStandsWhereItLeavesThatOpen(t *testing.T) {
 	require.Equal(t, "Small Open", p.d.View().State.Event().Name)
 }
 
+func TestAFolderMayNameWhoHasJoinedWithoutARowForThem(t *testing.T) {
+	p := newEmptyPit(t)
+	ada := p.captain()
+	ada.sends(map[string]string{"event.csv": smallTeam["our/event.csv"], "robots.csv": "name,lead\nTin Moth,ada\n"}, nil).ok()
+	for _, robot := range p.d.View().State.Robots {
+		require.Equal(t, "Ada", p.d.View().State.People[robot.Lead].Name)
+	}
+}
+
 func TestAZipIsLoadedAndTheTeamComesOutAsItWentIn(t *testing.T) {
 	p := newEmptyPit(t)
 	load, errs := team.Read(os.DirFS("../board/team/testdata/full"), p.newID())

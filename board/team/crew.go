@@ -86,6 +86,11 @@ func (d *reading) readCrew() {
 			d.add(n, w)
 		}
 	}
+	for _, person := range d.on.People {
+		if key := board.Folded(person.Name); !person.Retired && d.people.ids[key] == "" {
+			d.people.ids[key] = string(person.ID)
+		}
+	}
 }
 
 func (p *printing) places() [][]string {

@@ -142,6 +142,7 @@ func TestBrowserEveryScreenIsAccessibleInBothSchemes(t *testing.T) {
 		{captain, "#/captain/charging", "health of packs", false},
 		{captain, "#/captain/event", "emergency", false},
 		{captain, "#/captain/access", "crew", false},
+		{captain, "#/captain/team", "download our team", false},
 	}
 	var bad []string
 	for _, p := range pages {

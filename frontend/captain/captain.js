@@ -18,6 +18,7 @@ import { copiedLine } from "./copies.js";
 import { Condition } from "./condition.js";
 import { Sheets } from "./sheets.js";
 import { BoardTime } from "./time.js";
+import { TeamFolder } from "./team.js";
 import { DayReview } from "./review.js";
 import { DayDebrief } from "./debrief.js";
 import { Remedies } from "./leaveoff.js";
@@ -49,6 +50,7 @@ const day = [
 /** The lists that are made before the day: in a row of their own while one is shown. @type {List[]} */
 const setUp = [
   ["event", "event", eventView],
+  ["team", "folder", (captain) => captain.team.view()],
   ["access", "codes", (captain) => captain.access.view()],
   ["time", "time", (captain) => captain.time.view()],
   ...setUpKinds.map(listOf),
@@ -82,6 +84,7 @@ export class Captain {
   // The lists that ask the server when they are shown.
   access = new Access(this);
   time = new BoardTime(this);
+  team = new TeamFolder(this);
   sheets = new Sheets(this);
   review = new DayReview(this);
   debrief = new DayDebrief(this);
@@ -103,6 +106,7 @@ export class Captain {
     this.endLists();
     this.access = new Access(this);
     this.time = new BoardTime(this);
+    this.team = new TeamFolder(this);
     this.sheets = new Sheets(this);
     this.review = new DayReview(this);
     this.debrief = new DayDebrief(this);

@@ -38,7 +38,9 @@ export function robotsView(captain) {
 const addButton = (captain) => div({ key: "add", class: "card-acts" }, tap({ words: "add a robot", act: () => captain.open({
   title: "A new robot", do: "robot.add", fields: [...robotKind.fields, whyLess],
   from: { ...robotKind.fresh(), reason: "" }, says: "robot added",
-}) }));
+}) }), captain.board.all("robot").length || captain.tab === "team" ? null : tap({
+  key: "folder", words: "load our team\u2019s folder", act: () => captain.ctx.go("#/captain/team"),
+}));
 
 /** @param {Captain} captain @param {Robot} robot */
 function robotView(captain, robot) {
