@@ -28,6 +28,6 @@ func TestAJobIsToldAndBegunByTheFixThatIsPlanned(t *testing.T) {
 	require.Equal(t, 1, plan.Fix)
 	require.Equal(t, forecast.ActStart, todo.Act)
 	require.Equal(t, 12*60, todo.LikelySec)
-	p.by(ada, board.JobStart{Job: j, Fix: plan.Fix})
+	p.by(ada, board.JobStart{Job: todo.Job, Fix: todo.Fix})
 	require.Equal(t, 1, p.s.Jobs[j].Chosen)
 }

@@ -220,6 +220,8 @@ type Todo struct {
 	Act    Act            `json:"act"`
 	Robot  board.RobotID  `json:"robot,omitzero"`
 	Job    board.JobID    `json:"job,omitzero"`
+	// Fix is the fix that a start begins by, as in [board.JobStart].
+	Fix    int            `json:"fix,omitzero"`
 	Sheet  board.SheetID  `json:"sheet,omitzero"`
 	Line   string         `json:"line,omitzero"`
 	Pack   board.PackID   `json:"pack,omitzero"`

@@ -32,7 +32,7 @@ func command(s board.State, t forecast.Todo) board.Command {
 	case forecast.ActHandsNear:
 		return board.HandsOn{Robot: t.Robot}
 	case forecast.ActStart:
-		return board.JobStart{Job: t.Job}
+		return board.JobStart{Job: t.Job, Fix: t.Fix}
 	case forecast.ActResume:
 		return board.JobResume{Job: t.Job}
 	case forecast.ActJoin:

@@ -39,10 +39,10 @@ func TestNoTwoAreSentToOneBenchOneSpareOrOnePairOfHands(t *testing.T) {
 		oneRobot       bool
 		sent           int
 	}{
-		"room for both":          {3, 2, false, 2},
-		"one bench is free":      {2, 2, false, 1},
-		"one spare is left":      {3, 1, false, 1},
-		"one at a time works on": {3, 2, true, 1},
+		"room for both":                       {3, 2, false, 2},
+		"one bench is free":                   {2, 2, false, 1},
+		"one spare is left, one does without": {3, 1, false, 2},
+		"one at a time works on":              {3, 2, true, 1},
 	} {
 		t.Run(what, func(t *testing.T) {
 			p := newPit(t)

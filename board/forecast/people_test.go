@@ -57,7 +57,7 @@ func TestTheNextMoveLeadsOnePersonFromCartToCall(t *testing.T) {
 			require.Equal(t, 10*60, next.LikelySec)
 			require.Contains(t, next.Why, "drawer 3")
 			require.Equal(t, noon.Add(35*time.Minute), next.Until)
-			p.by(ada, board.JobStart{Job: next.Job})
+			p.by(ada, board.JobStart{Job: next.Job, Fix: next.Fix})
 		case forecast.ActFinish:
 			p.by(ada, board.JobFinish{Job: next.Job})
 		case forecast.ActCloseUp:

@@ -241,6 +241,9 @@ func (a asker) about(i int, act Act) Todo {
 		t.Where = a.station(i)
 	}
 	fix, times := a.fix(i), a.learnt.Times(j, a.fixOf(i))
+	if act == ActStart {
+		t.Fix = a.fixOf(i)
+	}
 	t.LikelySec, t.BadSec = int(times.LikelySec), int(times.BadSec)
 	for _, need := range fix.Stock {
 		stock := a.s.Stocks[need.Stock]

@@ -44,7 +44,7 @@ func (a asker) refuses(t Todo) *board.Refusal {
 	case ActHandsNear:
 		c = board.HandsOn{Robot: t.Robot}
 	case ActStart:
-		c = board.JobStart{Job: t.Job, Fix: a.fixOf(a.taskOf(t.Job))}
+		c = board.JobStart{Job: t.Job, Fix: t.Fix}
 	case ActResume:
 		c = board.JobResume{Job: t.Job}
 	case ActJoin:

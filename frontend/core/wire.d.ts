@@ -2499,6 +2499,8 @@ export interface Todo {
   act: Act;
   robot?: Id;
   job?: Id;
+  /** `fix` is the fix that a start begins by, as in [board.JobStart]. */
+  fix?: number;
   sheet?: Id;
   line?: string;
   pack?: Id;
