@@ -257,9 +257,9 @@ func (at Entered) after(was, is EventFields, now Moment) Entered {
 	return at
 }
 
-// missing20 names the first setting that rule 20 asks for and that nobody has
-// entered, or "".
-func (e Event) missing20() string {
+// missing20 names the settings that rule 20 asks for and that nobody has entered.
+func (e Event) missing20() []string {
+	var list []string
 	for _, want := range []struct {
 		at   Moment
 		what string
@@ -270,14 +270,14 @@ func (e Event) missing20() string {
 		{e.Entered.EmergencyContact, "who to reach in an emergency"},
 	} {
 		if want.at == 0 {
-			return want.what
+			list = append(list, want.what)
 		}
 	}
-	return ""
+	return list
 }
 
-// BarsPower names a setting without which rule 20 lets no robot have power, or "".
-func (s State) BarsPower() string { return s.Event().missing20() }
+// BarsPower names the settings without which rule 20 lets no robot have power.
+func (s State) BarsPower() []string { return s.Event().missing20() }
 
 // chargeInEmergency is rule 20 for a charge that was begun where an emergency stands.
 func (t *turn) chargeInEmergency() *Refusal {
@@ -297,10 +297,11 @@ func (t *turn) chargeInEmergency() *Refusal {
 // rule20 allows no power and no charge at an event whose own settings for them
 // are not entered: rule sets differ, and nothing has a silent default.
 func rule20(t *turn) *Refusal {
-	missing := t.s().Event().missing20()
-	if missing == "" {
+	lacks := t.s().Event().missing20()
+	if len(lacks) == 0 {
 		return nil
 	}
+	missing := lacks[0]
 	for _, key := range sortedKeys(t.did) {
 		switch k, id := key.Split(); k {
 		case KindPower:

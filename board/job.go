@@ -1,6 +1,9 @@
 package board
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Triage says how much a job matters.
 type Triage string
@@ -187,9 +190,12 @@ func (j Job) ruleGX(s State) *Refusal {
 }
 
 // JobAdd enters a job: from a template, whose name, triage and fixes it takes
-// where none are given, or free.
+// where none are given, or free. A free job is a must where nobody says how much it
+// matters, and a fix without a name has the job's.
 type JobAdd struct {
 	JobFields
+	// People are those who are to do it; nobody is fine.
+	People []PersonID `json:"people,omitempty"`
 	// Reason says why, where work in the robot asks for no lockout.
 	Reason string `json:"reason,omitzero"`
 }
@@ -202,9 +208,18 @@ func (c JobAdd) do(t *turn) *Refusal {
 			return missing("job template", "template")
 		}
 		f = template.fill(f)
+	} else {
+		f.Triage = cmp.Or(f.Triage, Must)
+	}
+	f.Fixes = slices.Clone(f.Fixes)
+	for i := range f.Fixes {
+		f.Fixes[i].Name = cmp.Or(f.Fixes[i].Name, f.Name)
 	}
 	j := Job{ID: JobID(t.id(KindJob, "")), Number: t.nextJob(), JobFields: f, State: JobOpen, By: t.by.Person, At: t.when}
-	bad := validFixes(t.s(), f.Fixes)
+	bad := j.assign(c.People)
+	if bad == nil {
+		bad = validFixes(t.s(), f.Fixes)
+	}
 	if bad == nil {
 		j, bad = t.loosen(Job{}, j, c.Reason)
 	}
@@ -345,16 +360,24 @@ func (c JobAssign) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
-	if len(c.People) > 4 {
+	if bad := j.assign(c.People); bad != nil {
+		return bad
+	}
+	t.put(j)
+	return nil
+}
+
+// assign says who is to do the job.
+func (j *Job) assign(people []PersonID) *Refusal {
+	if len(people) > 4 {
 		return badField("people", "At most four people fit on one job.")
 	}
-	for i, p := range c.People {
-		if slices.Contains(c.People[:i], p) {
+	for i, p := range people {
+		if slices.Contains(people[:i], p) {
 			return badField("people", "One person is named twice.")
 		}
 	}
-	j.Assigned = c.People
-	t.put(j)
+	j.Assigned = people
 	return nil
 }
 

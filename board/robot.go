@@ -119,7 +119,7 @@ func (c Class) valid() *Refusal {
 		checkName("class", c.Name),
 		checkRange("class", c.Limit, 0.001, 1000000, ""),
 		oneOf("class", c.Unit, Gram, Kilogram, Pound),
-		checkName("class", c.RuleSet),
+		checkShort("class", c.RuleSet),
 		checkRange("class", c.BonusPct, 0, 200, "%"),
 		checkShort("class", c.Bonus),
 		checkRange("class", c.WalkingGrams, 0, gramsMost, "g"),
@@ -290,7 +290,8 @@ func (s State) MayLead(by Actor, r Robot, what string) *Refusal {
 	return refuse(CodeForbidden, "Only the lead for %s can %s: ask %s.", r.Name, what, lead)
 }
 
-// RobotAdd enters a robot. Its power is unknown, as everything is at first.
+// RobotAdd enters a robot, with the lowest free number where none is given. Its power is
+// unknown, as everything is at first.
 type RobotAdd struct {
 	RobotFields
 	// Reason says why, where it was taken off the board and asks less now.
@@ -314,9 +315,25 @@ func (c RobotAdd) do(t *turn) *Refusal {
 		return nil
 	}
 	r := Robot{ID: RobotID(t.id(KindRobot, c.Name)), RobotFields: c.RobotFields}
+	if r.Number == 0 {
+		r.Number = t.s().freeNumber()
+	}
 	t.put(r)
 	t.becomeUnknown(Power{Robot: r.ID, State: Unknown}, "new on the board", false)
 	return nil
+}
+
+// freeNumber is the lowest number that no robot on the board has.
+func (s State) freeNumber() int {
+	taken := map[int]bool{}
+	for _, r := range s.Robots {
+		taken[r.Number] = taken[r.Number] || !r.Retired
+	}
+	n := 1
+	for taken[n] {
+		n++
+	}
+	return n
 }
 
 // robotTakenOff finds a robot that was taken off the board under a name, or had it once.

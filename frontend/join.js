@@ -37,7 +37,8 @@ export function mount(root, ctx) {
     at.asking = false;
     at.wrong = answer.refusal?.sentence ?? "";
     if (answer.role && (more.name || answer.role === "viewer")) return entered();
-    if (answer.role) Object.assign(at, { role: answer.role, people: answer.people ?? [] });
+    // Nobody is on a new board's roster: there is no name to choose.
+    if (answer.role) Object.assign(at, { role: answer.role, people: answer.people ?? [], fresh: !answer.people?.length });
     return draw();
   }
 
@@ -101,7 +102,9 @@ export function mount(root, ctx) {
               id: "name", type: "text", value: at.name, maxLength: 80, autocomplete: "off",
               onInput: (e) => { at.name = e.currentTarget.value; draw(); },
             }),
-            p({ class: "word" }, "A new name is a guest until the captain says more: you can mark your hands near, and look."),
+            at.role === "crew"
+              ? p({ class: "word" }, "A new name is a guest until the captain says more: you can mark your hands near, and look.")
+              : null,
           ],
       label({ for: "pin" }, claimed ? "PIN, 6 digits" : "Choose a PIN, 6 digits"),
       input({
@@ -113,7 +116,7 @@ export function mount(root, ctx) {
         : "First use sets it. It is your signature on other people’s phones: tell nobody."),
       wrong(),
       go(at.name.trim() ? `JOIN AS ${at.name.trim()}` : "JOIN", !/^\d{6}$/.test(at.pin) || !at.name.trim()),
-      tap({ words: "another name", act: back }));
+      at.people.length ? tap({ words: "another name", act: back }) : null);
   };
 
   const plain = () =>

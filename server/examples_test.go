@@ -82,6 +82,7 @@ var byType = map[reflect.Type]any{
 	reflect.TypeFor[forecast.CauseKind]():  forecast.CauseStation,
 	reflect.TypeFor[forecast.Act]():        forecast.ActStart,
 	reflect.TypeFor[view.Phase]():          view.PhaseInspect,
+	reflect.TypeFor[view.Lack]():           view.LackRobots,
 	reflect.TypeFor[forecast.Class]():      forecast.ClassB,
 }
 

@@ -141,7 +141,7 @@ func wireValues(t *testing.T) []wireValue {
 		{"call", forecast.Call{}}, {"chance", forecast.Chance{}}, {"leaveoff", forecast.LeaveOff{}}, {"lane", forecast.Lane{}}, {"plan", forecast.JobPlan{}}, {"todo", forecast.Todo{}},
 		{"strip", view.Strip{}}, {"packview", forecast.PackView{}}, {"packhealth", forecast.PackHealth{}},
 		{"fightenergy", forecast.FightEnergy{}}, {"channelview", forecast.ChannelView{}}, {"circuitview", forecast.CircuitView{}}, {"fightpacks", forecast.FightPacks{}}, {"alarm", forecast.Alarm{}},
-		{"relaxed", view.Relaxed{}}, {"owed", view.Owed{}}, {"works", view.Works{}}, {"cost", view.Cost{}}, {"setups", view.Setups{}}, {"access", view.Access{}}, {"bends", view.Bends{}},
+		{"relaxed", view.Relaxed{}}, {"owed", view.Owed{}}, {"first", view.FirstSteps{}}, {"works", view.Works{}}, {"cost", view.Cost{}}, {"setups", view.Setups{}}, {"access", view.Access{}}, {"bends", view.Bends{}},
 		{"learned", view.Learned{}}, {"scarce", forecast.Scarce{}}, {"absent", forecast.Absent{}}, {"calibration", view.Calibration{}}, {"tests", view.Tests{}},
 		{"copies", copies.Copies{}},
 	} {

@@ -94,6 +94,9 @@ func (f Forecast) Entries() Entries {
 	for _, n := range f.Learned {
 		add("learned", string(n.Kind), n)
 	}
+	if f.First != nil {
+		add("first", "event", f.First)
+	}
 	if len(f.Owed.List) > 0 {
 		add("owed", "event", f.Owed)
 	}

@@ -21,10 +21,10 @@ var settingsTimes = estimate.TwoPoint{LikelySec: 3 * 60, BadSec: 10 * 60}
 // barred says that no robot may have power yet; empty where they may.
 func (c *schedule) barred() Cause {
 	what := c.s.BarsPower()
-	if what == "" {
+	if len(what) == 0 {
 		return Cause{}
 	}
-	return Cause{Kind: CausePerson, Text: "No robot may have power before the captain has entered " + what + "."}
+	return Cause{Kind: CausePerson, Text: "No robot may have power before the captain has entered " + what[0] + "."}
 }
 
 // partOf is how long the part of a job is still on its way; not ok where it is on hold for none.

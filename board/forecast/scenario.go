@@ -131,7 +131,7 @@ func addSheets(c *schedule, n *scenario, i int, t sheetTask, after []chance.Arc)
 		task.Key = key("damage", string(t.damage()))
 	}
 	task.Again = c.testedAgain(t)
-	if !t.before() && t.damage() == "" && c.s.BarsPower() != "" {
+	if !t.before() && t.damage() == "" && len(c.s.BarsPower()) > 0 {
 		task.Wait, task.WaitKey = chance.Work{Time: lognormal(settingsTimes)}, key("settings", "event")
 	}
 	if t.before() && o.gone && o.called() {

@@ -1,6 +1,8 @@
 package forecast_test
 
 import (
+	"maps"
+	"slices"
 	"testing"
 	"time"
 
@@ -11,9 +13,9 @@ import (
 	"mendline/board/forecast"
 )
 
-func TestAnEmptyBoardHasAnEmptyForecast(t *testing.T) {
+func TestAnEmptyBoardForetellsNothingAndSaysWhatItLacks(t *testing.T) {
 	f := forecast.Make(board.State{}, noon, 1, budget)
-	require.Empty(t, f.Entries())
+	require.Equal(t, []board.Key{"first/event"}, slices.Collect(maps.Keys(f.Entries())))
 }
 
 func TestTheOverheadsShrinkAsTheStripIsAnswered(t *testing.T) {

@@ -13,7 +13,7 @@ var (
 		col("number", asWhole, func(n *board.Robot) *int { return &n.Number }).
 			says("the short number people shout, 1 to 99; blank is the lowest that is free", "7"),
 		col("class", asText, func(n *board.Robot) *string { return &n.Class.Name }).
-			says("its weight class; class, limit, unit and rule_set go together, or are all blank and said before it is weighed", "Beetleweight"),
+			says("its weight class; class, limit and unit go together, or are all blank and said before it is weighed", "Beetleweight"),
 		col("limit", asNumber, func(n *board.Robot) *float64 { return &n.Class.Limit }).
 			says("what the class may weigh, in the unit beside it", "3"),
 		col("unit", asWord(massUnits), func(n *board.Robot) *board.MassUnit { return &n.Class.Unit }).
@@ -134,10 +134,10 @@ func wholeClass(w *row, c board.Class) {
 		there        bool
 	}{
 		{"class", "its name", c.Name != ""}, {"limit", "a mass of more than 0", c.Limit > 0},
-		{"unit", "the limit's unit, one of " + wordsOf(massUnits), c.Unit != ""}, {"rule_set", "whose rules these are", c.RuleSet != ""},
+		{"unit", "the limit's unit, one of " + wordsOf(massUnits), c.Unit != ""},
 	} {
 		if !need.there {
-			w.wrong(need.column, need.want+"; leave class, limit, unit and rule_set blank to say them later")
+			w.wrong(need.column, need.want+"; leave class, limit, unit and all else of it blank to say them later")
 			return
 		}
 	}

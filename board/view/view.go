@@ -22,6 +22,8 @@ type Views struct {
 	Learned []Learned
 	Relaxed Relaxed
 	Owed    Owed
+	// First is none once all that a new board lacks is there.
+	First *FirstSteps
 	// Calibration is none while few calls were judged.
 	Calibration *Calibration
 	Tests       *Tests
@@ -42,6 +44,9 @@ func robotsOf(s board.State) []board.Robot {
 // Of is the views of a board with the records of its work, at a moment.
 func Of(s board.State, all Records, at board.Moment) Views {
 	v := Views{Costs: costsOf(s, at), Learned: learnedOf(s, all), Relaxed: Relaxed{List: s.Relaxed()}, Owed: owedOf(s), Calibration: calibrationOf(s), Tests: testsOf(s)}
+	if first, lacks := firstStepsOf(s); lacks {
+		v.First = &first
+	}
 	for _, r := range robotsOf(s) {
 		v.Strips = append(v.Strips, stripOf(s, r))
 		if w, ok := worksOf(s, r); ok {

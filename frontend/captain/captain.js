@@ -6,6 +6,7 @@ import { Form } from "./forms.js";
 import { packKind, personKind, setUpKinds, stockKind } from "./kinds.js";
 import { Acts } from "../core/acts.js";
 import { screen } from "../core/screen.js";
+import { First } from "./first.js";
 import { robotsView } from "./robots.js";
 import { dayStrip } from "./strip.js";
 import { orderView } from "./order.js";
@@ -98,6 +99,7 @@ export class Captain {
     this.acts = new Acts(ctx, () => this.screen.redraw());
     this.condition = new Condition(this);
     this.remedies = new Remedies(this);
+    this.first = new First(this);
     this.screen.redraw();
   }
 
@@ -169,7 +171,8 @@ export class Captain {
         dayStrip(this),
         this.acts.inFull()),
       div({ class: form ? `columns form-${this.formAt}` : "columns" },
-        section({ key: "robots", class: "column robots", "aria-label": "robots and jobs", inert: still }, robotsView(this)),
+        section({ key: "robots", class: "column robots", "aria-label": "robots and jobs", inert: still },
+          this.first.view(), robotsView(this)),
         section({ key: shown[0], class: "column beside", "aria-label": shown[1], inert: still }, shown[2](this)),
         form ? this.formView(form) : null),
       div({ class: "slot" }, this.acts.slot()),

@@ -114,6 +114,13 @@ function wiredNumber(f, text, wrong) {
  * @property {string} [warns] what to know before
  */
 
+/** What a few of the fields behind "more" are about, and of which row. @param {string} path @param {Field[]} rest */
+function moreWords(path, rest) {
+  const row = /\.(\d+)/.exec(path);
+  const labels = rest.slice(0, 3).map((f) => f.label.split(/[,:(]/)[0]).join(", ");
+  return `more${row ? ` of ${Number(row[1]) + 1}` : ""}: ${labels}${rest.length > 3 ? " …" : ""}`;
+}
+
 /** A form of the captain's screen, until it is saved or left. */
 export class Form {
   /**
@@ -131,6 +138,8 @@ export class Form {
     this.top = "";
     /** The board has asked about what was sent: sent once more as it is, it counts. */
     this.asked = false;
+    /** The groups of fields, by their path, of which all is shown. @type {Set<string>} */
+    this.whole = new Set();
     /** The refusal whose rule is shown behind a field, or at the top. @type {{at: string, refusal: Refusal} | null} */
     this.ruled = null;
   }
@@ -172,7 +181,29 @@ export class Form {
 
   /** @returns {import("../core/tags.js").Children} */
   fieldsView() {
-    return this.ask.fields.map((f) => [fieldView(f, this.draft, f.name, this), this.ruleAt(f.name)]);
+    return this.group("", this.ask.fields, (f) => [fieldView(f, this.draft, f.name, this), this.ruleAt(f.name)]);
+  }
+
+  /**
+   * The fields that matter first; the others behind "more", unless one of them is wrong.
+   * @param {string} path
+   * @param {Field[]} fields
+   * @param {(f: Field) => import("../core/tags.js").Children} view
+   */
+  group(path, fields, view) {
+    const rest = fields.filter((f) => f.more);
+    const whole = this.whole.has(path) || rest.some((f) => !path && this.wrong[f.name]);
+    return [
+      fields.filter((f) => !f.more).map(view),
+      whole
+        ? rest.map(view)
+        : rest.length
+        ? tap({
+          key: `more ${path}`, class: "more-fields", words: moreWords(path, rest),
+          act: () => { this.whole.add(path); this.acts.redraw(); },
+        })
+        : null,
+    ];
   }
 
   /** What is sent; what cannot be read goes into this.wrong. @returns {Draft} */
@@ -305,8 +336,8 @@ function groupView(f, draft, path, on, set) {
     case "lines":
       return ordered(f.label, value, set, () => f.options?.[0]?.[0] ?? "", (line, i, put) => lineView(f, line, `${f.label} ${i + 1}`, put));
     case "rows": return ordered(f.label, value, set, () => typed(fields, f.fresh?.() ?? {}), (row, i) =>
-      div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, row, `${path}.${i}.${sub.name}`, on))), true);
-    default: return div({ class: "row-fields" }, fields.map((sub) => fieldView(sub, value, `${path}.${sub.name}`, on)));
+      div({ class: "row-fields" }, on.group(`${path}.${i}`, fields, (sub) => fieldView(sub, row, `${path}.${i}.${sub.name}`, on))), true);
+    default: return div({ class: "row-fields" }, on.group(path, fields, (sub) => fieldView(sub, value, `${path}.${sub.name}`, on)));
   }
 }
 

@@ -2,7 +2,7 @@
 // is left off.
 
 import { a, div, h3, img, li, p, tap, ul } from "../core/tags.js";
-import { jobFields, whyUnlocked } from "./fields.js";
+import { freshFix, jobFields, whyUnlocked } from "./fields.js";
 import { fieldsOf } from "./lists.js";
 import { about, folded, kept, row } from "./row.js";
 import { heldWords, jobWords, listNames, minutes, nameOf, partMinutes } from "../core/words.js";
@@ -33,10 +33,28 @@ export function jobsView(captain, robot) {
         () => ended.map((j) => jobView(captain, j)))
       : null,
     div({ class: "card-acts" }, about(name, tap({ words: "add a job", act: () => captain.open({
-      title: "A new job", do: "job.add", fields: [...jobFields, whyUnlocked], from: { robot, reason: "" },
+      title: "A new job", do: "job.add", fields: newJobFields, from: { fixes: firstFix(captain), reason: "" }, also: { robot },
       says: "job added", undo: true,
     }) }))),
   );
+}
+
+/** @type {import("./fields.js").Field[]} */
+const newJobFields = [
+  ...jobFields.filter((f) => ["template", "name"].includes(f.name)),
+  {
+    name: "people", label: "who does it", type: "refs", kind: "person", only: (x) => !x.retired,
+    hint: "nobody ticked: as the board plans it",
+  },
+  ...jobFields.filter((f) => !["robot", "template", "name"].includes(f.name)),
+  whyUnlocked,
+];
+
+/** Where there is no kind of job to choose, a way to do it that is still to be named. @param {Captain} captain */
+function firstFix({ board }) {
+  if (board.all("template").some((m) => !m.retired)) return [];
+  const bench = board.all("station").some((w) => !w.retired && w.kind === "bench");
+  return [{ ...freshFix(), station: bench ? "bench" : "none" }];
 }
 
 /** @param {Captain} captain @param {Job} job */

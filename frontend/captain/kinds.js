@@ -32,20 +32,23 @@ export const robotKind = {
   kind: "robot", title: "robots", one: "robot", id: "robot",
   says: (r) => `${r.class.name ? `${r.class.name} · ${r.class.limit} ${r.class.unit}` : "no class said yet"} · importance ${r.weight}`,
   fresh: () => ({
-    name: "", number: 1, class: { name: "", limit: 0, unit: "kg", ruleSet: "" }, size: "light", energies: [], hands: 2, beforeSec: 300,
+    name: "", class: { name: "", limit: 0, unit: "", ruleSet: "" }, size: "light", energies: [], hands: 2, beforeSec: 300,
     afterSec: 300, weight: 5,
   }),
   fields: [
     name,
-    { name: "number", label: "number", type: "whole", hint: "the short number people shout" },
     { name: "class", label: "class", type: "row", fields: [
-      { name: "name", label: "name", type: "text" },
+      { name: "name", label: "name", type: "text", hint: "left empty with all else of it, it is asked when the robot is weighed" },
       { name: "limit", label: "limit", type: "number" },
       { name: "unit", label: "unit", type: "choice", options: [["g", "g"], ["kg", "kg"], ["lb", "lb"]] },
-      { name: "ruleSet", label: "rule set and its revision", type: "text" },
-      { name: "bonusPct", label: "allowed on top", type: "number", unit: "%", hint: "as for legs; none for a robot on wheels" },
-      { name: "bonus", label: "what for", type: "text" },
-      { name: "walkingGrams", label: "mass of what carries it, where that is not the whole robot", type: "number", unit: "g" },
+      { name: "ruleSet", label: "rule set and its revision", type: "text", more: true },
+      {
+        name: "bonusPct", label: "allowed on top", type: "number", unit: "%", hint: "as for legs; none for a robot on wheels", more: true,
+      },
+      { name: "bonus", label: "what for", type: "text", more: true },
+      {
+        name: "walkingGrams", label: "mass of what carries it, where that is not the whole robot", type: "number", unit: "g", more: true,
+      },
     ] },
     { name: "size", label: "size", type: "choice", options: sizes, hint: "chooses the kinds of job that are offered" },
     {
@@ -66,17 +69,21 @@ export const robotKind = {
     },
     {
       name: "locks", label: "what holds its weapon still", type: "many", options: locks,
-      hint: "its sheets ask for that; a lock, where nothing is ticked",
+      hint: "its sheets ask for that; a lock, where nothing is ticked", more: true,
     },
+    { name: "number", label: "number", type: "whole", hint: "the short number people shout; left empty, the next free one", more: true },
     { name: "lead", label: "lead", type: "ref", kind: "person", only: (p) => !p.retired },
     { name: "driver", label: "driver", type: "ref", kind: "person", only: (p) => !p.retired },
-    { name: "hands", label: "people who fit at it", type: "whole", zero: true },
-    { name: "beforeSec", label: "from the fight's end to the first job", type: "number", per: 60, unit: "min", zero: true },
-    { name: "afterSec", label: "from the last job to the call", type: "number", per: 60, unit: "min", zero: true },
-    { name: "weight", label: "importance of its calls", type: "whole", hint: "1 to 9" },
-    { name: "secondVerifier", label: "someone else verifies than who isolated", type: "flag" },
-    { name: "mainPacks", label: "packs that drive it", type: "whole", hint: "how many it takes at once, all of one kind; empty is 1" },
-    { name: "weaponPacks", label: "packs for its weapon alone", type: "whole", hint: "empty is 1, if it has such packs" },
+    { name: "hands", label: "people who fit at it", type: "whole", zero: true, more: true },
+    { name: "beforeSec", label: "from the fight's end to the first job", type: "number", per: 60, unit: "min", zero: true, more: true },
+    { name: "afterSec", label: "from the last job to the call", type: "number", per: 60, unit: "min", zero: true, more: true },
+    { name: "weight", label: "importance of its calls", type: "whole", hint: "1 to 9", more: true },
+    { name: "secondVerifier", label: "someone else verifies than who isolated", type: "flag", more: true },
+    {
+      name: "mainPacks", label: "packs that drive it", type: "whole", hint: "how many it takes at once, all of one kind; empty is 1",
+      more: true,
+    },
+    { name: "weaponPacks", label: "packs for its weapon alone", type: "whole", hint: "empty is 1, if it has such packs", more: true },
   ],
 };
 
@@ -98,9 +105,9 @@ export const personKind = {
     { name: "skills", label: "skills", type: "many", options: skills },
     { name: "authorised", label: "may lock out and verify", type: "many", options: energyKinds },
     { name: "minor", label: "minor: hands near only", type: "flag" },
-    { name: "guest", label: "guest: hands near only", type: "flag" },
     { name: "signer", label: "may sign a robot ready", type: "flag" },
-    { name: "from", label: "from another team or the event", type: "text" },
+    { name: "guest", label: "guest: hands near only", type: "flag", more: true },
+    { name: "from", label: "from another team or the event", type: "text", more: true },
   ],
 };
 
@@ -113,12 +120,12 @@ export const packKind = {
     name,
     { name: "chemistry", label: "chemistry", type: "choice", options: chemistries },
     { name: "cells", label: "cells in series", type: "whole" },
-    { name: "parallel", label: "cells side by side", type: "whole" },
+    { name: "parallel", label: "cells side by side", type: "whole", more: true },
     { name: "capacityAh", label: "capacity", type: "number", unit: "Ah" },
     { name: "chargeAmpsMost", label: "charge at most, from the label", type: "number", unit: "A" },
-    { name: "fasterBy", label: "who allowed more than 1C", type: "text", hint: "empty: never faster than 1C" },
-    { name: "use", label: "drives", type: "choice", options: packUses },
-    { name: "massGrams", label: "mass", type: "number", unit: "g" },
+    { name: "fasterBy", label: "who allowed more than 1C", type: "text", hint: "empty: never faster than 1C", more: true },
+    { name: "use", label: "drives", type: "choice", options: packUses, more: true },
+    { name: "massGrams", label: "mass", type: "number", unit: "g", more: true },
     {
       name: "fits", label: "fits", type: "refs", kind: "robot", only: (r) => !r.retired,
       hint: "a pack that fits no robot is not planned for any fight",
@@ -135,11 +142,11 @@ export const stockKind = {
     name,
     { name: "count", label: "how many", type: "whole", zero: true },
     { name: "where", label: "where it lies", type: "text" },
-    { name: "massGrams", label: "mass of one", type: "whole", unit: "g" },
-    { name: "listCents", label: "list price", type: "number", per: 100 },
-    { name: "paidCents", label: "paid for one", type: "number", per: 100 },
-    { name: "leadDays", label: "days to get one", type: "whole", unit: "days" },
-    { name: "lender", label: "on loan from", type: "text" },
+    { name: "massGrams", label: "mass of one", type: "whole", unit: "g", more: true },
+    { name: "listCents", label: "list price", type: "number", per: 100, more: true },
+    { name: "paidCents", label: "paid for one", type: "number", per: 100, more: true },
+    { name: "leadDays", label: "days to get one", type: "whole", unit: "days", more: true },
+    { name: "lender", label: "on loan from", type: "text", more: true },
   ],
 };
 
@@ -156,7 +163,7 @@ const stationKind = {
 };
 
 /** @type {Kind} */
-const placeKind = {
+export const placeKind = {
   kind: "place", title: "places", one: "place", id: "place",
   says: (p) => p.kind,
   fresh: () => ({ name: "", kind: "bench" }),
@@ -191,9 +198,9 @@ const constructionKind = {
     name,
     { name: "built", label: "the robot is built so", type: "flag" },
     { name: "guessed", label: "nobody has mended one: the times are guesses", type: "flag" },
-    { name: "massGrams", label: "mass", type: "number", unit: "g" },
-    { name: "listCents", label: "list price of a whole one", type: "number", per: 100 },
-    { name: "notes", label: "notes", type: "note" },
+    { name: "massGrams", label: "mass", type: "number", unit: "g", more: true },
+    { name: "listCents", label: "list price of a whole one", type: "number", per: 100, more: true },
+    { name: "notes", label: "notes", type: "note", more: true },
     { name: "mends", label: "ways to mend it", type: "rows", fresh: freshMend, fields: [
       { name: "group", label: "group of parts", type: "text", hint: "rows of one group belong together" },
       { name: "parts", label: "its parts, as damage names them", type: "lines", hint: "in the group's first row" },
@@ -239,10 +246,10 @@ const channelKind = {
     { name: "ampsMost", label: "channel at most", type: "number", unit: "A" },
     { name: "wattsMost", label: "channel at most", type: "number", unit: "W" },
     { name: "chargerWatts", label: "all its channels at most", type: "number", unit: "W" },
-    { name: "cellsMost", label: "cells at most", type: "whole" },
-    { name: "powerFactor", label: "power factor, 0 to 1; 0 if nobody knows", type: "number" },
-    { name: "circuit", label: "mains circuit", type: "ref", kind: "circuit" },
+    { name: "cellsMost", label: "cells at most", type: "whole", more: true },
     { name: "place", label: "place", type: "ref", kind: "place" },
+    { name: "powerFactor", label: "power factor, 0 to 1; 0 if nobody knows", type: "number", more: true },
+    { name: "circuit", label: "mains circuit", type: "ref", kind: "circuit", more: true },
   ],
 };
 
@@ -257,6 +264,8 @@ const twoTimes = (likely, bad, words) => [
   { name: bad, label: `${words}: bad case`, type: "number", per: 60, unit: "min" },
 ];
 
+const freshServes = () => ({ function: "", share: 100 });
+
 /** @type {Kind} */
 export const partKind = {
   kind: "part", title: "parts", one: "part", id: "part",
@@ -266,25 +275,26 @@ export const partKind = {
     robotOf,
     { ...name, hint: "its own on this robot, as: rail, left" },
     { name: "assembly", label: "assembly", type: "text", hint: "as: drive, left" },
-    { name: "material", label: "material", type: "text" },
-    { name: "massGrams", label: "mass", type: "number", unit: "g" },
-    { name: "materialListCents", label: "list price of its material, or of a bought part", type: "number", per: 100 },
-    { name: "materialPaidCents", label: "paid for it", type: "number", per: 100 },
-    { name: "machiningListCents", label: "list price of machining by others", type: "number", per: 100 },
-    { name: "machiningPaidCents", label: "paid for it", type: "number", per: 100 },
-    { name: "ownSec", label: "our own work on one", type: "number", per: 60, unit: "min" },
-    { name: "leadDays", label: "days to get one", type: "whole", unit: "days" },
+    { name: "material", label: "material", type: "text", more: true },
+    { name: "massGrams", label: "mass", type: "number", unit: "g", more: true },
+    { name: "materialListCents", label: "list price of its material, or of a bought part", type: "number", per: 100, more: true },
+    { name: "materialPaidCents", label: "paid for it", type: "number", per: 100, more: true },
+    { name: "machiningListCents", label: "list price of machining by others", type: "number", per: 100, more: true },
+    { name: "machiningPaidCents", label: "paid for it", type: "number", per: 100, more: true },
+    { name: "ownSec", label: "our own work on one", type: "number", per: 60, unit: "min", more: true },
+    { name: "leadDays", label: "days to get one", type: "whole", unit: "days", more: true },
     { name: "stock", label: "spare that goes in its place", type: "ref", kind: "stock" },
     ...twoTimes("offSec", "offBadSec", "to take it off and put it back"),
-    { name: "bendMmPer100", label: "how far it may be bent, per 100 mm", type: "number", unit: "mm", hint: "gap under a straightedge" },
-    { name: "first", label: "what comes off first: any one of these sets", type: "rows", fresh: () => ({ parts: [] }), fields: [
+    { name: "bendMmPer100", label: "how far it may be bent, per 100 mm", type: "number", unit: "mm", hint: "gap under a straightedge",
+      more: true },
+    { name: "first", label: "what comes off first: any one of these sets", type: "rows", more: true, fresh: () => ({ parts: [] }), fields: [
       { name: "parts", label: "all of these", type: "refs", kind: "part", only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part },
     ] },
     {
       name: "next", label: "what a hit on it runs into next", type: "refs", kind: "part",
-      only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part,
+      only: (n, draft) => ofRobot(n, draft) && n.id !== draft.part, more: true,
     },
-    { name: "serves", label: "what the robot does by means of it", type: "rows", fresh: () => ({ function: "", share: 100 }), fields: [
+    { name: "serves", label: "what the robot does by means of it", type: "rows", more: true, fresh: freshServes, fields: [
       { name: "function", label: "function", type: "text", hint: "as: drive left, weapon, self-righting" },
       { name: "share", label: "how much of it goes with the part", type: "whole", unit: "%" },
     ] },
@@ -303,7 +313,7 @@ export const jointKind = {
     { name: "fastening", label: "fastened by", type: "text", hint: "as: M5 button head, tab and slot, weld" },
     { name: "count", label: "how many", type: "whole" },
     { name: "tool", label: "tool", type: "text" },
-    ...twoTimes("offSec", "offBadSec", "to undo all and fasten again"),
+    ...twoTimes("offSec", "offBadSec", "to undo all and fasten again").map((f) => ({ ...f, more: true })),
   ],
 };
 
@@ -318,8 +328,8 @@ export const moduleKind = {
     { name: "slot", label: "slot it goes into", type: "text", hint: "a slot holds one module, as: front" },
     { name: "massGrams", label: "mass", type: "number", unit: "g", zero: true },
     ...twoTimes("swapSec", "swapBadSec", "to put it on in place of another").map((f) => ({ ...f, zero: true })),
-    { name: "lasts", label: "one is good for", type: "whole", unit: "fights" },
-    { name: "stock", label: "spare that goes in its place", type: "ref", kind: "stock" },
+    { name: "lasts", label: "one is good for", type: "whole", unit: "fights", more: true },
+    { name: "stock", label: "spare that goes in its place", type: "ref", kind: "stock", more: true },
   ],
 };
 
@@ -334,8 +344,8 @@ export const setupKind = {
     { name: "modules", label: "modules, one a slot", type: "refs", kind: "module", only: ofRobot },
     { name: "declared", label: "declared to the officials: the heaviest of these is weighed", type: "flag" },
     { name: "against", label: "taken against", type: "lines", hint: "kinds of opponent, in your own words" },
-    { name: "notNeeded", label: "functions it does without", type: "lines" },
-    { name: "notes", label: "notes", type: "note" },
+    { name: "notNeeded", label: "functions it does without", type: "lines", more: true },
+    { name: "notes", label: "notes", type: "note", more: true },
   ],
 };
 

@@ -1,7 +1,7 @@
 // Captain: the plain lists (people, packs, spares …) and the event's settings.
 
 import { b, dd, div, dl, dt, h2, li, ol, p, tap } from "../core/tags.js";
-import { eventFields, whyLess, whyUnlocked, whyMore, whyWeaker } from "./fields.js";
+import { eventFields, eventGroups, whyLess, whyUnlocked, whyMore, whyWeaker } from "./fields.js";
 import { packWords, placeOf } from "../core/words.js";
 import { briefButton, briefedSaid } from "./alarms.js";
 import { about, kept, row } from "./row.js";
@@ -125,10 +125,6 @@ export function eventView(captain) {
   const event = captain.board.get("event/event");
   return div(
     { class: "list" },
-    div({ class: "column-head" }, h2(null, "event"), tap({ words: "change the settings", act: () => captain.open({
-      title: "The event", do: "event.set", fields: [...eventFields, whyWeaker], from: { ...event, reason: "" },
-      seen: event ? sawOf(captain.ctx, "event/event") : undefined, says: "event’s settings changed", undo: true,
-    }) })),
     h2(null, "what safety needs entered"),
     dl({ class: "facts" }, asked.map(([key, words]) => {
       const at = event?.entered?.[key];
@@ -136,11 +132,30 @@ export function eventView(captain) {
     })),
     ordersView(event),
     permitView(captain, event),
-    h2(null, "settings"),
-    dl({ class: "facts" },
-      eventFields.map((f) =>
-        [dt({ key: f.name }, f.label), dd(null, settingWords(captain, f, event?.[/** @type {keyof typeof event} */ (f.name)]))])),
+    eventGroups.map((group) => [
+      div({ key: group.title, class: "column-head" },
+        h2(null, group.title), tap({ words: "change", label: `change: ${group.title}`, act: () => askEvent(captain, group) })),
+      dl({ key: `${group.title} facts`, class: "facts" },
+        group.fields.map((f) =>
+          [dt({ key: f.name }, f.label), dd(null, settingWords(captain, f, event?.[/** @type {keyof typeof event} */ (f.name)]))])),
+    ]),
   );
+}
+
+/**
+ * Asks for one group of the event's settings; the others stay. A new event has this
+ * device's time.
+ * @param {Captain} captain
+ * @param {typeof eventGroups[number]} group
+ */
+export function askEvent(captain, group) {
+  const event = captain.board.get("event/event");
+  const was = event ?? { offsetMin: -new Date().getTimezoneOffset() };
+  captain.open({
+    title: `The event, ${group.title}`, do: "event.set", fields: [...group.fields, whyWeaker], from: { ...was, reason: "" },
+    also: fieldsOf(eventFields.filter((f) => !group.fields.includes(f)), was),
+    seen: event ? sawOf(captain.ctx, "event/event") : undefined, says: "event’s settings changed", undo: true,
+  });
 }
 
 /**

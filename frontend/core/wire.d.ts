@@ -306,7 +306,10 @@ export interface PersonRetire { person: Id }
 /** PersonBrief says that a person was briefed; the one who says so briefed them. */
 export interface PersonBrief { person: Id }
 
-/** RobotAdd enters a robot. Its power is unknown, as everything is at first. */
+/**
+ * RobotAdd enters a robot, with the lowest free number where none is given. Its power is
+ * unknown, as everything is at first.
+ */
 export interface RobotAdd extends RobotFields {
   /** `reason` says why, where it was taken off the board and asks less now. */
   reason?: string;
@@ -1112,9 +1115,12 @@ export interface DamagePhoto { damage: Id; photo: Id }
 
 /**
  * JobAdd enters a job: from a template, whose name, triage and fixes it takes where none
- * are given, or free.
+ * are given, or free. A free job is a must where nobody says how much it matters, and a fix
+ * without a name has the job's.
  */
 export interface JobAdd extends JobFields {
+  /** `people` are those who are to do it; nobody is fine. */
+  people?: Id[];
   /** `reason` says why, where work in the robot asks for no lockout. */
   reason?: string;
 }
@@ -2775,6 +2781,34 @@ export interface Owed { list: Owing[] }
 export interface Owing { what: string; act: string; damage?: Id; pack?: Id; robot?: Id }
 
 /**
+ * FirstSteps is what a new board still lacks before its day can begin (first/event; none
+ * once every step is done).
+ */
+export interface FirstSteps {
+  steps: FirstStep[];
+  /** `next` is the first that is not done. */
+  next: Lack;
+  /** `unsaid` are the robots of which nobody has said how they can hurt. */
+  unsaid?: Id[];
+  /** `lacks` are the settings without which no robot has power and no pack is charged. */
+  lacks?: string[];
+  /** `noShelf` says that there is no place yet where packs may be charged. */
+  noShelf?: boolean;
+  /**
+   * `arena` is that of our next fight, and `numbers` are the fights up to ours, of which
+   * one may be on now.
+   */
+  arena: string;
+  numbers: number[];
+}
+
+/** FirstStep is one thing to enter. */
+export interface FirstStep { lack: Lack; done?: boolean }
+
+/** Lack names what a board lacks. */
+export type Lack = "people" | "robots" | "fights" | "on-now" | "safety";
+
+/**
  * Works is what works now of a robot, for its driver (works/<robotID>); not there for a
  * robot without a part map and without damage.
  */
@@ -3914,6 +3948,7 @@ export interface Nouns {
   alarm: Alarm;
   relaxed: Relaxed;
   owed: Owed;
+  first: FirstSteps;
   works: Works;
   cost: Cost;
   setups: Setups;

@@ -277,7 +277,7 @@ export const doDamageHit = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","fig
 export const doDamagePhoto = {"damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","photo":"1c182f96-0ff7-5db1-a5e8-4c006e12418d"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["job.add"]} */
-export const doJobAdd = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits","worksPct":3}],"damages":["17b9d384-ce8b-560f-a4c9-5d955cc56500"],"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","after":["ef619680-f043-5897-92c9-8f9143810ea0"],"followUpOf":"ef619680-f043-5897-92c9-8f9143810ea0","reason":"reason"};
+export const doJobAdd = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits","worksPct":3}],"damages":["17b9d384-ce8b-560f-a4c9-5d955cc56500"],"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","after":["ef619680-f043-5897-92c9-8f9143810ea0"],"followUpOf":"ef619680-f043-5897-92c9-8f9143810ea0","people":["7637d109-7b67-5b1a-800f-cdcd51df429c"],"reason":"reason"};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Commands["job.change"]} */
 export const doJobChange = {"job":"ef619680-f043-5897-92c9-8f9143810ea0","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","name":"Tin Moth","triage":"must","fixes":[{"name":"Tin Moth","way":"swap","likelySec":3,"badSec":3,"hands":["weld"],"station":"bench","where":"in","stock":[{"stock":"0d46107d-cb46-5025-bf09-70f6640c3e11","count":3}],"touches":["weapon"],"lockout":true,"packOut":true,"limits":"limits","worksPct":3}],"damages":["17b9d384-ce8b-560f-a4c9-5d955cc56500"],"template":"eddc15f4-688e-5e70-bf4e-6c8c61b2c903","after":["ef619680-f043-5897-92c9-8f9143810ea0"],"followUpOf":"ef619680-f043-5897-92c9-8f9143810ea0","reason":"reason"};
@@ -563,6 +563,9 @@ export const derivedRelaxed = {"list":["list"]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["owed"]} */
 export const derivedOwed = {"list":[{"what":"what","act":"act","damage":"17b9d384-ce8b-560f-a4c9-5d955cc56500","pack":"d724cd33-22db-5334-a08d-1243008299dd","robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a"}]};
+
+/** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["first"]} */
+export const derivedFirst = {"steps":[{"lack":"robots","done":true}],"next":"robots","unsaid":["f63e3b14-334d-50e6-9a81-16e1fb973c8a"],"lacks":["lacks"],"noShelf":true,"arena":"main","numbers":[3]};
 
 /** @satisfies {import('../../frontend/core/wire.d.ts').Nouns["works"]} */
 export const derivedWorks = {"robot":"f63e3b14-334d-50e6-9a81-16e1fb973c8a","setup":"setup","functions":[{"name":"Tin Moth","word":"degraded","pct":3,"unsaid":true,"why":["why"]}],"other":["other"],"lookNext":[{"part":"9a7bf502-2530-5b17-97b8-33da910e0c93","name":"Tin Moth","from":"from"}]};
