@@ -60,6 +60,7 @@ func TestBrowserANewCaptainComesFromNothingToACountdownAndAJob(t *testing.T) {
 			ada.shot("first-join-" + c.device)
 			ada.tap("join as Ada")
 			ada.sees("First steps · 0 of 5")
+			ada.shot("first-empty-" + c.device)
 
 			ada.fills("first-names", "Bo\nCy")
 			ada.shot("first-people-" + c.device)
@@ -94,6 +95,13 @@ func TestBrowserANewCaptainComesFromNothingToACountdownAndAJob(t *testing.T) {
 			bo.tap("join as Bo")
 			bo.sees("1 Swap wheel")
 			bo.shot("first-crew-" + c.device)
+			for _, n := range []*newcomer{ada, bo} {
+				n.tap("? help")
+				n.sees("treat it as live")
+				n.shot("first-help-" + n.name + "-" + c.device)
+				n.taps--
+				n.again++ // help is no part of the way
+			}
 
 			taps, fields := ada.taps+bo.taps, ada.fields+bo.fields
 			t.Logf("%d taps of %d, %d fields of %d", taps, firstTaps, fields, firstFields)

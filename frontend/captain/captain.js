@@ -5,6 +5,7 @@ import { a, age, div, h1, header, nav, section, span, tap } from "../core/tags.j
 import { Form } from "./forms.js";
 import { packKind, personKind, setUpKinds, stockKind } from "./kinds.js";
 import { Acts } from "../core/acts.js";
+import { helpView } from "../core/help.js";
 import { screen } from "../core/screen.js";
 import { First } from "./first.js";
 import { robotsView } from "./robots.js";
@@ -74,6 +75,8 @@ export class Captain {
   unfolded = new Set();
   /** The robot whose work alone is shown, or "". */
   onlyRobot = "";
+  /** What the screen is for is shown. */
+  helps = false;
   /** The alarms that are not about people are unfolded. */
   alarmsOpen = false;
   /** The button that was pressed last. @type {HTMLElement | null} */
@@ -169,7 +172,11 @@ export class Captain {
         this.condition.strip(),
         alarmStrip(this),
         dayStrip(this),
-        this.acts.inFull()),
+        this.acts.inFull(),
+        this.helps
+          ? section({ key: "help", class: "help", "aria-label": "help", tabIndex: 0 },
+            helpView(shown[0] === this.tab ? this.tab : "captain"))
+          : null),
       div({ class: form ? `columns form-${this.formAt}` : "columns" },
         section({ key: "robots", class: "column robots", "aria-label": "robots and jobs", inert: still },
           this.first.view(), robotsView(this)),
@@ -201,6 +208,10 @@ export class Captain {
         span({ inert: still }, tap({ key: "me", class: "away", words: "my phone", act: () => this.ctx.go("#/me") })),
         tap({ key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency", act: () => askEmergency(this) }),
         span({ inert: still, class: "aways" },
+          tap({
+            key: "help", class: this.helps ? "here" : "", words: "?", label: "? help",
+            act: () => { this.helps = !this.helps; this.redraw(); },
+          }),
           tap({ key: "wall", class: "away", words: "wall", act: () => this.ctx.go("#/wall") }),
           a({ key: "paper", class: "press away", href: "/sheet/", "aria-label": "print sheets, tags and the running order" }, "print"))),
       nav({ "aria-label": "lists", inert: still },

@@ -62,6 +62,9 @@ export function robotHead(ctx, id, title) {
     div({ class: "robot-said" },
       div({ class: "robot-name" }, title ? h1(null, title) : b(null, id ? robotName(ctx, id) : "Mendline"), age({ bare: "" })),
       div({ class: "robot-call" }, call ? callView(call) : null, call ? flagView(call.flag) : null)),
+    location.hash.startsWith("#/me/words") ? null : tap({
+      key: "help", class: "help", words: "?", label: "? help", act: () => ctx.go(`#/me/words/${helpAbout()}`),
+    }),
     ctx.live.me?.person
       ? tap({
         key: "raise", class: "raise", words: "RAISE ALARM", label: "RAISE ALARM: emergency",
@@ -69,6 +72,12 @@ export function robotHead(ctx, id, title) {
       })
       : null,
   );
+}
+
+/** Which screen help is asked for: the phone's page, or the screen. */
+function helpAbout() {
+  const [screen = "", page = ""] = location.hash.slice(2).split("/");
+  return screen === "me" ? page : screen;
 }
 
 /** The person has opened a robot's own screen; my next move is about one that the board chose. */
