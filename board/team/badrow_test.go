@@ -242,6 +242,9 @@ func TestFilesThatCannotBeATeamsAreRefused(t *testing.T) {
 		{"too many rows", func(f fstest.MapFS) {
 			f["places.csv"] = &fstest.MapFile{Data: []byte("name,kind\n" + strings.Repeat("x,bench\n", 2001))}
 		}, "a file of at most 2000 rows"},
+		{"too many people", func(f fstest.MapFS) {
+			f["crew.csv"] = &fstest.MapFile{Data: []byte("name\n" + strings.Repeat("x\n", 301))}
+		}, "a file of at most 300 rows"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			files := folder(t)

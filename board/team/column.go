@@ -21,7 +21,7 @@ type column[N any] struct {
 }
 
 func newTable[N any](file string, columns ...column[N]) *table[N] {
-	l := &layout{file: file}
+	l := &layout{file: file, most: rowsMost}
 	for _, c := range columns {
 		l.heads = append(l.heads, c.head)
 	}
@@ -30,6 +30,9 @@ func newTable[N any](file string, columns ...column[N]) *table[N] {
 
 // known gives the file another name that people use for it.
 func (t *table[N]) known(also string) *table[N] { t.also = also; return t }
+
+// atMost bounds the rows.
+func (t *table[N]) atMost(rows int) *table[N] { t.most = rows; return t }
 
 // without names a column that folders of an earlier program have and nothing reads.
 func (t *table[N]) without(gone string) *table[N] { t.gone = append(t.gone, gone); return t }
@@ -129,6 +132,7 @@ var (
 	asText    = plain("text", (*row).text, func(text string) string { return text })
 	asRaw     = plain("text, of several lines if need be", (*row).raw, func(text string) string { return text }) // may have line ends
 	asNumber  = plain("number", (*row).number, numberText)
+	asLimit   = plain("number", (*row).number, blankNone)
 	asWhole   = plain("whole number", (*row).whole, strconv.Itoa)
 	asSome    = plain("whole number", (*row).whole, blankZero)
 	asMinutes = plain("minutes, or seconds as 45 s", (*row).minutes, minutesText)

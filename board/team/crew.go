@@ -32,7 +32,7 @@ var (
 			says("may sign a robot ready, as a second pair of eyes; blank is no", "yes"),
 		col("from", asText, func(n *board.Person) *string { return &n.From }).
 			says("another team or the event, for somebody who is not ours", "the hall"),
-	).known("people.csv")
+	).known("people.csv").atMost(crewMost)
 )
 
 var (

@@ -9,7 +9,7 @@ import (
 	"mendline/board"
 )
 
-var eventFile = &layout{file: "event.csv", heads: []head{{name: "setting", need: true}, {name: "value"}}}
+var eventFile = &layout{file: "event.csv", most: rowsMost, heads: []head{{name: "setting", need: true}, {name: "value"}}}
 
 // setting is one line of event.csv. A setting that may stand on several lines
 // keeps their order.

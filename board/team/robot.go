@@ -14,7 +14,7 @@ var (
 			says("the short number people shout, 1 to 99; blank is the lowest that is free", "7"),
 		col("class", asText, func(n *board.Robot) *string { return &n.Class.Name }).
 			says("its weight class; class, limit and unit go together, or are all blank and said before it is weighed", "Beetleweight"),
-		col("limit", asNumber, func(n *board.Robot) *float64 { return &n.Class.Limit }).
+		col("limit", asLimit, func(n *board.Robot) *float64 { return &n.Class.Limit }).
 			says("what the class may weigh, in the unit beside it", "3"),
 		col("unit", asWord(massUnits), func(n *board.Robot) *board.MassUnit { return &n.Class.Unit }).
 			says("unit of the limit", "lb"),
@@ -108,6 +108,14 @@ func (d *reading) readRobots() {
 			},
 		})
 	}
+}
+
+// blankNone writes nothing for a limit that nobody has said.
+func blankNone(limit float64) string {
+	if limit == 0 {
+		return ""
+	}
+	return numberText(limit)
 }
 
 // usual is what stands where a robot's row says nothing, as in a fresh form.

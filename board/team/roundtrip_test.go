@@ -82,6 +82,9 @@ func drawTeam(t *rapid.T, id board.CommandID) board.TeamLoad {
 			Size: one(t, board.Heavy, board.Light), Lead: maybe(t, people), Driver: maybe(t, people), Hands: number(t, 1, 8),
 			BeforeSec: number(t, 0, 7200), AfterSec: number(t, 0, 7200), Weight: number(t, 1, 9),
 		}, Withdrawn: rapid.Bool().Draw(t, "withdrawn")}
+		if rapid.Bool().Draw(t, "no class") {
+			r.Class = board.Class{}
+		}
 		if lock := maybe(t, []board.Lock{board.LockStrap}); lock != "" {
 			r.Locks = []board.Lock{board.LockProp, lock}
 		}

@@ -17,6 +17,7 @@ import (
 type layout struct {
 	file  string
 	also  string // another name that people give it
+	most  int    // rows
 	heads []head
 	gone  []string
 }
@@ -39,6 +40,7 @@ type head struct {
 const (
 	FileMost = 1 << 20
 	rowsMost = 2000
+	crewMost = 300 // each is compared by ear with all others
 )
 
 // row is one record under its header.
@@ -97,8 +99,8 @@ func (d *reading) records(l *layout, r *csv.Reader, columns []string) []*row {
 		if blank(record) {
 			continue
 		}
-		if len(all) == rowsMost {
-			d.fault(RowError{File: l.file, Want: fmt.Sprintf("a file of at most %d rows", rowsMost)})
+		if len(all) == l.most {
+			d.fault(RowError{File: l.file, Want: fmt.Sprintf("a file of at most %d rows", l.most)})
 			return all
 		}
 		all = append(all, d.record(l, r, columns, record))

@@ -110,7 +110,7 @@ func readTeam(w io.Writer, dir string) (board.CommandID, board.TeamLoad, error) 
 	for _, row := range bad {
 		fmt.Fprintln(w, row.Error())
 	}
-	return id, board.TeamLoad{}, fmt.Errorf("%s holds %d faults (above): nothing was loaded", dir, len(bad))
+	return id, board.TeamLoad{}, fmt.Errorf("put that right in %s first: nothing was loaded", dir)
 }
 
 // loadIntoFile loads a team into a board that does not run.
