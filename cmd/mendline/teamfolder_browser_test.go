@@ -38,7 +38,6 @@ func (s *served) joinsEmpty(d *device, name string) {
 	d.t.Helper()
 	s.joined = append(s.joined, d)
 	d.open(s.url + "/j#" + testCodes[board.RoleCaptain])
-	d.press("my name is not here")
 	d.types("name", name)
 	d.types("pin", "135790")
 	d.press("join as " + name)
