@@ -142,3 +142,39 @@ func TestASecondRestoreDatesWhatTheFirstHeldBackOnce(t *testing.T) {
 		require.Equal(t, e.At, restore.Emergencies[0].At)
 	}
 }
+
+func TestRule7HandsOfSomebodyWhomTheBackupDoesNotKnowKeepPowerOff(t *testing.T) {
+	for name, then := range map[string]func(p *pit, ned PersonID){
+		"unknown": func(*pit, PersonID) {},
+		"a namesake": func(p *pit, _ PersonID) {
+			p.now += 1000
+			p.person(PersonFields{Name: "Ned", Role: RoleCrew, Guest: true})
+		},
+		"taken off": func(p *pit, _ PersonID) {
+			p.now += 1000
+			ned := p.person(PersonFields{Name: "Ned", Role: RoleSafety, Signer: true})
+			p.captain(PersonRetire{Person: ned})
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			backup, at := p.s, p.now
+			ned := p.person(PersonFields{Name: "Ned", Role: RoleCrew, Authorised: []EnergyKind{EnergyDrive}})
+			p.ok(p.as(ned), HandsOn{Robot: p.moth})
+			restore := p.s.Replaced(BoardRestore{Why: "restored"})
+			p.s, p.now = backup, at
+			then(p, ned)
+			p.ok(Itself(), restore)
+			on := p.s.HandsOn(p.moth)
+			require.Len(t, on, 1)
+			who := p.s.People[on[0].Person]
+			require.Equal(t, "ned", FoldedPerson(who.Name))
+			require.Empty(t, who.Authorised, "and they may do no more")
+			require.False(t, who.Signer || who.Retired)
+			require.Empty(t, p.s.Notes)
+			p.refused(p.as(p.ada), HandsOff{Hands: on[0].Near}, 5)
+			p.ok(p.as(who.ID), HandsOff{Hands: on[0].Near})
+			p.makeSafe()
+		})
+	}
+}

@@ -1,6 +1,7 @@
 package board
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 )
@@ -14,10 +15,13 @@ func (t *turn) word(what, reason string) Loosened {
 	return Loosened{What: what, Reason: strings.TrimSpace(reason), By: t.by.Person, At: t.now}
 }
 
-// robotLess says which energies a robot no longer has, and which locks where fewer than
-// before hold its weapon; "" where it has all it had.
+// robotLess says which energies and links a robot no longer has, and which locks where
+// fewer than before hold its weapon; "" where it has all it had.
 func robotLess(was, is Robot) string {
 	gone := energyLess(was, is)
+	if n, had := len(is.links()), len(was.links()); n < had {
+		gone = append(gone, fmt.Sprintf("%d to take out for its power, not %d", n, had))
+	}
 	if len(is.heldBy()) < len(was.heldBy()) && was.asksLock() {
 		for _, k := range was.heldBy() {
 			if !slices.Contains(is.heldBy(), k) {
@@ -36,8 +40,7 @@ func energyLess(was, is Robot) []string {
 		} else if !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.RestSec >= energy.RestSec }) {
 			gone = append(gone, "less time for "+string(energy.Kind)+" to come to rest")
 		}
-		electric := energy.Kind == EnergyWeapon || energy.Kind == EnergyDrive // whose links are counted
-		if !electric && energy.Reach == Outside && is.has(energy.Kind) && !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.Reach == Outside }) {
+		if energy.Reach == Outside && is.has(energy.Kind) && !slices.ContainsFunc(is.Energies, func(e Energy) bool { return e.Kind == energy.Kind && e.Reach == Outside }) {
 			gone = append(gone, string(energy.Kind)+" asked about under the covers only")
 		}
 	}

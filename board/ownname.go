@@ -15,6 +15,7 @@ var (
 	nobodys = []string{
 		"team", "teams", "crew", "crews", "everyone", "everybody", "anyone", "anybody", "someone", "somebody", "noone", "nobody",
 		"phone", "phones", "smartphone", "telephone", "tablet", "tablets", "laptop", "laptops", "computer", "device", "handset", "login", "account",
+		"mobile", "mobiles", "screen", "screens", "monitor", "monitors", "kiosk", "pc", "browser",
 	}
 	few = []string{
 		"the", "our", "your", "my", "a", "an", "of", "and", "new", "whole", "pit", "pits", "event", "board", "bench", "no", "one", "member", "you", "them", "me",
@@ -62,14 +63,29 @@ func (s State) othersName(is Person, folded string) bool {
 	return false
 }
 
-// robotCalled tells whether a name is one of the team's robots'.
-func (s State) robotCalled(name string) bool {
+// thingCalled says what of the team's has a name: a robot, a place, a station or the event
+// itself; "" for none.
+func (s State) thingCalled(name string) string {
+	name = Folded(name)
 	for _, robot := range s.Robots {
-		if !robot.Retired && Folded(robot.Name) == Folded(name) {
-			return true
+		if !robot.Retired && Folded(robot.Name) == name {
+			return "a robot"
 		}
 	}
-	return false
+	for _, place := range s.Places {
+		if !place.Retired && Folded(place.Name) == name {
+			return "a place"
+		}
+	}
+	for _, station := range s.Stations {
+		if !station.Retired && Folded(station.Name) == name {
+			return "a station"
+		}
+	}
+	if Folded(s.Event().Name) == name {
+		return "the event"
+	}
+	return ""
 }
 
 // standsIn says what stands on a robot in a person's name, or waits for them; "" for
@@ -91,7 +107,21 @@ func (s State) standsIn(person Person) string {
 	return ""
 }
 
-// rule5Names gives nobody a name for several people or a robot's, and nobody another name while
+// unfit says why somebody's name is none of a person's; "" where it is.
+func (s State) unfit(is Person) string {
+	switch {
+	case nobodyIn(is.Name):
+		return " is nobody in particular. Type a person's own name."
+	case s.severalIn(is):
+		return " is more than one name. Each person is entered alone: type one person's own name."
+	}
+	if what := s.thingCalled(is.Name); what != "" {
+		return " is " + what + " here. Type a person's own name."
+	}
+	return ""
+}
+
+// rule5Names gives nobody a name for several people or a thing's, and nobody another name while
 // something stands in theirs, nor theirs to someone else.
 func rule5Names(t *turn) *Refusal {
 	for _, key := range sortedKeys(t.did) {
@@ -104,16 +134,7 @@ func rule5Names(t *turn) *Refusal {
 		if is.ID == "" || is.Retired || same && !was.Retired {
 			continue
 		}
-		unfit := ""
-		switch {
-		case nobodyIn(is.Name):
-			unfit = " is nobody in particular. Type a person's own name."
-		case t.s().severalIn(is):
-			unfit = " is more than one name. Each person is entered alone: type one person's own name."
-		case t.s().robotCalled(is.Name):
-			unfit = " is a robot here. Type a person's own name."
-		}
-		if unfit != "" {
+		if unfit := t.s().unfit(is); unfit != "" {
 			return &Refusal{Code: CodeSafety, Rule: 5, Field: "name", Sentence: is.Name + unfit}
 		}
 		if stands := t.before.standsIn(was); was.ID != "" && !same && stands != "" {

@@ -127,7 +127,7 @@ func TestEverySettingThatAsksForLessPrints(t *testing.T) {
 			robot(func(_ *pit, f *RobotFields) { f.Energies[2].RestSec = 90 })},
 		"Tin Moth: spinning-mass asked about under the covers only.": {
 			robot(func(_ *pit, f *RobotFields) { f.Energies[2].Reach = Inside }), robot(func(_ *pit, f *RobotFields) { f.Energies[2].Reach = Outside })},
-		"Tin Moth: 0 to take out for its power, not 1.": {
+		"Tin Moth: weapon-power asked about under the covers only; drive-power asked about under the covers only; 0 to take out for its power, not 1.": {
 			robot(func(_ *pit, f *RobotFields) { f.Energies[0].Reach, f.Energies[1].Reach = Inside, Inside }),
 			robot(func(_ *pit, f *RobotFields) { f.Energies[0].Reach, f.Energies[1].Reach = Outside, Outside })},
 		"Tin Moth: its weapon is held by less than once: weapon lock and weapon strap.": {

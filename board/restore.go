@@ -71,9 +71,10 @@ type BoardRestore struct {
 	// Clock is what had been done to the replaced board's time: it goes on, and what the
 	// backup dated before or after that was done is moved to it. None where nobody knows.
 	Clock *Clock `json:"clock,omitzero"`
-	// On is who was on a robot, by the replaced board; Notices are those that nobody had
+	// On is who was on a robot, by the replaced board, and People who they are; Notices are those that nobody had
 	// acknowledged there, and Emergencies those that stood. They stand again.
 	On          []Hands     `json:"on,omitzero"`
+	People      []Person    `json:"people,omitzero"`
 	Notices     []Notice    `json:"notices,omitzero"`
 	Emergencies []Emergency `json:"emergencies,omitzero"`
 	// SetAside are packs, Stopped robots with their stop, and Hurts the damage that can
@@ -95,6 +96,7 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 	for _, r := range Sorted(s.Robots, func(r Robot) string { return string(r.ID) }) {
 		for _, h := range s.HandsOn(r.ID) {
 			c.On = append(c.On, Hands{Robot: r.ID, Person: h.Person})
+			c.People = append(c.People, s.People[h.Person])
 		}
 	}
 	for _, notice := range inOrder(s.Notices) {
@@ -237,9 +239,13 @@ func (c BoardRestore) chargeAgain(t *turn) {
 }
 
 // standAgain puts hands near on for everyone who was on a robot, and brings back notices
-// and emergencies. Whoever is not known here stands in a sentence of HeldBack.
+// and emergencies.
 func (c BoardRestore) standAgain(t *turn) {
 	for i, on := range c.On {
+		if _, known := t.s().Robots[on.Robot]; !known {
+			continue // it stands in a sentence of HeldBack
+		}
+		on.Person = c.backAsGuest(t, on.Person)
 		_, tagged := t.s().TagOf(on.Robot, on.Person)
 		_, near := t.s().HandsOf(on.Robot, on.Person)
 		on.ID, on.At = HandsID(t.id(KindHands, "on "+itoa(i))), t.now
@@ -257,6 +263,29 @@ func (c BoardRestore) standAgain(t *turn) {
 			t.put(emergency)
 		}
 	}
+}
+
+// backAsGuest is who this board knows somebody as who was on a robot. Whoever it does not
+// know is a guest: their hands are on it, and they may do no more.
+func (c BoardRestore) backAsGuest(t *turn, id PersonID) PersonID {
+	i := slices.IndexFunc(c.People, func(was Person) bool { return was.ID == id })
+	if _, known := t.s().People[id]; known || i < 0 {
+		return id
+	}
+	guest := Person{ID: id, PersonFields: PersonFields{Name: c.People[i].Name, Role: RoleCrew, Guest: true}}
+	for _, other := range inOrder(t.s().People) {
+		if !other.Retired && FoldedPerson(other.Name) == FoldedPerson(guest.Name) {
+			return other.ID
+		}
+	}
+	if off, is := t.s().takenOff(guest.Name); is {
+		fields := guest.PersonFields
+		guest, guest.PersonFields, guest.Retired = off, fields, false
+	}
+	if t.s().unfit(guest) == "" {
+		t.put(guest)
+	}
+	return guest.ID
 }
 
 // moves is by how much the time of the replaced board is ahead of what a board of it has.

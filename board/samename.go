@@ -87,7 +87,8 @@ func Folded(name string) string {
 }
 
 // FoldedPerson is Folded for what a person is called, without spaces, punctuation and
-// signs: nobody reads those out.
+// signs: nobody reads those out. What looks the same by hand is one, as in FoldedLabel, and
+// 5 and S, and vv and w, too.
 func FoldedPerson(name string) string {
 	text := Folded(name)
 	heard := strings.Map(func(r rune) rune {
@@ -99,7 +100,7 @@ func FoldedPerson(name string) string {
 	if heard == "" {
 		return text
 	}
-	return heard
+	return strings.ReplaceAll(strings.ReplaceAll(alikeByHand(heard), "5", "s"), "vv", "w")
 }
 
 // FoldedLabel is Folded for what is written on a pack or a robot by hand: O and 0 are one,

@@ -13,7 +13,7 @@ type Template struct {
 	Retired bool `json:"retired,omitzero"`
 	// Once is the most that it asked: where it asks less now, that prints.
 	Once TemplateOnce `json:"once,omitzero"`
-	// Loosened lists by whose word work in the robot asks for no lockout any more.
+	// Loosened lists by whose word it asks less than it did.
 	Loosened []Loosened `json:"loosened,omitempty"`
 }
 
@@ -47,14 +47,15 @@ func (template Template) valid(s State) *Refusal {
 // TemplateAdd enters a kind of job.
 type TemplateAdd struct {
 	TemplateFields
-	// Reason says why, where one of this name was there and asked for lockout.
+	// Reason says why, where one of this name was there and asked more.
 	Reason string `json:"reason,omitzero"`
 }
 
 func (c TemplateAdd) do(t *turn) *Refusal {
 	n := Template{ID: TemplateID(t.id(KindTemplate, string(c.Size)+" "+c.Name)), TemplateFields: c.TemplateFields}
 	if was, ok := t.s().templateTakenOff(n); ok {
-		if less := was.unlocked(n); less != "" {
+		n.Once = was.Once.after(was.TemplateFields)
+		if less := was.asksLess(n); less != "" {
 			n.Loosened = []Loosened{t.word(less, c.Reason)}
 		}
 	}
@@ -66,7 +67,7 @@ func (c TemplateAdd) do(t *turn) *Refusal {
 type TemplateChange struct {
 	Template TemplateID `json:"template"`
 	TemplateFields
-	// Reason says why, where work in the robot asks for no lockout any more.
+	// Reason says why, where it asks less than it did.
 	Reason string `json:"reason,omitzero"`
 }
 
@@ -75,25 +76,32 @@ func (c TemplateChange) do(t *turn) *Refusal {
 		was := *n
 		n.Once = n.Once.after(n.TemplateFields)
 		n.TemplateFields = c.TemplateFields
-		if less := was.unlocked(*n); less != "" {
+		if less := was.asksLess(*n); less != "" {
 			n.Loosened = append(slices.Clip(n.Loosened), t.word(less, c.Reason))
 		}
 	})
 }
 
-// unlocked says which work in the robot asks for no lockout after a change that did
-// before, or that was not there; "" where none does.
-func (template Template) unlocked(is Template) string {
+// asksLess says what a kind of job asks no more after a change: to be a must, or of the fix
+// of a name, or which work in the robot asks for no lockout that was not there; "" for
+// nothing.
+func (template Template) asksLess(is Template) string {
 	var less []string
+	if template.Triage == Must && is.Triage != Must {
+		less = append(less, "it is no must any more")
+	}
+	had := TemplateOnce{Fixes: template.Fixes}
 	for _, fix := range is.Fixes {
-		if fix.bare() && !slices.ContainsFunc(template.Fixes, func(old Fix) bool { return old.bare() && fix.sameWork(old) }) {
+		if more := had.of(fix).asksMore(fix); len(more) > 0 {
+			less = append(less, cut(fix.Name, 40)+" without "+listNames(more))
+		} else if fix.bare() && !slices.ContainsFunc(template.Fixes, func(old Fix) bool { return old.bare() && fix.sameWork(old) }) {
 			less = append(less, "no lockout for "+cut(fix.Name, 40))
 		}
 	}
 	return strings.Join(less, "; ")
 }
 
-// rule8Templates has a kind of job ask for no lockout only with a reason: where it is
+// rule8Templates has a kind of job ask less only with a reason: where it is
 // changed so, and where one of a name that was taken off the board is entered so.
 func rule8Templates(t *turn) *Refusal {
 	for id, is := range inOrder(t.s().Templates) {
@@ -105,7 +113,7 @@ func rule8Templates(t *turn) *Refusal {
 		if !had || t.undoing || is.Retired {
 			continue
 		}
-		if less := was.unlocked(is); less != "" && (len(said) == 0 || checkReason("reason", said[len(said)-1].Reason) != nil) {
+		if less := was.asksLess(is); less != "" && (len(said) == 0 || checkReason("reason", said[len(said)-1].Reason) != nil) {
 			return &Refusal{Code: CodeSafety, Rule: 8, Field: "reason", Sentence: is.Name + ": " + less + ". Say in a few words why: it stands in the review."}
 		}
 	}

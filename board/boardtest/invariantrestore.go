@@ -43,11 +43,13 @@ var restoreInvariants = []Invariant{
 			return true
 		})
 	}},
-	{18, "who was on a robot by a replaced board is on it, or stands in a note; its notices and emergencies too", func(w *Witness, x Step) bool {
+	{18, "who was on a robot by a replaced board is on it, and stands in a note where it is not there; its notices and emergencies too", func(w *Witness, x Step) bool {
 		return restoredOver(w, x, func(was State) bool {
 			for robot := range was.Robots {
+				_, there := x.After.Robots[robot]
 				for id, who := range was.People {
-					if (ownOn(was, robot, id) || atWork(was, robot, id)) && !ownOn(x.After, robot, id) && !noted(x.After, who.Name) {
+					on := ownOn(was, robot, id) || atWork(was, robot, id)
+					if on && (there && !namedOn(x.After, robot, who.Name) || !there && !noted(x.After, who.Name)) {
 						return false
 					}
 				}
@@ -77,6 +79,16 @@ func restoredOver(w *Witness, x Step, ok func(was State) bool) bool {
 func restores(x Step) bool {
 	_, restored := x.Command.(BoardRestore)
 	return restored
+}
+
+// namedOn tells whether somebody of a name is on a robot.
+func namedOn(s State, robot RobotID, name string) bool {
+	for id, who := range s.People {
+		if ownOn(s, robot, id) && reads(who.Name) == reads(name) {
+			return true
+		}
+	}
+	return false
 }
 
 // wasOn tells whether anything of a person's was on a robot, or they were at work in one.

@@ -566,7 +566,7 @@ export interface ChannelRetire { channel: Id }
 
 /** TemplateAdd enters a kind of job. */
 export interface TemplateAdd extends TemplateFields {
-  /** `reason` says why, where one of this name was there and asked for lockout. */
+  /** `reason` says why, where one of this name was there and asked more. */
   reason?: string;
 }
 
@@ -628,7 +628,7 @@ export interface Need { stock: Id; count: number }
 /** TemplateChange replaces what is said of a kind of job. */
 export interface TemplateChange extends TemplateFields {
   template: Id;
-  /** `reason` says why, where work in the robot asks for no lockout any more. */
+  /** `reason` says why, where it asks less than it did. */
   reason?: string;
 }
 
@@ -1805,7 +1805,7 @@ export interface Template extends TemplateFields {
   retired?: boolean;
   /** `once` is the most that it asked: where it asks less now, that prints. */
   once?: TemplateOnce;
-  /** `loosened` lists by whose word work in the robot asks for no lockout any more. */
+  /** `loosened` lists by whose word it asks less than it did. */
   loosened?: Loosened[];
 }
 
