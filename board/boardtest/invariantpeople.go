@@ -64,7 +64,7 @@ var peopleInvariants = []Invariant{
 		}
 		for id, was := range x.Before.Robots {
 			is := x.After.Robots[id]
-			if was.Retired || strings.EqualFold(is.Name, was.Name) {
+			if was.Retired || reads(is.Name) == reads(was.Name) {
 				continue
 			}
 			why := len(is.Loosened) > len(was.Loosened) && is.Loosened[len(is.Loosened)-1].Reason != ""
