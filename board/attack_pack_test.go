@@ -31,6 +31,7 @@ func TestRule3APackThatTurnsUpInAVerifiedRobotMakesItUnknown(t *testing.T) {
 		for how, say := range says {
 			t.Run(where+", "+how, func(t *testing.T) {
 				p := newPit(t)
+				p.now += 10 * minute
 				p.read(p.p2)
 				walk(p)
 				_, bad := say(p)

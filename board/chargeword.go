@@ -31,7 +31,7 @@ func (t *turn) offCharge(p Pack, what string) (is Pack, off bool) {
 	switch {
 	case t.when < p.Since:
 		return p, false
-	case !t.answers() || t.when < p.AttendAt:
+	case !t.answers() || t.when < max(p.AttendAt, p.StayedAt):
 		return p.doubted(t.now), false
 	}
 	return p, true
@@ -39,6 +39,7 @@ func (t *turn) offCharge(p Pack, what string) (is Pack, off bool) {
 
 // doubted is p, which is on a charger, with nobody's word that it still charges.
 func (p Pack) doubted(now Moment) Pack {
+	p.StayedAt = max(p.StayedAt, p.AttendAt)
 	p.AttendAt, p.Unsure, p.UnsureAt = 0, true, now
 	return p
 }

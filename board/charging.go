@@ -51,7 +51,7 @@ func (c PackCharge) do(t *turn) *Refusal {
 	from := max(t.when, p.Since, p.Reading.At)
 	p.State, p.Since, p.UsedAt = PackCharging, from, max(p.UsedAt, from)
 	p.Place, p.Channel, p.Attendant, p.CameBack = ch.Place, ch.ID, c.Attendant, false
-	p.Amps, p.Stopped, p.AttendAt, p.Away = c.Amps, "", 0, AwayAt{}
+	p.Amps, p.Stopped, p.AttendAt, p.StayedAt, p.Away, p.PlacedAt = c.Amps, "", 0, 0, AwayAt{}, from
 	if t.by.proves(c.Attendant) {
 		p.AttendAt = from
 	}
@@ -135,7 +135,7 @@ func (s State) freeChannel(p Pack, ch Channel) *Refusal {
 		switch {
 		case o.ID == p.ID || o.Retired:
 		case o.Channel != "" && o.Channel == ch.ID && !o.State.setAside():
-			return &Refusal{Code: CodeTaken, Field: "channel", Sentence: "Pack " + o.Name + " is on channel " + ch.Name + ". Take it off first, or choose another."}
+			return &Refusal{Code: CodeTaken, Field: "channel", Sentence: "Pack " + o.Name + " is on channel " + ch.Name + ". Choose another channel. " + o.offFirst("This one is free once someone says that the pack is off.")}
 		case o.Channel != "" && o.Channel == ch.ID:
 			return breaks(14, "Pack %s is %s and on channel %s. %s Nothing else goes on it before someone says where pack %s is now.", o.Name, o.State, ch.Name, o.keepOff(), o.Name)
 		case ch.Place != "" && o.MayVent() && (s.packPlace(o) == ch.Place || s.Channels[o.Channel].Place == ch.Place):
@@ -144,6 +144,10 @@ func (s State) freeChannel(p Pack, ch Channel) *Refusal {
 				on = " on charger " + s.Channels[o.Channel].Name
 			}
 			return breaks(14, "Pack %s is %s,%s at %s. %s No charge is begun there before someone says where pack %s is now.", o.Name, o.State, on, s.Places[ch.Place].Name, o.keepOff(), o.Name)
+		case ch.Place != "" && o.MayVent() && o.Perhaps == ch.Place:
+			return breaks(14, "Pack %s is %s, and only a guest or a minor has said that it is not at %s any more. %s No charge is begun there before one of the crew says where pack %s is now.", o.Name, o.State, s.Places[ch.Place].Name, o.keepOff(), o.Name)
+		case o.MayVent() && o.Robot == "" && o.Place == "" && o.Channel == "":
+			return breaks(14, "Pack %s is %s, and nobody has said where it is: it may be at %s. %s No charge is begun before someone says where pack %s is.", o.Name, o.State, s.Places[ch.Place].Name, o.keepOff(), o.Name)
 		}
 	}
 	return nil
@@ -182,7 +186,7 @@ func (c PackOff) do(t *turn) *Refusal {
 // dated where it was put to use or taken from it.
 func (p Pack) unplugged(was Pack, when Moment) Pack {
 	if p.State != PackCharging {
-		p.Attendant, p.AttendAt, p.Unsure, p.UnsureAt, p.Away = "", 0, false, 0, AwayAt{}
+		p.Attendant, p.AttendAt, p.StayedAt, p.Unsure, p.UnsureAt, p.Away = "", 0, 0, false, 0, AwayAt{}
 		if !p.State.setAside() {
 			p.Channel = ""
 		}
@@ -200,7 +204,7 @@ func rule14(t *turn) *Refusal {
 		k, id := key.Split()
 		is, was := t.s().Packs[PackID(id)], t.before.Packs[PackID(id)]
 		begun := was.State != PackCharging || was.Attendant != is.Attendant || was.Place != is.Place
-		if k != KindPack || is.State != PackCharging || !begun || t.by.Role == RoleSystem && is.Unsure {
+		if k != KindPack || is.State != PackCharging || !begun {
 			continue
 		}
 		who, ok := t.s().People[is.Attendant]
@@ -272,6 +276,9 @@ func rule14Kept(t *turn) *Refusal {
 
 // keepsAside keeps the channel that a pack which was set aside is on, and where it stands.
 func (t *turn) keepsAside(p Pack) *Refusal {
+	if t.before.AsideHere(p) && !t.s().AsideHere(p) {
+		return breaks(14, "Pack %s is %s and at %s. %s What kind of place that is stays as it is before someone says where pack %s is now.", p.Name, p.State, t.s().Places[p.Place].Name, p.keepOff(), p.Name)
+	}
 	is, was := t.s().Channels[p.Channel], t.before.Channels[p.Channel]
 	gone := was.ID != "" && !was.Retired && (is.ID == "" || is.Retired)
 	if p.Retired || !p.State.setAside() || p.Channel == "" || !gone && is.Place == was.Place {

@@ -49,6 +49,10 @@ type Pack struct {
 	// means that nobody has said.
 	Place PlaceID `json:"place,omitzero"`
 	Robot RobotID `json:"robot,omitzero"`
+	// PlacedAt is when it was seen there; Perhaps is where it lies by the crew's last word,
+	// where it was set aside and only a guest or a minor has said that it is elsewhere.
+	PlacedAt Moment  `json:"placedAt,omitzero"`
+	Perhaps  PlaceID `json:"perhaps,omitzero"`
 	// CameBack holds from the robot's return until the pack is placed or suspect.
 	CameBack bool `json:"cameBack,omitzero"`
 	// Unread holds in a robot while nobody has read its cells since it was used last:
@@ -69,6 +73,8 @@ type Pack struct {
 	// holds from a restart of the board, or a doubt, until someone says that it still
 	// charges; UnsureAt is when that began.
 	AttendAt Moment `json:"attendAt,omitzero"`
+	// StayedAt is when someone last said so before a doubt.
+	StayedAt Moment `json:"stayedAt,omitzero"`
 	Unsure   bool   `json:"unsure,omitzero"`
 	UnsureAt Moment `json:"unsureAt,omitzero"`
 	// HeardLate is what came late about a charge of it, the last time.
@@ -178,7 +184,7 @@ func (c PackChange) do(t *turn) *Refusal {
 	}
 	if was.electric() != p.electric() {
 		if p.State == PackCharging && was.Kind() != p.Kind() {
-			return refuse(CodeState, "Pack %s is on channel %s, set by what its record says. Take it off first, then change the record.", p.Name, t.s().Channels[p.Channel].Name)
+			return refuse(CodeState, "Pack %s is on channel %s, set by what its record says. %s", p.Name, t.s().Channels[p.Channel].Name, p.offFirst("Say that it is off first, then change the record."))
 		}
 		p = p.void(t.when)
 		if !p.State.setAside() && t.s().onceBelow(p) {
@@ -239,145 +245,6 @@ func (c PackRetire) do(t *turn) *Refusal {
 	p.Retired = true
 	t.put(p)
 	return nil
-}
-
-// PackMove says where a pack now is: at a place, or in a robot.
-type PackMove struct {
-	Pack  PackID  `json:"pack"`
-	Place PlaceID `json:"place,omitzero"`
-	Robot RobotID `json:"robot,omitzero"`
-	// Found says that it is in the robot already, whoever put it there and whatever it is.
-	Found bool `json:"found,omitzero"`
-}
-
-func (c PackMove) do(t *turn) *Refusal {
-	p, ok := t.s().Packs[c.Pack]
-	if !ok {
-		return missing("pack", "pack")
-	}
-	if (c.Place == "") == (c.Robot == "") {
-		return badField("place", "Say where the pack is: one place, or one robot.")
-	}
-	if _, ok := t.s().Places[c.Place]; c.Place != "" && !ok {
-		return missing("place", "place")
-	}
-	if _, ok := t.s().Robots[c.Robot]; c.Robot != "" && !ok {
-		return missing("robot", "robot")
-	}
-	if p.State == PackCharging {
-		is, off := t.offCharge(p, "elsewhere")
-		if !off {
-			t.put(is)
-			if power, ok := t.s().Powers[c.Robot]; ok && t.when >= p.Since {
-				t.becomeUnknown(power, "pack "+p.Name+" may be in it", len(t.s().HandsOn(c.Robot)) > 0)
-			}
-			return nil
-		}
-		p = is
-	}
-	if c.Found && p.State == PackGone && !p.Lost {
-		p.State, p.Since = PackSuspect, t.when
-	}
-	if c.Robot != "" {
-		p.Found = c.Found || t.late()
-		return t.packIn(p, c.Robot)
-	}
-	if p.Place == c.Place && t.keepsChannel(p, c.Place) {
-		return refuse(CodeNothingToDo, "Pack %s is %s and at %s by the board already, on charger %s. That frees nothing: say where it is once it lies elsewhere.",
-			p.Name, p.State, t.s().Places[p.Place].Name, t.s().Channels[p.Channel].Name)
-	}
-	t.packOut(p, c.Place)
-	return nil
-}
-
-// packOut places p. What came off a charger, or out of a robot where it gave power or
-// may have, is unread until someone reads it.
-func (t *turn) packOut(p Pack, to PlaceID) {
-	if p.Robot != "" || p.State == PackCharging || p.State == PackInRobot {
-		if p = t.left(p); !p.State.setAside() {
-			p.State = p.atRest()
-		}
-		p.Since = t.when
-	}
-	if !t.keepsChannel(p, to) {
-		p.Channel = ""
-	}
-	p.Robot, p.Place = "", to
-	p.CameBack, p.Unread, p.Powered, p.Found = false, false, false, false
-	t.put(p)
-}
-
-// left is p as it comes out of a robot or off a charger.
-func (t *turn) left(p Pack) Pack {
-	switch {
-	case p.State == PackCharging:
-		return p.void(t.when)
-	case p.Robot != "" && (p.Unread || p.Powered || t.s().mayPower(p.Robot)):
-		p = p.void(t.when)
-		p.Fought = p.Robot
-	}
-	return p
-}
-
-// mayPower tells whether a robot's packs give power, as far as anyone knows: a robot
-// that is unknown counts as live.
-func (s State) mayPower(robot RobotID) bool {
-	state := s.Powers[robot].State
-	return state == Unknown || state.Energised()
-}
-
-// atRest is the state of a pack that lies somewhere, by its last reading.
-func (p Pack) atRest() PackState {
-	switch r := p.Reading; {
-	case !p.read():
-		return PackUnread
-	case r.Charged:
-		return PackCharged
-	case r.TempC != nil && *r.TempC > packReadyC:
-		return PackCooling
-	}
-	return PackWaiting
-}
-
-func (t *turn) packIn(p Pack, robot RobotID) *Refusal {
-	r, ok := t.s().Robots[robot]
-	if !ok {
-		return missing("robot", "robot")
-	}
-	if p.State.setAside() && !p.Found {
-		return breaks(13, "Pack %s is %s and not for use any more: choose another. %s", p.Name, p.State, p.keepOff())
-	}
-	if r.Retired || p.Retired {
-		return refuse(CodeState, "Pack %s or %s is off the board. Enter it again first.", p.Name, r.Name)
-	}
-	before := p.Robot
-	if before != robot {
-		p = t.left(p)
-		p.Unread, p.Powered = !p.read(), t.s().mayPower(robot)
-	}
-	bad := p.fits(r)
-	if before == robot {
-		bad = p.mayGoIn(r)
-	}
-	if bad != nil && !p.Found {
-		return bad
-	}
-	switch {
-	case p.State.setAside():
-	case before != robot || p.State != PackInRobot:
-		p.State, p.Since = PackInRobot, t.when
-	}
-	if !t.keepsChannel(p, "") {
-		p.Channel = ""
-	}
-	p.Robot, p.Place, p.ChosenFor = robot, "", ""
-	t.put(p)
-	return nil
-}
-
-// read tells whether someone has read the cells of p since it was used last.
-func (p Pack) read() bool {
-	return len(p.Reading.CellVolts) == p.Cells && p.Reading.At >= p.UsedAt
 }
 
 // setAsideIn refuses a robot with a pack in it that is not for use.

@@ -24,6 +24,10 @@ func (c PackSet) do(t *turn) *Refusal {
 	); bad != nil {
 		return bad
 	}
+	if c.State == PackGone && t.when < p.Since && (p.State == PackSuspect || p.State == PackQuarantined) {
+		t.put(t.heard(p, "gone, before it was set aside"))
+		return nil
+	}
 	switch charging := p.State == PackCharging; {
 	case c.State.setAside() && !(charging && c.State == PackGone):
 		p.CameBack, p.Stopped = false, ""
@@ -40,7 +44,7 @@ func (c PackSet) do(t *turn) *Refusal {
 	p.Lost = c.State == PackGone && (p.Lost || !p.State.setAside())
 	p.State, p.Since = c.State, t.when
 	if p.State == PackGone {
-		p.Channel = ""
+		p.Channel, p.Perhaps, p.PlacedAt = "", "", t.when
 	}
 	t.put(p)
 	return nil

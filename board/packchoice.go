@@ -31,6 +31,8 @@ func (c PackChoose) do(t *turn) *Refusal {
 			return breaks(13, "Pack %s is %s and not for use any more: choose another. %s", p.Name, p.State, p.keepOff())
 		case !slices.Contains(p.Fits, c.Robot):
 			return badField("robot", "Pack %s is not one for %s by its record. Choose another, or let the captain change what it is for.", p.Name, r.Name)
+		case p.Use == UseTransmitter:
+			return badField("pack", "Pack %s is for a transmitter: which one is in it is said on the way to the signature. Read it, and name it there.", p.Name)
 		case p.Robot != "" && !p.CameBack:
 			return refuse(CodeState, "Pack %s is in %s. Take it out first.", p.Name, t.s().Robots[p.Robot].Name)
 		}

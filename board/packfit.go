@@ -280,11 +280,13 @@ func (t *turn) packsMoved() {
 	}
 }
 
-// packsAside ends a test, or a fight, of a robot with a pack in it that was set aside now.
+// packsAside makes a robot unknown, from the first line on, with a pack in it that was read
+// to vent now; and ends a test, or a fight, of one with any that was set aside now.
 func (t *turn) packsAside() {
 	for _, p := range Sorted(t.s().Packs, func(p Pack) string { return string(p.ID) }) {
-		power, was := t.s().Powers[p.Robot], t.before.Packs[p.ID].State
-		if power.State.Energised() && p.State.setAside() && !was.setAside() {
+		power, was := t.s().Powers[p.Robot], t.before.Packs[p.ID]
+		now := power.State.Energised() && p.State.setAside() && !was.State.setAside()
+		if p.Robot != "" && (now || p.vents() && !was.vents()) {
 			t.becomeUnknown(power, "pack "+p.Name+", which is "+p.State.String()+", is in it", true)
 		}
 	}

@@ -175,6 +175,10 @@ func (p *pit) answer(by Actor, list SheetList) {
 	require.True(p.t, ok, "%s has no open line", list)
 	c := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}
 	switch l.Kind {
+	case LineLook:
+		if boardtest.SetAside(p.s.Packs[l.Pack]) {
+			c.Said = SaidSuspect
+		}
 	case LineProof:
 		c.Said = SaidOwed
 	case LinePlace:

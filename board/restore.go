@@ -145,15 +145,16 @@ func (s State) Replaced(c BoardRestore) BoardRestore {
 func (c BoardRestore) holdAgain(t *turn) {
 	for _, was := range c.SetAside {
 		p, ok := t.held(was)
-		if !ok || p.State.setAside() {
+		switch {
+		case !ok || was.State == PackGone && p.State.setAside():
 			continue
-		}
-		p.State, p.Since = PackSuspect, t.now
-		if was.Lost {
-			p.State, p.Lost, p.Channel = PackGone, true, ""
+		case was.Lost:
+			p.State, p.Since, p.Lost, p.Channel = PackGone, t.now, true, ""
 			if was.Robot == "" {
 				p.Robot, p.CameBack, p.Unread, p.Powered, p.Found = "", false, false, false, false
 			}
+		default:
+			p = t.liesAgain(p, was)
 		}
 		t.put(p)
 	}
@@ -208,6 +209,27 @@ func (c BoardRestore) holdAgain(t *turn) {
 	}
 }
 
+// liesAgain is p, set aside where it was by the replaced board. Where this one does not
+// know that, nobody has said where it is.
+func (t *turn) liesAgain(p, was Pack) Pack {
+	if p.State != PackQuarantined {
+		p.State, p.Since, p.Lost = PackSuspect, t.now, false
+	}
+	p.Robot, p.PlacedAt = "", was.PlacedAt
+	p.CameBack, p.Unread, p.Powered, p.Found = false, false, false, false
+	s := t.s()
+	if r := s.Robots[was.Robot]; r.ID != "" && !r.Retired {
+		p.Robot, p.Found = r.ID, true
+	}
+	p.Place, p.Perhaps, p.Channel = s.Places[was.Place].ID, s.Places[was.Perhaps].ID, s.Channels[was.Channel].ID
+	if r := was.Reading; r.At != 0 {
+		r.By, r.Fought, r.Charged = s.People[r.By].ID, s.Robots[r.Fought].ID, false
+		p.Reading = r
+		p = p.void(t.now)
+	}
+	return p
+}
+
 // held is a pack that the replaced board held from use, as this board knows it or, where
 // it does not, as it can; ok is false where its name is another's by now.
 func (t *turn) held(was Pack) (p Pack, ok bool) {
@@ -230,6 +252,7 @@ func (c BoardRestore) chargeAgain(t *turn) {
 		}
 		p.State, p.Since, p.Robot, p.Place = PackCharging, t.now, "", place.ID
 		p.Channel, p.Attendant, p.Amps, p.Stopped = ch.ID, who.ID, was.Amps, was.Stopped
+		p.StayedAt, p.PlacedAt = max(p.StayedAt, was.AttendAt, was.StayedAt), was.PlacedAt
 		p.CameBack, p.Unread, p.Powered, p.Found = false, false, false, false
 		if t.s().Circuits[p.Stopped].ID == "" {
 			p.Stopped = ""

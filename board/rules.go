@@ -167,6 +167,9 @@ func asks(list ...func(*turn) *Refusal) []func(*turn) *Refusal { return list }
 
 func (t *turn) rules() *Refusal {
 	for _, rule := range rulebook {
+		if rule.Number != 18 && t.finds() {
+			continue
+		}
 		for _, ask := range rule.ask {
 			if bad := ask(t); bad != nil {
 				return bad
@@ -174,6 +177,16 @@ func (t *turn) rules() *Refusal {
 		}
 	}
 	return nil
+}
+
+// finds tells whether the board looks at what is so as it starts. What bars that a thing is
+// begun bars no finding of it: a board that is refused its start is there for nobody.
+func (t *turn) finds() bool {
+	switch t.command.(type) {
+	case BoardStart, BoardRestore:
+		return true
+	}
+	return false
 }
 
 // Rules lists the numbered rules for people to read.

@@ -363,6 +363,10 @@ func (t *turn) robotAllows(r Robot, person Person, sheet Sheet, l Line, said Sai
 	switch {
 	case l.Kind == LineSign:
 		return t.readyToSign(r)
+	case sheet.List == ListMakeSafe && l.Kind == LineLook && said == SaidDone && t.s().Packs[l.Pack].State.setAside():
+		return hasAside(13, t.s().Packs[l.Pack], r)
+	case sheet.List == ListMakeSafe && said != SaidNo && said != SaidSuspect && t.s().handsOff(r) != nil:
+		return t.s().handsOff(r)
 	case l.Kind == LineProof && said == SaidDone:
 		return t.s().unproven(r, l)
 	case sheet.List == ListFirstIn && sheet.State == SheetOpen && len(t.s().tagsOn(r.ID)) > 1:

@@ -13,6 +13,21 @@ func (p Pack) MayVent() bool {
 	return (p.State == PackSuspect || p.State == PackQuarantined) && !(cells && !r.venting())
 }
 
+// vents tells whether p was set aside and read to be hot, or to look, smell or smoke so.
+func (p Pack) vents() bool {
+	return (p.State == PackSuspect || p.State == PackQuarantined) && p.Reading.venting()
+}
+
+// handsOff refuses to have a robot made safe with a pack in it that vents.
+func (s State) handsOff(r Robot) *Refusal {
+	for _, p := range s.packsIn(r.ID) {
+		if p.vents() {
+			return hasAside(13, p, r)
+		}
+	}
+	return nil
+}
+
 // AsideHere tells whether p was set aside and is, by the board, where people may be: an
 // alarm.
 func (s State) AsideHere(p Pack) bool {
@@ -36,6 +51,14 @@ func (p Pack) HotOnCharge() (tempC float64, hot bool) {
 		return 0, false
 	}
 	return *r.TempC, true
+}
+
+// offFirst is the way on for what p bars that is on a charger; of a hot one, whose word it is.
+func (p Pack) offFirst(way string) string {
+	if _, hot := p.HotOnCharge(); hot {
+		return "It is hot: event safety decides."
+	}
+	return way
 }
 
 // getClear is all that the board says about such a pack: what is done with it is

@@ -21,6 +21,10 @@ func NextAnswer(s State, robot RobotID, list SheetList, who PersonID) (SheetAnsw
 func AnswerTo(s State, sheet Sheet, l Line, who PersonID) SheetAnswer {
 	a := SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: SaidDone}
 	switch l.Kind {
+	case LineLook:
+		if SetAside(s.Packs[l.Pack]) {
+			a.Said = SaidSuspect
+		}
 	case LineProof:
 		if at := s.Event().FailsafeAt; len(at) == 0 || slices.Contains(at, FailsafeOfficials) {
 			a.Said = SaidOwed

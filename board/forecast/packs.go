@@ -101,9 +101,12 @@ func circuitAlarms(s board.State) []Alarm {
 	var list []Alarm
 	for _, k := range board.Sorted(s.Circuits, func(k board.Circuit) string { return k.Name }) {
 		var stopped []string
+		anyHot := false
 		since := k.OffAt
 		for _, p := range packsByName(s) {
 			if p.Stopped == k.ID {
+				_, hot := p.HotOnCharge()
+				anyHot = anyHot || hot
 				stopped, since = append(stopped, p.Name), max(since, p.Since, p.UnsureAt)
 			}
 		}
@@ -121,6 +124,9 @@ func circuitAlarms(s board.State) []Alarm {
 		default:
 			a.What += fmt.Sprintf(": the charge of %s may have stopped, and nobody has looked", and(stopped))
 			a.Act = roleName(s, board.RoleCaptain) + ": have each pack looked at and read before anything else"
+		}
+		if anyHot {
+			a.Act = whatToDo(s)
 		}
 		list = append(list, a)
 	}

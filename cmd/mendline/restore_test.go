@@ -157,3 +157,40 @@ func TestARestoreOverADamagedBoardOrNoneSaysThatNobodyKnows(t *testing.T) {
 	require.NoError(t, os.Remove(s.data.board()))
 	says("is not in this folder")
 }
+
+func TestARestoredBoardStartsOverAChargeWhereAnEmergencyStands(t *testing.T) {
+	s := serveDemo(t)
+	var p board.Pack
+	for _, is := range s.desk.View().State.Packs {
+		if is.State == board.PackCharging {
+			p = is
+		}
+	}
+	require.NotEmpty(t, p.ID, "the demo charges something")
+	who := s.desk.View().State.People[p.Attendant].Name
+	s.does(t, who, board.PackOff{Pack: p.ID})
+	file := filepath.Join(t.TempDir(), "noon.db")
+	var out bytes.Buffer
+	on := terminal{out: &out, err: &out}
+	s.stop()
+	require.NoError(t, backup(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
+	s = s.restarts(t)
+	volts, tempC := make([]float64, p.Cells), 21.0
+	for i := range volts {
+		volts[i] = 3.7
+	}
+	s.does(t, who, board.PackRead{Pack: p.ID, CellVolts: volts, TempC: &tempC})
+	s.does(t, who, board.PackCharge{Pack: p.ID, Channel: p.Channel, Attendant: p.Attendant, Cells: p.Cells, Amps: p.Amps, Contained: true})
+	s.does(t, who, board.EmergencyRaise{Place: p.Place})
+	s.stop()
+	require.NoError(t, restore(t.Context(), on, []string{"-data", string(s.data), file}), out.String())
+
+	for range 2 {
+		s = s.restarts(t)
+		state := s.desk.View().State
+		require.Equal(t, board.PackCharging, state.Packs[p.ID].State)
+		require.True(t, state.Packs[p.ID].Unsure)
+		require.Len(t, state.Emergencies, 1)
+		s.stop()
+	}
+}

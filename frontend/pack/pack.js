@@ -175,7 +175,7 @@ function factsView(phone, pack) {
 function choiceView(phone, pack) {
   const choose = (/** @type {string | undefined} */ robot, /** @type {string} */ says) =>
     phone.acts.ask({ do: "pack.choose", with: { pack: pack.id, robot }, says, undo: true });
-  if (setAside.includes(pack.state) || pack.robot || pack.use === "tool") return null;
+  if (setAside.includes(pack.state) || pack.robot || pack.use === "tool" || pack.use === "transmitter") return null;
   if (!pack.fits?.length) return p({ class: "lead" }, "It is not planned for any fight: the captain says which robots it fits.");
   const fits = robots(phone.ctx).filter((r) => pack.fits?.includes(r.id) && !r.withdrawn);
   if (!fits.length) return null;
