@@ -1681,6 +1681,12 @@ export interface Pack extends PackFields {
    */
   place?: Id;
   robot?: Id;
+  /**
+   * `placedAt` is when it was seen there; `perhaps` is where it lies by the crew's last
+   * word, where it was set aside and only a guest or a minor has said that it is elsewhere.
+   */
+  placedAt?: Time;
+  perhaps?: Id;
   /** `cameBack` holds from the robot's return until the pack is placed or suspect. */
   cameBack?: boolean;
   /**
@@ -1707,6 +1713,8 @@ export interface Pack extends PackFields {
    * charges; `unsureAt` is when that began.
    */
   attendAt?: Time;
+  /** `stayedAt` is when someone last said so before a doubt. */
+  stayedAt?: Time;
   unsure?: boolean;
   unsureAt?: Time;
   /** `heardLate` is what came late about a charge of it, the last time. */
