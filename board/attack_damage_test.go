@@ -162,7 +162,7 @@ func TestRule17NoTestWithDamageThatCanHurt(t *testing.T) {
 		p.refused(p.as(p.ada), test(p), 17)
 		p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
 		p.walk(p.as(p.ben), ListReopen)
-		p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
+		p.takenOff(d)
 		p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 		p.walk(p.as(p.ben), ListCloseUp)
 		p.ok(p.as(p.ada), test(p))
@@ -219,7 +219,7 @@ func TestAJobForWhatIsOffTheRobotIsDropped(t *testing.T) {
 	d, _ := p.damage(GX)
 	job := p.jobWith(p.as(p.ada), Must, swapBlade(p.blade), d)
 	p.refused(p.as(p.ada), JobDrop{Job: job, Reason: "not fitted"}, 11)
-	p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
+	p.takenOff(d)
 	p.ok(p.as(p.ada), JobDrop{Job: job, Reason: "not fitted"})
 }
 

@@ -213,8 +213,10 @@ func TestAPackOnAChargerIsNotSaidToBeGone(t *testing.T) {
 func TestRule11WhoTookThePartOffIsNotTheOtherEyes(t *testing.T) {
 	p := newPit(t)
 	d, _ := p.damage(GX)
-	p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
+	p.takenOff(d)
 	bad := p.refused(p.as(p.ada), DamageLook{Damage: d}, 11)
 	sentenceHas(t, bad, "Dee")
+	sentenceHas(t, p.refused(p.as(p.dee), DamageLook{Damage: d}, 11), "verify it; then look")
+	p.makeSafe()
 	p.ok(p.as(p.dee), DamageLook{Damage: d})
 }

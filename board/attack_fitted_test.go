@@ -16,9 +16,33 @@ func (p *pit) bladeHurt(g Grade, touches ...System) DamageID {
 	return DamageID(p.made(p.ok(p.as(p.ben), DamageReport{DamageFields: DamageFields{Robot: p.moth, Part: "blade", Grade: g, Touches: touches}})))
 }
 
+// takenOff has a part off the robot, at work, which then is as it was before.
 func (p *pit) takenOff(d DamageID) {
 	p.t.Helper()
-	p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
+	p.atWork(func() { p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"}) })
+}
+
+// atWork does something under Ben's tag, from whatever state the robot is in.
+func (p *pit) atWork(do func()) {
+	p.t.Helper()
+	from := p.state()
+	if from == Unknown {
+		p.makeSafe()
+	}
+	if from != Work {
+		p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+		if sheet, ok := p.s.Sheet(p.moth, ListFirstIn); ok && sheet.State == SheetOpen {
+			p.walk(p.as(p.ben), ListFirstIn)
+		}
+	}
+	do()
+	if from != Work {
+		_, bad := p.tagOff(p.as(p.ben), p.ben)
+		require.Nil(p.t, bad)
+	}
+	if from == Unknown {
+		p.ok(p.as(p.ben), RobotDoubt{Robot: p.moth})
+	}
 }
 
 // ownWeaponLine gives a list a line of the team's own about the weapon, which takes "not
@@ -170,7 +194,7 @@ func TestRule11APartThatIsOnAgainAfterTheSignatureTakesItBack(t *testing.T) {
 	p.open()
 	p.ok(p.as(p.ada), DamageAccept{Damage: d})
 	p.ready()
-	p.ok(p.as(p.gus), DamageOff{Damage: d, Back: true})
+	p.refused(p.as(p.gus), DamageOff{Damage: d, Back: true}, 0)
 	require.Equal(t, Ready, p.state(), "it was never off")
 }
 

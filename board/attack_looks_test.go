@@ -147,7 +147,9 @@ func TestRule11NotFittedIsNoAnswerForALightThatSomeoneSaw(t *testing.T) {
 	p.ok(p.as(p.ben), p.said(ListLoadIn, "light", SaidDone))
 	p.walkUntil(ListMakeSafe, "light")
 	sentenceHas(t, p.refused(p.as(p.ben), p.said(ListMakeSafe, "light", SaidNotFitted), 11), "Ben saw the power light")
-	p.takenOff(p.bladeHurt(G1, SysLight))
+	blade := p.bladeHurt(G1, SysWeapon)
+	p.refused(p.as(p.ada), DamageOff{Damage: blade, What: "in the box"}, 11)
+	p.ok(p.as(p.ada), DamageOff{Damage: p.bladeHurt(G1, SysLight), What: "torn off in the fight"})
 	p.ok(p.as(p.ben), p.said(ListMakeSafe, "light", SaidNotFitted))
 
 	never := newPit(t)

@@ -48,6 +48,7 @@ func TestRule11And12AFightThatTheBoardNeverSawLiveProvesNothing(t *testing.T) {
 				_, bad := p.sign(p.nia)
 				require.Nil(t, bad)
 				p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+				p.now += minute
 			}
 			p.ok(p.as(c.by(p)), FightEnd{Fight: f, Result: Won})
 			require.Equal(t, Unknown, p.state())
@@ -127,10 +128,15 @@ func TestRule11APartComesOffAtWorkAndNotFromAClosedUpRobot(t *testing.T) {
 	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
 	p.walk(p.as(p.ben), ListReopen)
 	require.Equal(t, Verified, p.state())
+	sentenceHas(t, p.wasOff(d), "Put a tag on")
+	p.ok(p.as(p.ben), TagOn{Robot: p.moth})
+	sentenceHas(t, p.wasOff(d), "First in")
+	p.walk(p.as(p.ben), ListFirstIn)
 	require.Nil(t, p.wasOff(d))
 	p = newPit(t)
 	d, _ = p.damage(GX)
-	require.Nil(t, p.wasOff(d), "it was torn off in the fight")
+	sentenceHas(t, p.wasOff(d), "torn off")
+	p.takenOff(d)
 }
 
 func TestRule11APartThatComesOffTouchesWhatItIsAbout(t *testing.T) {
@@ -149,7 +155,7 @@ func TestRule11APartThatComesOffTouchesWhatItIsAbout(t *testing.T) {
 			covers, _ := p.s.Sheet(p.moth, ListCloseUp)
 			a, ok := covers.Answered("covers")
 			require.True(t, ok)
-			require.Nil(t, p.wasOff(d))
+			p.takenOff(d)
 			p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 			again, _ := p.s.Sheet(p.moth, ListCloseUp)
 			b, ok := again.Answered("covers")

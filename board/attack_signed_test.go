@@ -49,7 +49,7 @@ func TestRule11APartThatCameOffIsWeighedAgain(t *testing.T) {
 	d, _ := p.damage(GX)
 	p.ok(p.as(p.ada), RobotReopen{Robot: p.moth})
 	p.walk(p.as(p.ben), ListReopen)
-	p.ok(p.as(p.ada), DamageOff{Damage: d, What: "blade in the box"})
+	p.takenOff(d)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	p.walk(p.as(p.ben), ListCloseUp)
 	ready, _ := p.s.Sheet(p.moth, ListReady)

@@ -76,6 +76,9 @@ func (c DamageLook) do(t *turn) *Refusal {
 	case !t.s().mayLook(person, d):
 		return breaks(11, "The look at damage %d is for someone with authority, or a signer, who did no work on it: %s.", d.Number, t.s().whoLooks(d))
 	}
+	if bad := t.lookable(d); bad != nil {
+		return bad
+	}
 	d.Looked = Reinspection{By: person.ID, At: t.now}
 	t.put(d)
 	return nil
@@ -102,13 +105,15 @@ func (c DamageOff) do(t *turn) *Refusal {
 		return missing("damage", "damage")
 	}
 	d.Looked = Reinspection{}
-	if c.Back {
-		if d.Off.At != 0 {
-			d.BackAt = t.now
-		}
-		d.Off = PartOff{}
+	switch {
+	case c.Back && d.Off.At == 0:
+		return refuse(CodeNothingToDo, "Nobody said that the part of damage %d is off: by the board it is on.", d.Number)
+	case c.Back:
+		d.BackAt, d.Off = t.now, PartOff{}
 		t.put(d)
 		return nil
+	case d.Dropped:
+		return refuse(CodeState, "Damage %d was dropped: there is no damaged part to be off. Report it again, if there is.", d.Number)
 	}
 	if bad := first(t.mayLoosen(d), t.opened(d), t.atWork(d), checkName("what", c.What)); bad != nil {
 		return bad

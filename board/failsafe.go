@@ -17,16 +17,19 @@ const testLeast = 10 * second
 // poweredAt is when a robot last had power that shows something: to the end of a test
 // of some seconds that ended as it should, or in a fight.
 func (s State) poweredAt(robot RobotID) Moment {
-	return max(s.Powers[robot].PoweredAt, s.foughtAt(robot))
+	return max(s.Powers[robot].PoweredAt, s.foughtFor(robot, testLeast))
 }
 
 // foughtAt is when a robot was declared live for the last fight whose result says that
 // it was fought. Hands that came after that came after the fight, however late its result
 // came; and a fight for which nobody declared it live is nothing but a word.
-func (s State) foughtAt(robot RobotID) Moment {
+func (s State) foughtAt(robot RobotID) Moment { return s.foughtFor(robot, 0) }
+
+// foughtFor is foughtAt of the fights that lasted some time from then on.
+func (s State) foughtFor(robot RobotID, least Moment) Moment {
 	var last Moment
 	for _, f := range s.Fights {
-		if f.Robot == robot && f.State == FightDone && f.Result.fought() {
+		if f.Robot == robot && f.State == FightDone && f.Result.fought() && f.EndAt-f.LiveAt >= least {
 			last = max(last, f.LiveAt)
 		}
 	}
@@ -47,9 +50,9 @@ func (s State) unproven(r Robot, l Line) *Refusal {
 	case s.ProvenFailsafe(r.ID, l):
 		return nil
 	case s.MayOweFailsafe():
-		return breaks(11, "%s had no test of %d s that ended in order, nor a fight it was declared live for, since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name, testLeast/second)
+		return breaks(11, "%s had no test of %d s that ended in order, nor a fight of %[2]d s declared live, since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name, testLeast/second)
 	}
-	return breaks(11, "%s had no test of %d s that ended in order, nor a fight it was declared live for, since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name, testLeast/second)
+	return breaks(11, "%s had no test of %d s that ended in order, nor a fight of %[2]d s declared live, since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name, testLeast/second)
 }
 
 // ruleFailsafe lets no robot be ready on a failsafe that nothing has shown.

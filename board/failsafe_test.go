@@ -88,9 +88,17 @@ func TestRule11AFailsafeIsProvenOnlyUnderPower(t *testing.T) {
 		p.open()
 		p.ready()
 		fight := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 7}})))
+		next := FightID(p.madeKind(KindFight, p.captain(FightAdd{FightFields{Robot: p.moth, Arena: "north", Number: 8}})))
 		p.ok(p.as(p.ada), RobotLive{Robot: p.moth, Place: p.arena})
+		short := *p
+		p.now += 10 * second
 		p.ok(p.as(p.ada), FightEnd{Fight: fight, Result: Won})
 		sheet := Line{Covers: []System{SysRadio, SysDrive, SysWeapon}}
 		require.True(t, p.s.ProvenFailsafe(p.moth, sheet))
+		short.ok(p.as(p.ada), FightEnd{Fight: fight, Result: Won})
+		require.False(t, short.s.ProvenFailsafe(p.moth, sheet), "a second or two show nothing")
+		short.now += minute
+		short.ok(p.as(p.ada), FightEnd{Fight: next, Result: Won})
+		require.False(t, short.s.ProvenFailsafe(p.moth, sheet), "for that one it never was live")
 	})
 }

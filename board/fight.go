@@ -311,7 +311,7 @@ func (c FightEnd) do(t *turn) *Refusal {
 	}
 	if c.Result.fought() && !fought {
 		f.Setup = t.s().Fits[f.Robot].Setup
-		if live := t.s().Powers[f.Robot].LiveAt; live <= f.EndAt {
+		if live := t.s().Powers[f.Robot].LiveAt; live <= f.EndAt && !t.s().liveFor(f, live) {
 			f.LiveAt = live
 		}
 		t.wear(f.Robot, 1)
@@ -321,6 +321,16 @@ func (c FightEnd) do(t *turn) *Refusal {
 	}
 	t.put(f)
 	return nil
+}
+
+// liveFor tells whether a robot was declared live at a moment for another of its fights.
+func (s State) liveFor(f Fight, at Moment) bool {
+	for _, o := range s.Fights {
+		if o.ID != f.ID && o.Robot == f.Robot && o.LiveAt == at {
+			return true
+		}
+	}
+	return false
 }
 
 // backFrom makes a robot unknown that fought. No answer from before holds, nor one

@@ -117,46 +117,6 @@ func (d Damage) about() []System {
 	return d.Touches
 }
 
-// atWork refuses that a part is off while work on it goes on: what that leaves behind is
-// said when it has ended.
-func (t *turn) atWork(d Damage) *Refusal {
-	for _, j := range inJobOrder(t.before) {
-		if t.before.worksOn(j, d, func(st Stint) bool { return st.To == 0 }) {
-			return breaks(11, "Job %d, %s, is running, and it is work on that part. Finish or hold it first; then say whether the part is off.", j.Number, j.Name).of(j)
-		}
-	}
-	return nil
-}
-
-// partBack makes a robot unknown that is signed or has power, where a part of it that was
-// off is on again: hands were in it since, or it is not as the board has it.
-func (t *turn) partBack(power Power) {
-	if power.State != Ready && !power.State.Energised() {
-		return
-	}
-	for _, d := range t.s().damagesOn(power.Robot) {
-		if d.BackAt > t.before.Damages[d.ID].BackAt {
-			t.becomeUnknown(power, "damage "+itoa(d.Number)+", "+d.Part+": the part is on it again", false)
-			return
-		}
-	}
-}
-
-// opened refuses that a part comes off a robot that is closed up.
-func (t *turn) opened(d Damage) *Refusal {
-	robot := t.s().Robots[d.Robot]
-	lead := t.s().leadName(robot)
-	switch state := t.before.Powers[d.Robot].State; state {
-	case ClosingUp:
-		return breaks(11, "%s is closed up. A part comes off at work: %s reopens it first; what was answered since is asked again.", robot.Name, lead)
-	case Ready:
-		return breaks(11, "%s is signed ready. A part comes off at work: set it unknown, which anyone may, and make it safe again.", robot.Name)
-	case Test, Live:
-		return breaks(11, "%s is %s. A part comes off at work: that ends first, then make it safe again.", robot.Name, state)
-	}
-	return nil
-}
-
 // handled tells whether a damage that can hurt people is mended, or its part off.
 func (s State) handled(d Damage) bool { return s.off(d) || s.mended(d) }
 
@@ -367,6 +327,9 @@ func ruleDamage(t *turn) *Refusal {
 			less = false
 		}
 		off := is.Off.At != was.Off.At && is.Off.At != 0
+		if off && t.undoing {
+			return breaks(11, "Damage %d, %s: the part was said to be on the robot again. Where it is off, say so again, at work.", was.Number, was.Part)
+		}
 		if less || off {
 			if bad := t.mayLoosen(was); bad != nil {
 				return bad
@@ -383,7 +346,13 @@ func ruleDamage(t *turn) *Refusal {
 				return bad
 			}
 		}
-		if is.Looked != was.Looked && is.Looked.At != 0 && !t.s().mayLook(t.s().People[is.Looked.By], is) {
+		if is.Looked == was.Looked || is.Looked.At == 0 {
+			continue
+		}
+		if bad := t.lookable(was); bad != nil {
+			return bad
+		}
+		if !t.s().mayLook(t.s().People[is.Looked.By], is) {
 			return breaks(11, "The look at damage %d is for someone with authority, or a signer, who did no work on it: %s.", is.Number, t.s().whoLooks(is))
 		}
 	}

@@ -188,7 +188,7 @@ func (t *turn) losesSignature(id RobotID) *Refusal {
 	}
 	robot := t.s().Robots[id]
 	return &Refusal{Code: CodeUnlikely, Field: "sure",
-		Sentence: robot.Name + " is signed; this makes it unknown, and it has to be made safe and signed again. If it is on its way in, declare it live instead. If it is so, say it again."}
+		Sentence: robot.Name + " is signed; this makes it unknown, and it has to be made safe and signed again. If it is on its way into the arena, declare it live instead. If it is so, say it again."}
 }
 
 // RobotPlace says where a robot is. One that is put into the arena without
@@ -210,7 +210,7 @@ func (c RobotPlace) do(t *turn) *Refusal {
 	if !ok {
 		return missing("place", "place")
 	}
-	if place.Kind == PlaceArena && !c.Sure {
+	if (place.Kind == PlaceArena || place.powered() && place.ID != power.Place) && !c.Sure {
 		if bad := t.losesSignature(c.Robot); bad != nil {
 			return bad
 		}
@@ -228,6 +228,8 @@ func (c RobotPlace) do(t *turn) *Refusal {
 	case place.Kind == PlaceArena && power.State != Live:
 		power.FoughtAt = t.now
 		t.becomeUnknown(power, "in "+place.Name+" without having been declared live", true)
+	case place.powered() && power.State == Ready && place.ID != from.ID:
+		t.becomeUnknown(power, "in "+place.Name+" with its signature, and no test asked for", false)
 	case power.State.Energised() && place.ID != from.ID:
 		t.becomeUnknown(power, "back from "+from.Name, false)
 	case stands && place.ID != from.ID && power.State != Unknown:
@@ -384,6 +386,9 @@ func rule2(t *turn) *Refusal {
 		is := t.s().Powers[id]
 		if was.State.Energised() && is.State != was.State && is.State != Unknown {
 			return breaks(2, "%s comes back from power: it is unknown until it is made safe.", t.s().Robots[id].Name)
+		}
+		if was.State == Ready && is.State == Ready && was.Place != is.Place && t.s().Places[is.Place].powered() {
+			return breaks(2, "%s is signed ready and now where power is given: it is unknown until it is made safe.", t.s().Robots[id].Name)
 		}
 		if was.State == Live && was.Place != is.Place && is.State != Unknown {
 			return breaks(2, "%s has left the arena: it is unknown until it is made safe.", t.s().Robots[id].Name)

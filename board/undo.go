@@ -43,18 +43,27 @@ func (c Undo) do(t *turn) *Refusal {
 		if n, ok := t.s().Get(was.Key()); ok && n.Rev() != d.Rev {
 			return changedSince(was.Key())
 		}
-		t.put(closesAgain(was))
+		t.put(t.asItWas(was))
 	}
 	t.neverFought(d)
 	return first(t.leaned(), t.asksLess(d))
 }
 
-// closesAgain is a noun as it was, where it is a job that was closed as one that is
-// finished: it closes by itself if what it owes holds still.
-func closesAgain(was Noun) Noun {
-	if j, ok := was.(Job); ok && j.State == JobClosed {
-		j.State, j.ClosedAt = JobFinished, 0
-		return j
+// asItWas is a noun as it was, where it is a job that was closed as one that is
+// finished: it closes by itself if what it owes holds still. No look at a damage comes
+// back: whoever looked saw what was there then.
+func (t *turn) asItWas(was Noun) Noun {
+	switch n := was.(type) {
+	case Job:
+		if n.State == JobClosed {
+			n.State, n.ClosedAt = JobFinished, 0
+		}
+		return n
+	case Damage:
+		if n.Looked != t.s().Damages[n.ID].Looked {
+			n.Looked = Reinspection{}
+		}
+		return n
 	}
 	return was
 }

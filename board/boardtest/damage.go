@@ -139,8 +139,8 @@ func failsafeShown(w *Witness, s State, robot RobotID) bool {
 		}
 	}
 	for _, f := range s.Fights {
-		if f.Robot == robot && f.State == FightDone && (f.Result == Won || f.Result == Lost || f.Result == Drawn) {
-			powered = max(powered, w.liveBefore(f))
+		if live := w.liveBefore(f); f.Robot == robot && f.State == FightDone && (f.Result == Won || f.Result == Lost || f.Result == Drawn) && f.EndAt-live >= 10_000 {
+			powered = max(powered, live)
 		}
 	}
 	touched := powered == 0

@@ -17,7 +17,7 @@ var signingInvariants = []Invariant{
 		return eachNew(x, Ready, func(p Power) bool { return noDamage(x.After, p.Robot, true) }) &&
 			eachPower(x.After, func(p Power) bool { return p.State != Ready || noDamage(x.After, p.Robot, false) })
 	}},
-	{11, "damage counts for less only at the word of who leads, with a reason, and a part comes off no robot that is closed up", func(_ *Witness, x Step) bool {
+	{11, "damage counts for less only at the word of who leads, with a reason, and a part comes off no robot that is closed up or may have power", func(_ *Witness, x Step) bool {
 		return eachLessened(x, func(was, is Damage) bool {
 			robot, person := x.After.Robots[was.Robot], x.After.People[x.By.Person]
 			for _, j := range x.After.Jobs {
@@ -27,12 +27,30 @@ var signingInvariants = []Invariant{
 					}
 				}
 			}
-			closed := slices.Contains([]PowerState{ClosingUp, Test, Ready, Live}, x.Before.Powers[was.Robot].State)
-			if is.Off.At != 0 && is.Off != was.Off && closed {
+			closed := slices.Contains([]PowerState{ClosingUp, Test, Ready, Live, Unknown, PoweredDown}, x.Before.Powers[was.Robot].State)
+			_, undo := x.Command.(Undo)
+			if is.Off.At != 0 && is.Off != was.Off && (closed || undo) {
 				return false
 			}
 			leads := x.By.Role == RoleCaptain || x.By.Role == RoleSafety || robot.Lead == x.By.Person
 			return leads && x.By.Person != "" && !person.Minor && !person.Guest && len(is.Loosened) > len(was.Loosened)
+		})
+	}},
+	{11, "a look at damage is given at a robot that may have no power, and no undo brings one back", func(_ *Witness, x Step) bool {
+		for id, is := range x.After.Damages {
+			was := x.Before.Damages[id]
+			_, undo := x.Command.(Undo)
+			hot := slices.Contains([]PowerState{Unknown, PoweredDown, Isolated, Test, Live}, x.Before.Powers[is.Robot].State)
+			if is.Looked != was.Looked && is.Looked.At != 0 && (undo || hot) {
+				return false
+			}
+		}
+		return true
+	}},
+	{2, "no robot keeps its signature into a test box or the arena", func(_ *Witness, x Step) bool {
+		return eachPower(x.After, func(p Power) bool {
+			kind := x.After.Places[p.Place].Kind
+			return p.State != Ready || x.Before.Powers[p.Robot].State != Ready || p.Place == x.Before.Powers[p.Robot].Place || kind != PlaceTestBox && kind != PlaceArena
 		})
 	}},
 	{11, "no weapon that is on its robot is said to be not fitted, and no load-in goes on saying so", func(_ *Witness, x Step) bool {
