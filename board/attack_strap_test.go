@@ -17,6 +17,7 @@ func (p *pit) strapped(id PackID) {
 	say := p.said(ListCloseUp, "pack", SaidDone)
 	say.Pack = id
 	p.ok(p.as(p.ben), say)
+	p.ok(p.as(p.ben), p.said(ListCloseUp, "covers", SaidDone))
 	if p.s.WeighStale(p.moth) != "" {
 		p.answerAgain("mass")
 	}

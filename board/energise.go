@@ -22,13 +22,17 @@ func (c RobotTest) do(t *turn) *Refusal {
 		bad = t.mayGivePower(robot)
 	}
 	if bad == nil {
-		bad = power.must(robot, "be tested", ClosingUp)
+		bad = first(t.s().stopped(robot), power.must(robot, "be tested", ClosingUp))
 	}
 	if bad == nil {
 		bad = first(checkName("what", c.What), t.loadedIn(robot), t.s().setAsideIn(robot, 13), t.s().eachNamed(robot), t.sheetDone(robot, ListCloseUp))
 	}
 	if open := t.openLine(robot.ID, ListReopen); bad == nil && open != "" {
 		bad = breaks(3, "%s is being reopened. Answer this, then close it up again: %s", robot.Name, open)
+	}
+	sheet, _ := t.s().Sheet(robot.ID, ListCloseUp)
+	if l, stale := t.s().staleOn(sheet); bad == nil && stale {
+		bad = breaks(3, "A pack went in, or work was done, since this was answered at the closing up of %s. Answer it there again: %s", robot.Name, l.Ask)
 	}
 	if bad != nil {
 		return bad
@@ -90,7 +94,7 @@ func (c RobotLive) do(t *turn) *Refusal {
 		bad = t.mayGivePower(robot)
 	}
 	if bad == nil {
-		bad = power.must(robot, "go live", Ready)
+		bad = first(t.s().stopped(robot), power.must(robot, "go live", Ready))
 	}
 	if bad == nil {
 		bad = t.s().fitToFight(robot)

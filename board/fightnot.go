@@ -66,12 +66,16 @@ func (c FightNotFought) do(t *turn) *Refusal {
 }
 
 // countsAgain lets what was answered on a robot since a moment count again, and asks
-// once more what its inspection lacks. Its power stays as it is.
+// once more what its inspection lacks, and the failsafe that the fight had shown. Its power stays as it is.
 func (t *turn) countsAgain(power Power, since Moment) {
 	power.FoughtAt = since
 	t.put(power)
 	if sheet, ok := t.s().Sheet(power.Robot, ListInspect); ok && sheet.State == SheetOpen {
 		t.openSheet(t.s().Robots[power.Robot], ListInspect)
+	}
+	sheet, _ := t.s().Sheet(power.Robot, ListReady)
+	if a, ok := sheet.Answered("failsafe"); ok && a.Said == SaidDone && sheet.State == SheetOpen {
+		t.openSheet(t.s().Robots[power.Robot], ListReady)
 	}
 }
 

@@ -64,7 +64,7 @@ func (t *turn) stands(sheet Sheet, l Line, a Answer) bool {
 		}
 		return true
 	case ListReady:
-		return l.Kind == LineProof || l.Kind == LineNumber
+		return l.Kind == LineNumber || l.Kind == LineProof && (a.Said != SaidDone || t.s().ProvenFailsafe(sheet.Robot, l))
 	}
 	return false
 }
@@ -107,7 +107,14 @@ func (s State) overtaken(robot RobotID, l Line, a Answer) bool {
 	if a.Said == SaidDone && (l.Kind == LinePack && s.packedSince(robot, a) || l.weighs() && s.otherPacks(robot)) {
 		return true
 	}
-	return s.touched(robot, l, a.At)
+	return l.ofCovers() && s.packWentIn(robot, a.At) || s.touched(robot, l, a.At)
+}
+
+func (l Line) ofCovers() bool { return l.Part == partCloseUp && l.ID == "covers" }
+
+// packWentIn tells whether a pack went under a robot's covers after a moment.
+func (s State) packWentIn(robot RobotID, m Moment) bool {
+	return slices.ContainsFunc(s.packsIn(robot), func(p Pack) bool { return p.Use != UseTransmitter && p.Since > m })
 }
 
 // packedSince tells whether the pack that an answer names is out of the robot, or one is
@@ -173,7 +180,7 @@ func rule11(t *turn) *Refusal {
 			return breaks(11, "Another pack is in than when %s was weighed, or its record was changed. Answer it again: %s", t.s().Robots[id].Name, l.Ask)
 		case stale && l.Kind == LinePack && t.s().oneTooMany(t.s().Robots[id]) != "":
 			return breaks(11, "%s Say where the one is that does not belong, or answer again, on the sheet for closing up: %s", t.s().oneTooMany(t.s().Robots[id]), l.Ask)
-		case stale && l.Kind == LinePack:
+		case stale && (l.Kind == LinePack || l.ofCovers() && t.s().packWentIn(id, 0)):
 			return breaks(11, "A pack went in or came out since this was answered. Answer it again, on the sheet for closing up: %s", l.Ask)
 		case stale:
 			return breaks(11, "Work was done since this was answered. Answer it again: %s", l.Ask)

@@ -103,6 +103,9 @@ func (j Job) Fix() Fix { return j.Fixes[j.Chosen] }
 
 func (j Job) hasFix(i int, field string) *Refusal {
 	if i < 0 || i >= len(j.Fixes) {
+		if len(j.Fixes) == 1 {
+			return badField(field, "Job %d has one fix, number 0, and no other.", j.Number).of(j)
+		}
 		return badField(field, "Job %d has %d fixes, numbered from 0.", j.Number, len(j.Fixes)).of(j)
 	}
 	return nil

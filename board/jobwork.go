@@ -165,6 +165,9 @@ func (t *turn) mayWork(j Job, person Person) *Refusal {
 	}
 	robot := t.s().Robots[j.Robot]
 	power := t.s().Powers[j.Robot]
+	if bad := t.s().stopped(robot); bad != nil {
+		return bad
+	}
 	switch at := j.Fix().Where != OffRobot; {
 	case at && power.State.Energised():
 		return breaks(7, "%s is %s: hands out until that has ended.", robot.Name, power.State)

@@ -250,6 +250,9 @@ func (c RobotCloseUp) do(t *turn) *Refusal {
 	if bad == nil {
 		bad = t.leadOnly(robot, "close it up")
 	}
+	if bad == nil && power.State == ClosingUp {
+		bad = refuse(CodeNothingToDo, "%s is being closed up already. Next: %s", robot.Name, t.nextLine(robot.ID))
+	}
 	if bad == nil {
 		bad = power.must(robot, "close up", Verified, Work)
 	}
@@ -266,6 +269,16 @@ func (c RobotCloseUp) do(t *turn) *Refusal {
 	t.endSheets(robot.ID, ListFirstIn)
 	t.openSheet(robot, ListCloseUp)
 	return nil
+}
+
+// nextLine is the question that a robot which is being closed up waits for.
+func (t *turn) nextLine(robot RobotID) string {
+	for _, list := range []SheetList{ListReopen, ListCloseUp, ListReady} {
+		if ask := t.openLine(robot, list); ask != "" {
+			return ask
+		}
+	}
+	return "its signature."
 }
 
 // RobotReopen goes back from closing up to work: the lock and the link are

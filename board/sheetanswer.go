@@ -74,7 +74,7 @@ func (c SheetAnswer) do(t *turn) *Refusal {
 	}
 	person, bad := t.own(c.Person)
 	if bad == nil {
-		bad = first(c.fits(t.s(), sheet, l, power), c.namedAlready(t.s(), sheet, l), t.inTurn(sheet, l, power), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l, c.Said))
+		bad = first(c.fits(t.s(), sheet, l, power), c.namedAlready(t.s(), sheet, l), t.inTurn(sheet, l, power, c.Said), t.s().MayAnswer(t.by, person, sheet, l), t.robotAllows(robot, person, sheet, l, c.Said))
 	}
 	if bad != nil {
 		return bad
@@ -122,10 +122,16 @@ func (c SheetAnswer) fits(s State, sheet Sheet, l Line, power Power) *Refusal {
 	}
 	switch l.Kind {
 	case LinePlace:
+		if c.Place == "" {
+			return badField("place", "Say where it is now.")
+		}
 		if _, ok := s.Places[c.Place]; !ok {
 			return missing("place", "place")
 		}
 	case LinePack:
+		if c.Pack == "" {
+			return badField("pack", "Say which pack is in, by its name.")
+		}
 		if _, ok := s.Packs[c.Pack]; !ok {
 			return missing("pack", "pack")
 		}
@@ -179,7 +185,11 @@ func (c SheetAnswer) inLimits(l Line) *Refusal {
 	case l.Unit == massUnit && n == 0:
 		return badField("number", "Type what the scale reads, in grams.")
 	case l.Unit == massUnit && n > l.Most:
-		return badField("number", "%.1f g read, the limit is %.1f g: over by %.1f g.", n, l.Most, n-l.Most)
+		digits := 1
+		if n-l.Most < 0.05 {
+			digits = 3
+		}
+		return badField("number", "%.*f g read, the limit is %.*f g: over by %.*f g.", digits, n, digits, l.Most, digits, max(n-l.Most, 0.001))
 	case l.Unit != massUnit && l.Most == 0 && n != 0:
 		return badField("number", "It must read 0 %s, and reads %g. Bleed it first, then answer.", l.Unit, n)
 	}
@@ -231,13 +241,13 @@ func rule7Told(t *turn) *Refusal {
 	return nil
 }
 
-// inTurn keeps the parts of a sheet in their order.
-func (t *turn) inTurn(sheet Sheet, l Line, power Power) *Refusal {
+// inTurn keeps the parts of a sheet in their order, and what is said of a robot as a whole
+// behind what it is about.
+func (t *turn) inTurn(sheet Sheet, l Line, power Power, said Said) *Refusal {
+	earlier := true
 	for _, o := range sheet.Lines {
-		if o.Part == l.Part {
-			break
-		}
-		if _, ok := sheet.Answered(o.ID); !ok {
+		earlier = earlier && o.Part != l.Part
+		if _, ok := sheet.Answered(o.ID); !ok && (earlier || said != SaidNo && l.waitsFor(o)) {
 			return breaks(3, "This comes first: %s", o.Ask)
 		}
 	}
@@ -245,6 +255,33 @@ func (t *turn) inTurn(sheet Sheet, l Line, power Power) *Refusal {
 		return breaks(4, "Verifying comes after isolating, as a step of its own.")
 	}
 	return nil
+}
+
+// waitsFor tells whether a line of the closing up is answered only after another: covers go
+// on over what is inside, and people are told when all of it is done.
+func (l Line) waitsFor(o Line) bool {
+	switch {
+	case l.Part != partCloseUp || o.Part != partCloseUp:
+		return false
+	case l.ID == "covers":
+		return o.ID == "inside" || o.ID == "bolts" || o.Kind == LinePack
+	}
+	return l.ID == "told" && o.ID != l.ID
+}
+
+// waitingLast puts each line behind those that it waits for.
+func waitingLast(lines []Line) []Line {
+	for _, l := range slices.Clone(lines) {
+		at := slices.IndexFunc(lines, func(o Line) bool { return o.ID == l.ID })
+		last := at
+		for i, o := range lines {
+			if i > last && l.waitsFor(o) {
+				last = i
+			}
+		}
+		lines = slices.Insert(slices.Delete(lines, at, at+1), last, l)
+	}
+	return lines
 }
 
 // takesAuthority tells whether a line of a list is for people with authority for every

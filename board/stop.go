@@ -83,9 +83,19 @@ func ruleStop(t *turn) *Refusal {
 		default:
 			continue
 		}
-		if stop := t.s().Powers[robot].Stop; stop.At != 0 {
-			return refuse(CodeForbidden, "%s was stopped by %s: %s. The stop ends when event safety lifts it, on the robot's page: show them that it is put right. Until then it may be made safe, and nothing more.", t.s().Robots[robot].Name, t.s().People[stop.By].Name, stop.Why)
+		if bad := t.s().stopped(t.s().Robots[robot]); bad != nil {
+			return bad
 		}
 	}
 	return nil
+}
+
+// stopped refuses what event safety's stop keeps from a robot. It is said before all else
+// that the robot lacks: whoever does that first comes no further.
+func (s State) stopped(r Robot) *Refusal {
+	stop := s.Powers[r.ID].Stop
+	if stop.At == 0 {
+		return nil
+	}
+	return refuse(CodeForbidden, "%s was stopped by %s: %s. The stop ends when event safety lifts it, on the robot's page: show them that it is put right. Until then it may be made safe, and nothing more.", r.Name, s.People[stop.By].Name, stop.Why)
 }

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // Wording is what the event or the team made of one list of lines: other words,
@@ -132,7 +133,7 @@ func (s State) worded(r Robot, list SheetList, lines []Line) []Line {
 	}
 	order := parts(list)
 	slices.SortStableFunc(out, func(a, b Line) int { return slices.Index(order, a.Part) - slices.Index(order, b.Part) })
-	return out
+	return waitingLast(out)
 }
 
 // behind is where a line goes that the wording does not name: after the nearest of the
@@ -281,11 +282,36 @@ func (worded WordedLine) turnedRound(list SheetList) *Refusal {
 			continue
 		}
 		is := worded.reword(l, "")
+		if other := otherUnit(l.Unit, worded.Ask+" "+worded.Say+" "+worded.Touch); other != "" {
+			return badField("lines", "The line %s is read in %s, and its words say %q. Ask for it in %[2]s.", worded.ID, l.Unit, other)
+		}
 		if Folded(is.Say) == Folded(is.Not) || Folded(is.Say) == Folded(l.Not) || Folded(is.Not) == Folded(l.Say) {
 			return &Refusal{Code: CodeSafety, Rule: 23, Field: "lines", Sentence: "The buttons of the line " + worded.ID + " say \"" + l.Say + "\" and \"" + l.Not + "\", and are not turned round or made one. Word each in its own sense."}
 		}
 	}
 	return nil
+}
+
+// unitWords are what people call the units of the board's own figures, and those that one
+// could take for them.
+var unitWords = map[string]string{
+	"g": "g", "gram": "g", "grams": "g", "gramme": "g", "grammes": "g",
+	"kg": "kg", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kilogrammes": "kg",
+	"lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb", "oz": "oz", "ounce": "oz", "ounces": "oz", "stone": "stone",
+	"bar": "bar", "bars": "bar", "mbar": "mbar", "psi": "psi", "kpa": "kPa", "mpa": "MPa", "pascal": "Pa", "pascals": "Pa",
+}
+
+// otherUnit is a word for another unit than a line is read in, "" for none.
+func otherUnit(unit, text string) string {
+	if unit == "" {
+		return ""
+	}
+	for _, word := range strings.FieldsFunc(Folded(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if other, ok := unitWords[word]; ok && other != unit {
+			return word
+		}
+	}
+	return ""
 }
 
 func (worded WordedLine) validOwn(list SheetList) *Refusal {

@@ -44,7 +44,7 @@ func TestATeamRewordsReordersAndAddsLines(t *testing.T) {
 	require.Nil(t, bad)
 	p.ok(p.as(p.ada), RobotCloseUp{Robot: p.moth})
 	sheet, _ := p.s.Sheet(p.moth, ListCloseUp)
-	require.Equal(t, []string{"tools", "pack", "bolts", "inside", "covers", "lock", "link-1", "told", "own-belt"}, asks(sheet))
+	require.Equal(t, []string{"tools", "pack", "bolts", "inside", "covers", "lock", "link-1", "own-belt", "told"}, asks(sheet))
 	require.Equal(t, "Tool roll full?", sheet.Lines[0].Ask)
 	require.Equal(t, "removable link: pulled, in Kit's box?", sheet.Lines[6].Ask)
 	require.Equal(t, p.s.Wordings[ListCloseUp].Version, sheet.Version)

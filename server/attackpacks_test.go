@@ -108,9 +108,10 @@ func attacksOnTheSignature() []attack {
 			func(d *doors) {
 				d.by(d.cast.Ada, board.RobotReopen{Robot: d.cast.Moth})
 				d.walks(d.cast.Ben, board.ListReopen)
+				d.by(d.cast.Ben, board.TagOn{Robot: d.cast.Moth})
+				d.walks(d.cast.Ben, board.ListFirstIn)
 				d.by(d.cast.Ada, off(d))
-				d.by(d.cast.Ada, board.RobotCloseUp{Robot: d.cast.Moth})
-				d.walks(d.cast.Ben, board.ListCloseUp)
+				d.closeUp()
 			},
 			func(d *doors) given { return given{by: d.cast.Ada, do: d.drives()} }},
 		{"a failsafe is proven on a robot that never had power", 11,

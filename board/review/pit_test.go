@@ -73,7 +73,7 @@ func (p *pit) walks(list board.SheetList, every board.Moment) {
 			return
 		}
 		p.now = max(p.now+every, p.s.RestsAt(p.Moth, l))
-		p.does(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone, Place: p.Watch, Number: &l.Most})
+		p.does(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: l.ID, Said: board.SaidDone, Place: p.Watch, Pack: p.P2, Told: p.Dee, Number: &l.Most})
 	}
 }
 

@@ -200,6 +200,8 @@ func TestAWeightSaidAgainAndNobodyElseThereAreMarked(t *testing.T) {
 	weighed := p.now
 	p.walks(board.ListMakeSafe, 10_000)
 	p.does(p.as(p.Ada), board.RobotCloseUp{Robot: p.Moth})
+	p.does(p.as(p.Ben), board.PackRead{Pack: p.P2, CellVolts: []float64{4.18, 4.18, 4.19, 4.18}, Charged: true})
+	p.walks(board.ListCloseUp, 10_000)
 	sheet, _ := p.s.Sheet(p.Moth, board.ListCloseUp)
 	p.does(p.as(p.Ben), board.SheetAnswer{Sheet: sheet.ID, Line: "told", Said: board.SaidAlone})
 	require.Equal(t, []Marked{
