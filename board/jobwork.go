@@ -53,17 +53,31 @@ func (t *turn) begin(j Job, was JobState, at StationID) *Refusal {
 	if bad != nil {
 		return bad
 	}
+	if t.late() {
+		return t.heardLate(j, person, at)
+	}
 	if on := t.s().namesAt(j.AtWork()); on != "" {
 		return refuse(CodeState, "Job %d, %s, was begun by %s. To work on it as well, say that you are on it too.", j.Number, j.Name, on).of(j)
-	}
-	if t.late() && !j.State.live() {
-		return t.workedLate(j, person)
 	}
 	if j.State != was {
 		return refuse(CodeState, "Job %d, %s, is %s. %s", j.Number, j.Name, j.State, j.State.first()).of(j)
 	}
 	if bad := t.comesAfter(j); bad != nil {
 		return bad
+	}
+	return t.putToWork(j, person, at)
+}
+
+// heardLate enters that a person is at work on a job of which the board hears late: that is
+// so, whatever the job is by now.
+func (t *turn) heardLate(j Job, person Person, at StationID) *Refusal {
+	switch on := j.AtWork(); {
+	case !j.State.live() || len(on) >= peopleMost:
+		return t.workedLate(j, person)
+	case j.IsAtWork(person.ID):
+		return refuse(CodeNothingToDo, "%s is on job %d already.", person.Name, j.Number).of(j)
+	case at == "" && len(on) > 0:
+		at = on[0].Station
 	}
 	return t.putToWork(j, person, at)
 }
@@ -123,16 +137,25 @@ func (t *turn) workedLate(j Job, person Person) *Refusal {
 	return nil
 }
 
-// workCame makes a robot unknown that the board called ready or powered, or verified
-// meanwhile, while someone was at work at it.
+// workCame makes a robot unknown that the board called closed up, ready or powered, or
+// verified meanwhile, while someone was at work at it. Who the board hears of late is on it
+// until they say that they are not, and have not said so since, where their job says so no more or asks for lockout.
 func (t *turn) workCame(j Job, person Person, from Moment) {
 	if j.Fix().Where == OffRobot {
 		return
 	}
-	if power := t.s().Powers[j.Robot]; power.State == Ready || power.State.Energised() {
-		t.becomeUnknown(power, person.Name+" was on job "+itoa(j.Number)+" while the board said "+power.State.String(), true)
+	was := person.Name + " was on job " + itoa(j.Number)
+	tookOff := slices.ContainsFunc(t.s().Powers[j.Robot].Own, func(own OwnSpan) bool { return own.Person == person.ID && own.To > t.when })
+	if t.late() && !tookOff && !t.s().ownOn(j.Robot, person.ID) && (j.Fix().Lockout || !t.s().workable(j) || !j.IsAtWork(person.ID)) {
+		t.put(Hands{ID: HandsID(t.id(KindHands, "")), Robot: j.Robot, Person: person.ID, At: t.now})
 	}
-	t.cameLate(j.Robot, from, person.Name+" was on job "+itoa(j.Number))
+	switch power := t.s().Powers[j.Robot]; {
+	case power.State == Ready || power.State.Energised() || t.late() && (power.State == ClosingUp || power.State == Isolated):
+		t.becomeUnknown(power, was+" while the board said "+power.State.String(), true)
+	case t.s().crowded(j.Robot):
+		t.becomeUnknown(power, was+" while one alone might be on", true)
+	}
+	t.cameLate(j.Robot, from, was)
 }
 
 // begun is when a stint that is entered now began: never before the job was entered,

@@ -117,8 +117,14 @@ func (c SheetAnswer) fits(s State, sheet Sheet, l Line, power Power) *Refusal {
 			takes = append(takes, SaidAlone)
 		}
 	}
-	if bad := oneOf("said", c.Said, takes...); bad != nil || c.Said != SaidDone {
+	if bad := oneOf("said", c.Said, takes...); bad != nil {
 		return bad
+	}
+	if c.Choice != "" && l.Kind != LineChoice {
+		return badField("choice", "There is nothing to choose on this line. Answer it with its own words.")
+	}
+	if c.Said != SaidDone {
+		return nil
 	}
 	switch l.Kind {
 	case LinePlace:

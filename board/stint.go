@@ -84,10 +84,11 @@ func (c JobJoin) do(t *turn) *Refusal {
 	if bad != nil {
 		return bad
 	}
+	if t.late() {
+		return t.heardLate(j, person, c.Station)
+	}
 	on := j.AtWork()
 	switch {
-	case t.late() && !j.State.live():
-		return t.workedLate(j, person)
 	case j.State != JobRunning:
 		return refuse(CodeState, "Nobody is on job %d, %s: it is %s. %s", j.Number, j.Name, j.State, j.State.first()).of(j)
 	case j.IsAtWork(person.ID):

@@ -98,6 +98,13 @@ func (t *turn) mayTakeBack(d Done) *Refusal {
 		if t.now-d.At > startUndoFor {
 			return refuse(CodeTooLate, "A start can be taken back for one minute. After that leave the job, hold it or finish it.")
 		}
+	case "job.finish", "job.hold", "job.leave":
+		for _, n := range d.Was {
+			j, ok := n.(Job)
+			if power := t.s().Powers[j.Robot]; ok && j.Fix().Where != OffRobot && (power.State.Energised() || power.State == Ready) {
+				return breaks(7, "%s is %s: nobody is at work on it again. If your hands are still on it, mark hands near, which makes it unknown.", t.s().Robots[j.Robot].Name, power.State)
+			}
+		}
 	}
 	robots := map[RobotID]bool{}
 	about := func(n Noun) {
