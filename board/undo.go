@@ -101,7 +101,7 @@ func (t *turn) mayTakeBack(d Done) *Refusal {
 	case "job.finish", "job.hold", "job.leave":
 		for _, n := range d.Was {
 			j, ok := n.(Job)
-			if power := t.s().Powers[j.Robot]; ok && j.Fix().Where != OffRobot && (power.State.Energised() || power.State == Ready) {
+			if power := t.s().Powers[j.Robot]; ok && j.Fix().Where != OffRobot && power.State.Energised() {
 				return breaks(7, "%s is %s: nobody is at work on it again. If your hands are still on it, mark hands near, which makes it unknown.", t.s().Robots[j.Robot].Name, power.State)
 			}
 		}
