@@ -60,6 +60,8 @@ func attacksOnHands() []attack {
 				} {
 					require.Nil(d.t, d.gives(late, true), "what is true is taken late")
 				}
+				near, _ := d.state().HandsOf(d.cast.Moth, d.cast.Dee)
+				d.by(d.cast.Dee, board.HandsOff{Hands: near.ID})
 				d.closeUp()
 				d.walks(d.cast.Ben, board.ListReady)
 			},
