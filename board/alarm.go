@@ -86,8 +86,8 @@ func (s State) notYet(id AlarmID) bool {
 		"A-pack-":      func(about string) bool { return s.AsideHere(s.Packs[PackID(about)]) },
 		"A-conflict-":  func(about string) bool { return s.Powers[RobotID(about)].Conflict },
 	} {
-		if about, is := strings.CutPrefix(string(id), kind); is {
-			return !stands(about)
+		if about, is := strings.CutPrefix(string(id)+"-", kind); is {
+			return !stands(strings.TrimSuffix(about, "-"))
 		}
 	}
 	return false

@@ -65,6 +65,8 @@ func (c DamageLook) do(t *turn) *Refusal {
 		return bad
 	case d.Dropped || d.Grade.rank() < G3.rank() || d.Grade != GX && !t.s().off(d):
 		return refuse(CodeNothingToDo, "Damage %d cannot hurt people as it is graded: nobody needs to look at it again.", d.Number)
+	case !person.Answers():
+		return breaks(11, "%s is %s: the look at damage %d is not theirs. It is for %s.", person.Name, person.whatIs(), d.Number, t.s().whoLooks(d))
 	case !t.s().handled(d):
 		if bad := t.s().notClosed(11, d); bad != nil {
 			return bad

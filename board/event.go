@@ -90,7 +90,7 @@ type HotWork struct {
 
 // holds tells whether grinding and welding is permitted at now.
 func (permit HotWork) holds(now Moment) bool {
-	return !permit.Needed || (permit.Text != "" && permit.By != "" && permit.Until > now)
+	return !permit.Needed || (readable(permit.Text) && permit.By != "" && permit.Until > now)
 }
 
 // Card is the officials' emergency card. The board has no such text of its own.

@@ -99,14 +99,14 @@ func rule8Ground(t *turn) *Refusal {
 }
 
 func (t *turn) lessUnder(robot Robot, what string, was, is []Loosened) *Refusal {
+	if !t.overrules(robot) || t.by.Person == "" {
+		return breaks(8, "%s. That is for %s, by name and with a reason.", what, t.s().answersFor(robot))
+	}
 	if who, first := t.before.stillOn(robot); who != "" {
 		return breaks(8, "%s. %s.%s", what, who, first)
 	}
 	if state := t.before.Powers[robot.ID].State; state.Energised() {
 		return breaks(8, "%s. %s is %s: end that, look at it, then say it.", what, robot.Name, state)
-	}
-	if !t.overrules(robot) || t.by.Person == "" {
-		return breaks(8, "%s. That is for %s, by name and with a reason.", what, t.s().answersFor(robot))
 	}
 	if t.undoing {
 		return breaks(8, "%s. It cannot be taken back: change it by hand, with a reason.", what)

@@ -225,11 +225,16 @@ func rule6(t *turn) *Refusal {
 		if bad := notice.unsaid(); ok && bad != nil {
 			return bad
 		}
+		standIn := t.leader(robot, owner) && (t.standsIn(notice.By) || t.standsIn(notice.Second))
 		switch at := t.before.seenJustNow(owner, t.now); {
 		case !ok:
 			return breaks(5, "A tag or hands near comes off by its owner, or by an override with a notice.")
 		case notice.By == "" || notice.By == notice.Second || notice.By == owner || notice.Second == owner:
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "second", Sentence: "An override takes two people, and neither is the one who is absent."}
+		case owner == robot.Lead && !standIn:
+			return breaks(6, "%s leads %s: for the lead's own, one of the two must be event safety or a signer from outside. The captain can enter an official as such a signer on the roster.", name, robot.Name)
+		case !standIn && !t.leader(robot, notice.By) && !t.leader(robot, notice.Second):
+			return breaks(6, "One of the two must be the lead for %s or the captain; where it is their own, event safety or a signer from outside.", robot.Name)
 		case at != 0 && t.now-at < askedAgo:
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "asked", Sentence: name + " did something on the board at " + t.s().Clock(at) + ", less than a minute ago: ask them to take it off. If you cannot find them, wait a minute and ask again."}
 		case at != 0 && !notice.Asked:
@@ -238,11 +243,6 @@ func rule6(t *turn) *Refusal {
 			return &Refusal{Code: CodeSafety, Rule: 6, Field: "calledAt", Sentence: name + " did something on the board at " + t.s().Clock(t.before.lastAct(owner, t.now)) + ", after that call. Call again, and say when."}
 		case !t.by.proves(notice.Second):
 			return &Refusal{Code: CodeNeedProof, Rule: 6, Field: "second", Sentence: t.s().People[notice.Second].Name + " types their own PIN: an override takes two people who are here."}
-		case t.leader(robot, owner) && (t.standsIn(notice.By) || t.standsIn(notice.Second)):
-		case owner == robot.Lead:
-			return breaks(6, "%s leads %s: for the lead's own, one of the two must be event safety or a signer from outside. The captain can enter an official as such a signer on the roster.", name, robot.Name)
-		case !t.leader(robot, notice.By) && !t.leader(robot, notice.Second):
-			return breaks(6, "One of the two must be the lead for %s or the captain; where it is their own, event safety or a signer from outside.", robot.Name)
 		}
 		for _, id := range []PersonID{notice.By, notice.Second} {
 			if person := t.s().People[id]; !person.Answers() || person.ID == "" {

@@ -106,6 +106,8 @@ var templateRelaxes = []relaxes[Template]{
 		for _, fix := range template.Fixes {
 			if once := template.Once.of(fix); len(once.asksMore(fix)) > 0 {
 				less = append(less, fix.Name+" without "+listNames(once.asksMore(fix)))
+			} else if fix.bare() {
+				less = append(less, fix.Name+" in the robot without lockout")
 			}
 		}
 		return when(len(less) > 0, "%s (%s): %s.", template.Name, template.Size, strings.Join(less, "; "))

@@ -92,14 +92,44 @@ func TestWhoIsEnteredWithAuthorityOrIsNoGuestAnyMoreIsMarked(t *testing.T) {
 	enters(board.PersonFields{Name: "Xan", Role: board.RoleSafety, Signer: true})
 	p.does(p.as(p.Ada), board.PersonChange{Person: p.Gus, PersonFields: board.PersonFields{Name: "Gus", Role: board.RoleCrew}})
 	p.does(p.as(p.Ada), board.PersonChange{Person: p.Gus, PersonFields: board.PersonFields{Name: "Gus", Role: board.RoleCrew, From: "a friend"}})
+	p.does(p.as(p.Ada), board.PersonChange{Person: p.Gus, PersonFields: board.PersonFields{Name: "Gus", Role: board.RoleCrew, Authorised: []board.EnergyKind{board.EnergyGas, board.EnergySpin}}})
+	p.does(p.as(p.Ada), board.PersonChange{Person: p.Gus, PersonFields: board.PersonFields{Name: "Gus", Role: board.RoleCrew, Authorised: []board.EnergyKind{board.EnergyGas}}})
 	var said []string
 	for _, m := range p.review().Marked[before:] {
 		require.Equal(t, []string{"what they may do", "Ada"}, []string{m.Ask, m.By})
 		said = append(said, m.Name+": "+m.What)
 	}
 	require.Equal(t, []string{
-		"Vic: a signer now", "Wyn: a captain now", "Xan: event safety now and a signer now", "Gus: no guest any more",
+		"Vic: a signer now", "Wyn: a captain now", "Xan: event safety now and a signer now", "Gus: no guest any more", "Gus: authority for gas, spinning-mass",
 	}, said)
+}
+
+func TestANoticeThatWasAcknowledgedAfterThePINWasForgottenIsMarked(t *testing.T) {
+	for _, forgotten := range []bool{false, true} {
+		p := newPit(t)
+		p.walks(board.ListMakeSafe, 10_000)
+		p.does(p.as(p.Ben), board.TagOn{Robot: p.Moth})
+		p.now += 10 * minute
+		by := p.as(p.Ada)
+		by.Proved = []board.PersonID{p.Dee}
+		for id := range p.s.Tags {
+			p.does(by, board.TagOverride{Tag: id, Second: p.Dee, Override: board.Override{
+				LookedWhere: "the hall", CalledHow: "phone", CalledAt: p.now - minute, CheckedBy: p.Dee, Reason: "gone home",
+			}})
+		}
+		if forgotten {
+			p.does(board.Itself(), board.PersonForget{Person: p.Ben, By: p.Ada})
+		}
+		before := len(p.review().Marked)
+		for id := range p.s.Notices {
+			p.does(p.as(p.Ben), board.NoticeTake{Notice: id})
+		}
+		marked := p.review().Marked[before:]
+		require.Equal(t, forgotten, len(marked) == 1)
+		for _, m := range marked {
+			require.Equal(t, []string{"acknowledged after the PIN was forgotten", "Ben", "Tin Moth"}, []string{m.What, m.By, m.Name})
+		}
+	}
 }
 
 func TestATagLeftOnIsOneWhoseOwnerWasQuietFor45Minutes(t *testing.T) {

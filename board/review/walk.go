@@ -119,6 +119,7 @@ func (w *walk) saw(n board.Noun, l board.JournalLine) {
 			w.late = append(w.late, Late{Name: "pack " + n.Name, Ask: late.What, By: string(late.By), At: late.At, Heard: late.Heard})
 		}
 	case board.Notice:
+		w.taken(n, l)
 		w.notices[n.ID] = n
 	case board.Person:
 		w.pin(n, l)
@@ -210,6 +211,15 @@ func (w *walk) pin(is board.Person, l board.JournalLine) {
 	w.marked = append(w.marked, marked)
 }
 
+// taken notes a notice that was acknowledged with another PIN than its person had when
+// it came.
+func (w *walk) taken(is board.Notice, l board.JournalLine) {
+	who := w.people[is.Person]
+	if l.Do == "notice.take" && who.Forgotten.At >= is.At {
+		w.marked = append(w.marked, Marked{Robot: is.Robot, Ask: "the notice of an override", What: "acknowledged after the PIN was forgotten", By: string(is.Person), At: l.At})
+	}
+}
+
 // grown notes who was entered as one with authority, or is no guest any more. What takes
 // a reason stands with it among what was made to ask less.
 func (w *walk) grown(is board.Person, l board.JournalLine) {
@@ -225,6 +235,15 @@ func (w *walk) grown(is board.Person, l board.JournalLine) {
 		what = append(what, "a captain now")
 	case is.Role == board.RoleSafety:
 		what = append(what, "event safety now")
+	}
+	var gains []string
+	for _, k := range is.Authorised {
+		if !slices.Contains(was.Authorised, k) {
+			gains = append(gains, string(k))
+		}
+	}
+	if len(gains) > 0 {
+		what = append(what, "authority for "+strings.Join(gains, ", "))
 	}
 	if is.Signer && !had {
 		what = append(what, "a signer now")
