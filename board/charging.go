@@ -276,7 +276,7 @@ func rule14Kept(t *turn) *Refusal {
 
 // keepsAside keeps the channel that a pack which was set aside is on, and where it stands.
 func (t *turn) keepsAside(p Pack) *Refusal {
-	if t.before.AsideHere(p) && !t.s().AsideHere(p) {
+	if t.before.Places[p.Place].ID != "" && t.before.AsideHere(p) && !t.s().AsideHere(p) {
 		return breaks(14, "Pack %s is %s and at %s. %s What kind of place that is stays as it is before someone says where pack %s is now.", p.Name, p.State, t.s().Places[p.Place].Name, p.keepOff(), p.Name)
 	}
 	is, was := t.s().Channels[p.Channel], t.before.Channels[p.Channel]
