@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
@@ -308,6 +309,8 @@ func (h *hand) tests(s *served, around turnaround) {
 	h.holds("take my tag off", `!document.body.innerText.toLowerCase().includes("take my tag off")`)
 	h.holds("power on in test box", `document.body.innerText.includes("POWER IS ON")`)
 	require.Equal(h.t, board.Test, s.state(around.robot))
+	long := s.desk.View().State.Powers[s.robot(around.robot).ID].Since.Add(10 * time.Second) // enough to see that all of it stops
+	require.Eventually(h.t, func() bool { return s.desk.Now() >= long }, patience, 100*time.Millisecond)
 	h.tap("end the test")
 	h.sees("make safe")
 	require.Equal(h.t, board.Unknown, s.state(around.robot))
