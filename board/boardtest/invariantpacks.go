@@ -118,8 +118,12 @@ var packsInvariants = []Invariant{
 		return true
 	}},
 	{14, "what was set aside on a charger is on it until someone says where it is", func(_ *Witness, x Step) bool {
+		restored, _ := x.Command.(BoardRestore)
 		for id, p := range x.After.Packs {
 			was := x.Before.Packs[id]
+			if slices.ContainsFunc(restored.SetAside, func(newer Pack) bool { return newer.ID == id }) {
+				continue // where it lies was said on the board that is replaced
+			}
 			if was.State == PackCharging && SetAside(p) && (p.Channel != was.Channel || p.Place != was.Place) {
 				return false
 			}
@@ -199,7 +203,6 @@ var packsInvariants = []Invariant{
 		return true
 	}},
 	{14, "a charge has someone who stays, a place on the list and a limit", func(_ *Witness, x Step) bool {
-		_, restored := x.Command.(BoardRestore) // finds two boards' charges running, beside each other
 		charges := map[PersonID]int{}
 		for _, p := range x.After.Packs {
 			if p.State != PackCharging {
@@ -207,7 +210,7 @@ var packsInvariants = []Invariant{
 			}
 			charges[p.Attendant]++
 			who := x.After.People[p.Attendant]
-			if restored && who.ID != "" && p.Unsure {
+			if who.ID != "" && foundCharging(x, p) {
 				continue
 			}
 			if x.Before.Packs[p.ID].State != PackCharging && (who.ID == "" || who.Minor || who.Guest ||
@@ -341,7 +344,7 @@ var packsInvariants = []Invariant{
 	}},
 	{20, "no charge is begun at a place with an emergency, or where the robot of one stands", func(_ *Witness, x Step) bool {
 		for id, p := range x.After.Packs {
-			if p.State != PackCharging || x.Before.Packs[id].State == PackCharging {
+			if p.State != PackCharging || x.Before.Packs[id].State == PackCharging || foundCharging(x, p) {
 				continue
 			}
 			for _, emergency := range x.After.Emergencies {
@@ -362,4 +365,11 @@ var packsInvariants = []Invariant{
 		}
 		return true
 	}},
+}
+
+// foundCharging tells whether nobody began p's charge: a board that was put back finds that
+// it may run, and asks about it.
+func foundCharging(x Step, p Pack) bool {
+	_, restored := x.Command.(BoardRestore)
+	return restored && p.Unsure
 }
