@@ -110,7 +110,7 @@ var recordInvariants = []Invariant{
 		}
 		none := func(Power) bool { return false }
 		for id, p := range x.After.Packs {
-			if p.State == PackCharging && x.Before.Packs[id].State != PackCharging {
+			if p.State == PackCharging && x.Before.Packs[id].State != PackCharging && !foundCharging(x, p) {
 				return false
 			}
 		}
