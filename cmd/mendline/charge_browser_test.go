@@ -23,9 +23,7 @@ func (d *device) enters(s *served, pack board.Pack, volts string, fields map[str
 	d.sees("Reading of " + pack.Name)
 	if volts != "" {
 		for cell := range pack.Cells {
-			for _, key := range volts {
-				d.press(string(key))
-			}
+			d.types(fmt.Sprintf("cell%d", cell+1), volts)
 			d.waits(fmt.Sprintf(`document.getElementById("cell%d")?.value === %q`, cell+1, volts), "the cell's volts")
 		}
 	}
