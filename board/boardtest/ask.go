@@ -276,7 +276,7 @@ func (w *Witness) lookAtPacks(s State, now Moment) {
 	floor := map[charge.Chemistry]float64{charge.LiPo: 3, charge.LiPoHV: 3, charge.LiIon: 3, charge.LiFe: 2.5, charge.NiMH: 0.8, charge.AGM: 1.75}
 	for id, p := range s.Packs {
 		power := s.Powers[p.Robot]
-		if p.Robot != "" && power.FoughtAt != w.last.Powers[p.Robot].FoughtAt && w.last.Packs[id].Robot == p.Robot {
+		if p.Robot != "" && power.FoughtAt > w.last.Powers[p.Robot].FoughtAt && w.last.Packs[id].Robot == p.Robot {
 			w.fought[id], w.spent[id] = now, now
 		}
 		if p.Robot != "" && (power.State == Test || power.State == Live) {
