@@ -155,6 +155,9 @@ func TestRule7HandsOfSomebodyWhomTheBackupDoesNotKnowKeepPowerOff(t *testing.T) 
 			ned := p.person(PersonFields{Name: "Ned", Role: RoleSafety, Signer: true})
 			p.captain(PersonRetire{Person: ned})
 		},
+		"a place's name here": func(p *pit, _ PersonID) {
+			p.captain(PlaceAdd{PlaceFields{Name: "Ned", Kind: PlaceBench}})
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)
@@ -172,6 +175,13 @@ func TestRule7HandsOfSomebodyWhomTheBackupDoesNotKnowKeepPowerOff(t *testing.T) 
 			require.Empty(t, who.Authorised, "and they may do no more")
 			require.False(t, who.Signer || who.Retired)
 			require.Empty(t, p.s.Notes)
+			neds := 0
+			for _, one := range p.s.People {
+				if FoldedPerson(one.Name) == "ned" {
+					neds++
+				}
+			}
+			require.Equal(t, 1, neds, "whoever was taken off and is there again is one person")
 			p.refused(p.as(p.ada), HandsOff{Hands: on[0].Near}, 5)
 			p.ok(p.as(who.ID), HandsOff{Hands: on[0].Near})
 			p.makeSafe()

@@ -305,9 +305,7 @@ func (c BoardRestore) backAsGuest(t *turn, id PersonID) PersonID {
 		fields := guest.PersonFields
 		guest, guest.PersonFields, guest.Retired = off, fields, false
 	}
-	if t.s().unfit(guest) == "" {
-		t.put(guest)
-	}
+	t.put(guest)
 	return guest.ID
 }
 
