@@ -28,10 +28,9 @@ func (t *turn) partBack(power Power) {
 }
 
 // opened refuses that a part comes off a robot that is not open for work, with the tag on
-// of whoever takes it off: what is heard late was so under a tag that was on then.
+// of whoever takes it off.
 func (t *turn) opened(d Damage) *Refusal {
 	robot, power := t.s().Robots[d.Robot], t.before.Powers[d.Robot]
-	late := t.late() && power.State == Verified && Span{From: t.when, To: t.when + 1}.coveredBy(power.Covered, t.now)
 	switch power.State {
 	case Work:
 		return t.firstInDone(robot)
@@ -40,9 +39,6 @@ func (t *turn) opened(d Damage) *Refusal {
 			return nil // the check that comes next asks for the light
 		}
 	case Verified:
-		if late {
-			return nil
-		}
 		return breaks(11, "A part comes off at work, and nobody's tag is on %s. Put a tag on; then say that the part is off.", robot.Name)
 	case ClosingUp:
 		return breaks(11, "%s is closed up. A part comes off at work: %s reopens it first; what was answered since is asked again.", robot.Name, t.s().leadName(robot))
