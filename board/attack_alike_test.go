@@ -96,7 +96,12 @@ func TestRule8AKindOfJobAsksLessOnlyWithAReasonAsAJobDoes(t *testing.T) {
 		"packs in":      func(f *TemplateFields) { f.Fixes[0].PackOut = false },
 		"touching less": func(f *TemplateFields) { f.Fixes[0].Touches = nil },
 		"off the robot": func(f *TemplateFields) { f.Fixes[0].Where, f.Fixes[0].Lockout = OffRobot, false },
-		"another name":  func(f *TemplateFields) { f.Fixes[0].Name, f.Fixes[0].PackOut = "another", false },
+		"one more, bare": func(f *TemplateFields) {
+			more := f.Fixes[0]
+			more.Name, more.Lockout = "another", false
+			f.Fixes = append(f.Fixes, more)
+		},
+		"another name": func(f *TemplateFields) { f.Fixes[0].Name, f.Fixes[0].PackOut = "another", false },
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newPit(t)

@@ -28,6 +28,7 @@ func TestRule3CoversGoOnAndPeopleAreToldWhenTheRestIsDone(t *testing.T) {
 	nameless := p.said(ListCloseUp, "pack", SaidDone)
 	require.Equal(t, "pack", p.refused(p.as(p.ben), nameless, 0).Field)
 	p.answer(p.as(p.ben), ListCloseUp)
+	p.refused(p.as(p.ben), covers, 3)
 	p.ok(p.as(p.ben), p.said(ListCloseUp, "bolts", SaidDone))
 	p.ok(p.as(p.ben), covers)
 	sentenceHas(t, p.refused(p.as(p.ben), told, 3), "Tools")

@@ -230,3 +230,151 @@ func TestAWordFromBeforeSomeoneStayedWithAChargeEndsItAfterNoRestart(t *testing.
 		p.ok(p.as(p.ben), PackOff{Pack: p.p2})
 	}
 }
+
+func TestRule9AnOlderWordThatAPackWasInCountsForTheWorkThen(t *testing.T) {
+	for _, seenFirst := range []bool{true, false} {
+		p := newPit(t)
+		p.open()
+		job := p.job()
+		p.now += 5 * minute
+		out := func() { p.ok(p.as(p.ben), PackMove{Pack: p.p1, Place: p.shelf}) }
+		if seenFirst {
+			out()
+		}
+		p.now += minute
+		p.ok(p.as(p.ben), JobStart{Job: job})
+		p.now += 6 * minute
+		if !seenFirst {
+			out()
+		}
+		p.now += minute
+		require.Nil(t, p.lateAt(p.as(p.dee), PackMove{Pack: p.p1, Robot: p.moth, Found: true}, 10*minute))
+		require.Equal(t, p.shelf, p.s.Packs[p.p1].Place, "where it is now, it is")
+		p.ok(p.as(p.ben), JobFinish{Job: job})
+		require.Equal(t, seenFirst, p.jobState(job) == JobClosed, "it was seen elsewhere before the work began")
+	}
+}
+
+func TestNoWordFromBeforeAChargeOrAnEndSaysWhereAPackIs(t *testing.T) {
+	t.Run("a charge that has ended", func(t *testing.T) {
+		p := newPit(t)
+		p.now += 20 * minute
+		p.onCharge(p.p2, p.ben)
+		p.now += 5 * minute
+		p.ok(p.as(p.ben), PackOff{Pack: p.p2})
+		require.Nil(t, p.lateAt(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch}, 10*minute))
+		require.Equal(t, p.shelf, p.s.Packs[p.p2].Place)
+		require.Nil(t, p.lateAt(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch}, 0))
+		require.Equal(t, p.watch, p.s.Packs[p.p2].Place)
+	})
+	t.Run("a pack that is gone", func(t *testing.T) {
+		p := newPit(t)
+		smokes := p.smoking("P9")
+		p.now += 20 * minute
+		p.ok(p.as(p.ada), PackSet{Pack: smokes, State: PackGone})
+		p.now += 5 * minute
+		require.Nil(t, p.lateAt(p.as(p.ben), PackMove{Pack: smokes, Place: p.watch}, 10*minute))
+		require.Equal(t, PackGone, p.s.Packs[smokes].State)
+		require.Nil(t, p.lateAt(p.as(p.ben), PackMove{Pack: smokes, Place: p.watch}, minute))
+		require.Equal(t, PackSuspect, p.s.Packs[smokes].State)
+	})
+	t.Run("a pack that grew bad on its charger", func(t *testing.T) {
+		p := newPit(t)
+		p.onCharge(p.p2, p.ben)
+		p.now += 20 * minute
+		p.ok(p.as(p.ben), PackRead{Pack: p.p2, Look: LookSwollen})
+		p.now += 5 * minute
+		require.Nil(t, p.lateAt(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch}, 10*minute))
+		require.Equal(t, p.cast.A1, p.s.Packs[p.p2].Channel)
+		require.Equal(t, p.shelf, p.s.Packs[p.p2].Place)
+		require.Nil(t, p.lateAt(p.as(p.ben), PackMove{Pack: p.p2, Place: p.watch}, minute))
+		require.Empty(t, p.s.Packs[p.p2].Channel)
+	})
+}
+
+func TestRule14AGuestsWordOfAWholePackBarsNoChargeWhereItLay(t *testing.T) {
+	p := newPit(t)
+	p9 := p.pack("P9")
+	p.ok(p.as(p.ben), PackMove{Pack: p9, Place: p.shelf})
+	p.ok(p.as(p.gus), PackMove{Pack: p9, Place: p.watch})
+	p.ok(p.as(p.ben), PackRead{Pack: p9, Look: LookSmokes})
+	p.ok(p.as(p.ben), p.chargeAtShelf())
+}
+
+func TestRule13APackThatIsSetAsideInARobotWithPowerMakesItUnknown(t *testing.T) {
+	for name, power := range map[string]bool{"in a test": true, "closed up": false} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p.closedUp()
+			if power {
+				p.tests()
+			}
+			p.ok(p.as(p.ben), PackSet{Pack: p.p2, State: PackSuspect})
+			require.Equal(t, power, p.state() == Unknown)
+		})
+	}
+}
+
+func TestRule18ARestoreKnowsHowWhatWasSetAsideLies(t *testing.T) {
+	for name, c := range map[string]struct {
+		backup, since func(p *pit, p9 PackID)
+		stands        func(p *pit, p9 PackID)
+	}{
+		"smoking in a robot": {nil, func(p *pit, p9 PackID) {
+			p.ok(p.as(p.ben), PackMove{Pack: p9, Robot: p.moth, Found: true})
+			p.ok(p.as(p.ben), PackRead{Pack: p9, Look: LookSmokes})
+		}, func(p *pit, p9 PackID) {
+			require.Equal(t, p.moth, p.s.Packs[p9].Robot)
+			require.True(t, p.s.Packs[p9].Found)
+			sheet, _ := p.s.Sheet(p.moth, ListMakeSafe)
+			first, _ := sheet.OpenLine()
+			sentenceHas(t, p.refused(p.as(p.ben), SheetAnswer{Sheet: sheet.ID, Line: first.ID, Said: SaidDone}, 13), "Get clear")
+			p.ok(p.as(p.ben), PackMove{Pack: p9, Place: p.watch})
+			p.makeSafe()
+		}},
+		"moved by a guest alone": {nil, func(p *pit, p9 PackID) {
+			p.ok(p.as(p.ben), PackMove{Pack: p9, Place: p.shelf})
+			p.ok(p.as(p.ben), PackRead{Pack: p9, Look: LookSmokes})
+			p.ok(p.as(p.gus), PackMove{Pack: p9, Place: p.bench})
+		}, func(p *pit, p9 PackID) {
+			sentenceHas(t, p.refused(p.as(p.ben), p.chargeAtShelf(), 14), "one of the crew")
+			p.ok(p.as(p.ben), PackMove{Pack: p9, Place: p.bench})
+			p.ok(p.as(p.ben), p.chargeAtShelf())
+		}},
+		"on its charger": {nil, func(p *pit, p9 PackID) {
+			p.onCharge(p9, p.ben)
+			p.ok(p.as(p.ben), PackRead{Pack: p9, Look: LookSwollen})
+		}, func(p *pit, p9 PackID) {
+			require.Equal(t, p.cast.A1, p.s.Packs[p9].Channel)
+			p.refused(p.as(p.ben), p.chargeAtShelf(), 14)
+		}},
+		"quarantined by the backup": {func(p *pit, p9 PackID) {
+			p.ok(p.as(p.dee), PackSet{Pack: p9, State: PackQuarantined})
+		}, func(*pit, PackID) {}, func(p *pit, p9 PackID) {
+			require.Equal(t, PackQuarantined, p.s.Packs[p9].State)
+		}},
+		"and since when": {nil, func(p *pit, p9 PackID) {
+			p.now += 20 * minute
+			p.ok(p.as(p.ben), PackMove{Pack: p9, Place: p.shelf})
+			p.ok(p.as(p.ben), PackRead{Pack: p9, Look: LookSmokes})
+		}, func(p *pit, p9 PackID) {
+			require.Nil(t, p.lateAt(p.as(p.ben), PackMove{Pack: p9, Place: p.watch}, 10*minute))
+			p.refused(p.as(p.ben), p.chargeAtShelf(), 14)
+		}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPit(t)
+			p9 := p.pack("P9")
+			if c.backup != nil {
+				c.backup(p, p9)
+			}
+			backup := p.s
+			c.since(p, p9)
+			restore := p.s.Replaced(BoardRestore{Why: "restored"})
+			p.s = backup
+			p.ok(Itself(), restore)
+			require.True(t, boardtest.SetAside(p.s.Packs[p9]))
+			c.stands(p, p9)
+		})
+	}
+}
