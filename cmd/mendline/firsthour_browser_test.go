@@ -43,6 +43,13 @@ func (n *newcomer) ticked(step int) {
 	n.waits(fmt.Sprintf(`document.querySelectorAll(".first-steps .step-mark")[%d]?.textContent === "✓"`, step), fmt.Sprintf("step %d done", step+1))
 }
 
+// brokenNumbers are the numbers to press that do not stand in one line.
+const brokenNumbers = `[...document.querySelectorAll(".numbers .words")].filter((e) => {
+  const range = document.createRange();
+  range.selectNodeContents(e);
+  return range.getClientRects().length !== 1;
+}).map((e) => e.innerText)`
+
 // A captain who has never seen the board comes from an empty folder to a countdown and one
 // job on a crew phone, on a laptop and on a phone of their own.
 func TestBrowserANewCaptainComesFromNothingToACountdownAndAJob(t *testing.T) {
@@ -77,6 +84,7 @@ func TestBrowserANewCaptainComesFromNothingToACountdownAndAJob(t *testing.T) {
 			ada.tap("add 12")
 			ada.ticked(2)
 			ada.shot("first-on-" + c.device)
+			require.Empty(t, gets[[]string](ada.device, brokenNumbers), "numbers whose digits stand below each other")
 			ada.tap("3 is on now")
 			ada.ticked(3)
 			ada.shot("first-safety-" + c.device)

@@ -126,7 +126,7 @@ export class First {
           id: "first-names", rows: 3, value: this.#names, autoComplete: "off",
           onInput: (e) => { this.#names = e.currentTarget.value; this.captain.redraw(); },
         })),
-      p({ class: "hint" }, "All as crew. Who is under age, a safety lead or a signer is said under people, and who may lock out what."),
+      p({ class: "hint" }, "All as crew. Say under people who is under age, a safety lead or a signer, and who may lock out what."),
       tap({
         class: "main", words: `add ${listNames(names) || "them"}`, off: !names.length,
         act: async () => {
