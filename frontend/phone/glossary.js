@@ -7,7 +7,7 @@ import { div } from "../core/tags.js";
 
 /** @param {Phone} phone */
 const helpPage = (phone) => phone.frame(undefined, "Help and words",
-  div(null, helpView(phone.about, "me")),
+  div({ class: "help-text" }, helpView(phone.about, "me")),
   phone.to("#/me", "MY NEXT MOVE", "main"));
 
 /** The page of this module by name. @type {Record<string, (phone: Phone) => import("../core/tags.js").Node>} */
