@@ -252,7 +252,9 @@ function branchesView(captain) {
     call.branches.map((x) => div({ class: "branch", key: x.fight },
       p(null,
         b(null, `${ifWords(x)}: `),
-        x.callAt ? ["call in ", left({ until: x.callAt.median }), `, ${captain.ctx.clock.hhmm(x.callAt.median)}`] : "call not known yet",
+        x.callAt
+          ? [span({ class: "call-in" }, "call in "), left({ until: x.callAt.median }), `, ${captain.ctx.clock.hhmm(x.callAt.median)}`]
+          : "call not known yet",
         " ",
         flagView(x.flag === "no-call" ? "none" : x.flag)),
       p({ class: "fact" }, `${x.arena} ${x.number}${x.opponent ? ` against ${x.opponent}` : ""}`),
