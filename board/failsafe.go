@@ -46,13 +46,14 @@ func (s State) ProvenFailsafe(robot RobotID, l Line) bool {
 // unproven refuses a failsafe proven on a robot that had no power since that was
 // touched: it is run to be proven.
 func (s State) unproven(r Robot, l Line) *Refusal {
-	switch {
-	case s.ProvenFailsafe(r.ID, l):
+	if s.ProvenFailsafe(r.ID, l) {
 		return nil
-	case s.MayOweFailsafe():
-		return breaks(11, "%s had no test of %d s that ended in order, nor a fight of %[2]d s declared live, since radio, wiring, drive or weapon were last touched. Test it, or say that the failsafe is owed to the officials.", r.Name, testLeast/second)
 	}
-	return breaks(11, "%s had no test of %d s that ended in order, nor a fight of %[2]d s declared live, since radio, wiring, drive or weapon were last touched. Test its failsafe first, then walk its sheets again.", r.Name, testLeast/second)
+	then := "Test its failsafe first, then walk its sheets again."
+	if s.MayOweFailsafe() {
+		then = "Test it, or say that the failsafe is owed to the officials."
+	}
+	return breaks(11, "%s had no test of %d s that ended in order, and no fight as long that it was declared live for, since radio, wiring, drive or weapon were last touched. %s", r.Name, testLeast/second, then)
 }
 
 // ruleFailsafe lets no robot be ready on a failsafe that nothing has shown.

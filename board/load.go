@@ -2,8 +2,8 @@ package board
 
 // TeamLoad fills an empty board with a team: event settings, places, people,
 // robots, stations, spares, circuits, channels, packs, job templates, part maps,
-// setups and the running order, all or nothing. Who has joined stays, and is who the folder
-// means by that name. The ids of what it loads are those NewID makes
+// setups and the running order, all or nothing. Whoever has joined
+// stays, and a row with their name is theirs. The ids of what it loads are those NewID makes
 // from the command's id, the kind and the name.
 type TeamLoad struct {
 	Event         EventFields    `json:"event"`
@@ -66,7 +66,7 @@ func (t *turn) named(was Person, f PersonFields) *Refusal {
 	case was.Retired || FoldedPerson(was.Name) != FoldedPerson(f.Name):
 		return badField("team", "%s is there twice.", was.Key())
 	case was.Role != f.Role:
-		return badField("role", "%s is %s on the board: the folder can say nothing else.", was.Name, was.Role)
+		return badField("role", "%s is %s on the board: a folder changes nobody's role. Change it on the roster, or in the folder.", was.Name, was.Role)
 	}
 	is := was
 	is.PersonFields = f

@@ -57,7 +57,7 @@ func (t *turn) lookable(d Damage) *Refusal {
 	case Verified, Work, ClosingUp, Ready:
 		return nil
 	case Test, Live:
-		return breaks(11, "%s is %s: hands and eyes are away from it until that has ended and it is verified. Look then.", robot.Name, state)
+		return breaks(11, "%s is %s: stay clear of it until that has ended and it is verified. Then look.", robot.Name, state)
 	default:
 		return breaks(11, "%s is %s. Make it safe and verify it; then look.", robot.Name, state)
 	}

@@ -219,7 +219,7 @@ func (c RobotPlace) do(t *turn) *Refusal {
 	emergency, stands := t.s().emergencyAt(place.ID)
 	if stands && place.ID != from.ID && !c.Sure && !t.late() {
 		return &Refusal{Code: CodeUnlikely, Field: "sure",
-			Sentence: "There is an emergency at " + place.Name + ": leave it before " + t.s().inCharge() + " has said that it is over. If " + t.s().Robots[c.Robot].Name + " is there already, say it again."}
+			Sentence: "There is an emergency at " + place.Name + ": keep clear of it until " + t.s().inCharge() + " has said that it is over. If " + t.s().Robots[c.Robot].Name + " is there already, say it again."}
 	}
 	power.Place = c.Place
 	t.put(power)
