@@ -65,8 +65,9 @@ func (c FightNotFought) do(t *turn) *Refusal {
 	return nil
 }
 
-// countsAgain lets what was answered on a robot since a moment count again, and asks
-// once more what its inspection lacks, and the failsafe that the fight had shown. Its power stays as it is.
+// countsAgain lets what was answered on a robot since a moment count again, and asks once
+// more what its inspection lacks, and the failsafe that the fight had shown. Its power
+// stays as it is.
 func (t *turn) countsAgain(power Power, since Moment) {
 	power.FoughtAt = since
 	t.put(power)

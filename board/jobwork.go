@@ -138,8 +138,9 @@ func (t *turn) workedLate(j Job, person Person) *Refusal {
 }
 
 // workCame makes a robot unknown that the board called closed up, ready or powered, or
-// verified meanwhile, while someone was at work at it. Who the board hears of late is on it
-// until they say that they are not, and have not said so since, where their job says so no more or asks for lockout.
+// verified meanwhile, while someone was at work at it. Whoever the board hears of late has
+// hands near on until they say that they are off, unless they said so since, or the job
+// itself keeps the robot from power.
 func (t *turn) workCame(j Job, person Person, from Moment) {
 	if j.Fix().Where == OffRobot {
 		return

@@ -54,30 +54,34 @@ func (o Override) unsaid() *Refusal {
 	return nil
 }
 
-// seenJustNow is when a person last did something on the board, 0 where that was not just
-// now.
-func (s State) seenJustNow(person PersonID, now Moment) Moment {
+// lastCommand is when a person gave the newest of the last commands that is theirs; 0 where
+// none is.
+func (s State) lastCommand(person PersonID, now Moment) Moment {
 	last := Moment(0)
 	for _, d := range s.recent {
-		if d.By == person && d.At <= now && now-d.At < justNow {
+		if d.By == person && d.At <= now {
 			last = max(last, d.At)
 		}
 	}
 	return last
 }
 
+// seenJustNow is when a person last did something on the board, 0 where that was not just
+// now.
+func (s State) seenJustNow(person PersonID, now Moment) Moment {
+	if last := s.lastCommand(person, now); now-last < justNow {
+		return last
+	}
+	return 0
+}
+
 // lastAct is when a person last did something that the board still has: among the last
 // commands, or as work or an answer.
 func (s State) lastAct(person PersonID, now Moment) Moment {
-	last := Moment(0)
+	last := s.lastCommand(person, now)
 	did := func(at Moment) {
 		if at <= now {
 			last = max(last, at)
-		}
-	}
-	for _, d := range s.recent {
-		if d.By == person {
-			did(d.At)
 		}
 	}
 	for _, j := range s.Jobs {

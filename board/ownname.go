@@ -34,8 +34,9 @@ func nobodyIn(name string) bool {
 		!given && !slices.ContainsFunc(words, func(w string) bool { return !only(w) })
 }
 
-// severalIn tells whether a person's name joins those of several: by a sign or an "and", or
-// by what may be part of a name, those of others on the roster.
+// severalIn tells whether a person's name is that of several. A sign or an "and" between
+// two is enough; a comma or an "or" may be part of a name, and counts between the names of
+// others on the roster.
 func (s State) severalIn(is Person) bool {
 	apart := func(by ...string) []string {
 		name := Folded(is.Name)

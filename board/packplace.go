@@ -74,7 +74,8 @@ func (t *turn) packOut(p Pack, to PlaceID) {
 	t.put(p)
 }
 
-// seenSince tells whether p was seen somewhere after this word of it: that is record alone.
+// seenSince tells whether p was seen somewhere after this word of it. Such a word is kept
+// as record alone.
 func (t *turn) seenSince(p Pack) bool {
 	from := p.PlacedAt
 	if p.State.setAside() && p.Channel != "" {
@@ -86,8 +87,8 @@ func (t *turn) seenSince(p Pack) bool {
 	return t.when < from
 }
 
-// wasIn takes from the time that a robot's packs were out the time in which p was in it, by
-// an older word of someone's.
+// wasIn heeds an older word that p was in a robot: from then until p was seen elsewhere,
+// the robot's packs were not out.
 func (t *turn) wasIn(robot RobotID, p Pack) {
 	power, ok := t.s().Powers[robot]
 	if !ok {

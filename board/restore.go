@@ -71,8 +71,9 @@ type BoardRestore struct {
 	// Clock is what had been done to the replaced board's time: it goes on, and what the
 	// backup dated before or after that was done is moved to it. None where nobody knows.
 	Clock *Clock `json:"clock,omitzero"`
-	// On is who was on a robot, by the replaced board, and People who they are; Notices are those that nobody had
-	// acknowledged there, and Emergencies those that stood. They stand again.
+	// On is who was on a robot, by the replaced board, and People who they are; Notices are
+	// those that nobody had acknowledged there, and Emergencies those that stood. They stand
+	// again.
 	On          []Hands     `json:"on,omitzero"`
 	People      []Person    `json:"people,omitzero"`
 	Notices     []Notice    `json:"notices,omitzero"`

@@ -90,7 +90,7 @@ func (c StationRetire) do(t *turn) *Refusal {
 
 // inUseAt refuses to let a station go where someone is at work or a pack charges.
 func (s State) inUseAt(station Station) *Refusal {
-	for _, j := range Sorted(s.Jobs, jobOrder) {
+	for _, j := range inJobOrder(s) {
 		for _, st := range j.AtWork() {
 			if st.Station == station.ID {
 				return refuse(CodeState, "%s is at work at %s, on job %d. Hold or finish that first, then take the station off.", s.People[st.By].Name, station.Name, j.Number).of(j)

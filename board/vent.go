@@ -53,7 +53,8 @@ func (p Pack) HotOnCharge() (tempC float64, hot bool) {
 	return *r.TempC, true
 }
 
-// offFirst is the way on for what p bars that is on a charger; of a hot one, whose word it is.
+// offFirst says how to go on with what p on its charger is in the way of: way, but where p
+// is hot, event safety decides.
 func (p Pack) offFirst(way string) string {
 	if _, hot := p.HotOnCharge(); hot {
 		return "It is hot: event safety decides."

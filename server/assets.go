@@ -87,7 +87,8 @@ func variantOf(data []byte) variant {
 // fragment, which no browser sends.
 const joinPage = "/j"
 
-// home is the first page of who has a session: it asks at once for what the role sees first.
+// home is the first page of a device that has joined. It loads at once what its role sees
+// first.
 func home(role board.Role) string { return "/home/" + string(role) + ".html" }
 
 // page answers with a file of the pages. A browser asks each time whether its copy of a

@@ -57,8 +57,8 @@ type socket struct {
 	follower *desk.Follower
 	written  chan struct{} // closed when the follower's writer has ended
 
-	// answering is while the desk has a command of this device: the patches of it are
-	// there before its answer, and nobody hangs up between them.
+	// answering is true while the desk has a command of this device. Its patches come
+	// before its answer, and nobody is hung up on between the two.
 	answering atomic.Bool
 
 	mu      sync.Mutex

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"regexp"
 	"slices"
@@ -81,13 +82,7 @@ var sheetEnds = []string{".xlsx", ".xls", ".ods", ".numbers"}
 func (g Given) sorted() sorted {
 	out := sorted{tables: map[string][]byte{}, called: map[string]string{}}
 	var sheets []string
-	for _, name := range slices.Sorted(func(yield func(string) bool) {
-		for name := range g.Files {
-			if !yield(name) {
-				return
-			}
-		}
-	}) {
+	for _, name := range slices.Sorted(maps.Keys(g.Files)) {
 		switch {
 		case Looked(name):
 			out.enter(name, g.Files[name])

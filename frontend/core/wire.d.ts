@@ -3650,9 +3650,9 @@ export interface ReviewMarked {
 /**
  * TeamLoad fills an empty board with a team: event settings, places, people, robots,
  * stations, spares, circuits, channels, packs, job templates, part maps, setups and the
- * running order, all or nothing. Who has joined stays, and is who the folder means by that
- * name. The ids of what it loads are those NewID makes from the command's id, the kind and
- * the name.
+ * running order, all or nothing. Whoever has joined stays, and a row with their name is
+ * theirs. The ids of what it loads are those NewID makes from the command's id, the kind
+ * and the name.
  */
 export interface TeamLoad {
   event: EventFields;

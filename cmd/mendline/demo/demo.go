@@ -27,8 +27,8 @@ func Files() fs.FS {
 	return files
 }
 
-// WriteTo writes the team folder, and what its columns mean, into dir, which it makes where it is missing. It
-// writes over no file: one that is there already is an error.
+// WriteTo writes the team folder, and what its columns mean, into dir, which it makes where
+// it is missing. It writes over no file: one that is there already is an error.
 func WriteTo(dir string) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("write demo team: %w", err)
