@@ -65,7 +65,7 @@ func TestAFolderAsSpreadsheetsLeaveItLoadsOrNamesItsCellOnce(t *testing.T) {
 		{"a spreadsheet's own file", map[string]string{"packs.xlsx": "PK"}, nil, nil, "packs.xlsx 0 ", `as "CSV UTF-8"`},
 		{"one wrong column", map[string]string{"robots.csv": "name,class,limit,unit,rule_set\nA,b,3,pounds,r\nB,b,3,pounds,r\nC,b,3,lbs.,r\nD,b,3,pounds,r\n"}, nil, nil, "robots.csv 2 unit", "one of g, kg, lb"},
 		{"names alone", nil, func(l board.TeamLoad) any { return []int{l.Robots[0].Number, l.Robots[1].Number} }, []int{1, 2}, "", ""},
-		{"a mass where importance stood once", map[string]string{"robots.csv": "name,limit,unit,weight\nTin Moth,3,lb,3\n"}, nil, nil, "robots.csv 1 ", "now called importance; how much its calls matter, 1 to 9: no mass"},
+		{"a mass where importance stood once", map[string]string{"robots.csv": "name,limit,unit,weight\nTin Moth,3,lb,3\n"}, nil, nil, "robots.csv 1 ", "now called importance; how much its calls matter, 1 to 9, and not what it weighs"},
 		{"half a class", map[string]string{"robots.csv": "name,class\nTin Moth,beetle\n"}, nil, nil, "robots.csv 2 limit", "leave class, limit, unit and all else of it blank"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

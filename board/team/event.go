@@ -65,7 +65,7 @@ func settings() []setting {
 		one("rest_to", "restTo", asWord(restTos), func(e *board.EventFields) *board.RestEnd { return &e.RestTo }).
 			says("till when that counts", "call"),
 		one("postpone_min", "postponeSec", asMinutes, func(e *board.EventFields) *int { return &e.PostponeSec }).
-			says("the one postponement a day", "10"),
+			says("how long the one postponement a day is", "10"),
 		one("postpone_for", "postponeFor", asWord(postponeFors), func(e *board.EventFields) *board.PostponeFor { return &e.PostponeFor }).
 			says("who shares it; blank is the team", "team"),
 		one("fight_interval_min", "fightMeanSec", asMinutes, func(e *board.EventFields) *int { return &e.FightMeanSec }).

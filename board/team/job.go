@@ -42,7 +42,7 @@ var jobsFile = newTable("jobs.csv",
 	col("limits", asText, func(n *fixRow) *string { return &n.fix.Limits }).
 		says("what a patch leaves weak", "one fight at half speed"),
 	col("works_pct", asSome, func(n *fixRow) *int { return &n.fix.WorksPct }).
-		says("how many % work after a patch", "60"),
+		says("of 100 such patches, how many hold", "60"),
 )
 
 type fixRow struct {

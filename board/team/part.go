@@ -45,7 +45,7 @@ var (
 		partsOn("hits_next", func(n *board.Part) (board.RobotID, *[]board.PartID) { return n.Robot, &n.Next }).as("next").
 			says("parts that a hit on this one runs into", "cover"),
 		col("serves", asServes, func(n *board.Part) *[]board.Serve { return &n.Serves }).
-			says("what the robot does by it, and how many % of that go with it", "drive left 40"),
+			says("what the robot does by it, and how many % of that are lost with it", "drive left 40"),
 		col("bend_mm_per_100", asNumber, func(n *board.Part) *float64 { return &n.BendMmPer100 }).as("bendMmPer100").
 			says("how far from straight it may be, mm of gap for 100 mm of length", "0.8"),
 	)

@@ -33,9 +33,9 @@ var (
 		col("after_min", asMinutes, func(n *board.Robot) *int { return &n.AfterSec }).as("afterSec").
 			says("from the last job to the call", "5"),
 		col("second_verifier", asYes, func(n *board.Robot) *bool { return &n.SecondVerifier }).
-			says("somebody else verifies than who isolated; blank is no", "no"),
-		col("importance", asWhole, func(n *board.Robot) *int { return &n.Weight }).as("weight").once("weight").because("how much its calls matter, 1 to 9: no mass").
-			says("how much its calls matter beside the others', 1 to 9; blank is 5. No mass", "5"),
+			says("whoever isolated it does not verify it: a second person does; blank is no", "no"),
+		col("importance", asWhole, func(n *board.Robot) *int { return &n.Weight }).as("weight").once("weight").because("how much its calls matter, 1 to 9, and not what it weighs").
+			says("how much its calls matter beside the others', 1 to 9; blank is 5. It is not what it weighs", "5"),
 		col("withdrawn", asYes, func(n *board.Robot) *bool { return &n.Withdrawn }).
 			says("has no more fights; blank is no", "no"),
 		col("bonus_pct", asNumber, func(n *board.Robot) *float64 { return &n.Class.BonusPct }).

@@ -15,11 +15,11 @@ type printing struct {
 	wanted map[board.StockID]bool
 }
 
-// Write gives the files of the team on the board, by name, and what their columns mean. Read takes them into
-// the same team. What was taken off the board or set aside is left out, and so is its name
-// where others refer to it; a spare that a kind of job still names is kept. What
-// the day brought (results, jobs, states) is not a team's and is not in it. It is
-// an error when the board holds no event yet.
+// Write gives the files of the team on the board, by name, and what their columns mean. Read
+// takes them into the same team. What was taken off the board or set aside is left out, and
+// so is its name where others refer to it; a spare that a kind of job still names is kept.
+// What the day brought (results, jobs, states) is not a team's and is not in it. It is an
+// error when the board holds no event yet.
 func Write(s board.State) (map[string][]byte, error) {
 	if s.Event().Name == "" {
 		return nil, errors.New("write team: the board holds no team yet: load one first")
