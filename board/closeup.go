@@ -1,5 +1,7 @@
 package board
 
+import "slices"
+
 // RobotCloseUp begins the closing-up sheet, at the lead's word, when the
 // blocking jobs are finished. Where nobody went under the covers since it was
 // verified, the first-in lines are not owed.
@@ -79,4 +81,31 @@ func (c RobotReopen) do(t *turn) *Refusal {
 func (t *turn) reopened(power Power, r Robot) {
 	t.step(power, Verified)
 	t.openSheet(r, ListFirstIn)
+}
+
+// waitsFor tells whether a line of the closing up is answered only after another: covers go
+// on over what is inside, and people are told when all of it is done.
+func (l Line) waitsFor(o Line) bool {
+	switch {
+	case l.Part != partCloseUp || o.Part != partCloseUp:
+		return false
+	case l.ID == "covers":
+		return o.ID == "inside" || o.ID == "bolts" || o.Kind == LinePack
+	}
+	return l.ID == "told" && o.ID != l.ID
+}
+
+// waitingLast puts each line behind those that it waits for.
+func waitingLast(lines []Line) []Line {
+	for _, l := range slices.Clone(lines) {
+		at := slices.IndexFunc(lines, func(o Line) bool { return o.ID == l.ID })
+		last := at
+		for i, o := range lines {
+			if i > last && l.waitsFor(o) {
+				last = i
+			}
+		}
+		lines = slices.Insert(slices.Delete(lines, at, at+1), last, l)
+	}
+	return lines
 }

@@ -263,33 +263,6 @@ func (t *turn) inTurn(sheet Sheet, l Line, power Power, said Said) *Refusal {
 	return nil
 }
 
-// waitsFor tells whether a line of the closing up is answered only after another: covers go
-// on over what is inside, and people are told when all of it is done.
-func (l Line) waitsFor(o Line) bool {
-	switch {
-	case l.Part != partCloseUp || o.Part != partCloseUp:
-		return false
-	case l.ID == "covers":
-		return o.ID == "inside" || o.ID == "bolts" || o.Kind == LinePack
-	}
-	return l.ID == "told" && o.ID != l.ID
-}
-
-// waitingLast puts each line behind those that it waits for.
-func waitingLast(lines []Line) []Line {
-	for _, l := range slices.Clone(lines) {
-		at := slices.IndexFunc(lines, func(o Line) bool { return o.ID == l.ID })
-		last := at
-		for i, o := range lines {
-			if i > last && l.waitsFor(o) {
-				last = i
-			}
-		}
-		lines = slices.Insert(slices.Delete(lines, at, at+1), last, l)
-	}
-	return lines
-}
-
 // takesAuthority tells whether a line of a list is for people with authority for every
 // energy of the robot.
 func (list SheetList) takesAuthority(l Line) bool {
