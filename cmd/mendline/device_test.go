@@ -329,10 +329,10 @@ func (d *device) lags(on bool) {
 	d.runs(fmt.Sprintf(`late.on = %t; if (!late.on) late.kept.splice(0).forEach((hear) => hear())`, on))
 }
 
-// runs evaluates a script for what it does.
+// runs evaluates a script for what it does, and waits for the promise that it makes.
 func (d *device) runs(script string) {
 	d.t.Helper()
-	_, err := chromedp.Run(d.ctx, chromedp.Evaluate[any](script+";1", chromedp.EvalAwaitPromise))
+	_, err := chromedp.Run(d.ctx, chromedp.Evaluate[chromedp.Void](script, chromedp.EvalAwaitPromise))
 	require.NoError(d.t, err)
 }
 

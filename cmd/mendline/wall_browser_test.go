@@ -123,7 +123,7 @@ const wallAgain = `(async (width, inches, metres) => {
   localStorage.setItem("wall", JSON.stringify({ inches, metres }));
   for (const screen of ["me", "wall"]) {
     location.hash = "#/" + screen;
-    while (document.documentElement.dataset.screen !== screen) await pause();
+    while (!!document.querySelector("main.wall") !== (screen === "wall")) await pause();
   }
   await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
 })`
@@ -153,6 +153,7 @@ func TestBrowserAWallOfAnySizeCutsNothingInAnyState(t *testing.T) {
 			wall.do(chromedp.EmulateViewport(m.width, m.height))
 			wall.runs(fmt.Sprintf("%s(%d, %g, %g)", wallAgain, m.width, m.inches, m.away))
 			at := fmt.Sprintf("%s, %d robots, %g in at %g m, %dx%d", state, n, m.inches, m.away, m.width, m.height)
+			require.True(t, gets[bool](wall, `!!document.querySelector("main.wall")`), at)
 			for _, f := range gets[[]string](wall, lasting+"(() => "+wallFaults+")") {
 				bad = append(bad, at+": "+f)
 			}
